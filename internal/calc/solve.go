@@ -1,0 +1,679 @@
+package calc
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"shimsheet/internal/tables"
+)
+
+var nan = math.NaN()
+
+// Solve computes one row. res is overwritten; its slices are used again, so that a loop over rows allocates nothing once they
+// have grown. in is only read. Solve never panics on numbers: what cannot be computed ends in res.Status.
+//
+// The order is that of the work: readings to a line with covariance by one weighted least-squares fit; the checks on each sweep; the
+// deviation from the wanted line, held to the limits with its chance; corrections at the feet; packs and rounded moves; the line
+// predicted after them, judged again. Readings that fail a check give the line they imply, and no corrections and no verdict.
+func Solve(in *Input, res *Result) {
+	res.reset(in)
+	if !fitLine(in, res) {
+		return
+	}
+	if res.Wanted = in.Wanted; !in.wantedSound() {
+		res.Status, res.Wanted = BadInput, noLine
+		return
+	}
+	dev, cov := deviation(in, res)
+	g := newJudge(in, &cov)
+	g.of(&dev, res.Status != OK, &res.Found)
+	if res.Status != OK && res.Status != PartOfLine {
+		return
+	}
+	correct(in, res, dev, &cov)
+	if res.HasAfter {
+		a := Line{res.After.DV - res.Wanted.DV, res.After.TV - res.Wanted.TV, res.After.DH - res.Wanted.DH, res.After.TH - res.Wanted.TH}
+		g.of(&a, res.Status != OK, &res.AfterJ)
+	}
+	if res.Status == OK && res.Found.Verdict == NotJudged {
+		res.Status = NoLimit
+		if in.Coupling == tables.Spacer && !in.hasLength() {
+			res.Status = NoLength
+		}
+	}
+}
+
+var (
+	noLine   = Line{nan, nan, nan, nan}
+	noVector = Vector{nan, nan, nan, nan, nan, nan}
+	noJudge  = Judgement{noVector, noVector, noVector, noVector, nan, nan, NotJudged}
+	noCov    = Cov{{nan, nan, nan, nan}, {nan, nan, nan, nan}, {nan, nan, nan, nan}, {nan, nan, nan, nan}}
+)
+
+func (r *Result) reset(in *Input) {
+	r.Status, r.Sweep = OK, -1
+	r.Line, r.Cov, r.Wanted = noLine, noCov, noLine
+	r.ResidualSD, r.ResidualLimit, r.DOF = nan, nan, 0
+	r.Checks = slices.Grow(r.Checks[:0], len(in.Sweeps))[:len(in.Sweeps)]
+	for i := range r.Checks {
+		r.Checks[i] = SweepCheck{nan, nan, nan, nan, 0}
+	}
+	r.Found, r.AfterJ = noJudge, noJudge
+	r.Feet, r.BoltShims, r.BoltPacks = r.Feet[:0], r.BoltShims[:0], r.BoltPacks[:0]
+	r.SlideV, r.SlideH = nan, nan
+	r.HasAfter, r.After = false, noLine
+}
+
+// gains returns what a sweep sees of each plane: its cosine part is g0·DV + g1·TV, its sine part g0·DH + g1·TH. ok is false for a station,
+// diameter or length that cannot be.
+func (s *Sweep) gains() (g0, g1 float64, ok bool) {
+	d := s.Diameter / 2000
+	switch s.Model {
+	case RimOnMovable, StepAtRim:
+		return 1, s.Station / 1000, finite(s.Station)
+	case RimOnStationary:
+		return -1, -s.Station / 1000, finite(s.Station)
+	case FaceFront:
+		return 0, d, d > 0 && finite(d)
+	case FaceBack, GapBetween:
+		return 0, -d, d > 0 && finite(d)
+	case SpoolOnMovable, SpoolOnMovableBack, SpoolOnStationary, SpoolOnStationaryBack:
+		// σ = V(L/2)/L = (DV + TV·L/2000)·1000/L in mm/m, the stationary face sees σ, the movable one TV − σ.
+		a, b := d*1000/s.Length, d/2
+		if s.Model == SpoolOnMovable || s.Model == SpoolOnMovableBack {
+			a = -a
+		}
+		if s.Model == SpoolOnMovableBack || s.Model == SpoolOnStationaryBack {
+			a, b = -a, -b
+		}
+		return a, b, d > 0 && s.Length > 0 && finite(a)
+	}
+	return 0, 0, false
+}
+
+// absurd is more than any offset in mm, slope in mm/m or uncertainty of one; past it nothing is computed.
+const absurd = 1e12
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+
+// row is one sweep made ready: regressors and readings with the droop taken off.
+type row struct {
+	u, v, y []float64
+	g0, g1  float64
+	m       moments
+}
+
+// scratch keeps the rows' memory from one call to the next.
+var scratch = sync.Pool{New: func() any { return new([]row) }}
+
+// rowsFor returns n rows of memory to be handed back to scratch.
+func rowsFor(n int) *[]row {
+	p := scratch.Get().(*[]row)
+	for len(*p) < n {
+		*p = append(*p, row{})
+	}
+	return p
+}
+
+// load fills w from a sweep and runs the checks that need no line. The status is OK, TooFewAngles or BadInput; a failed check
+// of balance or closure is only written to chk, for the line is still worth showing.
+func (w *row) load(s *Sweep, lim *CheckLimits, chk *SweepCheck) Status {
+	n := len(s.Reading)
+	if n != len(s.Angle) || !(s.U > 0) || !finite(s.U) || !finite(s.SagAt6) {
+		return BadInput
+	}
+	if cap(w.y) < n {
+		w.u, w.v, w.y = make([]float64, n), make([]float64, n), make([]float64, n)
+	}
+	w.u, w.v, w.y = w.u[:n], w.v[:n], w.y[:n]
+	for i, r := range s.Reading {
+		if !finite(r) || !finite(s.Angle[i]) {
+			return BadInput
+		}
+		c, sn := cosSin(s.Angle[i])
+		w.u[i], w.v[i] = c, sn
+		w.y[i] = r - 0.5*s.SagAt6*(1-c)
+	}
+	chk.Sag = s.SagAt6
+	var ok bool
+	if w.g0, w.g1, ok = s.gains(); !ok {
+		return BadInput
+	}
+	if distinct(w.u, w.v) < 3 {
+		return TooFewAngles
+	}
+	check(w.u, w.v, w.y, s.Graduation, lim, chk)
+	return OK
+}
+
+// same says whether two directions are one position of the clock: within 1e-6 of a radian.
+func same(u1, v1, u2, v2 float64) bool { return math.Abs(u1-u2) < 1e-6 && math.Abs(v1-v2) < 1e-6 }
+
+// quarter returns 0, 1, 2, 3 for a direction at 12, 3, 6, 9 o'clock and −1 for any other.
+func quarter(u, v float64) int {
+	switch {
+	case math.Abs(v) < 1e-6:
+		if u > 0 {
+			return 0
+		}
+		return 2
+	case math.Abs(u) < 1e-6:
+		if v > 0 {
+			return 1
+		}
+		return 3
+	}
+	return -1
+}
+
+// distinct counts different positions, up to three.
+func distinct(u, v []float64) int {
+	first, second := 0, -1
+	for i := range u {
+		switch {
+		case same(u[i], v[i], u[first], v[first]):
+		case second < 0:
+			second = i
+		case !same(u[i], v[i], u[second], v[second]):
+			return 3
+		}
+	}
+	if second >= 0 {
+		return 2
+	}
+	return min(1, len(u))
+}
+
+// check fills in balance and closure of a sweep with their limits.
+//
+// Balance is (R12 + R6) − (R3 + R9), droop taken off, held to a share of the largest reading counted from the dial's zero (the first
+// reading at 12), and never to less than so many graduations. Closure is a repeated position against its first reading, the largest
+// such difference, held to so many graduations.
+//
+// Reference: top and bottom against left and right, H. P. Bloch and F. K. Geitner, Machinery Component Maintenance and Repair, ch. 5;
+// the dial reads the same again after a full turn, US Army TM 10-4320-307-24 p. 3-15. The limits are common practice, no source.
+func check(u, v, y []float64, grad float64, lim *CheckLimits, chk *SweepCheck) {
+	at := [4]int{-1, -1, -1, -1} // first reading at 12, 3, 6, 9
+	worst, repeated := 0.0, false
+	for i := range y {
+		first, k := -1, quarter(u[i], v[i])
+		if k >= 0 {
+			if first = at[k]; first < 0 {
+				at[k] = i
+			}
+		} else {
+			for j := 0; j < i && first < 0; j++ {
+				if same(u[i], v[i], u[j], v[j]) {
+					first = j
+				}
+			}
+		}
+		if first >= 0 {
+			if d := y[i] - y[first]; !repeated || math.Abs(d) > math.Abs(worst) {
+				worst = d
+			}
+			repeated = true
+		}
+	}
+	zero := y[0]
+	if at[0] >= 0 {
+		zero = y[at[0]]
+	}
+	largest := 0.0
+	for i := range y {
+		largest = max(largest, math.Abs(y[i]-zero))
+	}
+	chk.BalanceLimit = max(share(lim.BalanceShare, 0.10)*largest, share(lim.BalanceGraduation, 2)*grad)
+	if at[0] >= 0 && at[1] >= 0 && at[2] >= 0 && at[3] >= 0 {
+		chk.Balance = (y[at[0]] + y[at[2]]) - (y[at[1]] + y[at[3]])
+	}
+	if repeated {
+		chk.Closure, chk.ClosureLimit = worst, share(lim.ClosureGraduation, 2)*grad
+	}
+}
+
+func share(x, def float64) float64 {
+	if x > 0 {
+		return x
+	}
+	return def
+}
+
+// leastLimit in mm or mm/m: a limit below it is no limit.
+const leastLimit = 1e-9
+
+// hasLength says whether the length between the flex planes is one: from a micrometre to a kilometre.
+func (in *Input) hasLength() bool { return in.Length >= 1e-3 && in.Length <= 1e6 }
+
+// within is the one rule for ties: equal to the limit within 1e-9 of it is inside.
+func within(x, limit float64) bool { return x <= limit*(1+tieRel) }
+
+// beyond says whether a check's number is past its limit. Differences of readings carry rounding of their own, a billionth of a
+// millimetre at the most.
+func beyond(x, limit float64) bool { return math.Abs(x) > limit*(1+tieRel)+1e-12 }
+
+// fitLine fills res.Line, res.Cov, the residuals and the checks. It returns false when there is no line at all; when a check failed it
+// returns true with res.Status set.
+func fitLine(in *Input, res *Result) bool {
+	if len(in.Sweeps) == 0 {
+		return givenLine(in, res)
+	}
+	mem := rowsFor(len(in.Sweeps))
+	defer scratch.Put(mem)
+	rows := (*mem)[:len(in.Sweeps)]
+	n := 0
+	for i := range rows {
+		w, s := &rows[i], &in.Sweeps[i]
+		if st := w.load(s, &in.Checks, &res.Checks[i]); st != OK {
+			res.Status, res.Sweep = st, i
+			return false
+		}
+		w.m = newMoments(w.u, w.v, w.y, 1/(s.U*s.U), true)
+		n += len(w.y)
+	}
+
+	// Refer the offset to the weighted mean station: a = g0·(d + α·θ) + (g1 − α·g0)·θ.
+	var s0, s01, s11 float64
+	for i := range rows {
+		w := &rows[i]
+		m := 0.5 * (w.m.uu + w.m.vv)
+		s0 += m * w.g0 * w.g0
+		s01 += m * w.g0 * w.g1
+		s11 += m * w.g1 * w.g1
+	}
+	if !(s0 > 0) {
+		res.Status = PlanesCoincide
+		return false
+	}
+	alpha := s01 / s0
+	var q normal
+	left := 0.0
+	for i := range rows {
+		w := &rows[i]
+		h1 := w.g1 - alpha*w.g0
+		left += 0.5 * (w.m.uu + w.m.vv) * h1 * h1
+		q.add(&w.m, w.g0, h1)
+	}
+	if !(left > minBase*s11) {
+		res.Status = PlanesCoincide
+		return false
+	}
+	q.size = [4]float64{s0, left, s0, left}
+	p, c, ok := q.solve(4)
+	if !ok {
+		res.Status = IllConditioned
+		return false
+	}
+	// Back from the mean station to the coupling centre: d = q0 − α·θ.
+	l := Line{p[0] - alpha*p[1], p[1], p[2] - alpha*p[3], p[3]}
+	for i := 0; i < 4; i += 2 {
+		for j := 0; j < 4; j++ {
+			c[i][j] -= alpha * c[i+1][j]
+		}
+	}
+	for i := 0; i < 4; i += 2 {
+		for j := 0; j < 4; j++ {
+			c[j][i] -= alpha * c[j][i+1]
+		}
+	}
+	if !(math.Abs(l.DV)+math.Abs(l.TV)+math.Abs(l.DH)+math.Abs(l.TH) < absurd) || !(c[0][0]+c[1][1]+c[2][2]+c[3][3] < absurd*absurd) {
+		res.Status = IllConditioned // readings of kilometres
+		return false
+	}
+	res.Line, res.Cov = l, c
+
+	res.DOF = n - len(rows) - 4
+	sw, swr, limit := 0.0, 0.0, 0.0
+	for i := range rows {
+		w := &rows[i]
+		a, b := w.g0*l.DV+w.g1*l.TV, w.g0*l.DH+w.g1*l.TH
+		for k := range w.y {
+			r := (w.y[k] - w.m.my) - a*(w.u[k]-w.m.mu) - b*(w.v[k]-w.m.mv)
+			swr += w.m.w * r * r
+		}
+		sw += w.m.w * float64(len(w.y))
+		limit = max(limit, res.Checks[i].BalanceLimit)
+	}
+	if res.DOF > 0 {
+		// In mm, the weights scaled to a mean of one: for equal weights the plain residual standard deviation. For one sweep at
+		// 12, 3, 6, 9 it is half the balance, hence half the limit.
+		res.ResidualSD = math.Sqrt(swr / sw * float64(n) / float64(res.DOF))
+		res.ResidualLimit = limit / 2
+	}
+	for i := range res.Checks {
+		if c := &res.Checks[i]; beyond(c.Closure, c.ClosureLimit) {
+			res.Status, res.Sweep = ClosureFailed, i
+			return true
+		}
+	}
+	for i := range res.Checks {
+		if c := &res.Checks[i]; beyond(c.Balance, c.BalanceLimit) {
+			res.Status, res.Sweep = BalanceFailed, i
+			return true
+		}
+	}
+	if beyond(res.ResidualSD, res.ResidualLimit) {
+		res.Status = ResidualFailed
+	}
+	return true
+}
+
+// givenLine takes a line reduced elsewhere. Parts that are not given stay NaN, and the line is then not judged.
+func givenLine(in *Input, res *Result) bool {
+	g, u := in.Given, in.GivenU
+	v := [4]float64{g.DV, g.TV, g.DH, g.TH}
+	su := [4]float64{u.DV, u.TV, u.DH, u.TH}
+	have := 0
+	var c Cov
+	for i := range v {
+		if math.Abs(v[i]) > absurd || (!math.IsNaN(v[i]) && !(su[i] >= 0 && su[i] < absurd)) {
+			res.Status = BadInput
+			return false
+		}
+		if !math.IsNaN(v[i]) {
+			have++
+			c[i][i] = su[i] * su[i]
+		} else {
+			for j := range v {
+				c[i][j], c[j][i] = nan, nan
+			}
+		}
+	}
+	if have == 0 {
+		res.Status = NoReadings
+		return false
+	}
+	res.Line, res.Cov = g, c
+	if have < 4 {
+		res.Status = PartOfLine
+	}
+	return true
+}
+
+// wantedSound says whether the wanted line and its covariance are numbers. An offset may be NaN, which leaves it free.
+func (in *Input) wantedSound() bool {
+	sum := in.Wanted.TV + in.Wanted.TH
+	for _, d := range [2]float64{in.Wanted.DV, in.Wanted.DH} {
+		if !math.IsNaN(d) {
+			sum += d
+		}
+	}
+	for i := range in.WantedCov {
+		for _, c := range in.WantedCov[i] {
+			sum += c
+		}
+	}
+	return math.Abs(sum) < absurd*absurd
+}
+
+// deviation settles the wanted line and returns the line's deviation from it with its covariance.
+func deviation(in *Input, res *Result) (Line, Cov) {
+	cov := res.Cov
+	for i := range cov {
+		for j := range cov[i] {
+			cov[i][j] += in.WantedCov[i][j]
+		}
+	}
+	free := func(want *float64, found float64, k int) {
+		if math.IsNaN(*want) {
+			*want = found
+			for j := range cov {
+				cov[k][j], cov[j][k] = 0, 0
+			}
+		}
+	}
+	free(&res.Wanted.DV, res.Line.DV, 0)
+	free(&res.Wanted.DH, res.Line.DH, 2)
+	l, w := &res.Line, &res.Wanted
+	return Line{l.DV - w.DV, l.TV - w.TV, l.DH - w.DH, l.TH - w.TH}, cov
+}
+
+// view is one quantity that is read off the line, k0·offset + k1·slope in each plane, with the covariance of its two parts.
+type view struct{ k0, k1, vv, vh, hh float64 }
+
+func viewOf(c *Cov, k0, k1 float64) view {
+	vv, vh, hh := cross(c, k0, k1, k0, k1)
+	return view{k0, k1, vv, vh, hh}
+}
+
+// of returns the quantity for a line, with its expanded uncertainties.
+func (w *view) of(l *Line) (vec Vector) {
+	vec.V, vec.H = w.k0*l.DV+w.k1*l.TV, w.k0*l.DH+w.k1*l.TH
+	vec.UV, vec.UH = 2*math.Sqrt(max(w.vv, 0)), 2*math.Sqrt(max(w.hh, 0))
+	if sq := vec.V*vec.V + vec.H*vec.H; sq > 1e-200 && sq < 1e200 {
+		vec.Total = math.Sqrt(sq)
+		s := (w.vv*vec.V*vec.V + 2*w.vh*vec.V*vec.H + w.hh*vec.H*vec.H) / sq
+		vec.UTotal = 2 * math.Sqrt(max(s, 0))
+		return vec
+	}
+	vec.Total = math.Hypot(vec.V, vec.H)
+	mid, dif := 0.5*(w.vv+w.hh), math.Hypot(0.5*(w.vv-w.hh), w.vh)
+	vec.UTotal = 2 * math.Sqrt(max(mid+dif, 0))
+	return vec
+}
+
+// cross returns the covariances V–V, V–H and H–H of the two combinations a0·d + a1·θ and b0·d + b1·θ.
+func cross(c *Cov, a0, a1, b0, b1 float64) (vv, vh, hh float64) {
+	vv = a0*b0*c[0][0] + (a0*b1+a1*b0)*c[0][1] + a1*b1*c[1][1]
+	vh = a0*b0*c[0][2] + a0*b1*c[0][3] + a1*b0*c[1][2] + a1*b1*c[1][3]
+	hh = a0*b0*c[2][2] + (a0*b1+a1*b0)*c[2][3] + a1*b1*c[3][3]
+	return
+}
+
+// A judge holds deviations to the limits of one coupling. What depends on the covariance alone is worked out once.
+//
+// What is judged: short and flange, the offset vector at the coupling centre against the offset limit and the slope vector against the
+// slope limit; spacer of length L between the flex planes, the angles αS = V(L/2)/L and αM = −V(−L/2)/L, each as a vector with H,
+// against the slope limit; universal, the slope vector alone.
+//
+// The verdict is Inside when for every vector magnitude + U ≤ limit and the joint chance is at least 95 %; Outside when for any
+// vector magnitude − U > limit; else TooClose. U is expanded with k = 2 along the vector, the guard band of ILAC-G8:09/2019 §4.2.3.
+// (Near the centre of the disc a band along the vector alone would promise too much, so the chance is asked for as well.)
+// Equal to a limit within 1e-9 relative is inside. A missing limit leaves Share and Chance NaN and the verdict NotJudged.
+type judge struct {
+	in            *Input
+	cov           *Cov
+	offset, slope view
+	flexS, flexM  view
+	flex          bool
+}
+
+func newJudge(in *Input, cov *Cov) judge {
+	j := judge{in: in, cov: cov, offset: viewOf(cov, 1, 0), slope: viewOf(cov, 0, 1)}
+	if in.hasLength() && (in.Coupling == tables.Spacer || in.Coupling == tables.Universal) {
+		k := 1000 / in.Length
+		j.flex, j.flexS, j.flexM = true, viewOf(cov, k, 0.5), viewOf(cov, -k, 0.5)
+	}
+	return j
+}
+
+// of judges one deviation from the wanted line; numbers holds back share, chance and verdict.
+func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
+	j.Offset, j.Slope = g.offset.of(dev), g.slope.of(dev)
+	j.FlexS, j.FlexM = noVector, noVector
+	if g.flex {
+		j.FlexS, j.FlexM = g.flexS.of(dev), g.flexM.of(dev)
+	}
+	j.Share, j.Chance, j.Verdict = nan, nan, NotJudged
+	if numbers {
+		return
+	}
+	var one, two *Vector
+	var w1, w2 *view
+	l1, l2 := g.in.Limits.Slope, g.in.Limits.Slope
+	switch g.in.Coupling {
+	case tables.Spacer:
+		if !g.flex {
+			return
+		}
+		one, two, w1, w2 = &j.FlexS, &j.FlexM, &g.flexS, &g.flexM
+	case tables.Universal:
+		one, w1 = &j.Slope, &g.slope
+	default:
+		one, two, w1, w2 = &j.Offset, &j.Slope, &g.offset, &g.slope
+		l1 = g.in.Limits.Offset
+	}
+	if !(l1 > leastLimit) || (two != nil && !(l2 > leastLimit)) || math.IsNaN(one.Total) || (two != nil && math.IsNaN(two.Total)) {
+		return
+	}
+	p1 := discChance(one.V, one.H, w1.vv, w1.vh, w1.hh, l1)
+	j.Share, j.Chance = one.Total/l1, p1
+	inside := within(one.Total+one.UTotal, l1)
+	outside := !within(one.Total-one.UTotal, l1)
+	if two != nil {
+		p2 := discChance(two.V, two.H, w2.vv, w2.vh, w2.hh, l2)
+		j.Share = max(j.Share, two.Total/l2)
+		inside = inside && within(two.Total+two.UTotal, l2)
+		outside = outside || !within(two.Total-two.UTotal, l2)
+		j.Chance = g.both(one, two, w1, w2, l1, l2, p1, p2)
+	}
+	if math.IsNaN(j.Chance) || math.IsInf(j.Share, 0) { // numbers past all reason
+		j.Share, j.Chance = nan, nan
+		return
+	}
+	switch {
+	case inside && j.Chance >= 0.95:
+		j.Verdict = Inside
+	case outside:
+		j.Verdict = Outside
+	default:
+		j.Verdict = TooClose
+	}
+}
+
+// both returns the joint chance of two vectors whose chances alone are p1 and p2.
+func (g *judge) both(one, two *Vector, w1, w2 *view, l1, l2, p1, p2 float64) float64 {
+	if lo, hi := max(0, p1+p2-1), min(p1, p2); hi-lo < pairTol {
+		return 0.5 * (lo + hi)
+	}
+	var c Cov
+	c[0][0], c[0][1], c[1][1] = w1.vv, w1.vh, w1.hh
+	c[2][2], c[2][3], c[3][3] = w2.vv, w2.vh, w2.hh
+	c[0][2], c[0][3], c[1][3] = cross(g.cov, w1.k0, w1.k1, w2.k0, w2.k1)
+	_, c[1][2], _ = cross(g.cov, w2.k0, w2.k1, w1.k0, w1.k1) // first H with second V
+	c[1][0], c[3][2] = c[0][1], c[2][3]
+	c[2][0], c[3][0], c[2][1], c[3][1] = c[0][2], c[0][3], c[1][2], c[1][3]
+	return pairChance([4]float64{one.V, one.H, two.V, two.H}, &c, l1, l2, p1, p2)
+}
+
+// correct fills in the feet or the flange and the line after.
+//
+// At a foot pair x the shim is s(x) = T_V(x) − V(x), positive to add, and the move m(x) = T_H(x) − H(x), positive towards 3 o'clock,
+// T the wanted line. Their uncertainty comes from the covariance of the deviation at x.
+func correct(in *Input, res *Result, dev Line, cov *Cov) {
+	if in.Bolts >= 3 && in.BoltCircleRadius > 0 {
+		correctFlange(in, res, dev)
+		return
+	}
+	for _, x := range in.Feet {
+		if !finite(x) {
+			res.Feet = res.Feet[:0]
+			return
+		}
+		k := x / 1000
+		vv, _, hh := cross(cov, 1, k, 1, k)
+		f := Foot{Station: x,
+			Shim: -(dev.DV + dev.TV*k), UShim: 2 * math.Sqrt(max(vv, 0)),
+			Move: -(dev.DH + dev.TH*k), UMove: 2 * math.Sqrt(max(hh, 0)),
+			Rounded: nan, MoveRounded: nan}
+		if in.Packer != nil {
+			if f.Pack = in.Packer.Pack(math.Abs(f.Shim)); finite(f.Shim) {
+				f.Rounded = math.Copysign(f.Pack.Sum, f.Shim)
+			}
+			f.MoveRounded = roundTo(f.Move, in.MoveStep)
+		}
+		res.Feet = append(res.Feet, f)
+	}
+	if in.Packer == nil || len(res.Feet) < 2 {
+		return
+	}
+	// A straight line through where the feet now stand; through more than two pairs the best one.
+	n := float64(len(res.Feet))
+	var mx, mv, mh float64
+	for i := range res.Feet {
+		f := &res.Feet[i]
+		mx += f.Station / n
+		mv += (res.Line.at(f.Station, false) + f.Rounded) / n
+		mh += (res.Line.at(f.Station, true) + f.MoveRounded) / n
+	}
+	var sxx, sxv, sxh float64
+	for i := range res.Feet {
+		f := &res.Feet[i]
+		dx := f.Station - mx
+		sxx += dx * dx
+		sxv += dx * (res.Line.at(f.Station, false) + f.Rounded - mv)
+		sxh += dx * (res.Line.at(f.Station, true) + f.MoveRounded - mh)
+	}
+	if !(sxx > 0) {
+		return
+	}
+	res.HasAfter = true
+	res.After = Line{mv - sxv/sxx*mx, 1000 * sxv / sxx, mh - sxh/sxx*mx, 1000 * sxh / sxx}
+}
+
+// at returns the line's height (or with horizontal its position sideways) at a station, mm.
+func (l *Line) at(x float64, horizontal bool) float64 {
+	if horizontal {
+		return l.DH + l.TH*x/1000
+	}
+	return l.DV + l.TV*x/1000
+}
+
+// roundTo rounds to a step, a tie to the smaller magnitude; a step of zero leaves x as it is.
+func roundTo(x, step float64) float64 {
+	if !(step > 0) {
+		return x
+	}
+	q := math.Abs(x) / step
+	n := math.Floor(q)
+	if q-n > 0.5+1e-9 {
+		n++
+	}
+	return math.Copysign(n*step, x)
+}
+
+// correctFlange works out a vertical machine that stands on its flange: shims at the bolts take out the slope, a slide the offset.
+//
+// With R the bolt circle's radius a shim of s(ψ) = k + R·(TV cos ψ + TH sin ψ)/1000 at the bolt at ψ, k the least that leaves none
+// negative, turns the slope away: the shim lifts the side to which the shaft leans. Tilting turns the shaft about the flange, so the slide
+// is taken at the flange's station, T − V there; with the flange taken at the coupling centre it is minus the offset.
+func correctFlange(in *Input, res *Result, dev Line) {
+	x := in.FlangeStation
+	if !finite(x) {
+		x = 0
+	}
+	res.SlideV, res.SlideH = -(dev.DV + dev.TV*x/1000), -(dev.DH + dev.TH*x/1000)
+	low := math.Inf(1)
+	for i := 0; i < in.Bolts; i++ {
+		c, s := cosSin(360 * float64(i) / float64(in.Bolts))
+		h := in.BoltCircleRadius * (dev.TV*c + dev.TH*s) / 1000
+		low = min(low, h)
+		res.BoltShims = append(res.BoltShims, h)
+	}
+	var a, b float64
+	if !finite(low) || !finite(res.SlideV+res.SlideH) {
+		res.BoltShims = res.BoltShims[:0] // part of a line
+		return
+	}
+	for i := range res.BoltShims {
+		res.BoltShims[i] = max(0, res.BoltShims[i]-low)
+		if in.Packer != nil {
+			p := in.Packer.Pack(res.BoltShims[i])
+			res.BoltPacks = append(res.BoltPacks, p)
+			c, s := cosSin(360 * float64(i) / float64(in.Bolts))
+			a += p.Sum * c
+			b += p.Sum * s
+		}
+	}
+	if in.Packer == nil {
+		return
+	}
+	// The plane that best fits the packs tells how far the slope turns.
+	f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
+	after := Line{TV: res.Line.TV - f*a, TH: res.Line.TH - f*b}
+	v := res.Line.at(x, false) + roundTo(res.SlideV, in.MoveStep)
+	h := res.Line.at(x, true) + roundTo(res.SlideH, in.MoveStep)
+	after.DV, after.DH = v-after.TV*x/1000, h-after.TH*x/1000
+	res.After, res.HasAfter = after, true
+}

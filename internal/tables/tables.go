@@ -1,0 +1,207 @@
+// Package tables holds the reference values the calculation looks up, each with where it comes from.
+//
+// Start with [LimitSets] and [LimitSet.At] (alignment limits by speed), [Defaults] (dial graduation and repeatability by method),
+// [DefaultStock] (shim thicknesses assumed until a box is listed) and [Cautions].
+//
+// Left out on purpose: anything a maker of the machine or of the coupling states. Those values come first and the person types them.
+package tables
+
+import (
+	"math"
+	"strings"
+)
+
+// A Grade says how far a row can be trusted.
+type Grade uint8
+
+// The grades, in words on every row the page shows.
+const (
+	Exact     Grade = iota // by definition
+	Published              // read in the document named
+	Memory                 // from memory, not checked against the document
+	Practice               // common practice, no source
+)
+
+// String is the grade in the words the page and the reference use.
+func (g Grade) String() string {
+	return [...]string{"exact", "published", "from memory, not checked against the document", "common practice, no source"}[g]
+}
+
+// A Source is where a row comes from.
+type Source struct {
+	Grade Grade
+	Text  string // document, edition, page; "" for common practice
+}
+
+// String words the source for a reader.
+func (s Source) String() string {
+	if s.Text == "" {
+		return s.Grade.String()
+	}
+	if s.Grade == Memory {
+		return s.Text + " (" + s.Grade.String() + ")"
+	}
+	return s.Text
+}
+
+// A Coupling is the kind of coupling between the two shafts; it decides what is judged.
+type Coupling uint8
+
+// The coupling kinds.
+const (
+	Short     Coupling = iota // offset at the coupling centre and slope
+	Spacer                    // the angles at the two flex planes
+	Universal                 // cross and yoke: slope only, offset is wanted
+	Flange                    // vertical, flange-mounted: judged like Short, corrected at a bolt circle
+)
+
+// String is the word the Coupling column takes.
+func (c Coupling) String() string { return [...]string{"short", "spacer", "universal", "flange"}[c] }
+
+// A LimitRow holds for speeds above the row before it up to and including UpTo.
+type LimitRow struct {
+	UpTo   float64 // r/min; +Inf: any speed
+	Offset float64 // mm at the coupling centre; NaN where the kind of coupling is not judged by offset
+	Slope  float64 // mm/m; for a spacer coupling the angle at each flex plane
+	Source Source
+}
+
+// A LimitSet is a named table of limits, rows by coupling kind in rising speed.
+type LimitSet struct {
+	Name string
+	Rows map[Coupling][]LimitRow
+}
+
+// At returns the row for a coupling and a speed in r/min. A speed exactly on the end of a row takes that row.
+// ok is false for a speed that is not positive, past the last row, or for a coupling the set does not cover:
+// there is no extrapolation.
+func (s *LimitSet) At(c Coupling, speed float64) (row LimitRow, ok bool) {
+	rows := s.Rows[c]
+	for i := range rows {
+		if math.IsInf(rows[i].UpTo, 1) && !(speed <= 0) {
+			return rows[i], true // a limit for any speed holds without one too
+		}
+		if speed > 0 && (speed <= rows[i].UpTo || speed-rows[i].UpTo <= 1e-9*rows[i].UpTo) {
+			return rows[i], true
+		}
+	}
+	return LimitRow{}, false
+}
+
+// Span words the speeds a set reaches for a coupling, for messages.
+func (s *LimitSet) Top(c Coupling) float64 {
+	rows := s.Rows[c]
+	if len(rows) == 0 {
+		return 0
+	}
+	return rows[len(rows)-1].UpTo
+}
+
+const mil = 0.0254 // mm, exact
+
+var fromPlantSpec = Source{Memory, "a car maker's plant specification of 1993, reprinted in NASA's Reliability-Centered Maintenance Guide for Facilities, 2000 and 2008"}
+
+func speedRows(withOffset bool, src Source) []LimitRow {
+	// Offset in mil; slope in thousandths of an inch per 10 inches, so t per 10 in is t/10 mil/in = t/10 mm/m.
+	var rows []LimitRow
+	for _, r := range [...][3]float64{{1000, 5, 15}, {1200, 4, 10}, {1800, 3, 5}, {3600, 2, 3}, {7200, 1, 2.5}} {
+		row := LimitRow{UpTo: r[0], Offset: r[1] * mil, Slope: r[2] / 10, Source: src}
+		if !withOffset {
+			row.Offset = math.NaN()
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+var limitSets = []*LimitSet{{
+	Name: "by speed",
+	Rows: map[Coupling][]LimitRow{
+		Short:  speedRows(true, fromPlantSpec),
+		Flange: speedRows(true, fromPlantSpec),
+		Spacer: {{UpTo: math.Inf(1), Offset: math.NaN(), Slope: 0.5,
+			Source: Source{Published, "C. Jackson, Alignment by Proximity Probes, symposium paper, p. 50: half a thousandth of an inch per inch between the flex planes (author's name from memory)"}}},
+		Universal: speedRows(false, Source{Practice, "the slope column of the short couplings, for want of a better one"}),
+	},
+}}
+
+// LimitSets returns the built-in sets. The first is the default. Callers must not change them.
+func LimitSets() []*LimitSet { return limitSets }
+
+// FindLimitSet returns the built-in set of that name, case and outer spaces aside, or nil.
+func FindLimitSet(name string) *LimitSet {
+	for _, s := range limitSets {
+		if strings.EqualFold(s.Name, strings.TrimSpace(name)) {
+			return s
+		}
+	}
+	return nil
+}
+
+// A Trust is what one reading of a kind is worth when the person states nothing else.
+type Trust struct {
+	Graduation    float64 // mm; the smallest division
+	Repeatability float64 // mm; standard deviation of the same reading taken again
+	Source        Source
+}
+
+// Trust for readings in millimetres and in thousandths of an inch, by how they are taken.
+//
+// The standard uncertainty of a reading is taken as sqrt(Graduation²/12 + Repeatability²): a reading rounded to the nearest
+// division is off by at most half of one, evenly spread.
+var (
+	DialMetric   = Trust{0.01, 0.003, Source{Published, "repeatability 3 µm of a 0.01 mm dial: JIS B 7503:2011 (quoted)"}}
+	DialInch     = Trust{1 * mil, 0.003, Source{Practice, "a dial divided in thousandths; repeatability as for the 0.01 mm dial"}}
+	FeelerMetric = Trust{0.05, 0.02, Source{Practice, "feeler or taper gauge, and a straightedge with feelers"}}
+	FeelerInch   = Trust{2 * mil, 0.02, Source{Practice, "feeler or taper gauge, and a straightedge with feelers"}}
+	GivenLine    = Trust{0.01, 0.01, Source{Practice, "a line reduced elsewhere: offset"}}
+	GivenSlope   = 0.05 // mm/m; standard uncertainty of a slope reduced elsewhere; common practice, no source
+)
+
+// A Thickness is one shim thickness of a stock.
+type Thickness struct {
+	MM    float64
+	Count int // pieces on hand; negative: not counted
+}
+
+// DefaultStock is the stock assumed until the job lists its own box: common practice, no source. No standard for slotted foot
+// shims was found; the metric steps from 0.1 mm are among those of the rings of DIN 988 (from memory). Pieces are not counted.
+func DefaultStock(inch bool) []Thickness {
+	t, f := []float64{0.025, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 1, 1.5, 2}, 1.0
+	if inch {
+		t, f = []float64{1, 2, 3, 5, 10, 15, 20, 25, 50, 75, 100, 125}, mil
+	}
+	out := make([]Thickness, len(t))
+	for i, v := range t {
+		out[i] = Thickness{v * f, -1}
+	}
+	return out
+}
+
+// Pack settings. MaxPieces: published practice runs from three (McMillan 2004, ch. 8) to five; PackTolerance is common practice, no source.
+const (
+	MaxPieces         = 4
+	PackToleranceMM   = 0.0125    // half the thinnest step of the assumed stock
+	PackToleranceInch = 0.5 * mil // likewise; in mm
+)
+
+// A Caution is one line of warning with where it comes from.
+type Caution struct {
+	Text   string
+	Source Source
+}
+
+// Cautions are shown beside every result and printed with it. Local rules, the maker's limits and the site's licensed people come first.
+var cautions = []Caution{
+	{"Local rules, the machine maker's and coupling maker's limits and the site's licensed people come before anything shown here.", Source{Practice, ""}},
+	{"Isolate, lock and tag out, release stored energy, and try the start before any hand goes near the coupling.", Source{Published, "29 CFR 1910.147(d); ISO 14118:2017"}},
+	{"Nothing on a coupling may catch or strike: put the guard back before the machine runs.", Source{Published, "29 CFR 1910.219(i)(2)"}},
+	{"Support the load before a bolt is loosened. Never put a hand between a shim and a foot.", Source{Practice, ""}},
+	{"Before moving anything check base, bolts, bearings, runout, play in the coupling, pull from the piping and soft foot.", Source{Practice, ""}},
+	{"Turn both shafts together and in one direction only. The dial must read the same again after a full turn.", Source{Published, "US Army TM 10-4320-307-24 p. 3-15; US Bureau of Reclamation FIST 4-1A p. 22"}},
+	{"Heights first (shims), then sideways; tighten in the same order every time; then measure again.", Source{Practice, ""}},
+	{"Do not file bolt holes or turn down bolts without leave of whoever answers for the machine.", Source{Practice, ""}},
+}
+
+// Cautions returns the warnings in the order they are shown.
+func Cautions() []Caution { return cautions }
