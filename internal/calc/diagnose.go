@@ -73,7 +73,7 @@ func oddReading(in *Input, res *Result, sweep int) (best Finding, named bool) {
 	for i := range in.Sweeps {
 		s := &in.Sweeps[i]
 		var chk SweepCheck
-		if (sweep >= 0 && i != sweep) || w.load(s, &in.Checks, &chk) != OK {
+		if (sweep >= 0 && i != sweep) || w.load(s, nil, &in.Checks, &chk) != OK {
 			continue
 		}
 		m := newMoments(w.u, w.v, w.y, 1/(s.U*s.U), true)
@@ -116,7 +116,7 @@ func slips(in *Input, k int, dst []Finding) []Finding {
 	w := &(*mem)[0]
 	mended := func() (miss float64, ok bool) {
 		chk := SweepCheck{nan, nan, nan, nan, 0}
-		if w.load(&s, &in.Checks, &chk) != OK {
+		if w.load(&s, nil, &in.Checks, &chk) != OK {
 			return 0, false
 		}
 		g := share(in.Checks.BalanceGraduation, 2) * s.Graduation
@@ -132,6 +132,9 @@ func slips(in *Input, k int, dst []Finding) []Finding {
 		return rss, rss <= g*g*float64(max(1, n-3))/4*(1+1e-6)
 	}
 	try := func(f Finding) {
+		if (f.Kind == WrongUnit || f.Kind == DecimalPoint) && math.Abs(trial[f.Reading]) < 2*s.Graduation {
+			return // next to nothing: any small factor would do
+		}
 		if miss, ok := mended(); ok {
 			f.Score = miss
 			dst = append(dst, f)

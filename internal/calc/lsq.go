@@ -88,6 +88,11 @@ const (
 // solve factors N = L D Lᵀ, solves for the unknowns and inverts N into cov. ok is false when a pivot is lost, that is, when the readings
 // do not determine the unknowns. Only the first k unknowns are used.
 func (q *normal) solve(k int) (p [4]float64, cov Cov, ok bool) {
+	if k == 4 && q.n[2][0] == 0 && q.n[2][1] == 0 && q.n[3][0] == 0 && q.n[3][1] == 0 {
+		// Readings in opposite pairs: the two planes have nothing to do with each other.
+		ok = q.plane(0, &p, &cov) && q.plane(2, &p, &cov)
+		return p, cov, ok
+	}
 	var l [4][4]float64
 	var d, inv [4]float64
 	for j := 0; j < k; j++ {
@@ -144,6 +149,26 @@ func (q *normal) solve(k int) (p [4]float64, cov Cov, ok bool) {
 		}
 	}
 	return p, cov, true
+}
+
+// plane solves the two unknowns from i on alone.
+func (q *normal) plane(i int, p *[4]float64, cov *Cov) bool {
+	d0 := q.n[i][i]
+	if !(d0 > minPivot*q.size[i]) || !(d0 > 0) {
+		return false
+	}
+	l := q.n[i+1][i] / d0
+	d1 := q.n[i+1][i+1] - l*q.n[i+1][i]
+	if !(d1 > minPivot*max(q.size[i+1], q.n[i+1][i+1])) || math.IsInf(d0+d1, 1) {
+		return false
+	}
+	c11 := 1 / d1
+	p[i+1] = (q.r[i+1] - l*q.r[i]) * c11
+	p[i] = q.r[i]/d0 - l*p[i+1]
+	cov[i+1][i+1] = c11
+	cov[i][i+1], cov[i+1][i] = -l*c11, -l*c11
+	cov[i][i] = 1/d0 + l*l*c11
+	return true
 }
 
 // cosSin returns cosine and sine of an angle in degrees, exact at multiples of 90°.

@@ -99,7 +99,9 @@ func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // row is one sweep made ready: regressors and readings with the droop taken off.
 type row struct {
+	angle   []float64
 	u, v, y []float64
+	ub, vb  []float64 // memory for u and v
 	g0, g1  float64
 	m       moments
 }
@@ -116,33 +118,49 @@ func rowsFor(n int) *[]row {
 	return p
 }
 
-// load fills w from a sweep and runs the checks that need no line. The status is OK, TooFewAngles or BadInput; a failed check
+// load fills w from a sweep and runs the checks that need no line. prev, if not nil, is the row before it: sweeps of one row are mostly
+// taken at the same angles, and then its cosines and sines serve again. The status is OK, TooFewAngles or BadInput; a failed check
 // of balance or closure is only written to chk, for the line is still worth showing.
-func (w *row) load(s *Sweep, lim *CheckLimits, chk *SweepCheck) Status {
+func (w *row) load(s *Sweep, prev *row, lim *CheckLimits, chk *SweepCheck) Status {
 	n := len(s.Reading)
-	if n != len(s.Angle) || !(s.U > 0) || !finite(s.U) || !finite(s.SagAt6) {
+	if n != len(s.Angle) || n == 0 || !(s.U > 0) || !finite(s.U) || !finite(s.SagAt6) {
+		if n == 0 && len(s.Angle) == 0 {
+			return TooFewAngles
+		}
 		return BadInput
 	}
-	if cap(w.y) < n {
-		w.u, w.v, w.y = make([]float64, n), make([]float64, n), make([]float64, n)
-	}
-	w.u, w.v, w.y = w.u[:n], w.v[:n], w.y[:n]
-	for i, r := range s.Reading {
-		if !finite(r) || !finite(s.Angle[i]) {
-			return BadInput
-		}
-		c, sn := cosSin(s.Angle[i])
-		w.u[i], w.v[i] = c, sn
-		w.y[i] = r - 0.5*s.SagAt6*(1-c)
-	}
-	chk.Sag = s.SagAt6
 	var ok bool
 	if w.g0, w.g1, ok = s.gains(); !ok {
 		return BadInput
 	}
-	if distinct(w.u, w.v) < 3 {
-		return TooFewAngles
+	if cap(w.y) < n {
+		w.ub, w.vb, w.y = make([]float64, n), make([]float64, n), make([]float64, n)
 	}
+	w.y = w.y[:n]
+	w.angle = s.Angle
+	if prev != nil && len(prev.angle) == n && &prev.angle[0] == &s.Angle[0] {
+		w.u, w.v = prev.u, prev.v
+	} else {
+		w.u, w.v = w.ub[:n], w.vb[:n]
+		for i, a := range s.Angle {
+			if !finite(a) {
+				return BadInput
+			}
+			w.u[i], w.v[i] = cosSin(a)
+		}
+		if distinct(w.u, w.v) < 3 {
+			return TooFewAngles
+		}
+	}
+	sum := 0.0
+	for i, r := range s.Reading {
+		w.y[i] = r - 0.5*s.SagAt6*(1-w.u[i])
+		sum += w.y[i]
+	}
+	if !finite(sum) {
+		return BadInput
+	}
+	chk.Sag = s.SagAt6
 	check(w.u, w.v, w.y, s.Graduation, lim, chk)
 	return OK
 }
@@ -265,7 +283,11 @@ func fitLine(in *Input, res *Result) bool {
 	n := 0
 	for i := range rows {
 		w, s := &rows[i], &in.Sweeps[i]
-		if st := w.load(s, &in.Checks, &res.Checks[i]); st != OK {
+		var prev *row
+		if i > 0 {
+			prev = &rows[i-1]
+		}
+		if st := w.load(s, prev, &in.Checks, &res.Checks[i]); st != OK {
 			res.Status, res.Sweep = st, i
 			return false
 		}

@@ -1,0 +1,450 @@
+// Command shimsheet aligns coupled machines by the sheet: it reads a list of couplings with their readings, and writes line, verdict,
+// shims and moves for each.
+//
+//	shimsheet calc IN [-o OUT]    IN .csv, .tsv or a saved job .json; OUT .json or .csv; no -o: a table on the terminal
+//	shimsheet page [-o OUT.html]  the offline page, with -job IN a job inside it
+//	shimsheet columns             every column and its spellings
+//	shimsheet version
+//	shimsheet help
+//
+// Exit status 0: every row computed; 1: some rows not judged, the output is still written and the reasons are on standard error, a
+// line each; 2: nothing could be read or written.
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"embed"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/sheet"
+)
+
+const usage = `Usage:
+  shimsheet calc IN [-o OUT]     compute every coupling of IN
+      IN     .csv or .tsv, or a saved job .json
+      OUT    .json (SI, every digit) or .csv (the list as typed, results behind it); without -o a table on the terminal
+      -job FILE.csv       the Job sheet: name and value, such as Units, metric
+      -readings FILE.csv  readings in long form: Machine, Sweep, Angle, Reading
+      -stock FILE.csv     shims: Thickness, Pieces on hand
+  shimsheet page [-o OUT.html]   write the offline page
+      -job IN             with this job inside it: .csv, .tsv or a saved job .json
+  shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
+  shimsheet version
+  shimsheet help
+
+Exit status: 0 every row computed; 1 some rows not judged, the output is still written and the reasons stand on standard error,
+a line each; 2 nothing could be read or written.
+
+Local rules, the machine maker's limits and the site's licensed people come before anything computed here.
+`
+
+// The exit statuses.
+const (
+	exitOK       = 0
+	exitSome     = 1
+	exitNothing  = 2
+	pageFile     = "embedded/page.html.gz"
+	jobMarker    = `<script type="application/json" id="job">null</script>`
+	jobOpen      = `<script type="application/json" id="job">`
+	jobClose     = `</script>`
+	maxPageBytes = 64 << 20
+)
+
+//go:embed all:embedded
+var embedded embed.FS
+
+// version is set by the build; else the module's version is told.
+var version string
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	status := run(ctx, os.Args[1:], os.Stdout, os.Stderr, embedded)
+	stop()
+	os.Exit(status)
+}
+
+// run is the command with its surroundings handed in.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer, files fs.FS) int {
+	if len(args) == 0 {
+		io.WriteString(stderr, usage)
+		return exitNothing
+	}
+	var err error
+	status := exitOK
+	switch cmd, rest := args[0], args[1:]; cmd {
+	case "calc":
+		status, err = runCalc(ctx, rest, stdout, stderr)
+	case "page":
+		err = runPage(rest, stdout, stderr, files)
+	case "columns":
+		fl := newFlags(cmd)
+		md := fl.Bool("markdown", false, "")
+		var more []string
+		if more, err = parse(fl, rest); err == nil && len(more) > 0 {
+			err = fmt.Errorf("columns takes no %s", more[0])
+		}
+		if err == nil {
+			err = sheet.WriteReference(stdout, *md)
+		}
+	case "version", "-version", "--version":
+		_, err = fmt.Fprintf(stdout, "shimsheet %s, %s %s/%s\n", versionText(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	case "help", "-h", "-help", "--help":
+		_, err = io.WriteString(stdout, usage)
+	default:
+		err = fmt.Errorf("there is no command %q; the commands are calc, page, columns, version, help", cmd)
+	}
+	if errors.Is(err, flag.ErrHelp) {
+		io.WriteString(stdout, usage)
+		return exitOK
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "shimsheet: %v\n", err)
+		return exitNothing
+	}
+	return status
+}
+
+func versionText() string {
+	if version != "" {
+		return version
+	}
+	if b, ok := debug.ReadBuildInfo(); ok && b.Main.Version != "" {
+		return b.Main.Version
+	}
+	return "(devel)"
+}
+
+func newFlags(name string) *flag.FlagSet {
+	f := flag.NewFlagSet(name, flag.ContinueOnError)
+	f.SetOutput(io.Discard)
+	return f
+}
+
+// parse reads flags wherever they stand and returns the other words. What follows "--" is no flag.
+func parse(f *flag.FlagSet, args []string) (words []string, err error) {
+	for len(args) > 0 {
+		before := args
+		if err := f.Parse(args); err != nil {
+			return nil, err
+		}
+		args = f.Args()
+		if n := len(before) - len(args); n > 0 && before[n-1] == "--" {
+			return append(words, args...), nil
+		}
+		if len(args) > 0 {
+			words, args = append(words, args[0]), args[1:]
+		}
+	}
+	return words, nil
+}
+
+// sources are the files of one job.
+type sources struct{ in, job, readings, stock string }
+
+// load reads the job. The warnings of reading are returned beside it.
+func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
+	var all []sheet.Problem
+	var j *sheet.Job
+	switch ext := strings.ToLower(filepath.Ext(s.in)); ext {
+	case ".json":
+		f, err := os.Open(s.in)
+		if err != nil {
+			return nil, nil, readError(s.in, err)
+		}
+		defer f.Close()
+		if j, err = sheet.ReadJob(f); err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", s.in, err)
+		}
+		for k := range sheet.SettingsSheet + 1 {
+			if t := j.Table(k); t != nil {
+				t.File = s.in
+			}
+		}
+	case ".csv", ".tsv", ".txt":
+		j = sheet.NewJob()
+		t, problems, err := loadTable(s.in, sheet.MachinesSheet)
+		if err != nil {
+			return nil, nil, err
+		}
+		j.Machines, all = t, problems
+	case ".xlsx", ".xlsm", ".xls", ".ods":
+		return nil, nil, fmt.Errorf("%s: workbooks are not read by this version; save the sheet as CSV", s.in)
+	default:
+		return nil, nil, fmt.Errorf("%s: read are .csv, .tsv and saved jobs .json", s.in)
+	}
+	for _, more := range []struct {
+		file string
+		kind sheet.SheetKind
+	}{{s.job, sheet.SettingsSheet}, {s.readings, sheet.ReadingsSheet}, {s.stock, sheet.StockSheet}} {
+		if more.file == "" {
+			continue
+		}
+		t, problems, err := loadTable(more.file, more.kind)
+		if err != nil {
+			return nil, nil, err
+		}
+		j.SetTable(more.kind, t)
+		all = append(all, problems...)
+	}
+	return j, all, nil
+}
+
+func loadTable(file string, kind sheet.SheetKind) (*sheet.Table, []sheet.Problem, error) {
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return nil, nil, readError(file, err)
+	}
+	sep := rune(0)
+	if strings.EqualFold(filepath.Ext(file), ".tsv") {
+		sep = '\t'
+	}
+	t, problems, err := sheet.ReadDelimited(kind.String(), data, sep)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", file, err)
+	}
+	t.File = file
+	t.SplitHeader(kind)
+	for i := range problems {
+		problems[i].File = file
+	}
+	return t, problems, nil
+}
+
+// readError words why a file could not be read.
+func readError(file string, err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: there is no such file", file)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s: it may not be read", file)
+	}
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		err = p.Err
+	}
+	return fmt.Errorf("%s: it could not be read: %v", file, err)
+}
+
+func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int, error) {
+	fl := newFlags("calc")
+	var src sources
+	out := fl.String("o", "", "")
+	fl.StringVar(&src.job, "job", "", "")
+	fl.StringVar(&src.readings, "readings", "", "")
+	fl.StringVar(&src.stock, "stock", "", "")
+	words, err := parse(fl, args)
+	if err != nil {
+		return 0, err
+	}
+	if len(words) != 1 {
+		return 0, fmt.Errorf("calc takes one file to read; see shimsheet help")
+	}
+	src.in = words[0]
+	write := (*sheet.Evaluator).ResultsText
+	if *out != "" {
+		switch ext := strings.ToLower(filepath.Ext(*out)); ext {
+		case ".json":
+			write = (*sheet.Evaluator).ResultsJSON
+		case ".csv":
+			write = (*sheet.Evaluator).ResultsCSV
+		case ".xlsx", ".xlsm", ".xls", ".ods":
+			return 0, fmt.Errorf("%s: workbooks are not written by this version; write .csv or .json", *out)
+		default:
+			return 0, fmt.Errorf("%s: written are .json and .csv", *out)
+		}
+		for _, f := range []string{src.in, src.job, src.readings, src.stock} {
+			if sameFile(f, *out) {
+				return 0, fmt.Errorf("%s: it is read here too and is not overwritten; give another name", *out)
+			}
+		}
+	}
+	j, problems, err := src.load()
+	if err != nil {
+		return 0, err
+	}
+	e := sheet.NewEvaluator(j)
+	if err := e.Run(ctx, nil); err != nil {
+		return 0, errors.New("stopped; nothing was written")
+	}
+	problems = append(problems, e.Problems()...)
+	machines, verdicts := e.Count()
+	status := exitOK
+	if verdicts[calc.NotJudged] > 0 {
+		status = exitSome
+	}
+	for i := range e.Len() {
+		problems = append(problems, e.Row(i).Problems...)
+	}
+	var lines bytes.Buffer
+	for i := range problems {
+		p := problems[i]
+		switch p.Severity {
+		case sheet.Note:
+			continue
+		case sheet.Warning:
+			p.Text = "warning: " + p.Text
+		default:
+			status = exitSome
+		}
+		if p.File == "" {
+			p.File = src.in
+		}
+		lines.WriteString(printable(p.String()))
+		lines.WriteByte('\n')
+	}
+	stderr.Write(lines.Bytes())
+	if machines == 0 {
+		return 0, fmt.Errorf("%s: it holds no coupling", src.in)
+	}
+	if *out == "" {
+		return status, write(e, stdout)
+	}
+	return status, writeFile(*out, func(w io.Writer) error { return write(e, w) })
+}
+
+// printable keeps what stands in a cell from steering the terminal.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r >= 0x7f && r < 0xa0 {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+func sameFile(a, b string) bool {
+	x, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	y, err := os.Stat(b)
+	return err == nil && os.SameFile(x, y)
+}
+
+// writeFile writes to a file beside the wanted one and puts it in its place at the end: there is never half a file under the name.
+func writeFile(name string, write func(io.Writer) error) (err error) {
+	mode := fs.FileMode(0o644)
+	if st, err := os.Stat(name); err == nil {
+		if !st.Mode().IsRegular() {
+			return fmt.Errorf("%s: it is no ordinary file", name)
+		}
+		mode = st.Mode().Perm()
+	}
+	defer func() {
+		if err != nil {
+			var p *fs.PathError
+			if errors.As(err, &p) {
+				err = p.Err
+			}
+			err = fmt.Errorf("%s: it could not be written: %w", name, err)
+		}
+	}()
+	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+"-*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if err = write(f); err != nil {
+		return err
+	}
+	if err = f.Chmod(mode); err != nil && runtime.GOOS != "windows" && runtime.GOOS != "js" {
+		return err
+	}
+	if err = f.Sync(); err != nil {
+		return err
+	}
+	if err = f.Close(); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), name)
+}
+
+func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
+	fl := newFlags("page")
+	out := fl.String("o", "", "")
+	var src sources
+	fl.StringVar(&src.in, "job", "", "")
+	words, err := parse(fl, args)
+	if err != nil {
+		return err
+	}
+	if len(words) > 0 {
+		return fmt.Errorf("page takes no %s; see shimsheet help", words[0])
+	}
+	page, err := readPage(files)
+	if err != nil {
+		return err
+	}
+	if src.in != "" {
+		j, problems, err := src.load()
+		if err != nil {
+			return err
+		}
+		for i := range problems {
+			fmt.Fprintln(stderr, printable(problems[i].String()))
+		}
+		if page, err = withJob(page, j); err != nil {
+			return err
+		}
+	}
+	if *out != "" {
+		return writeFile(*out, func(w io.Writer) error {
+			_, err := w.Write(page)
+			return err
+		})
+	}
+	if f, ok := stdout.(*os.File); ok {
+		if st, err := f.Stat(); err == nil && st.Mode()&fs.ModeCharDevice != 0 {
+			return errors.New("the page is no text for a terminal; write shimsheet page -o shimsheet.html")
+		}
+	}
+	_, err = stdout.Write(page)
+	return err
+}
+
+// readPage unpacks the page the build put into the command.
+func readPage(files fs.FS) ([]byte, error) {
+	packed, err := fs.ReadFile(files, pageFile)
+	if err != nil {
+		return nil, errors.New("this command was built without the page; build the page first, which puts it at cmd/shimsheet/" + pageFile + ", and then the command again")
+	}
+	z, err := gzip.NewReader(bytes.NewReader(packed))
+	if err != nil {
+		return nil, fmt.Errorf("the page inside this command is damaged: %w", err)
+	}
+	page, err := io.ReadAll(io.LimitReader(z, maxPageBytes))
+	if err != nil {
+		return nil, fmt.Errorf("the page inside this command is damaged: %w", err)
+	}
+	return page, nil
+}
+
+// withJob puts a job into the page, in place of the "null" its job element holds.
+func withJob(page []byte, j *sheet.Job) ([]byte, error) {
+	if n := bytes.Count(page, []byte(jobMarker)); n != 1 {
+		return nil, fmt.Errorf("the page inside this command has %d places for a job, not one", n)
+	}
+	data, err := j.MarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return bytes.Replace(page, []byte(jobMarker), append(append([]byte(jobOpen), data...), jobClose...), 1), nil
+}

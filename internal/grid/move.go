@@ -1,0 +1,190 @@
+package grid
+
+import "strings"
+
+// Cursor returns the place of the cursor.
+func (m *Model) Cursor() Pos { return m.cur }
+
+// Selection returns the selected block; it always holds the cursor.
+func (m *Model) Selection() Rect {
+	return Rect{min(m.cur.Row, m.anchor.Row), min(m.cur.Col, m.anchor.Col), max(m.cur.Row, m.anchor.Row), max(m.cur.Col, m.anchor.Col)}
+}
+
+func (m *Model) clamp() {
+	h, w := max(m.Height()-1, 0), max(len(m.order)-1, 0)
+	for _, p := range []*Pos{&m.cur, &m.anchor} {
+		p.Row = min(max(p.Row, 0), h)
+		p.Col = min(max(p.Col, 0), w)
+	}
+}
+
+// Go puts the cursor at p, or the nearest place; extend keeps the other end of the selection.
+func (m *Model) Go(p Pos, extend bool) {
+	m.cur = p
+	if !extend {
+		m.anchor = p
+	}
+	m.tabCol = -1
+	m.clamp()
+}
+
+// Select selects a block with the cursor at its first corner.
+func (m *Model) Select(r Rect) {
+	m.cur, m.anchor, m.tabCol = Pos{r.R0, r.C0}, Pos{r.R1, r.C1}, -1
+	m.clamp()
+}
+
+// Move moves the cursor by rows and columns.
+func (m *Model) Move(dr, dc int, extend bool) { m.Go(Pos{m.cur.Row + dr, m.cur.Col + dc}, extend) }
+
+// Jump moves the cursor to the edge of the filled cells in a direction, as Ctrl and an arrow do: to the last cell of a filled run,
+// or over emptiness to the next filled one, or to the end.
+func (m *Model) Jump(dr, dc int, extend bool, filled func(Pos) bool) {
+	if dr == 0 && dc == 0 {
+		return
+	}
+	if filled == nil {
+		filled = func(p Pos) bool { return m.At(p) != "" }
+	}
+	last := Pos{max(len(m.rows)-1, 0), max(len(m.order)-1, 0)}
+	in := func(p Pos) bool { return p.Row >= 0 && p.Col >= 0 && p.Row <= last.Row && p.Col <= last.Col }
+	p := m.cur
+	next := Pos{p.Row + dr, p.Col + dc}
+	if !in(next) {
+		if dr > 0 || dc > 0 { // below the last row: stay
+			return
+		}
+		if p.Row > last.Row {
+			next.Row, p.Row = last.Row, last.Row
+		}
+		if !in(next) {
+			m.Go(p, extend)
+			return
+		}
+	}
+	if filled(p) && filled(next) {
+		for in(next) && filled(next) {
+			p = next
+			next = Pos{p.Row + dr, p.Col + dc}
+		}
+	} else {
+		for in(next) {
+			p = next
+			if filled(p) {
+				break
+			}
+			next = Pos{p.Row + dr, p.Col + dc}
+		}
+	}
+	m.Go(p, extend)
+}
+
+// Home and the like.
+
+// RowStart goes to the first column of the row, or of the sheet.
+func (m *Model) RowStart(sheet, extend bool) {
+	p := Pos{m.cur.Row, 0}
+	if sheet {
+		p.Row = 0
+	}
+	m.Go(p, extend)
+}
+
+// RowEnd goes to the last column of the row, or of the last row.
+func (m *Model) RowEnd(sheet, extend bool) {
+	p := Pos{m.cur.Row, len(m.order) - 1}
+	if sheet {
+		p.Row = max(m.used()-1, 0)
+	}
+	m.Go(p, extend)
+}
+
+// SelectAll selects every existing row, the cursor at the first cell.
+func (m *Model) SelectAll() {
+	m.Select(Rect{0, 0, max(len(m.rows)-1, 0), len(m.order) - 1})
+}
+
+// Editing says whether a cell is open, and where.
+func (m *Model) Editing() (Pos, bool) { return m.editAt, m.editing }
+
+// Begin opens the cell under the cursor and returns its text. ok is false on a read-only cell, or without columns.
+func (m *Model) Begin() (text string, ok bool) {
+	if m.Column(m.cur.Col) < 0 {
+		return "", false
+	}
+	m.editing, m.editAt = true, m.cur
+	return m.At(m.cur), true
+}
+
+// Cancel closes the open cell and leaves it as it was.
+func (m *Model) Cancel() { m.editing = false }
+
+// Commit closes the open cell, writes text into it and moves the cursor: (1, 0) for Enter, (0, 1) for Tab and so on. After a run of
+// Tabs Enter goes back to the column where the run began.
+func (m *Model) Commit(text string, dr, dc int) Change {
+	var ch Change
+	if m.editing {
+		m.editing = false
+		m.cur, m.anchor = m.editAt, m.editAt
+		if text != m.At(m.cur) {
+			ch = m.set(m.cur, text)
+		}
+	}
+	m.Step(dr, dc)
+	return ch
+}
+
+// Step moves the cursor as Enter (dr ≠ 0) and Tab (dc ≠ 0) do. Tab passes over read-only columns and wraps at the ends of a row.
+func (m *Model) Step(dr, dc int) {
+	switch {
+	case dc != 0:
+		start := m.tabCol
+		if start < 0 {
+			start = m.cur.Col
+		}
+		p := m.cur
+		for range m.order {
+			p.Col += dc
+			if p.Col >= len(m.order) {
+				p = Pos{p.Row + 1, 0}
+			} else if p.Col < 0 {
+				if p.Row == 0 {
+					p = m.cur
+					break
+				}
+				p = Pos{p.Row - 1, len(m.order) - 1}
+			}
+			if m.Column(p.Col) >= 0 {
+				break
+			}
+		}
+		m.Go(p, false)
+		m.tabCol = start
+	case dr != 0:
+		p := Pos{m.cur.Row + dr, m.cur.Col}
+		if m.tabCol >= 0 {
+			p.Col = m.tabCol
+		}
+		m.Go(p, false)
+	}
+}
+
+func (m *Model) set(p Pos, text string) Change {
+	c := m.Column(p.Col)
+	name := "typing"
+	if strings.TrimSpace(text) == "" {
+		name = "clearing a cell"
+	}
+	if p.Row < len(m.rows) {
+		return m.done(m.apply(name, nil, nil, p.Row, 1, [][]string{with(m.rows[p.Row], c, text)}))
+	}
+	if text == "" {
+		return Change{}
+	}
+	ins := make([][]string, p.Row-len(m.rows)+1)
+	for i := range ins {
+		ins[i] = []string{}
+	}
+	ins[len(ins)-1] = with(nil, c, text)
+	return m.done(m.apply(name, nil, nil, len(m.rows), 0, ins))
+}

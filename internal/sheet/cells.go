@@ -1,0 +1,158 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"shimsheet/internal/units"
+)
+
+// quote shows a cell's text in a message.
+func quote(s string) string {
+	s = strings.TrimSpace(s)
+	const most = 40
+	n := 0
+	for i := range s {
+		if n == most {
+			return `"` + s[:i] + `…"`
+		}
+		n++
+	}
+	return `"` + s + `"`
+}
+
+// parseQuantity reads a cell that is not blank in the base unit of its quantity. text is "" if it could be read, else the cause.
+func parseQuantity(s string, q Quantity, unit units.Unit, mark units.Decimal) (x float64, text, hint string) {
+	kind := q.Kind()
+	v, err := units.Parse(s, kind, unit, mark)
+	if err != nil {
+		return math.NaN(), err.Msg, err.Hint
+	}
+	switch q {
+	case QCount:
+		if v.Base < 0 || v.Base != math.Trunc(v.Base) || v.Base > 1e9 || v.Unit != units.None {
+			return math.NaN(), fmt.Sprintf(msgNotACount, quote(s)), hintCount
+		}
+	case QNumber:
+		if v.Unit != units.None {
+			return math.NaN(), fmt.Sprintf(msgNotPlain, quote(s)), hintPlain
+		}
+	case QShare:
+		if !v.Own && v.Base != 0 && v.Base < 0.01 && v.Base > -0.01 {
+			return math.NaN(), fmt.Sprintf(msgShareUnclear, quote(s)), hintShare
+		}
+	}
+	return v.Base, "", ""
+}
+
+// parseAngle reads a position on the clock in degrees: degrees, or hours as in 3 o'clock and 3h.
+func parseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, text, hint string) {
+	t := strings.TrimSpace(s)
+	v, err := units.Parse(t, units.Angle, unit, mark)
+	if err != nil && len(t) > 1 && (t[len(t)-1] == 'h' || t[len(t)-1] == 'H') {
+		var e *units.Error
+		if v, e = units.Parse(t[:len(t)-1], units.Angle, units.ClockHour, mark); e == nil {
+			err = nil
+		}
+	}
+	if err != nil {
+		return math.NaN(), err.Msg, err.Hint
+	}
+	if v.Base < -3600 || v.Base > 3600 {
+		return math.NaN(), fmt.Sprintf(msgAngleRange, quote(s)), hintAngle
+	}
+	return v.Base, "", ""
+}
+
+// parseSweep reads "0:0 45:-0.12 90:-0.20" into angles in degrees and readings in mm, appended to the two slices. Pairs are parted by blanks or
+// semicolons; angle and reading by a colon; a reading may bear a unit, with a blank between or none.
+func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []float64) (a, r []float64, text, hint string) {
+	if len(s) > maxSweep {
+		return angle, reading, fmt.Sprintf(msgSweepLong, maxSweep), hintSweep
+	}
+	rest := s
+	n := 0
+	for {
+		rest = strings.TrimLeftFunc(rest, isSweepGap)
+		if rest == "" {
+			break
+		}
+		n++
+		colon := strings.IndexByte(rest, ':')
+		if colon < 0 {
+			return angle, reading, fmt.Sprintf(msgSweepPair, n, quote(rest)), hintSweep
+		}
+		at, behind := rest[:colon], rest[colon+1:]
+		value := behind
+		rest = ""
+		if next := strings.IndexByte(behind, ':'); next >= 0 {
+			cut := strings.LastIndexFunc(strings.TrimRightFunc(behind[:next], isSweepGap), isSweepGap)
+			if cut < 0 {
+				return angle, reading, fmt.Sprintf(msgSweepPair, n, quote(behind[:next+1])), hintSweep
+			}
+			value, rest = behind[:cut], behind[cut:]
+		}
+		value = strings.TrimFunc(value, isSweepGap)
+		if strings.TrimSpace(at) == "" || value == "" {
+			return angle, reading, fmt.Sprintf(msgSweepPair, n, quote(at+":"+value)), hintSweep
+		}
+		deg, cause, hint := parseAngle(at, units.Degree, mark)
+		if cause != "" {
+			return angle, reading, fmt.Sprintf(msgSweepAt, n, cause), hint
+		}
+		v, err := units.Parse(value, units.Length, unit, mark)
+		if err != nil {
+			return angle, reading, fmt.Sprintf(msgSweepAt, n, err.Msg), err.Hint
+		}
+		angle, reading = append(angle, deg), append(reading, v.Base)
+	}
+	return angle, reading, "", ""
+}
+
+// maxSweep is the longest text taken for a sweep, in bytes.
+const maxSweep = 20_000
+
+func isSweepGap(r rune) bool {
+	return r == ' ' || r == ';' || r == '\t' || r == '\n' || r == '\r' || r == '\u00a0' || r == '\u202f'
+}
+
+// parseDistances reads a list of distances parted by semicolons, or by blanks where there is none. A unit goes with the number before it.
+func parseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64) (list []float64, text, hint string) {
+	list = dst
+	one := func(w string) bool {
+		var x float64
+		if x, text, hint = parseQuantity(w, QDistance, unit, mark); text != "" {
+			return false
+		}
+		if !(x > 0) {
+			text, hint = fmt.Sprintf(msgTooSmall, quote(w)), hintPositive
+			return false
+		}
+		list = append(list, x)
+		return true
+	}
+	if strings.Contains(s, ";") {
+		for w := range strings.SplitSeq(s, ";") {
+			if !blank(w) && !one(w) {
+				return
+			}
+		}
+		return
+	}
+	words := strings.Fields(s)
+	for i := 0; i < len(words); {
+		w := words[i]
+		for i++; i < len(words); i++ {
+			c := words[i][0]
+			if c >= '0' && c <= '9' && !strings.Contains(words[i], "/") || c == '-' || c == '+' || c == '.' || c == ',' {
+				break
+			}
+			w += " " + words[i]
+		}
+		if !one(w) {
+			return
+		}
+	}
+	return
+}

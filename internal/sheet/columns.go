@@ -1,0 +1,826 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	"shimsheet/internal/units"
+)
+
+// A Quantity says what the cells of a column hold and so which unit a bare number has.
+type Quantity uint8
+
+// The quantities. The unit of a bare number, metric or inch job, stands behind each.
+const (
+	QText        Quantity = iota
+	QChoice               // one of ColumnInfo.Choices
+	QNumber               // a plain number
+	QCount                // a whole number
+	QShare                // per cent: 10 and 10 % are the same
+	QDistance             // lengths along machines: mm, in
+	QThickness            // readings, offsets, shims: mm, mil
+	QSlope                // mm/m, mil/in
+	QSpeed                // rpm
+	QTemperature          // °C, °F
+	QAngle                // degrees from 12 o'clock
+	QDistances            // several distances
+	QSweep                // angle:reading pairs; a unit in the header is that of the readings
+	numQuantities
+)
+
+var quantityWords = [numQuantities]string{"text", "one word of a list", "number", "whole number", "per cent", "distance", "thickness or reading", "slope",
+	"speed", "temperature", "angle", "list of distances", "sweep"}
+
+// String names the quantity.
+func (q Quantity) String() string { return quantityWords[q] }
+
+// Kind is the kind of unit the cells take; units.Number where there is none.
+func (q Quantity) Kind() units.Kind {
+	switch q {
+	case QDistance, QThickness, QDistances, QSweep:
+		return units.Length
+	case QSlope:
+		return units.Slope
+	case QSpeed:
+		return units.Speed
+	case QTemperature:
+		return units.Temperature
+	case QAngle:
+		return units.Angle
+	}
+	return units.Number
+}
+
+// Unit is the unit of a bare number in a job without another word; units.None where there is none.
+func (q Quantity) Unit(inch bool) units.Unit {
+	pick := func(metric, inches units.Unit) units.Unit {
+		if inch {
+			return inches
+		}
+		return metric
+	}
+	switch q {
+	case QShare:
+		return units.Percent
+	case QDistance, QDistances:
+		return pick(units.MM, units.Inch)
+	case QThickness, QSweep:
+		return pick(units.MM, units.Mil)
+	case QSlope:
+		return pick(units.MMPerM, units.MilPerInch)
+	case QSpeed:
+		return units.RPM
+	case QTemperature:
+		return pick(units.Celsius, units.Fahrenheit)
+	case QAngle:
+		return units.Degree
+	}
+	return units.None
+}
+
+// A ColumnInfo is one row of the table of columns.
+type ColumnInfo struct {
+	Key       string // lower case with underscores, as in JSON
+	Name      string // as printed
+	Group     string
+	Sheet     SheetKind
+	Quantity  Quantity
+	Help      string   // one or two sentences
+	Choices   []string // the words a QChoice takes, as printed
+	Spellings []string // every spelling taken, Name first; case, spaces and punctuation do not matter
+	Result    bool     // worked out; what is typed there is not read
+}
+
+// Unit is the unit of a bare number in the column.
+func (c *ColumnInfo) Unit(inch bool) units.Unit { return c.Quantity.Unit(inch) }
+
+// colID is an index into specs.
+type colID int16
+
+const none colID = -1
+
+// Positions of the five readings of a family.
+const (
+	at12 = iota
+	at3
+	at6
+	at9
+	again12
+	numPos
+)
+
+var posAngle = [numPos]float64{0, 90, 180, 270, 360}
+
+// A family is the readings of one sweep in columns.
+type family uint8
+
+const (
+	fMovRim family = iota
+	fStatRim
+	fFace
+	fStatFace
+	fSecondRim
+	fGap
+	fStep
+	numFamilies
+)
+
+const (
+	cMachine colID = iota
+	cTrain
+	cStationary
+	cSide3
+	cSide9
+	cNote
+	cCoupling
+	cSpeed
+	cLimits
+	cOffsetLimit
+	cSlopeLimit
+	cToStat
+	cToMov
+	cToFront
+	cFrontToRear
+	cFurther
+	cFaceDia
+	cSpacerLen
+	cToSecond
+	cStatToMov
+	cMovToFront
+	cStatNear
+	cStatFar
+	cBoltCircle
+	cBolts
+	cToFlange
+	cMethod
+	cFaceSide
+	cReading // numFamilies × numPos
+)
+
+const (
+	cMovSag colID = cReading + colID(numFamilies)*numPos + iota
+	cStatSag
+	cFaceSag
+	cStatFaceSag
+	cSecondSag
+	cMovSweep
+	cStatSweep
+	cGivenOffV
+	cGivenOffH
+	cGivenSlopeV
+	cGivenSlopeH
+	cGivenGapV
+	cGivenGapH
+	cGraduation
+	cRepeatability
+	cGrowth // 4 supports × V, H: movable front, rear, stationary near, far
+	_
+	_
+	_
+	_
+	_
+	_
+	_
+	cRunOffV
+	cRunOffH
+	cRunSlopeV
+	cRunSlopeH
+	cRoom // front, rear × up, down, left, right
+	_
+	_
+	_
+	_
+	_
+	_
+	_
+	numInputs
+)
+
+// Results, then the other sheets.
+const (
+	rVerdict colID = numInputs + iota
+	rWhy
+	rOffsetV
+	rOffsetH
+	rOffset
+	rSlopeV
+	rSlopeH
+	rSlope
+	rShare
+	rChance
+	rFrontShim
+	rRearShim
+	rFurtherShims
+	rFrontMove
+	rRearMove
+	rFurtherMoves
+	rFrontPack
+	rRearPack
+	rFurtherPacks
+	rAfterOffsetV
+	rAfterOffsetH
+	rAfterSlopeV
+	rAfterSlopeH
+	rAfterShare
+	rAfterVerdict
+	rBalance
+	rClosure
+	rFlexS
+	rFlexM
+	rSlideV
+	rSlideH
+	rBoltShims
+
+	lMachine // the Readings sheet
+	lSweep
+	lAngle
+	lReading
+
+	kThickness // the Stock sheet
+	kCount
+	kSize
+
+	sName // the Job sheet
+	sSite
+	sDate
+	sPeople
+	sUnits
+	sDecimal
+	sCold
+	sCoupling
+	sLimits
+	sGraduation
+	sRepeatability
+	sFeelerGraduation
+	sFeelerRepeatability
+	sMaxPieces
+	sPackTolerance
+	sMoveStep
+	sBalanceShare
+	sBalanceGraduations
+	sClosureGraduations
+	numCols
+)
+
+const endResults = lMachine
+
+// reading is the column of a position of a family.
+func reading(f family, pos int) colID { return cReading + colID(f)*numPos + colID(pos) }
+
+// familyInfo holds the words of each family of readings.
+var familyInfo = [numFamilies]struct {
+	name  string
+	words []string // spellings of the family, positions are joined to them
+	rides string
+}{
+	fMovRim:    {"Movable rim", []string{"mov rim", "m rim", "rim movable", "rim on movable", "rim m", "movable hub rim", "movable radial", "radial movable"}, "plunger on the rim of the movable hub, bracket on the stationary shaft"},
+	fStatRim:   {"Stationary rim", []string{"stat rim", "s rim", "rim stationary", "rim on stationary", "rim s", "stationary hub rim", "stationary radial", "radial stationary"}, "plunger on the rim of the stationary hub, bracket on the movable shaft"},
+	fFace:      {"Face", []string{"movable face", "mov face", "m face", "face movable", "face on movable", "face m", "movable hub face", "axial", "movable axial", "axial movable"}, "plunger on the face of the movable hub, bracket on the stationary shaft or on the spool"},
+	fStatFace:  {"Stationary face", []string{"stat face", "s face", "face stationary", "face on stationary", "face s", "stationary hub face", "stationary axial", "axial stationary"}, "plunger on the face of the stationary hub, bracket on the movable shaft or on the spool"},
+	fSecondRim: {"Second rim", []string{"2nd rim", "rim 2", "rim two", "second movable rim", "second radial"}, "plunger on a second rim of the movable hub or on its shaft, bracket on the stationary shaft"},
+	fGap:       {"Gap", []string{"feeler gap", "gap between hubs", "coupling gap"}, "feeler or taper gauge between the hub faces at the face diameter; open is positive"},
+	fStep:      {"Step", []string{"straightedge step", "straightedge", "step at rim"}, "straightedge across the rims; movable hub proud is positive"},
+}
+
+var posInfo = [numPos]struct {
+	name  string
+	words []string
+}{
+	{"12", []string{"12 o'clock", "12h", "0", "0 deg", "0 degrees", "top"}},
+	{"3", []string{"3 o'clock", "3h", "90", "90 deg", "90 degrees"}},
+	{"6", []string{"6 o'clock", "6h", "180", "180 deg", "180 degrees", "bottom"}},
+	{"9", []string{"9 o'clock", "9h", "270", "270 deg", "270 degrees"}},
+	{"12 again", []string{"12 repeated", "12 repeat", "12 closing", "back at 12", "12 o'clock again", "360", "360 deg", "360 degrees", "top again"}},
+}
+
+// column is a row of the table while it is written down.
+type column struct {
+	key, name, group string
+	q                Quantity
+	help             string
+	also             string // further spellings, | between
+	choices          []choice
+}
+
+var couplingChoices = []choice{
+	{"short", "short coupled|close|close coupled|flexible|direct"},
+	{"spacer", "spacer coupling|spool|with spacer|membrane spacer"},
+	{"universal", "universal joint|cross and yoke|cardan|joint shaft"},
+	{"flange", "flanged|flange mounted|vertical flange|vertical"},
+}
+
+var methodChoices = [numMethods]choice{
+	ReverseIndicator:   {"reverse indicator", "reverse|reverse dial|reverse dials|reverse dial indicator|reverse indicators|reverse rim|rim and rim|rim rim|double radial|two shafts|indicator reverse"},
+	RimAndFace:         {"rim and face", "rim face|face and rim|face rim|radial and axial|rim & face"},
+	TwoRims:            {"two rims", "2 rims|double rim|rim at two planes|two rims one side"},
+	FaceAndFace:        {"face and face", "face face|double face|two faces|face to face|spool faces|face & face"},
+	StraightedgeAndGap: {"straightedge and gap", "straightedge|straightedge and feeler|straight edge and feeler|straight edge and gap|gap and step|step and gap|feeler|straight edge|straightedge & gap"},
+	Sweeps:             {"sweeps", "sweep|any angles|many points|arc|partial arc|readings"},
+	GivenLineMethod:    {"line", "given line|given|offset and slope|reduced line"},
+}
+
+// A choice is a word a QChoice column takes, with other spellings of it, | between.
+type choice struct{ word, also string }
+
+const (
+	gWho       = "who"
+	gRunning   = "running"
+	gDistances = "distances"
+	gMethod    = "method"
+	gTrust     = "trust"
+	gGrowth    = "growth"
+	gRoom      = "room"
+	gResults   = "results"
+)
+
+var columnTable = [numCols]column{
+	cMachine:    {"machine", "Machine", gWho, QText, "Name of the movable machine. A second row of the same name is not judged.", "machine name|movable machine|movable|tag|equipment|item|equipment no", nil},
+	cTrain:      {"train", "Train", gWho, QText, "The train the coupling belongs to.", "line up|machine train|string", nil},
+	cStationary: {"stationary", "Stationary", gWho, QText, "Name of the machine that stays.", "stationary machine|fixed machine|stays", nil},
+	cSide3:      {"side_3", "Side at 3", gWho, QText, "What people on site call the 3 o'clock side: the right of a person who stands behind the movable machine and looks at the coupling.", "side 3|3 o'clock side|side at 3 o'clock|side towards 3|name of 3 o'clock side", nil},
+	cSide9:      {"side_9", "Side at 9", gWho, QText, "What people on site call the 9 o'clock side.", "side 9|9 o'clock side|side at 9 o'clock|side towards 9|name of 9 o'clock side", nil},
+	cNote:       {"note", "Note", gWho, QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+
+	cCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
+	cSpeed:       {"speed", "Speed", gRunning, QSpeed, "Running speed. It picks the row of the limit set.", "rpm|n|running speed|shaft speed|speed of rotation|revolutions", nil},
+	cLimits:      {"limits", "Limits", gRunning, QText, "Name of a limit set. Blank: the job's.", "limit set|tolerance|tolerances|tolerance set|limits set", nil},
+	cOffsetLimit: {"offset_limit", "Offset limit", gRunning, QThickness, "Own limit for the offset at the coupling centre. It wins over the limit set.", "max offset|allowed offset|offset tolerance|limit offset|permitted offset", nil},
+	cSlopeLimit:  {"slope_limit", "Slope limit", gRunning, QSlope, "Own limit for the slope; spacer: for the angle at each flex plane. It wins over the limit set.", "max slope|allowed slope|slope tolerance|limit slope|angle limit|angularity limit|permitted slope", nil},
+
+	cToStat:      {"coupling_to_stationary_plane", "Coupling to stationary plane", gDistances, QDistance, "From the coupling centre to the plane the stationary rim is read in, without a sign.", "stationary plane to coupling|coupling centre to stationary plane|coupling center to stationary plane|stationary plane to coupling centre|stationary plane to coupling center|coupling to s plane|s plane to coupling|stationary plane", nil},
+	cToMov:       {"coupling_to_movable_plane", "Coupling to movable plane", gDistances, QDistance, "From the coupling centre to the plane the movable rim is read in, without a sign. Straightedge: to the rim the step is read at.", "movable plane to coupling|coupling centre to movable plane|coupling center to movable plane|movable plane to coupling centre|movable plane to coupling center|coupling to m plane|m plane to coupling|movable plane", nil},
+	cToFront:     {"coupling_to_front_feet", "Coupling to front feet", gDistances, QDistance, "From the coupling centre to the movable machine's feet nearest to it.", "coupling to front foot|coupling centre to front feet|coupling center to front feet|front feet|front foot|coupling to near feet|coupling to inboard feet|inboard feet|coupling to first feet", nil},
+	cFrontToRear: {"front_to_rear_feet", "Front to rear feet", gDistances, QDistance, "Between the front and the rear feet of the movable machine.", "front to rear|front feet to rear feet|front to back feet|inboard to outboard feet|feet distance|foot to foot|between feet", nil},
+	cFurther:     {"further_feet", "Further feet", gDistances, QDistances, "Distances of further pairs of feet from the coupling centre, separated by semicolons or spaces.", "more feet|other feet|additional feet|extra feet", nil},
+	cFaceDia:     {"face_diameter", "Face diameter", gDistances, QDistance, "Diameter the face dial or the gauge is set at.", "face dia|gap diameter|diameter|sweep diameter|measuring diameter|face sweep diameter", nil},
+	cSpacerLen:   {"spacer_length", "Spacer length", gDistances, QDistance, "Between the two flex planes, or the two joints.", "spacer|spool length|flex plane distance|between flex planes|joint distance", nil},
+	cToSecond:    {"coupling_to_second_plane", "Coupling to second plane", gDistances, QDistance, "Two rims: from the coupling centre to the plane of the second rim, on the movable side.", "second plane|coupling centre to second plane|coupling center to second plane|coupling to 2nd plane|2nd plane", nil},
+	cStatToMov:   {"stationary_plane_to_movable_plane", "Stationary plane to movable plane", gDistances, QDistance, "By tape, instead of one of the two distances from the coupling centre.", "plane to plane|between planes|stationary to movable plane|s plane to m plane", nil},
+	cMovToFront:  {"movable_plane_to_front_feet", "Movable plane to front feet", gDistances, QDistance, "By tape, instead of Coupling to front feet.", "movable plane to front foot|m plane to front feet|plane to front feet|movable plane to inboard feet|movable plane to near feet", nil},
+	cStatNear:    {"stationary_near_support", "Stationary near support", gDistances, QDistance, "From the coupling centre to the near support of the stationary machine, without a sign.", "coupling to stationary near support|stationary near feet|stationary front feet|near support", nil},
+	cStatFar:     {"stationary_far_support", "Stationary far support", gDistances, QDistance, "From the coupling centre to the far support of the stationary machine, without a sign.", "coupling to stationary far support|stationary far feet|stationary rear feet|far support", nil},
+	cBoltCircle:  {"bolt_circle", "Bolt circle", gDistances, QDistance, "Flange: diameter of the bolt circle.", "bolt circle diameter|pitch circle|pitch circle diameter|pcd|bcd", nil},
+	cBolts:       {"bolts", "Bolts", gDistances, QCount, "Flange: number of bolts, evenly spaced, the first at 12 o'clock.", "number of bolts|bolt count|no of bolts", nil},
+	cToFlange:    {"coupling_to_flange", "Coupling to flange", gDistances, QDistance, "Flange: from the coupling centre to the mounting flange of the movable machine. Blank: taken at the coupling centre.", "flange distance|coupling centre to flange|coupling center to flange", nil},
+
+	cMethod:   {"method", "Method", gMethod, QChoice, "How the readings were taken. Blank: taken from the columns that are filled.", "measuring method|how measured|method of measuring", methodChoices[1:]},
+	cFaceSide: {"face_side", "Face side", gMethod, QChoice, "Which side of the hub the face dial touches: front looks at the coupling, back away from it. Blank: front.", "side of face|face front or back|dial on face", []choice{{"front", "coupling side|f"}, {"back", "rear|behind|back of hub|b"}}},
+
+	cMovSag:      {"movable_sag_6", "Movable sag at 6", gMethod, QThickness, "What the dial of the movable rim shows at 6 o'clock on a straight stiff pipe, zeroed at 12; normally negative. Blank: none taken off.", "movable sag|movable rim sag|sag movable|movable rim sag at 6|m sag|mov sag", nil},
+	cStatSag:     {"stationary_sag_6", "Stationary sag at 6", gMethod, QThickness, "The same for the dial of the stationary rim.", "stationary sag|stationary rim sag|sag stationary|stationary rim sag at 6|s sag|stat sag", nil},
+	cFaceSag:     {"face_sag_6", "Face sag at 6", gMethod, QThickness, "The same for the face dial.", "face sag|sag face|movable face sag|movable face sag at 6", nil},
+	cStatFaceSag: {"stationary_face_sag_6", "Stationary face sag at 6", gMethod, QThickness, "The same for the dial of the stationary face.", "stationary face sag|sag stationary face|stat face sag", nil},
+	cSecondSag:   {"second_rim_sag_6", "Second rim sag at 6", gMethod, QThickness, "The same for the dial of the second rim.", "second rim sag|second sag|sag second rim|2nd rim sag", nil},
+	cMovSweep:    {"movable_sweep", "Movable sweep", gMethod, QSweep, "Readings of the movable rim at any angles: 0:0 45:-0.12 90:-0.20, angle in degrees from 12 o'clock through 3.", "movable rim sweep|m sweep|mov sweep|sweep movable", nil},
+	cStatSweep:   {"stationary_sweep", "Stationary sweep", gMethod, QSweep, "Readings of the stationary rim at any angles.", "stationary rim sweep|s sweep|stat sweep|sweep stationary", nil},
+	cGivenOffV:   {"given_offset_v", "Given offset V", gMethod, QThickness, "Offset at the coupling centre as another measurement gave it, movable high is positive.", "given vertical offset|measured offset v|given offset vertical", nil},
+	cGivenOffH:   {"given_offset_h", "Given offset H", gMethod, QThickness, "The same sideways, movable towards 3 o'clock is positive.", "given horizontal offset|measured offset h|given offset horizontal", nil},
+	cGivenSlopeV: {"given_slope_v", "Given slope V", gMethod, QSlope, "Slope as another measurement gave it, movable shaft rising away from the coupling is positive.", "given vertical slope|measured slope v|given slope vertical|given angle v", nil},
+	cGivenSlopeH: {"given_slope_h", "Given slope H", gMethod, QSlope, "The same sideways, movable shaft leading towards 3 o'clock away from the coupling is positive.", "given horizontal slope|measured slope h|given slope horizontal|given angle h", nil},
+	cGivenGapV:   {"given_gap_12_6", "Given gap 12 minus 6", gMethod, QThickness, "Instead of Given slope V: gap at 12 less gap at 6, at the face diameter.", "gap 12 minus 6|gap difference v|given gap difference v|given gap v|gap difference vertical", nil},
+	cGivenGapH:   {"given_gap_3_9", "Given gap 3 minus 9", gMethod, QThickness, "Instead of Given slope H: gap at 3 less gap at 9, at the face diameter.", "gap 3 minus 9|gap difference h|given gap difference h|given gap h|gap difference horizontal", nil},
+
+	cGraduation:    {"graduation", "Graduation", gTrust, QThickness, "Smallest division of the dial or gauge of this row.", "dial graduation|division|smallest division", nil},
+	cRepeatability: {"repeatability", "Repeatability", gTrust, QThickness, "Standard deviation of the same reading taken again.", "dial repeatability|repeat standard deviation|standard deviation", nil},
+
+	cRunOffV:   {"running_offset_v", "Running offset V", gGrowth, QThickness, "Offset the maker wants when hot, movable high is positive. Blank: none.", "wanted running offset v|hot offset v|running vertical offset", nil},
+	cRunOffH:   {"running_offset_h", "Running offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "wanted running offset h|hot offset h|running horizontal offset", nil},
+	cRunSlopeV: {"running_slope_v", "Running slope V", gGrowth, QSlope, "Slope the maker wants when hot.", "wanted running slope v|hot slope v|running vertical slope", nil},
+	cRunSlopeH: {"running_slope_h", "Running slope H", gGrowth, QSlope, "The same sideways.", "wanted running slope h|hot slope h|running horizontal slope", nil},
+
+	rVerdict:      {"verdict", "Verdict", gResults, QText, "inside, outside, too close to call, or not judged.", "result|judgement", nil},
+	rWhy:          {"why", "Why", gResults, QText, "What stopped the verdict, or which number decided it.", "reason", nil},
+	rOffsetV:      {"offset_v", "Offset V", gResults, QThickness, "Height of the movable shaft over the stationary one at the coupling centre, as found.", "± offset v|uncertainty offset v", nil},
+	rOffsetH:      {"offset_h", "Offset H", gResults, QThickness, "The same sideways, towards 3 o'clock is positive.", "± offset h|uncertainty offset h", nil},
+	rOffset:       {"offset", "Offset total", gResults, QThickness, "Magnitude of both.", "offset|total offset|± offset total", nil},
+	rSlopeV:       {"slope_v", "Slope V", gResults, QSlope, "Slope as found; the movable shaft rising away from the coupling is positive.", "± slope v|uncertainty slope v", nil},
+	rSlopeH:       {"slope_h", "Slope H", gResults, QSlope, "The same sideways, towards 3 o'clock is positive.", "± slope h|uncertainty slope h", nil},
+	rSlope:        {"slope", "Slope total", gResults, QSlope, "Magnitude of both.", "slope|total slope|± slope total", nil},
+	rShare:        {"share_of_limit", "Share of limit", gResults, QShare, "The largest judged magnitude, as a share of its limit; 100 % is at the limit.", "limit share", nil},
+	rChance:       {"chance_inside", "Chance inside", gResults, QShare, "Probability that every true value is inside its limit.", "chance|probability inside", nil},
+	rFrontShim:    {"front_shim", "Front shim", gResults, QThickness, "Under each front foot: + add, − take out.", "shim front|± front shim", nil},
+	rRearShim:     {"rear_shim", "Rear shim", gResults, QThickness, "Under each rear foot: + add, − take out.", "shim rear|± rear shim", nil},
+	rFurtherShims: {"further_shims", "Further shims", gResults, QThickness, "Under the further feet, in the order typed.", "", nil},
+	rFrontMove:    {"front_move", "Front move", gResults, QThickness, "Sideways at the front feet, with the side named.", "move front|± front move", nil},
+	rRearMove:     {"rear_move", "Rear move", gResults, QThickness, "Sideways at the rear feet, with the side named.", "move rear|± rear move", nil},
+	rFurtherMoves: {"further_moves", "Further moves", gResults, QThickness, "Sideways at the further feet, in the order typed.", "", nil},
+	rFrontPack:    {"front_pack", "Front pack", gResults, QThickness, "The pieces for one front foot, in the order they lie; taking out is said so.", "pack front", nil},
+	rRearPack:     {"rear_pack", "Rear pack", gResults, QThickness, "The pieces for one rear foot.", "pack rear", nil},
+	rFurtherPacks: {"further_packs", "Further packs", gResults, QThickness, "The pieces for the further feet, in the order typed.", "", nil},
+	rAfterOffsetV: {"after_offset_v", "After: offset V", gResults, QThickness, "Offset predicted after the rounded packs and moves.", "", nil},
+	rAfterOffsetH: {"after_offset_h", "After: offset H", gResults, QThickness, "The same sideways.", "", nil},
+	rAfterSlopeV:  {"after_slope_v", "After: slope V", gResults, QSlope, "Slope predicted after the rounded packs and moves.", "", nil},
+	rAfterSlopeH:  {"after_slope_h", "After: slope H", gResults, QSlope, "The same sideways.", "", nil},
+	rAfterShare:   {"after_share_of_limit", "After: share of limit", gResults, QShare, "Share of limit predicted.", "", nil},
+	rAfterVerdict: {"after_verdict", "After: verdict", gResults, QText, "Verdict predicted.", "", nil},
+	rBalance:      {"balance", "Balance", gResults, QThickness, "Top + bottom less left + right of each sweep, with the limit it is held to.", "balance of each sweep", nil},
+	rClosure:      {"closure", "Closure", gResults, QThickness, "The repeated reading less the first of each sweep, with the limit it is held to.", "closure of each sweep", nil},
+	rFlexS:        {"flex_stationary", "Angle at stationary flex plane", gResults, QSlope, "Spacer, universal: the angle there, against the wanted line.", "", nil},
+	rFlexM:        {"flex_movable", "Angle at movable flex plane", gResults, QSlope, "Spacer, universal: the angle there, against the wanted line.", "", nil},
+	rSlideV:       {"slide_v", "Flange slide V", gResults, QThickness, "Flange: towards 12 o'clock is positive.", "", nil},
+	rSlideH:       {"slide_h", "Flange slide H", gResults, QThickness, "Flange: towards 3 o'clock is positive.", "", nil},
+	rBoltShims:    {"bolt_shims", "Bolt shims", gResults, QThickness, "Flange: thickness at each bolt, the first at 12 o'clock, going towards 3.", "", nil},
+
+	lMachine: {"machine", "Machine", "readings", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
+	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
+	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|at|phi|degrees", nil},
+	lReading: {"reading", "Reading", "readings", QThickness, "As read; plunger pushed in is positive.", "value|dial reading|indicated", nil},
+
+	kThickness: {"thickness", "Thickness", "stock", QThickness, "Thickness of a shim.", "shim|shim thickness|thick", nil},
+	kCount:     {"pieces", "Pieces on hand", "stock", QCount, "How many there are. Blank: not counted.", "pieces|count|on hand|quantity|qty|number", nil},
+	kSize:      {"size", "Size", "stock", QText, "Size of the shims, free text.", "shim size", nil},
+
+	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
+	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
+	sDate:                {"date", "Date", "job", QText, "When; free text.", "dates|when", nil},
+	sPeople:              {"people", "People", "job", QText, "Who.", "crew|who|by", nil},
+	sUnits:               {"units", "Units", "job", QChoice, "metric: distances, readings and shims in mm, slopes in mm/m, temperatures in °C. inch: distances in inches, readings and shims in thousandths of an inch (mil), slopes in mil/in, temperatures in °F.", "unit|unit system|system of units", []choice{{"metric", "mm|si|metre|metres"}, {"inch", "inches|in|mil|mils|imperial|us|us customary"}}},
+	sDecimal:             {"decimal_sign", "Decimal sign", "job", QChoice, "point, comma, or either; with either, what could be read both ways is refused.", "decimal|decimal mark|decimal separator|decimals", []choice{{"either", "both|any"}, {"point", "dot|period"}, {"comma", ""}}},
+	sCold:                {"cold_temperature", "Cold temperature", "job", QTemperature, "Temperature the machines are aligned at.", "cold|ambient|ambient temperature", nil},
+	sCoupling:            {"default_coupling", "Default coupling", "job", QChoice, "Kind of coupling where a row does not say.", "coupling", couplingChoices},
+	sLimits:              {"default_limits", "Default limits", "job", QText, "Limit set where a row does not name one.", "limits|limit set|default limit set|tolerances", nil},
+	sGraduation:          {"graduation", "Graduation", "job", QThickness, "Smallest division of the dials.", "dial graduation|default graduation", nil},
+	sRepeatability:       {"repeatability", "Repeatability", "job", QThickness, "Standard deviation of the same dial reading taken again.", "dial repeatability|default repeatability", nil},
+	sFeelerGraduation:    {"feeler_graduation", "Feeler graduation", "job", QThickness, "Smallest step of feelers, taper gauges and straightedges.", "gauge graduation|gap graduation", nil},
+	sFeelerRepeatability: {"feeler_repeatability", "Feeler repeatability", "job", QThickness, "Standard deviation of the same gap or step taken again.", "gauge repeatability|gap repeatability", nil},
+	sMaxPieces:           {"pack_pieces", "Pack pieces at most", "job", QCount, "Most pieces in a pack.", "pack pieces|max pieces|pieces at most|most pieces|shims at most", nil},
+	sPackTolerance:       {"pack_tolerance", "Pack tolerance", "job", QThickness, "How far a pack may be from the thickness asked for.", "shim tolerance|tolerance of packs", nil},
+	sMoveStep:            {"move_step", "Move step", "job", QThickness, "Sideways moves are rounded to this for the line after. Blank: not rounded.", "rounding of moves", nil},
+	sBalanceShare:        {"balance_share", "Balance share", "job", QShare, "Top + bottom may differ from left + right by this share of the largest reading.", "balance limit|balance", nil},
+	sBalanceGraduations:  {"balance_graduations", "Balance graduations", "job", QNumber, "The balance limit is never under so many graduations.", "", nil},
+	sClosureGraduations:  {"closure_graduations", "Closure graduations", "job", QNumber, "A repeated reading may differ by so many graduations.", "closure limit|closure", nil},
+}
+
+var (
+	columnInfos [numCols]ColumnInfo
+	lookups     [numSheets]map[string]colID
+	choiceWords [numCols]map[string]int
+)
+
+// sheetOf says which sheet a column belongs to.
+func sheetOf(c colID) SheetKind {
+	switch {
+	case c < endResults:
+		return MachinesSheet
+	case c <= lReading:
+		return ReadingsSheet
+	case c <= kSize:
+		return StockSheet
+	}
+	return SettingsSheet
+}
+
+// load builds the look-ups from the table, once, when first needed.
+var load = sync.OnceFunc(func() {
+	for f := range numFamilies {
+		fi := &familyInfo[f]
+		key := strings.ReplaceAll(strings.ToLower(fi.name), " ", "_")
+		for p := range numPos {
+			pi := &posInfo[p]
+			var also []string
+			for i, fw := range append([]string{fi.name}, fi.words...) {
+				for j, pw := range append([]string{pi.name}, pi.words...) {
+					if i+j > 0 {
+						also = append(also, fw+" "+pw)
+					}
+				}
+			}
+			help := "Reading at " + pi.name + " o'clock: " + fi.rides + "."
+			if p == again12 {
+				help = "Reading at 12 o'clock after a full turn: " + fi.rides + "."
+			}
+			columnTable[reading(f, p)] = column{key + "_" + strings.ReplaceAll(pi.name, " ", "_"), fi.name + " " + pi.name, gMethod, QThickness, help, strings.Join(also, "|"), nil}
+		}
+		columnTable[lSweep].choices = append(columnTable[lSweep].choices, choice{fi.name, strings.Join(fi.words, "|")})
+	}
+	supports := [4][2]string{{"Growth movable front", "growth front|movable front growth|front growth"}, {"Growth movable rear", "growth rear|movable rear growth|rear growth"},
+		{"Growth stationary near", "stationary near growth|growth near"}, {"Growth stationary far", "stationary far growth|growth far"}}
+	for i, s := range supports {
+		for p, plane := range []string{"V", "H"} {
+			var also []string
+			for j, w := range append([]string{s[0]}, strings.Split(s[1], "|")...) {
+				also = append(also, w+" "+[]string{"vertical", "horizontal"}[p])
+				if j > 0 {
+					also = append(also, w+" "+plane)
+				}
+				if p == 0 {
+					also = append(also, w)
+				}
+			}
+			help := "Rise of the shaft over this support from cold to running. Blank: not given."
+			if p == 1 {
+				help = "The same sideways, towards 3 o'clock is positive."
+			}
+			columnTable[cGrowth+colID(2*i+p)] = column{strings.ReplaceAll(strings.ToLower(s[0]), " ", "_") + "_" + strings.ToLower(plane), s[0] + " " + plane, gGrowth, QThickness, help, strings.Join(also, "|"), nil}
+		}
+	}
+	for i, foot := range []string{"Front", "Rear"} {
+		for d, dir := range []string{"up", "down", "left", "right"} {
+			help := "How far the " + strings.ToLower(foot) + " feet can still go " + dir + ". Kept for planning moves."
+			if d == 1 {
+				help = "How much can be taken out under the " + strings.ToLower(foot) + " feet. Kept for planning moves."
+			}
+			columnTable[cRoom+colID(4*i+d)] = column{strings.ToLower(foot) + "_room_" + dir, foot + " room " + dir, gRoom, QThickness, help, foot + " feet room " + dir + "|room " + foot + " " + dir, nil}
+		}
+	}
+
+	for k := range lookups {
+		lookups[k] = map[string]colID{}
+	}
+	for c := range numCols {
+		t := &columnTable[c]
+		if t.name == "" {
+			panic("sheet: the table of columns has a hole")
+		}
+		info := ColumnInfo{Key: t.key, Name: t.name, Group: t.group, Sheet: sheetOf(c), Quantity: t.q, Help: t.help, Result: t.group == gResults}
+		m := lookups[info.Sheet]
+		for i, s := range append([]string{t.name}, splitWords(t.also)...) {
+			n := normal(s)
+			if old, taken := m[n]; taken && (old != c || i == 0) {
+				panic("sheet: the spelling " + s + " leads to " + columnTable[old].name + " and to " + t.name)
+			} else if taken {
+				continue
+			}
+			m[n] = c
+			info.Spellings = append(info.Spellings, s)
+		}
+		if len(t.choices) > 0 {
+			w := map[string]int{}
+			for i, ch := range t.choices {
+				info.Choices = append(info.Choices, ch.word)
+				for _, s := range append([]string{ch.word}, splitWords(ch.also)...) {
+					if old, taken := w[normal(s)]; taken && old != i {
+						panic("sheet: the word " + s + " leads to two choices of " + t.name)
+					}
+					w[normal(s)] = i
+				}
+			}
+			choiceWords[c] = w
+		}
+		columnInfos[c] = info
+		if info.Result {
+			resultColumns = append(resultColumns, ResultColumn{info.Key, info.Name, info.Help, info.Quantity, plusMinus(c)})
+		}
+	}
+})
+
+func splitWords(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, "|")
+}
+
+// Columns returns the table of columns, sheet by sheet in the order they are printed. Callers must not change it.
+func Columns() []ColumnInfo {
+	load()
+	return columnInfos[:]
+}
+
+// FindColumn returns the column a header cell leads to, or nil. A unit in brackets does not matter.
+func FindColumn(kind SheetKind, text string) *ColumnInfo {
+	load()
+	if c, _, _ := matchHeader(kind, text); c != none {
+		return &columnInfos[c]
+	}
+	return nil
+}
+
+// normal takes case, spaces and punctuation from a spelling. The sign ± stays, as the results use it.
+func normal(s string) string {
+	var buf [64]byte
+	return string(appendNormal(buf[:0], s))
+}
+
+func appendNormal(b []byte, s string) []byte {
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		switch {
+		case 'a' <= c && c <= 'z', '0' <= c && c <= '9':
+			b = append(b, c)
+		case 'A' <= c && c <= 'Z':
+			b = append(b, c+'a'-'A')
+		case c == '&':
+			b = append(b, "and"...)
+		case c >= utf8.RuneSelf:
+			for _, r := range s[i:] {
+				switch {
+				case 'A' <= r && r <= 'Z':
+					r += 'a' - 'A'
+				case r == '&':
+					b = append(b, "and"...)
+					continue
+				}
+				if r == '±' || unicode.IsLetter(r) || unicode.IsDigit(r) {
+					b = utf8.AppendRune(b, unicode.ToLower(r))
+				}
+			}
+			return b
+		}
+	}
+	return b
+}
+
+// sameNormal says whether two texts are one spelling.
+func sameNormal(a, b string) bool {
+	if a == b {
+		return true
+	}
+	if len(a) > maxHeader || len(b) > maxHeader {
+		return false
+	}
+	var x, y [maxHeader + 64]byte
+	return string(appendNormal(x[:0], a)) == string(appendNormal(y[:0], b))
+}
+
+// matchHeader reads one header cell. unit is what stands in brackets behind the name, as typed; hasUnit tells an empty one from none.
+func matchHeader(kind SheetKind, text string) (c colID, unit string, hasUnit bool) {
+	if len(text) > maxHeader {
+		return none, "", false
+	}
+	var buf [maxHeader + 64]byte
+	m := lookups[kind]
+	open := strings.LastIndexAny(text, "[(")
+	if open > 0 {
+		if shut := strings.IndexAny(text[open:], "])"); shut > 0 {
+			if c, ok := m[string(appendNormal(appendNormal(buf[:0], text[:open]), text[open+shut+1:]))]; ok {
+				return c, text[open+1 : open+shut], true
+			}
+		}
+	}
+	if c, ok := m[string(appendNormal(buf[:0], text))]; ok {
+		return c, "", false
+	}
+	return none, "", false
+}
+
+// maxHeader is the longest text, in bytes, that is looked up as a header.
+const maxHeader = 120
+
+// FindHeader returns the index of the header row: the first row with at least three known names, or with two among no more than eight cells,
+// else the first with one among no more than two. -1: there is none, as in a block of cells pasted without its header.
+func FindHeader(rows [][]string, kind SheetKind) int {
+	load()
+	single := -1
+	for i, row := range rows {
+		if i >= maxTitle {
+			break
+		}
+		if kind == SettingsSheet { // every row begins with a known name; only "Name, Value" is a header
+			if settingsHeader(row) {
+				return i
+			}
+			continue
+		}
+		known, filled := 0, 0
+		for _, cell := range row {
+			if blank(cell) {
+				continue
+			}
+			filled++
+			if c, _, _ := matchHeader(kind, cell); c != none {
+				known++
+			}
+		}
+		if known >= 3 || known == 2 && filled <= 8 {
+			return i
+		}
+		if known == 1 && filled <= 2 && single < 0 {
+			single = i
+		}
+	}
+	return single
+}
+
+// settingsHeader says whether a row of the Job sheet is its header.
+func settingsHeader(row []string) bool {
+	return len(row) >= 2 && (sameNormal(row[1], "value") || sameNormal(row[1], "values")) &&
+		(sameNormal(row[0], "name") || sameNormal(row[0], "setting") || sameNormal(row[0], "item"))
+}
+
+// maxTitle is how many rows are searched for a header.
+const maxTitle = 200
+
+// blank says whether a cell holds nothing to see.
+func blank(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; c > ' ' {
+			if c < utf8.RuneSelf {
+				return false
+			}
+			return strings.TrimFunc(s[i:], func(r rune) bool { return unicode.IsSpace(r) || r == '\u200b' || r == '\ufeff' }) == ""
+		}
+	}
+	return true
+}
+
+// HeaderBlock returns the header names of a sheet to copy into a spreadsheet, tabs between, each quantity with its unit. For the
+// Machines sheet a method other than MethodBlank leaves out the readings and distances that it does not use.
+func HeaderBlock(kind SheetKind, m Method, inch bool) string {
+	load()
+	var b strings.Builder
+	for c := range numCols {
+		info := &columnInfos[c]
+		if info.Sheet != kind || info.Result || kind == MachinesSheet && !usedBy(c, m) {
+			continue
+		}
+		if b.Len() > 0 {
+			b.WriteByte('\t')
+		}
+		b.WriteString(info.Name)
+		if u := info.Unit(inch); u != units.None {
+			b.WriteString(" [" + u.String() + "]")
+		}
+	}
+	return b.String()
+}
+
+// usedBy says whether a method has a use for a column.
+func usedBy(c colID, m Method) bool {
+	if m == MethodBlank {
+		return true
+	}
+	fams := methodFamilies[m]
+	has := func(f family) bool { return slices.Contains(fams, f) }
+	switch {
+	case c >= cReading && c < cMovSag:
+		return has(family((c - cReading) / numPos))
+	case c == cMovSag:
+		return has(fMovRim)
+	case c == cStatSag, c == cToStat, c == cStatToMov:
+		return has(fStatRim)
+	case c == cFaceSag, c == cFaceSide:
+		return has(fFace)
+	case c == cStatFaceSag:
+		return has(fStatFace)
+	case c == cSecondSag, c == cToSecond:
+		return has(fSecondRim)
+	case c == cFaceDia:
+		return has(fFace) || has(fStatFace) || has(fGap) || m == GivenLineMethod
+	case c == cToMov, c == cMovToFront:
+		return m != GivenLineMethod && m != FaceAndFace
+	case c == cMovSweep, c == cStatSweep:
+		return m == Sweeps
+	case c >= cGivenOffV && c <= cGivenGapH:
+		return m == GivenLineMethod
+	}
+	return true
+}
+
+// WriteReference prints the table of columns: every spelling, what it means, its unit. markdown false gives plain text.
+func WriteReference(w io.Writer, markdown bool) error {
+	load()
+	var b strings.Builder
+	for k := range numSheets {
+		last := ""
+		if markdown {
+			fmt.Fprintf(&b, "## %s\n", k)
+		} else {
+			fmt.Fprintf(&b, "%s\n%s\n", k, strings.Repeat("=", len(k.String())))
+		}
+		for c := range numCols {
+			i := &columnInfos[c]
+			if i.Sheet != k {
+				continue
+			}
+			if i.Group != last {
+				last = i.Group
+				if markdown {
+					fmt.Fprintf(&b, "\n### %s\n\n| column | holds | metric, inch job | meaning | also spelt |\n|---|---|---|---|---|\n", i.Group)
+				} else {
+					fmt.Fprintf(&b, "\n%s\n", i.Group)
+				}
+			}
+			unit := ""
+			if m, in := i.Unit(false), i.Unit(true); m != units.None {
+				if unit = m.String(); in != m {
+					unit += ", " + in.String()
+				}
+			}
+			help := i.Help
+			if len(i.Choices) > 0 {
+				help += " Words: " + strings.Join(i.Choices, ", ") + "."
+			}
+			if markdown {
+				fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", i.Name, i.Quantity, unit, strings.ReplaceAll(help, "|", `\|`), strings.Join(i.Spellings[1:], ", "))
+				continue
+			}
+			fmt.Fprintf(&b, "  %s", i.Name)
+			if unit != "" {
+				fmt.Fprintf(&b, " [%s]", unit)
+			}
+			fmt.Fprintf(&b, "\n      %s\n", help)
+			if len(i.Spellings) > 1 {
+				fmt.Fprintf(&b, "      also: %s\n", strings.Join(i.Spellings[1:], ", "))
+			}
+		}
+		b.WriteByte('\n')
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}

@@ -1,0 +1,323 @@
+package sheet
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
+)
+
+// maxBytes is the longest text taken as a sheet.
+const maxBytes = 256 << 20
+
+// ReadDelimited reads a CSV or TSV file or a block from the clipboard. name names the table in messages. sep parts the cells; 0 has it
+// recognised among tab, semicolon and comma: the one that makes most known column names, else the one most rows agree on.
+//
+// Nothing is trimmed and no row left out, but for a first line "sep=;", which is obeyed. All rows are in Rows; [Table.SplitHeader] parts
+// the header off. Cells in quotes may hold separators, line ends and doubled quotes; a quote inside a cell that did not begin with one
+// is a plain sign, as in 5 1/2". Text is UTF-8 with or without a mark, or UTF-16 with one; text that is neither is
+// read as Windows-1252, with a warning. A quote that is never closed is a warning and taken as a plain sign.
+//
+// The error is for what is no text at all, such as a workbook, or is larger than 256 MB.
+func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error) {
+	if len(data) > maxBytes {
+		return nil, nil, fmt.Errorf(msgTooLarge, len(data)>>20, maxBytes>>20)
+	}
+	if bytes.HasPrefix(data, []byte("PK\x03\x04")) || bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")) {
+		return nil, nil, errors.New(msgWorkbook)
+	}
+	if sep != 0 && (sep >= utf8.RuneSelf || sep == '"' || sep == '\n' || sep == '\r') {
+		return nil, nil, fmt.Errorf(msgSeparator, sep)
+	}
+	t := &Table{Name: name, FirstRow: 1}
+	var problems []Problem
+	warn := func(row int, text, hint string) {
+		problems = append(problems, Problem{Severity: Warning, Sheet: name, Row: row, Text: text, Hint: hint, Col: -1})
+	}
+	text, guessed, err := decodeText(data)
+	if err != nil {
+		return nil, nil, err
+	}
+	if guessed {
+		warn(0, msgWindows1252, hintWindows1252)
+	}
+	if len(text) >= 5 && strings.EqualFold(text[:4], "sep=") {
+		end := strings.IndexAny(text, "\r\n")
+		if line := text[:max(end, 0)]; end < 0 || len(line) == 5 {
+			if end < 0 {
+				end = len(text)
+			}
+			if c := text[4]; sep == 0 && c < utf8.RuneSelf && c != '"' && c != '\r' && c != '\n' {
+				sep = rune(c)
+			}
+			t.FirstRow = 2
+			text = strings.TrimPrefix(strings.TrimPrefix(text[end:], "\r"), "\n")
+		}
+	}
+	if sep == 0 {
+		sep = recognise(text)
+	}
+	s := splitter{text: text, sep: byte(sep)}
+	t.Rows = s.rows(-1)
+	for _, row := range s.open {
+		warn(t.FirstRow+row, msgQuoteOpen, hintQuoteOpen)
+	}
+	return t, problems, nil
+}
+
+// decodeText makes UTF-8 of the bytes. guessed says that they were none and were read as Windows-1252.
+func decodeText(data []byte) (text string, guessed bool, err error) {
+	if b, ok := bytes.CutPrefix(data, []byte("\xef\xbb\xbf")); ok {
+		data = b
+	} else if len(data) >= 2 && (data[0] == 0xff && data[1] == 0xfe || data[0] == 0xfe && data[1] == 0xff) {
+		little := data[0] == 0xff
+		u := make([]uint16, 0, len(data)/2)
+		for i := 2; i+1 < len(data); i += 2 {
+			a, b := uint16(data[i]), uint16(data[i+1])
+			if little {
+				a, b = b, a
+			}
+			u = append(u, a<<8|b)
+		}
+		return string(utf16.Decode(u)), false, nil
+	}
+	if bytes.IndexByte(data, 0) >= 0 {
+		return "", false, errors.New(msgNotText)
+	}
+	if utf8.Valid(data) {
+		return string(data), false, nil
+	}
+	var b strings.Builder
+	b.Grow(len(data) + len(data)/8)
+	for _, c := range data {
+		switch {
+		case c < 0x80 || c >= 0xa0:
+			b.WriteRune(rune(c))
+		default:
+			b.WriteRune(windows1252[c-0x80])
+		}
+	}
+	return b.String(), true, nil
+}
+
+// windows1252 holds the signs from 0x80 to 0x9f.
+var windows1252 = [32]rune{'€', 0x81, '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', 0x8d, 'Ž', 0x8f,
+	0x90, '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', 0x9d, 'ž', 'Ÿ'}
+
+// recognise finds the separator of a text.
+func recognise(text string) rune {
+	load()
+	best, bestKnown, bestAgree := ',', 0, 0
+	for _, sep := range []rune{'\t', ';', ','} {
+		s := splitter{text: text, sep: byte(sep)}
+		rows := s.rows(60)
+		known, filled := 0, 0
+		counts := map[int]int{}
+		for _, row := range rows {
+			if len(row) > 1 {
+				filled++
+				counts[len(row)]++
+			}
+			for k := range numSheets {
+				n := 0
+				for _, cell := range row {
+					if c, _, _ := matchHeader(k, cell); c != none {
+						n++
+					}
+				}
+				known = max(known, n)
+			}
+		}
+		agree := 0
+		for _, n := range counts {
+			agree = max(agree, n)
+		}
+		if known < 2 {
+			known = 0 // a lone word in a title says nothing
+		}
+		if known > bestKnown || known == bestKnown && agree > bestAgree {
+			best, bestKnown, bestAgree = sep, known, agree
+		}
+	}
+	return best
+}
+
+// A splitter parts a text into rows and cells. Cells are slices of the text, but for those with doubled quotes.
+type splitter struct {
+	text string
+	sep  byte
+	open []int // rows with a quote that is never closed
+}
+
+// rows parts the whole text, or its first limit rows.
+func (s *splitter) rows(limit int) [][]string {
+	text, sep := s.text, s.sep
+	n := strings.Count(text, "\n")
+	if limit >= 0 {
+		n = min(n, limit)
+	}
+	rows := make([][]string, 0, n+1)
+	var slab []string
+	width := 8
+	for i := 0; i < len(text) && (limit < 0 || len(rows) < limit); {
+		if len(slab)+width > cap(slab) {
+			slab = make([]string, 0, max(4096, 4*width))
+		}
+		start := len(slab)
+		for {
+			var cell string
+			if i < len(text) && text[i] == '"' {
+				if end, c, ok := s.quoted(i); ok {
+					cell, i = c, end
+				} else {
+					s.open = append(s.open, len(rows))
+					cell, i = s.plain(i)
+				}
+			} else {
+				j := i
+				for j < len(text) {
+					if c := text[j]; c == sep || c == '\n' || c == '\r' {
+						break
+					}
+					j++
+				}
+				cell, i = text[i:j], j
+			}
+			if len(slab) == cap(slab) { // wider than the rows before: move the row to a larger slab
+				next := make([]string, len(slab)-start, max(4096, 4*(len(slab)-start)))
+				copy(next, slab[start:])
+				slab, start = next, 0
+			}
+			slab = append(slab, cell)
+			if i < len(text) && text[i] == sep {
+				i++
+				continue
+			}
+			break
+		}
+		row := slab[start:len(slab):len(slab)]
+		if len(row) == 1 && row[0] == "" {
+			row = nil
+			slab = slab[:start]
+		}
+		width = max(width, len(row))
+		rows = append(rows, row)
+		if i < len(text) && text[i] == '\r' {
+			i++
+		} else if i < len(text) && text[i] == '\n' {
+			i++
+			continue
+		}
+		if i < len(text) && text[i] == '\n' {
+			i++
+		}
+	}
+	return rows
+}
+
+// plain takes a cell up to the next separator or line end.
+func (s *splitter) plain(i int) (string, int) {
+	j := i
+	for j < len(s.text) && s.text[j] != s.sep && s.text[j] != '\n' && s.text[j] != '\r' {
+		j++
+	}
+	return s.text[i:j], j
+}
+
+// quoted takes the cell whose quote opens at i. ok is false if it is never closed.
+func (s *splitter) quoted(i int) (end int, cell string, ok bool) {
+	text := s.text
+	doubled := false
+	j := i + 1
+	for {
+		k := strings.IndexByte(text[j:], '"')
+		if k < 0 {
+			return 0, "", false
+		}
+		j += k + 1
+		if j < len(text) && text[j] == '"' {
+			doubled = true
+			j++
+			continue
+		}
+		break
+	}
+	cell = text[i+1 : j-1]
+	if doubled {
+		cell = strings.ReplaceAll(cell, `""`, `"`)
+	}
+	if tail, e := s.plain(j); tail != "" {
+		return e, cell + tail, true // what stands behind the closing quote is kept
+	}
+	return j, cell, true
+}
+
+// AppendCSVRow appends one row in CSV: cells that need it in quotes, a line feed at the end.
+//
+// A cell that a spreadsheet would run as a formula, because it begins with = + - @ or a tab and is no quantity, gets an
+// apostrophe in front; -0.35 and +12 mil stay as they are.
+func AppendCSVRow(b []byte, cells []string, sep byte) []byte {
+	for i, c := range cells {
+		if i > 0 {
+			b = append(b, sep)
+		}
+		b = appendCSVCell(b, c, sep)
+	}
+	return append(b, '\n')
+}
+
+func appendCSVCell(b []byte, c string, sep byte) []byte {
+	risky := runsAsFormula(c)
+	quote := strings.IndexByte(c, sep) >= 0 || strings.ContainsAny(c, "\"\r\n")
+	if !quote {
+		if risky {
+			b = append(b, '\'')
+		}
+		return append(b, c...)
+	}
+	b = append(b, '"')
+	if risky {
+		b = append(b, '\'')
+	}
+	for i := 0; i < len(c); i++ {
+		if c[i] == '"' {
+			b = append(b, '"')
+		}
+		b = append(b, c[i])
+	}
+	return append(b, '"')
+}
+
+// runsAsFormula says whether a spreadsheet might take a cell for a formula.
+func runsAsFormula(c string) bool {
+	t := strings.TrimLeft(c, " ")
+	if t == "" {
+		return false
+	}
+	switch t[0] {
+	case '=', '@', '\t', '\r':
+		return true
+	case '+', '-':
+	default:
+		return false
+	}
+	t = t[1:]
+	if t == "" || !(t[0] >= '0' && t[0] <= '9' || t[0] == '.' || t[0] == ',') {
+		return t != ""
+	}
+	// A sign and a number, a fraction perhaps, and a unit: digits and number signs, then letters and unit signs, no more.
+	i := 0
+	for i < len(t) && (t[i] >= '0' && t[i] <= '9' || strings.IndexByte("., /", t[i]) >= 0) {
+		i++
+	}
+	for ; i < len(t); i++ {
+		c := t[i]
+		letter := c|0x20 >= 'a' && c|0x20 <= 'z' || c >= utf8.RuneSelf
+		if !letter && !(c >= '0' && c <= '9') && strings.IndexByte(`/"' %.`, c) < 0 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,301 @@
+package sheet
+
+import (
+	"crypto/rand"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"unicode/utf8"
+)
+
+// A SheetKind says which columns a table has.
+type SheetKind uint8
+
+// The sheets.
+const (
+	MachinesSheet SheetKind = iota // one row a coupling
+	ReadingsSheet                  // long form, one row a reading
+	StockSheet                     // one row a shim thickness
+	SettingsSheet                  // name and value
+	numSheets
+)
+
+// String is the name of the sheet as people see it.
+func (k SheetKind) String() string { return [...]string{"Machines", "Readings", "Stock", "Job"}[k] }
+
+// A Table is one sheet as typed: nothing is trimmed, rows may be of different widths, blank rows stay where they are.
+type Table struct {
+	Name     string     // of the sheet, for messages; "" takes the name of its kind
+	File     string     // where it was read from, for messages; "" nowhere
+	Title    [][]string // rows above the header
+	Header   []string   // nil: none found or not looked for
+	Rows     [][]string
+	FirstRow int // the 1-based row of the source that Rows[0] stands in, as a spreadsheet counts; 0 counts as 1
+}
+
+// SourceRow is the 1-based row number of Rows[i] in the file it came from.
+func (t *Table) SourceRow(i int) int { return max(t.FirstRow, 1) + i }
+
+// Cell is the text of a cell of Rows, "" where the row is too short or does not exist.
+func (t *Table) Cell(row, col int) string {
+	if t == nil || row < 0 || row >= len(t.Rows) || col < 0 || col >= len(t.Rows[row]) {
+		return ""
+	}
+	return t.Rows[row][col]
+}
+
+// Width is the number of columns of the widest row, the header included.
+func (t *Table) Width() int {
+	n := len(t.Header)
+	for _, r := range t.Rows {
+		n = max(n, len(r))
+	}
+	return n
+}
+
+// SplitHeader looks for the header among the rows (see [FindHeader]) and parts the table there: what stands above becomes Title. It
+// reports whether a header was found; without one the table stays as it is. Rows already parted are looked at afresh.
+func (t *Table) SplitHeader(kind SheetKind) bool {
+	rows, first := t.Rows, t.FirstRow
+	if t.Header != nil {
+		rows = append(append(append([][]string{}, t.Title...), t.Header), t.Rows...)
+		first = max(t.FirstRow, 1) - len(t.Title) - 1
+	}
+	h := FindHeader(rows, kind)
+	if h < 0 {
+		return false
+	}
+	t.Title, t.Header, t.Rows = rows[:h:h], rows[h], rows[h+1:]
+	if t.Header == nil {
+		t.Header = []string{}
+	}
+	t.FirstRow = max(first, 1) + h + 1
+	return true
+}
+
+// A Job is all sheets of one shutdown as typed.
+type Job struct {
+	ID       string // 16 random bytes in hexadecimal; never changes
+	Revision int    // counts savings
+	SavedAt  string // RFC 3339; "" never saved
+
+	Settings *Table // the Job sheet: name and value; nil: none
+	Machines *Table
+	Readings *Table // nil: none
+	Stock    *Table // nil: none
+}
+
+// NewJob returns an empty job with a new random ID.
+func NewJob() *Job {
+	var id [16]byte
+	if _, err := rand.Read(id[:]); err != nil {
+		panic("sheet: no random numbers: " + err.Error())
+	}
+	return &Job{ID: hex.EncodeToString(id[:]), Machines: &Table{Name: MachinesSheet.String(), FirstRow: 1}}
+}
+
+// Table returns the sheet of a kind, nil if the job has none.
+func (j *Job) Table(k SheetKind) *Table {
+	return [...]*Table{j.Machines, j.Readings, j.Stock, j.Settings}[k]
+}
+
+// SetTable replaces the sheet of a kind.
+func (j *Job) SetTable(k SheetKind, t *Table) {
+	*[...]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings}[k] = t
+}
+
+// The name and the version of the JSON form.
+const (
+	jobFormat  = "shimsheet job"
+	jobVersion = 1
+)
+
+// MarshalJSON writes the job with every typed text as it is. Texts are UTF-8; `<` is written as \u003c, so that the result can stand
+// inside a page. An invalid byte is an error: it could not come back.
+func (j *Job) MarshalJSON() ([]byte, error) {
+	b := make([]byte, 0, 1<<12)
+	b = append(b, `{"format":"`+jobFormat+`","version":`...)
+	b = strconv.AppendInt(b, jobVersion, 10)
+	b = append(b, `,"id":`...)
+	b = appendJSONString(b, j.ID)
+	b = append(b, `,"revision":`...)
+	b = strconv.AppendInt(b, int64(j.Revision), 10)
+	b = append(b, `,"saved_at":`...)
+	b = appendJSONString(b, j.SavedAt)
+	var err error
+	for k := range numSheets {
+		t := j.Table(k)
+		if t == nil {
+			continue
+		}
+		b = append(b, ',', '"')
+		b = append(b, tableKeys[k]...)
+		b = append(b, `":{"name":`...)
+		b = appendJSONString(b, t.Name)
+		if t.File != "" {
+			b = append(b, `,"file":`...)
+			b = appendJSONString(b, t.File)
+		}
+		b = append(b, `,"first_row":`...)
+		b = strconv.AppendInt(b, int64(t.FirstRow), 10)
+		if t.Title != nil {
+			b = append(b, `,"title":`...)
+			b, err = appendJSONRows(b, t.Title, t, err)
+		}
+		if t.Header != nil {
+			b = append(b, `,"header":`...)
+			b, err = appendJSONRow(b, t.Header, t, err)
+		}
+		b = append(b, `,"rows":`...)
+		b, err = appendJSONRows(b, t.Rows, t, err)
+		b = append(b, '}')
+	}
+	if err != nil {
+		return nil, err
+	}
+	return append(b, '}'), nil
+}
+
+var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings"}
+
+func appendJSONRows(b []byte, rows [][]string, t *Table, err error) ([]byte, error) {
+	b = append(b, '[')
+	for i, r := range rows {
+		if i > 0 {
+			b = append(b, ',', '\n')
+		}
+		b, err = appendJSONRow(b, r, t, err)
+	}
+	return append(b, ']'), err
+}
+
+func appendJSONRow(b []byte, row []string, t *Table, err error) ([]byte, error) {
+	b = append(b, '[')
+	for i, c := range row {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		if err == nil && !utf8.ValidString(c) {
+			err = fmt.Errorf(msgNotUTF8, t.Name, c)
+		}
+		b = appendJSONString(b, c)
+	}
+	return append(b, ']'), err
+}
+
+// UnmarshalJSON opens a saved job. A job of an older version opens; one of a newer version is refused with a sentence, as is anything
+// that is not a job. On error the job is unchanged.
+func (j *Job) UnmarshalJSON(data []byte) error {
+	var head struct {
+		Format  *string `json:"format"`
+		Version int     `json:"version"`
+	}
+	if err := json.Unmarshal(data, &head); err != nil || head.Format == nil || *head.Format != jobFormat {
+		if err != nil {
+			return fmt.Errorf(msgJobBroken, err)
+		}
+		return errors.New(msgNotAJob)
+	}
+	if head.Version > jobVersion {
+		return fmt.Errorf(msgJobNewer, head.Version, jobVersion)
+	}
+	type table struct {
+		Name     string     `json:"name"`
+		File     string     `json:"file"`
+		FirstRow int        `json:"first_row"`
+		Title    [][]string `json:"title"`
+		Header   []string   `json:"header"`
+		Rows     [][]string `json:"rows"`
+	}
+	var body struct {
+		ID       string `json:"id"`
+		Revision int    `json:"revision"`
+		SavedAt  string `json:"saved_at"`
+		Machines *table `json:"machines"`
+		Readings *table `json:"readings"`
+		Stock    *table `json:"stock"`
+		Settings *table `json:"settings"`
+	}
+	if err := json.Unmarshal(data, &body); err != nil {
+		return fmt.Errorf(msgJobBroken, err)
+	}
+	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt}
+	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings} {
+		if t != nil {
+			n.SetTable(SheetKind(k), &Table{Name: t.Name, File: t.File, FirstRow: t.FirstRow, Title: t.Title, Header: t.Header, Rows: t.Rows})
+		}
+	}
+	if n.Machines == nil {
+		n.Machines = &Table{Name: MachinesSheet.String(), FirstRow: 1}
+	}
+	if n.ID == "" {
+		n.ID = NewJob().ID
+	}
+	*j = n
+	return nil
+}
+
+// ReadJob opens a saved job from r, as [Job.UnmarshalJSON].
+func ReadJob(r io.Reader) (*Job, error) {
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil, err
+	}
+	j := new(Job)
+	if err := j.UnmarshalJSON(data); err != nil {
+		return nil, err
+	}
+	return j, nil
+}
+
+const hexDigits = "0123456789abcdef"
+
+// appendJSONString quotes s. What could end a script element or a line in one is escaped.
+func appendJSONString(b []byte, s string) []byte {
+	b = append(b, '"')
+	start := 0
+	for i := 0; i < len(s); {
+		c := s[i]
+		if c < utf8.RuneSelf {
+			if c >= ' ' && c != '"' && c != '\\' && c != '<' && c != '>' && c != '&' && c != 0x7f {
+				i++
+				continue
+			}
+			b = append(b, s[start:i]...)
+			switch c {
+			case '"', '\\':
+				b = append(b, '\\', c)
+			case '\n':
+				b = append(b, '\\', 'n')
+			case '\r':
+				b = append(b, '\\', 'r')
+			case '\t':
+				b = append(b, '\\', 't')
+			default:
+				b = append(b, '\\', 'u', '0', '0', hexDigits[c>>4], hexDigits[c&15])
+			}
+			i++
+			start = i
+			continue
+		}
+		r, n := utf8.DecodeRuneInString(s[i:])
+		if r == utf8.RuneError && n == 1 {
+			b = append(append(b, s[start:i]...), "\ufffd"...)
+			i++
+			start = i
+			continue
+		}
+		if r == '\u2028' || r == '\u2029' {
+			b = append(append(b, s[start:i]...), `\u202`...)
+			b = append(b, hexDigits[r&15])
+			i += n
+			start = i
+			continue
+		}
+		i += n
+	}
+	return append(append(b, s[start:]...), '"')
+}

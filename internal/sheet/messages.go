@@ -1,0 +1,282 @@
+package sheet
+
+import (
+	"strings"
+
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+// Every message in English, in one place, to be translated. A percent sign stands for what the caller puts in. The words of the columns
+// are in columns.go.
+
+// Positions.
+const (
+	msgRow         = " row "
+	msgNotComputed = "not computed"
+	msgHintOpen    = " (hint: "
+	msgRowName     = "row "
+)
+
+// Files and jobs.
+const (
+	msgNotUTF8         = "%s: the text %q is not UTF-8 and would not come back as it is"
+	msgJobBroken       = "this is not a saved job, or it is damaged: %w"
+	msgNotAJob         = "this is not a saved job"
+	msgJobNewer        = "this job was saved by a newer version (its form is %d, this version knows %d); open it there, or get the newer version"
+	msgTooLarge        = "%d MB are more than the %d MB a sheet may have"
+	msgWorkbook        = "workbooks are not read by this version; save the sheet as CSV"
+	msgNotText         = "this is not a text; CSV and TSV are read here"
+	msgSeparator       = "%q cannot part cells"
+	msgWindows1252     = "the text is not UTF-8; it was read as Windows-1252"
+	hintWindows1252    = "look at names with accents, or save as UTF-8"
+	msgQuoteOpen       = "a quotation mark opens a cell here and is never closed; it was taken as a plain sign"
+	hintQuoteOpen      = "close it, or take it away"
+	msgNoHeader        = "no row with column names was found"
+	hintNoHeader       = "write names such as Machine, Method, Movable rim 12 over the columns; every name is in the printed reference"
+	msgHeaderAgain     = "the header stands here again; the row is left out"
+	msgHeaderUnit      = "[%s] is no unit of %s; numbers here need a unit of their own"
+	msgColumnTwice     = "columns %d and %d bear the same name"
+	hintColumnTwice    = "keep one; where both are filled they have to agree"
+	msgTwoValues       = "columns %d and %d say %s and %s; the row is refused"
+	hintTwoValues      = "keep the right one"
+	msgUnknownSetting  = "%q is no setting known here; it is kept and not used"
+	hintUnknownSetting = "the settings are in the printed reference"
+	msgSettingTwice    = "row %d says %q, here it is %q; the first is used"
+	hintSettingTwice   = "keep one"
+	msgUnitsBad        = "the Units of the Job sheet could not be understood, so no number here can be"
+	hintUnitsBad       = "write metric or inch there"
+	msgNoPacks         = "no packs can be made: %v"
+	hintNoPacks        = "look at the Stock sheet, Pack pieces at most and Pack tolerance"
+)
+
+// Cells.
+const (
+	msgMissing        = "%s is missing"
+	msgMissingShort   = "missing"
+	msgNotAWord       = "%s is not one of the words taken here"
+	msgTooSmall       = "%s cannot be"
+	hintPositive      = "write a number of more than 0"
+	hintNotNegative   = "write it without a sign; 0 is possible"
+	msgNotACount      = "%s is not a whole number"
+	hintCount         = "write 4"
+	msgNotPlain       = "%s: no unit belongs here"
+	hintPlain         = "write the number alone"
+	msgShareUnclear   = "%s could be a share or per cent"
+	hintShare         = "write 10 % for a tenth"
+	msgAngleRange     = "%s is more than ten turns"
+	hintAngle         = "write degrees from 12 o'clock through 3, or 3 o'clock"
+	msgSweepLong      = "a sweep of more than %d bytes"
+	msgSweepPair      = "reading %d, %s, is not an angle, a colon and a reading"
+	msgSweepAt        = "reading %d: %s"
+	hintSweep         = "write 0:0 45:-0.12 90:-0.20"
+	msgTooManyPieces  = "%g pieces are more than a pack may have here"
+	hintTooManyPieces = "write 8 or fewer; published practice is 3 to 5"
+)
+
+// Rows.
+const (
+	msgNoName          = "no machine is named"
+	hintNoName         = "write a name, so that results and readings find it"
+	msgNameTaken       = "Machine %s stands in row %d already; this row is not judged"
+	hintNameTaken      = "give each coupling a name of its own"
+	msgNoReadings      = "no readings"
+	hintNoReadings     = "fill readings, such as Movable rim 12, 3, 6, 9 and Stationary rim 12, 3, 6, 9, or a given line"
+	msgUnusedReadings  = "%s: not used by the method %s"
+	hintUnusedReadings = "method sweeps uses every reading"
+	msgUnusedGiven     = "the given line is not used by the method %s"
+	hintUnusedGiven    = "write line in Method to use it"
+	msgNoFamily        = "%s readings are missing"
+	hintNoFamily       = "fill %s 12, 3, 6 and 9; three of them are enough"
+	hintThree          = "%s needs readings at three positions at least"
+	hintZeroPlane      = "write 0 if the readings are taken at the coupling centre"
+	hintDiameter       = "write the diameter at which the dial or the gauge was held"
+	hintGapDiameter    = "write the diameter at which the gaps were taken"
+	hintSpacer         = "write the distance between the two flex planes"
+	hintFeet           = "shims and moves need it; offset, slope and verdict stand without it"
+	hintFlange         = "shims at the bolts need it; offset, slope and verdict stand without it"
+	hintGiven          = "write 0 if it was measured as none"
+	msgBothMissing     = "%s and %s are missing"
+	msgSlopeAndGap     = "%s and %s are both filled"
+	hintSlopeAndGap    = "keep one"
+	msgSagPositive     = "sag at 6 is normally negative: a drooping bracket lets the plunger out at the bottom"
+	hintSag            = "write what the dial showed at 6 o'clock on a stiff pipe, zeroed at 12"
+	msgChainShort      = "%s is less than %s, %s"
+	msgChainDiffers    = "%s is not what the two distances from the coupling make, %s"
+	msgFrontDiffers    = "by tape the front feet are elsewhere: %s from the coupling, not %s"
+	hintChain          = "measure again, or leave one of them blank"
+	msgBolts           = "%g bolts are not possible"
+	hintBolts          = "write a whole number of 3 or more"
+	msgFeetSame        = "two pairs of feet at %s from the coupling"
+	hintFeetSame       = "further feet are those besides front and rear"
+	msgNoSuchSet       = "%s is no limit set"
+	msgNoDefaultSet    = "no limit set: Default limits of the Job sheet could not be understood"
+	msgNoSpeed         = "Speed is missing, so there is no limit"
+	hintNoSpeed        = "write the speed, or Offset limit and Slope limit of the row's own"
+	msgSetLacks        = "the limit set %s has no limits for a %s coupling"
+	msgSpeedPast       = "Speed %[4]s rpm is past the limit set %[2]s, which ends at %[1]s rpm for a %[3]s coupling"
+	hintOwnLimits      = "write Offset limit and Slope limit of the row's own"
+	msgNoLimit         = "there is no limit for this coupling"
+	hintGrowthPair     = "%s is given; write 0 if there is no growth here, an empty cell is not zero"
+	hintGrowthDistance = "%s and %s differ, so the growth between needs it"
+	msgFarNear         = "the far support, %s from the coupling, is not farther than the near one, %s"
+	hintFarNear        = "both are distances from the coupling centre, without a sign"
+	msgPackOff         = "%s need %s each; the nearest pack of the stock is %s"
+	hintPackOff        = "add thicknesses to the stock, or allow more pieces or a wider tolerance"
+	msgLongInstead     = "the Readings sheet has this machine; the readings of this row are not used"
+	msgLongBad         = "the Readings sheet has a reading for this machine that cannot be used, in row %d"
+	hintLongBad        = "mend it there, or take it out"
+	hintLongBlank      = "write the name of the machine in every row"
+	hintLongCell       = "leave the whole row out if there was no reading"
+	msgNoSuchMachine   = "%q is not on the Machines sheet"
+	hintNoSuchMachine  = "write the name as it is there"
+)
+
+// Checks. Each says the number found and the limit it was held to.
+const (
+	msgBalance       = "top + bottom differs from left + right by %s, limit %s"
+	hintBalance      = "turn both shafts together, look for a loose bracket or a plunger at its end, and read again"
+	msgClosure       = "the repeated position differs from the first by %s, limit %s"
+	hintClosure      = "something moved while turning; read again"
+	msgResidual      = "the readings scatter about the line by %s, limit %s"
+	hintResidual     = "look for a reading that was written wrongly, or read again"
+	msgTooFewAngles  = "fewer than three different angles"
+	hintTooFewAngles = "three positions at least, as far apart as can be reached"
+	msgOnePlane      = "the readings see the line at one plane only, so the slope is not settled"
+	hintOnePlane     = "add a rim at another plane, or a face"
+	msgUndetermined  = "the readings do not settle the line: too short an arc, or planes too close together"
+	hintUndetermined = "read over a longer arc, or at planes farther apart"
+	msgBadNumber     = "a number that cannot be"
+	hintBadNumber    = "look at the distances and readings of the row"
+)
+
+// Findings.
+const (
+	msgOddReading   = "%s at %s stands out by %s against the others"
+	msgAnyOfFour    = "%s: one of the readings at 12, 3, 6 and 9 is off by about %s; four readings cannot say which, a fifth can"
+	msgSignTurned   = "%s at %s with its sign turned would fit"
+	msgSwapped      = "%s at %s and at %s exchanged would fit"
+	msgWrongUnit    = "%s at %s looks like %s: times %s it would fit"
+	msgDecimalPoint = "%s at %s times %s would fit: a slipped decimal point"
+	msgAllTooLarge  = "all readings look too large for millimetres: were they thousandths of an inch (mil)?"
+	msgAllTooSmall  = "all readings are finer than the dial can show: is the unit right?"
+	msgUnitMil      = "thousandths of an inch among millimetres"
+	msgUnitMM       = "millimetres among thousandths of an inch"
+	msgUnitOther    = "another unit"
+)
+
+// What decided a verdict.
+const (
+	msgOver       = "%s %s is over its limit of %s"
+	msgClose      = "%s %s ± %s against a limit of %s: %s chance inside; measure again, or finer"
+	msgFromWanted = " from the wanted line"
+	msgOffsetWord = "offset"
+	msgSlopeWord  = "slope"
+	msgFlexSWord  = "angle at the stationary flex plane"
+	msgFlexMWord  = "angle at the movable flex plane"
+)
+
+// Sentences of the side panel.
+const (
+	senInside        = "Inside the limit: %s of it, %s chance that the true value is inside."
+	senOutside       = "Outside the limit: %s of it, %s chance that the true value is inside."
+	senTooClose      = "Too close to call with these readings: %s of the limit, %s chance that the true value is inside. Measure again, or finer."
+	senNotJudged     = "Not judged: %s."
+	senNotJudgedBare = "Not judged."
+	senOffset        = "At the coupling the movable shaft stands %s and %s, ± %s and ± %s."
+	senSlope         = "Going away from the coupling it %s and %s, ± %s and ± %s."
+	senHigh          = "%s high"
+	senLow           = "%s low"
+	senLevel         = "level"
+	senTowards       = "%s towards %s"
+	senStraight      = "in line sideways"
+	senRises         = "rises %s"
+	senFalls         = "falls %s"
+	senKeepsLevel    = "keeps level"
+	senLeads         = "leads %s towards %s"
+	senLeadsNot      = "leads to neither side"
+	senOpens         = "The coupling is open at %s and at %s."
+	senOpensOne      = "The coupling is open at %s."
+	senBottom        = "the bottom"
+	senTop           = "the top"
+	senWanted        = "Wanted cold: offset %s up and %s towards 3 o'clock, slope %s and %s."
+	senAdd           = "Add %s under %s%s; worked out %s ± %s."
+	senTakeOut       = "Take out %s under %s; worked out %s ± %s."
+	senAddPlain      = "Add %s ± %s under %s."
+	senTakeOutPlain  = "Take out %s ± %s under %s."
+	senLeave         = "Leave the height of %s; worked out %s ± %s."
+	senPush          = "Push the %s %s towards %s, ± %s."
+	senPushNot       = "Leave the %s where it is sideways; worked out %s ± %s."
+	senBoth          = "both %s feet"
+	senFront         = "front"
+	senRear          = "rear"
+	senFurther       = "further feet %s from the coupling"
+	senFurtherOne    = "further"
+	senSlide         = "Slide the flange %s %s and %s towards %s."
+	senUp            = "towards 12 o'clock"
+	senDown          = "towards 6 o'clock"
+	senBolt          = "Under the flange at bolt %d (%s): %s%s."
+	senAfter         = "After that it is predicted to stand %s and %s at the coupling, slope %s up and %s towards 3 o'clock: %s%s."
+	senAfterShare    = ", %s of the limit"
+	senInferred      = "Method not given; %s, from the columns that are filled."
+	senSpacer        = "Taken as a spacer coupling because a spacer length is given."
+	senNoSag         = "Sag of the bracket not given for %s; none was taken off."
+	senLimits        = "Held to %s."
+	senSource        = "%s, %s coupling, %s: %s"
+	senAnySpeed      = "any speed"
+	senUpTo          = "up to %s rpm"
+	senOwn           = "the row's own limits"
+	senLimitOffset   = "offset %s"
+	senLimitSlope    = "slope %s"
+	sideDefault3     = "3 o'clock side (right, standing behind the movable machine looking at the coupling)"
+	sideDefault9     = "9 o'clock side (left, standing behind the movable machine looking at the coupling)"
+	side3            = "3 o'clock side"
+	side9            = "9 o'clock side"
+	wordTakeOut      = "take out "
+	wordOf           = " of "
+	wordNothing      = "nothing"
+	meaningSweep     = "= %d readings"
+)
+
+// The terminal table.
+const (
+	txtCount   = "%d couplings: %d inside, %d outside, %d too close to call, %d not judged\n"
+	txtUnits   = "Lengths in %s, slopes in %s; ± is expanded, k = 2. Shims: + add, - take out.\n"
+	txtNothing = "no couplings\n"
+)
+
+// hintUnits lists the units of a kind by their printed names.
+func hintUnits(k units.Kind) string {
+	var b strings.Builder
+	b.WriteString("write ")
+	for i, e := range units.Table(k) {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		b.WriteString(e.Unit.String())
+	}
+	return b.String()
+}
+
+// hintChoices lists the words of a column.
+func hintChoices(c colID) string { return "write " + strings.Join(columnInfos[c].Choices, ", ") }
+
+// hintSets lists the limit sets.
+func hintSets() string {
+	var names []string
+	for _, s := range tables.LimitSets() {
+		names = append(names, s.Name)
+	}
+	return "the limit sets are: " + strings.Join(names, ", ")
+}
+
+// hintHeaderOf lists the columns of a small sheet.
+func hintHeaderOf(k SheetKind) string {
+	var names []string
+	for i := range columnInfos {
+		if columnInfos[i].Sheet == k {
+			names = append(names, columnInfos[i].Name)
+		}
+	}
+	return "the columns are " + strings.Join(names, ", ")
+}

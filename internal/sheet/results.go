@@ -1,0 +1,580 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+// A ResultColumn is one column of results.
+type ResultColumn struct {
+	Key, Name, Help string
+	Quantity        Quantity
+	PlusMinus       bool // a number with its expanded uncertainty
+}
+
+var resultColumns []ResultColumn
+
+// ResultColumns returns the columns of results in order. Callers must not change them.
+func ResultColumns() []ResultColumn {
+	load()
+	return resultColumns
+}
+
+func plusMinus(c colID) bool {
+	switch c {
+	case rOffsetV, rOffsetH, rOffset, rSlopeV, rSlopeH, rSlope, rFrontShim, rRearShim, rFrontMove, rRearMove, rFlexS, rFlexM:
+		return true
+	}
+	return false
+}
+
+// Unit is the unit the column is shown in.
+func (c *ResultColumn) Unit(inch bool) units.Unit { return c.Quantity.Unit(inch) }
+
+// foot is a pair of feet of the row, nil if it has none there.
+func (r *RowResult) foot(i int) *calc.Foot {
+	if i < 0 || i >= len(r.Calc.Feet) {
+		return nil
+	}
+	return &r.Calc.Feet[i]
+}
+
+// number is the number of a result column in base units with its uncertainty. NaN: there is none. ok is false for a text.
+func (r *RowResult) number(c colID) (v, u float64, ok bool) {
+	u = nan
+	foot := func(i int, move bool) (float64, float64) {
+		f := r.foot(i)
+		switch {
+		case f == nil:
+			return nan, nan
+		case move:
+			return f.Move, f.UMove
+		}
+		return f.Shim, f.UShim
+	}
+	switch c {
+	case rOffsetV:
+		v, u = r.Offset.V, r.Offset.UV
+	case rOffsetH:
+		v, u = r.Offset.H, r.Offset.UH
+	case rOffset:
+		v, u = r.Offset.Total, r.Offset.UTotal
+	case rSlopeV:
+		v, u = r.Slope.V, r.Slope.UV
+	case rSlopeH:
+		v, u = r.Slope.H, r.Slope.UH
+	case rSlope:
+		v, u = r.Slope.Total, r.Slope.UTotal
+	case rShare:
+		v = r.Calc.Found.Share
+	case rChance:
+		v = r.Calc.Found.Chance
+	case rFrontShim:
+		v, u = foot(r.Front, false)
+	case rRearShim:
+		v, u = foot(r.Rear, false)
+	case rFrontMove:
+		v, u = foot(r.Front, true)
+	case rRearMove:
+		v, u = foot(r.Rear, true)
+	case rAfterOffsetV:
+		v = r.Calc.After.DV
+	case rAfterOffsetH:
+		v = r.Calc.After.DH
+	case rAfterSlopeV:
+		v = r.Calc.After.TV
+	case rAfterSlopeH:
+		v = r.Calc.After.TH
+	case rAfterShare:
+		v = r.Calc.AfterJ.Share
+	case rFlexS:
+		v, u = r.Calc.Found.FlexS.Total, r.Calc.Found.FlexS.UTotal
+	case rFlexM:
+		v, u = r.Calc.Found.FlexM.Total, r.Calc.Found.FlexM.UTotal
+	case rSlideV:
+		v = r.Calc.SlideV
+	case rSlideH:
+		v = r.Calc.SlideH
+	default:
+		return nan, nan, false
+	}
+	return v, u, true
+}
+
+// decimals is how many digits a unit is shown with. Shims and moves are shown with one fewer in mm.
+func decimals(u units.Unit, coarse bool) int {
+	switch u {
+	case units.MM:
+		if coarse {
+			return 2
+		}
+		return 3
+	case units.Inch:
+		return 3
+	case units.Mil:
+		return 1
+	case units.MMPerM, units.MilPerInch:
+		return 2
+	case units.Percent:
+		return 0
+	}
+	return 2
+}
+
+// appendNumber appends v, in base units, in unit u with so many decimals; negative: as few as read back the same. Nothing for NaN.
+func appendNumber(b []byte, v float64, u units.Unit, dec int, mark units.Decimal) []byte {
+	v = u.FromBase(v)
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return b
+	}
+	start := len(b)
+	form := byte('f')
+	if dec < 0 {
+		form = 'g'
+	}
+	b = strconv.AppendFloat(b, v+0, form, dec, 64)
+	if b[start] == '-' {
+		zero := true
+		for _, c := range b[start+1:] {
+			if c != '0' && c != '.' {
+				zero = false
+				break
+			}
+		}
+		if zero {
+			b = append(b[:start], b[start+1:]...)
+		}
+	}
+	if mark == units.Comma {
+		for i := start; i < len(b); i++ {
+			if b[i] == '.' {
+				b[i] = ','
+			}
+		}
+	}
+	return b
+}
+
+// text of a number with its unit for messages, zeros at the end left out.
+func (e *Evaluator) number(v float64, u units.Unit, dec int) string {
+	var buf [40]byte
+	b := appendNumber(buf[:0], v, u, dec, e.set.mark)
+	if i := strings.IndexAny(string(b), ".,"); i >= 0 {
+		for b[len(b)-1] == '0' {
+			b = b[:len(b)-1]
+		}
+		if len(b) == i+1 {
+			b = b[:i]
+		}
+	}
+	if s := u.String(); s != "" {
+		b = append(append(b, ' '), s...)
+	}
+	return string(b)
+}
+
+func (e *Evaluator) thick(v float64) string {
+	u := QThickness.Unit(e.set.inch)
+	return e.number(v, u, decimals(u, false))
+}
+
+// shim words a thickness as shims are shown: 0.35 mm, 14.0 mil.
+func (e *Evaluator) shim(v float64) string {
+	u := QThickness.Unit(e.set.inch)
+	return string(append(appendNumber(nil, v, u, decimals(u, true), e.set.mark), " "+u.String()...))
+}
+
+func (e *Evaluator) dist(v float64) string {
+	u := QDistance.Unit(e.set.inch)
+	return e.number(v, u, 3)
+}
+
+func (e *Evaluator) slope(v float64) string {
+	u := QSlope.Unit(e.set.inch)
+	return e.number(v, u, 3)
+}
+
+func (e *Evaluator) percent(v float64) string {
+	return string(append(appendNumber(nil, v, units.Percent, 0, e.set.mark), " %"...))
+}
+
+// AppendResultText appends the text of a result cell as people read it: rounded, in the job's unit, with ± where there is one. col is an index
+// of ResultColumns. Nothing is appended for a number that does not exist.
+func (e *Evaluator) AppendResultText(dst []byte, row, col int) []byte {
+	r := e.Row(row)
+	if r == nil || col < 0 || col >= int(endResults-rVerdict) || r.Kind != MachineRow {
+		return dst
+	}
+	return e.appendResult(dst, r, rVerdict+colID(col), false)
+}
+
+// appendResult appends a result; exact gives every digit and leaves ± to a column of its own.
+func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []byte {
+	u := columnInfos[c].Unit(e.set.inch)
+	coarse := c >= rFrontShim && c <= rFurtherPacks || c == rBoltShims || c == rSlideV || c == rSlideH
+	dec := decimals(u, coarse)
+	if v, pm, ok := r.number(c); ok {
+		if exact {
+			dec = -1
+		}
+		if math.IsNaN(v) {
+			return b
+		}
+		move := c == rFrontMove || c == rRearMove
+		if !exact && move {
+			b = appendNumber(b, math.Abs(v), u, dec, e.set.mark)
+		} else {
+			if !exact && (c == rFrontShim || c == rRearShim) && v > 0 {
+				b = append(b, '+')
+			}
+			b = appendNumber(b, v, u, dec, e.set.mark)
+		}
+		if !exact && plusMinus(c) && !math.IsNaN(pm) {
+			b = append(b, " ± "...)
+			b = appendNumber(b, pm, u, dec, e.set.mark)
+		}
+		if !exact && move && v != 0 {
+			b = append(append(b, ' '), e.side(r, v, true)...)
+		}
+		return b
+	}
+	switch c {
+	case rVerdict:
+		return append(b, r.Verdict.String()...)
+	case rWhy:
+		return e.AppendWhy(b, r)
+	case rAfterVerdict:
+		if r.Calc.HasAfter {
+			return append(b, r.AfterVerdict.String()...)
+		}
+	case rFurtherShims, rFurtherMoves, rFurtherPacks:
+		for k, i := range r.Further {
+			f := r.foot(i)
+			if f == nil {
+				continue
+			}
+			if k > 0 {
+				b = append(b, "; "...)
+			}
+			switch c {
+			case rFurtherShims:
+				b = appendNumber(b, f.Shim, u, dec, e.set.mark)
+			case rFurtherMoves:
+				b = appendNumber(b, f.Move, u, dec, e.set.mark)
+			default:
+				b = e.appendPack(b, f, u)
+			}
+		}
+	case rFrontPack:
+		return e.appendPack(b, r.foot(r.Front), u)
+	case rRearPack:
+		return e.appendPack(b, r.foot(r.Rear), u)
+	case rBalance, rClosure:
+		n := 0
+		for k := range r.Calc.Checks {
+			v, lim := r.Calc.Checks[k].Balance, r.Calc.Checks[k].BalanceLimit
+			if c == rClosure {
+				v, lim = r.Calc.Checks[k].Closure, r.Calc.Checks[k].ClosureLimit
+			}
+			if math.IsNaN(v) || k >= len(r.Sweeps) {
+				continue
+			}
+			if n++; n > 1 {
+				b = append(b, "; "...)
+			}
+			b = append(append(b, r.Sweeps[k].Name...), ' ')
+			b = appendNumber(b, v, u, dec, e.set.mark)
+			b = append(b, wordOf...)
+			b = appendNumber(b, lim, u, dec, e.set.mark)
+		}
+	case rBoltShims:
+		for k, s := range r.Calc.BoltShims {
+			if k > 0 {
+				b = append(b, "; "...)
+			}
+			b = appendNumber(b, s, u, dec, e.set.mark)
+		}
+	}
+	return b
+}
+
+// appendPack appends the pieces of a pack: "0.25 + 0.10", or "take out 0.35".
+func (e *Evaluator) appendPack(b []byte, f *calc.Foot, u units.Unit) []byte {
+	if f == nil || e.packer == nil || math.IsNaN(f.Rounded) {
+		return b
+	}
+	if len(f.Pack.Pieces) == 0 {
+		return append(b, wordNothing...)
+	}
+	if f.Shim < 0 { // which pieces lie there is not known
+		return appendThickness(append(b, wordTakeOut...), f.Pack.Sum, u, e.set.mark)
+	}
+	return appendPieces(b, f.Pack.Pieces, u, e.set.mark)
+}
+
+func appendPieces(b []byte, pieces []float64, u units.Unit, mark units.Decimal) []byte {
+	for k, p := range pieces {
+		if k > 0 {
+			b = append(b, " + "...)
+		}
+		b = appendThickness(b, p, u, mark)
+	}
+	return b
+}
+
+// appendThickness appends the thickness of a piece or a pack in full: 0.10 and 0.325 mm, 25 and 2.5 mil.
+func appendThickness(b []byte, v float64, u units.Unit, mark units.Decimal) []byte {
+	start := len(b)
+	b = appendNumber(b, v, u, 4, mark)
+	least := 0 // digits to keep behind the decimal sign
+	if u == units.MM {
+		least = 2
+	}
+	point := start + strings.IndexAny(string(b[start:]), ".,")
+	for len(b)-1-point > least && b[len(b)-1] == '0' {
+		b = b[:len(b)-1]
+	}
+	if len(b)-1 == point {
+		b = b[:point]
+	}
+	return b
+}
+
+// side names the side a sideways number points to. short is for cells.
+func (e *Evaluator) side(r *RowResult, v float64, short bool) string {
+	switch {
+	case v > 0 && r.Side3 != "":
+		return r.Side3
+	case v < 0 && r.Side9 != "":
+		return r.Side9
+	case v > 0 && short:
+		return side3
+	case v > 0:
+		return sideDefault3
+	case short:
+		return side9
+	}
+	return sideDefault9
+}
+
+// AppendWhy appends the reason of a verdict: what is missing or wrong, else which magnitude is over its limit or too close to it.
+func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
+	b = append(b, r.Why...)
+	if r.Verdict != calc.Outside && r.Verdict != calc.TooClose {
+		return b
+	}
+	word, vec, limit, isSlope := r.worst()
+	if vec == nil {
+		return b
+	}
+	if len(r.Why) > 0 {
+		b = append(b, "; "...)
+	}
+	if w := r.Calc.Wanted; w.TV != 0 || w.TH != 0 || (r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0)) {
+		word += msgFromWanted
+	}
+	show := e.thick
+	if isSlope {
+		show = e.slope
+	}
+	if r.Verdict == calc.Outside {
+		return append(b, fmt.Sprintf(msgOver, word, show(vec.Total), show(limit))...)
+	}
+	return append(b, fmt.Sprintf(msgClose, word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance))...)
+}
+
+// worst is the judged magnitude that takes the largest share of its limit.
+func (r *RowResult) worst() (word string, vec *calc.Vector, limit float64, isSlope bool) {
+	j := &r.Calc.Found
+	best := 0.0
+	try := func(w string, v *calc.Vector, l float64, s bool) {
+		if sh := v.Total / l; vec == nil && sh >= 0 || sh > best {
+			word, vec, limit, isSlope, best = w, v, l, s, sh
+		}
+	}
+	switch r.Coupling {
+	case tables.Spacer:
+		try(msgFlexSWord, &j.FlexS, r.Limits.Slope, true)
+		try(msgFlexMWord, &j.FlexM, r.Limits.Slope, true)
+	case tables.Universal:
+		try(msgSlopeWord, &j.Slope, r.Limits.Slope, true)
+	default:
+		try(msgOffsetWord, &j.Offset, r.Limits.Offset, false)
+		try(msgSlopeWord, &j.Slope, r.Limits.Slope, true)
+	}
+	return
+}
+
+// ResultsCSV writes the Machines sheet with its results behind it, as UTF-8: the title lines, the header, every row as typed in its
+// place, and numbers with every digit in the job's unit, each ± in a column of its own. Columns of results that were typed are left out, as the new ones take their place. With the
+// decimal comma cells are parted by semicolons. See [AppendCSVRow] for cells that begin like a formula.
+func (e *Evaluator) ResultsCSV(w io.Writer) error {
+	t := e.job.Machines
+	sep := byte(',')
+	if e.set.mark == units.Comma {
+		sep = ';'
+	}
+	var b []byte
+	for _, row := range t.Title {
+		b = AppendCSVRow(b, row, sep)
+	}
+	keep := make([]int, 0, len(e.bind))
+	for col := range t.Width() {
+		if col >= len(e.bind) || e.bind[col].id < numInputs {
+			keep = append(keep, col)
+		}
+	}
+	cells := make([]string, 0, len(keep)+64)
+	for _, col := range keep {
+		h := ""
+		if col < len(t.Header) {
+			h = t.Header[col]
+		}
+		cells = append(cells, h)
+	}
+	for c := rVerdict; c < endResults; c++ {
+		name := columnInfos[c].Name
+		if u := columnInfos[c].Unit(e.set.inch); u != units.None {
+			name += " [" + u.String() + "]"
+		}
+		cells = append(cells, name)
+		if plusMinus(c) {
+			cells = append(cells, "± "+name)
+		}
+	}
+	b = AppendCSVRow(b, cells, sep)
+	var line []byte
+	var ends []int
+	for i, row := range t.Rows {
+		cells = cells[:0]
+		for _, col := range keep {
+			if col < len(row) {
+				cells = append(cells, row[col])
+			} else {
+				cells = append(cells, "")
+			}
+		}
+		if r := e.Row(i); r.Kind == MachineRow {
+			line, ends = line[:0], ends[:0]
+			for c := rVerdict; c < endResults; c++ {
+				line = e.appendResult(line, r, c, true)
+				ends = append(ends, len(line))
+				if plusMinus(c) {
+					if _, u, _ := r.number(c); !math.IsNaN(u) {
+						line = appendNumber(line, u, columnInfos[c].Unit(e.set.inch), -1, e.set.mark)
+					}
+					ends = append(ends, len(line))
+				}
+			}
+			all, from := string(line), 0
+			for _, to := range ends {
+				cells = append(cells, all[from:to])
+				from = to
+			}
+		} else {
+			for range len(ends) {
+				cells = append(cells, "")
+			}
+		}
+		b = AppendCSVRow(b, cells, sep)
+		if len(b) > 1<<16 {
+			if _, err := w.Write(b); err != nil {
+				return err
+			}
+			b = b[:0]
+		}
+	}
+	_, err := w.Write(b)
+	return err
+}
+
+// ResultsText writes an aligned table for a terminal, rounded, and a line that counts the verdicts.
+func (e *Evaluator) ResultsText(w io.Writer) error {
+	cols := []colID{rVerdict, rOffset, rSlope, rShare, rChance, rFrontShim, rRearShim, rFrontMove, rRearMove, rWhy}
+	header := []string{columnInfos[cMachine].Name}
+	for _, c := range cols {
+		name := columnInfos[c].Name
+		if u := columnInfos[c].Unit(e.set.inch); u != units.None {
+			name += " [" + u.String() + "]"
+		}
+		header = append(header, name)
+	}
+	rows := [][]string{header}
+	for i := range e.rows {
+		r := e.Row(i)
+		if r.Kind != MachineRow {
+			continue
+		}
+		line := []string{r.Name}
+		for _, c := range cols {
+			line = append(line, string(e.appendResult(nil, r, c, false)))
+		}
+		rows = append(rows, line)
+	}
+	if len(rows) == 1 {
+		_, err := io.WriteString(w, txtNothing)
+		return err
+	}
+	width := make([]int, len(header))
+	for _, line := range rows {
+		for k, c := range line {
+			width[k] = max(width[k], utf8.RuneCountInString(c))
+		}
+	}
+	var b []byte
+	for n, line := range rows {
+		start := len(b)
+		for k, c := range line {
+			if k > 0 {
+				b = append(b, "  "...)
+			}
+			pad := width[k] - utf8.RuneCountInString(c)
+			right := k >= 2 && k <= 7 && n > 0
+			if right {
+				b = append(b, spaces(pad)...)
+			}
+			b = append(b, oneLine(c)...)
+			if !right && k < len(line)-1 {
+				b = append(b, spaces(pad)...)
+			}
+		}
+		for len(b) > start && b[len(b)-1] == ' ' {
+			b = b[:len(b)-1]
+		}
+		b = append(b, '\n')
+	}
+	m, v := e.Count()
+	b = append(b, '\n')
+	b = fmt.Appendf(b, txtCount, m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
+	b = fmt.Appendf(b, txtUnits, QThickness.Unit(e.set.inch), QSlope.Unit(e.set.inch))
+	for _, c := range tables.Cautions() {
+		b = append(append(b, c.Text...), '\n')
+	}
+	_, err := w.Write(b)
+	return err
+}
+
+func spaces(n int) string { return strings.Repeat(" ", max(n, 0)) }
+
+// oneLine keeps a cell from breaking the table or steering the terminal.
+func oneLine(s string) string {
+	if strings.IndexFunc(s, isControl) < 0 {
+		return s
+	}
+	return strings.Map(func(r rune) rune {
+		if isControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+func isControl(r rune) bool { return r < ' ' || r >= 0x7f && r < 0xa0 }

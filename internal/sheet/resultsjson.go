@@ -1,0 +1,330 @@
+package sheet
+
+import (
+	"io"
+	"math"
+	"strconv"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+)
+
+// js writes JSON members.
+type js struct{ b []byte }
+
+func (j *js) key(k string) {
+	if n := len(j.b); n > 0 && j.b[n-1] != '{' && j.b[n-1] != '[' {
+		j.b = append(j.b, ',')
+	}
+	if k != "" {
+		j.b = append(append(append(j.b, '"'), k...), '"', ':')
+	}
+}
+
+func (j *js) str(k, v string) {
+	j.key(k)
+	j.b = appendJSONString(j.b, v)
+}
+
+func (j *js) bool(k string, v bool) {
+	j.key(k)
+	j.b = strconv.AppendBool(j.b, v)
+}
+
+func (j *js) int(k string, v int) {
+	j.key(k)
+	j.b = strconv.AppendInt(j.b, int64(v), 10)
+}
+
+// num writes a number to its last bit, null for one that does not exist.
+func (j *js) num(k string, v float64) {
+	j.key(k)
+	j.b = appendJSONNumber(j.b, v)
+}
+
+func appendJSONNumber(b []byte, v float64) []byte {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return append(b, "null"...)
+	}
+	if v == 0 {
+		return append(b, '0') // minus zero too
+	}
+	return strconv.AppendFloat(b, v, 'g', -1, 64)
+}
+
+func (j *js) nums(k string, v []float64) {
+	j.key(k)
+	j.b = append(j.b, '[')
+	for i, x := range v {
+		if i > 0 {
+			j.b = append(j.b, ',')
+		}
+		j.b = appendJSONNumber(j.b, x)
+	}
+	j.b = append(j.b, ']')
+}
+
+func (j *js) null(k string) {
+	j.key(k)
+	j.b = append(j.b, "null"...)
+}
+
+func (j *js) open(k string, c byte) {
+	j.key(k)
+	j.b = append(j.b, c)
+}
+
+func (j *js) shut(c byte) { j.b = append(j.b, c) }
+
+// vector writes the three numbers of a vector and their expanded uncertainties.
+func (j *js) vector(prefix, unit string, v *calc.Vector) {
+	for _, m := range [...]struct {
+		part string
+		v, u float64
+	}{{"_v", v.V, v.UV}, {"_h", v.H, v.UH}, {"", v.Total, v.UTotal}} {
+		j.num(prefix+m.part+unit, m.v)
+		j.num("u_"+prefix+m.part+unit, m.u)
+	}
+}
+
+func (j *js) problem(p *Problem) {
+	j.open("", '{')
+	j.str("severity", p.Severity.String())
+	if p.File != "" {
+		j.str("file", p.File)
+	}
+	j.str("sheet", p.Sheet)
+	if p.Row > 0 {
+		j.int("row", p.Row)
+	}
+	if p.Column != "" {
+		j.str("column", p.Column)
+	}
+	j.str("text", p.Text)
+	if p.Hint != "" {
+		j.str("hint", p.Hint)
+	}
+	j.shut('}')
+}
+
+func (j *js) problems(list []Problem) {
+	j.open("problems", '[')
+	for i := range list {
+		j.problem(&list[i])
+	}
+	j.shut(']')
+}
+
+// ResultsJSON writes the results of every coupling:
+//
+//	{"job":{…}, "machines":[{"machine":…, "verdict":…, …}, …], "problems":[…], "cautions":[…]}
+//
+// Always SI: mm, mm/m, °C, rpm. Numbers are exact to the last bit, a number that does not exist is null. offset_ and slope_ are the line as
+// found; wanted_ is where it should stand cold; after_ is what the rounded packs and moves are predicted to leave. u_ is the expanded
+// uncertainty, k = 2. A pack is null where shims come out; then remove_ holds the pieces that make the amount.
+func (e *Evaluator) ResultsJSON(w io.Writer) error {
+	j := js{make([]byte, 0, 1<<16)}
+	j.open("", '{')
+	j.open("job", '{')
+	j.str("id", e.job.ID)
+	j.int("revision", e.job.Revision)
+	j.str("saved_at", e.job.SavedAt)
+	for _, c := range []colID{sName, sSite, sDate, sPeople} {
+		j.str(columnInfos[c].Key, e.Setting(columnInfos[c].Key))
+	}
+	j.str("units", columnInfos[sUnits].Choices[map[bool]int{true: 1}[e.set.inch]])
+	j.num("cold_temperature_c", e.set.cold)
+	j.str("default_coupling", e.set.coupling.String())
+	j.str("default_limits", e.set.limits)
+	m, v := e.Count()
+	j.int("machines", m)
+	j.open("verdicts", '{')
+	for k, n := range v {
+		j.int(calc.Verdict(k).String(), n)
+	}
+	j.shut('}')
+	j.shut('}')
+	j.open("machines", '[')
+	first := true
+	for i := range e.rows {
+		r := e.Row(i)
+		if r.Kind != MachineRow {
+			continue
+		}
+		if !first {
+			j.b = append(j.b, ',', '\n')
+		}
+		first = false
+		e.rowJSON(&j, r)
+		if len(j.b) > 1<<16 {
+			if _, err := w.Write(j.b); err != nil {
+				return err
+			}
+			j.b = j.b[:0]
+		}
+	}
+	if len(j.b) == 0 { // keep the writer's look at its last sign true after a flush
+		j.b = append(j.b, '\n')
+	}
+	j.shut(']')
+	var list []Problem
+	list = append(list, e.Problems()...)
+	for i := range e.rows {
+		if r := e.Row(i); r.Kind == HeaderRow {
+			list = append(list, r.Problems...)
+		}
+	}
+	j.problems(list)
+	j.open("cautions", '[')
+	for _, c := range tables.Cautions() {
+		j.open("", '{')
+		j.str("text", c.Text)
+		j.str("source", c.Source.String())
+		j.shut('}')
+	}
+	j.shut(']')
+	j.shut('}')
+	j.b = append(j.b, '\n')
+	_, err := w.Write(j.b)
+	return err
+}
+
+// AppendRowJSON appends row i's object of ResultsJSON; null for a row without a coupling.
+func (e *Evaluator) AppendRowJSON(dst []byte, i int) []byte {
+	r := e.Row(i)
+	if r == nil || r.Kind != MachineRow {
+		return append(dst, "null"...)
+	}
+	j := js{}
+	e.rowJSON(&j, r)
+	return append(dst, j.b...)
+}
+
+func (e *Evaluator) rowJSON(j *js, r *RowResult) {
+	c := &r.Calc
+	j.b = append(j.b, '{')
+	j.str("machine", r.Name)
+	j.str("verdict", r.Verdict.String())
+	j.str("why", string(e.AppendWhy(nil, r)))
+	j.int("row", r.Row)
+	j.str("sheet", e.sheetName(MachinesSheet))
+	j.str("method", r.Method.String())
+	j.bool("method_inferred", r.MethodInferred)
+	j.str("coupling", r.Coupling.String())
+	j.num("speed_rpm", r.Speed)
+	if r.stopped {
+		j.str("status", msgNotComputed)
+	} else {
+		j.str("status", c.Status.String())
+	}
+	j.str("side_3", r.Side3)
+	j.str("side_9", r.Side9)
+	j.vector("offset", "_mm", &r.Offset)
+	j.num("offset_clock_deg", r.Offset.Clock())
+	j.vector("slope", "", &r.Slope)
+	j.num("slope_clock_deg", r.Slope.Clock())
+	j.num("share_of_limit_pct", c.Found.Share*100)
+	j.num("chance_inside_pct", c.Found.Chance*100)
+	for k, name := range [...]string{"front", "rear"} {
+		f := r.foot([...]int{r.Front, r.Rear}[k])
+		none := calc.Foot{Station: nan, Shim: nan, UShim: nan, Move: nan, UMove: nan, Rounded: nan, MoveRounded: nan}
+		if f == nil {
+			f = &none
+		}
+		j.num(name+"_shim_mm", f.Shim)
+		j.num("u_"+name+"_shim_mm", f.UShim)
+		j.num(name+"_move_mm", f.Move)
+		j.num("u_"+name+"_move_mm", f.UMove)
+		j.pack(name+"_pack_mm", f, false)
+		j.pack(name+"_remove_mm", f, true)
+	}
+	further := func(key string, get func(*calc.Foot)) {
+		j.open(key, '[')
+		for _, i := range r.Further {
+			if f := r.foot(i); f != nil {
+				get(f)
+			}
+		}
+		j.shut(']')
+	}
+	further("further_shims_mm", func(f *calc.Foot) { j.num("", f.Shim) })
+	further("u_further_shims_mm", func(f *calc.Foot) { j.num("", f.UShim) })
+	further("further_moves_mm", func(f *calc.Foot) { j.num("", f.Move) })
+	further("u_further_moves_mm", func(f *calc.Foot) { j.num("", f.UMove) })
+	further("further_packs_mm", func(f *calc.Foot) { j.pack("", f, false) })
+	further("further_removes_mm", func(f *calc.Foot) { j.pack("", f, true) })
+	j.num("wanted_offset_v_mm", r.Wanted.DV)
+	j.num("wanted_offset_h_mm", r.Wanted.DH)
+	j.num("wanted_slope_v", r.Wanted.TV)
+	j.num("wanted_slope_h", r.Wanted.TH)
+	j.num("after_offset_v_mm", c.After.DV)
+	j.num("after_offset_h_mm", c.After.DH)
+	j.num("after_offset_mm", math.Hypot(c.After.DV, c.After.DH))
+	j.num("after_slope_v", c.After.TV)
+	j.num("after_slope_h", c.After.TH)
+	j.num("after_slope", math.Hypot(c.After.TV, c.After.TH))
+	j.num("after_share_of_limit_pct", c.AfterJ.Share*100)
+	j.num("after_chance_inside_pct", c.AfterJ.Chance*100)
+	if c.HasAfter {
+		j.str("after_verdict", r.AfterVerdict.String())
+	} else {
+		j.null("after_verdict")
+	}
+	j.vector("flex_stationary", "", &c.Found.FlexS)
+	j.vector("flex_movable", "", &c.Found.FlexM)
+	j.num("slide_v_mm", c.SlideV)
+	j.num("slide_h_mm", c.SlideH)
+	j.nums("bolt_shims_mm", c.BoltShims)
+	j.open("bolt_packs_mm", '[')
+	for i := range c.BoltPacks {
+		j.nums("", c.BoltPacks[i].Pieces)
+	}
+	j.shut(']')
+	j.open("limits", '{')
+	j.num("offset_mm", r.Limits.Offset)
+	j.num("slope", r.Limits.Slope)
+	j.str("set", r.Limits.Set)
+	j.num("up_to_rpm", r.Limits.UpTo)
+	if r.Limits.Set != "" {
+		j.str("source", r.Limits.Source.String())
+	} else {
+		j.null("source")
+	}
+	j.bool("own_offset", r.Limits.OwnOffset)
+	j.bool("own_slope", r.Limits.OwnSlope)
+	j.shut('}')
+	j.open("checks", '[')
+	for k := range r.Sweeps {
+		if k >= len(c.Checks) {
+			break
+		}
+		j.open("", '{')
+		j.str("sweep", r.Sweeps[k].Name)
+		j.int("readings", r.Sweeps[k].Readings)
+		j.num("balance_mm", c.Checks[k].Balance)
+		j.num("balance_limit_mm", c.Checks[k].BalanceLimit)
+		j.num("closure_mm", c.Checks[k].Closure)
+		j.num("closure_limit_mm", c.Checks[k].ClosureLimit)
+		j.num("sag_at_6_mm", c.Checks[k].Sag)
+		j.shut('}')
+	}
+	j.shut(']')
+	j.num("residual_sd_mm", c.ResidualSD)
+	j.num("residual_limit_mm", c.ResidualLimit)
+	j.problems(r.Problems)
+	j.open("hints", '[')
+	for _, h := range r.Hints {
+		j.str("", h)
+	}
+	j.shut(']')
+	j.shut('}')
+}
+
+// pack writes the pieces of a foot: those to add, or with remove those that make the amount to take out; else null.
+func (j *js) pack(k string, f *calc.Foot, remove bool) {
+	if math.IsNaN(f.Rounded) || (f.Shim < 0) != remove {
+		j.null(k)
+		return
+	}
+	j.nums(k, f.Pack.Pieces)
+}

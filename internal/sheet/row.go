@@ -1,0 +1,1121 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+var nan = math.NaN()
+
+// The states of a cell of the row being read.
+const (
+	absent uint8 = iota
+	fine
+	unreadable // a problem was recorded
+)
+
+// scratch is the row being read. It is used again for every row.
+type scratch struct {
+	ids   []colID // what is set
+	clash bool    // a column stands twice with different values
+	val   [numInputs]float64
+	text  [numInputs]string
+	state [numInputs]uint8
+	col   [numInputs]int16
+	unit  [numInputs]units.Unit
+
+	in      calc.Input
+	sweeps  []calc.Sweep
+	fam     []family // of each sweep
+	textual []bool   // of each sweep: read at free angles
+	numbers []float64
+	further []float64
+	feet    []float64
+}
+
+// want says which parts of a row could be worked out.
+type want struct {
+	noLine, noWanted, noFeet, noVerdict bool
+}
+
+// evalRow works row i out.
+func (e *Evaluator) evalRow(i int) {
+	r := &e.rows[i]
+	t := e.job.Machines
+	*r = RowResult{
+		Row: t.SourceRow(i), Front: -1, Rear: -1,
+		Limits: Used{Offset: nan, Slope: nan, UpTo: nan},
+		Speed:  nan,
+		Offset: noVector, Slope: noVector,
+		Wanted: calc.Line{DV: nan, TV: nan, DH: nan, TH: nan},
+		// Memory used again.
+		Calc: r.Calc, Sweeps: r.Sweeps[:0], Further: r.Further[:0], Problems: r.Problems[:0], Findings: r.Findings[:0], Hints: r.Hints[:0],
+	}
+	if e.known == 0 || !e.readRow(i, r) {
+		e.nothing(r)
+		return
+	}
+	if e.isHeader(i) {
+		r.Kind = HeaderRow
+		r.Problems = r.Problems[:0]
+		e.problem(r, Warning, none, msgHeaderAgain, "")
+		e.nothing(r)
+		return
+	}
+	r.Kind = MachineRow
+	sc := &e.sc
+	r.Side3, r.Side9 = strings.TrimSpace(sc.text[cSide3]), strings.TrimSpace(sc.text[cSide9])
+	var w want
+	if e.set.unitsBad {
+		e.problem(r, Error, none, msgUnitsBad, hintUnitsBad)
+		w.noLine = true
+	}
+	if r.Name = strings.TrimSpace(sc.text[cMachine]); r.Name == "" {
+		r.Name = msgRowName + strconv.Itoa(r.Row)
+		e.problem(r, Warning, cMachine, msgNoName, hintNoName)
+	} else if d := e.dups[i]; d >= 0 {
+		e.problem(r, Error, cMachine, fmt.Sprintf(msgNameTaken, r.Name, t.SourceRow(int(d))), hintNameTaken)
+		w.noVerdict = true
+	}
+	w.noLine = w.noLine || sc.clash
+
+	in := &sc.in
+	*in = calc.Input{
+		Given:         calc.Line{DV: nan, TV: nan, DH: nan, TH: nan},
+		Length:        nan,
+		Limits:        calc.Limits{Offset: nan, Slope: nan},
+		Packer:        e.packer,
+		MoveStep:      e.set.moveStep,
+		Checks:        e.set.checks,
+		FlangeStation: nan,
+	}
+	e.coupling(r, &w)
+	if !e.readings(i, r) {
+		w.noLine = true
+	}
+	if v, st := e.num(cSpacerLen); st == fine {
+		in.Length = v
+	} else if r.Coupling == tables.Spacer && !w.noLine {
+		if st == absent && r.Method != FaceAndFace { // which has said so already
+			e.missing(r, cSpacerLen, hintSpacer)
+		}
+		w.noVerdict = true
+	}
+	in.Coupling = r.Coupling
+	if sc.state[cGraduation] == unreadable || sc.state[cRepeatability] == unreadable {
+		w.noVerdict = true
+	}
+	e.stations(r, &w)
+	e.limits(r, &w)
+	e.wanted(r, &w)
+
+	if w.noLine {
+		r.stopped = true
+		e.nothing(r)
+		e.finish(r, &w)
+		return
+	}
+	if w.noFeet {
+		in.Feet, in.Bolts = nil, 0
+	}
+	calc.Solve(in, &r.Calc)
+	r.Wanted = r.Calc.Wanted
+	e.asFound(r)
+	if w.noWanted {
+		withdraw(&r.Calc)
+		r.Wanted = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
+	}
+	e.status(r, &w)
+	if len(r.Calc.Feet) == 0 {
+		r.Front, r.Rear, r.Further = -1, -1, r.Further[:0]
+	}
+	if len(in.Sweeps) > 0 && !w.noWanted {
+		r.Findings = calc.Diagnose(in, &r.Calc, r.Findings)
+		for k := range r.Findings {
+			if h := e.findingText(r, &r.Findings[k]); h != "" {
+				r.Hints = append(r.Hints, h)
+			}
+		}
+		e.explain(r)
+	}
+	for k := range r.Calc.Feet {
+		f := &r.Calc.Feet[k]
+		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) {
+			continue
+		}
+		sev := Note // between two packs of the stock; the line after tells whether it is good enough
+		if math.Abs(f.Pack.Error) > e.packTol+e.thinnest/2 {
+			sev = Warning
+		}
+		e.problem(r, sev, none, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.thick(f.Pack.Sum)), hintPackOff)
+	}
+	e.finish(r, &w)
+}
+
+// nothing fills the numbers of a row that has none.
+func (e *Evaluator) nothing(r *RowResult) {
+	in := calc.Input{Given: calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}, Length: nan, Limits: calc.Limits{Offset: nan, Slope: nan}}
+	calc.Solve(&in, &r.Calc)
+	r.Sweeps = r.Sweeps[:0]
+	r.Front, r.Rear, r.Further = -1, -1, r.Further[:0]
+}
+
+// finish settles the verdict and the reasons.
+func (e *Evaluator) finish(r *RowResult, w *want) {
+	r.Verdict, r.AfterVerdict = r.Calc.Found.Verdict, r.Calc.AfterJ.Verdict
+	if w.noLine || w.noVerdict || w.noWanted {
+		r.Verdict, r.AfterVerdict = calc.NotJudged, calc.NotJudged
+	}
+	// A cell nobody needed spoils nothing.
+	for k := range r.Problems {
+		p := &r.Problems[k]
+		if p.Severity != Error || p.Col < 0 || p.Col >= len(e.bind) {
+			continue
+		}
+		if id := e.bind[p.Col].id; id >= 0 && id < numInputs && e.sc.state[id] == unreadable && !e.needed(id, r) {
+			p.Severity = Warning
+		}
+	}
+	n := 0
+	for k := range r.Problems {
+		if r.Problems[k].Severity == Error {
+			if n++; n == 1 {
+				r.Why = r.Problems[k].Text
+			} else {
+				r.Why += "; " + r.Problems[k].Text
+			}
+			if p := &r.Problems[k]; p.Column != "" && !strings.Contains(p.Text, p.Column) {
+				r.Why = strings.TrimSuffix(r.Why, p.Text) + p.Column + ": " + p.Text
+			}
+		}
+	}
+}
+
+// needed says whether the row had a use for a column that could not be read.
+func (e *Evaluator) needed(id colID, r *RowResult) bool {
+	switch {
+	case id == cMovSweep, id == cStatSweep:
+		return r.Method == MethodBlank || methodSet[r.Method].has(family(id-cMovSweep))
+	case id >= cReading && id < cMovSag || id >= cMovSag && id <= cGivenGapH || id == cToStat || id == cToMov || id == cToSecond || id == cStatToMov || id == cFaceDia || id == cFaceSide:
+		return r.Method == MethodBlank || usedBy(id, r.Method)
+	case id == cBoltCircle, id == cBolts, id == cToFlange:
+		return r.Coupling == tables.Flange
+	case id == cSpacerLen:
+		return r.Coupling == tables.Spacer || r.Coupling == tables.Universal || r.Method == FaceAndFace
+	case id >= cRoom:
+		return false
+	}
+	return true
+}
+
+var noVector = calc.Vector{V: nan, H: nan, Total: nan, UV: nan, UH: nan, UTotal: nan}
+
+// withdraw takes back what hangs on a wanted line that is not known.
+func withdraw(c *calc.Result) {
+	j := calc.Judgement{Offset: noVector, Slope: noVector, FlexS: noVector, FlexM: noVector, Share: nan, Chance: nan}
+	c.Found, c.AfterJ = j, j
+	c.Feet, c.BoltShims, c.BoltPacks = c.Feet[:0], c.BoltShims[:0], c.BoltPacks[:0]
+	c.SlideV, c.SlideH, c.HasAfter = nan, nan, false
+	c.After = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
+}
+
+// asFound fills in the line as found with its uncertainty.
+func (e *Evaluator) asFound(r *RowResult) {
+	l, c := &r.Calc.Line, &r.Calc.Cov
+	r.Offset = vector(l.DV, l.DH, c[0][0], c[0][2], c[2][2])
+	r.Slope = vector(l.TV, l.TH, c[1][1], c[1][3], c[3][3])
+}
+
+// vector joins two planes: the magnitude, and uncertainties expanded with k = 2, that of the magnitude along the vector.
+func vector(v, h, vv, vh, hh float64) calc.Vector {
+	x := calc.Vector{V: v, H: h, Total: math.Hypot(v, h), UV: 2 * math.Sqrt(max(vv, 0)), UH: 2 * math.Sqrt(max(hh, 0))}
+	if x.Total > 0 {
+		a, b := v/x.Total, h/x.Total
+		x.UTotal = 2 * math.Sqrt(max(vv*a*a+2*vh*a*b+hh*b*b, 0))
+	} else {
+		x.UTotal = 2 * math.Sqrt(max(0.5*(vv+hh)+math.Hypot(0.5*(vv-hh), vh), 0))
+	}
+	return x
+}
+
+// problem records one problem of the row. id none: of the row as a whole.
+func (e *Evaluator) problem(r *RowResult, sev Severity, id colID, text, hint string) {
+	p := Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.sheetName(MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
+	if id != none {
+		p.Column, p.Col = columnInfos[id].Name, e.column(id)
+		if id < numInputs && e.sc.state[id] != absent {
+			p.Col = int(e.sc.col[id])
+		}
+	}
+	r.Problems = append(r.Problems, p)
+}
+
+// missing records that a column the row needs is not filled.
+func (e *Evaluator) missing(r *RowResult, id colID, hint string) {
+	e.problem(r, Error, id, fmt.Sprintf(msgMissing, columnInfos[id].Name), hint)
+}
+
+// readRow reads every known cell. It returns false if there is nothing to compute in the row.
+func (e *Evaluator) readRow(i int, r *RowResult) bool {
+	sc := &e.sc
+	for _, id := range sc.ids {
+		sc.state[id], sc.text[id], sc.val[id] = absent, "", nan
+	}
+	sc.ids, sc.clash = sc.ids[:0], false
+	row := e.job.Machines.Rows[i]
+	filled := false
+	for col, b := range e.bind {
+		if col >= len(row) {
+			break
+		}
+		if b.id == none || b.id >= numInputs {
+			continue
+		}
+		s := row[col]
+		if s == "" || blank(s) {
+			continue
+		}
+		filled = filled || b.id != cNote
+		id := b.id
+		if sc.state[id] != absent {
+			e.second(r, id, col, s, b.unit)
+			continue
+		}
+		sc.ids = append(sc.ids, id)
+		sc.text[id], sc.col[id], sc.unit[id] = s, int16(col), b.unit
+		sc.state[id] = fine
+		e.readCell(r, id, s, b.unit)
+	}
+	return filled
+}
+
+// readCell reads one cell into the scratch.
+func (e *Evaluator) readCell(r *RowResult, id colID, s string, unit units.Unit) {
+	sc := &e.sc
+	q := columnInfos[id].Quantity
+	var text, hint string
+	switch q {
+	case QText, QSweep, QDistances:
+		return
+	case QChoice:
+		k, ok := choiceIndex(id, s)
+		if ok {
+			sc.val[id] = float64(k)
+			return
+		}
+		text, hint = fmt.Sprintf(msgNotAWord, quote(s)), hintChoices(id)
+	default:
+		var x float64
+		if x, text, hint = parseQuantity(s, q, unit, e.set.mark); text == "" {
+			if least, strictly := bounds(id); x < least || strictly && x == least {
+				text, hint = fmt.Sprintf(msgTooSmall, quote(s)), hintNotNegative
+				if strictly {
+					hint = hintPositive
+				}
+			} else {
+				sc.val[id] = x
+				return
+			}
+		}
+	}
+	sc.state[id], sc.val[id] = unreadable, nan
+	e.problem(r, Error, id, text, hint)
+}
+
+// choiceIndex finds the word of a QChoice column.
+func choiceIndex(id colID, s string) (int, bool) {
+	if len(s) > maxHeader {
+		return 0, false
+	}
+	var buf [maxHeader + 64]byte
+	k, ok := choiceWords[id][string(appendNormal(buf[:0], s))]
+	return k, ok
+}
+
+// bounds is the least value a column takes; strictly: only more than that.
+func bounds(id colID) (least float64, strictly bool) {
+	switch id {
+	case cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cGraduation, cStatToMov:
+		return 0, true
+	case cRepeatability, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
+		return 0, false
+	}
+	return math.Inf(-1), false
+}
+
+// second meets a column that was filled before in the same row.
+func (e *Evaluator) second(r *RowResult, id colID, col int, s string, unit units.Unit) {
+	sc := &e.sc
+	if sameText := strings.TrimSpace(s) == strings.TrimSpace(sc.text[id]); sameText && unit == sc.unit[id] {
+		return
+	}
+	switch q := columnInfos[id].Quantity; q {
+	case QText, QSweep, QDistances:
+	case QChoice:
+		if k, ok := choiceIndex(id, s); ok && sc.val[id] == float64(k) {
+			return
+		}
+	default:
+		if x, text, _ := parseQuantity(s, q, unit, e.set.mark); text == "" && x == sc.val[id] {
+			return
+		}
+	}
+	e.problem(r, Error, id, fmt.Sprintf(msgTwoValues, sc.col[id]+1, col+1, quote(sc.text[id]), quote(s)), hintTwoValues)
+	r.Problems[len(r.Problems)-1].Col = col
+	sc.clash = true
+}
+
+// num is a cell's number with its state.
+func (e *Evaluator) num(id colID) (float64, uint8) { return e.sc.val[id], e.sc.state[id] }
+
+// coupling settles the kind of coupling.
+func (e *Evaluator) coupling(r *RowResult, w *want) {
+	sc := &e.sc
+	r.Coupling = e.set.coupling
+	switch v, st := e.num(cCoupling); {
+	case st == fine:
+		r.Coupling = tables.Coupling(int(v))
+	case st == unreadable:
+		w.noVerdict = true
+	case sc.state[cMethod] == fine && methodOf(sc.val[cMethod]) == FaceAndFace:
+		r.Coupling = tables.Spacer
+	case sc.state[cSpacerLen] != absent && r.Coupling == tables.Short:
+		r.Coupling, r.SpacerInferred = tables.Spacer, true
+	}
+}
+
+// methodOf is the method of a choice of the Method column.
+func methodOf(choice float64) Method { return Method(int(choice)) + 1 }
+
+// families is a set of families.
+type families uint16
+
+func (s families) has(f family) bool { return s>>f&1 == 1 }
+
+// methodSet is methodFamilies as sets.
+var methodSet = func() (m [numMethods]families) {
+	for i, list := range methodFamilies {
+		for _, f := range list {
+			m[i] |= 1 << f
+		}
+	}
+	return
+}()
+
+const (
+	rims  = families(1<<fMovRim | 1<<fStatRim)
+	faces = families(1<<fFace | 1<<fStatFace)
+)
+
+// readings settles the method and makes the sweeps, or the given line. It returns false, with the reasons recorded, if there can be no line.
+func (e *Evaluator) readings(i int, r *RowResult) bool {
+	sc := &e.sc
+	sc.sweeps, sc.fam, sc.textual, sc.numbers = sc.sweeps[:0], sc.fam[:0], sc.textual[:0], sc.numbers[:0]
+	var long *longReadings
+	if k := e.keys[i]; k != "" {
+		long = e.long[k]
+	}
+
+	var have, texts families
+	given := false
+	for _, id := range sc.ids {
+		switch {
+		case id >= cReading && id < cMovSag:
+			have |= 1 << ((id - cReading) / numPos)
+		case id == cMovSweep:
+			texts |= 1 << fMovRim
+		case id == cStatSweep:
+			texts |= 1 << fStatRim
+		case id >= cGivenOffV && id <= cGivenGapH:
+			given = true
+		}
+	}
+	free := texts != 0
+	if long != nil {
+		if have|texts != 0 {
+			e.problem(r, Warning, none, msgLongInstead, "")
+		}
+		have, texts, free = 0, 0, true
+		for f := range numFamilies {
+			if len(long.sweeps[f].angle) > 0 {
+				have |= 1 << f
+			}
+		}
+		if long.bad > 0 {
+			e.problem(r, Error, none, fmt.Sprintf(msgLongBad, long.bad), hintLongBad)
+			return false
+		}
+	}
+	all := have | texts
+
+	switch v, st := e.num(cMethod); {
+	case st == fine:
+		r.Method = methodOf(v)
+	case st == unreadable:
+		return false
+	default:
+		r.MethodInferred = true
+		r.Method = infer(all, free, given)
+		if r.Method == MethodBlank {
+			e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+			return false
+		}
+		if r.Method == FaceAndFace && sc.state[cCoupling] == absent {
+			r.Coupling, r.SpacerInferred = tables.Spacer, false
+		}
+	}
+	if r.Method == GivenLineMethod {
+		if all != 0 {
+			e.problem(r, Warning, none, fmt.Sprintf(msgUnusedReadings, familyNames(all), r.Method), "")
+		}
+		return e.given(r)
+	}
+	if given {
+		e.problem(r, Warning, none, fmt.Sprintf(msgUnusedGiven, r.Method), hintUnusedGiven)
+	}
+	use := all & methodSet[r.Method]
+	if extra := all &^ methodSet[r.Method]; extra != 0 {
+		e.problem(r, Warning, none, fmt.Sprintf(msgUnusedReadings, familyNames(extra), r.Method), hintUnusedReadings)
+	}
+
+	ok := true
+	absentFamily := func(f family) {
+		e.problem(r, Error, reading(f, at12), fmt.Sprintf(msgNoFamily, familyInfo[f].name), fmt.Sprintf(hintNoFamily, familyInfo[f].name))
+		r.Problems[len(r.Problems)-1].Column = familyInfo[f].name
+		ok = false
+	}
+	switch r.Method {
+	case RimAndFace:
+		if use&rims == 0 {
+			absentFamily(fMovRim)
+		}
+		if use&faces == 0 {
+			absentFamily(fFace)
+		}
+	case Sweeps:
+		if use == 0 {
+			e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+			return false
+		}
+	default:
+		for _, f := range methodFamilies[r.Method] {
+			if !use.has(f) {
+				absentFamily(f)
+			}
+		}
+	}
+	for f := range numFamilies {
+		if !use.has(f) {
+			continue
+		}
+		start := len(sc.numbers)
+		if long != nil {
+			ok = e.sweep(r, f, long.sweeps[f].angle, long.sweeps[f].reading, true, familyInfo[f].name) && ok
+			continue
+		}
+		if have.has(f) {
+			var angle [numPos]float64
+			n, distinct, bad := 0, 0, false
+			lack := none
+			for p := range numPos {
+				id := reading(f, p)
+				switch sc.state[id] {
+				case unreadable:
+					bad = true
+				case fine:
+					angle[n] = posAngle[p]
+					sc.numbers = append(sc.numbers, sc.val[id])
+					n++
+					if p < again12 || sc.state[reading(f, at12)] == absent {
+						distinct++
+					}
+				case absent:
+					if p < again12 && lack == none {
+						lack = id
+					}
+				}
+			}
+			switch {
+			case bad:
+				ok = false
+			case distinct < 3:
+				e.problem(r, Error, lack, fmt.Sprintf(msgMissing, columnInfos[lack].Name), fmt.Sprintf(hintThree, familyInfo[f].name))
+				ok = false
+			default:
+				values := sc.numbers[start : start+n : start+n]
+				sc.numbers = append(sc.numbers, angle[:n]...)
+				ok = e.sweep(r, f, sc.numbers[start+n:start+2*n:start+2*n], values, false, familyInfo[f].name) && ok
+			}
+		}
+		if texts.has(f) {
+			id := cMovSweep + colID(f)
+			a, v, text, hint := parseSweep(sc.text[id], sc.unit[id], e.set.mark, nil, nil)
+			if text != "" {
+				sc.state[id] = unreadable
+				e.problem(r, Error, id, text, hint)
+				ok = false
+				continue
+			}
+			ok = e.sweep(r, f, a, v, true, columnInfos[id].Name) && ok
+		}
+	}
+	sc.in.Sweeps = sc.sweeps
+	return ok
+}
+
+// infer takes the method from the families that are filled. free says that readings were taken at free angles.
+func infer(have families, free, given bool) Method {
+	switch {
+	case have == 0 && given:
+		return GivenLineMethod
+	case have == 0:
+		return MethodBlank
+	case have == faces:
+		return FaceAndFace
+	case free:
+		return Sweeps
+	case have == rims:
+		return ReverseIndicator
+	case have == 1<<fMovRim|1<<fSecondRim:
+		return TwoRims
+	case have == 1<<fGap|1<<fStep:
+		return StraightedgeAndGap
+	case have&^(rims|faces) == 0 && (have&rims == 1<<fMovRim || have&rims == 1<<fStatRim) && have&faces != 0:
+		return RimAndFace
+	}
+	return Sweeps
+}
+
+func familyNames(s families) string {
+	var b strings.Builder
+	for f := range numFamilies {
+		if s.has(f) {
+			if b.Len() > 0 {
+				b.WriteString(", ")
+			}
+			b.WriteString(familyInfo[f].name)
+		}
+	}
+	return b.String()
+}
+
+// sweep adds one sweep. It returns false, with the reasons recorded, if a distance it needs is not to be had.
+func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textual bool, name string) bool {
+	sc := &e.sc
+	s := calc.Sweep{Angle: angle, Reading: value, Station: nan, Diameter: nan, Length: nan}
+	info := SweepInfo{Name: name, Readings: len(value), Dial: f != fGap && f != fStep}
+	ok := true
+	need := func(id colID, hint string) float64 {
+		v, st := e.num(id)
+		if st == absent {
+			v, st = e.chained(r, id)
+		}
+		switch st {
+		case fine:
+			return v
+		case absent:
+			if !e.told(r, id) {
+				e.missing(r, id, hint)
+			}
+		}
+		ok = false
+		return nan
+	}
+	back := sc.state[cFaceSide] == fine && sc.val[cFaceSide] == 1
+	face := func() {
+		s.Diameter = need(cFaceDia, hintDiameter)
+		s.Model = calc.FaceFront
+		if back {
+			s.Model = calc.FaceBack
+		}
+		ok = ok && sc.state[cFaceSide] != unreadable
+	}
+	sag := none
+	switch f {
+	case fMovRim:
+		s.Model, s.Station, sag = calc.RimOnMovable, need(cToMov, hintZeroPlane), cMovSag
+	case fStatRim:
+		s.Model, s.Station, sag = calc.RimOnStationary, -need(cToStat, hintZeroPlane), cStatSag
+	case fSecondRim:
+		s.Model, s.Station, sag = calc.RimOnMovable, need(cToSecond, hintZeroPlane), cSecondSag
+	case fFace, fStatFace:
+		face()
+		sag = cFaceSag
+		if f == fStatFace {
+			sag = cStatFaceSag
+		}
+		if r.Method == FaceAndFace {
+			s.Length = need(cSpacerLen, hintSpacer)
+			switch {
+			case f == fFace && back:
+				s.Model = calc.SpoolOnMovableBack
+			case f == fFace:
+				s.Model = calc.SpoolOnMovable
+			case back:
+				s.Model = calc.SpoolOnStationaryBack
+			default:
+				s.Model = calc.SpoolOnStationary
+			}
+		}
+	case fGap:
+		s.Model, s.Diameter = calc.GapBetween, need(cFaceDia, hintDiameter)
+	case fStep:
+		s.Model, s.Station = calc.StepAtRim, need(cToMov, hintZeroPlane)
+	}
+	if sag != none {
+		switch v, st := e.num(sag); st {
+		case fine:
+			s.SagAt6, info.SagGiven = v, true
+			if v > 0 {
+				e.problem(r, Warning, sag, msgSagPositive, hintSag)
+			}
+		case unreadable:
+			ok = false
+		}
+	}
+	trust := e.set.dial
+	if !info.Dial {
+		trust = e.set.feeler
+	}
+	s.Graduation, s.U = e.trust(trust)
+	sc.sweeps, sc.fam, sc.textual = append(sc.sweeps, s), append(sc.fam, f), append(sc.textual, textual)
+	r.Sweeps = append(r.Sweeps, info)
+	return ok
+}
+
+// told says whether the row already has an error on a column, so that a distance two sweeps need is asked for once.
+func (e *Evaluator) told(r *RowResult, id colID) bool {
+	return slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Severity == Error && p.Column == columnInfos[id].Name })
+}
+
+// trust returns graduation and standard uncertainty of one reading: the row's own, else those given.
+func (e *Evaluator) trust(t tables.Trust) (graduation, u float64) {
+	if v, st := e.num(cGraduation); st == fine {
+		t.Graduation = v
+	}
+	if v, st := e.num(cRepeatability); st == fine {
+		t.Repeatability = v
+	}
+	return t.Graduation, math.Sqrt(t.Graduation*t.Graduation/12 + t.Repeatability*t.Repeatability)
+}
+
+// chained works a distance out from distances by tape.
+func (e *Evaluator) chained(r *RowResult, id colID) (float64, uint8) {
+	other := none
+	switch id {
+	case cToStat:
+		other = cToMov
+	case cToMov:
+		other = cToStat
+	case cToFront:
+		a, sa := e.num(cMovToFront)
+		if sa != fine {
+			return nan, sa
+		}
+		b, sb := e.num(cToMov)
+		if sb == absent {
+			b, sb = e.chained(r, cToMov)
+		}
+		return a + b, sb
+	default:
+		return nan, absent
+	}
+	a, sa := e.num(cStatToMov)
+	b, sb := e.num(other)
+	if sa == unreadable || sb == unreadable {
+		return nan, unreadable
+	}
+	if sa == absent || sb == absent {
+		return nan, absent
+	}
+	if a < b {
+		e.problem(r, Error, cStatToMov, fmt.Sprintf(msgChainShort, e.dist(a), columnInfos[other].Name, e.dist(b)), hintChain)
+		e.sc.state[cStatToMov] = unreadable
+		return nan, unreadable
+	}
+	return a - b, fine
+}
+
+// tape is how far a chain may differ from the distances it is made of, mm: what a tape shows.
+const tape = 1.0
+
+// given takes a line reduced elsewhere.
+func (e *Evaluator) given(r *RowResult) bool {
+	sc := &e.sc
+	in := &sc.in
+	ok := true
+	part := func(dst *float64, id colID) {
+		switch v, st := e.num(id); st {
+		case fine:
+			*dst = v
+		case absent:
+			e.missing(r, id, hintGiven)
+		default:
+			ok = false
+		}
+	}
+	slope := func(dst *float64, id, gap colID) {
+		g, st := e.num(gap)
+		if st == absent {
+			part(dst, id)
+			return
+		}
+		if sc.state[id] != absent {
+			e.problem(r, Error, gap, fmt.Sprintf(msgSlopeAndGap, columnInfos[id].Name, columnInfos[gap].Name), hintSlopeAndGap)
+			ok = false
+			return
+		}
+		d, sd := e.num(cFaceDia)
+		if sd == absent && !e.told(r, cFaceDia) {
+			e.missing(r, cFaceDia, hintGapDiameter)
+		}
+		if ok = ok && st == fine && sd != unreadable; ok && sd == fine {
+			*dst = -g / d * 1000
+		}
+	}
+	part(&in.Given.DV, cGivenOffV)
+	slope(&in.Given.TV, cGivenSlopeV, cGivenGapV)
+	part(&in.Given.DH, cGivenOffH)
+	slope(&in.Given.TH, cGivenSlopeH, cGivenGapH)
+	_, u := e.trust(tables.GivenLine)
+	in.GivenU = calc.Line{DV: u, DH: u, TV: tables.GivenSlope, TH: tables.GivenSlope}
+	return ok
+}
+
+// stations settles where the feet stand, or the flange.
+func (e *Evaluator) stations(r *RowResult, w *want) {
+	sc := &e.sc
+	in := &sc.in
+	if a, st := e.num(cStatToMov); st == fine {
+		s, s1 := e.num(cToStat)
+		m, s2 := e.num(cToMov)
+		if s1 == fine && s2 == fine && math.Abs(a-s-m) > tape {
+			e.problem(r, Error, cStatToMov, fmt.Sprintf(msgChainDiffers, e.dist(a), e.dist(s+m)), hintChain)
+			w.noLine = true
+		}
+	}
+	if r.Coupling == tables.Flange {
+		d, sd := e.num(cBoltCircle)
+		n, sn := e.num(cBolts)
+		if sd == fine && sn == fine && n >= 3 && n <= 200 {
+			in.BoltCircleRadius, in.Bolts = d/2, int(n)
+			switch x, st := e.num(cToFlange); st {
+			case fine:
+				in.FlangeStation = x
+			case unreadable:
+				w.noFeet = true
+			}
+			return
+		}
+		if sn == fine {
+			e.problem(r, Error, cBolts, fmt.Sprintf(msgBolts, n), hintBolts)
+		}
+		feet := sc.state[cToFront] != absent || sc.state[cFrontToRear] != absent
+		if !feet || sd != absent || sn != absent {
+			if sd == absent {
+				e.missing(r, cBoltCircle, hintFlange)
+			}
+			if sn == absent {
+				e.missing(r, cBolts, hintFlange)
+			}
+			w.noFeet = true
+			return
+		}
+	}
+	x, sx := e.num(cToFront)
+	if sx == absent {
+		x, sx = e.chained(r, cToFront)
+	} else if c, sc := e.chained(r, cToFront); sx == fine && sc == fine && math.Abs(c-x) > tape {
+		e.problem(r, Error, cMovToFront, fmt.Sprintf(msgFrontDiffers, e.dist(x), e.dist(c)), hintChain)
+		w.noFeet = true
+		return
+	}
+	d, sd := e.num(cFrontToRear)
+	if sx != fine || sd != fine {
+		if sx == absent && sd == absent {
+			e.problem(r, Error, cToFront, fmt.Sprintf(msgBothMissing, columnInfos[cToFront].Name, columnInfos[cFrontToRear].Name), hintFeet)
+		} else if sx == absent {
+			e.missing(r, cToFront, hintFeet)
+		} else if sd == absent {
+			e.missing(r, cFrontToRear, hintFeet)
+		}
+		w.noFeet = true
+		return
+	}
+	sc.feet = append(sc.feet[:0], x, x+d)
+	if sc.state[cFurther] != absent {
+		var text, hint string
+		if sc.further, text, hint = parseDistances(sc.text[cFurther], sc.unit[cFurther], e.set.mark, sc.further[:0]); text != "" {
+			sc.state[cFurther] = unreadable
+			e.problem(r, Error, cFurther, text, hint)
+			w.noFeet = true
+			return
+		}
+		sc.feet = append(sc.feet, sc.further...)
+		slices.Sort(sc.feet)
+		for k := 1; k < len(sc.feet); k++ {
+			if sc.feet[k] == sc.feet[k-1] {
+				e.problem(r, Error, cFurther, fmt.Sprintf(msgFeetSame, e.dist(sc.feet[k])), hintFeetSame)
+				w.noFeet = true
+				return
+			}
+		}
+		for _, f := range sc.further {
+			r.Further = append(r.Further, slices.Index(sc.feet, f))
+		}
+	}
+	r.Front, r.Rear = slices.Index(sc.feet, x), slices.Index(sc.feet, x+d)
+	in.Feet = sc.feet
+}
+
+// limits settles what the row is held to.
+func (e *Evaluator) limits(r *RowResult, w *want) {
+	sc := &e.sc
+	u := &r.Limits
+	own, so := e.num(cOffsetLimit)
+	ownSlope, ss := e.num(cSlopeLimit)
+	if so == unreadable || ss == unreadable {
+		w.noVerdict = true
+	}
+	if so == fine {
+		u.Offset, u.OwnOffset = own, true
+	}
+	if ss == fine {
+		u.Slope, u.OwnSlope = ownSlope, true
+	}
+	defer func() { sc.in.Limits = calc.Limits{Offset: u.Offset, Slope: u.Slope} }()
+	speed, st := e.num(cSpeed)
+	if st == fine {
+		r.Speed = speed
+	}
+	name := e.set.limits
+	var set *tables.LimitSet
+	if sc.state[cLimits] != absent {
+		name = sc.text[cLimits]
+		if set = tables.FindLimitSet(name); set == nil {
+			e.problem(r, Error, cLimits, fmt.Sprintf(msgNoSuchSet, quote(name)), hintSets())
+			w.noVerdict = true
+			return
+		}
+	} else if name != "" {
+		set = tables.FindLimitSet(name)
+	}
+	needOffset := r.Coupling == tables.Short || r.Coupling == tables.Flange
+	if ss == fine && (so == fine || !needOffset) {
+		return // nothing is asked of a set
+	}
+	if st == unreadable {
+		w.noVerdict = true
+		return
+	}
+	if set == nil {
+		e.problem(r, Error, cLimits, msgNoDefaultSet, hintSets())
+		w.noVerdict = true
+		return
+	}
+	v := speed
+	if st == absent {
+		v = nan
+	}
+	row, ok := set.At(r.Coupling, v)
+	if !ok {
+		w.noVerdict = true
+		switch {
+		case st == absent:
+			e.problem(r, Error, cSpeed, msgNoSpeed, hintNoSpeed)
+		case len(set.Rows[r.Coupling]) == 0:
+			e.problem(r, Error, cLimits, fmt.Sprintf(msgSetLacks, set.Name, r.Coupling), hintOwnLimits)
+		default:
+			e.problem(r, Error, cSpeed, fmt.Sprintf(msgSpeedPast, strconv.FormatFloat(set.Top(r.Coupling), 'g', -1, 64), set.Name, r.Coupling, strconv.FormatFloat(speed, 'g', -1, 64)), hintOwnLimits)
+		}
+		return
+	}
+	u.Set, u.UpTo, u.Source = set.Name, row.UpTo, row.Source
+	if !u.OwnOffset {
+		u.Offset = row.Offset
+	}
+	if !u.OwnSlope {
+		u.Slope = row.Slope
+	}
+}
+
+// wanted settles where the movable shaft should stand cold:
+//
+//	T(x) = −(growth of the movable machine at x − growth of the stationary machine at x) + running offset + running slope·x
+//
+// in each plane, the growth of a machine being a straight line through its two supports.
+func (e *Evaluator) wanted(r *RowResult, w *want) {
+	sc := &e.sc
+	in := &sc.in
+	var dv, tv [2]float64
+	for p := range 2 {
+		c := cGrowth + colID(p)
+		m0, m1, ok1 := e.growth(r, c, c+2, false)
+		s0, s1, ok2 := e.growth(r, c+4, c+6, true)
+		if !ok1 || !ok2 {
+			w.noWanted = true
+			continue
+		}
+		d, t := -(m0 - s0), -(m1 - s1)
+		off, so := e.num(cRunOffV + colID(p))
+		slope, st := e.num(cRunSlopeV + colID(p))
+		if so == unreadable || st == unreadable {
+			w.noWanted = true
+			continue
+		}
+		if so == fine {
+			d += off
+		} else if r.Coupling == tables.Universal {
+			d = nan // the offset of a cross-and-yoke shaft is wanted as it is
+		}
+		if st == fine {
+			t += slope
+		}
+		dv[p], tv[p] = d+0, t+0
+	}
+	if w.noWanted {
+		return
+	}
+	in.Wanted = calc.Line{DV: dv[0], TV: tv[0], DH: dv[1], TH: tv[1]}
+}
+
+// growth is the growth of one machine in one plane as a line: at the coupling centre in mm, and its slope in mm/m.
+func (e *Evaluator) growth(r *RowResult, near, far colID, stationary bool) (at0, slope float64, ok bool) {
+	a, sa := e.num(near)
+	b, sb := e.num(far)
+	switch {
+	case sa == absent && sb == absent:
+		return 0, 0, true
+	case sa == unreadable || sb == unreadable:
+		return 0, 0, false
+	case sa == absent:
+		e.missing(r, near, fmt.Sprintf(hintGrowthPair, columnInfos[far].Name))
+		return 0, 0, false
+	case sb == absent:
+		e.missing(r, far, fmt.Sprintf(hintGrowthPair, columnInfos[near].Name))
+		return 0, 0, false
+	case a == b:
+		return a, 0, true
+	}
+	var xa, xb float64
+	if stationary {
+		n, sn := e.num(cStatNear)
+		f, sf := e.num(cStatFar)
+		if sn != fine || sf != fine {
+			for i, st := range [...]uint8{sn, sf} {
+				if id := cStatNear + colID(i); st == absent && !e.told(r, id) {
+					e.missing(r, id, fmt.Sprintf(hintGrowthDistance, columnInfos[near].Name, columnInfos[far].Name))
+				}
+			}
+			return 0, 0, false
+		}
+		if !(f > n) {
+			if !e.told(r, cStatFar) {
+				e.problem(r, Error, cStatFar, fmt.Sprintf(msgFarNear, e.dist(f), e.dist(n)), hintFarNear)
+			}
+			return 0, 0, false
+		}
+		xa, xb = -n, -f
+	} else {
+		x, sx := e.num(cToFront)
+		if sx == absent {
+			x, sx = e.chained(r, cToFront)
+		}
+		d, sd := e.num(cFrontToRear)
+		if sx != fine || sd != fine {
+			for i, st := range [...]uint8{sx, sd} {
+				if id := [...]colID{cToFront, cFrontToRear}[i]; st == absent && !e.toldOf(r, id) {
+					e.missing(r, id, fmt.Sprintf(hintGrowthDistance, columnInfos[near].Name, columnInfos[far].Name))
+				}
+			}
+			return 0, 0, false
+		}
+		xa, xb = x, x+d
+	}
+	k := (b - a) / (xb - xa)
+	return a - k*xa, k * 1000, true
+}
+
+// toldOf says whether an error of the row names a column in its text.
+func (e *Evaluator) toldOf(r *RowResult, id colID) bool {
+	return slices.ContainsFunc(r.Problems, func(p Problem) bool {
+		return p.Severity == Error && strings.Contains(p.Text, columnInfos[id].Name)
+	})
+}
+
+// status words how the calculation ended.
+func (e *Evaluator) status(r *RowResult, w *want) {
+	c := &r.Calc
+	name := ""
+	if c.Sweep >= 0 && c.Sweep < len(r.Sweeps) {
+		name = r.Sweeps[c.Sweep].Name
+	}
+	column := func(text, hint string) {
+		e.problem(r, Error, none, text, hint)
+		r.Problems[len(r.Problems)-1].Column = name
+		if c.Sweep >= 0 && c.Sweep < len(e.sc.fam) {
+			p := &r.Problems[len(r.Problems)-1]
+			if id := reading(e.sc.fam[c.Sweep], at12); e.sc.textual[c.Sweep] {
+				p.Col = e.column(cMovSweep + colID(e.sc.fam[c.Sweep]))
+				if e.sc.fam[c.Sweep] > fStatRim {
+					p.Col = -1
+				}
+			} else {
+				p.Col = e.column(id)
+			}
+		}
+	}
+	switch c.Status {
+	case calc.OK, calc.PartOfLine:
+	case calc.NoLimit:
+		if !w.noVerdict {
+			e.problem(r, Error, none, msgNoLimit, hintOwnLimits)
+		}
+	case calc.NoLength:
+		if !w.noVerdict {
+			e.missing(r, cSpacerLen, hintSpacer)
+		}
+	case calc.NoReadings:
+		if r.Worst() < Error { // else the missing parts are named
+			e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+		}
+	case calc.TooFewAngles:
+		column(msgTooFewAngles, hintTooFewAngles)
+	case calc.PlanesCoincide:
+		e.problem(r, Error, none, msgOnePlane, hintOnePlane)
+	case calc.IllConditioned:
+		e.problem(r, Error, none, msgUndetermined, hintUndetermined)
+	case calc.BalanceFailed:
+		k := &c.Checks[c.Sweep]
+		column(fmt.Sprintf(msgBalance, e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), hintBalance)
+	case calc.ClosureFailed:
+		k := &c.Checks[c.Sweep]
+		column(fmt.Sprintf(msgClosure, e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), hintClosure)
+	case calc.ResidualFailed:
+		column(fmt.Sprintf(msgResidual, e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), hintResidual)
+	default:
+		e.problem(r, Error, none, msgBadNumber, hintBadNumber)
+	}
+}
+
+// explain puts what would explain a failed check in front of that problem's hint, so that whoever reads only the list of problems has it.
+func (e *Evaluator) explain(r *RowResult) {
+	switch r.Calc.Status {
+	case calc.BalanceFailed, calc.ClosureFailed, calc.ResidualFailed:
+	default:
+		return
+	}
+	for k := len(r.Problems) - 1; k >= 0 && len(r.Hints) > 0; k-- {
+		if p := &r.Problems[k]; p.Severity == Error {
+			p.Hint = strings.Join(r.Hints, "; ") + "; " + p.Hint
+			return
+		}
+	}
+}

@@ -1,0 +1,388 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+// A SentenceKind says what a sentence is about.
+type SentenceKind uint8
+
+// The kinds of sentence, in the order they are given.
+const (
+	SentenceVerdict SentenceKind = iota
+	SentenceLine                 // where the shaft stands
+	SentenceDo                   // what to do at the feet
+	SentenceAfter                // what that is predicted to leave
+	SentenceHint                 // what may be wrong, how something was understood
+	SentenceCaution
+)
+
+// String is the kind as a word.
+func (k SentenceKind) String() string {
+	return [...]string{"verdict", "line", "do", "after", "hint", "caution"}[k]
+}
+
+// A Sentence is one line for the side panel.
+type Sentence struct {
+	Kind SentenceKind
+	Text string
+}
+
+// Sentences words the result of row i in plain English, in the job's units and with the names people gave the two sides. None for a row
+// without a coupling.
+func (e *Evaluator) Sentences(i int) []Sentence {
+	r := e.Row(i)
+	if r == nil || r.Kind != MachineRow {
+		return nil
+	}
+	var list []Sentence
+	say := func(k SentenceKind, format string, a ...any) {
+		list = append(list, Sentence{k, fmt.Sprintf(format, a...)})
+	}
+	c := &r.Calc
+	share, chance := e.percent(c.Found.Share), e.percent(c.Found.Chance)
+	switch why := string(e.AppendWhy(nil, r)); {
+	case r.Verdict == calc.Inside:
+		say(SentenceVerdict, senInside, share, chance)
+	case r.Verdict == calc.Outside:
+		say(SentenceVerdict, senOutside, share, chance)
+	case r.Verdict == calc.TooClose:
+		say(SentenceVerdict, senTooClose, share, chance)
+	case why != "":
+		say(SentenceVerdict, senNotJudged, why)
+	default:
+		say(SentenceVerdict, senNotJudgedBare)
+	}
+	if r.HasLine() {
+		e.sayLine(r, say)
+		if w := &r.Wanted; w.DV != 0 || w.DH != 0 || w.TV != 0 || w.TH != 0 {
+			if !math.IsNaN(w.DV) {
+				say(SentenceLine, senWanted, e.thick(w.DV), e.thick(w.DH), e.slope(w.TV), e.slope(w.TH))
+			}
+		}
+	}
+	e.sayDo(r, say)
+	if c.HasAfter {
+		a := &c.After
+		tail := ""
+		if !math.IsNaN(c.AfterJ.Share) {
+			tail = fmt.Sprintf(senAfterShare, e.percent(c.AfterJ.Share))
+		}
+		say(SentenceAfter, senAfter, e.upDown(a.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, a.DH, senTowards, senStraight, e.thick),
+			e.slope(a.TV), e.slope(a.TH), r.AfterVerdict, tail)
+	}
+	for k := range r.Problems {
+		p := &r.Problems[k]
+		text := p.Text
+		if p.Column != "" && !strings.Contains(text, p.Column) {
+			text = p.Column + ": " + text
+		}
+		if p.Hint != "" {
+			text += msgHintOpen + p.Hint + ")"
+		}
+		if p.Severity == Error && p.Hint == "" {
+			continue // Why has said it
+		}
+		say(SentenceHint, "%s", text)
+	}
+	for _, h := range r.Hints {
+		say(SentenceHint, "%s", h)
+	}
+	if r.MethodInferred && r.Method != MethodBlank {
+		say(SentenceHint, senInferred, r.Method)
+	}
+	if r.SpacerInferred {
+		say(SentenceHint, senSpacer)
+	}
+	if r.stopped {
+		return cautions(list)
+	}
+	for k := range r.Sweeps {
+		if s := &r.Sweeps[k]; s.Dial && !s.SagGiven {
+			say(SentenceHint, senNoSag, s.Name)
+		}
+	}
+	if t := e.limitText(r); t != "" {
+		say(SentenceHint, senLimits, t)
+	}
+	return cautions(list)
+}
+
+// cautions adds the warnings that go with every result.
+func cautions(list []Sentence) []Sentence {
+	for _, t := range tables.Cautions() {
+		list = append(list, Sentence{SentenceCaution, t.Text})
+	}
+	return list
+}
+
+// limitText names the limits the row was held to and where they come from.
+func (e *Evaluator) limitText(r *RowResult) string {
+	var parts []string
+	if !math.IsNaN(r.Limits.Offset) {
+		parts = append(parts, fmt.Sprintf(senLimitOffset, e.thick(r.Limits.Offset)))
+	}
+	if !math.IsNaN(r.Limits.Slope) {
+		parts = append(parts, fmt.Sprintf(senLimitSlope, e.slope(r.Limits.Slope)))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	from := senOwn
+	if r.Limits.Set != "" {
+		speed := senAnySpeed
+		if !math.IsInf(r.Limits.UpTo, 1) {
+			speed = fmt.Sprintf(senUpTo, strconv.FormatFloat(r.Limits.UpTo, 'g', -1, 64))
+		}
+		from = fmt.Sprintf(senSource, r.Limits.Set, r.Coupling, speed, r.Limits.Source)
+		if r.Limits.OwnOffset || r.Limits.OwnSlope {
+			from = senOwn + "; " + from
+		}
+	}
+	return strings.Join(parts, ", ") + " (" + from + ")"
+}
+
+func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, string, ...any)) {
+	o, s := &r.Offset, &r.Slope
+	say(SentenceLine, senOffset, e.upDown(o.V, senHigh, senLow, senLevel, e.thick), e.towards(r, o.H, senTowards, senStraight, e.thick), e.thick(o.UV), e.thick(o.UH))
+	say(SentenceLine, senSlope, e.upDown(s.V, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, s.H, senLeads, senLeadsNot, e.slope), e.slope(s.UV), e.slope(s.UH))
+	// Rising away from the coupling opens it at the bottom; leading towards 3 opens it at 9.
+	var open []string
+	if !e.zero(s.V, e.slope) {
+		open = append(open, map[bool]string{true: senBottom, false: senTop}[s.V > 0])
+	}
+	if !e.zero(s.H, e.slope) {
+		open = append(open, e.theSide(r, -s.H, true))
+	}
+	switch len(open) {
+	case 1:
+		say(SentenceLine, senOpensOne, open[0])
+	case 2:
+		say(SentenceLine, senOpens, open[0], open[1])
+	}
+}
+
+// upDown words a number by its sign.
+func (e *Evaluator) upDown(v float64, up, down, none string, show func(float64) string) string {
+	switch {
+	case e.zero(v, show):
+		return none
+	case v > 0:
+		return fmt.Sprintf(up, show(v))
+	}
+	return fmt.Sprintf(down, show(-v))
+}
+
+// towards words a sideways number with the side named.
+func (e *Evaluator) towards(r *RowResult, v float64, some, none string, show func(float64) string) string {
+	if e.zero(v, show) {
+		return none
+	}
+	return fmt.Sprintf(some, show(math.Abs(v)), e.theSide(r, v, true))
+}
+
+// zero says whether a number would be shown as zero.
+func (e *Evaluator) zero(v float64, show func(float64) string) bool {
+	s := show(math.Abs(v))
+	return !strings.ContainsAny(s[:strings.IndexByte(s, ' ')], "123456789")
+}
+
+// theSide names a side with its article.
+func (e *Evaluator) theSide(r *RowResult, v float64, short bool) string {
+	s := e.side(r, v, short)
+	if len(s) >= 4 && strings.EqualFold(s[:4], "the ") {
+		return s
+	}
+	return "the " + s
+}
+
+// footName names a pair of feet: "both front feet".
+func (e *Evaluator) footName(r *RowResult, k int) string {
+	return fmt.Sprintf(senBoth, e.footWord(r, k))
+}
+
+func (e *Evaluator) footWord(r *RowResult, k int) string {
+	switch k {
+	case r.Front:
+		return senFront
+	case r.Rear:
+		return senRear
+	}
+	if len(r.Further) == 1 {
+		return senFurtherOne
+	}
+	return fmt.Sprintf(senFurther, e.dist(r.Calc.Feet[k].Station))
+}
+
+func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) {
+	c := &r.Calc
+	tu := QThickness.Unit(e.set.inch)
+	pieces := func(p []float64) string {
+		return string(appendPieces(nil, p, tu, e.set.mark))
+	}
+	full := func(v float64) string {
+		return string(appendThickness(nil, v, tu, e.set.mark)) + " " + tu.String()
+	}
+	for k := range c.Feet {
+		f := &c.Feet[k]
+		if math.IsNaN(f.Shim) {
+			continue
+		}
+		under := e.footName(r, k)
+		if len(r.Further) > 1 && k != r.Front && k != r.Rear {
+			under = "the " + e.footWord(r, k)
+		}
+		switch {
+		case math.IsNaN(f.Rounded):
+			form := senAddPlain
+			if f.Shim < 0 {
+				form = senTakeOutPlain
+			}
+			say(SentenceDo, form, e.shim(math.Abs(f.Shim)), e.shim(f.UShim), under)
+		case len(f.Pack.Pieces) == 0:
+			say(SentenceDo, senLeave, under, e.thick(f.Shim), e.thick(f.UShim))
+		case f.Shim < 0:
+			say(SentenceDo, senTakeOut, full(f.Pack.Sum), under, e.thick(-f.Shim), e.thick(f.UShim))
+		default:
+			list := ""
+			if len(f.Pack.Pieces) > 1 {
+				list = " (" + pieces(f.Pack.Pieces) + ")"
+			}
+			say(SentenceDo, senAdd, full(f.Pack.Sum), under, list, e.thick(f.Shim), e.thick(f.UShim))
+		}
+	}
+	for k := range c.Feet {
+		f := &c.Feet[k]
+		if math.IsNaN(f.Move) {
+			continue
+		}
+		word := e.footWord(r, k)
+		move := f.Move
+		if !math.IsNaN(f.MoveRounded) {
+			move = f.MoveRounded
+		}
+		if e.zero(move, e.shim) {
+			say(SentenceDo, senPushNot, word, e.shim(f.Move), e.shim(f.UMove))
+		} else {
+			say(SentenceDo, senPush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.shim(f.UMove))
+		}
+	}
+	if len(c.BoltShims) > 0 {
+		dir := senUp
+		if c.SlideV < 0 {
+			dir = senDown
+		}
+		say(SentenceDo, senSlide, e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
+		for k, s := range c.BoltShims {
+			at := e.number(360*float64(k)/float64(len(c.BoltShims)), units.Degree, 1)
+			list, amount := "", e.shim(s)
+			if k < len(c.BoltPacks) {
+				if amount = full(c.BoltPacks[k].Sum); len(c.BoltPacks[k].Pieces) > 1 {
+					list = " (" + pieces(c.BoltPacks[k].Pieces) + ")"
+				}
+			}
+			say(SentenceDo, senBolt, k+1, at, amount, list)
+		}
+	}
+}
+
+// findingText words a finding. It is called while the row's sweeps are in the scratch.
+func (e *Evaluator) findingText(r *RowResult, f *calc.Finding) string {
+	in := &e.sc.in
+	name, at, other := "", "", ""
+	if f.Sweep >= 0 && f.Sweep < len(r.Sweeps) {
+		name = r.Sweeps[f.Sweep].Name
+		place := func(k int) string {
+			if k < 0 || k >= len(in.Sweeps[f.Sweep].Angle) {
+				return ""
+			}
+			a := in.Sweeps[f.Sweep].Angle[k]
+			if !e.sc.textual[f.Sweep] {
+				for p := range numPos {
+					if posAngle[p] == a {
+						return posInfo[p].name
+					}
+				}
+			}
+			return e.number(a, units.Degree, 1)
+		}
+		at, other = place(f.Reading), place(f.Other)
+	}
+	factor := func() string { return strconv.FormatFloat(f.By, 'g', 4, 64) }
+	switch f.Kind {
+	case calc.OddReading:
+		return fmt.Sprintf(msgOddReading, name, at, e.thick(math.Abs(f.By)))
+	case calc.AnyOfFour:
+		return fmt.Sprintf(msgAnyOfFour, name, e.thick(math.Abs(f.By)))
+	case calc.SignTurned:
+		return fmt.Sprintf(msgSignTurned, name, at)
+	case calc.Swapped:
+		return fmt.Sprintf(msgSwapped, name, at, other)
+	case calc.WrongUnit:
+		what := msgUnitOther
+		switch {
+		case math.Abs(f.By-0.0254) < 1e-6:
+			what = msgUnitMil
+		case math.Abs(f.By*0.0254-1) < 1e-6:
+			what = msgUnitMM
+		}
+		return fmt.Sprintf(msgWrongUnit, name, at, what, factor())
+	case calc.DecimalPoint:
+		return fmt.Sprintf(msgDecimalPoint, name, at, factor())
+	case calc.AllTooLarge:
+		return msgAllTooLarge
+	case calc.AllTooSmall:
+		return msgAllTooSmall
+	}
+	return ""
+}
+
+// Meaning is what a cell of the Machines table was understood as, to be shown under it: "= 12.7 mm", "= reverse indicator", "= 8 readings". It
+// is empty for a blank cell, for text, and for what could not be understood.
+func (e *Evaluator) Meaning(row, col int) string {
+	info := e.ColumnOf(col)
+	s := e.job.Machines.Cell(row, col)
+	if info == nil || info.Result || blank(s) {
+		return ""
+	}
+	b := e.bind[col]
+	switch info.Quantity {
+	case QText:
+		return ""
+	case QChoice:
+		if k, ok := choiceIndex(b.id, s); ok {
+			return "= " + info.Choices[k]
+		}
+		return ""
+	case QSweep:
+		if a, _, text, _ := parseSweep(s, b.unit, e.set.mark, nil, nil); text == "" {
+			return fmt.Sprintf(meaningSweep, len(a))
+		}
+		return ""
+	case QDistances:
+		list, text, _ := parseDistances(s, b.unit, e.set.mark, nil)
+		if text != "" {
+			return ""
+		}
+		var words []string
+		for _, x := range list {
+			words = append(words, e.exact(x, info.Unit(e.set.inch)))
+		}
+		return "= " + strings.Join(words, "; ")
+	}
+	x, text, _ := parseQuantity(s, info.Quantity, b.unit, e.set.mark)
+	if text != "" {
+		return ""
+	}
+	return "= " + e.exact(x, info.Unit(e.set.inch))
+}
+
+// exact shows a value in a unit with up to six digits behind the decimal sign.
+func (e *Evaluator) exact(v float64, u units.Unit) string { return e.number(v, u, 6) }
