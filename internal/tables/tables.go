@@ -1,6 +1,6 @@
 // Package tables holds the reference values the calculation looks up, each with where it comes from.
 //
-// Start with [LimitSets] and [LimitSet.At] (alignment limits by speed), [Defaults] (dial graduation and repeatability by method),
+// Start with [LimitSets] and [LimitSet.At] (alignment limits by speed), [DialMetric] and its like (what a reading is worth),
 // [DefaultStock] (shim thicknesses assumed until a box is listed) and [Cautions].
 //
 // Left out on purpose: anything a maker of the machine or of the coupling states. Those values come first and the person types them.
@@ -88,7 +88,7 @@ func (s *LimitSet) At(c Coupling, speed float64) (row LimitRow, ok bool) {
 	return LimitRow{}, false
 }
 
-// Span words the speeds a set reaches for a coupling, for messages.
+// Top is the last speed a set reaches for a coupling, 0 when it does not cover it, +Inf when it covers any speed.
 func (s *LimitSet) Top(c Coupling) float64 {
 	rows := s.Rows[c]
 	if len(rows) == 0 {
