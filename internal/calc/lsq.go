@@ -50,6 +50,28 @@ func newMoments(u, v, y []float64, w float64, hasConst bool) moments {
 	return m
 }
 
+// again forms the moments of other readings on the same u and v, with constant, from those of a sweep before.
+func (m *moments) again(u, v, y []float64, w float64) moments {
+	r := *m
+	k := w / m.w
+	r.w, r.my, r.uy, r.vy, r.syy = w, 0, 0, 0, 0
+	r.uu, r.uv, r.vv = k*m.uu, k*m.uv, k*m.vv
+	for _, t := range y {
+		r.my += t
+	}
+	r.my /= float64(len(y))
+	for i := range y {
+		dy := y[i] - r.my
+		r.uy += (u[i] - m.mu) * dy
+		r.vy += (v[i] - m.mv) * dy
+		r.syy += dy * dy
+	}
+	r.uy *= w
+	r.vy *= w
+	r.syy *= w
+	return r
+}
+
 // normal holds normal equations N p = r in up to four unknowns, lower triangle in n.
 type normal struct {
 	n    [4][4]float64

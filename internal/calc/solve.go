@@ -291,7 +291,11 @@ func fitLine(in *Input, res *Result) bool {
 			res.Status, res.Sweep = st, i
 			return false
 		}
-		w.m = newMoments(w.u, w.v, w.y, 1/(s.U*s.U), true)
+		if wt := 1 / (s.U * s.U); prev != nil && &w.u[0] == &prev.u[0] {
+			w.m = prev.m.again(w.u, w.v, w.y, wt)
+		} else {
+			w.m = newMoments(w.u, w.v, w.y, wt, true)
+		}
 		n += len(w.y)
 	}
 
@@ -422,9 +426,8 @@ func (in *Input) wantedSound() bool {
 		}
 	}
 	for i := range in.WantedCov {
-		for _, c := range in.WantedCov[i] {
-			sum += c
-		}
+		c := &in.WantedCov[i]
+		sum += (c[0] + c[1]) + (c[2] + c[3])
 	}
 	return math.Abs(sum) < absurd*absurd
 }
@@ -452,17 +455,17 @@ func deviation(in *Input, res *Result) (Line, Cov) {
 }
 
 // view is one quantity that is read off the line, k0·offset + k1·slope in each plane, with the covariance of its two parts.
-type view struct{ k0, k1, vv, vh, hh float64 }
+type view struct{ k0, k1, vv, vh, hh, uv, uh float64 }
 
 func viewOf(c *Cov, k0, k1 float64) view {
 	vv, vh, hh := cross(c, k0, k1, k0, k1)
-	return view{k0, k1, vv, vh, hh}
+	return view{k0, k1, vv, vh, hh, 2 * math.Sqrt(max(vv, 0)), 2 * math.Sqrt(max(hh, 0))}
 }
 
 // of returns the quantity for a line, with its expanded uncertainties.
 func (w *view) of(l *Line) (vec Vector) {
 	vec.V, vec.H = w.k0*l.DV+w.k1*l.TV, w.k0*l.DH+w.k1*l.TH
-	vec.UV, vec.UH = 2*math.Sqrt(max(w.vv, 0)), 2*math.Sqrt(max(w.hh, 0))
+	vec.UV, vec.UH = w.uv, w.uh
 	if sq := vec.V*vec.V + vec.H*vec.H; sq > 1e-200 && sq < 1e200 {
 		vec.Total = math.Sqrt(sq)
 		s := (w.vv*vec.V*vec.V + 2*w.vh*vec.V*vec.H + w.hh*vec.H*vec.H) / sq
@@ -567,7 +570,7 @@ func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
 // both returns the joint chance of two vectors whose chances alone are p1 and p2.
 func (g *judge) both(one, two *Vector, w1, w2 *view, l1, l2, p1, p2 float64) float64 {
 	if lo, hi := max(0, p1+p2-1), min(p1, p2); hi-lo < pairTol {
-		return 0.5 * (lo + hi)
+		return p1 * p2 // between the two, and right if they are independent
 	}
 	var c Cov
 	c[0][0], c[0][1], c[1][1] = w1.vv, w1.vh, w1.hh
@@ -611,13 +614,13 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 		return
 	}
 	// A straight line through where the feet now stand; through more than two pairs the best one.
-	n := float64(len(res.Feet))
+	k := 1 / float64(len(res.Feet))
 	var mx, mv, mh float64
 	for i := range res.Feet {
 		f := &res.Feet[i]
-		mx += f.Station / n
-		mv += (res.Line.at(f.Station, false) + f.Rounded) / n
-		mh += (res.Line.at(f.Station, true) + f.MoveRounded) / n
+		mx += k * f.Station
+		mv += k * (res.Line.at(f.Station, false) + f.Rounded)
+		mh += k * (res.Line.at(f.Station, true) + f.MoveRounded)
 	}
 	var sxx, sxv, sxh float64
 	for i := range res.Feet {
