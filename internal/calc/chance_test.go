@@ -28,7 +28,7 @@ func randomSpread(rng *rand.Rand, stretch float64) (c Cov) {
 // The two ways of integrating a pair are independent of each other; where both apply they agree to the stated 1e-4 (what is left is the lattice's), and
 // the lattice as it is used to 2e-3.
 //
-// evidence: calc=chance grade=independent count=40 source=a lattice of points in three dimensions against the trapezoidal rule over the chords
+// evidence: calc=chance of being inside grade=independent count=40 source=a lattice of points in three dimensions against the trapezoidal rule over the chords
 func TestPairTwoWays(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
 	fine, coarse := makeLattice(1<<19), 0.0
@@ -65,7 +65,7 @@ func TestPairTwoWays(t *testing.T) {
 
 // Φ2 against known values: Φ2(0, 0; ρ) = 1/4 + arcsin ρ/(2π).
 //
-// evidence: calc=chance grade=identity count=41 source=W. F. Sheppard's formula for the quadrant, 1899
+// evidence: calc=chance of being inside grade=identity count=41 source=W. F. Sheppard's formula for the quadrant, 1899
 func TestBivariateQuadrant(t *testing.T) {
 	for i := -20; i <= 20; i++ {
 		rho := 0.92 * float64(i) / 20

@@ -34,7 +34,7 @@ type level struct {
 const bucket = 0.01 // mm
 
 // maxCombos bounds the work of NewPacker.
-const maxCombos = 400_000
+const maxCombos = 1_500_000
 
 // NewPacker prepares every pack of at most maxPieces pieces from the stock. Thicknesses are in mm and held to the nanometre; a
 // negative count means that pieces are not counted, a count of zero that the thickness is out. tolerance is in mm.
@@ -75,54 +75,61 @@ func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Pac
 	}
 	slices.SortFunc(kinds, func(a, b kind) int { return cmp.Compare(b.nm, a.nm) }) // thickest first
 
-	// made[k] maps a sum of k pieces to its pieces, thickest first. Among packs of the same sum and number the one whose
-	// thinnest piece is thickest stays: thin pieces are springy and tear.
-	made := make([]map[int64][]int64, maxPieces+1)
-	for k := range made {
-		made[k] = map[int64][]int64{}
+	if len(kinds) > 255 {
+		return nil, fmt.Errorf("%d thicknesses are more than a stock may have here", len(kinds))
 	}
-	made[0][0] = nil
-	total := 1
-	for _, kd := range kinds {
-		for k := maxPieces - 1; k >= 0; k-- { // downwards: a level is read before this kind reaches it
-			for sum, pcs := range made[k] {
-				for j := 1; j <= kd.count && k+j <= maxPieces; j++ {
-					s := sum + int64(j)*kd.nm
-					next := append(slices.Clone(pcs), slices.Repeat([]int64{kd.nm}, j)...)
-					old, had := made[k+j][s]
-					if had && !better(next, old) {
-						continue
-					}
-					if !had {
-						if total++; total > maxCombos {
-							return nil, fmt.Errorf("%d thicknesses in packs of %d pieces make more than %d packs; allow fewer pieces or list fewer thicknesses", len(kinds), maxPieces, maxCombos)
-						}
-					}
-					made[k+j][s] = next
-				}
+	// Every pack by number of pieces. code holds the kinds of its pieces, a byte each, the thinnest in the highest: among packs of the same sum
+	// the least code is the one whose thinnest piece is thickest. That one stays: thin pieces are springy and tear.
+	type made struct {
+		sum  int64
+		code uint64
+	}
+	packs := make([][]made, maxPieces+1)
+	total, tooMany := 0, false
+	var add func(from, k int, m made)
+	add = func(from, k int, m made) {
+		if total++; total > maxCombos {
+			tooMany = true
+		}
+		packs[k] = append(packs[k], m)
+		for i := from; i < len(kinds) && !tooMany; i++ {
+			next := m
+			for j := 1; j <= kinds[i].count && k+j <= maxPieces; j++ {
+				next.sum += kinds[i].nm
+				next.code |= uint64(i) << (8 * (k + j - 1))
+				add(i+1, k+j, next)
 			}
 		}
 	}
+	add(0, 0, made{})
+	if tooMany {
+		return nil, fmt.Errorf("%d thicknesses in packs of %d pieces make more than %d packs; allow fewer pieces or list fewer thicknesses", len(kinds), maxPieces, maxCombos)
+	}
 	p := &Packer{tol: tolerance, levels: make([]level, 0, maxPieces+1)}
-	for k := range made {
-		if len(made[k]) == 0 {
+	pieces := make([]int64, 0, maxPieces)
+	for k, all := range packs {
+		if len(all) == 0 {
 			break
 		}
-		sums := make([]int64, 0, len(made[k]))
-		for s := range made[k] {
-			sums = append(sums, s)
+		slices.SortFunc(all, func(a, b made) int { return cmp.Or(cmp.Compare(a.sum, b.sum), cmp.Compare(a.code, b.code)) })
+		all = slices.CompactFunc(all, func(a, b made) bool { return a.sum == b.sum }) // keeps the first
+		lv := level{sum: make([]float64, len(all)), pieces: make([][]float64, len(all))}
+		backing := make([]float64, 0, k*len(all))
+		for i, m := range all {
+			pieces = pieces[:0]
+			for j := range k {
+				pieces = append(pieces, kinds[m.code>>(8*j)&255].nm)
+			}
+			lv.sum[i] = float64(m.sum) / 1e6
+			n := len(backing)
+			backing = sandwich(backing, pieces)
+			lv.pieces[i] = backing[n:len(backing):len(backing)]
 		}
-		slices.Sort(sums)
-		lv := level{sum: make([]float64, len(sums)), pieces: make([][]float64, len(sums))}
-		for i, s := range sums {
-			lv.sum[i] = float64(s) / 1e6
-			lv.pieces[i] = sandwich(made[k][s])
-		}
-		nb := min(int(lv.sum[len(sums)-1]/bucket)+2, 1<<16)
+		nb := min(int(lv.sum[len(all)-1]/bucket)+2, 1<<16)
 		lv.first = make([]int32, nb)
 		i := 0
 		for b := range lv.first {
-			for i < len(sums) && lv.sum[i] < float64(b)*bucket {
+			for i < len(all) && lv.sum[i] < float64(b)*bucket {
 				i++
 			}
 			lv.first[b] = int32(i)
@@ -132,19 +139,8 @@ func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Pac
 	return p, nil
 }
 
-// better says whether pack a, thickest first, has thicker thin pieces than b of the same sum and number.
-func better(a, b []int64) bool {
-	for i := len(a) - 1; i >= 0; i-- {
-		if a[i] != b[i] {
-			return a[i] > b[i]
-		}
-	}
-	return false
-}
-
-// sandwich lays the pieces, thickest first, as they go under the foot: the two thickest outside, and between them thin and thick in turn.
-func sandwich(nm []int64) []float64 {
-	out := make([]float64, 0, len(nm))
+// sandwich appends the pieces, thickest first, as they go under the foot: the two thickest outside, and between them thin and thick in turn.
+func sandwich(out []float64, nm []int64) []float64 {
 	mm := func(v int64) float64 { return float64(v) / 1e6 }
 	if len(nm) == 0 {
 		return out

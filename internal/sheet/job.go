@@ -1,12 +1,11 @@
 package sheet
 
 import (
-	"crypto/rand"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"math/rand/v2"
 	"strconv"
 	"unicode/utf8"
 )
@@ -90,11 +89,10 @@ type Job struct {
 
 // NewJob returns an empty job with a new random ID.
 func NewJob() *Job {
-	var id [16]byte
-	if _, err := rand.Read(id[:]); err != nil {
-		panic("sheet: no random numbers: " + err.Error())
-	}
-	return &Job{ID: hex.EncodeToString(id[:]), Machines: &Table{Name: MachinesSheet.String(), FirstRow: 1}}
+	// Drawn from the runtime's generator, which is seeded by the system: enough for a name, and a third of a megabyte less in the page
+	// than a generator for secrets.
+	id := fmt.Sprintf("%016x%016x", rand.Uint64(), rand.Uint64())
+	return &Job{ID: id, Machines: &Table{Name: MachinesSheet.String(), FirstRow: 1}}
 }
 
 // Table returns the sheet of a kind, nil if the job has none.

@@ -68,7 +68,10 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 			}
 		}
 	}
-	e.sayDo(r, say)
+	before := len(list)
+	if e.sayDo(r, say); len(list) > before {
+		say(SentenceDo, senMeasureAgain)
+	}
 	if c.HasAfter {
 		a := &c.After
 		tail := ""
@@ -76,7 +79,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 			tail = fmt.Sprintf(senAfterShare, e.percent(c.AfterJ.Share))
 		}
 		say(SentenceAfter, senAfter, e.upDown(a.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, a.DH, senTowards, senStraight, e.thick),
-			e.slope(a.TV), e.slope(a.TH), r.AfterVerdict, tail)
+			e.upDown(a.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, a.TH, senLeads, senLeadsNot, e.slope), r.AfterVerdict, tail)
 	}
 	for k := range r.Problems {
 		p := &r.Problems[k]
@@ -271,7 +274,7 @@ func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) 
 		if e.zero(move, e.shim) {
 			say(SentenceDo, senPushNot, word, e.shim(f.Move), e.shim(f.UMove))
 		} else {
-			say(SentenceDo, senPush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.shim(f.UMove))
+			say(SentenceDo, senPush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
 		}
 	}
 	if len(c.BoltShims) > 0 {

@@ -1,0 +1,90 @@
+# Shimsheet. `make help` lists the targets.
+
+SHELL := /bin/bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := help
+.NOTPARALLEL:
+
+GO ?= go
+FUZZTIME ?= 5s
+BENCHTIME ?= 1s
+
+# What is also tested and measured as the page runs it: compiled to WebAssembly.
+CORE := ./internal/units ./internal/calc ./internal/sheet ./internal/grid
+WASM := GOOS=js GOARCH=wasm
+# The environment is cut down because Go's WebAssembly start-up holds arguments and environment to a few thousand bytes.
+WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/go_js_wasm_exec
+
+DEMO := testdata/demo/machines.csv -job testdata/demo/job.csv -stock testdata/demo/stock.csv -readings testdata/demo/readings.csv
+
+.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest browser evidence
+
+help: ## this list
+	@sed -n 's/^\([a-z]*\):.*## /make \1\t/p' Makefile | expand -t 16
+
+run: native ## build page and command, compute the demo job, print the table and the page's path
+	@# Exit status 1 means that some rows are not judged; the demo has two such rows on purpose.
+	@st=0; dist/shimsheet calc $(DEMO) -o dist/demo-results.json || st=$$?; [ $$st -le 1 ] || exit $$st
+	@st=0; dist/shimsheet calc $(DEMO) 2>/dev/null || st=$$?; [ $$st -le 1 ] || exit $$st
+	@printf '\nresults   %s\npage      %s\n' "$$PWD/dist/demo-results.json" "$$PWD/dist/shimsheet.html"
+
+test: setup lint build gotest wasmtest fuzz size browser ## everything that must pass
+
+bench: page setup ## measure: native, under WebAssembly, and the page in a browser
+	@echo "== native"
+	$(GO) test -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) $(CORE)
+	@echo "== WebAssembly in Node"
+	@$(WASM) $(GO) test -exec '$(WASM_EXEC)' -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) $(CORE)
+	@echo "== page in a browser"
+	@node test/browser/bench.mjs
+
+fuzz: ## every fuzz target for FUZZTIME (default 5s)
+	@scripts/fuzz.sh $(FUZZTIME)
+
+lint: ## gofmt, go vet, staticcheck; for this machine and for the page
+	@bad=$$(gofmt -l cmd internal); [ -z "$$bad" ] || { echo "not gofmt'd:"; echo "$$bad"; exit 1; }
+	$(GO) vet ./...
+	$(WASM) $(GO) vet ./...
+	@# Built first: with GOOS set, `go tool` would build the tool itself for the page.
+	$(GO) build -o dist/tools/staticcheck honnef.co/go/tools/cmd/staticcheck
+	dist/tools/staticcheck ./...
+	$(WASM) dist/tools/staticcheck ./...
+
+size: page ## the files people get, held to budgets.txt
+	@scripts/size.sh
+
+clean: ## remove what was built
+	rm -rf dist cmd/shimsheet/embedded/page.html.gz test/browser/node_modules
+
+page: ## build dist/shimsheet.html, no Node needed
+	@mkdir -p dist
+	$(GO) run ./cmd/pagebuild -o dist/shimsheet.html
+
+native: page ## build dist/shimsheet with the page inside
+	@gzip -9nc dist/shimsheet.html > cmd/shimsheet/embedded/page.html.gz
+	$(GO) build -buildvcs=false -trimpath -o dist/shimsheet ./cmd/shimsheet
+
+evidence: ## write README's evidence table
+	$(GO) run ./internal/evidence/cmd
+
+setup: test/browser/node_modules/.installed ## install what the tests need (Debian, npm)
+
+test/browser/node_modules/.installed: test/browser/package-lock.json scripts/setup.sh
+	@scripts/setup.sh
+	@touch $@
+
+build:
+	$(GO) build -buildvcs=false ./...
+	$(WASM) $(GO) build -buildvcs=false -o /dev/null ./cmd/wasm/...
+
+# The README's evidence table, import directions and licence list are held by tests in here.
+gotest:
+	$(GO) test ./...
+
+wasmtest:
+	@echo "go test under WebAssembly"
+	@$(WASM) $(GO) test -exec '$(WASM_EXEC)' $(CORE)
+
+# Last, so that the output closes with the runner's own count.
+browser:
+	@node --test test/browser/*.test.mjs

@@ -1,0 +1,249 @@
+// Command pagebuild puts the offline page together: one HTML file that asks for nothing.
+//
+//	pagebuild -o dist/shimsheet.html
+//
+// It builds the page's Go program for WebAssembly, bundles the scripts with esbuild, and fills the parts into web/skeleton.html.
+// The page keeps each part as it was put in, skeleton included, so that it can write a copy of itself with a job inside from the
+// same parts in the same way (savedPage in web/files.js). Node is not needed.
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"github.com/evanw/esbuild/pkg/api"
+)
+
+// jobScript is where a job stands in the page. Other programs put a job in by replacing exactly this.
+const jobScript = `<script type="application/json" id="job">null</script>`
+
+// title is the page's title without a job.
+const title = "Shimsheet"
+
+func main() {
+	out := flag.String("o", "dist/shimsheet.html", "the page to write")
+	zopfli := flag.Bool("zopfli", false, "compress with zopfli, if it is on the PATH: slower, some 4 % smaller")
+	version := flag.String("version", "development", "version shown in the page")
+	flag.Parse()
+	if err := build(*out, *version, *zopfli); err != nil {
+		fmt.Fprintln(os.Stderr, "pagebuild:", err)
+		os.Exit(1)
+	}
+}
+
+func build(out, version string, zopfli bool) error {
+	mod, err := goEnv("GOMOD")
+	if err != nil {
+		return err
+	}
+	root := filepath.Dir(mod)
+	goroot, err := goEnv("GOROOT")
+	if err != nil {
+		return err
+	}
+	wasm, err := program(root, version)
+	if err != nil {
+		return err
+	}
+	packed, err := compress(wasm, zopfli)
+	if err != nil {
+		return err
+	}
+	read := func(name string) string {
+		b, e := os.ReadFile(filepath.Join(root, "web", name))
+		err = errors.Join(err, e)
+		return strings.ReplaceAll(string(b), "\r\n", "\n")
+	}
+	skeleton, body, style := read("skeleton.html"), read("index.html"), read("style.css")+read("vendor/regular-table/dist/css/sub-cell-scrolling.css")
+	demo := map[string]string{}
+	for _, list := range []string{"machines", "job", "readings", "stock"} {
+		demo[list] = read(filepath.Join("..", "testdata", "demo", list+".csv"))
+	}
+	notices := []string{read(filepath.Join("..", "THIRD_PARTY.md")), read(filepath.Join("..", "LICENSE"))}
+	if err != nil {
+		return err
+	}
+	app, err := bundle(root, filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"))
+	if err != nil {
+		return err
+	}
+	style, err = minifyCSS(style)
+	if err != nil {
+		return err
+	}
+	parts := map[string]string{
+		"TITLE":    title,
+		"STYLE":    style,
+		"BODY":     inScript(body),
+		"SKELETON": inScript(skeleton),
+		"JOB":      "null",
+		"DEMO":     inScript(demo),
+		"LICENCES": inScript(notices), // what is shipped asks for its notices to go with it
+		"WASM":     strings.Join(pieces(base64.StdEncoding.EncodeToString(packed), pieceLength), pieceBreak),
+		"APP":      app,
+	}
+	page, err := fill(skeleton, parts)
+	if err != nil {
+		return err
+	}
+	if n := strings.Count(page, jobScript); n != 1 {
+		return fmt.Errorf("the page has %d places for a job, not 1", n)
+	}
+	if err := os.MkdirAll(filepath.Dir(out), 0o755); err != nil {
+		return err
+	}
+	if err := os.WriteFile(out, []byte(page), 0o644); err != nil {
+		return err
+	}
+	fmt.Printf("%s: %d bytes (program %d, compressed %d; scripts %d, style %d, body %d)\n", out, len(page), len(wasm), len(packed), len(app), len(style), len(body))
+	return nil
+}
+
+// The program stands in many short elements, each followed by a call that takes it: it is unpacked and compiled while the rest is still being
+// parsed. pieceBreak is what stands between two; web/files.js puts the same between them again.
+const (
+	pieceLength = 60_000
+	pieceBreak  = "</script><script>shimsheetPiece()</script>\n<script type=\"application/gzip\" class=\"part-wasm\">"
+)
+
+func pieces(s string, n int) []string {
+	var out []string
+	for len(s) > n {
+		out = append(out, s[:n])
+		s = s[n:]
+	}
+	return append(out, s)
+}
+
+func goEnv(name string) (string, error) {
+	b, err := exec.Command("go", "env", name).Output()
+	s := strings.TrimSpace(string(b))
+	if err == nil && (s == "" || s == os.DevNull) {
+		err = fmt.Errorf("go env %s is empty: run inside the module", name)
+	}
+	return s, err
+}
+
+// program builds the page's Go program.
+func program(root, version string) ([]byte, error) {
+	dir, err := os.MkdirTemp("", "pagebuild")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	file := filepath.Join(dir, "page.wasm")
+	cmd := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w -X main.version="+version, "-o", file, "./cmd/wasm/page")
+	cmd.Dir = root
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	cmd.Stdout, cmd.Stderr = os.Stdout, os.Stderr
+	if err := cmd.Run(); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(file)
+}
+
+func compress(b []byte, zopfli bool) ([]byte, error) {
+	if zopfli {
+		if path, err := exec.LookPath("zopfli"); err == nil {
+			f, err := os.CreateTemp("", "pagebuild")
+			if err != nil {
+				return nil, err
+			}
+			defer os.Remove(f.Name())
+			_, err = f.Write(b)
+			if err = errors.Join(err, f.Close()); err != nil {
+				return nil, err
+			}
+			return exec.Command(path, "--gzip", "--i5", "-c", f.Name()).Output()
+		}
+		fmt.Fprintln(os.Stderr, "pagebuild: no zopfli on the PATH, gzip taken")
+	}
+	var buf bytes.Buffer
+	w, err := gzip.NewWriterLevel(&buf, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	_, err = w.Write(b)
+	err = errors.Join(err, w.Close())
+	return buf.Bytes(), err
+}
+
+// bundle makes one script of web/boot.js and all it imports. Go's own loader comes from the tool chain that built the program.
+func bundle(root, wasmExec string) (string, error) {
+	res := api.Build(api.BuildOptions{
+		EntryPoints:       []string{filepath.Join(root, "web", "boot.js")},
+		Bundle:            true,
+		Format:            api.FormatIIFE,
+		Target:            api.ES2022,
+		Charset:           api.CharsetUTF8,
+		MinifyWhitespace:  true,
+		MinifySyntax:      true,
+		MinifyIdentifiers: true,
+		LegalComments:     api.LegalCommentsNone, // the licence of regular-table is named in the page's help
+		Loader:            map[string]api.Loader{".css": api.LoaderText},
+		Plugins: []api.Plugin{{
+			Name: "go",
+			Setup: func(b api.PluginBuild) {
+				b.OnResolve(api.OnResolveOptions{Filter: `^go:wasm_exec$`}, func(api.OnResolveArgs) (api.OnResolveResult, error) {
+					return api.OnResolveResult{Path: wasmExec}, nil
+				})
+			},
+		}},
+	})
+	if err := messages(res.Errors); err != nil {
+		return "", err
+	}
+	return string(res.OutputFiles[0].Contents), nil
+}
+
+func minifyCSS(s string) (string, error) {
+	res := api.Transform(s, api.TransformOptions{Loader: api.LoaderCSS, MinifyWhitespace: true, MinifySyntax: true, Target: api.ES2022})
+	return strings.TrimSpace(string(res.Code)), messages(res.Errors)
+}
+
+func messages(list []api.Message) error {
+	if len(list) == 0 {
+		return nil
+	}
+	return errors.New(strings.Join(api.FormatMessages(list, api.FormatMessagesOptions{Kind: api.ErrorMessage}), "\n"))
+}
+
+// inScript writes a text, or several, as JSON that can stand in a script element.
+func inScript(s any) string {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(true) // < as \u003c
+	if err := e.Encode(s); err != nil {
+		panic(err)
+	}
+	return strings.TrimSpace(b.String())
+}
+
+var placeholder = regexp.MustCompile(`@@([A-Z]+)@@`)
+
+// fill puts the parts into the skeleton, in one pass: what looks like a placeholder inside a part stays.
+func fill(skeleton string, parts map[string]string) (string, error) {
+	var missing error
+	page := placeholder.ReplaceAllStringFunc(skeleton, func(m string) string {
+		name := strings.Trim(m, "@")
+		p, ok := parts[name]
+		if !ok {
+			missing = fmt.Errorf("web/skeleton.html asks for %s, which there is not", name)
+		}
+		if low := strings.ToLower(p); name != "TITLE" && name != "WASM" && (strings.Contains(low, "</script") || strings.Contains(low, "<!--") || strings.Contains(low, "</style")) {
+			missing = fmt.Errorf("part %s holds what would end its element", name)
+		}
+		return p
+	})
+	return page, missing
+}

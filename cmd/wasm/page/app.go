@@ -1,0 +1,516 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/grid"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// kinds is every sheet in the order of the tabs.
+var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet.ReadingsSheet, sheet.StockSheet}
+
+// An app is everything the page holds.
+type app struct {
+	job     *sheet.Job
+	ev      *sheet.Evaluator
+	grids   map[sheet.SheetKind]*grid.Model
+	kind    sheet.SheetKind // the sheet shown
+	next    int             // rows before it are worked out
+	changes int             // since the job was opened
+	machine int             // column of the machine's name, −1 none
+	machRow int             // the row the panel speaks of while another sheet is shown
+	results []sheet.ResultColumn
+	wide    map[placed]sheet.Problem // the gravest problem of each cell of the other sheets
+}
+
+type placed struct {
+	kind     sheet.SheetKind
+	row, col int
+}
+
+// open shows a job from its beginning, without anything to undo.
+func (a *app) open(j *sheet.Job) {
+	a.job = j
+	a.grids = map[sheet.SheetKind]*grid.Model{}
+	a.kind, a.next, a.changes, a.machRow = sheet.MachinesSheet, 0, 0, 0
+	for _, k := range kinds {
+		t := j.Table(k)
+		if t != nil && t.Header == nil {
+			t.SplitHeader(k)
+		}
+		switch {
+		case t != nil && (t.Header != nil || len(t.Rows) > 0):
+			if t.Header == nil && k != sheet.MachinesSheet {
+				t.Header = defaultHeader(k)
+			} else if t.Header == nil {
+				t.Header = plainHeader(t.Width())
+			}
+			a.grids[k] = grid.New(t.Title, t.Header, squeeze(t.Rows))
+			if k == sheet.SettingsSheet {
+				a.addSettings()
+			}
+		case k == sheet.MachinesSheet:
+			a.grids[k] = grid.New(nil, nil, nil)
+		default:
+			var rows [][]string
+			if k == sheet.SettingsSheet {
+				rows = settingRows()
+			}
+			a.grids[k] = grid.New(nil, defaultHeader(k), rows)
+		}
+	}
+	a.results = sheet.ResultColumns()
+	a.ev = sheet.NewEvaluator(j)
+	for _, k := range kinds {
+		a.setOrder(k)
+	}
+	a.grids[sheet.SettingsSheet].Go(grid.Pos{Col: 1}, false) // the first value
+	a.listProblems()
+}
+
+// squeeze gives rows slices of their own length, so that no row's growth writes into another.
+func squeeze(rows [][]string) [][]string {
+	out := make([][]string, len(rows))
+	for i, r := range rows {
+		out[i] = r[:len(r):len(r)]
+	}
+	return out
+}
+
+// defaultHeader is what a sheet other than Machines begins with.
+func defaultHeader(k sheet.SheetKind) []string {
+	if k == sheet.SettingsSheet {
+		return []string{"Name", "Value"}
+	}
+	var h []string
+	for _, c := range sheet.Columns() {
+		if c.Sheet == k {
+			h = append(h, c.Name)
+		}
+	}
+	return h
+}
+
+// plainHeader names columns that came without a header.
+func plainHeader(n int) []string {
+	h := make([]string, n)
+	for i := range h {
+		h[i] = fmt.Sprintf("Column %d", i+1)
+	}
+	return h
+}
+
+// settingRows is one row a setting, without values.
+func settingRows() [][]string {
+	var rows [][]string
+	for _, c := range sheet.Columns() {
+		if c.Sheet == sheet.SettingsSheet {
+			rows = append(rows, []string{c.Name, ""})
+		}
+	}
+	return rows
+}
+
+// addSettings appends the settings that the Job sheet does not name yet, so that all of them can be found.
+func (a *app) addSettings() {
+	g := a.grids[sheet.SettingsSheet]
+	have := map[string]bool{}
+	rows := g.Rows()
+	for _, r := range rows {
+		if len(r) > 0 {
+			if c := sheet.FindColumn(sheet.SettingsSheet, r[0]); c != nil {
+				have[c.Key] = true
+			}
+		}
+	}
+	for _, r := range settingRows() {
+		if c := sheet.FindColumn(sheet.SettingsSheet, r[0]); c != nil && !have[c.Key] {
+			rows = append(rows, r)
+		}
+	}
+	a.grids[sheet.SettingsSheet] = grid.New(g.Title(), g.Header(), rows)
+}
+
+func (a *app) grid() *grid.Model { return a.grids[a.kind] }
+
+// first is how many result columns stand directly behind the machine's name: the verdict and why.
+const first = 2
+
+// setOrder sets in which order the columns of a sheet are shown.
+func (a *app) setOrder(k sheet.SheetKind) {
+	g := a.grids[k]
+	var order []int
+	switch k {
+	case sheet.MachinesSheet:
+		a.machine = -1
+		if len(g.Header()) == 0 {
+			break
+		}
+		for c, h := range g.Header() {
+			if info := sheet.FindColumn(k, h); info != nil && info.Key == "machine" {
+				a.machine = c
+				order = append(order, c)
+				break
+			}
+		}
+		for r := range a.results[:first] {
+			order = append(order, ^r)
+		}
+		for c := range g.Header() {
+			if c != a.machine {
+				order = append(order, c)
+			}
+		}
+		for r := first; r < len(a.results); r++ {
+			order = append(order, ^r)
+		}
+	case sheet.SettingsSheet:
+		for c := range g.Header() {
+			order = append(order, c)
+		}
+		order = append(order, ^0) // what a setting means
+	}
+	g.SetOrder(order)
+}
+
+// changed brings the job and what is worked out from it up to a change of sheet k.
+func (a *app) changed(k sheet.SheetKind, ch grid.Change) {
+	if !ch.Any {
+		return
+	}
+	a.changes++
+	g := a.grids[k]
+	t := a.job.Table(k)
+	if t == nil {
+		t = &sheet.Table{Name: k.String()}
+		a.job.SetTable(k, t)
+	}
+	if ch.Header || t.FirstRow == 0 {
+		t.FirstRow = len(g.Title()) + 2 // as a spreadsheet counts: title lines and header stand above
+	}
+	t.Title, t.Header, t.Rows = g.Title(), g.Header(), g.Rows()
+	if len(t.Header) == 0 {
+		t.Header = nil
+	}
+	if ch.Header {
+		a.setOrder(k)
+	}
+	a.next = 0
+	if k == sheet.MachinesSheet && !ch.Header {
+		to := ch.To
+		if ch.Moved {
+			to = len(t.Rows)
+		}
+		a.ev.RowsChanged(ch.From, to)
+		return
+	}
+	a.ev.Refresh()
+	a.listProblems()
+}
+
+// listProblems notes where the problems of the other sheets stand.
+func (a *app) listProblems() {
+	a.wide = map[placed]sheet.Problem{}
+	for _, p := range a.ev.Problems() {
+		k, row, ok := a.place(p)
+		if !ok {
+			continue
+		}
+		at := placed{k, row, p.Col}
+		if old, ok := a.wide[at]; !ok || p.Severity > old.Severity {
+			a.wide[at] = p
+		}
+	}
+}
+
+// place says which sheet a problem belongs to and in which of its rows it stands, −1 for none.
+func (a *app) place(p sheet.Problem) (k sheet.SheetKind, row int, ok bool) {
+	for _, k := range kinds {
+		t := a.job.Table(k)
+		if t != nil && (t.Name == p.Sheet || k.String() == p.Sheet) {
+			if p.Row == 0 {
+				return k, -1, true
+			}
+			return k, p.Row - t.SourceRow(0), true
+		}
+	}
+	return 0, -1, false
+}
+
+// work does rows that wait, for about the given time, and says how many are done.
+func (a *app) work(limit time.Duration) (done, total int) {
+	total = a.ev.Len()
+	for end, i := time.Now().Add(limit), 0; a.next < total; i++ {
+		a.ev.Row(a.next)
+		a.next++
+		if i%16 == 15 && time.Now().After(end) {
+			break
+		}
+	}
+	return a.next, total
+}
+
+// AppendResult and Mark make the app the grid's source.
+
+// AppendResult appends what a read-only column shows.
+func (a *app) AppendResult(dst []byte, row, k int) []byte {
+	if a.kind == sheet.SettingsSheet {
+		if c := sheet.FindColumn(a.kind, a.grid().Cell(row, 0)); c != nil {
+			dst = append(dst, c.Help...)
+			if len(c.Choices) > 0 {
+				dst = append(append(append(dst, " One of: "...), strings.Join(c.Choices, ", ")...), '.')
+			}
+		}
+		return dst
+	}
+	return a.ev.AppendResultText(dst, row, k)
+}
+
+func (a *app) result(row, k int) string { return string(a.AppendResult(nil, row, k)) }
+
+// Mark says how a cell is to be shown: - plain, e error, w warning, n note, r result, and for the verdict 0 not judged, 1 inside,
+// 2 outside, 3 too close to call; b for a result of a row that has none.
+func (a *app) Mark(row, c int) byte {
+	if c < 0 {
+		if a.kind != sheet.MachinesSheet {
+			return 'r'
+		}
+		r := a.ev.Row(row)
+		if r == nil || r.Kind != sheet.MachineRow {
+			return 'b'
+		}
+		switch a.results[^c].Key {
+		case "verdict":
+			return verdictMark(r.Verdict)
+		case "after_verdict":
+			if r.Calc.HasAfter {
+				return verdictMark(r.AfterVerdict)
+			}
+		}
+		return 'r'
+	}
+	if p := a.cellProblem(row, c); p != nil {
+		return severityMark(p.Severity)
+	}
+	return '-'
+}
+
+func verdictMark(v calc.Verdict) byte { return '0' + byte(v) }
+
+func severityMark(s sheet.Severity) byte { return "nwe"[s] }
+
+// cellProblem returns the gravest problem of a cell of the sheet shown.
+func (a *app) cellProblem(row, c int) *sheet.Problem {
+	if a.kind == sheet.MachinesSheet {
+		return a.ev.CellProblem(row, c)
+	}
+	if p, ok := a.wide[placed{a.kind, row, c}]; ok {
+		return &p
+	}
+	return nil
+}
+
+// meaning is how the grid is told about headers.
+func (a *app) meaning() grid.Meaning {
+	k := a.kind
+	return grid.Meaning{
+		FindHeader: func(rows [][]string) int { return sheet.FindHeader(rows, k) },
+		Match: func(header []string, name string) int {
+			info := sheet.FindColumn(k, name)
+			for c, h := range header {
+				if h == name {
+					return c
+				}
+				if info != nil {
+					if other := sheet.FindColumn(k, h); other != nil && other.Key == info.Key {
+						return c
+					}
+				}
+			}
+			return -1
+		},
+	}
+}
+
+// paste takes a clipboard text, or the text of a list in a file.
+func (a *app) paste(text string) grid.Change {
+	g := a.grid()
+	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {
+		// The text of a CSV file, copied from an editor: known by its header.
+		if t, _, err := sheet.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && sheet.FindHeader(t.Rows, a.kind) >= 0 {
+			return g.Paste(t.Rows, a.meaning())
+		}
+	}
+	return g.PasteText(text, a.meaning())
+}
+
+// openFile opens a saved page, a job, or a list. A list of the Machines sheet is added to the job at hand when that is blank, and
+// makes a new job otherwise; the answer says which.
+func (a *app) openFile(name string, data []byte) (kind string, problems []sheet.Problem, err error) {
+	trimmed := bytes.TrimLeft(bytes.TrimPrefix(data, []byte("\ufeff")), " \t\r\n")
+	if bytes.HasPrefix(trimmed, []byte("<")) {
+		job, ok := jobInPage(data)
+		if !ok {
+			return "", nil, fmt.Errorf("%s is a page, but there is no job in it", name)
+		}
+		trimmed = job
+	}
+	if bytes.HasPrefix(trimmed, []byte("{")) {
+		j := new(sheet.Job)
+		if err := j.UnmarshalJSON(trimmed); err != nil {
+			return "", nil, err
+		}
+		a.open(j)
+		return "job", nil, nil
+	}
+	if bytes.Equal(bytes.TrimSpace(trimmed), []byte("null")) {
+		return "", nil, fmt.Errorf("%s is an empty page: there is no job in it", name)
+	}
+	t, problems, err := sheet.ReadDelimited("", data, 0)
+	if err != nil {
+		return "", nil, err
+	}
+	t.File = name
+	k := listKind(t)
+	t.Name = k.String()
+	t.SplitHeader(k)
+	if k == sheet.MachinesSheet {
+		j := sheet.NewJob()
+		j.Machines = t
+		if a.grids[k].Blank() { // the other sheets stay
+			j.ID, j.Settings, j.Readings, j.Stock = a.job.ID, a.job.Settings, a.job.Readings, a.job.Stock
+		}
+		a.open(j)
+	} else {
+		a.job.SetTable(k, t)
+		a.open(a.job)
+		a.kind = k
+	}
+	a.changes++
+	return k.String(), problems, nil
+}
+
+// listKind says which sheet a list is, by its header.
+func listKind(t *sheet.Table) sheet.SheetKind {
+	best, most := sheet.MachinesSheet, 0
+	for _, k := range kinds {
+		h := sheet.FindHeader(t.Rows, k)
+		if h < 0 {
+			continue
+		}
+		known := 0
+		for _, s := range t.Rows[h] {
+			if sheet.FindColumn(k, s) != nil {
+				known++
+			}
+		}
+		if k == sheet.SettingsSheet {
+			known = 3
+		}
+		if known > most {
+			best, most = k, known
+		}
+	}
+	return best
+}
+
+// jobInPage cuts the job out of a saved page.
+func jobInPage(page []byte) ([]byte, bool) {
+	_, rest, ok := bytes.Cut(page, []byte(`<script type="application/json" id="job">`))
+	if !ok {
+		return nil, false
+	}
+	job, _, ok := bytes.Cut(rest, []byte("</script>"))
+	return bytes.TrimSpace(job), ok
+}
+
+// demo opens the demo job from its four lists.
+func (a *app) demo(lists map[sheet.SheetKind]string) error {
+	j := sheet.NewJob()
+	for k, text := range lists {
+		if text == "" {
+			continue
+		}
+		t, _, err := sheet.ReadDelimited(k.String(), []byte(text), 0)
+		if err != nil {
+			return err
+		}
+		t.SplitHeader(k)
+		j.SetTable(k, t)
+	}
+	a.open(j)
+	a.changes++
+	return nil
+}
+
+// saved returns the job as it is to be written into a file at the given time, its revision one up.
+func (a *app) saved(at string) ([]byte, error) {
+	j := *a.job
+	j.Revision++
+	j.SavedAt = at
+	b, err := j.MarshalJSON()
+	if err == nil {
+		a.job.Revision, a.job.SavedAt = j.Revision, at
+	}
+	return b, err
+}
+
+// name is the job's name for titles and file names.
+func (a *app) name() string { return a.ev.Setting("name") }
+
+// unitOf is the unit shown under a column's name: as typed in brackets, else the job's for that kind of column.
+func (a *app) unitOf(k sheet.SheetKind, header string) (name, unit string) {
+	name = strings.TrimSpace(header)
+	info := sheet.FindColumn(k, header)
+	if i := strings.LastIndexAny(name, "[("); i > 0 && info != nil {
+		if j := strings.IndexAny(name[i:], "])"); j > 0 {
+			return strings.TrimSpace(name[:i] + name[i+j+1:]), name[i+1 : i+j]
+		}
+	}
+	if info != nil && k != sheet.SettingsSheet {
+		if u := info.Unit(a.ev.Inch()); u != units.None {
+			unit = u.String()
+		}
+	}
+	return name, unit
+}
+
+// twoLines parts a column's name for the two header lines, so that neighbours with the same beginning can share it.
+func twoLines(name string) (string, string) {
+	for _, pos := range []string{" 12 again", " 12", " 3", " 6", " 9"} {
+		if b, ok := strings.CutSuffix(name, pos); ok && b != "" {
+			return b, pos[1:]
+		}
+	}
+	if i := strings.Index(name, " to "); i > 0 {
+		return name[:i+3], name[i+4:]
+	}
+	if i := strings.Index(name, ": "); i > 0 {
+		return name[:i+1], name[i+2:]
+	}
+	n := utf8.RuneCountInString(name)
+	if n <= 9 {
+		return "", name
+	}
+	best := -1
+	for i := range name {
+		if name[i] == ' ' && (best < 0 || abs(2*i-len(name)) < abs(2*best-len(name))) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return "", name
+	}
+	return name[:best], name[best+1:]
+}
+
+func abs(i int) int { return max(i, -i) }

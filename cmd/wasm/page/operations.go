@@ -1,0 +1,650 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/grid"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/tables"
+)
+
+// An operation answers the page.
+type operation func(a *app, in *arguments) raw
+
+// operations is all that the page can ask for.
+var operations map[string]operation
+
+func init() {
+	operations = map[string]operation{
+		"state":  func(a *app, _ *arguments) raw { return a.answerState() },
+		"layout": func(a *app, _ *arguments) raw { return a.layout() },
+		"viewport": func(a *app, in *arguments) raw {
+			x0, y0, x1, y1 := in.int(), in.int(), in.int(), in.int()
+			return raw(a.grid().AppendViewport(nil, x0, y0, x1, y1, a))
+		},
+		"info":     func(a *app, _ *arguments) raw { return a.info() },
+		"told":     opTold,
+		"work":     opWork,
+		"count":    opCount,
+		"problems": func(a *app, _ *arguments) raw { return a.problems() },
+		"help":     opHelp,
+		"print":    func(a *app, _ *arguments) raw { return a.print() },
+
+		"sheet": func(a *app, in *arguments) raw {
+			if k := in.int(); k >= 0 && k < len(kinds) {
+				a.grid().Cancel()
+				a.kind = kinds[k]
+			}
+			return a.answerState()
+		},
+		"go":        moving(func(g *grid.Model, in *arguments) { g.Go(grid.Pos{Row: in.int(), Col: in.int()}, in.yes()) }),
+		"move":      moving(func(g *grid.Model, in *arguments) { g.Move(in.int(), in.int(), in.yes()) }),
+		"step":      moving(func(g *grid.Model, in *arguments) { g.Step(in.int(), in.int()) }),
+		"rowStart":  moving(func(g *grid.Model, in *arguments) { g.RowStart(in.yes(), in.yes()) }),
+		"rowEnd":    moving(func(g *grid.Model, in *arguments) { g.RowEnd(in.yes(), in.yes()) }),
+		"selectAll": moving(func(g *grid.Model, _ *arguments) { g.SelectAll() }),
+		"select": moving(func(g *grid.Model, in *arguments) {
+			g.Select(grid.Rect{R0: in.int(), C0: in.int(), R1: in.int(), C1: in.int()})
+		}),
+		"jump": func(a *app, in *arguments) raw {
+			dr, dc, extend := in.int(), in.int(), in.yes()
+			a.grid().Jump(dr, dc, extend, func(p grid.Pos) bool {
+				if c := a.grid().Column(p.Col); c < 0 {
+					return a.result(p.Row, ^c) != ""
+				}
+				return a.grid().At(p) != ""
+			})
+			return a.answerState()
+		},
+
+		"begin": func(a *app, _ *arguments) raw {
+			text, ok := a.grid().Begin()
+			var ch grid.Change
+			if !ok {
+				ch.Note = "This column is worked out and cannot be typed."
+			}
+			return a.state(ch).text("text", text).yes("ok", ok).end()
+		},
+		"cancel": moving(func(g *grid.Model, _ *arguments) { g.Cancel() }),
+		"commit": changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.Commit(in.text(), in.int(), in.int()) }),
+		"paste":  changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return a.paste(in.text()) }),
+		"delete": changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.Delete() }),
+		"fill":   changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.FillDown() }),
+		"insertRows": changing(func(a *app, g *grid.Model, _ *arguments) grid.Change {
+			return g.InsertRows()
+		}),
+		"deleteRows":   changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.DeleteRows() }),
+		"clear":        changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.Clear() }),
+		"undo":         changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return noted("Undone: ", g.Undo()) }),
+		"redo":         changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return noted("Done again: ", g.Redo()) }),
+		"addColumn":    changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.AddColumn(in.int(), in.text()) }),
+		"rename":       changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.Rename(in.int(), in.text()) }),
+		"deleteColumn": changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.DeleteColumn(in.int()) }),
+		"columns": changing(func(a *app, g *grid.Model, in *arguments) grid.Change {
+			return g.SetHeader(usualColumns(in.text()))
+		}),
+		"copy": func(a *app, _ *arguments) raw {
+			text, html := a.grid().Copy(a.result)
+			return a.state(grid.Change{}).text("text", text).text("html", html).end()
+		},
+		"cut": func(a *app, _ *arguments) raw {
+			text, html, ch := a.grid().Cut(a.result)
+			a.changed(a.kind, ch)
+			return a.state(ch).text("text", text).text("html", html).end()
+		},
+
+		"new": func(a *app, _ *arguments) raw {
+			a.open(sheet.NewJob())
+			return a.answerState()
+		},
+		"demo": func(a *app, in *arguments) raw {
+			err := a.demo(map[sheet.SheetKind]string{sheet.MachinesSheet: in.text(), sheet.SettingsSheet: in.text(), sheet.ReadingsSheet: in.text(), sheet.StockSheet: in.text()})
+			if err != nil {
+				return failure(err.Error())
+			}
+			return a.answerState()
+		},
+		"openJob": func(a *app, in *arguments) raw {
+			j := new(sheet.Job)
+			if err := j.UnmarshalJSON([]byte(in.text())); err != nil {
+				return failure(err.Error())
+			}
+			a.open(j)
+			return a.answerState()
+		},
+		"openFile": func(a *app, in *arguments) raw {
+			name, data := in.text(), in.bytes()
+			if in.bad != "" {
+				return ""
+			}
+			kind, list, err := a.openFile(name, data)
+			if err != nil {
+				return failure(err.Error())
+			}
+			var ch grid.Change
+			for i := range list {
+				ch.Note += list[i].String() + " "
+			}
+			return a.state(ch).text("kind", kind).end()
+		},
+		"job": func(a *app, _ *arguments) raw { return a.text(a.job.MarshalJSON()) },
+		"save": func(a *app, in *arguments) raw {
+			return a.text(a.saved(in.text()))
+		},
+		"csv": func(a *app, _ *arguments) raw {
+			var b bytes.Buffer
+			if a.job.Machines == nil || len(a.job.Machines.Rows) == 0 {
+				return failure("There is no machine yet.")
+			}
+			err := a.ev.ResultsCSV(&b)
+			return a.text(b.Bytes(), err)
+		},
+		"bench": opBench,
+	}
+}
+
+// moving wraps what only moves the cursor.
+func moving(f func(g *grid.Model, in *arguments)) operation {
+	return func(a *app, in *arguments) raw {
+		f(a.grid(), in)
+		return a.answerState()
+	}
+}
+
+// changing wraps what may change the sheet.
+func changing(f func(a *app, g *grid.Model, in *arguments) grid.Change) operation {
+	return func(a *app, in *arguments) raw {
+		ch := f(a, a.grid(), in)
+		a.changed(a.kind, ch)
+		return a.state(ch).end()
+	}
+}
+
+func noted(word string, ch grid.Change) grid.Change {
+	if ch.Any {
+		ch.Note = word + ch.Note + "."
+	}
+	return ch
+}
+
+func (a *app) text(b []byte, err error) raw {
+	if err != nil {
+		return failure(err.Error())
+	}
+	return a.state(grid.Change{}).text("text", string(b)).end()
+}
+
+func (a *app) answerState() raw { return a.state(grid.Change{}).end() }
+
+// state is what the page shows around the cells, and what ch did: sel is first row, first column, last row, last column; blank says
+// which sheets hold nothing.
+func (a *app) state(ch grid.Change) *object {
+	g := a.grid()
+	sel, cur := g.Selection(), g.Cursor()
+	o := new(object).int("sheet", slices.Index(kinds[:], a.kind)).int("row", cur.Row).int("col", cur.Col)
+	o.numbers("sel", []float64{float64(sel.R0), float64(sel.C0), float64(sel.R1), float64(sel.C1)})
+	o.int("rows", len(g.Rows())).int("height", g.Height()).int("columns", g.Columns()).text("undo", g.UndoName()).text("redo", g.RedoName())
+	o.int("changes", a.changes).yes("changed", ch.Any).yes("header", ch.Header).text("note", ch.Note)
+	return o.text("id", a.job.ID).text("name", a.name()).int("revision", a.job.Revision).text("savedAt", a.job.SavedAt)
+}
+
+// A columnInfo is what the page knows of a shown column.
+type columnInfo struct {
+	Name   string
+	Line1  string
+	Line2  string
+	Group  string
+	Unit   string
+	Result bool
+	Number bool
+	Width  int
+	Help   string
+	Key    string
+	Column int // in the table; −1 for a result
+}
+
+// layout describes the shown columns.
+func (a *app) layout() raw {
+	g := a.grid()
+	list := make([]columnInfo, g.Columns())
+	for x := range list {
+		c := &list[x]
+		k := g.Column(x)
+		c.Column = k
+		if k < 0 {
+			c.Column = -1
+			c.Result = true
+			if a.kind == sheet.SettingsSheet {
+				c.Name, c.Line2, c.Width = "Meaning", "Meaning", 900
+				continue
+			}
+			r := &a.results[^k]
+			c.Name, c.Key, c.Help, c.Group = r.Name, r.Key, r.Help, "Results"
+			if u := r.Unit(a.ev.Inch()); u != 0 {
+				c.Unit = u.String()
+			}
+			c.Number = r.Quantity != sheet.QText && !strings.Contains(r.Key, "pack") && r.Key != "balance" && r.Key != "closure" && r.Key != "bolt_shims"
+		} else {
+			head := g.Header()[k]
+			c.Name, c.Unit = a.unitOf(a.kind, head)
+			if info := sheet.FindColumn(a.kind, head); info != nil {
+				c.Key, c.Help, c.Group = info.Key, info.Help, strings.ToUpper(info.Group[:1])+info.Group[1:]
+				c.Number = info.Quantity != sheet.QText && info.Quantity != sheet.QChoice && info.Quantity != sheet.QSweep && info.Quantity != sheet.QDistances
+				if info.Result {
+					c.Group, c.Help = "Own", "A column of results that was typed or pasted. It is kept, and not read."
+				}
+			} else if a.kind == sheet.MachinesSheet {
+				c.Group, c.Help = "Own", "A column the program does not know. It is kept as it is."
+			}
+			if a.kind == sheet.SettingsSheet {
+				c.Number, c.Unit, c.Help, c.Group = false, "", "", ""
+			}
+		}
+		if c.Name == "" {
+			c.Name = fmt.Sprintf("(column %d)", k+1)
+		}
+		c.Line1, c.Line2 = twoLines(c.Name)
+		c.Width = a.width(x, c)
+	}
+	// A first line shared by neighbours needs room over all of them; alone it needs its own.
+	for i := 0; i < len(list); {
+		j := i + 1
+		for j < len(list) && list[j].Line1 == list[i].Line1 && list[j].Group == list[i].Group && list[i].Line1 != "" {
+			j++
+		}
+		sum := 0
+		for _, c := range list[i:j] {
+			sum += c.Width
+		}
+		if need := 9*utf8.RuneCountInString(list[i].Line1) + 18; need > sum {
+			for m := i; m < j; m++ {
+				list[m].Width += (need - sum + j - i - 1) / (j - i)
+			}
+		}
+		i = j
+	}
+	var out []*object
+	for i := range list {
+		c := &list[i]
+		o := new(object).text("name", c.Name).text("line1", c.Line1).text("line2", c.Line2).text("group", c.Group).text("unit", c.Unit)
+		out = append(out, o.yes("result", c.Result).yes("number", c.Number).int("width", c.Width).text("help", c.Help).text("key", c.Key).int("column", c.Column))
+	}
+	return new(object).objects("columns", out).int("firstRow", a.firstRow()).int("frozen", a.frozen()).end()
+}
+
+// firstRow is the number of the sheet's first row, as messages count.
+func (a *app) firstRow() int {
+	if t := a.job.Table(a.kind); t != nil && t.Header != nil && t.FirstRow > 0 {
+		return t.FirstRow
+	}
+	return len(a.grid().Title()) + 2
+}
+
+// frozen is how many of the first shown columns stay in sight: the machine's name.
+func (a *app) frozen() int {
+	if a.kind == sheet.MachinesSheet && a.machine >= 0 || a.kind == sheet.SettingsSheet && a.grid().Columns() > 0 {
+		return 1
+	}
+	return 0
+}
+
+// width is how wide a column is shown, in CSS pixels at 15 px text, by its name and what stands in its first rows.
+func (a *app) width(x int, c *columnInfo) int {
+	head := utf8.RuneCountInString(c.Line2)
+	if c.Unit != "" {
+		head += 3 + utf8.RuneCountInString(c.Unit)
+	}
+	n := max((3*head+1)/2, 5) // the header is bold
+	g := a.grid()
+	k := g.Column(x)
+	least, most := 7, 34
+	switch {
+	case c.Key == "why":
+		least, most = 34, 46
+	case c.Key == "verdict", c.Key == "after_verdict":
+		least = 20
+	case c.Key == "machine":
+		least, most = 18, 33
+	case c.Result && c.Number:
+		least = 11
+	case c.Result:
+		least = 16
+	}
+	if k >= 0 {
+		for r := range min(len(g.Rows()), 300) {
+			n = max(n, utf8.RuneCountInString(g.Cell(r, k)))
+		}
+	} else if c.Number && (strings.Contains(c.Key, "move") || strings.Contains(c.Key, "offset") || strings.Contains(c.Key, "slope")) {
+		for r := range min(len(g.Rows()), 40) {
+			n = max(n, utf8.RuneCountInString(a.result(r, ^k)))
+		}
+	}
+	return 8*min(max(n, least), most) + 18
+}
+
+// info is what the bar above the cells and the panel beside them say about the cursor.
+func (a *app) info() raw {
+	g := a.grid()
+	p := g.Cursor()
+	out := new(object)
+	if g.Columns() > 0 {
+		c := g.Column(p.Col)
+		name, text := "Meaning", ""
+		if c >= 0 {
+			name, text = strings.TrimSpace(g.Header()[c]), g.At(p)
+			info := sheet.FindColumn(a.kind, g.Header()[c])
+			if a.kind == sheet.SettingsSheet && c == 1 {
+				info = sheet.FindColumn(a.kind, g.Cell(p.Row, 0))
+			}
+			if info != nil {
+				out.text("help", info.Help).texts("choices", info.Choices)
+			}
+			if pr := a.cellProblem(p.Row, c); pr != nil {
+				out.text("severity", pr.Severity.String()).text("problem", pr.Text).text("hint", pr.Hint)
+			}
+			if a.kind == sheet.MachinesSheet {
+				out.text("meaning", a.ev.Meaning(p.Row, c))
+			}
+		} else {
+			text = a.result(p.Row, ^c)
+			if a.kind == sheet.MachinesSheet {
+				name = a.results[^c].Name
+				out.text("help", a.results[^c].Help)
+			}
+		}
+		out.text("where", fmt.Sprintf("Row %d, %s", a.firstRow()+p.Row, name)).text("text", text)
+	}
+	if a.kind == sheet.MachinesSheet {
+		a.machRow = p.Row
+	}
+	r := a.ev.Row(a.machRow)
+	if r == nil || r.Kind != sheet.MachineRow {
+		return out.end()
+	}
+	out.text("machine", r.Name).text("verdict", string(verdictMark(r.Verdict)))
+	var sayings [][]string
+	for _, s := range a.ev.Sentences(a.machRow) {
+		sayings = append(sayings, []string{s.Kind.String(), s.Text})
+	}
+	var numbers [][]string
+	for k := first; k < len(a.results); k++ {
+		rc := &a.results[k]
+		text := string(a.ev.AppendResultText(nil, a.machRow, k))
+		if text == "" {
+			continue
+		}
+		name := rc.Name
+		if u := rc.Unit(a.ev.Inch()); u != 0 {
+			name += " [" + u.String() + "]"
+		}
+		numbers = append(numbers, []string{name, text})
+	}
+	var problems []*object
+	for i := range r.Problems {
+		problems = append(problems, a.rowProblem(a.machRow, &r.Problems[i]).object())
+	}
+	return out.rows("sentences", sayings).rows("numbers", numbers).objects("problems", problems).end()
+}
+
+// opTold is what is said aloud after the cell at a row and shown column was typed: its problem, else the verdict of its row.
+func opTold(a *app, in *arguments) raw {
+	row, col := in.int(), in.int()
+	text := ""
+	if p := a.cellProblem(row, a.grid().Column(col)); p != nil && p.Severity == sheet.Error {
+		text = p.String()
+	} else if r := a.ev.Row(row); a.kind == sheet.MachinesSheet && r != nil && r.Kind == sheet.MachineRow {
+		for _, s := range a.ev.Sentences(row) {
+			if s.Kind == sheet.SentenceVerdict {
+				text = r.Name + ": " + s.Text
+				break
+			}
+		}
+	}
+	return new(object).text("text", text).end()
+}
+
+// A problemPlace is a problem with where its cell is shown.
+type problemPlace struct {
+	Sheet      int // in the order of the tabs
+	Row, Col   int // −1: none; the column as shown
+	Severity   sheet.Severity
+	Where      string
+	Text, Hint string
+}
+
+func (p problemPlace) object() *object {
+	return new(object).int("sheet", p.Sheet).int("row", p.Row).int("col", p.Col).text("severity", p.Severity.String()).text("where", p.Where).text("text", p.Text).text("hint", p.Hint)
+}
+
+func (a *app) rowProblem(row int, p *sheet.Problem) problemPlace {
+	out := problemPlace{Sheet: 0, Row: row, Col: a.grids[sheet.MachinesSheet].Shown(p.Col), Severity: p.Severity, Text: p.Text, Hint: p.Hint}
+	out.Where = fmt.Sprintf("%s row %d", sheet.MachinesSheet, p.Row)
+	if p.Column != "" {
+		out.Where += ", " + p.Column
+	}
+	return out
+}
+
+// mostProblems is how many problems the list shows.
+const mostProblems = 500
+
+// problems lists the problems of all sheets, errors first.
+func (a *app) problems() raw {
+	list := []problemPlace{}
+	for _, p := range a.ev.Problems() {
+		out := problemPlace{Row: -1, Col: -1, Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
+		if k, row, ok := a.place(p); ok {
+			out.Sheet, out.Row = slices.Index(kinds[:], k), row
+			out.Col = a.grids[k].Shown(p.Col)
+		}
+		if p.Row > 0 {
+			out.Where += fmt.Sprintf(" row %d", p.Row)
+		}
+		if p.Column != "" {
+			out.Where += ", " + p.Column
+		}
+		list = append(list, out)
+	}
+	for i := range a.ev.Len() {
+		r := a.ev.Row(i)
+		for j := range r.Problems {
+			list = append(list, a.rowProblem(i, &r.Problems[j]))
+		}
+	}
+	slices.SortStableFunc(list, func(x, y problemPlace) int { return cmp.Compare(y.Severity, x.Severity) })
+	var out []*object
+	for _, p := range list[:min(len(list), mostProblems)] {
+		out = append(out, p.object())
+	}
+	return new(object).int("total", len(list)).objects("list", out).end()
+}
+
+// opWork does rows that wait, for about the given milliseconds.
+func opWork(a *app, in *arguments) raw {
+	done, total := a.work(time.Duration(in.int()) * time.Millisecond)
+	return new(object).int("done", done).int("total", total).end()
+}
+
+// opCount counts the couplings and the verdicts.
+func opCount(a *app, _ *arguments) raw {
+	n, v := a.ev.Count()
+	return new(object).int("couplings", n).int("notJudged", v[calc.NotJudged]).int("inside", v[calc.Inside]).int("outside", v[calc.Outside]).int("tooClose", v[calc.TooClose]).end()
+}
+
+// methodWords name the choices of usual columns.
+var methodWords = map[string]sheet.Method{"reverse indicator": sheet.ReverseIndicator, "rim and face": sheet.RimAndFace, "two rims": sheet.TwoRims,
+	"face and face": sheet.FaceAndFace, "straightedge and gap": sheet.StraightedgeAndGap, "sweeps": sheet.Sweeps, "line": sheet.GivenLineMethod, "": sheet.MethodBlank}
+
+// usualLeftOut are columns a list rarely needs; they can be added one by one.
+var usualLeftOut = []string{"Train", "Further feet", "Bolt circle", "Bolts", "Coupling to flange", "Stationary near support", "Stationary far support",
+	"Stationary plane to movable plane", "Movable plane to front feet", "Graduation", "Repeatability", "Limits", "Offset limit", "Slope limit"}
+
+// usualColumns is a header for one method, without the columns of growth, room and trust.
+func usualColumns(method string) []string {
+	m, ok := methodWords[method]
+	head := strings.Split(sheet.HeaderBlock(sheet.MachinesSheet, m, false), "\t")
+	var out []string
+	for _, h := range head {
+		name, _, _ := strings.Cut(h, " [")
+		info := sheet.FindColumn(sheet.MachinesSheet, name)
+		if ok && m != sheet.MethodBlank {
+			if info == nil || info.Group == "growth" || info.Group == "room" || slices.Contains(usualLeftOut, name) ||
+				strings.HasPrefix(name, "Stationary face") && m == sheet.RimAndFace || strings.HasPrefix(name, "Stationary rim") && m == sheet.RimAndFace ||
+				(name == "Coupling to stationary plane" || name == "Stationary sag at 6" || name == "Stationary face sag at 6") && m == sheet.RimAndFace {
+				continue
+			}
+			if name == "Note" {
+				continue
+			}
+		}
+		out = append(out, name)
+	}
+	if ok && m != sheet.MethodBlank {
+		out = append(out, "Note")
+	}
+	return out
+}
+
+// opHelp is the table of columns and the header blocks to copy.
+func opHelp(a *app, _ *arguments) raw {
+	var list []*object
+	for _, c := range sheet.Columns() {
+		unit := ""
+		if m, in := c.Unit(false), c.Unit(true); m != 0 {
+			if unit = m.String(); in != m {
+				unit += ", " + in.String()
+			}
+		}
+		list = append(list, new(object).text("sheet", c.Sheet.String()).text("group", c.Group).text("name", c.Name).text("unit", unit).text("help", c.Help).
+			texts("choices", c.Choices).texts("also", c.Spellings[1:]).yes("result", c.Result))
+	}
+	blocks := new(object)
+	for w, m := range methodWords {
+		if w == "" {
+			blocks.text(w, sheet.HeaderBlock(sheet.MachinesSheet, m, a.ev.Inch()))
+		} else {
+			blocks.text(w, strings.Join(usualColumns(w), "\t"))
+		}
+	}
+	return new(object).objects("columns", list).objects("blocks", []*object{blocks}).texts("cautions", cautions()).text("version", version).end()
+}
+
+func cautions() []string {
+	var out []string
+	for _, c := range tables.Cautions() {
+		s := c.Text
+		if c.Source.Text != "" {
+			s += " (" + c.Source.Text + ")"
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// printKeys are the results on the printed list; the rest would not fit on a page.
+var printKeys = []string{"verdict", "why", "offset_v", "offset_h", "slope_v", "slope_h", "front_shim", "rear_shim", "front_pack", "rear_pack",
+	"front_move", "rear_move", "after_verdict"}
+
+// print is the printed list: every coupling, with what is to be done.
+func (a *app) print() raw {
+	var lines, rows [][]string
+	var marks []string
+	for _, key := range []string{"site", "date", "people"} {
+		if s := a.ev.Setting(key); s != "" {
+			lines = append(lines, []string{strings.ToUpper(key[:1]) + key[1:], s})
+		}
+	}
+	header := []string{"Row", "Machine"}
+	var cols []int
+	for _, key := range printKeys {
+		k := slices.IndexFunc(a.results, func(r sheet.ResultColumn) bool { return r.Key == key })
+		if k < 0 {
+			continue
+		}
+		cols = append(cols, k)
+		h := a.results[k].Name
+		if u := a.results[k].Unit(a.ev.Inch()); u != 0 {
+			h += " [" + u.String() + "]"
+		}
+		header = append(header, h)
+	}
+	for i := range a.ev.Len() {
+		r := a.ev.Row(i)
+		if r.Kind != sheet.MachineRow {
+			continue
+		}
+		line := []string{strconv.Itoa(r.Row), r.Name}
+		for _, k := range cols {
+			line = append(line, string(a.ev.AppendResultText(nil, i, k)))
+		}
+		rows = append(rows, line)
+		marks = append(marks, string(verdictMark(r.Verdict)))
+	}
+	return new(object).text("name", a.name()).rows("lines", lines).texts("header", header).rows("rows", rows).texts("marks", marks).texts("cautions", cautions()).end()
+}
+
+// opBench works out n reverse indicator rows of a job of its own, several times over, and says how long it took, in milliseconds.
+func opBench(_ *app, in *arguments) raw {
+	n, times := min(in.int(), 100_000), min(in.int(), 100)
+	head := strings.Split("Machine\tSpeed\tCoupling\tCoupling to stationary plane\tCoupling to movable plane\tCoupling to front feet\tFront to rear feet\t"+
+		"Movable rim 12\tMovable rim 3\tMovable rim 6\tMovable rim 9\tStationary rim 12\tStationary rim 3\tStationary rim 6\tStationary rim 9", "\t")
+	rows := make([][]string, n)
+	for i := range rows {
+		d, h := float64(i%41-20)/100, float64(i%23-11)/100
+		mm := func(v float64) string { return fmt.Sprintf("%.2f", v) }
+		rows[i] = []string{fmt.Sprintf("Pump %d", i+1), "1480", "short", "120", "130", "410", "620", "0", mm(h - d), mm(-2 * d), mm(-h - d), "0", mm(d - h + 0.1), mm(2 * (d + 0.1)), mm(d + h + 0.1)}
+	}
+	j := sheet.NewJob()
+	j.Machines = &sheet.Table{Name: "Machines", Header: head, Rows: rows, FirstRow: 2}
+	var millis, calcMillis []float64
+	ms := func(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }
+	t := time.Now()
+	e := sheet.NewEvaluator(j)
+	bind := ms(time.Since(t))
+	for range times {
+		t = time.Now()
+		e.RowsChanged(0, n)
+		for i := range n {
+			e.Row(i)
+		}
+		millis = append(millis, ms(time.Since(t)))
+	}
+	_, v := e.Count()
+
+	// the calculation by itself: the same readings as numbers
+	packer, err := calc.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	if err != nil {
+		return failure(err.Error())
+	}
+	angle := []float64{0, 90, 180, 270}
+	ins := make([]calc.Input, n)
+	for i := range ins {
+		d, h := float64(i%41-20)/100, float64(i%23-11)/100
+		ins[i] = calc.Input{
+			Sweeps: []calc.Sweep{
+				{Model: calc.RimOnMovable, Station: 130, Angle: angle, Reading: []float64{0, h - d, -2 * d, -h - d}, Graduation: 0.01, U: 0.004},
+				{Model: calc.RimOnStationary, Station: -120, Angle: angle, Reading: []float64{0, d - h + 0.1, 2 * (d + 0.1), d + h + 0.1}, Graduation: 0.01, U: 0.004}},
+			Given:  calc.Line{DV: math.NaN(), TV: math.NaN(), DH: math.NaN(), TH: math.NaN()},
+			Length: math.NaN(), Limits: calc.Limits{Offset: 0.0762, Slope: 0.5}, Feet: []float64{410, 1030}, FlangeStation: math.NaN(), Packer: packer}
+	}
+	var res calc.Result
+	for range times {
+		t = time.Now()
+		for i := range ins {
+			calc.Solve(&ins[i], &res)
+		}
+		calcMillis = append(calcMillis, ms(time.Since(t)))
+	}
+	return new(object).int("rows", n).int("judged", n-v[calc.NotJudged]).numbers("bindMs", []float64{bind}).numbers("ms", millis).numbers("calcMs", calcMillis).end()
+}

@@ -1,0 +1,269 @@
+// Package deptest holds tests only: which package may know which, one package comment a package, and documents that agree with the files
+// they speak of (licences, versions, commands).
+//
+// A new rule about imports is a row of bans with its reason. A rule that no longer bites, because a package it names has gone, fails.
+package deptest
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// root is the module's directory, from this one.
+const root = "../.."
+
+const module = "shimsheet/"
+
+// A ban forbids packages to be reached, directly or through others, by code that is not a test.
+type ban struct {
+	from   string   // package within the module; a tail of /... takes all below it
+	except []string // packages taken out of from
+	to     []string // packages within the module, of the standard library, or of a required module; a tail of /... takes all below; !std is every other module
+	direct bool     // look at direct imports only
+	why    string
+}
+
+var bans = []ban{
+	{from: "internal/units", to: []string{"!std", "internal/..."}, why: "quantities are the bottom; anything may stand on them only if they stand on nothing"},
+	{from: "internal/tables", to: []string{"!std", "internal/calc", "internal/sheet", "internal/grid"}, why: "reference values are data; what uses them is above"},
+	{from: "internal/calc", to: []string{"internal/sheet", "internal/grid"}, why: "the arithmetic takes numbers and gives numbers; it does not know of cells"},
+	{from: "...", to: []string{"gonum.org/v1/gonum/..."}, why: "the small least squares is written out, 4 to 13 times faster as WebAssembly; gonum checks it in the tests only"},
+	{from: "internal/calc", to: []string{"os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "pure functions: the same input gives the same output, on any machine"},
+	{from: "internal/sheet", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/httpapi"}, why: "what a job means must not hang on how it is shown or stored"},
+	{from: "internal/grid", to: []string{"internal/workbook", "internal/report", "internal/httpapi"}, why: "grid, workbook and report stand side by side and do not know each other"},
+	{from: "...", except: []string{"cmd/wasm/..."}, to: []string{"syscall/js"}, direct: true, why: "all else runs and is tested natively; the edge to the browser stays small"},
+	{from: "...", except: []string{"internal/workbook", "cmd/wasm/workbook"}, to: []string{"github.com/xuri/excelize/v2/..."}, direct: true, why: "one place knows the workbook library, so that its limits and panics are met in one place"},
+	{from: "...", to: []string{"cmd/..."}, why: "a command is an end, not a library"},
+	{from: "...", to: []string{"testing"}, except: []string{"internal/vec"}, direct: true, why: "test code in a shipped program is dead weight; the check format's own package excepted"},
+	{from: "cmd/wasm/page", to: []string{"text/template", "html/template", "github.com/xuri/excelize/v2/..."}, why: "they look methods up by name, and then the linker keeps every method of every package: the program would be five times as large"},
+	{from: "cmd/wasm/page", to: []string{"github.com/evanw/esbuild/...", "internal/vec", "internal/evidence"}, why: "tools of the build and of the tests have no business on the laptop"},
+	{from: "cmd/shimsheet", to: []string{"github.com/evanw/esbuild/...", "internal/vec", "internal/evidence"}, why: "tools of the build and of the tests have no business in the command"},
+}
+
+// notYet lists what the bans name although it does not exist so far. What has come must leave the list.
+var notYet = []string{
+	"internal/workbook",
+	"internal/report",
+	"internal/httpapi",
+	"cmd/wasm/workbook",
+	"github.com/xuri/excelize/v2",
+}
+
+// A pkg is what `go list` says of one package.
+type pkg struct {
+	ImportPath string
+	Imports    []string
+	Deps       []string
+	Standard   bool
+	Module     *struct {
+		Path, Version string
+		Main          bool
+	}
+}
+
+func goList(t *testing.T, wasm bool, args ...string) []pkg {
+	t.Helper()
+	cmd := exec.Command("go", append([]string{"list", "-e=false", "-json=ImportPath,Imports,Deps,Standard,Module"}, args...)...)
+	cmd.Dir = root
+	cmd.Env = os.Environ()
+	if wasm {
+		cmd.Env = append(cmd.Env, "GOOS=js", "GOARCH=wasm")
+	}
+	var errOut strings.Builder
+	cmd.Stderr = &errOut
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list %v: %v\n%s", args, err, &errOut)
+	}
+	var list []pkg
+	for d := json.NewDecoder(strings.NewReader(string(out))); d.More(); {
+		var p pkg
+		if err := d.Decode(&p); err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// covers says whether a pattern of the table takes an import path. Standard packages and modules are named in full.
+func covers(pattern, path string) bool {
+	if pattern == "..." {
+		return strings.HasPrefix(path, module)
+	}
+	for _, pre := range []string{"internal/", "cmd/"} {
+		if strings.HasPrefix(pattern, pre) {
+			pattern = module + pattern
+		}
+	}
+	if base, ok := strings.CutSuffix(pattern, "/..."); ok {
+		return path == base || strings.HasPrefix(path, base+"/")
+	}
+	return path == pattern
+}
+
+// A graph is the module's packages and everything they reach, for one platform.
+type graph struct {
+	own []pkg
+	std map[string]bool
+}
+
+func load(t *testing.T, wasm bool) graph {
+	g := graph{own: goList(t, wasm, "./..."), std: map[string]bool{}}
+	for _, p := range goList(t, wasm, "std") {
+		g.std[p.ImportPath] = true
+	}
+	return g
+}
+
+// broken returns a line for each package that reaches what the ban forbids.
+func (g graph) broken(b ban) []string {
+	var out []string
+	for _, p := range g.own {
+		if !covers(b.from, p.ImportPath) || slices.ContainsFunc(b.except, func(e string) bool { return covers(e, p.ImportPath) }) {
+			continue
+		}
+		reach := p.Deps
+		if b.direct {
+			reach = p.Imports
+		}
+		for _, d := range reach {
+			for _, to := range b.to {
+				hit := covers(to, d)
+				if to == "!std" {
+					hit = !g.std[d] && !strings.HasPrefix(d, module)
+				}
+				if hit {
+					out = append(out, p.ImportPath+" reaches "+d+": "+b.why)
+				}
+			}
+		}
+	}
+	return out
+}
+
+func TestImports(t *testing.T) {
+	for _, wasm := range []bool{false, true} {
+		g := load(t, wasm)
+		for _, b := range bans {
+			for _, line := range g.broken(b) {
+				t.Error(line)
+			}
+		}
+	}
+}
+
+// A test of the test: rules that do not hold must be seen to break.
+func TestBansBite(t *testing.T) {
+	g := load(t, false)
+	for _, b := range []ban{
+		{from: "internal/tables", to: []string{"math"}},
+		{from: "internal/calc", to: []string{"internal/tables"}},
+		{from: "internal/calc", to: []string{"internal/tables"}, direct: true},
+		{from: "...", to: []string{"internal/..."}},
+	} {
+		if len(g.broken(b)) == 0 {
+			t.Errorf("%v: nothing found, though it is there", b)
+		}
+	}
+}
+
+// What the bans name exists: a package that was renamed would otherwise take its rule with it.
+func TestBansNameWhatIs(t *testing.T) {
+	exists := map[string]bool{}
+	for _, wasm := range []bool{false, true} {
+		g := load(t, wasm)
+		for _, p := range g.own {
+			exists[p.ImportPath] = true
+		}
+		for p := range g.std {
+			exists[p] = true
+		}
+	}
+	for _, m := range modules(t) {
+		exists[m.Path] = true
+	}
+	there := func(name string) bool {
+		for p := range exists {
+			if covers(name, p) || covers(name+"/...", p) {
+				return true
+			}
+			if base, ok := strings.CutSuffix(name, "/..."); ok && p == base {
+				return true
+			}
+		}
+		return false
+	}
+	used := map[string]bool{}
+	for _, b := range bans {
+		for _, name := range append(append([]string{b.from}, b.except...), b.to...) {
+			base := strings.TrimSuffix(name, "/...")
+			used[base] = true
+			if name == "!std" || slices.Contains(notYet, base) {
+				continue
+			}
+			if !there(name) {
+				t.Errorf("a ban names %s, which is not there: rename it, drop the rule, or list it in notYet", name)
+			}
+		}
+	}
+	for _, name := range notYet {
+		if there(name) {
+			t.Errorf("%s is there now: take it off notYet", name)
+		} else if !used[name] {
+			t.Errorf("notYet lists %s, which no ban names", name)
+		} else {
+			t.Logf("not there so far: %s", name)
+		}
+	}
+}
+
+type mod struct {
+	Path, Version string
+	Indirect      bool
+	Main          bool
+}
+
+// modules returns what go.mod requires, with the versions in use.
+func modules(t *testing.T) []mod {
+	t.Helper()
+	cmd := exec.Command("go", "mod", "edit", "-json")
+	cmd.Dir = root
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var m struct{ Require []mod }
+	if err := json.Unmarshal(out, &m); err != nil {
+		t.Fatal(err)
+	}
+	return m.Require
+}
+
+// goFiles calls f with the path from the root and the text of every Go file. It opens the files, so that `go test` does not answer from
+// its cache when one has changed.
+func goFiles(t *testing.T, f func(path string, text []byte)) {
+	t.Helper()
+	for _, top := range []string{"cmd", "internal"} {
+		err := filepath.WalkDir(filepath.Join(root, top), func(path string, d os.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") {
+				return err
+			}
+			text, err := os.ReadFile(path)
+			if err != nil {
+				return err
+			}
+			rel, err := filepath.Rel(root, path)
+			f(filepath.ToSlash(rel), text)
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+}

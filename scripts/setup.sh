@@ -1,0 +1,33 @@
+#!/usr/bin/env bash
+# Installs what the tests need and this machine lacks: two browsers, Node, and the packages pinned in test/browser.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+need=()
+command -v chromium >/dev/null || need+=(chromium fonts-dejavu-core)
+command -v firefox-esr >/dev/null || need+=(firefox-esr)
+command -v node >/dev/null || need+=(nodejs)
+command -v npm >/dev/null || need+=(npm)
+
+if [ ${#need[@]} -gt 0 ]; then
+	command -v apt-get >/dev/null || { echo "setup: please install ${need[*]}; only Debian's apt-get is known here" >&2; exit 1; }
+	asroot=()
+	if [ "$(id -u)" -ne 0 ]; then
+		command -v sudo >/dev/null || { echo "setup: as root: apt-get install ${need[*]}" >&2; exit 1; }
+		asroot=(sudo)
+	fi
+	echo "setup: apt-get install ${need[*]}"
+	log=$(mktemp)
+	if ! { "${asroot[@]}" apt-get update -qq &&
+		"${asroot[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -o DPkg::Lock::Timeout=300 install -y -qq --no-install-recommends "${need[@]}"; } >"$log" 2>&1; then
+		tail -n 20 "$log" >&2
+		exit 1
+	fi
+	rm -f "$log"
+fi
+
+major=$(node -p 'process.versions.node.split(".")[0]')
+[ "$major" -ge 20 ] || { echo "setup: Node $major is too old for the browser drivers; 20 or newer is needed" >&2; exit 1; }
+
+echo "setup: npm ci in test/browser"
+npm ci --prefix test/browser --ignore-scripts --no-audit --no-fund --no-progress --loglevel=error

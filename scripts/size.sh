@@ -1,0 +1,29 @@
+#!/usr/bin/env bash
+# Holds the built files to budgets.txt. `make page` comes first.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+measure() {
+	case $1 in
+	page-file) wc -c <dist/shimsheet.html ;;
+	page-file-gzip) gzip -9nc dist/shimsheet.html | wc -c ;;
+	page-program-gzip)
+		# The same flags as the page's build; gzip -9, so the number does not hang on zopfli being installed.
+		GOOS=js GOARCH=wasm go build -buildvcs=false -trimpath -ldflags '-s -w' -o dist/page.wasm ./cmd/wasm/page
+		gzip -9nc dist/page.wasm | wc -c
+		;;
+	*) return 1 ;;
+	esac
+}
+
+[ -f dist/shimsheet.html ] || { echo "size: dist/shimsheet.html is not there: make page" >&2; exit 1; }
+bad=0 seen=0
+while read -r name limit _; do
+	case $name in '' | '#'*) continue ;; esac
+	n=$(measure "$name") || { echo "size: budgets.txt names $name, which nothing here measures" >&2; exit 1; }
+	printf '%-20s %9d of %9d bytes\n' "$name" "$n" "$limit"
+	seen=$((seen + 1))
+	[ "$n" -le "$limit" ] || { echo "size: $name is over its budget" >&2; bad=1; }
+done <budgets.txt
+[ "$seen" -gt 0 ] || { echo "size: budgets.txt holds no budget" >&2; exit 1; }
+exit $bad

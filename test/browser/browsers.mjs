@@ -1,0 +1,189 @@
+// One way of driving both browsers: Debian's Chromium by playwright-core, Debian's Firefox by puppeteer-core over WebDriver BiDi.
+// Every browser runs with a fresh profile and downloads into a directory of its own.
+import { mkdtempSync, readdirSync, statSync, existsSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve, dirname } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+export const root = resolve(dirname(fileURLToPath(import.meta.url)), "../..");
+export const pageFile = process.env.SHIMSHEET_PAGE ? resolve(process.env.SHIMSHEET_PAGE) : join(root, "dist/shimsheet.html");
+export const fileURL = (path) => pathToFileURL(path).href;
+export const wait = (ms) => new Promise((r) => setTimeout(r, ms));
+
+if (!existsSync(pageFile)) throw new Error(`${pageFile} is missing: build it first with go run ./cmd/pagebuild`);
+
+const chromiumFlags = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+
+/** What a page did that it should not: requests, console errors, exceptions, policy violations. */
+class Record {
+  requests = [];
+  errors = [];
+}
+
+const watchPolicy = () => addEventListener("securitypolicyviolation", (e) => console.error("policy violation: " + e.violatedDirective + " " + e.blockedURI));
+
+export async function chromium(size = { width: 1366, height: 768 }) {
+  const { chromium } = await import("playwright-core");
+  const downloads = mkdtempSync(join(tmpdir(), "shimsheet-chromium-"));
+  const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", headless: true, args: chromiumFlags, downloadsPath: downloads });
+  const context = await browser.newContext({ viewport: size, acceptDownloads: true });
+  await context.addInitScript(watchPolicy);
+  const record = new Record();
+  const open = async (url) => {
+    const p = await context.newPage();
+    p.on("request", (r) => record.requests.push(r.url()));
+    p.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") record.errors.push(m.text()); });
+    p.on("pageerror", (e) => record.errors.push(String(e.stack || e)));
+    p.on("dialog", (d) => d.accept().catch(() => {}));
+    if (url) await p.goto(url);
+    return new Page(p, {
+      press: (k) => p.keyboard.press(k),
+      type: (s) => p.keyboard.type(s),
+      click: (sel, opt) => p.click(sel, opt),
+      doubleClick: (sel) => p.dblclick(sel),
+      files: (sel, f) => p.setInputFiles(sel, f),
+      reload: () => p.reload(),
+      front: () => p.bringToFront(),
+      mouse: p.mouse,
+      async download(f) {
+        const [d] = await Promise.all([p.waitForEvent("download"), f()]);
+        const to = join(downloads, d.suggestedFilename());
+        await d.saveAs(to);
+        return to;
+      },
+    });
+  };
+  return { name: "Chromium", version: browser.version(), open, record, downloads, context, close: async () => { await browser.close(); rmSync(downloads, { recursive: true, force: true }); } };
+}
+
+export async function firefox(size = { width: 1366, height: 768 }) {
+  const { default: puppeteer } = await import("puppeteer-core");
+  const downloads = mkdtempSync(join(tmpdir(), "shimsheet-firefox-"));
+  const browser = await puppeteer.launch({
+    browser: "firefox", executablePath: process.env.FIREFOX || "/usr/bin/firefox-esr", headless: true, defaultViewport: size,
+    extraPrefsFirefox: {
+      "browser.download.folderList": 2, "browser.download.dir": downloads, "browser.download.useDownloadDir": true, "browser.download.always_ask_before_handling_new_types": false,
+      "browser.helperApps.neverAsk.saveToDisk": "text/html,application/json,text/csv", "datareporting.policy.dataSubmissionEnabled": false, "app.update.disabledForTesting": true,
+    },
+  });
+  const record = new Record();
+  const combo = async (p, k) => {
+    const keys = k.split("+");
+    const last = { Space: " " }[keys.at(-1)] ?? keys.at(-1);
+    keys.pop();
+    for (const m of keys) await p.keyboard.down(m);
+    await p.keyboard.press(last);
+    for (const m of keys.reverse()) await p.keyboard.up(m);
+  };
+  const open = async (url) => {
+    const p = await browser.newPage();
+    await p.evaluateOnNewDocument(watchPolicy);
+    p.on("request", (r) => record.requests.push(r.url()));
+    p.on("console", (m) => { if (m.type() === "error" || m.type() === "warn") record.errors.push(m.text()); });
+    p.on("pageerror", (e) => record.errors.push(String(e.stack || e)));
+    p.on("dialog", (d) => d.accept().catch(() => {}));
+    if (url) await p.goto(url);
+    return new Page(p, {
+      press: (k) => combo(p, k),
+      type: (s) => p.keyboard.type(s),
+      click: (sel, opt) => (opt?.modifiers?.length
+        ? p.keyboard.down(opt.modifiers[0]).then(() => p.click(sel)).then(() => p.keyboard.up(opt.modifiers[0]))
+        : p.click(sel)),
+      doubleClick: (sel) => p.click(sel, { count: 2 }),
+      files: async (sel, f) => (await p.$(sel)).uploadFile(f),
+      reload: () => p.reload(),
+      front: () => p.bringToFront(),
+      mouse: p.mouse,
+      async download(f) {
+        const before = new Set(readdirSync(downloads));
+        await f();
+        for (let i = 0; i < 200; i++) {
+          const fresh = readdirSync(downloads).filter((n) => !before.has(n) && !n.endsWith(".part"));
+          if (fresh.length && statSync(join(downloads, fresh[0])).size > 0 && !readdirSync(downloads).some((n) => n.endsWith(".part"))) return join(downloads, fresh[0]);
+          await wait(50);
+        }
+        throw new Error("no file arrived in " + downloads);
+      },
+    });
+  };
+  return { name: "Firefox", version: await browser.version(), open, record, downloads, close: async () => { await browser.close(); rmSync(downloads, { recursive: true, force: true }); } };
+}
+
+/** A page of Shimsheet under real keys and a real mouse. */
+class Page {
+  constructor(raw, how) {
+    this.raw = raw;
+    Object.assign(this, how);
+    this.eval = (f, ...a) => raw.evaluate(a.length > 1 ? new Function("list", `return (${f})(...list)`) : f, a.length > 1 ? a : a[0]);
+  }
+  async until(f, arg, what = String(f)) {
+    for (let i = 0; i < 400; i++) {
+      if (await this.eval(f, arg)) return;
+      await wait(25);
+    }
+    throw new Error("never became true: " + what);
+  }
+  /** Waits until the page is up and nothing waits to be worked out or drawn. */
+  async idle() {
+    await this.until(() => document.documentElement.dataset.ready === "1" && document.documentElement.dataset.idle === "1");
+  }
+  async press1(...keys) {
+    for (const k of keys) await this.press(k);
+    await this.idle();
+  }
+  text(sel) { return this.eval((s) => document.querySelector(s)?.textContent ?? null, sel); }
+  state() { return this.eval(() => JSON.parse(shimsheet.call("state"))); }
+  /** Shown text of cells by column name and row, straight from the program. */
+  async column(name, from = 0, to = 60) {
+    const x = await this.columnAt(name);
+    const s = await this.eval(([x, a, b]) => shimsheet.call("viewport", x, a, x + 1, b), [x, from, to]);
+    return s.split("\x1e").slice(0, -1).map((r) => r.slice(1, -1));
+  }
+  async columnAt(name) {
+    const x = await this.eval((n) => JSON.parse(shimsheet.call("layout")).columns.findIndex((c) => c.name === n), name);
+    if (x < 0) throw new Error("no column " + name);
+    return x;
+  }
+  /** The cells on the screen as the reader of the page sees them: {id: {text, cls}}. */
+  seen() {
+    return this.eval(() => Object.fromEntries([...document.querySelectorAll("regular-table tbody [id^=cell-]")].map((c) => [c.id.slice(5), c.textContent])));
+  }
+  /** Puts the cursor at a column (by name) and a row with the program's own keys: Ctrl+Home, then arrows. */
+  async goTo(row, name) {
+    const x = typeof name === "number" ? name : await this.columnAt(name);
+    await this.press("Control+Home");
+    for (let i = 0; i < row; i++) await this.press("ArrowDown");
+    for (let i = 0; i < x; i++) await this.press("ArrowRight");
+    await this.idle();
+  }
+}
+
+/** Puts a text on the clipboard by a real copy out of a text area in another tab. */
+export async function copyText(browser, text) {
+  const tab = await browser.open("about:blank");
+  await tab.eval((t) => {
+    document.body.innerHTML = "<textarea></textarea>";
+    const a = document.querySelector("textarea");
+    a.value = t;
+    a.focus();
+    a.select();
+  }, text);
+  await tab.front();
+  await tab.press("Control+a");
+  await tab.press("Control+c");
+  await wait(300);
+  await tab.raw.close();
+}
+
+/** A list of couplings, reverse indicator, 20 columns, header row first, as a workbook puts it on the clipboard. */
+export function list(rows) {
+  const head = ["Machine", "Stationary", "Speed [rpm]", "Coupling", "Coupling to stationary plane [mm]", "Coupling to movable plane [mm]", "Coupling to front feet [mm]", "Front to rear feet [mm]",
+    "Movable rim 12 [mm]", "Movable rim 3", "Movable rim 6", "Movable rim 9", "Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9", "Movable sag at 6", "Stationary sag at 6", "Side at 3", "Note"];
+  const out = [head];
+  for (let i = 0; i < rows; i++) {
+    const d = ((i % 41) - 20) / 100, h = ((i % 23) - 11) / 100;
+    const f = (x) => x.toFixed(2);
+    out.push([`Pump ${i + 1}`, `Motor ${i + 1}`, "1480", "short", "120", "130", "410", "620", "0", f(h - d), f(-2 * d), f(-h - d), "0", f(d - h + 0.1), f(2 * (d + 0.1)), f(d + h + 0.1), "0", "0", "river side", "row " + (i + 1)]);
+  }
+  return out.map((r) => r.join("\t")).join("\r\n") + "\r\n";
+}

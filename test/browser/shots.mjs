@@ -1,0 +1,58 @@
+// Pictures of the page for looking at, into dist/shots. Not a test: a person looks whether it is calm and clear what to do first.
+import { mkdirSync } from "node:fs";
+import { execFileSync } from "node:child_process";
+import { join } from "node:path";
+import { chromium, pageFile, fileURL, root, wait } from "./browsers.mjs";
+
+const dir = join(root, "dist/shots");
+mkdirSync(dir, { recursive: true });
+for (const [w, h] of [[1366, 768], [1920, 1080]]) {
+  const b = await chromium({ width: w, height: h });
+  const p = await b.open(fileURL(pageFile));
+  const shot = async (name) => {
+    await p.idle();
+    await wait(80);
+    await p.raw.screenshot({ path: join(dir, `${name}-${w}x${h}.png`) });
+  };
+  await shot("1-empty");
+  await p.click("#welcome [data-columns='reverse indicator']");
+  await shot("2-columns");
+  await p.click("header [data-do=demo]");
+  await p.idle();
+  await p.click("#cell-0-0");
+  await shot("3-demo");
+  await p.goTo(7, await p.columnAt("Movable rim 3"));
+  await p.press("Shift+ArrowRight");
+  await p.press("Shift+ArrowDown");
+  await shot("4-readings-columns");
+  await p.goTo(2, "Coupling to front feet");
+  await p.type("12,5,0");
+  await p.press1("Enter", "ArrowUp");
+  await p.click("#side-problems");
+  await shot("5-problems");
+  await p.click("#side-row");
+  await p.press1("Shift+F6");
+  await p.press("F2");
+  await shot("6-editing");
+  await p.press("Escape");
+  await p.press1("Control+z");
+  await p.goTo(1, "Rear move");
+  await shot("7-results");
+  await p.click("#tab-1");
+  await shot("8-job");
+  await p.click("#tab-3");
+  await shot("9-stock");
+  await p.click("#tab-0");
+  await p.press("F1");
+  await shot("10-help");
+  await p.press("Escape");
+  if (w === 1366) {
+    await p.eval(() => dispatchEvent(new Event("beforeprint")));
+    await p.raw.pdf({ path: join(dir, "print.pdf"), preferCSSPageSize: true, landscape: true });
+    try {
+      execFileSync("pdftoppm", ["-png", "-r", "80", join(dir, "print.pdf"), join(dir, "print")]);
+    } catch { console.log("no pdftoppm: print.pdf only"); }
+  }
+  await b.close();
+}
+console.log(dir);

@@ -1,0 +1,71 @@
+// The page starts here: put the body in, start the Go program out of the page, hand over to page.js. The program's text stands behind
+// this script in many elements, each followed by a call of shimsheetPiece, so that it is unpacked and compiled while the browser
+// still reads the rest.
+import "go:wasm_exec";
+import { start } from "./page.js";
+import { part, wasmElements } from "./files.js";
+
+performance.mark("shimsheet-boot");
+document.body.insertAdjacentHTML("afterbegin", JSON.parse(part("body")));
+
+function bytes(base64) {
+  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
+  const s = atob(base64);
+  const b = new Uint8Array(s.length);
+  for (let i = 0; i < s.length; i++) b[i] = s.charCodeAt(i);
+  return b;
+}
+
+const unpack = new DecompressionStream("gzip");
+const packed = unpack.writable.getWriter();
+const elements = wasmElements();
+let taken = 0;
+globalThis.shimsheetPiece = (last) => {
+  while (taken < elements.length) packed.write(bytes(elements[taken++].textContent)).catch(() => {}); // a failure shows at the reader
+  if (last) packed.close().catch(() => {});
+};
+
+// A reader of our own: handing the stream on as a Response takes longer.
+async function gather(stream) {
+  const pieces = [];
+  let length = 0;
+  for (const r = stream.getReader(); ;) {
+    const { done, value } = await r.read();
+    if (done) break;
+    pieces.push(value);
+    length += value.length;
+  }
+  const all = new Uint8Array(length);
+  let at = 0;
+  for (const p of pieces) {
+    all.set(p, at);
+    at += p.length;
+  }
+  return all;
+}
+
+async function program() {
+  const go = new globalThis.Go();
+  go.env.GOGC = "400"; // memory is cheaper here than collections on the only thread
+  const ready = new Promise((resolve) => addEventListener("shimsheet-program", resolve, { once: true }));
+  const code = await gather(unpack.readable);
+  performance.mark("shimsheet-inflated");
+  const { instance } = await WebAssembly.instantiate(code, go.importObject);
+  performance.mark("shimsheet-compiled");
+  const ended = go.run(instance).then(() => { throw new Error("the program has ended"); });
+  ended.catch((e) => failed(e));
+  await Promise.race([ready, ended]);
+}
+
+function failed(e) {
+  const box = document.getElementById("banner");
+  box.hidden = false;
+  document.getElementById("banner-text").textContent = document.documentElement.dataset.ready
+    ? "The page's program has ended (" + (e && e.message || e) + "). The safety copy in this browser holds the last state: reload the page."
+    : "The page's program does not run in this browser (" + (e && e.message || e) + "). A browser of 2024 or later is needed. The job in this file is untouched.";
+}
+
+program().then(() => {
+  performance.mark("shimsheet-program");
+  return start();
+}).catch(failed);

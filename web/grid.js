@@ -1,0 +1,401 @@
+// The sheet on the screen: regular-table draws, the Go program says what stands where and what a key does; here is only the glue.
+import "./vendor/regular-table/src/ts/regular-table.ts";
+
+const ROW = 28; // px, as --row in style.css
+const HEAD = 3; // header lines: group, two lines of the name
+const ROWNO = 58; // px
+const BLANK = "\u00a0"; // an empty header text would be merged into the corner
+
+function setClass(el, s) {
+  if (el._own === s) return;
+  if (el._own) el.classList.remove(...el._own.split(" "));
+  if (s) el.classList.add(...s.split(" "));
+  el._own = s;
+}
+
+function setAttr(el, name, value) {
+  if (value === null) el.removeAttribute(name);
+  else if (el.getAttribute(name) !== value) el.setAttribute(name, value);
+}
+
+const markClass = { e: "perr", w: "pwarn", n: "", "-": "", r: "result", b: "result", 0: "v0", 1: "v1", 2: "v2", 3: "v3" };
+
+export class SheetView {
+  /**
+   * @param {HTMLElement} host where the table goes
+   * @param {HTMLTextAreaElement} editor laid over the open cell
+   * @param {(op: string, ...args: any[]) => string} call the Go program
+   * @param {(op: string, ...args: any[]) => void} act does an operation and brings the page up to it
+   */
+  constructor(host, editor, call, act) {
+    Object.assign(this, { host, editor, call, act, state: null, columns: [], frozen: 0, firstRow: 2, heads: HEAD, open: "" });
+    this.el = document.createElement("regular-table");
+    host.prepend(this.el);
+    this.el.removeAttribute("tabindex");
+    this.table = this.el.querySelector("table");
+    this.table.tabIndex = 0;
+    setAttr(this.table, "role", "grid");
+    setAttr(this.table, "aria-multiselectable", "true");
+    this.el.setDataListener((x0, y0, x1, y1) => this.data(x0, y0, x1, y1), { virtual_mode: "both", column_classes: true });
+    this.el.addStyleListener(() => this.restyle());
+    this.listen();
+    new ResizeObserver(() => { if (this.state?.columns) this.draw(); }).observe(host);
+  }
+
+  /** Takes the columns as the program describes them. */
+  relayout() {
+    const l = JSON.parse(this.call("layout"));
+    this.columns = l.columns;
+    this.firstRow = l.firstRow;
+    this.frozen = l.frozen;
+    this.heads = this.columns.some((c) => c.group) ? HEAD : 1;
+    const widths = [ROWNO, ...this.columns.map((c) => c.width)];
+    // All widths are known beforehand, so that scrolling to a column is exact and nothing moves while scrolling.
+    const sizes = this.el._column_sizes;
+    sizes.override = { ...widths };
+    sizes.indices = widths;
+    sizes.auto = [];
+    sizes.row_height = ROW;
+    this.el.scrollLeft = 0;
+  }
+
+  async data(x0, y0, x1, y1) {
+    const f = this.frozen;
+    const response = {
+      num_rows: this.state ? this.state.height : 0, num_columns: Math.max(this.columns.length - f, 0), row_height: ROW,
+      num_row_headers: 1 + f, num_column_headers: this.heads, merge_headers: "column", data: [], metadata: [], row_headers: [], column_headers: [],
+    };
+    if (!this.state || x1 <= x0 && y1 <= y0) return response;
+    const cells = (a, b) => this.call("viewport", a, y0, b, y1).split("\x1e");
+    const head = f ? cells(0, f) : [];
+    const rows = cells(x0 + f, x1 + f);
+    const n = Math.min(y1, response.num_rows) - y0;
+    const w = Math.min(x1, response.num_columns) - x0;
+    this.headMarks = [];
+    this.y0 = y0;
+    for (let x = 0; x < w; x++) {
+      response.data.push(new Array(n));
+      response.metadata.push(new Array(n));
+      const c = this.columns[x0 + x + f];
+      const last = c.line2 + (c.unit ? " [" + c.unit + "]" : "");
+      response.column_headers.push(this.heads === 1 ? [last] : [c.group || BLANK, c.line1 || BLANK, last]);
+    }
+    for (let y = 0; y < n; y++) {
+      const names = [String(this.firstRow + y0 + y)];
+      if (f) {
+        const t = head[y].split("\x1f")[0];
+        this.headMarks.push(t[0]);
+        names.push(t.slice(1));
+      }
+      response.row_headers.push(names);
+      const row = rows[y].split("\x1f");
+      for (let x = 0; x < w; x++) {
+        response.data[x][y] = row[x].slice(1);
+        response.metadata[x][y] = row[x][0];
+      }
+    }
+    return response;
+  }
+
+  /** Redraws all cells in sight. */
+  draw() {
+    return this.el.draw({ invalid_viewport: true });
+  }
+
+  /** Brings classes, roles and the selection of the cells in sight up to the state, without fetching anything. */
+  restyle() {
+    const s = this.state;
+    if (!s) return;
+    const [r0, c0, r1, c1] = s.sel;
+    const f = this.frozen;
+    const table = this.table;
+    setAttr(table, "aria-rowcount", String(s.height + this.heads));
+    setAttr(table, "aria-colcount", String(this.columns.length + 1));
+    const many = r0 !== r1 || c0 !== c1;
+    let current = null;
+    for (const tr of table.tBodies[0].rows) {
+      let y = -1;
+      for (const cell of tr.cells) {
+        const m = this.el.getMeta(cell);
+        if (!m) continue;
+        y = m.y;
+        if (m.type === "row_header" && m.row_header_x === 0) {
+          setClass(cell, "rowno");
+          setAttr(cell, "aria-colindex", "1");
+          setAttr(cell, "scope", "row");
+          continue;
+        }
+        const c = m.type === "row_header" ? m.row_header_x - 1 : m.x + f;
+        const mark = m.type === "row_header" ? this.headMarks?.[m.y - this.y0] ?? "-" : m.user ?? "-";
+        const col = this.columns[c];
+        if (!col) continue;
+        let cls = markClass[mark] ?? "";
+        if (col.number) cls += " num";
+        if (c < f) cls += " frozen";
+        const selected = m.y >= r0 && m.y <= r1 && c >= c0 && c <= c1;
+        const here = m.y === s.row && c === s.col;
+        if (selected && many) cls += " sel";
+        if (here) cls += " cur";
+        setClass(cell, cls.trim());
+        setAttr(cell, "aria-colindex", String(c + 2));
+        setAttr(cell, "aria-selected", selected ? "true" : "false");
+        setAttr(cell, "aria-readonly", col.result ? "true" : null);
+        setAttr(cell, "aria-invalid", mark === "e" ? "true" : null);
+        const id = `cell-${m.y}-${c}`;
+        if (cell.id !== id) cell.id = id;
+        if (here) current = cell;
+      }
+      if (y >= 0) {
+        setAttr(tr, "aria-rowindex", String(y + this.heads + 1));
+        setClass(tr, y >= r0 && y <= r1 ? "hot" : "");
+      }
+    }
+    for (const tr of table.tHead.rows) {
+      const leaf = tr.sectionRowIndex === this.heads - 1;
+      for (const cell of tr.cells) {
+        const m = this.el.getMeta(cell);
+        if (!m) continue;
+        if (m.type === "corner") {
+          setClass(cell, m.row_header_x > 0 || !leaf ? "frozen" : "");
+          if (leaf && cell.firstChild) {
+            const text = m.row_header_x === 0 ? "Row" : this.columns[0]?.name ?? "";
+            if (cell.firstChild.textContent !== text) cell.firstChild.textContent = text;
+          }
+          setAttr(cell, "aria-label", leaf ? null : "heading");
+          continue;
+        }
+        const c = m.x + f;
+        const col = this.columns[c];
+        if (!col) continue;
+        setAttr(cell, "aria-label", leaf ? col.name + (col.unit ? ", " + col.unit : "") : cell.textContent.trim() ? null : "heading");
+        setAttr(cell, "scope", leaf ? "col" : "colgroup");
+        setAttr(cell, "title", leaf ? col.name + (col.help ? ": " + col.help : "") : cell.textContent.trim() || null);
+        let cls = col.result ? "result" : "";
+        if (leaf && col.number) cls += " num";
+        if (leaf && c >= c0 && c <= c1) cls += " hot";
+        setClass(cell, cls.trim());
+      }
+    }
+    setAttr(table, "aria-activedescendant", current ? current.id : null);
+    if (this.open) this.place();
+  }
+
+  /** Scrolls so that a cell is in sight. */
+  reveal(row, col) {
+    const el = this.el;
+    const height = el.clientHeight - this.heads * ROW;
+    const top = row * ROW;
+    if (top < el.scrollTop) el.scrollTop = top;
+    else if (top + ROW > el.scrollTop + height) el.scrollTop = top + ROW - height;
+    if (col < this.frozen) return;
+    let left = 0;
+    let fixed = ROWNO;
+    for (let c = 0; c < this.frozen; c++) fixed += this.columns[c].width;
+    for (let c = this.frozen; c < col; c++) left += this.columns[c].width;
+    const width = this.columns[col]?.width ?? 0;
+    const room = el.clientWidth - fixed;
+    if (left < el.scrollLeft || width > room) el.scrollLeft = left;
+    else if (left + width > el.scrollLeft + room) el.scrollLeft = left + width - room;
+  }
+
+  /** Rows of one page, for PageUp and PageDown. */
+  page() {
+    return Math.max(1, Math.floor(this.el.clientHeight / ROW) - this.heads - 1);
+  }
+
+  focus() {
+    this.table.focus({ preventScroll: true });
+  }
+
+  get focused() {
+    return document.activeElement === this.table || document.activeElement === this.editor;
+  }
+
+  cell(row, col) {
+    return this.table.querySelector(`#cell-${row}-${col}`);
+  }
+
+  /** Opens the cell under the cursor. typed: a key began it and replaces the text; its own input event brings the first letter. */
+  edit(typed) {
+    const s = this.act("begin");
+    if (!s || !s.ok) return;
+    this.open = typed ? "typed" : "edit";
+    this.at = [s.row, s.col];
+    this.reveal(s.row, s.col);
+    this.editor.hidden = false;
+    this.editor.value = typed ? "" : s.text;
+    setAttr(this.editor, "aria-label", "Text of " + (this.columns[s.col]?.name ?? "the cell"));
+    this.place();
+    this.editor.focus({ preventScroll: true });
+    if (!typed) this.editor.setSelectionRange(s.text.length, s.text.length);
+  }
+
+  /** Lays the editor over its cell. */
+  place() {
+    const [r, c] = this.at;
+    const cell = this.cell(r, c);
+    const e = this.editor;
+    if (!cell) return; // scrolled out of sight: stays where it was
+    const a = cell.getBoundingClientRect();
+    const b = this.host.getBoundingClientRect();
+    const lines = e.value.split("\n");
+    const longest = Math.max(...lines.map((l) => l.length));
+    const room = b.right - a.left - 8;
+    const width = Math.min(Math.max(a.width, longest * 9 + 30), Math.max(room, 160));
+    e.style.left = Math.min(a.left - b.left, b.width - width - 4) - 1 + "px";
+    e.style.top = a.top - b.top - 1 + "px";
+    e.style.width = width + 2 + "px";
+    e.style.height = 20 * Math.min(lines.length, 8) + 9 + "px";
+  }
+
+  shut() {
+    this.open = "";
+    this.editor.hidden = true;
+    this.editor.value = "";
+  }
+
+  commit(dr, dc) {
+    if (!this.open) return;
+    const text = this.editor.value;
+    this.shut();
+    this.act("commit", text, dr, dc);
+    this.focus();
+  }
+
+  cancel() {
+    this.shut();
+    this.act("cancel");
+    this.focus();
+  }
+
+  listen() {
+    const { table, editor, el, host } = this;
+    host.addEventListener("focusin", () => host.classList.add("in"));
+    host.addEventListener("focusout", () => host.classList.remove("in"));
+    table.addEventListener("keydown", (e) => this.key(e));
+    editor.addEventListener("keydown", (e) => this.editKey(e));
+    editor.addEventListener("input", () => this.place());
+    editor.addEventListener("blur", () => {
+      if (!this.open) return;
+      const text = this.editor.value;
+      this.shut();
+      this.act("commit", text, 0, 0);
+    });
+
+    let drag = false;
+    el.addEventListener("pointerdown", (e) => {
+      if (e.button !== 0 || e.pointerType === "touch" || e.target.classList?.contains("rt-column-resize")) return;
+      if (this.press(e)) {
+        drag = true;
+        e.preventDefault();
+        this.focus();
+      }
+    });
+    el.addEventListener("click", (e) => {
+      if (e.pointerType === "touch" && this.press(e)) this.focus();
+    });
+    addEventListener("pointermove", (e) => {
+      if (!drag || !(e.buttons & 1)) { drag = false; return; }
+      const b = el.getBoundingClientRect();
+      if (e.clientY > b.bottom - 14) el.scrollTop += ROW;
+      else if (e.clientY < b.top + this.heads * ROW) el.scrollTop -= ROW;
+      if (e.clientX > b.right - 14) el.scrollLeft += 60;
+      else if (e.clientX < b.left + ROWNO) el.scrollLeft -= 60;
+      const p = this.under(document.elementFromPoint(e.clientX, e.clientY));
+      if (p && p.row >= 0 && p.col >= 0 && (p.row !== this.state.row || p.col !== this.state.col)) this.act("go", p.row, p.col, true);
+    });
+    addEventListener("pointerup", () => { drag = false; });
+    el.addEventListener("dblclick", (e) => {
+      const p = this.under(e.target);
+      if (p && p.row >= 0 && p.col >= 0) this.edit(false);
+    });
+  }
+
+  /** The place under an element: row −1 for a header, column −1 for a row number. */
+  under(target) {
+    const cell = target?.closest?.("td, th");
+    if (!cell || !this.table.contains(cell)) return null;
+    const m = this.el.getMeta(cell);
+    if (!m) return null;
+    if (m.type === "body") return { row: m.y, col: m.x + this.frozen };
+    if (m.type === "row_header") return { row: m.y, col: m.row_header_x - 1 };
+    if (cell.parentNode.sectionRowIndex !== this.heads - 1) return null;
+    if (m.type === "column_header") return { row: -1, col: m.x + this.frozen };
+    if (m.type === "corner") return { row: -1, col: m.row_header_x - 1 };
+    return null;
+  }
+
+  press(e) {
+    const p = this.under(e.target);
+    if (!p) return false;
+    if (this.open) this.commit(0, 0);
+    const last = Math.max(this.state.rows - 1, 0);
+    if (p.row < 0 && p.col < 0) this.act("selectAll");
+    else if (p.row < 0) this.act("select", 0, p.col, last, p.col);
+    else if (p.col < 0) this.act("select", e.shiftKey ? Math.min(p.row, this.state.sel[0]) : p.row, 0, e.shiftKey ? Math.max(p.row, this.state.sel[2]) : p.row, this.columns.length - 1);
+    else this.act("go", p.row, p.col, e.shiftKey);
+    return true;
+  }
+
+  editKey(e) {
+    if (e.isComposing) return;
+    const arrow = { ArrowDown: [1, 0], ArrowUp: [-1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[e.key];
+    if (e.key === "Enter" && !e.altKey) {
+      e.preventDefault();
+      this.commit(e.shiftKey ? -1 : 1, 0);
+    } else if (e.key === "Enter") {
+      e.preventDefault();
+      editorInsert(this.editor, "\n");
+      this.place();
+    } else if (e.key === "Tab") {
+      e.preventDefault();
+      this.commit(0, e.shiftKey ? -1 : 1);
+    } else if (e.key === "Escape") {
+      e.preventDefault();
+      this.cancel();
+    } else if (arrow && this.open === "typed" && !e.ctrlKey && !e.metaKey) {
+      e.preventDefault();
+      this.commit(0, 0);
+      this.act("move", arrow[0], arrow[1], e.shiftKey);
+    } else if (e.key === "F2") {
+      e.preventDefault();
+      this.open = "edit";
+    }
+    e.stopPropagation();
+  }
+
+  key(e) {
+    const ctrl = e.ctrlKey || e.metaKey;
+    const shift = e.shiftKey;
+    const go = (...a) => { e.preventDefault(); this.act(...a); };
+    const arrow = { ArrowDown: [1, 0], ArrowUp: [-1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[e.key];
+    if (e.isComposing || e.key === "Process" || e.key === "Dead") return this.edit(true);
+    if (arrow && !e.altKey) return go(ctrl ? "jump" : "move", arrow[0], arrow[1], shift);
+    switch (e.key) {
+      case "Home": return go("rowStart", ctrl, shift);
+      case "End": return go("rowEnd", ctrl, shift);
+      case "PageDown": return go("move", this.page(), 0, shift);
+      case "PageUp": return go("move", -this.page(), 0, shift);
+      case "Tab": return go("step", 0, shift ? -1 : 1);
+      case "Delete":
+      case "Backspace": return go("delete");
+      case "F2": e.preventDefault(); return this.edit(false);
+      case "Enter": e.preventDefault(); return shift ? this.act("step", -1, 0) : this.edit(false);
+    }
+    if (ctrl && !e.altKey) {
+      switch (e.key.toLowerCase()) {
+        case "a": return go("selectAll");
+        case "d": return go("fill");
+        case " ": return go("select", 0, this.state.sel[1], Math.max(this.state.rows - 1, 0), this.state.sel[3]);
+      }
+      return;
+    }
+    if (shift && e.key === " ") return go("select", this.state.sel[0], 0, this.state.sel[2], this.columns.length - 1);
+    // AltGr writes letters too
+    if (e.key.length === 1 && (!e.ctrlKey && !e.metaKey || e.getModifierState("AltGraph"))) this.edit(true);
+  }
+}
+
+function editorInsert(t, s) {
+  t.setRangeText(s, t.selectionStart, t.selectionEnd, "end");
+}
