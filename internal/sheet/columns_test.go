@@ -174,8 +174,11 @@ func FuzzHeader(f *testing.F) {
 			if has && !strings.Contains(s, unit) {
 				t.Errorf("the unit %q is not in %q", unit, s)
 			}
-			if b, _, _ := matchHeader(k, strings.ToUpper(s)); a != none && strings.EqualFold(strings.ToLower(strings.ToUpper(s)), s) && a != b {
-				t.Errorf("%q: case matters", s)
+			// Upper case must not make it longer, as it does with bytes that are no text: there is a longest header.
+			if up := strings.ToUpper(s); len(up) == len(s) && strings.EqualFold(strings.ToLower(up), s) {
+				if b, _, _ := matchHeader(k, up); a != none && a != b {
+					t.Errorf("%q: case matters", s)
+				}
 			}
 			FindHeader([][]string{{s, s}, {s}}, k)
 		}
