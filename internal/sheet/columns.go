@@ -529,8 +529,12 @@ var load = sync.OnceFunc(func() {
 		}
 	}
 
+	spellings := [numSheets]int{} // maps that need not grow: this runs while a page opens
+	for c := range numCols {
+		spellings[sheetOf(c)] += 2 + strings.Count(columnTable[c].also, "|")
+	}
 	for k := range lookups {
-		lookups[k] = map[string]colID{}
+		lookups[k] = make(map[string]colID, spellings[k])
 	}
 	for c := range numCols {
 		t := &columnTable[c]
@@ -539,7 +543,9 @@ var load = sync.OnceFunc(func() {
 		}
 		info := ColumnInfo{Key: t.key, Name: t.name, Group: t.group, Sheet: sheetOf(c), Quantity: t.q, Help: t.help, Result: t.group == gResults}
 		m := lookups[info.Sheet]
-		for i, s := range append([]string{t.name}, splitWords(t.also)...) {
+		words := splitWords(strings.TrimSuffix(t.name+"|"+t.also, "|"))
+		info.Spellings = make([]string, 0, len(words))
+		for i, s := range words {
 			n := normal(s)
 			if old, taken := m[n]; taken && (old != c || i == 0) {
 				panic("sheet: the spelling " + s + " leads to " + columnTable[old].name + " and to " + t.name)
