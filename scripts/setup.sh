@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Installs what the tests need and this machine lacks: two browsers, Node, and the packages pinned in test/browser.
+# Installs what the tests need and this machine lacks: two browsers, Node, the packages pinned in test/browser, and the workbook programs that
+# exports are tried in.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -8,6 +9,9 @@ command -v chromium >/dev/null || need+=(chromium fonts-dejavu-core)
 command -v firefox-esr >/dev/null || need+=(firefox-esr)
 command -v node >/dev/null || need+=(nodejs)
 command -v npm >/dev/null || need+=(npm)
+command -v soffice >/dev/null || need+=(libreoffice-calc)
+command -v ssconvert >/dev/null || need+=(gnumeric)
+/usr/bin/python3 -c 'import openpyxl' 2>/dev/null || need+=(python3-openpyxl)
 
 if [ ${#need[@]} -gt 0 ]; then
 	command -v apt-get >/dev/null || { echo "setup: please install ${need[*]}; only Debian's apt-get is known here" >&2; exit 1; }

@@ -1,7 +1,7 @@
 // Command shimsheet aligns coupled machines by the sheet: it reads a list of couplings with their readings, and writes line, verdict,
 // shims and moves for each.
 //
-//	shimsheet calc IN [-o OUT]    IN .csv, .tsv or a saved job .json; OUT .json or .csv; no -o: a table on the terminal
+//	shimsheet calc IN [-o OUT]    IN .xlsx, .csv, .tsv or a saved job .json; OUT .xlsx, .json or .csv; no -o: a table on the terminal
 //	shimsheet page [-o OUT.html]  the offline page, with -job IN a job inside it
 //	shimsheet columns             every column and its spellings
 //	shimsheet version
@@ -30,17 +30,21 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/workbook"
 )
 
 const usage = `Usage:
   shimsheet calc IN [-o OUT]     compute every coupling of IN
-      IN     .csv or .tsv, or a saved job .json
-      OUT    .json (SI, every digit) or .csv (the list as typed, results behind it); without -o a table on the terminal
+      IN     .xlsx or .xlsm (values only), .csv or .tsv, or a saved job .json
+      OUT    .xlsx (a fresh workbook: inputs as typed, results, pick list, order list), .json (SI, every digit) or .csv (the list as typed,
+             results behind it); without -o a table on the terminal
+      -live               with OUT .xlsx: formulas over the inputs, so that each number can be followed
+      -addto              with IN and OUT workbooks: IN's own sheets as they are, the results as new sheets behind them
       -job FILE.csv       the Job sheet: name and value, such as Units, metric
       -readings FILE.csv  readings in long form: Machine, Sweep, Angle, Reading
       -stock FILE.csv     shims: Thickness, Pieces on hand
   shimsheet page [-o OUT.html]   write the offline page
-      -job IN             with this job inside it: .csv, .tsv or a saved job .json
+      -job IN             with this job inside it: .xlsx, .csv, .tsv or a saved job .json
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
   shimsheet version
   shimsheet help
@@ -181,9 +185,17 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 		}
 		j.Machines, all = t, problems
 	case ".xlsx", ".xlsm", ".xls", ".ods":
-		return nil, nil, fmt.Errorf("%s: workbooks are not read by this version; save the sheet as CSV", s.in)
+		data, err := readWorkbook(s.in)
+		if err != nil {
+			return nil, nil, err
+		}
+		var report *workbook.Report
+		if j, report, err = workbook.Read(data, s.in, nil); err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", s.in, err)
+		}
+		all = report.Problems
 	default:
-		return nil, nil, fmt.Errorf("%s: read are .csv, .tsv and saved jobs .json", s.in)
+		return nil, nil, fmt.Errorf("%s: read are .xlsx, .csv, .tsv and saved jobs .json", s.in)
 	}
 	for _, more := range []struct {
 		file string
@@ -200,6 +212,20 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 		all = append(all, problems...)
 	}
 	return j, all, nil
+}
+
+// readWorkbook reads a file that may be a workbook, no more of it than could be one.
+func readWorkbook(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, readError(file, err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, workbook.MaxFile+1))
+	if err != nil {
+		return nil, readError(file, err)
+	}
+	return data, nil
 }
 
 func loadTable(file string, kind sheet.SheetKind) (*sheet.Table, []sheet.Problem, error) {
@@ -245,6 +271,8 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 	fl.StringVar(&src.job, "job", "", "")
 	fl.StringVar(&src.readings, "readings", "", "")
 	fl.StringVar(&src.stock, "stock", "", "")
+	live := fl.Bool("live", false, "")
+	add := fl.Bool("addto", false, "")
 	words, err := parse(fl, args)
 	if err != nil {
 		return 0, err
@@ -255,21 +283,38 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 	src.in = words[0]
 	write := (*sheet.Evaluator).ResultsText
 	if *out != "" {
-		switch ext := strings.ToLower(filepath.Ext(*out)); ext {
-		case ".json":
+		opts := workbook.Options{Live: *live}
+		switch ext := strings.ToLower(filepath.Ext(*out)); {
+		case *add:
+			if in := strings.ToLower(filepath.Ext(src.in)); in != ext || ext != ".xlsx" && ext != ".xlsm" {
+				return 0, fmt.Errorf("%s: -addto wants two workbooks of one kind, such as -addto -o with-results.xlsx behind list.xlsx", *out)
+			}
+			write = func(e *sheet.Evaluator, w io.Writer) error {
+				data, err := readWorkbook(src.in)
+				if err != nil {
+					return err
+				}
+				return writeBytes(w)(workbook.AddTo(data, e.Job(), e, opts))
+			}
+		case ext == ".xlsx":
+			write = func(e *sheet.Evaluator, w io.Writer) error { return writeBytes(w)(workbook.Write(e.Job(), e, opts)) }
+		case *live:
+			return 0, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", *out)
+		case ext == ".json":
 			write = (*sheet.Evaluator).ResultsJSON
-		case ".csv":
+		case ext == ".csv":
 			write = (*sheet.Evaluator).ResultsCSV
-		case ".xlsx", ".xlsm", ".xls", ".ods":
-			return 0, fmt.Errorf("%s: workbooks are not written by this version; write .csv or .json", *out)
 		default:
-			return 0, fmt.Errorf("%s: written are .json and .csv", *out)
+			return 0, fmt.Errorf("%s: written are .xlsx, .json and .csv", *out)
 		}
 		for _, f := range []string{src.in, src.job, src.readings, src.stock} {
 			if sameFile(f, *out) {
 				return 0, fmt.Errorf("%s: it is read here too and is not overwritten; give another name", *out)
 			}
 		}
+	}
+	if *out == "" && (*live || *add) {
+		return 0, errors.New("-live and -addto are for workbooks; say which to write with -o OUT.xlsx")
 	}
 	j, problems, err := src.load()
 	if err != nil {
@@ -313,6 +358,16 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 		return status, write(e, stdout)
 	}
 	return status, writeFile(*out, func(w io.Writer) error { return write(e, w) })
+}
+
+// writeBytes writes what a call gave, or hands its error on.
+func writeBytes(w io.Writer) func([]byte, error) error {
+	return func(data []byte, err error) error {
+		if err == nil {
+			_, err = w.Write(data)
+		}
+		return err
+	}
 }
 
 // printable keeps what stands in a cell from steering the terminal.

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"runtime"
 	"slices"
 	"strings"
@@ -93,6 +94,8 @@ func TestCalc(t *testing.T) {
 		"empty.csv":    "",
 		"only.csv":     header,
 		"book.csv":     "PK\x03\x04",
+		"old.xls":      "list",
+		"list.xlsx":    "PK\x03\x04 and no more",
 		"job.csv":      "Units,metric\nName,Spring\nGraduation,0.02\n",
 		"badjob.csv":   "Units,metrical\n",
 		"stock.csv":    "Thickness\n0.25\n0.5\n",
@@ -123,13 +126,17 @@ func TestCalc(t *testing.T) {
 		{"calc none.csv", 2, nil, []string{"none.csv: Machines: no row with column names", "shimsheet: none.csv: it holds no coupling"}},
 		{"calc empty.csv", 2, nil, []string{"shimsheet: empty.csv: it holds no coupling"}},
 		{"calc only.csv", 2, nil, []string{"shimsheet: only.csv: it holds no coupling"}},
-		{"calc book.csv", 2, nil, []string{"shimsheet: book.csv: workbooks are not read by this version"}},
-		{"calc list.xlsx", 2, nil, []string{"shimsheet: list.xlsx: workbooks are not read by this version"}},
+		{"calc book.csv", 2, nil, []string{"shimsheet: book.csv: this is a workbook, not a text table"}},
+		{"calc list.xlsx", 2, nil, []string{"shimsheet: list.xlsx: the file is cut short or damaged"}},
+		{"calc old.xls", 2, nil, []string{"shimsheet: old.xls: this is no workbook"}},
+		{"calc good.csv -live", 2, nil, []string{"shimsheet: -live and -addto are for workbooks"}},
+		{"calc good.csv -live -o out.csv", 2, nil, []string{"shimsheet: out.csv: formulas (-live) stand in workbooks only"}},
+		{"calc good.csv -addto -o out.xlsx", 2, nil, []string{"shimsheet: out.xlsx: -addto wants two workbooks"}},
 		{"calc absent.csv", 2, nil, []string{"shimsheet: absent.csv: there is no such file"}},
 		{"calc good.csv -job absent.csv", 2, nil, []string{"shimsheet: absent.csv: there is no such file"}},
 		{"calc newer.json", 2, nil, []string{"shimsheet: newer.json: this job was saved by a newer version"}},
 		{"calc good.pdf", 2, nil, []string{"shimsheet: good.pdf: read are"}},
-		{"calc good.csv -o out.xlsx", 2, nil, []string{"shimsheet: out.xlsx: workbooks are not written"}},
+		{"calc good.csv -o out.ods", 2, nil, []string{"shimsheet: out.ods: written are .xlsx"}},
 		{"calc good.csv -o out.pdf", 2, nil, []string{"shimsheet: out.pdf: written are"}},
 		{"calc good.csv -o good.csv", 2, nil, []string{"shimsheet: good.csv: it is read here too"}},
 		{"calc good.csv -o nowhere/out.csv", 2, nil, []string{"shimsheet: nowhere/out.csv: it could not be written"}},
@@ -175,6 +182,59 @@ func TestCalc(t *testing.T) {
 func quoted(csv string) string {
 	b, _ := json.Marshal(strings.Split(strings.TrimSpace(csv), ","))
 	return string(b)
+}
+
+// The demo as a workbook gives what the demo's lists give, and the workbook written of it gives the same again.
+func TestCalcWorkbooks(t *testing.T) {
+	demo, err := filepath.Abs("../../testdata/demo")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	results := func(args ...string) []any {
+		t.Helper()
+		status, out, errs := start(t, dir, append(append([]string{"calc"}, args...), "-o", "r.json")...)
+		if status != 1 || out != "" || !strings.Contains(errs, "Intake, raw water pump 2") && !strings.Contains(errs, "top + bottom") {
+			t.Fatalf("%q: status %d\n%s%s", args, status, out, errs)
+		}
+		data, err := os.ReadFile(filepath.Join(dir, "r.json"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var doc struct{ Machines []any }
+		if err := json.Unmarshal(data, &doc); err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range doc.Machines {
+			for _, p := range m.(map[string]any)["problems"].([]any) {
+				delete(p.(map[string]any), "file")
+			}
+		}
+		return doc.Machines
+	}
+	list := func(name string) string { return filepath.Join(demo, name) }
+	want := results(list("machines.csv"), "-job", list("job.csv"), "-readings", list("readings.csv"), "-stock", list("stock.csv"))
+	if len(want) != 24 {
+		t.Fatalf("%d couplings", len(want))
+	}
+	same := func(what string, got []any) {
+		t.Helper()
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%s gives other results than the lists", what)
+		}
+	}
+	same("the workbook", results(list("job.xlsx")))
+	if status, _, errs := start(t, dir, "calc", list("job.xlsx"), "-live", "-o", "out.xlsx"); status != 1 {
+		t.Fatal(status, errs)
+	}
+	same("the workbook written", results("out.xlsx"))
+	if status, _, errs := start(t, dir, "calc", list("job.xlsx"), "-addto", "-o", "mine.xlsx"); status != 1 {
+		t.Fatal(status, errs)
+	}
+	same("the workbook added to", results("mine.xlsx"))
+	if status, _, errs := start(t, dir, "calc", "mine.xlsx", "-addto", "-o", "mine.xlsx"); status != 2 || !strings.Contains(errs, "it is read here too") {
+		t.Error(status, errs)
+	}
 }
 
 func TestCalcToFiles(t *testing.T) {

@@ -241,7 +241,7 @@ func TestGoLicences(t *testing.T) {
 			t.Errorf("THIRD_PARTY.md names %s, which go.mod does not require", name)
 		}
 	}
-	for _, p := range append(goList(t, true, "-deps", "./cmd/wasm/page"), goList(t, false, "-deps", "./cmd/shimsheet")...) {
+	for _, p := range append(goList(t, true, "-deps", "./cmd/wasm/page", "./cmd/wasm/workbook"), goList(t, false, "-deps", "./cmd/shimsheet")...) {
 		if p.Standard || p.Module == nil || p.Module.Main {
 			continue
 		}

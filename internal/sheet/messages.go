@@ -25,7 +25,7 @@ const (
 	msgNotAJob         = "this is not a saved job"
 	msgJobNewer        = "this job was saved by a newer version (its form is %d, this version knows %d); open it there, or get the newer version"
 	msgTooLarge        = "%d MB are more than the %d MB a sheet may have"
-	msgWorkbook        = "workbooks are not read by this version; save the sheet as CSV"
+	msgWorkbook        = "this is a workbook, not a text table; give the file a name that ends in .xlsx and open it whole, or save the sheet as CSV"
 	msgNotText         = "this is not a text; CSV and TSV are read here"
 	msgSeparator       = "%q cannot part cells"
 	msgWindows1252     = "the text is not UTF-8; it was read as Windows-1252"

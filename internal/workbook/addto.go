@@ -1,0 +1,184 @@
+package workbook
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"path"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"shimsheet/internal/sheet"
+)
+
+// AddTo puts the results into the workbook the job was read from, as new sheets behind its own: Results, Pick list, Order list, Limits used, Method,
+// each with "(Shimsheet)" behind its name. Those of an earlier AddTo are replaced. With Options.Live the formulas point to the sheet the machines
+// stand on, which must hold the job's rows as they are; otherwise a Machines sheet is added for them.
+//
+// The sheets that were there, their texts, charts, pictures and macros are the same bytes as before. What is written anew is what lists the sheets and
+// their looks: the workbook part, its relations, the content types and the styles. What is not kept, then:
+//
+//   - what excelize does not know in the styles and in the workbook part (extensions of later versions, such as styles of slicers),
+//   - a digital signature: a signed workbook is refused, since what is added would break it,
+//   - a password: protected files are not read.
+func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
+	defer guard(&err)
+	a, err := openArchive(original)
+	if err != nil {
+		return nil, err
+	}
+	wb, err := a.workbook()
+	if err != nil {
+		return nil, err
+	}
+	for name := range a.files {
+		if strings.HasPrefix(name, "_xmlsignatures/") {
+			return nil, errors.New("the workbook is signed; anything added would break the signature. Save a copy without one and add to that")
+		}
+	}
+	if styles, err := a.related(wb, "styles"); err != nil || a.files[partName(styles)] == nil {
+		return nil, errors.New("the workbook has no part for styles, so nothing can be added to it; open it in a spreadsheet and save it first")
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(original), excelize.Options{UnzipSizeLimit: MaxUnzipped, UnzipXMLSizeLimit: MaxUnzipped})
+	if err != nil {
+		return nil, fmt.Errorf("the workbook could not be opened for adding: %v", err)
+	}
+	defer f.Close()
+
+	// What an earlier AddTo left.
+	for n, to := range wb.names {
+		if !strings.HasPrefix(n, nameOut) {
+			continue
+		}
+		if s, _, ok := splitRange(to); ok && strings.HasSuffix(s, suffix) {
+			if err := f.DeleteSheet(s); err != nil {
+				return nil, err
+			}
+			_ = f.DeleteDefinedName(&excelize.DefinedName{Name: n}) // gone with the sheet already, if excelize saw to it
+		}
+	}
+	for _, d := range f.GetDefinedName() {
+		if strings.HasPrefix(d.Name, addedPrefix) || strings.HasPrefix(d.Name, nameOut+addedPrefix) {
+			if s, _, ok := splitRange(d.RefersTo); !ok || strings.HasSuffix(s, suffix) || s == "" || strings.HasPrefix(s, "#REF") {
+				_ = f.DeleteDefinedName(&excelize.DefinedName{Name: d.Name})
+			}
+		}
+	}
+	restore, err := freshParts(f, a)
+	if err != nil {
+		return nil, err
+	}
+	w := &writer{book: newBook(f), job: job, ev: ev, opts: &opts, prefix: addedPrefix}
+	w.progress = opts.progress
+	if opts.Live {
+		if w.machines = w.theirMachines(original, job.Machines.File); w.machines == nil {
+			w.table(sheet.MachinesSheet, "Machines"+suffix)
+		}
+	}
+	w.results("Results" + suffix)
+	restore()
+	opts.progress(0.6)
+	w.outputs(suffix)
+	own := map[string]bool{}
+	for _, s := range wb.sheets {
+		if s.part != "" && !strings.HasSuffix(s.name, suffix) {
+			own[partName(s.part)] = true
+		}
+	}
+	out, err = w.bytes(func(part string) []byte {
+		name := partName(part)
+		if a.files[name] == nil || rewritten(name, wb.path) || strings.HasPrefix(name, "xl/worksheets/sheet") && !own[name] {
+			return nil
+		}
+		old, err := a.part(part)
+		if err != nil {
+			return nil
+		}
+		return old
+	})
+	opts.progress(1)
+	return out, err
+}
+
+// What sheets and names of ours are called in somebody else's workbook.
+const (
+	suffix      = " (Shimsheet)"
+	addedPrefix = "Shimsheet_add_"
+)
+
+// rewritten says which parts of somebody's workbook must change for new sheets.
+func rewritten(name, workbook string) bool {
+	dir := path.Dir(partName(workbook))
+	return name == "[content_types].xml" || name == partName(workbook) || name == dir+"/_rels/"+path.Base(partName(workbook))+".rels" ||
+		name == dir+"/styles.xml"
+}
+
+// freshParts sees to it that new sheets get parts of their own. Excelize names a part by the next sheet id, which may be the part of another sheet
+// in files of other programs; the last sheet's id is raised until the first new one is there. The ids after that go on from it.
+func freshParts(f *excelize.File, a *archive) (restore func(), err error) {
+	top := 0
+	for name := range a.files {
+		if n, ok := strings.CutPrefix(name, "xl/worksheets/sheet"); ok {
+			if k, err := strconv.Atoi(strings.TrimSuffix(n, ".xml")); err == nil {
+				top = max(top, k)
+			}
+		}
+	}
+	last := len(f.WorkBook.Sheets.Sheet) - 1
+	if last < 0 || top >= 60000 {
+		return nil, errors.New("the workbook's sheets are numbered in a way that leaves no room for more")
+	}
+	old := f.WorkBook.Sheets.Sheet[last].SheetID
+	f.WorkBook.Sheets.Sheet[last].SheetID = max(top, old)
+	return func() { f.WorkBook.Sheets.Sheet[last].SheetID = old }, nil
+}
+
+// theirMachines finds the sheet of the original that holds the job's machines as they are; nil if none does.
+func (w *writer) theirMachines(original []byte, name string) *inputSheet {
+	l, err := open(original, name, nil)
+	if err != nil {
+		return nil
+	}
+	for i := range l.sheets {
+		s := &l.sheets[i]
+		if s.t == nil || sheet.SheetKind(s.kind) != sheet.MachinesSheet {
+			continue
+		}
+		mine := w.job.Machines
+		if l.mark != w.ev.Decimal() || !sameRow(s.t.Header, mine.Header) || len(s.t.Rows) != len(mine.Rows) {
+			return nil
+		}
+		for r := range mine.Rows {
+			if !sameRow(s.t.Rows[r], mine.Rows[r]) {
+				return nil
+			}
+		}
+		in := &inputSheet{p: &page{b: w.book, name: s.ref.name}, t: mine, first: s.t.SourceRow(0), texts: map[spot]bool{}}
+		in.cols = w.columns(mine, sheet.MachinesSheet)
+		for _, list := range [][]spot{s.g.asText, s.g.percents, s.g.dates} {
+			for _, at := range list {
+				in.texts[at] = true
+			}
+		}
+		return in
+	}
+	return nil
+}
+
+func sameRow(a, b []string) bool {
+	for i := range max(len(a), len(b)) {
+		x, y := "", ""
+		if i < len(a) {
+			x = a[i]
+		}
+		if i < len(b) {
+			y = b[i]
+		}
+		if x != y {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,379 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/binary"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"path"
+	"strings"
+	"unicode/utf8"
+)
+
+// kinds of file that are recognised by their first bytes and refused.
+func refuseByContent(data []byte) error {
+	head := data[:min(len(data), 4096)]
+	switch {
+	case len(data) == 0:
+		return errors.New("the file is empty")
+	case len(data) > MaxFile:
+		return fmt.Errorf("the file has %d MB; files up to %d MB are read", len(data)>>20, MaxFile>>20)
+	case bytes.HasPrefix(head, []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")):
+		if utf16Contains(data[:min(len(data), 1<<20)], "EncryptedPackage") {
+			return errors.New("the workbook is protected by a password; open it, save it without one and try again")
+		}
+		return errors.New("this is an old .xls workbook (or a protected one); save it as .xlsx and try again")
+	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
+		return nil
+	case bytes.HasPrefix(head, []byte("PK")):
+		return errors.New("this is an empty or split archive, not a workbook")
+	}
+	text := strings.ToLower(strings.TrimLeft(strings.TrimPrefix(string(head), "\xef\xbb\xbf"), " \t\r\n"))
+	switch {
+	case strings.HasPrefix(text, "<!doctype html"), strings.HasPrefix(text, "<html"), strings.Contains(text, "<table"):
+		return errors.New("this is a web page (HTML) under a workbook's name; open it in a spreadsheet and save it as .xlsx")
+	case strings.HasPrefix(text, "<?xml"):
+		return errors.New("this is an XML text under a workbook's name; open it in a spreadsheet and save it as .xlsx")
+	case strings.HasPrefix(text, "%pdf"):
+		return errors.New("this is a PDF; a workbook .xlsx or a list .csv is wanted")
+	}
+	return errors.New("this is no workbook: an .xlsx file is an archive and begins with PK")
+}
+
+func utf16Contains(data []byte, word string) bool {
+	w := make([]byte, 0, 2*len(word))
+	for i := 0; i < len(word); i++ {
+		w = append(w, word[i], 0)
+	}
+	return bytes.Contains(data, w)
+}
+
+// An archive is a workbook file whose parts have all been inflated once and found whole.
+type archive struct {
+	files map[string]*zip.File // by part name, in lower case
+	order []*zip.File
+	kept  map[string][]byte // parts that will be wanted again, as far as there is room
+}
+
+// room for parts kept from the check, so that those of ordinary files are inflated once.
+const keptBytes = 40 << 20
+
+// openArchive checks the whole file: every part is inflated against its size and its checksum. Nothing is kept of it but the directory.
+func openArchive(data []byte) (*archive, error) {
+	if err := refuseByContent(data); err != nil {
+		return nil, err
+	}
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, errors.New("the file is cut short or damaged: the directory at its end is missing")
+	}
+	if len(z.File) > MaxParts {
+		return nil, fmt.Errorf("the file has %d parts; up to %d are read", len(z.File), MaxParts)
+	}
+	a := &archive{files: make(map[string]*zip.File, len(z.File)), order: z.File}
+	var total uint64
+	for _, f := range z.File {
+		name := partName(f.Name)
+		if strings.HasSuffix(name, "/") {
+			continue
+		}
+		if !utf8.ValidString(name) || strings.Contains(name, "..") || len(name) > 255 {
+			return nil, fmt.Errorf("the file has a part with an improper name, %.80q", f.Name)
+		}
+		if a.files[name] != nil {
+			return nil, fmt.Errorf("the file has the part %s twice", f.Name)
+		}
+		if f.Flags&1 != 0 {
+			return nil, fmt.Errorf("part %s is encrypted; save the workbook without a password", f.Name)
+		}
+		if f.UncompressedSize64 > MaxPart {
+			return nil, fmt.Errorf("part %s unpacks to %d MB; up to %d MB are read", f.Name, f.UncompressedSize64>>20, MaxPart>>20)
+		}
+		if total += f.UncompressedSize64; total > MaxUnzipped {
+			return nil, fmt.Errorf("the file unpacks to more than %d MB, which no list of machines needs", MaxUnzipped>>20)
+		}
+		a.files[name] = f
+	}
+	if a.files["mimetype"] != nil && a.files["content.xml"] != nil {
+		return nil, errors.New("this is an OpenDocument spreadsheet (.ods); save it as .xlsx and try again")
+	}
+	if a.files["[content_types].xml"] == nil {
+		return nil, errors.New("this archive is no workbook: it has no [Content_Types].xml")
+	}
+	buf := make([]byte, 64<<10)
+	a.kept = map[string][]byte{}
+	room := uint64(keptBytes)
+	for _, f := range a.order {
+		name := partName(f.Name)
+		if a.files[name] == nil {
+			continue
+		}
+		var dst []byte
+		if strings.HasSuffix(name, ".xml") || strings.HasSuffix(name, ".rels") {
+			if f.UncompressedSize64 < room {
+				room -= f.UncompressedSize64
+				dst = make([]byte, 0, int(f.UncompressedSize64)+1)
+			}
+		}
+		if dst, err = a.drain(f, buf, dst); err != nil {
+			return nil, err
+		}
+		if dst != nil {
+			a.kept[name] = dst
+		}
+	}
+	return a, nil
+}
+
+// drain inflates a part in full, to dst if it is not nil, and checks size and checksum.
+func (a *archive) drain(f *zip.File, buf []byte, dst []byte) ([]byte, error) {
+	damaged := func(what string) error {
+		return fmt.Errorf("part %s of the workbook is damaged (%s); nothing was read. Open the workbook in a spreadsheet, save it again, or take an undamaged copy", f.Name, what)
+	}
+	r, err := f.Open()
+	if err != nil {
+		if errors.Is(err, zip.ErrAlgorithm) {
+			return nil, fmt.Errorf("part %s is packed in a way that is not read; save the workbook anew", f.Name)
+		}
+		return nil, damaged("its beginning is missing")
+	}
+	defer r.Close()
+	sum := crc32.NewIEEE()
+	var n uint64
+	for {
+		k, err := r.Read(buf)
+		if n += uint64(k); n > f.UncompressedSize64 || n > MaxPart {
+			return nil, damaged("it is longer than it says")
+		}
+		sum.Write(buf[:k])
+		if dst != nil {
+			dst = append(dst, buf[:k]...)
+		}
+		if err == io.EOF {
+			break
+		}
+		if errors.Is(err, zip.ErrChecksum) {
+			return nil, damaged("its checksum is wrong")
+		}
+		if err != nil {
+			return nil, damaged("it does not unpack")
+		}
+	}
+	if n != f.UncompressedSize64 {
+		return nil, damaged("it is shorter than it says")
+	}
+	// archive/zip lets a checksum of zero pass.
+	if sum.Sum32() != f.CRC32 {
+		return nil, damaged("its checksum is wrong")
+	}
+	return dst, nil
+}
+
+// part returns a part's bytes; nil if there is none of that name.
+func (a *archive) part(name string) ([]byte, error) {
+	f := a.files[partName(name)]
+	if f == nil {
+		return nil, nil
+	}
+	if b, ok := a.kept[partName(name)]; ok {
+		return b, nil
+	}
+	return a.drain(f, make([]byte, 64<<10), make([]byte, 0, int(f.UncompressedSize64)+1))
+}
+
+func partName(s string) string {
+	return strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(s, "\\", "/"), "/"))
+}
+
+// A workbookPart is what workbook.xml says.
+type workbookPart struct {
+	path   string // its own part
+	sheets []sheetRef
+	d1904  bool
+	names  map[string]string // defined names of the whole workbook
+	macros bool
+}
+
+type sheetRef struct {
+	name   string
+	part   string // "" not a worksheet
+	hidden bool
+}
+
+type relationship struct {
+	ID     string `xml:"Id,attr"`
+	Type   string `xml:"Type,attr"`
+	Target string `xml:"Target,attr"`
+	Mode   string `xml:"TargetMode,attr"`
+}
+
+func decodeXML(part string, data []byte, v any) error {
+	d := xml.NewDecoder(bytes.NewReader(data))
+	if err := d.Decode(v); err != nil {
+		return fmt.Errorf("part %s of the workbook cannot be understood: %v", part, err)
+	}
+	return nil
+}
+
+func (a *archive) rels(of string) ([]relationship, error) {
+	name := path.Join(path.Dir(of), "_rels", path.Base(of)+".rels")
+	if of == "" {
+		name = "_rels/.rels"
+	}
+	data, err := a.part(name)
+	if err != nil || data == nil {
+		return nil, err
+	}
+	var x struct {
+		List []relationship `xml:"Relationship"`
+	}
+	if err := decodeXML(name, data, &x); err != nil {
+		return nil, err
+	}
+	for i := range x.List {
+		t := x.List[i].Target
+		if strings.HasPrefix(t, "/") {
+			t = strings.TrimPrefix(t, "/")
+		} else {
+			t = path.Join(path.Dir(of), t)
+		}
+		x.List[i].Target = t
+	}
+	return x.List, nil
+}
+
+// workbook reads workbook.xml and where its sheets are.
+func (a *archive) workbook() (*workbookPart, error) {
+	w := &workbookPart{path: "xl/workbook.xml", names: map[string]string{}}
+	top, err := a.rels("")
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range top {
+		if strings.HasSuffix(r.Type, "/officeDocument") {
+			w.path = r.Target
+		}
+	}
+	data, err := a.part(w.path)
+	if err != nil {
+		return nil, err
+	}
+	if data == nil {
+		return nil, fmt.Errorf("this archive is no workbook: it has no %s", w.path)
+	}
+	var x struct {
+		XMLName xml.Name
+		Pr      struct {
+			D1904 string `xml:"date1904,attr"`
+		} `xml:"workbookPr"`
+		Sheets []struct {
+			Name  string     `xml:"name,attr"`
+			State string     `xml:"state,attr"`
+			Attrs []xml.Attr `xml:",any,attr"`
+		} `xml:"sheets>sheet"`
+		Names []struct {
+			Name  string `xml:"name,attr"`
+			Local string `xml:"localSheetId,attr"`
+			Text  string `xml:",chardata"`
+		} `xml:"definedNames>definedName"`
+	}
+	if err := decodeXML(w.path, data, &x); err != nil {
+		return nil, err
+	}
+	if x.XMLName.Local != "workbook" {
+		return nil, fmt.Errorf("this archive is no workbook: %s holds a %q", w.path, x.XMLName.Local)
+	}
+	rels, err := a.rels(w.path)
+	if err != nil {
+		return nil, err
+	}
+	byID := map[string]relationship{}
+	for _, r := range rels {
+		byID[r.ID] = r
+		w.macros = w.macros || strings.HasSuffix(r.Type, "/vbaProject")
+	}
+	if len(x.Sheets) == 0 {
+		return nil, errors.New("the workbook has no sheets")
+	}
+	if len(x.Sheets) > MaxSheets {
+		return nil, fmt.Errorf("the workbook has %d sheets; up to %d are read", len(x.Sheets), MaxSheets)
+	}
+	w.d1904 = x.Pr.D1904 == "1" || x.Pr.D1904 == "true"
+	for _, s := range x.Sheets {
+		ref := sheetRef{name: s.Name, hidden: s.State == "hidden" || s.State == "veryHidden"}
+		for _, at := range s.Attrs {
+			if r, ok := byID[at.Value]; ok && at.Name.Local == "id" {
+				if strings.HasSuffix(r.Type, "/worksheet") {
+					ref.part = r.Target
+				} else if strings.HasSuffix(r.Type, "/chartsheet") || strings.HasSuffix(r.Type, "/dialogsheet") || strings.HasSuffix(r.Type, "/xlMacrosheet") {
+					ref.part = "-"
+				}
+			}
+		}
+		switch {
+		case ref.part == "-":
+			ref.part = ""
+		case ref.part == "" || a.files[partName(ref.part)] == nil:
+			return nil, fmt.Errorf("the part that holds sheet %q is missing from the workbook; nothing was read", s.Name)
+		}
+		w.sheets = append(w.sheets, ref)
+	}
+	for _, n := range x.Names {
+		if n.Local == "" {
+			w.names[n.Name] = strings.TrimSpace(n.Text)
+		}
+	}
+	return w, nil
+}
+
+// related is the target of the workbook's relationship of a type, "" none.
+func (a *archive) related(w *workbookPart, kind string) (string, error) {
+	rels, err := a.rels(w.path)
+	for _, r := range rels {
+		if strings.HasSuffix(r.Type, "/"+kind) {
+			return r.Target, err
+		}
+	}
+	return "", err
+}
+
+// identifier is dc:identifier of the document's properties, where our own exports keep what no sheet shows.
+func (a *archive) identifier() string {
+	data, err := a.part("docProps/core.xml")
+	if err != nil || data == nil {
+		return ""
+	}
+	var x struct {
+		ID string `xml:"identifier"`
+	}
+	if decodeXML("docProps/core.xml", data, &x) != nil {
+		return ""
+	}
+	return x.ID
+}
+
+// utf16NoMark says whether bytes without a mark look like UTF-16: 'L' little, 'B' big endian, 0 no.
+func utf16NoMark(data []byte) byte {
+	n := min(len(data), 4096) &^ 1
+	if n < 8 {
+		return 0
+	}
+	var zero [2]int
+	for i := 0; i < n; i++ {
+		if data[i] == 0 {
+			zero[i&1]++
+		}
+	}
+	// A few control words of either order would be no text at all.
+	switch half := n / 2; {
+	case zero[1] > half*6/10 && zero[0] == 0 && binary.LittleEndian.Uint16(data) != 0:
+		return 'L'
+	case zero[0] > half*6/10 && zero[1] == 0 && binary.BigEndian.Uint16(data) != 0:
+		return 'B'
+	}
+	return 0
+}

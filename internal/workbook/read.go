@@ -1,0 +1,838 @@
+package workbook
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// Inspect says what a file holds and how [Read] would take it, without the choices of a person. name is the file's name, which is shown
+// and whose ending tells delimited text from workbooks. The error is a sentence for the person: what the file is and what to do.
+func Inspect(data []byte, name string) (p *Preview, err error) {
+	defer guard(&err)
+	l, err := open(data, name, nil)
+	if err != nil {
+		return nil, err
+	}
+	return &l.preview, nil
+}
+
+// Read makes a job of a file. Choices may be nil. Every text is kept as it stands in the file, numbers as the shortest text that is the same
+// number, in the job's decimal sign; with as many decimals as the cell shows where that is the same number. Sheets that are not
+// understood are named in the report and not read. On error nothing is read at all.
+func Read(data []byte, name string, c *Choices) (j *sheet.Job, r *Report, err error) {
+	defer guard(&err)
+	l, err := open(data, name, c)
+	if err != nil {
+		return nil, nil, err
+	}
+	if l.job.Machines == nil {
+		var names []string
+		for _, s := range l.preview.Sheets {
+			names = append(names, strconv.Quote(s.Name))
+		}
+		if len(names) > 12 {
+			names = append(names[:12], "…")
+		}
+		return nil, nil, fmt.Errorf("no sheet looks like a list of machines (sheets: %s); give it a header row with names such as Machine, Speed, Movable rim 12, or choose the sheet", strings.Join(names, ", "))
+	}
+	r = &Report{Preview: l.preview}
+	for i := range l.preview.Notices {
+		r.Problems = append(r.Problems, l.preview.Notices[i].Problem(name))
+	}
+	return l.job, r, nil
+}
+
+// loaded is a file that was opened.
+type loaded struct {
+	preview Preview
+	job     *sheet.Job
+	sheets  []loadedSheet
+	mark    units.Decimal
+	names   map[string]string
+	delim   bool
+	inch    bool
+}
+
+type loadedSheet struct {
+	ref   sheetRef
+	g     *grid
+	kind  int // sheet.SheetKind, −1 unread
+	own   bool
+	t     *sheet.Table
+	found bool // the header
+	score int
+}
+
+func (l *loaded) note(sev, sheetName string, row int, column string, col int, text, hint string) {
+	l.preview.Notices = append(l.preview.Notices, Notice{Severity: sev, Sheet: sheetName, Row: row, Column: column, Text: text, Hint: hint, col: col})
+}
+
+// Names that our own workbooks carry: a range per table, and one per sheet that is worked out anew.
+const (
+	nameRows   = "Shimsheet_rows_"
+	nameHeader = "Shimsheet_header_"
+	nameOut    = "Shimsheet_out_"
+	ownMark    = "shimsheet"
+)
+
+func open(data []byte, name string, c *Choices) (*loaded, error) {
+	l := &loaded{preview: Preview{File: name, Notices: []Notice{}, Sheets: []SheetPreview{}}, job: sheet.NewJob()}
+	l.job.Machines = nil
+	ext := strings.ToLower(filepath.Ext(name))
+	text := ext == ".csv" || ext == ".tsv" || ext == ".txt"
+	if text && !bytes.HasPrefix(data, []byte("PK\x03\x04")) && !bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")) {
+		if err := l.openText(data, name, ext); err != nil {
+			return nil, err
+		}
+	} else if err := l.openWorkbook(data, ext); err != nil {
+		return nil, err
+	}
+	l.classify(c)
+	l.tables(c)
+	l.describe()
+	return l, nil
+}
+
+func (l *loaded) openText(data []byte, name, ext string) error {
+	if len(data) > MaxFile {
+		return fmt.Errorf("the file has %d MB; files up to %d MB are read", len(data)>>20, MaxFile>>20)
+	}
+	l.delim = true
+	l.preview.Format = "csv"
+	sep := rune(0)
+	if ext == ".tsv" {
+		l.preview.Format, sep = "tsv", '\t'
+	}
+	switch {
+	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
+		l.preview.Encoding = "UTF-8 with a mark"
+	case bytes.HasPrefix(data, []byte("\xff\xfe")):
+		l.preview.Encoding = "UTF-16, little endian"
+	case bytes.HasPrefix(data, []byte("\xfe\xff")):
+		l.preview.Encoding = "UTF-16, big endian"
+	default:
+		l.preview.Encoding = "UTF-8"
+		switch utf16NoMark(data) {
+		case 'L':
+			l.preview.Encoding = "UTF-16, little endian, without a mark"
+			data = append([]byte("\xff\xfe"), data...)
+		case 'B':
+			l.preview.Encoding = "UTF-16, big endian, without a mark"
+			data = append([]byte("\xfe\xff"), data...)
+		}
+	}
+	base := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+	t, problems, err := sheet.ReadDelimited(base, data, sep)
+	if err != nil {
+		return err
+	}
+	for _, p := range problems {
+		if strings.Contains(p.Text, "Windows-1252") {
+			l.preview.Encoding = "Windows-1252"
+		}
+		l.note(p.Severity.String(), base, p.Row, p.Column, p.Col, p.Text, p.Hint)
+	}
+	g := &grid{rows: t.Rows}
+	for i, row := range t.Rows {
+		if i >= MaxRows {
+			return fmt.Errorf("the list has more than %d rows; split it", MaxRows)
+		}
+		if len(row) > MaxColumns {
+			return fmt.Errorf("row %d has %d cells; up to %d are read", t.SourceRow(i), len(row), MaxColumns)
+		}
+		for c, cell := range row {
+			if len(cell) > MaxCell {
+				return fmt.Errorf("row %d, cell %d holds %d bytes; a cell may hold %d", t.SourceRow(i), c+1, len(cell), MaxCell)
+			}
+			if cell != "" && hasControl([]byte(cell)) {
+				g.control = append(g.control, spot{i, c})
+			}
+		}
+		if !blankRow(row) {
+			g.filled++
+		}
+	}
+	if t.FirstRow == 2 { // behind a line "sep=;"
+		g.rows = append([][]string{nil}, g.rows...)
+	}
+	l.sheets = []loadedSheet{{ref: sheetRef{name: base, part: "-"}, g: g, kind: -1}}
+	return nil
+}
+
+func (l *loaded) openWorkbook(data []byte, ext string) error {
+	a, err := openArchive(data)
+	if err != nil {
+		return err
+	}
+	w, err := a.workbook()
+	if err != nil {
+		return err
+	}
+	l.preview.Format = "xlsx"
+	if ext == ".xlsm" || w.macros {
+		l.preview.Format = "xlsm"
+		l.note("note", "", 0, "", -1, "the workbook has macros; they are neither run nor kept", "")
+	}
+	l.names = w.names
+	if id, ok := strings.CutPrefix(a.identifier(), ownMark+" "); ok {
+		l.ownIdentity(id)
+	}
+	sr := &sheetReader{d1904: w.d1904}
+	if sr.shared, err = a.sharedStrings(w); err != nil {
+		return err
+	}
+	if sr.formats, err = a.formats(w); err != nil {
+		return err
+	}
+	for _, ref := range w.sheets {
+		l.sheets = append(l.sheets, loadedSheet{ref: ref, kind: -1})
+	}
+	for i := range l.sheets {
+		s := &l.sheets[i]
+		for n, to := range w.names {
+			if strings.HasPrefix(n, nameOut) && refersTo(to, s.ref.name) {
+				s.own = true
+			}
+		}
+	}
+	read := func(s *loadedSheet) error {
+		data, err := a.part(s.ref.part)
+		if err != nil {
+			return err
+		}
+		if s.own {
+			return wellFormed(s.ref.part, data)
+		}
+		s.g, err = sr.read(s.ref.part, s.ref.name, data)
+		return err
+	}
+	// The Job sheet first: its decimal sign rules how numbers are written.
+	jobAt := -1
+	for i := range l.sheets {
+		if s := &l.sheets[i]; s.ref.part != "" && !s.own && strings.EqualFold(strings.TrimSpace(s.ref.name), sheet.SettingsSheet.String()) {
+			if err := read(s); err != nil {
+				return err
+			}
+			if sr.mark = decimalOf(s.g.rows); sr.mark == units.Comma {
+				if err := read(s); err != nil {
+					return err
+				}
+			}
+			jobAt = i
+			break
+		}
+	}
+	l.mark = sr.mark
+	for i := range l.sheets {
+		if s := &l.sheets[i]; s.ref.part != "" && i != jobAt {
+			if err := read(s); err != nil {
+				return err
+			}
+			a.kept = drop(a.kept, s.ref.part)
+		}
+	}
+	if l.mark == units.Either && jobAt < 0 { // a Job sheet under another name
+		for i := range l.sheets {
+			s := &l.sheets[i]
+			if s.g == nil || s.own || !looksLikeJob(s.g.rows) {
+				continue
+			}
+			if l.mark = decimalOf(s.g.rows); l.mark == units.Comma {
+				sr.mark = l.mark
+				for k := range l.sheets {
+					if s := &l.sheets[k]; s.ref.part != "" && !s.own {
+						if err := read(s); err != nil {
+							return err
+						}
+					}
+				}
+			}
+			break
+		}
+	}
+	return nil
+}
+
+func drop(m map[string][]byte, part string) map[string][]byte {
+	delete(m, partName(part))
+	return m
+}
+
+// ownIdentity takes the job's identity from our own export: id, revision and time of saving.
+func (l *loaded) ownIdentity(id string) {
+	w := strings.Split(id, " ")
+	if len(w) < 2 || w[0] == "" {
+		return
+	}
+	rev, err := strconv.Atoi(w[1])
+	if err != nil {
+		return
+	}
+	l.preview.Own = true
+	l.job.ID, l.job.Revision = w[0], rev
+	if len(w) > 2 {
+		l.job.SavedAt = strings.Join(w[2:], " ")
+	}
+}
+
+// decimalOf is the decimal sign a Job sheet asks for.
+func decimalOf(rows [][]string) units.Decimal {
+	j := &sheet.Job{Machines: &sheet.Table{}, Settings: &sheet.Table{Rows: rows}}
+	return sheet.NewEvaluator(j).Decimal()
+}
+
+// refersTo says whether a defined name's text points to a sheet.
+func refersTo(text, name string) bool {
+	s, _, ok := splitRange(text)
+	return ok && s == name
+}
+
+// splitRange parts 'Sheet name'!$A$1:$B$2.
+func splitRange(text string) (name, ref string, ok bool) {
+	text = strings.TrimPrefix(strings.TrimSpace(text), "=")
+	i := strings.LastIndexByte(text, '!')
+	if i < 0 {
+		return "", "", false
+	}
+	name, ref = text[:i], strings.ReplaceAll(text[i+1:], "$", "")
+	if n := len(name); n >= 2 && name[0] == '\'' && name[n-1] == '\'' {
+		name = strings.ReplaceAll(name[1:n-1], "''", "'")
+	}
+	return name, ref, true
+}
+
+// rowsOf is the rows (1-based) of a defined name of ours on a sheet, and its columns.
+func (l *loaded) rowsOf(name, sheetName string) (from, to int, ok bool) {
+	s, ref, ok := splitRange(l.names[name])
+	if !ok || s != sheetName || !soundRange(ref) {
+		return 0, 0, false
+	}
+	a, b, two := strings.Cut(ref, ":")
+	if !two {
+		b = a
+	}
+	_, from, _ = parseRef([]byte(a))
+	_, to, _ = parseRef([]byte(b))
+	return from, to, true
+}
+
+// classify settles what each sheet is.
+func (l *loaded) classify(c *Choices) {
+	chosen := map[string]*SheetChoice{}
+	if c != nil {
+		for i := range c.Sheets {
+			chosen[c.Sheets[i].Sheet] = &c.Sheets[i]
+		}
+	}
+	why := make([]string, len(l.sheets))
+	forced := make([]bool, len(l.sheets))
+	for i := range l.sheets {
+		s := &l.sheets[i]
+		if s.g == nil {
+			why[i] = "it is no sheet of cells"
+			if s.own {
+				why[i] = "results of this program, which are worked out anew"
+			}
+			continue
+		}
+		if ch := chosen[s.ref.name]; ch != nil && ch.Kind != nil {
+			forced[i] = true
+			if k, ok := kindOf(*ch.Kind); ok {
+				s.kind, s.score, why[i] = int(k), 1<<30, "chosen"
+			} else {
+				why[i] = "kept unread as chosen"
+			}
+			continue
+		}
+		if l.delim { // one text is the list itself, whatever the file is called
+			if k, score := looksLike(s.g.rows); score > 0 {
+				s.kind, s.score, why[i] = int(k), score, "by its headers"
+			} else {
+				s.kind, s.score, why[i] = int(sheet.MachinesSheet), 1, "the only list of the file"
+			}
+			continue
+		}
+		if k, ok := sheetKindByName(s.ref.name); ok {
+			s.kind, s.score, why[i] = int(k), 1<<20+s.g.filled, "by its name"
+			continue
+		}
+		if k, score := looksLike(s.g.rows); score > 0 {
+			s.kind, s.score, why[i] = int(k), score, "by its headers"
+			if s.ref.hidden {
+				s.score = 1
+			}
+			continue
+		}
+		switch {
+		case s.g.filled == 0:
+			why[i] = "it is empty"
+		default:
+			why[i] = "no header row with known names"
+		}
+	}
+	for k := range kindNames {
+		best := -1
+		for i := range l.sheets {
+			if l.sheets[i].kind == k && (best < 0 || l.sheets[i].score > l.sheets[best].score) {
+				best = i
+			}
+		}
+		for i := range l.sheets {
+			if s := &l.sheets[i]; s.kind == k && i != best {
+				s.kind = -1
+				why[i] = fmt.Sprintf("it looks like %s too, but %q is taken for that", kindNames[k], l.sheets[best].ref.name)
+				if s.g.filled > 0 {
+					l.note("warning", s.ref.name, 0, "", -1, why[i], "choose which sheet to read; two lists of one kind are not joined")
+				}
+			}
+		}
+	}
+	for i := range l.sheets {
+		s := &l.sheets[i]
+		p := SheetPreview{Name: s.ref.name, Hidden: s.ref.hidden, Why: why[i], HiddenRows: []int{}, Columns: []ColumnPreview{}}
+		if s.kind >= 0 {
+			p.Kind = kindNames[s.kind]
+		}
+		if s.g != nil {
+			p.Dimension, p.Merged, p.LastRow = s.g.dim, s.g.merged, lastFilled(s.g.rows)
+			p.HiddenRows = append(p.HiddenRows, s.g.hidden...)
+			p.Rows = s.g.filled
+		}
+		l.preview.Sheets = append(l.preview.Sheets, p)
+	}
+}
+
+func sheetKindByName(name string) (sheet.SheetKind, bool) {
+	for k := range kindNames {
+		if kind := sheet.SheetKind(k); strings.EqualFold(strings.TrimSpace(name), kind.String()) {
+			return kind, true
+		}
+	}
+	return 0, false
+}
+
+func lastFilled(rows [][]string) int {
+	for i := len(rows); i > 0; i-- {
+		if !blankRow(rows[i-1]) {
+			return i
+		}
+	}
+	return 0
+}
+
+func blankRow(row []string) bool {
+	for _, c := range row {
+		if strings.TrimSpace(c) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// looksLike says which sheet the rows look like by their header, and how strongly; 0 not at all.
+func looksLike(rows [][]string) (sheet.SheetKind, int) {
+	best, score := sheet.MachinesSheet, 0
+	for _, k := range []sheet.SheetKind{sheet.ReadingsSheet, sheet.MachinesSheet, sheet.StockSheet} {
+		h := sheet.FindHeader(rows, k)
+		if h < 0 {
+			continue
+		}
+		seen := map[string]bool{}
+		for _, cell := range rows[h] {
+			if c := sheet.FindColumn(k, cell); c != nil && !c.Result {
+				seen[c.Key] = true
+			}
+		}
+		n := len(seen)
+		switch k {
+		case sheet.ReadingsSheet:
+			if !seen["sweep"] || !seen["reading"] || !seen["angle"] {
+				continue
+			}
+			n += 2 // all it has, against a few of many
+		case sheet.StockSheet:
+			if !seen["thickness"] {
+				continue
+			}
+		default:
+			if n < 2 {
+				continue
+			}
+		}
+		if n > score {
+			best, score = k, n
+		}
+	}
+	if looksLikeJob(rows) && score < 4 {
+		return sheet.SettingsSheet, 4
+	}
+	return best, score
+}
+
+// looksLikeJob says whether rows begin with names of settings, values behind.
+func looksLikeJob(rows [][]string) bool {
+	if len(rows) > 200 {
+		rows = rows[:200]
+	}
+	n := 0
+	for _, row := range rows {
+		if len(row) >= 2 && strings.TrimSpace(row[1]) != "" && len(row) <= 4 && sheet.FindColumn(sheet.SettingsSheet, row[0]) != nil {
+			n++
+		}
+	}
+	return n >= 3 || n >= 1 && sheet.FindHeader(rows, sheet.SettingsSheet) >= 0
+}
+
+// tables makes the job's tables of the sheets that are read.
+func (l *loaded) tables(c *Choices) {
+	for i := range l.sheets {
+		s := &l.sheets[i]
+		if s.kind < 0 {
+			continue
+		}
+		kind := sheet.SheetKind(s.kind)
+		var ch *SheetChoice
+		if c != nil {
+			for k := range c.Sheets {
+				if c.Sheets[k].Sheet == s.ref.name {
+					ch = &c.Sheets[k]
+				}
+			}
+		}
+		t := &sheet.Table{Name: s.ref.name, File: l.preview.File, FirstRow: 1, Rows: s.g.rows}
+		if l.preview.Own && s.ref.name == kind.String() {
+			t.Name = kind.String()
+		}
+		from, to, ownRows := l.rowsOf(nameRows+kind.String(), s.ref.name)
+		head, _, ownHead := l.rowsOf(nameHeader+kind.String(), s.ref.name)
+		last := lastPresent(s.g.rows)
+		switch {
+		case ch != nil && ch.HeaderRow > 0:
+			h := ch.HeaderRow - 1
+			for len(t.Rows) <= h {
+				t.Rows = append(t.Rows, nil)
+			}
+			part(t, h)
+			s.found = true
+		case ownHead && head <= max(len(t.Rows), head):
+			for len(t.Rows) < head {
+				t.Rows = append(t.Rows, nil)
+			}
+			part(t, head-1)
+			t.Rows = fit(t.Rows, max(last, to)-head)
+			s.found = true
+		case ownRows:
+			title := from - 1
+			for len(t.Rows) < title {
+				t.Rows = append(t.Rows, nil)
+			}
+			if title > 0 {
+				t.Title = t.Rows[:title:title]
+			}
+			t.Rows, t.FirstRow = fit(t.Rows[title:], max(last, to)-title), from
+		default:
+			t.Rows = fit(t.Rows, last)
+			s.found = t.SplitHeader(kind)
+		}
+		if len(t.Title) == 0 {
+			t.Title = nil
+		}
+		s.t = t
+		if ch != nil {
+			l.correct(s, kind, ch)
+		}
+		l.job.SetTable(kind, t)
+	}
+	if l.delim && l.job.Machines == nil && l.sheets[0].kind >= 0 {
+		// A text that is only Readings, Stock or Job: somebody reads it for that sheet.
+		l.job.Machines = &sheet.Table{Name: sheet.MachinesSheet.String(), FirstRow: 1}
+	}
+	if l.job.Settings != nil {
+		l.mark = decimalOf(l.job.Settings.Rows)
+	}
+}
+
+// part splits a table at row h.
+func part(t *sheet.Table, h int) {
+	t.Title, t.Header, t.Rows, t.FirstRow = t.Rows[:h:h], t.Rows[h], t.Rows[h+1:], h+2
+	if t.Header == nil {
+		t.Header = []string{}
+	}
+}
+
+// fit makes a table so many rows long.
+func fit(rows [][]string, n int) [][]string {
+	n = max(n, 0)
+	for len(rows) < n {
+		rows = append(rows, nil)
+	}
+	return rows[:n:n]
+}
+
+// lastPresent is the last row with a cell, be it an empty text.
+func lastPresent(rows [][]string) int {
+	for i := len(rows); i > 0; i-- {
+		if len(rows[i-1]) > 0 {
+			return i
+		}
+	}
+	return 0
+}
+
+// correct honours the choices for the columns of a sheet.
+func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) {
+	if len(ch.Columns) > 0 {
+		s.t.Header = append([]string{}, s.t.Header...)
+	}
+	for _, cc := range ch.Columns {
+		if cc.Col < 0 || cc.Col >= MaxColumns {
+			continue
+		}
+		for len(s.t.Header) <= cc.Col {
+			s.t.Header = append(s.t.Header, "")
+		}
+		h := &s.t.Header[cc.Col]
+		if cc.Key == "" {
+			if sheet.FindColumn(kind, *h) != nil {
+				*h = "Kept unread: " + *h
+			}
+			continue
+		}
+		for _, info := range sheet.Columns() {
+			if info.Sheet == kind && info.Key == cc.Key {
+				*h = info.Name
+				if u := strings.TrimSpace(cc.Unit); u != "" {
+					*h += " [" + u + "]"
+				}
+			}
+		}
+	}
+	if ch.TextToNumbers {
+		for _, at := range s.g.asText {
+			r := at.row + 1 - s.t.SourceRow(0)
+			if r < 0 || r >= len(s.t.Rows) || at.col >= len(s.t.Rows[r]) {
+				continue
+			}
+			info := columnAt(s.t, kind, at.col)
+			if info == nil || info.Quantity.Kind() == units.Number && info.Quantity != sheet.QNumber && info.Quantity != sheet.QCount && info.Quantity != sheet.QShare {
+				continue
+			}
+			cell := &s.t.Rows[r][at.col]
+			v := strings.TrimPrefix(strings.TrimSpace(*cell), "+")
+			if strings.Contains(v, ",") && l.mark != units.Comma || strings.Contains(v, ".") && l.mark == units.Comma {
+				continue // what the sign means is for the job's decimal sign to say
+			}
+			if x, ok := parseNumber(strings.Replace(v, ",", ".", 1)); ok {
+				*cell = numberText(x, -1, l.mark)
+			}
+		}
+		s.g.asText = nil
+	}
+}
+
+// columnAt is what the header of a column is understood as.
+func columnAt(t *sheet.Table, kind sheet.SheetKind, col int) *sheet.ColumnInfo {
+	if t == nil || col >= len(t.Header) || strings.TrimSpace(t.Header[col]) == "" {
+		return nil
+	}
+	return sheet.FindColumn(kind, t.Header[col])
+}
+
+// headerUnit is the unit in brackets of a header, as [sheet] reads it; ok false: none or an unknown one.
+func headerUnit(h string, kind units.Kind) (units.Unit, bool) {
+	open := strings.LastIndexAny(h, "[(")
+	if open <= 0 {
+		return units.None, false
+	}
+	shut := strings.IndexAny(h[open:], "])")
+	if shut < 0 {
+		return units.None, false
+	}
+	return units.ParseUnit(h[open+1:open+shut], kind)
+}
+
+// describe fills the preview's columns and its notices.
+func (l *loaded) describe() {
+	if l.job.Settings != nil {
+		l.inch = sheet.NewEvaluator(&sheet.Job{Machines: &sheet.Table{}, Settings: l.job.Settings}).Inch()
+	}
+	for i := range l.sheets {
+		s, p := &l.sheets[i], &l.preview.Sheets[i]
+		if s.kind < 0 || s.t == nil {
+			continue
+		}
+		kind := sheet.SheetKind(s.kind)
+		p.Titles = len(s.t.Title)
+		if s.t.Header != nil {
+			p.HeaderRow = s.t.SourceRow(0) - 1
+		}
+		p.Rows = 0
+		for _, row := range s.t.Rows {
+			if !blankRow(row) {
+				p.Rows++
+			}
+		}
+		if s.t.Header == nil && kind != sheet.SettingsSheet {
+			l.note("error", s.ref.name, 0, "", -1, "no header row was found", "put the names of the columns above the list, or say which row they stand in")
+		}
+		l.columns(s, p, kind)
+		l.cellNotices(s, p, kind)
+		if n := len(p.HiddenRows); n > 0 {
+			text := fmt.Sprintf("%d hidden rows are read like the others: %s", n, rowList(p.HiddenRows))
+			l.note("warning", s.ref.name, p.HiddenRows[0], "", -1, text, "delete them, or show them, if they are not meant")
+		}
+		if p.Hidden {
+			l.note("warning", s.ref.name, 0, "", -1, "the sheet is hidden in the workbook; it is read", "")
+		}
+		l.note("note", s.ref.name, 0, "", -1, fmt.Sprintf("%d rows were read below the header, the last in row %d", p.Rows, max(p.LastRow, s.t.SourceRow(0)-1)), "")
+		if _, ref, two := strings.Cut(p.Dimension, ":"); two {
+			if _, r, ok := parseRef([]byte(ref)); ok && r != lastPresentOrFilled(s) {
+				sev, hint := "note", "rows with a format but nothing in them count for the workbook, not here"
+				if r < p.LastRow {
+					sev, hint = "warning", "the program that wrote the workbook lost count; look whether the last rows are right"
+				} else if r > p.LastRow+50 {
+					sev = "warning"
+				}
+				l.note(sev, s.ref.name, 0, "", -1, fmt.Sprintf("the workbook says the sheet reaches to row %d; the last row that holds something is %d", r, p.LastRow), hint)
+			}
+		}
+	}
+}
+
+func lastPresentOrFilled(s *loadedSheet) int { return lastPresent(s.g.rows) }
+
+// rowList words rows: 3, 4, 9 and 12 more.
+func rowList(rows []int) string {
+	var b strings.Builder
+	for i, r := range rows {
+		if i == 8 {
+			fmt.Fprintf(&b, " and %d more", len(rows)-i)
+			break
+		}
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		b.WriteString(strconv.Itoa(r))
+	}
+	return b.String()
+}
+
+func (l *loaded) columns(s *loadedSheet, p *SheetPreview, kind sheet.SheetKind) {
+	if kind == sheet.SettingsSheet {
+		return
+	}
+	texts := map[int]int{}
+	for _, at := range s.g.asText {
+		if at.row+1 >= s.t.SourceRow(0) {
+			texts[at.col]++
+		}
+	}
+	for col := range s.t.Width() {
+		c := ColumnPreview{Col: col, Letter: columnName(col), Sample: []string{}}
+		if col < len(s.t.Header) {
+			c.Header = s.t.Header[col]
+		}
+		for r := range s.t.Rows {
+			if v := s.t.Cell(r, col); strings.TrimSpace(v) != "" {
+				c.Filled++
+				if len(c.Sample) < 3 {
+					c.Sample = append(c.Sample, clip(v, 60))
+				}
+			}
+		}
+		if c.Header == "" && c.Filled == 0 {
+			continue
+		}
+		if info := columnAt(s.t, kind, col); info != nil {
+			c.Key, c.Name, c.Result = info.Key, info.Name, info.Result
+			c.TextNumber = texts[col]
+			if k := info.Quantity.Kind(); k != units.Number || info.Quantity == sheet.QShare {
+				u := info.Unit(l.inch)
+				c.UnitFrom = "job"
+				if hu, ok := headerUnit(c.Header, k); ok && k != units.Number {
+					u, c.UnitFrom = hu, "header"
+				}
+				c.Unit = u.String()
+			}
+		}
+		p.Columns = append(p.Columns, c)
+	}
+}
+
+func clip(s string, most int) string {
+	n := 0
+	for i := range s {
+		if n == most {
+			return s[:i] + "…"
+		}
+		n++
+	}
+	return s
+}
+
+// cellNotices words what is special about cells: single ones by place, many by their number.
+func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind sheet.SheetKind) {
+	first := s.t.SourceRow(0)
+	say := func(list []spot, sev string, wanted func(*sheet.ColumnInfo) bool, text func(cell string) string, hint string) {
+		counts := map[int]int{}
+		firsts := map[int]spot{}
+		var order []int
+		for _, at := range list {
+			if kind != sheet.SettingsSheet && at.row+1 < first {
+				continue // a title
+			}
+			if kind != sheet.SettingsSheet {
+				if info := columnAt(s.t, kind, at.col); info == nil || info.Result || wanted != nil && !wanted(info) {
+					continue
+				}
+			} else if wanted != nil && at.col != 1 {
+				continue
+			}
+			if counts[at.col] == 0 {
+				order = append(order, at.col)
+				firsts[at.col] = at
+			}
+			counts[at.col]++
+		}
+		for _, col := range order {
+			at := firsts[col]
+			name := columnName(col)
+			if info := columnAt(s.t, kind, col); info != nil {
+				name = info.Name
+			}
+			cell := ""
+			if at.row < len(s.g.rows) && col < len(s.g.rows[at.row]) {
+				cell = s.g.rows[at.row][col]
+			}
+			n := Notice{Severity: sev, Sheet: s.ref.name, Row: at.row + 1, Column: name, Text: text(clip(cell, 40)), Hint: hint, col: col}
+			if counts[col] > 1 {
+				n.Count = counts[col]
+				n.Text += fmt.Sprintf(" (the first of %d such cells of the column)", counts[col])
+			}
+			l.preview.Notices = append(l.preview.Notices, n)
+		}
+	}
+	quantity := func(c *sheet.ColumnInfo) bool {
+		return c.Quantity != sheet.QText && c.Quantity != sheet.QChoice && c.Quantity != sheet.QSweep && c.Quantity != sheet.QDistances
+	}
+	if !l.delim && !l.preview.Own {
+		say(s.g.asText, "warning", quantity, func(c string) string {
+			return fmt.Sprintf("the number %q is stored as text; it is kept as it stands", c)
+		},
+			"it is read as the number it shows; have it converted if the text is not meant")
+	}
+	say(s.g.noValue, "error", nil, func(c string) string {
+		return fmt.Sprintf("the formula %q has no stored value; it is not worked out here", c)
+	}, "open the workbook in a spreadsheet and save it, so that the values are stored, or write the value itself")
+	say(s.g.errors, "error", nil, func(c string) string { return fmt.Sprintf("the cell holds the error %s", c) }, "mend the formula in the workbook")
+	say(s.g.dates, "warning", quantity, func(c string) string { return fmt.Sprintf("the cell is a date, %s, where a number is wanted", c) },
+		"a spreadsheet makes dates of fractions such as 1/8; write 0.125, or type the fraction as text")
+	say(s.g.percents, "note", quantity, func(c string) string { return fmt.Sprintf("the cell is formatted as per cent; it is read as %s", c) }, "")
+	say(s.g.control, "warning", nil, func(string) string { return "the text holds control characters; they are kept" }, "")
+}

@@ -1,0 +1,939 @@
+package workbook
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"shimsheet/internal/units"
+)
+
+// A scanner walks one XML part strictly: it stops at the first thing that is not well formed. Document types, and so entities of one's
+// own, are refused.
+type scanner struct {
+	part  string
+	b     []byte
+	i     int
+	stack [][]byte
+	err   error
+
+	// The token at hand.
+	kind  byte // '<' start, '/' end, 't' text, 0 the end or an error
+	name  []byte
+	attrs []byte
+	text  []byte // as it stands, entities included
+	cdata bool
+	shut  bool // the start tag closes itself; an end token follows
+	root  bool
+}
+
+const maxDepth = 64
+
+func newScanner(part string, data []byte) *scanner {
+	s := &scanner{part: part, b: bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))}
+	if len(s.b) >= 2 && (s.b[0] == 0xff && s.b[1] == 0xfe || s.b[0] == 0xfe && s.b[1] == 0xff) {
+		s.fail("it is UTF-16; parts are read as UTF-8")
+	} else if !utf8.Valid(s.b) {
+		s.fail("it is not UTF-8")
+	}
+	return s
+}
+
+func (s *scanner) fail(what string) bool {
+	if s.err == nil {
+		s.err = fmt.Errorf("part %s of the workbook cannot be understood near byte %d: %s; nothing was read. Open the workbook in a spreadsheet and save it again", s.part, s.i, what)
+	}
+	s.kind = 0
+	return false
+}
+
+// local is the name without its prefix.
+func local(name []byte) []byte {
+	if i := bytes.IndexByte(name, ':'); i >= 0 {
+		return name[i+1:]
+	}
+	return name
+}
+
+// next goes to the next token. It returns false at the end or at an error.
+func (s *scanner) next() bool {
+	if s.err != nil {
+		return false
+	}
+	if s.shut {
+		s.shut = false
+		s.kind = '/'
+		s.stack = s.stack[:len(s.stack)-1]
+		return true
+	}
+	for {
+		if s.i >= len(s.b) {
+			s.kind = 0
+			if len(s.stack) > 0 || !s.root {
+				return s.fail("it ends too early")
+			}
+			return false
+		}
+		if s.b[s.i] != '<' {
+			j := bytes.IndexByte(s.b[s.i:], '<')
+			if j < 0 {
+				j = len(s.b) - s.i
+			}
+			s.text, s.cdata = s.b[s.i:s.i+j], false
+			if len(s.stack) == 0 {
+				if len(bytes.TrimSpace(s.text)) > 0 {
+					return s.fail("text outside the document")
+				}
+				s.i += j
+				continue
+			}
+			s.i += j
+			s.kind = 't'
+			return true
+		}
+		rest := s.b[s.i:]
+		if len(rest) > 1 && rest[1] == '/' {
+			j := bytes.IndexByte(rest, '>')
+			if j < 0 {
+				return s.fail("a tag is not closed")
+			}
+			name := bytes.TrimRight(rest[2:j], " \t\r\n")
+			if len(s.stack) == 0 || !bytes.Equal(s.stack[len(s.stack)-1], name) {
+				return s.fail(fmt.Sprintf("</%.40s> closes what was not opened", name))
+			}
+			s.stack = s.stack[:len(s.stack)-1]
+			s.i += j + 1
+			s.kind, s.name = '/', local(name)
+			return true
+		}
+		if len(rest) > 1 && (rest[1] == '!' || rest[1] == '?') {
+			end, from := "", 2
+			switch {
+			case rest[1] == '?':
+				end = "?>"
+			case bytes.HasPrefix(rest, []byte("<!--")):
+				end, from = "-->", 4
+			case bytes.HasPrefix(rest, []byte("<![CDATA[")) && len(s.stack) > 0:
+				end, from = "]]>", 9
+			default:
+				return s.fail("a document type, which no workbook needs")
+			}
+			j := bytes.Index(rest[from:], []byte(end))
+			if j < 0 {
+				return s.fail("it ends too early")
+			}
+			s.i += from + j + len(end)
+			if from == 9 {
+				s.kind, s.text, s.cdata = 't', rest[9:9+j], true
+				return true
+			}
+			continue
+		}
+		return s.open(rest)
+	}
+}
+
+// open takes a start tag.
+func (s *scanner) open(rest []byte) bool {
+	j := 1
+	for j < len(rest) && rest[j] != '>' && rest[j] != '/' && rest[j] > ' ' && rest[j] != '<' && rest[j] != '=' && rest[j] != '"' {
+		j++
+	}
+	if j == 1 || j >= len(rest) || rest[j] == '<' || rest[j] == '=' || rest[j] == '"' {
+		return s.fail("a tag without a name or without an end")
+	}
+	name := rest[1:j]
+	k := j
+	for k < len(rest) && rest[k] != '>' {
+		switch rest[k] {
+		case '"', '\'':
+			q := bytes.IndexByte(rest[k+1:], rest[k])
+			if q < 0 {
+				return s.fail("a quote is not closed")
+			}
+			k += q + 2
+			continue
+		case '<':
+			return s.fail("a tag is not closed")
+		}
+		k++
+	}
+	if k >= len(rest) {
+		return s.fail("a tag is not closed")
+	}
+	if len(s.stack) == 0 && s.root {
+		return s.fail("a second document in the part")
+	}
+	s.root = true
+	attrs := rest[j:k]
+	if n := len(attrs); n > 0 && attrs[n-1] == '/' {
+		s.shut = true
+		attrs = attrs[:n-1]
+	}
+	if len(s.stack) >= maxDepth {
+		return s.fail(fmt.Sprintf("tags stand more than %d deep", maxDepth))
+	}
+	s.stack = append(s.stack, name)
+	s.i += k + 1
+	s.kind, s.name, s.attrs = '<', local(name), attrs
+	return true
+}
+
+// attr is the value of an attribute of the start tag at hand, as it stands.
+func (s *scanner) attr(name string) []byte {
+	a := s.attrs
+	for {
+		a = bytes.TrimLeft(a, " \t\r\n")
+		if len(a) == 0 {
+			return nil
+		}
+		eq := bytes.IndexByte(a, '=')
+		if eq < 0 {
+			s.fail("an attribute without a value")
+			return nil
+		}
+		key := bytes.TrimRight(a[:eq], " \t\r\n")
+		a = bytes.TrimLeft(a[eq+1:], " \t\r\n")
+		if len(a) == 0 || a[0] != '"' && a[0] != '\'' {
+			s.fail("an attribute without quotes")
+			return nil
+		}
+		q := bytes.IndexByte(a[1:], a[0])
+		if q < 0 {
+			s.fail("a quote is not closed")
+			return nil
+		}
+		if string(key) == name {
+			return a[1 : 1+q]
+		}
+		a = a[q+2:]
+	}
+}
+
+// skip goes past the element whose start is at hand.
+func (s *scanner) skip() bool {
+	depth := len(s.stack)
+	for len(s.stack) >= depth {
+		if !s.next() {
+			return false
+		}
+	}
+	return true
+}
+
+// appendText appends the text token at hand, entities replaced and line ends made one sign, as XML has it.
+func (s *scanner) appendText(dst []byte) []byte {
+	t := s.text
+	for _, c := range t {
+		if c == '&' && !s.cdata || c < ' ' {
+			goto slow
+		}
+	}
+	return append(dst, t...)
+slow:
+	for i := 0; i < len(t); i++ {
+		c := t[i]
+		switch {
+		case c == '\r':
+			if i+1 < len(t) && t[i+1] == '\n' {
+				continue
+			}
+			dst = append(dst, '\n')
+		case c < ' ' && c != '\t' && c != '\n':
+			s.fail(fmt.Sprintf("a control character, number %d", c))
+			return dst
+		case c == '&' && !s.cdata:
+			end := bytes.IndexByte(t[i:min(len(t), i+12)], ';')
+			if end < 0 {
+				s.fail("an & that begins nothing")
+				return dst
+			}
+			r, ok := entity(string(t[i+1 : i+end]))
+			if !ok {
+				s.fail(fmt.Sprintf("&%.10s; is not known", t[i+1:i+end]))
+				return dst
+			}
+			dst = utf8.AppendRune(dst, r)
+			i += end
+		default:
+			dst = append(dst, c)
+		}
+	}
+	return dst
+}
+
+func entity(w string) (rune, bool) {
+	switch w {
+	case "amp":
+		return '&', true
+	case "lt":
+		return '<', true
+	case "gt":
+		return '>', true
+	case "quot":
+		return '"', true
+	case "apos":
+		return '\'', true
+	}
+	num, ok := strings.CutPrefix(w, "#")
+	if !ok {
+		return 0, false
+	}
+	base := 10
+	if h, hex := strings.CutPrefix(num, "x"); hex {
+		num, base = h, 16
+	}
+	n, err := strconv.ParseUint(num, base, 32)
+	r := rune(n)
+	if err != nil || n > utf8.MaxRune || r < ' ' && r != '\t' && r != '\n' && r != '\r' || r >= 0xd800 && r < 0xe000 || r == 0xfffe || r == 0xffff {
+		return 0, false
+	}
+	return r, true
+}
+
+// unescape replaces _x000D_ and its like, the way the format writes signs that XML cannot.
+func unescape(s string) string {
+	if !strings.Contains(s, "_x") {
+		return s
+	}
+	var b strings.Builder
+	for i := 0; i < len(s); {
+		if s[i] == '_' && i+7 <= len(s) && s[i+1] == 'x' && s[i+6] == '_' {
+			if n, err := strconv.ParseUint(s[i+2:i+6], 16, 16); err == nil && (n < 0xd800 || n > 0xdfff) {
+				b.WriteRune(rune(n))
+				i += 7
+				continue
+			}
+		}
+		b.WriteByte(s[i])
+		i++
+	}
+	return b.String()
+}
+
+// The classes of number formats.
+const (
+	fmtGeneral uint8 = iota // also what is none of the others: the plain number is taken
+	fmtDate
+	fmtPercent
+	fmtDecimals // 0, 0.0, …: fmtDecimals + the digits behind the point, up to maxDecimals
+)
+
+const maxDecimals = 12
+
+// formatClass understands a number format.
+func formatClass(id int, code string) uint8 {
+	switch {
+	case id == 1:
+		return fmtDecimals
+	case id == 2:
+		return fmtDecimals + 2
+	case id == 9 || id == 10:
+		return fmtPercent
+	case id >= 14 && id <= 22 || id >= 45 && id <= 47 || id >= 27 && id <= 36 || id >= 50 && id <= 58:
+		return fmtDate
+	}
+	if code == "" || strings.EqualFold(code, "general") {
+		return fmtGeneral
+	}
+	if code[0] == '0' {
+		if t := code[1:]; t == "" {
+			return fmtDecimals
+		} else if t[0] == '.' && len(t) > 1 && len(t) <= maxDecimals+1 && strings.Trim(t[1:], "0") == "" {
+			return fmtDecimals + uint8(len(t)-1)
+		}
+	}
+	percent := false
+	for i := 0; i < len(code); i++ { // the first section; quoted, escaped and bracketed parts aside
+		switch c := code[i] | 0x20; {
+		case code[i] == '"':
+			j := strings.IndexByte(code[i+1:], '"')
+			if j < 0 {
+				return fmtGeneral
+			}
+			i += j + 1
+		case code[i] == '\\' || code[i] == '_' || code[i] == '*':
+			i++
+		case code[i] == '[':
+			j := strings.IndexByte(code[i:], ']')
+			if j < 0 {
+				return fmtGeneral
+			}
+			if w := strings.ToLower(code[i+1 : i+j]); w == "h" || w == "hh" || w == "m" || w == "mm" || w == "s" || w == "ss" {
+				return fmtDate
+			}
+			i += j
+		case code[i] == ';':
+			i = len(code)
+		case code[i] == '%':
+			percent = true
+		case strings.HasPrefix(strings.ToLower(code[i:]), "general"):
+			i += 6
+		case c == 'y' || c == 'd' || c == 'm' || c == 'h' || c == 's':
+			return fmtDate
+		}
+	}
+	if percent {
+		return fmtPercent
+	}
+	return fmtGeneral
+}
+
+// formats reads the class of the number format of every cell style.
+func (a *archive) formats(w *workbookPart) ([]uint8, error) {
+	name, err := a.related(w, "styles")
+	if err != nil || name == "" {
+		return nil, err
+	}
+	data, err := a.part(name)
+	if err != nil || data == nil {
+		return nil, err
+	}
+	if len(data) > 24<<20 {
+		return nil, fmt.Errorf("part %s of the workbook has %d MB of styles; save the list into a new workbook", name, len(data)>>20)
+	}
+	codes := map[int]string{}
+	var out []uint8
+	s := newScanner(name, data)
+	in := false
+	for s.next() {
+		switch {
+		case s.kind == '<' && string(s.name) == "numFmt":
+			id, _ := strconv.Atoi(string(s.attr("numFmtId")))
+			code := s.attr("formatCode")
+			s.text, s.cdata = code, false
+			codes[id] = string(s.appendText(nil))
+		case s.kind == '<' && string(s.name) == "cellXfs":
+			in = true
+		case s.kind == '/' && string(s.name) == "cellXfs":
+			in = false
+		case s.kind == '<' && in && string(s.name) == "xf":
+			id, _ := strconv.Atoi(string(s.attr("numFmtId")))
+			out = append(out, formatClass(id, codes[id]))
+		}
+	}
+	return out, s.err
+}
+
+// sharedStrings reads the table of texts.
+func (a *archive) sharedStrings(w *workbookPart) ([]string, error) {
+	name, err := a.related(w, "sharedStrings")
+	if err != nil || name == "" {
+		return nil, err
+	}
+	data, err := a.part(name)
+	if err != nil || data == nil {
+		return nil, err
+	}
+	var out []string
+	var buf []byte
+	s := newScanner(name, data)
+	for s.next() {
+		if s.kind != '<' || string(s.name) != "si" {
+			continue
+		}
+		if len(out) >= MaxCells {
+			return nil, fmt.Errorf("the workbook has more than %d texts", MaxCells)
+		}
+		buf = s.richText(buf[:0])
+		out = append(out, unescape(string(buf)))
+	}
+	return out, s.err
+}
+
+// richText joins the texts of the si or is element at hand; readings aids (rPh) aside.
+func (s *scanner) richText(dst []byte) []byte {
+	depth := len(s.stack)
+	inText := false
+	for len(s.stack) >= depth && s.next() {
+		switch {
+		case s.kind == '<' && string(s.name) == "rPh":
+			s.skip()
+		case s.kind == '<' && string(s.name) == "t":
+			inText = true
+		case s.kind == '/':
+			inText = false
+		case s.kind == 't' && inText:
+			dst = s.appendText(dst)
+			if len(dst) > 8*MaxCell {
+				s.fail("a text of more than " + strconv.Itoa(MaxCell) + " signs")
+			}
+		}
+	}
+	return dst
+}
+
+// A spot is a cell of note.
+type spot struct{ row, col int } // 0-based
+
+// A grid is one sheet as read: texts only, with what was special about some of them.
+type grid struct {
+	rows   [][]string
+	filled int // rows that hold something
+	dim    string
+	hidden []int // 1-based
+	merged int
+
+	asText   []spot // texts that are plain numbers
+	noValue  []spot // formulas without a stored value
+	errors   []spot
+	dates    []spot
+	percents []spot
+	control  []spot
+}
+
+// A sheetReader knows what cells of one workbook need.
+type sheetReader struct {
+	shared  []string
+	formats []uint8
+	d1904   bool
+	mark    units.Decimal
+}
+
+// read takes the cells of one worksheet part.
+func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
+	s := newScanner(part, data)
+	g := &grid{}
+	cells := 0
+	lastRow := 0
+	var buf, val []byte
+	var ends []int
+	var cols []int
+	refuse := func(format string, args ...any) (*grid, error) {
+		return nil, fmt.Errorf("sheet %q: "+format, append([]any{name}, args...)...)
+	}
+	for s.next() {
+		if s.kind != '<' {
+			continue
+		}
+		switch string(s.name) {
+		case "dimension":
+			g.dim = string(s.attr("ref"))
+			if g.dim != "" && !soundRange(g.dim) {
+				return refuse("it gives %.40q as the range it covers, which is no range; save the workbook anew from a spreadsheet", g.dim)
+			}
+			continue
+		case "mergeCell":
+			g.merged++
+			continue
+		case "row":
+		default:
+			continue
+		}
+		if len(s.stack) < 2 || string(local(s.stack[len(s.stack)-2])) != "sheetData" {
+			continue
+		}
+		row := lastRow + 1
+		if r := s.attr("r"); r != nil {
+			var err error
+			if row, err = strconv.Atoi(string(r)); err != nil || row < 1 {
+				return refuse("it has a row numbered %.20q", r)
+			}
+			if row <= lastRow {
+				return refuse("row %d stands behind row %d; the file is damaged", row, lastRow)
+			}
+		}
+		lastRow = row
+		if h := s.attr("hidden"); len(h) > 0 && (h[0] == '1' || h[0] == 't') {
+			g.hidden = append(g.hidden, row)
+		}
+		buf, ends, cols = buf[:0], ends[:0], cols[:0]
+		depth := len(s.stack)
+		col := -1
+		something := false
+		for len(s.stack) >= depth && s.next() {
+			if s.kind != '<' || string(s.name) != "c" {
+				continue
+			}
+			var style int
+			col++
+			if ref := s.attr("r"); ref != nil {
+				c, r, ok := parseRef(ref)
+				if !ok || r != row || c < col {
+					return refuse("a cell of row %d gives %.20q as its place; the file is damaged", row, ref)
+				}
+				col = c
+			}
+			if st := s.attr("s"); st != nil {
+				style, _ = strconv.Atoi(string(st))
+			}
+			t := s.attr("t")
+			class := fmtGeneral
+			if style >= 0 && style < len(sr.formats) {
+				class = sr.formats[style]
+			}
+			start := len(buf)
+			var formula []byte
+			present, hasV, hasF := false, false, false
+			inner := len(s.stack)
+			typ := cellNumber
+			switch string(t) {
+			case "", "n":
+			case "s":
+				typ = cellShared
+			case "str":
+				typ = cellString
+			case "inlineStr":
+				typ = cellInline
+			case "b":
+				typ = cellBool
+			case "e":
+				typ = cellError
+			case "d":
+				typ = cellISODate
+			default:
+				return refuse("cell %s is of an unknown type, %.20q", cellName(col, row), t)
+			}
+			for len(s.stack) >= inner && s.next() {
+				if s.kind != '<' {
+					continue
+				}
+				switch string(s.name) {
+				case "v":
+					hasV = true
+					val = s.plainText(val[:0])
+				case "f":
+					hasF = true
+					formula = s.plainText(formula[:0])
+				case "is":
+					present = true
+					buf = s.richText(buf)
+				}
+			}
+			if s.err != nil {
+				return nil, s.err
+			}
+			at := spot{row - 1, col}
+			switch {
+			case hasV && len(val) == 0 && hasF && typ == cellNumber, !hasV && !present && hasF:
+				g.noValue = append(g.noValue, at)
+				buf = append(append(buf, '='), formula...)
+				present = true
+			case hasV:
+				present = true
+				switch typ {
+				case cellNumber:
+					v := strings.TrimSpace(string(val))
+					if v == "" {
+						present = false
+						break
+					}
+					var ok bool
+					if buf, ok = sr.appendNumber(buf, v, class); !ok {
+						return refuse("cell %s holds %.40q, which is no number; the file is damaged", cellName(col, row), v)
+					}
+					switch class {
+					case fmtDate:
+						g.dates = append(g.dates, at)
+					case fmtPercent:
+						g.percents = append(g.percents, at)
+					}
+				case cellShared:
+					k, err := strconv.Atoi(strings.TrimSpace(string(val)))
+					if err != nil || k < 0 || k >= len(sr.shared) {
+						return refuse("cell %s refers to text %.20q, which the workbook does not have; the file is damaged", cellName(col, row), val)
+					}
+					buf = append(buf, sr.shared[k]...)
+				case cellBool:
+					if string(val) == "1" || string(val) == "true" {
+						buf = append(buf, "TRUE"...)
+					} else {
+						buf = append(buf, "FALSE"...)
+					}
+				case cellError:
+					g.errors = append(g.errors, at)
+					buf = append(buf, val...)
+				default:
+					buf = append(buf, unescape(string(val))...)
+				}
+			case present && typ == cellInline:
+				if x := buf[start:]; bytes.Contains(x, []byte("_x")) {
+					buf = append(buf[:start], unescape(string(x))...)
+				}
+			}
+			if !present {
+				continue
+			}
+			if n := len(buf) - start; n > MaxCell && utf16Len(buf[start:]) > MaxCell {
+				return refuse("cell %s holds %d signs; a cell may hold %d", cellName(col, row), utf16Len(buf[start:]), MaxCell)
+			}
+			if col >= MaxColumns {
+				if len(buf) == start {
+					continue
+				}
+				return refuse("cell %s is filled; columns up to %s are read. Clear what lies to the right of the list", cellName(col, row), columnName(MaxColumns-1))
+			}
+			if row > MaxRows {
+				if len(buf) == start {
+					continue
+				}
+				return refuse("row %d is filled; rows up to %d are read. Split the list, or clear what lies below it", row, MaxRows)
+			}
+			if x := buf[start:]; len(x) > 0 {
+				something = true
+				if typ == cellShared || typ == cellInline || typ == cellString {
+					if plainNumberText(x) {
+						g.asText = append(g.asText, at)
+					} else if hasControl(x) {
+						g.control = append(g.control, at)
+					}
+				}
+			}
+			ends, cols = append(ends, len(buf)), append(cols, col)
+		}
+		if s.err != nil {
+			return nil, s.err
+		}
+		if len(cols) == 0 {
+			continue
+		}
+		for len(g.rows) < row {
+			g.rows = append(g.rows, nil)
+		}
+		// One piece of memory a row.
+		if cells += cols[len(cols)-1] + 1; cells > MaxCells { // the room they take, empty ones before them included
+			return refuse("it has more than %d cells", MaxCells)
+		}
+		all, from := string(buf), 0
+		line := make([]string, cols[len(cols)-1]+1)
+		for k, c := range cols {
+			line[c] = all[from:ends[k]]
+			from = ends[k]
+		}
+		g.rows[row-1] = line
+		if something {
+			g.filled++
+		}
+	}
+	if s.err != nil {
+		return nil, s.err
+	}
+	return g, nil
+}
+
+const (
+	cellNumber = iota
+	cellShared
+	cellString
+	cellInline
+	cellBool
+	cellError
+	cellISODate
+)
+
+// plainText joins the text of the element at hand.
+func (s *scanner) plainText(dst []byte) []byte {
+	depth := len(s.stack)
+	for len(s.stack) >= depth && s.next() {
+		if s.kind == 't' {
+			if dst = s.appendText(dst); len(dst) > 8*MaxCell {
+				s.fail("a text of more than " + strconv.Itoa(MaxCell) + " signs")
+			}
+		}
+	}
+	return dst
+}
+
+func utf16Len(b []byte) int {
+	n := 0
+	for _, r := range string(b) {
+		if n++; r > 0xffff {
+			n++
+		}
+	}
+	return n
+}
+
+func hasControl(b []byte) bool {
+	for _, c := range b {
+		if c < ' ' && c != '\t' && c != '\n' && c != '\r' || c == 0x7f {
+			return true
+		}
+	}
+	return false
+}
+
+// plainNumberText says whether a text is a number as people write one: digits, a decimal sign, a sign in front, blanks around.
+func plainNumberText(b []byte) bool {
+	b = bytes.TrimSpace(b)
+	if len(b) > 0 && (b[0] == '-' || b[0] == '+') {
+		b = b[1:]
+	}
+	digits, points := 0, 0
+	for _, c := range b {
+		switch {
+		case c >= '0' && c <= '9':
+			digits++
+		case c == '.' || c == ',':
+			points++
+		default:
+			return false
+		}
+	}
+	return digits > 0 && points <= 1 && digits <= 20
+}
+
+// parseRef reads a cell's name into a 0-based column and a 1-based row.
+func parseRef(b []byte) (col, row int, ok bool) {
+	i := 0
+	for ; i < len(b) && i < 4; i++ {
+		c := b[i] &^ 0x20
+		if c < 'A' || c > 'Z' {
+			break
+		}
+		col = col*26 + int(c-'A') + 1
+	}
+	if i == 0 || i == len(b) || len(b)-i > 7 {
+		return 0, 0, false
+	}
+	for _, c := range b[i:] {
+		if c < '0' || c > '9' {
+			return 0, 0, false
+		}
+		row = row*10 + int(c-'0')
+	}
+	return col - 1, row, col <= 16384 && row >= 1 && row <= 1048576
+}
+
+// soundRange says whether a text is a cell or a range of two corners in order.
+func soundRange(s string) bool {
+	a, b, two := strings.Cut(s, ":")
+	c0, r0, ok := parseRef([]byte(a))
+	if !ok || !two {
+		return ok
+	}
+	c1, r1, ok := parseRef([]byte(b))
+	return ok && c0 <= c1 && r0 <= r1
+}
+
+// appendNumber appends a number cell as text: the shortest that is the same number, with the digits the cell shows where they make no difference.
+func (sr *sheetReader) appendNumber(dst []byte, v string, class uint8) ([]byte, bool) {
+	x, ok := parseNumber(v)
+	if !ok {
+		return dst, false
+	}
+	switch {
+	case class == fmtDate:
+		return append(dst, dateText(x, sr.d1904)...), true
+	case class == fmtPercent:
+		start := len(dst)
+		dst = append(shiftPoint(dst, numberText(x, -1, units.Point)), " %"...)
+		if sr.mark == units.Comma {
+			if i := bytes.IndexByte(dst[start:], '.'); i >= 0 {
+				dst[start+i] = ','
+			}
+		}
+		return dst, true
+	case class > fmtDecimals:
+		return append(dst, numberText(x, int(class-fmtDecimals), sr.mark)...), true
+	}
+	return append(dst, numberText(x, -1, sr.mark)...), true
+}
+
+// parseNumber reads the number of a cell; words such as Inf are none.
+func parseNumber(v string) (float64, bool) {
+	for i := 0; i < len(v); i++ {
+		if c := v[i]; !(c >= '0' && c <= '9' || c == '.' || c == '-' || c == '+' || c == 'e' || c == 'E') {
+			return 0, false
+		}
+	}
+	x, err := strconv.ParseFloat(v, 64)
+	return x, err == nil && !math.IsInf(x, 0)
+}
+
+// numberText is a number as a cell's text: with that many decimals if they are the number exactly, else as short as gives the same number.
+// It is the one rule that import and export share: what it gives for a number goes out as a number, and comes back as that text.
+func numberText(x float64, decimals int, mark units.Decimal) string {
+	var tmp [64]byte
+	var b []byte
+	if x == 0 {
+		x = 0 // no minus zero
+	}
+	big := math.Abs(x) >= 1e15 || x != 0 && math.Abs(x) < 1e-9
+	switch {
+	case big:
+		b = strconv.AppendFloat(tmp[:0], x, 'g', -1, 64)
+	case decimals >= 0:
+		b = strconv.AppendFloat(tmp[:0], x, 'f', decimals, 64)
+		if y, err := strconv.ParseFloat(string(b), 64); err == nil && y == x {
+			break
+		}
+		b = strconv.AppendFloat(tmp[:0], x, 'f', -1, 64)
+	default:
+		b = strconv.AppendFloat(tmp[:0], x, 'f', -1, 64)
+	}
+	if mark == units.Comma {
+		if i := bytes.IndexByte(b, '.'); i >= 0 {
+			b[i] = ','
+		}
+	}
+	return string(b)
+}
+
+// shiftPoint appends a decimal number times a hundred, digit for digit.
+func shiftPoint(dst []byte, s string) []byte {
+	if strings.ContainsAny(s, "eE") {
+		x, _ := strconv.ParseFloat(s, 64)
+		return strconv.AppendFloat(dst, x*100, 'g', -1, 64)
+	}
+	if s[0] == '-' {
+		dst, s = append(dst, '-'), s[1:]
+	}
+	whole, frac, _ := strings.Cut(s, ".")
+	for len(frac) < 2 {
+		frac += "0"
+	}
+	whole, frac = strings.TrimLeft(whole+frac[:2], "0"), strings.TrimRight(frac[2:], "0")
+	if whole == "" {
+		whole = "0"
+	}
+	dst = append(dst, whole...)
+	if frac != "" {
+		dst = append(append(dst, '.'), frac...)
+	}
+	return dst
+}
+
+// dateText is the date and time of a serial number. The system of 1900 counts a 29 February 1900 that never was.
+func dateText(x float64, d1904 bool) string {
+	if !(x >= 0) || x > 2958466+1462 {
+		return numberText(x, -1, units.Point)
+	}
+	days := math.Floor(x)
+	sec := int(math.Round((x - days) * 86400))
+	if sec == 86400 {
+		days, sec = days+1, 0
+	}
+	clock := fmt.Sprintf("%02d:%02d", sec/3600, sec/60%60)
+	if sec%60 != 0 {
+		clock += fmt.Sprintf(":%02d", sec%60)
+	}
+	n := int(days)
+	switch {
+	case d1904:
+		n += 1462
+	case n == 0:
+		return clock
+	case n == 60:
+		return strings.TrimSuffix("1900-02-29 "+clock, " 00:00")
+	case n < 60:
+		n++
+	}
+	day := time.Unix(int64(n-25569)*86400, 0).UTC().Format(time.DateOnly) // 1970-01-01 is day 25569 of the system of 1900
+	if sec == 0 {
+		return day
+	}
+	return day + " " + clock
+}
+
+// wellFormed checks a part that is kept unread.
+func wellFormed(part string, data []byte) error {
+	s := newScanner(part, data)
+	for s.next() {
+	}
+	return s.err
+}

@@ -1,0 +1,1259 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+// Write gives a fresh workbook of the job and its results: Job, Machines, Results, Readings, Stock, Pick list, Order list, Limits used,
+// Method. ev must hold job and have run.
+//
+// Inputs stand as typed: a text that is a plain number in its column is a number, with a format that shows the digits typed, everything
+// else is text. [Read] gives the same tables back, text for text, and with the same job and options the bytes are the same.
+// An error names the cell that no workbook can hold.
+func Write(job *sheet.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
+	defer guard(&err)
+	return fresh(job, ev, opts, true)
+}
+
+// WriteInputs gives a workbook of the job's tables alone, with units and lists to choose from, to be filled in. It is read like that of [Write].
+func WriteInputs(job *sheet.Job, ev *sheet.Evaluator) (out []byte, err error) {
+	defer guard(&err)
+	return fresh(job, ev, Options{}, false)
+}
+
+func fresh(job *sheet.Job, ev *sheet.Evaluator, opts Options, results bool) (out []byte, err error) {
+	f := excelize.NewFile()
+	defer f.Close()
+	w := &writer{book: newBook(f), job: job, ev: ev, opts: &opts}
+	w.progress = opts.progress
+	id := job.ID + " " + strconv.Itoa(job.Revision)
+	if job.SavedAt != "" {
+		id += " " + job.SavedAt
+	}
+	saved := "2000-01-01T00:00:00Z" // a job never saved has no time, and the clock would make two exports differ
+	if t, err := time.Parse(time.RFC3339, job.SavedAt); err == nil {
+		saved = t.UTC().Format(time.RFC3339)
+	}
+	w.fail(f.SetDocProps(&excelize.DocProperties{Title: w.title(), Creator: "Shimsheet", LastModifiedBy: "Shimsheet", Created: saved, Modified: saved,
+		Identifier: ownMark + " " + id, Description: "Alignment of coupled machines: inputs as typed, results, packs"}))
+	w.fail(f.SetAppProps(&excelize.AppProperties{Application: "Shimsheet"}))
+	w.fail(f.SetDefaultFont("Calibri"))
+	if job.Settings != nil {
+		w.table(sheet.SettingsSheet, sheet.SettingsSheet.String())
+	}
+	w.table(sheet.MachinesSheet, sheet.MachinesSheet.String())
+	opts.progress(0.3)
+	if results {
+		w.results("Results")
+	}
+	opts.progress(0.6)
+	if job.Readings != nil {
+		w.table(sheet.ReadingsSheet, sheet.ReadingsSheet.String())
+	}
+	if job.Stock != nil {
+		w.table(sheet.StockSheet, sheet.StockSheet.String())
+	}
+	if results {
+		w.outputs("")
+	}
+	w.fail(f.DeleteSheet("Sheet1"))
+	if i, err := f.GetSheetIndex("Results"); err == nil && i >= 0 {
+		f.SetActiveSheet(i)
+	}
+	out, err = w.bytes(nil)
+	opts.progress(1)
+	return out, err
+}
+
+// writer is a workbook of one job being written.
+type writer struct {
+	*book
+	job  *sheet.Job
+	ev   *sheet.Evaluator
+	opts *Options
+
+	prefix   string      // of the names that are defined
+	machines *inputSheet // where the inputs stand, for formulas
+	packs    []packRow
+}
+
+func (w *writer) title() string {
+	var parts []string
+	for _, k := range []string{"name", "site", "date"} {
+		if v := w.ev.Setting(k); v != "" {
+			parts = append(parts, v)
+		}
+	}
+	if len(parts) == 0 {
+		return "Shaft alignment"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// outputs adds the lists and explanations; suffix is put behind their names.
+func (w *writer) outputs(suffix string) {
+	w.pickList("Pick list" + suffix)
+	w.orderList("Order list" + suffix)
+	w.limitsUsed("Limits used" + suffix)
+	w.method("Method" + suffix)
+}
+
+// out adds a sheet that is worked out anew whenever the job is, and so is not read back.
+func (w *writer) out(name string) *page {
+	p := w.page(name)
+	n := 1
+	for _, q := range w.pages {
+		if q != p {
+			n++
+		}
+	}
+	p.define(nameOut+w.prefix+strconv.Itoa(n), 0, 1, 0, 1)
+	return p
+}
+
+// An inputSheet is a table of the job as it stands in the workbook.
+type inputSheet struct {
+	p     *page
+	t     *sheet.Table
+	cols  []inputColumn
+	first int           // 1-based row of Rows[0]
+	texts map[spot]bool // cells (0-based row of the sheet) that hold no number although they read like one; nil: none
+}
+
+type inputColumn struct {
+	info   *sheet.ColumnInfo
+	unit   units.Unit // of a bare number
+	number bool       // plain numbers go out as numbers
+}
+
+func numeric(q sheet.Quantity) bool {
+	switch q {
+	case sheet.QText, sheet.QChoice, sheet.QSweep, sheet.QDistances:
+		return false
+	}
+	return true
+}
+
+// asNumber says whether a text goes out as a number, and with how many decimals shown; −1 general. Only what comes back as the same text does.
+func asNumber(s string, mark units.Decimal) (x float64, decimals int, ok bool) {
+	if len(s) == 0 || len(s) > 24 {
+		return 0, 0, false
+	}
+	point := byte('.')
+	if mark == units.Comma {
+		point = ','
+	}
+	digits, at := 0, -1
+	for i := 0; i < len(s); i++ {
+		switch c := s[i]; {
+		case c >= '0' && c <= '9':
+			digits++
+		case c == point && at < 0:
+			at = i
+		case c == '-' && i == 0:
+		default:
+			return 0, 0, false
+		}
+	}
+	if digits == 0 || digits > 17 {
+		return 0, 0, false
+	}
+	plain := s
+	if at >= 0 && point == ',' {
+		plain = s[:at] + "." + s[at+1:]
+	}
+	x, err := strconv.ParseFloat(plain, 64)
+	if err != nil {
+		return 0, 0, false
+	}
+	decimals = 0
+	if at >= 0 {
+		if decimals = len(s) - at - 1; decimals > maxDecimals {
+			decimals = -1
+		}
+	}
+	return x, decimals, numberText(x, decimals, mark) == s
+}
+
+// decimalFormats are the formats of numbers as typed, by decimals.
+func decimalFormat(n int) string {
+	switch {
+	case n < 0:
+		return ""
+	case n == 0:
+		return "0"
+	}
+	return "0." + strings.Repeat("0", n)
+}
+
+// columns understands the columns of a table.
+func (w *writer) columns(t *sheet.Table, kind sheet.SheetKind) []inputColumn {
+	width := t.Width()
+	for _, r := range t.Title {
+		width = max(width, len(r))
+	}
+	cols := make([]inputColumn, width)
+	for c := range cols {
+		ic := &cols[c]
+		if kind == sheet.SettingsSheet {
+			ic.number = c == 1
+			continue
+		}
+		if ic.info = columnAt(t, kind, c); ic.info == nil {
+			continue
+		}
+		ic.number = numeric(ic.info.Quantity) && !ic.info.Result
+		ic.unit = ic.info.Unit(w.ev.Inch())
+		if k := ic.info.Quantity.Kind(); k != units.Number {
+			if u, ok := headerUnit(t.Header[c], k); ok {
+				ic.unit = u
+			}
+		}
+	}
+	return cols
+}
+
+// table writes a table of the job as typed, on a sheet of that name. Under its own name it is read back.
+func (w *writer) table(kind sheet.SheetKind, name string) {
+	t := w.job.Table(kind)
+	own := name == kind.String()
+	var p *page
+	if own {
+		p = w.page(name)
+	} else {
+		p = w.out(name)
+	}
+	in := &inputSheet{p: p, t: t, cols: w.columns(t, kind)}
+	width := len(in.cols)
+	if n := len(t.Title) + 1 + len(t.Rows); n > MaxRows || width > MaxColumns {
+		w.fail(fmt.Errorf("sheet %s has %d rows and %d columns; workbooks are written up to %d rows and %d columns, as they are read", name, n, width, MaxRows, MaxColumns))
+		return
+	}
+	p.room(len(t.Rows), width)
+	mark := w.ev.Decimal()
+	many := kind == sheet.MachinesSheet && width > 14
+	plainText := w.style(style{frame: true, wrap: true, indent: true})
+	titleStyle := w.style(style{bold: true, size: 12})
+	var byDecimals [maxDecimals + 2]int
+	for d := range byDecimals {
+		byDecimals[d] = w.style(style{frame: true, right: true, format: decimalFormat(d - 1)})
+	}
+	rightText := w.style(style{frame: true, right: true})
+	calm := w.style(style{frame: true})
+	dry := true // the first round only finds the widths, on which the heights of rows hang
+	cells := func(row []string, header bool, isTitle bool) {
+		for c, s := range row {
+			if dry && s == "" {
+				continue
+			}
+			if s == "" {
+				if c == len(row)-1 {
+					p.text(c, calm, "") // keeps the row as wide as it was
+				} else if !isTitle {
+					p.blank(c, calm)
+				}
+				continue
+			}
+			ic := &in.cols[c]
+			switch {
+			case isTitle:
+				p.text(c, titleStyle, s)
+			case header:
+				hs := style{head: true, bold: true, wrap: true, turn: many && c > 0, pattern: patternSolid, fill: pale}
+				if ic.info != nil && ic.unit != units.None && !strings.ContainsAny(s, "[(") {
+					// The unit is shown by the format; the text of the header stays as it was typed.
+					hs.format = `@" [` + strings.ReplaceAll(ic.unit.String(), `"`, "in") + `]"`
+				}
+				p.text(c, w.style(hs), s)
+				if !many {
+					p.wide(c, min(utf8.RuneCountInString(s)+2, 18), 20)
+				}
+			default:
+				number := ic.number
+				if kind == sheet.SettingsSheet && number {
+					info := sheet.FindColumn(kind, row[0])
+					number = info != nil && numeric(info.Quantity)
+				}
+				switch size := utf8.RuneCountInString(s) + 3; {
+				case many && c > 0 && number:
+					p.wide(c, size, 10)
+				case many && c > 0:
+					p.wide(c, size, 17)
+				case kind == sheet.SettingsSheet || width == 1:
+					p.wide(c, size, 60)
+				default:
+					p.wide(c, size, 34)
+				}
+				if dry {
+					continue
+				}
+				if number {
+					if x, d, ok := asNumber(s, mark); ok {
+						p.number(c, byDecimals[d+1], x)
+						continue
+					}
+					p.text(c, rightText, s)
+					continue
+				}
+				p.text(c, plainText, s)
+			}
+		}
+	}
+	n := 0
+	if many {
+		p.wide(0, 22, 40)
+		for c := 1; c < width; c++ {
+			p.wide(c, 3, 8)
+		}
+	}
+	for _, r := range t.Rows {
+		cells(r, false, false)
+	}
+	dry = false
+	for _, r := range t.Title {
+		n++
+		p.start(n, 0)
+		cells(r, false, true)
+		p.end()
+	}
+	headRow := 0
+	if t.Header != nil {
+		n++
+		headRow = n
+		h := 0.0
+		if many {
+			h = 132
+		}
+		p.start(n, h)
+		cells(t.Header, true, false)
+		p.end()
+	}
+	in.first = n + 1
+	p.grow = MaxColumns
+	for _, r := range t.Rows {
+		n++
+		if len(r) == 0 {
+			continue
+		}
+		p.start(n, 0)
+		cells(r, false, false)
+		p.end()
+	}
+	p.row = max(n, 1)
+	last := max(width-1, 0)
+	if headRow > 0 && own {
+		p.define(nameHeader+kind.String(), 0, headRow, last, headRow)
+	}
+	if len(t.Rows) > 0 && own {
+		p.define(nameRows+kind.String(), 0, in.first, last, n)
+	}
+	w.lists(in, kind, n)
+	l := layout{freezeRows: headRow, title: w.title(), a3: many, portrait: !many && kind != sheet.MachinesSheet}
+	if headRow > 0 {
+		l.repeat = [2]int{headRow, headRow}
+	}
+	if kind == sheet.MachinesSheet {
+		l.freezeCols = 1
+		w.machines = in
+		if own {
+			w.stationNames(in, n)
+		}
+	}
+	p.finish(l)
+}
+
+// lists adds the validation lists of a table's columns.
+func (w *writer) lists(in *inputSheet, kind sheet.SheetKind, last int) {
+	var sets []string
+	for _, s := range tables.LimitSets() {
+		sets = append(sets, s.Name)
+	}
+	words := func(info *sheet.ColumnInfo) []string {
+		switch {
+		case info == nil:
+			return nil
+		case info.Key == "limits" || info.Key == "default_limits":
+			return sets
+		}
+		return info.Choices
+	}
+	if kind == sheet.SettingsSheet {
+		for i := range in.t.Rows {
+			if info := sheet.FindColumn(kind, in.t.Cell(i, 0)); info != nil {
+				in.p.list(1, in.first+i, in.first+i, words(info), info.Name)
+			}
+		}
+		return
+	}
+	for c := range in.cols {
+		if info := in.cols[c].info; info != nil {
+			in.p.list(c, in.first, max(last, in.first)+200, words(info), info.Name) // room for rows to come
+		}
+	}
+}
+
+// stationNames names the columns that hold where things stand, and limits typed on the sheet.
+func (w *writer) stationNames(in *inputSheet, last int) {
+	if last < in.first {
+		return
+	}
+	seen := map[string]bool{}
+	for c := range in.cols {
+		info := in.cols[c].info
+		if info == nil || seen[info.Key] || !(info.Quantity == sheet.QDistance || info.Key == "offset_limit" || info.Key == "slope_limit") {
+			continue
+		}
+		seen[info.Key] = true
+		in.p.define("Machines_"+info.Key, c, in.first, c, last)
+	}
+}
+
+// resultNumber is a result in base units with its expanded uncertainty; ok false for a text.
+func resultNumber(r *sheet.RowResult, key string) (v, u float64, ok bool) {
+	none := math.NaN()
+	foot := func(i int) *calc.Foot {
+		if i < 0 || i >= len(r.Calc.Feet) {
+			return &calc.Foot{Shim: none, UShim: none, Move: none, UMove: none}
+		}
+		return &r.Calc.Feet[i]
+	}
+	c := &r.Calc
+	switch key {
+	case "offset_v":
+		return r.Offset.V, r.Offset.UV, true
+	case "offset_h":
+		return r.Offset.H, r.Offset.UH, true
+	case "offset":
+		return r.Offset.Total, r.Offset.UTotal, true
+	case "slope_v":
+		return r.Slope.V, r.Slope.UV, true
+	case "slope_h":
+		return r.Slope.H, r.Slope.UH, true
+	case "slope":
+		return r.Slope.Total, r.Slope.UTotal, true
+	case "share_of_limit":
+		return c.Found.Share, none, true
+	case "chance_inside":
+		return c.Found.Chance, none, true
+	case "front_shim":
+		f := foot(r.Front)
+		return f.Shim, f.UShim, true
+	case "rear_shim":
+		f := foot(r.Rear)
+		return f.Shim, f.UShim, true
+	case "front_move":
+		f := foot(r.Front)
+		return f.Move, f.UMove, true
+	case "rear_move":
+		f := foot(r.Rear)
+		return f.Move, f.UMove, true
+	case "after_offset_v":
+		return c.After.DV, none, true
+	case "after_offset_h":
+		return c.After.DH, none, true
+	case "after_slope_v":
+		return c.After.TV, none, true
+	case "after_slope_h":
+		return c.After.TH, none, true
+	case "after_share_of_limit":
+		return c.AfterJ.Share, none, true
+	case "flex_stationary":
+		return c.Found.FlexS.Total, c.Found.FlexS.UTotal, true
+	case "flex_movable":
+		return c.Found.FlexM.Total, c.Found.FlexM.UTotal, true
+	case "slide_v":
+		return c.SlideV, none, true
+	case "slide_h":
+		return c.SlideH, none, true
+	}
+	return none, none, false
+}
+
+// numberFormat shows a unit with the digits that mean something.
+func numberFormat(u units.Unit, coarse bool) string {
+	switch u {
+	case units.MM:
+		if coarse {
+			return "0.00"
+		}
+		return "0.000"
+	case units.Inch:
+		return "0.000"
+	case units.Mil:
+		return "0.0"
+	case units.Percent:
+		return "0"
+	}
+	return "0.00"
+}
+
+// verdictStyle marks a verdict by a pattern behind its word.
+func (w *writer) verdictStyle(v calc.Verdict, bold bool) int {
+	s := style{frame: true, bold: bold, wrap: true, indent: true}
+	switch v {
+	case calc.Inside:
+		s.pattern, s.fill = patternUp, blue
+	case calc.Outside:
+		s.pattern, s.fill = patternTrellis, orange
+	case calc.TooClose:
+		s.pattern, s.fill = patternGrey, grey
+	}
+	return w.style(s)
+}
+
+// A resultColumn is a column of the Results sheet.
+type resultColumn struct {
+	head     string
+	key      string // of the result column; for a formula too
+	index    int    // in sheet.ResultColumns, −1 another
+	unit     units.Unit
+	pm       bool // the ± of key
+	coarse   bool
+	width    int
+	text     bool
+	working  bool // a step of the live formulas
+	position int
+}
+
+// results writes the Results sheet: what is printed first, the rest to the right of it.
+func (w *writer) results(name string) *page {
+	p := w.out(name)
+	ev := w.ev
+	inch := ev.Inch()
+	all := sheet.ResultColumns()
+	byKey := map[string]int{}
+	for i := range all {
+		byKey[all[i].Key] = i
+	}
+	coarse := map[string]bool{"front_shim": true, "rear_shim": true, "front_move": true, "rear_move": true, "slide_v": true, "slide_h": true}
+	var cols []resultColumn
+	used := map[string]bool{}
+	add := func(key string, pm bool, width int) {
+		i := byKey[key]
+		rc := &all[i]
+		c := resultColumn{head: rc.Name, key: key, index: i, unit: rc.Unit(inch), pm: pm, coarse: coarse[key], width: width}
+		_, _, number := resultNumber(&sheet.RowResult{Front: -1, Rear: -1}, key)
+		c.text = !number
+		if c.unit != units.None {
+			c.head += " [" + c.unit.String() + "]"
+		}
+		if pm {
+			c.head = "± " + c.head
+			if key == "offset" || key == "slope" { // stands right behind its number
+				c.head = "± [" + c.unit.String() + "]"
+			}
+		} else {
+			used[key] = true
+		}
+		cols = append(cols, c)
+	}
+	add("verdict", false, 12)
+	add("why", false, 33)
+	for _, k := range []string{"offset_v", "offset_h", "offset"} {
+		add(k, false, 6)
+	}
+	add("offset", true, 5)
+	for _, k := range []string{"slope_v", "slope_h", "slope"} {
+		add(k, false, 6)
+	}
+	add("slope", true, 5)
+	add("share_of_limit", false, 6)
+	add("chance_inside", false, 6)
+	for _, k := range []string{"front_shim", "rear_shim", "front_move", "rear_move"} {
+		add(k, false, 6)
+	}
+	cols = append(cols, resultColumn{head: "Move towards", key: "side", index: -1, text: true, width: 13})
+	add("front_pack", false, 16)
+	add("rear_pack", false, 16)
+	add("after_share_of_limit", false, 6)
+	add("after_verdict", false, 11)
+	printed := len(cols) + 1
+	for _, k := range []string{"offset_v", "offset_h", "slope_v", "slope_h", "front_shim", "rear_shim", "front_move", "rear_move"} {
+		add(k, true, 8)
+	}
+	for i := range all {
+		if !used[all[i].Key] {
+			add(all[i].Key, false, 10)
+			if all[i].PlusMinus {
+				add(all[i].Key, true, 10)
+			}
+		}
+	}
+	mmU, slopeU := units.MM, units.MMPerM
+	for _, x := range []struct {
+		head, key string
+		u         units.Unit
+	}{{"Wanted offset V [mm]", "wanted_dv", mmU}, {"Wanted offset H [mm]", "wanted_dh", mmU}, {"Wanted slope V [mm/m]", "wanted_tv", slopeU}, {"Wanted slope H [mm/m]", "wanted_th", slopeU},
+		{"Offset limit [mm]", "limit_offset", mmU}, {"Slope limit [mm/m]", "limit_slope", slopeU}} {
+		cols = append(cols, resultColumn{head: x.head, key: x.key, index: -1, unit: x.u, width: 9})
+	}
+	var lv *live
+	if w.opts.Live {
+		lv = newLive(w, &cols)
+	}
+	for i := range cols {
+		cols[i].position = i + 1
+	}
+	p.room(ev.Len(), len(cols)+1)
+
+	// The head.
+	m, v := ev.Count()
+	titleStyle, quiet := w.style(style{bold: true, size: 14}), w.style(style{italic: true, font: quietText})
+	p.start(1, 20)
+	p.text(0, titleStyle, w.title())
+	p.end()
+	p.start(2, 0)
+	p.text(0, w.style(style{bold: true}), fmt.Sprintf("%d couplings: %d inside, %d outside, %d too close to call, %d not judged", m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged]))
+	p.end()
+	p.start(3, 0)
+	p.text(0, quiet, "The movable shaft as found, seen from the stationary one: up and towards 3 o'clock are positive. Shims: + add, − take out. Moves: + towards 3 o'clock. ± is expanded, k = 2.")
+	p.end()
+	p.start(4, 0)
+	p.text(0, quiet, tables.Cautions()[0].Text)
+	p.end()
+	n := 4
+	if lv != nil {
+		n++
+		p.start(n, 0)
+		p.text(0, quiet, "Columns whose numbers are worked out by formulas follow the Machines sheet; verdict, ±, chance and packs do not. The column State says when they no longer belong together.")
+		p.end()
+	}
+	n++
+	headRow := n
+	p.start(n, 66)
+	headStyle := w.style(style{head: true, bold: true, wrap: true, pattern: patternSolid, fill: pale})
+	p.text(0, headStyle, "Machine")
+	p.wide(0, 26, 40)
+	for _, c := range cols {
+		p.text(c.position, headStyle, c.head)
+		p.wide(c.position, c.width, 40)
+	}
+	p.end()
+	repeat := [2]int{headRow, headRow}
+
+	nameStyle := w.style(style{frame: true, bold: true, wrap: true})
+	textStyle, oneLine := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, indent: true})
+	numStyle := make([]int, len(cols))
+	for i, c := range cols {
+		numStyle[i] = w.style(style{frame: true, right: true, format: numberFormat(c.unit, c.coarse)})
+	}
+	first := n + 1
+	p.grow = printed
+	var buf []byte
+	for i := range ev.Len() {
+		r := ev.Row(i)
+		if i%512 == 0 {
+			w.opts.progress(0.3 + 0.3*float64(i)/float64(ev.Len()))
+		}
+		if r.Kind != sheet.MachineRow {
+			continue
+		}
+		n++
+		p.start(n, 0)
+		p.text(0, nameStyle, r.Name)
+		var fs map[string]expr
+		if lv != nil {
+			fs = lv.row(i, r, n, cols)
+		}
+		for k := range cols {
+			c := &cols[k]
+			textStyle := textStyle
+			if c.position >= printed {
+				textStyle = oneLine
+			}
+			switch {
+			case c.key == "verdict":
+				p.text(c.position, w.verdictStyle(r.Verdict, true), r.Verdict.String())
+				continue
+			case c.key == "after_verdict":
+				if r.Calc.HasAfter {
+					p.text(c.position, w.verdictStyle(r.AfterVerdict, false), r.AfterVerdict.String())
+				} else {
+					p.blank(c.position, textStyle)
+				}
+				continue
+			case c.key == "side":
+				p.text(c.position, textStyle, sideWords(r))
+				continue
+			case c.key == "state":
+				if f, ok := fs["state"]; ok && f.s != "" {
+					p.formulaText(c.position, textStyle, f.s, f.text)
+				} else {
+					p.text(c.position, textStyle, fs["state"].text)
+				}
+				continue
+			case c.text:
+				buf = ev.AppendResultText(buf[:0], i, c.index)
+				if len(buf) > 0 {
+					p.text(c.position, textStyle, string(buf))
+				} else {
+					p.blank(c.position, textStyle)
+				}
+				continue
+			}
+			var value float64
+			switch c.key {
+			case "wanted_dv":
+				value = r.Wanted.DV
+			case "wanted_dh":
+				value = r.Wanted.DH
+			case "wanted_tv":
+				value = r.Wanted.TV
+			case "wanted_th":
+				value = r.Wanted.TH
+			case "limit_offset":
+				value = r.Limits.Offset
+			case "limit_slope":
+				value = r.Limits.Slope
+			default:
+				var u float64
+				if value, u, _ = resultNumber(r, c.key); c.pm {
+					value = u
+				}
+			}
+			value = c.unit.FromBase(value)
+			if f := fs[c.key]; f.s != "" && !c.pm {
+				if c.working {
+					value = f.v
+				}
+				if w.opts.spoil {
+					value = -12345
+				}
+				p.formula(c.position, numStyle[k], f.s, value)
+				continue
+			}
+			p.number(c.position, numStyle[k], value)
+		}
+		p.end()
+	}
+	if n >= first {
+		for _, c := range cols {
+			if name := map[string]string{"limit_offset": "Limit_offset_mm", "limit_slope": "Limit_slope_mm_per_m", "x1": "Station_first_mm", "x2": "Station_second_mm",
+				"xf": "Station_front_feet_mm", "xr": "Station_rear_feet_mm", "flex": "Spacer_length_mm"}[c.key]; name != "" {
+				p.define(w.prefix+name, c.position, first, c.position, n)
+			}
+		}
+	}
+	p.finish(layout{freezeCols: 1, freezeRows: headRow, repeat: repeat, printCols: printed, title: w.title()})
+	return p
+}
+
+// sideWords names where the moves go, in the site's own words.
+func sideWords(r *sheet.RowResult) string {
+	word := func(i int) string {
+		if i < 0 || i >= len(r.Calc.Feet) {
+			return ""
+		}
+		return side(r, r.Calc.Feet[i].Move)
+	}
+	a, b := word(r.Front), word(r.Rear)
+	switch {
+	case a == b || b == "":
+		return a
+	case a == "":
+		return b
+	}
+	return "front " + a + ", rear " + b
+}
+
+func side(r *sheet.RowResult, v float64) string {
+	switch {
+	case v > 0 && r.Side3 != "":
+		return r.Side3
+	case v < 0 && r.Side9 != "":
+		return r.Side9
+	case v > 0:
+		return "3 o'clock"
+	case v < 0:
+		return "9 o'clock"
+	}
+	return ""
+}
+
+// A packRow is a line of the pick list.
+type packRow struct {
+	machine, feet string
+	count         int // feet it is for
+	need, sum     float64
+	pieces        []float64
+	out           bool // pieces come out
+	move          float64
+	side          string
+	ok            bool
+}
+
+// feetNames in the order of Calc.Feet.
+func feetName(r *sheet.RowResult, i int) string {
+	switch i {
+	case r.Front:
+		return "front"
+	case r.Rear:
+		return "rear"
+	}
+	for k, f := range r.Further {
+		if f == i {
+			return "further " + strconv.Itoa(k+1)
+		}
+	}
+	return "pair " + strconv.Itoa(i+1)
+}
+
+func (w *writer) pickRows() []packRow {
+	if w.packs != nil {
+		return w.packs
+	}
+	list := []packRow{}
+	for i := range w.ev.Len() {
+		r := w.ev.Row(i)
+		if r.Kind != sheet.MachineRow || r.Verdict == calc.Inside {
+			continue
+		}
+		for k := range r.Calc.Feet {
+			f := &r.Calc.Feet[k]
+			if math.IsNaN(f.Shim) {
+				continue
+			}
+			row := packRow{machine: r.Name, feet: feetName(r, k), count: 2, need: f.Shim, sum: f.Rounded, out: f.Shim < 0, move: f.Move, side: side(r, f.Move), ok: f.Pack.OK}
+			if !math.IsNaN(f.Rounded) {
+				row.pieces = f.Pack.Pieces
+			}
+			list = append(list, row)
+		}
+		for k, s := range r.Calc.BoltShims {
+			row := packRow{machine: r.Name, feet: "bolt " + strconv.Itoa(k+1), count: 1, need: s, sum: math.NaN(), move: math.NaN()}
+			if k < len(r.Calc.BoltPacks) {
+				row.sum, row.pieces, row.ok = r.Calc.BoltPacks[k].Sum, r.Calc.BoltPacks[k].Pieces, r.Calc.BoltPacks[k].OK
+			}
+			list = append(list, row)
+		}
+	}
+	w.packs = list
+	return list
+}
+
+// thickness words a shim as it is marked: at least two digits behind the point in mm.
+func (w *writer) thickness(mm float64) string {
+	u := sheet.QThickness.Unit(w.ev.Inch())
+	s := units.Format(mm, u, 4, w.ev.Decimal())
+	point := "."
+	if w.ev.Decimal() == units.Comma {
+		point = ","
+	}
+	whole, frac, _ := strings.Cut(s, point)
+	frac = strings.TrimRight(frac, "0")
+	for u == units.MM && len(frac) < 2 {
+		frac += "0"
+	}
+	if frac == "" {
+		return whole
+	}
+	return whole + point + frac
+}
+
+// heading writes the title and a line below it, and the head of a plain list.
+func (w *writer) heading(p *page, title, line string, heads []string, widths []int) int {
+	p.start(1, 20)
+	p.text(0, w.style(style{bold: true, size: 14}), title)
+	p.end()
+	p.start(2, 0)
+	p.text(0, w.style(style{italic: true, font: quietText}), line)
+	p.end()
+	p.start(4, 34)
+	h := w.style(style{head: true, bold: true, wrap: true, pattern: patternSolid, fill: pale})
+	for c, s := range heads {
+		p.text(c, h, s)
+		p.wide(c, widths[c], 60)
+	}
+	p.end()
+	p.grow = MaxColumns
+	return 4
+}
+
+func (w *writer) pickList(name string) {
+	p := w.out(name)
+	u := sheet.QThickness.Unit(w.ev.Inch())
+	unit := " [" + u.String() + "]"
+	inside := 0
+	if _, v := w.ev.Count(); v[calc.Inside] > 0 {
+		inside = v[calc.Inside]
+	}
+	line := "One line a pair of feet: the pieces for one foot, in the order they lie. Heights first, then sideways; then measure again."
+	if inside > 0 {
+		line += fmt.Sprintf(" %d couplings are inside their limits and are left out.", inside)
+	}
+	n := w.heading(p, "Pick list: "+w.title(), line,
+		[]string{"Machine", "Feet", "Do", "Thickness wanted" + unit, "Pieces for one foot" + unit, "Pieces a foot", "Feet of the pair", "Pack as made" + unit, "Off by" + unit, "Then move" + unit, "Towards", "Done"},
+		[]int{34, 11, 11, 11, 30, 8, 8, 10, 9, 10, 14, 8})
+	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
+	num := w.style(style{frame: true, right: true, format: numberFormat(u, true)})
+	fine := w.style(style{frame: true, right: true, format: numberFormat(u, false)})
+	whole := w.style(style{frame: true, right: true, format: "0"})
+	for _, r := range w.pickRows() {
+		n++
+		p.start(n, 0)
+		p.text(0, bold, r.machine)
+		p.text(1, text, r.feet)
+		do := "add"
+		switch {
+		case r.out && len(r.pieces) > 0:
+			do = "take out"
+		case len(r.pieces) == 0:
+			do = "nothing"
+		}
+		if math.IsNaN(r.sum) {
+			do = "no stock"
+		}
+		p.text(2, text, do)
+		p.number(3, num, u.FromBase(math.Abs(r.need)))
+		var pieces []string
+		for _, t := range r.pieces {
+			pieces = append(pieces, w.thickness(t))
+		}
+		switch {
+		case r.out && len(pieces) > 0:
+			p.text(4, text, w.thickness(math.Abs(r.sum))+" in all, by the pieces found there")
+			p.blank(5, whole)
+		default:
+			p.text(4, text, strings.Join(pieces, " + "))
+			p.number(5, whole, float64(len(pieces)))
+		}
+		p.number(6, whole, float64(r.count))
+		p.number(7, num, u.FromBase(math.Abs(r.sum)))
+		p.number(8, fine, u.FromBase(math.Abs(r.sum)-math.Abs(r.need)))
+		p.number(9, num, u.FromBase(math.Abs(r.move)))
+		p.text(10, text, r.side)
+		p.blank(11, text)
+		p.end()
+	}
+	if n == 4 {
+		n++
+		p.start(n, 0)
+		p.text(0, text, "Nothing to add or to take out.")
+		p.end()
+	}
+	p.finish(layout{freezeCols: 1, freezeRows: 4, repeat: [2]int{4, 4}, title: w.title()})
+}
+
+// onHand reads the Stock sheet: pieces by thickness in mm, NaN not counted, with the size typed.
+func (w *writer) onHand() (count map[float64]float64, size map[float64]string) {
+	count, size = map[float64]float64{}, map[float64]string{}
+	t := w.job.Stock
+	if t == nil || t.Header == nil {
+		return
+	}
+	thick, pieces, sizes := -1, -1, -1
+	var unit units.Unit
+	for c := range t.Header {
+		info := columnAt(t, sheet.StockSheet, c)
+		if info == nil {
+			continue
+		}
+		switch {
+		case info.Key == "thickness" && thick < 0:
+			thick, unit = c, info.Unit(w.ev.Inch())
+			if u, ok := headerUnit(t.Header[c], units.Length); ok {
+				unit = u
+			}
+		case info.Key == "pieces" && pieces < 0:
+			pieces = c
+		case info.Key == "size" && sizes < 0:
+			sizes = c
+		}
+	}
+	for i := range t.Rows {
+		v, err := units.Parse(t.Cell(i, thick), units.Length, unit, w.ev.Decimal())
+		if err != nil {
+			continue
+		}
+		n := math.NaN()
+		if c, err := units.Parse(t.Cell(i, pieces), units.Number, units.None, w.ev.Decimal()); err == nil {
+			n = c.Base
+		}
+		mm := nearMM(v.Base)
+		if old, ok := count[mm]; ok {
+			n += old
+		}
+		count[mm] = n
+		if s := strings.TrimSpace(t.Cell(i, sizes)); s != "" {
+			size[mm] = s
+		}
+	}
+	return
+}
+
+// nearMM makes one key of thicknesses that differ by rounding.
+func nearMM(mm float64) float64 { return math.Round(mm*1e6) / 1e6 }
+
+func (w *writer) orderList(name string) {
+	p := w.out(name)
+	u := sheet.QThickness.Unit(w.ev.Inch())
+	need := map[float64]int{}
+	machines := map[float64]map[string]bool{}
+	for _, r := range w.pickRows() {
+		if r.out {
+			continue
+		}
+		for _, t := range r.pieces {
+			k := nearMM(t)
+			need[k] += r.count
+			if machines[k] == nil {
+				machines[k] = map[string]bool{}
+			}
+			machines[k][r.machine] = true
+		}
+	}
+	count, size := w.onHand()
+	keys := map[float64]bool{}
+	for k := range need {
+		keys[k] = true
+	}
+	for k := range count {
+		keys[k] = true
+	}
+	var order []float64
+	for k := range keys {
+		order = append(order, k)
+	}
+	sort.Float64s(order)
+	n := w.heading(p, "Order list: "+w.title(),
+		"Pieces over the whole job, two feet a pair, for every coupling that is not inside its limits. Each pack is chosen by itself: what is short here may be made up of other thicknesses.",
+		[]string{"Thickness [" + u.String() + "]", "Pieces to add", "On hand", "Short by", "Couplings", "Size"}, []int{14, 12, 12, 12, 12, 26})
+	text := w.style(style{frame: true, wrap: true, indent: true})
+	whole := w.style(style{frame: true, right: true, format: "0"})
+	short := w.style(style{frame: true, right: true, bold: true, format: "0", pattern: patternTrellis, fill: orange})
+	total := 0
+	for _, k := range order {
+		n++
+		total += need[k]
+		p.start(n, 0)
+		s := w.thickness(k)
+		if x, d, ok := asNumber(s, w.ev.Decimal()); ok {
+			p.number(0, w.style(style{frame: true, right: true, format: decimalFormat(d)}), x)
+		} else {
+			p.text(0, text, s)
+		}
+		p.number(1, whole, float64(need[k]))
+		have, listed := count[k]
+		switch {
+		case !listed && w.job.Stock != nil:
+			have = 0
+			p.number(2, whole, 0)
+		case math.IsNaN(have) || !listed:
+			p.text(2, text, "not counted")
+		default:
+			p.number(2, whole, have)
+		}
+		if d := float64(need[k]) - have; listed && d > 0 {
+			p.number(3, short, d)
+		} else {
+			p.blank(3, whole)
+		}
+		p.number(4, whole, float64(len(machines[k])))
+		p.text(5, text, size[k])
+		p.end()
+	}
+	n++
+	p.start(n, 0)
+	p.text(0, w.style(style{bold: true}), "All")
+	p.number(1, w.style(style{bold: true, right: true, format: "0"}), float64(total))
+	p.end()
+	p.finish(layout{freezeRows: 4, repeat: [2]int{4, 4}, title: w.title(), portrait: true})
+}
+
+func (w *writer) limitsUsed(name string) {
+	p := w.out(name)
+	type key struct {
+		set, coupling string
+		upTo          float64
+		offset, slope float64
+		own           string
+		source        string
+	}
+	count := map[key]int{}
+	var order []key
+	for i := range w.ev.Len() {
+		r := w.ev.Row(i)
+		if r.Kind != sheet.MachineRow || math.IsNaN(r.Limits.Offset) && math.IsNaN(r.Limits.Slope) {
+			continue
+		}
+		k := key{set: r.Limits.Set, coupling: r.Coupling.String(), upTo: r.Limits.UpTo, offset: r.Limits.Offset, slope: r.Limits.Slope}
+		for _, f := range []*float64{&k.upTo, &k.offset, &k.slope} { // NaN is no key
+			if math.IsNaN(*f) {
+				*f = -1
+			}
+		}
+		switch {
+		case r.Limits.OwnOffset && r.Limits.OwnSlope:
+			k.own = "both typed on the row"
+		case r.Limits.OwnOffset:
+			k.own = "offset typed on the row"
+		case r.Limits.OwnSlope:
+			k.own = "slope typed on the row"
+		}
+		if k.set != "" {
+			k.source = r.Limits.Source.String()
+		}
+		if count[k] == 0 {
+			order = append(order, k)
+		}
+		count[k]++
+	}
+	sort.SliceStable(order, func(i, j int) bool {
+		a, b := &order[i], &order[j]
+		if a.coupling != b.coupling {
+			return a.coupling < b.coupling
+		}
+		if a.set != b.set {
+			return a.set < b.set
+		}
+		return a.upTo < b.upTo
+	})
+	n := w.heading(p, "Limits used: "+w.title(), "The limits each coupling was held to, as magnitudes of offset and slope. Limits of the machine's or the coupling's maker come first.",
+		[]string{"Coupling", "Limit set", "Up to [rpm]", "Offset [mm]", "Slope [mm/m]", "Couplings", "Own limits", "Source"}, []int{12, 16, 10, 10, 10, 10, 20, 60})
+	text := w.style(style{frame: true, wrap: true, indent: true})
+	whole := w.style(style{frame: true, right: true, format: "0"})
+	three := w.style(style{frame: true, right: true, format: "0.000"})
+	known := func(x float64) float64 {
+		if x < 0 {
+			return math.NaN()
+		}
+		return x
+	}
+	for _, k := range order {
+		n++
+		p.start(n, 0)
+		p.text(0, text, k.coupling)
+		p.text(1, text, k.set)
+		if math.IsInf(k.upTo, 1) {
+			p.text(2, text, "any")
+		} else {
+			p.number(2, whole, known(k.upTo))
+		}
+		p.number(3, three, known(k.offset))
+		p.number(4, three, known(k.slope))
+		p.number(5, whole, float64(count[k]))
+		p.text(6, text, k.own)
+		p.text(7, text, k.source)
+		p.end()
+	}
+	p.finish(layout{freezeRows: 4, repeat: [2]int{4, 4}, title: w.title()})
+}
+
+func (w *writer) method(name string) {
+	p := w.out(name)
+	head, text := w.style(style{bold: true, size: 12}), w.style(style{wrap: true})
+	src := w.style(style{wrap: true, italic: true, font: quietText})
+	p.wide(0, 96, 100)
+	p.wide(1, 58, 60)
+	p.grow = MaxColumns
+	n := 0
+	line := func(st int, a string, st2 int, b string) {
+		n++
+		height := 0.0
+		if n == 1 {
+			height = 20
+		}
+		p.start(n, height)
+		p.text(0, st, a)
+		if b != "" {
+			p.text(1, st2, b)
+		}
+		p.end()
+	}
+	line(w.style(style{bold: true, size: 14}), "Method: what was computed, and from what", 0, "")
+	line(head, "Cautions", 0, "")
+	for _, c := range tables.Cautions() {
+		line(text, c.Text, src, c.Source.String())
+	}
+	n++
+	line(head, "What the words mean", 0, "")
+	for _, s := range methodLines {
+		line(text, s, 0, "")
+	}
+	n++
+	line(head, "Readings and their trust", 0, "")
+	for _, x := range []struct {
+		what string
+		t    tables.Trust
+	}{{"dial in millimetres", tables.DialMetric}, {"dial in thousandths of an inch", tables.DialInch}, {"feeler, taper gauge, straightedge in millimetres", tables.FeelerMetric},
+		{"feeler, taper gauge, straightedge in thousandths of an inch", tables.FeelerInch}, {"a line reduced elsewhere", tables.GivenLine}} {
+		line(text, fmt.Sprintf("Where nothing else is stated, %s: graduation %s mm, repeatability %s mm", x.what, short(x.t.Graduation), short(x.t.Repeatability)), src, x.t.Source.String())
+	}
+	n++
+	line(head, "Limit sets", 0, "")
+	for _, s := range tables.LimitSets() {
+		for _, c := range []tables.Coupling{tables.Short, tables.Spacer, tables.Universal, tables.Flange} {
+			for _, r := range s.Rows[c] {
+				upTo := "any speed"
+				if !math.IsInf(r.UpTo, 1) {
+					upTo = "up to " + strconv.FormatFloat(r.UpTo, 'f', -1, 64) + " rpm"
+				}
+				what := []string{}
+				if !math.IsNaN(r.Offset) {
+					what = append(what, "offset "+short(r.Offset)+" mm")
+				}
+				if !math.IsNaN(r.Slope) {
+					what = append(what, "slope "+short(r.Slope)+" mm/m")
+				}
+				line(text, fmt.Sprintf("%s, %s, %s: %s", s.Name, c, upTo, strings.Join(what, ", ")), src, r.Source.String())
+			}
+		}
+	}
+	var problems []sheet.Problem
+	problems = append(problems, w.ev.Problems()...)
+	for i := range w.ev.Len() {
+		problems = append(problems, w.ev.Row(i).Problems...)
+	}
+	said := 0
+	for i := range problems {
+		pr := problems[i]
+		if pr.Severity == sheet.Note {
+			continue
+		}
+		if said == 0 {
+			n++
+			line(head, "What was missing, wrong or worth a look", 0, "")
+		}
+		if said++; said > 2000 {
+			continue
+		}
+		pr.File = ""
+		hint := pr.Hint
+		pr.Hint = ""
+		line(text, pr.Severity.String()+": "+clip(pr.String(), 2000), src, clip(hint, 2000))
+	}
+	if said > 2000 {
+		line(text, fmt.Sprintf("and %d more", said-2000), 0, "")
+	}
+	p.finish(layout{title: w.title()})
+}
+
+// short is a number in base units with four digits behind the point at the most.
+func short(x float64) string {
+	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(x, 'f', 4, 64), "0"), ".")
+}
+
+// methodLines say how the numbers came about, for somebody who has only the workbook.
+var methodLines = []string{
+	"The movable shaft's axis is a straight line in each of two planes, V (up is positive) and H (towards 3 o'clock is positive): V(x) = offset + slope · x / 1000, x in mm from the coupling centre towards the movable machine. 3 o'clock is on the right of a person who stands behind the movable machine and looks at the coupling.",
+	"All readings of all sweeps of a row are fitted at once by least squares, each with a constant of its own per sweep and a weight from its graduation and repeatability. Rim on the movable hub: R = c + V cos φ + H sin φ. Rim on the stationary hub: R = c − V cos φ − H sin φ. Face towards the coupling, at diameter D: R = c + D/2 · (slope V cos φ + slope H sin φ) / 1000; back of the hub and gap: the same with a minus. Step at the rim: like the movable rim.",
+	"Sag: what the dial shows at 6 o'clock on a straight stiff pipe is taken off as sag · (1 − cos φ) / 2.",
+	"Checks: 12 + 6 against 3 + 9 (balance), the repeated reading against the first (closure), and the scatter about the line. A sweep that fails gives its line, but neither verdict nor corrections.",
+	"Wanted line, cold: minus the growth of the movable machine plus the growth of the stationary one, each a straight line over its two supports, plus the running offset and slope the maker wants.",
+	"At a pair of feet at x: shim = wanted height − height found, move = wanted position − position found.",
+	"Judged are, against the wanted line: short and flange couplings, the offset at the coupling centre and the slope; spacer couplings, the angles at the two flex planes; universal joints, the slope. Inside: every magnitude with its uncertainty is within its limit and the joint chance is at least 95 %. Outside: a magnitude less its uncertainty is over its limit. Else too close to call. Without a limit or with a failed check: not judged.",
+	"Packs: the fewest pieces of the stock that come within the tolerance of the thickness. The line after is worked out from the packs as made.",
+}
