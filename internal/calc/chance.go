@@ -44,7 +44,7 @@ func discChance(mx, my, sxx, sxy, syy, r float64) float64 {
 	if !(r > 0) || math.IsNaN(m) || math.IsNaN(big) {
 		return math.NaN()
 	}
-	sig := math.Sqrt(max(big, 0))
+	sig := root(big)
 	if r-m > farSigmas*sig || (sig == 0 && m <= r*(1+tieRel)) {
 		return 1
 	}
@@ -57,7 +57,7 @@ func discChance(mx, my, sxx, sxy, syy, r float64) float64 {
 		snn := sxx*nx*nx + 2*sxy*nx*ny + syy*ny*ny
 		stt := sxx*ny*ny - 2*sxy*nx*ny + syy*nx*nx
 		snt := (syy-sxx)*nx*ny + sxy*(nx*nx-ny*ny)
-		st := math.Sqrt(max(stt, 0))
+		st := root(stt)
 		if st > 0 && r > 6.5*st {
 			beta := snt / stt
 			s2 := snn - snt*beta
@@ -206,7 +206,7 @@ func pairByChords(m [4]float64, c *Cov, r1, r2 float64) (p float64, ok bool) {
 	// t = L z with z standard normal.
 	l11 := math.Sqrt(tt1)
 	l21 := tt12 / l11
-	l22 := math.Sqrt(max(tt2-l21*l21, 0))
+	l22 := root(tt2 - l21*l21)
 	if l22 < 1e-6*math.Sqrt(tt2) {
 		return 0, false
 	}
@@ -236,7 +236,7 @@ func pairByChords(m [4]float64, c *Cov, r1, r2 float64) (p float64, ok bool) {
 	for i := -half; i <= half; i++ {
 		z1 := float64(i) * step
 		t1 := l11 * z1
-		h1 := math.Sqrt(max(0, r1*r1-t1*t1))
+		h1 := root(r1*r1 - t1*t1)
 		row := 0.0
 		for j := -half; j <= half; j++ {
 			z2 := float64(j) * step
@@ -244,7 +244,7 @@ func pairByChords(m [4]float64, c *Cov, r1, r2 float64) (p float64, ok bool) {
 				continue
 			}
 			t2 := l21*z1 + l22*z2
-			h2 := math.Sqrt(max(0, r2*r2-t2*t2))
+			h2 := root(r2*r2 - t2*t2)
 			c1, c2 := f1.m+g11*z1+g12*z2, f2.m+g21*z1+g22*z2
 			row += weight[max(j, -j)] * bv.box((-h1-c1)*inv1, (h1-c1)*inv1, (-h2-c2)*inv2, (h2-c2)*inv2)
 		}

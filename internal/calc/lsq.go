@@ -122,7 +122,7 @@ func (q *normal) solve(k int) (p [4]float64, cov Cov, ok bool) {
 		for m := 0; m < j; m++ {
 			dj -= l[j][m] * l[j][m] * d[m]
 		}
-		if !(dj > minPivot*max(q.size[j], q.n[j][j])) || !(dj > 0) || math.IsInf(dj, 1) {
+		if !(dj > minPivot*q.size[j]) || !(dj > minPivot*q.n[j][j]) || !(dj > 0) || math.IsInf(dj, 1) {
 			return p, cov, false
 		}
 		d[j], inv[j] = dj, 1/dj
@@ -181,7 +181,7 @@ func (q *normal) plane(i int, p *[4]float64, cov *Cov) bool {
 	}
 	l := q.n[i+1][i] / d0
 	d1 := q.n[i+1][i+1] - l*q.n[i+1][i]
-	if !(d1 > minPivot*max(q.size[i+1], q.n[i+1][i+1])) || math.IsInf(d0+d1, 1) {
+	if !(d1 > minPivot*q.size[i+1]) || !(d1 > minPivot*q.n[i+1][i+1]) || math.IsInf(d0+d1, 1) {
 		return false
 	}
 	c11 := 1 / d1

@@ -185,7 +185,15 @@ func (l *level) near(t float64) int {
 }
 
 // thicker says whether the error a is truly less than b for a thickness t: a tie within 1e-9 is no.
-func thicker(a, b, t float64) bool { return a < b-tieRel*max(math.Abs(t), 1e-3) }
+func thicker(a, b, t float64) bool { return a < b-slack(t) }
+
+// slack is what two thicknesses of about t may differ by and still be a tie, mm.
+func slack(t float64) float64 {
+	if t < 1e-3 {
+		t = 1e-3
+	}
+	return tieRel * t
+}
 
 // Pack returns the pack for a thickness ≥ 0 in mm: the fewest pieces within the tolerance, then the least error, then the thinner.
 // When no pack of the stock is within the tolerance it is the one with the least error, then the fewest pieces, then the thinner, and
@@ -199,7 +207,7 @@ func (p *Packer) Pack(thickness float64) Pack {
 		lv := &p.levels[k]
 		i := lv.near(thickness)
 		e := math.Abs(lv.sum[i] - thickness)
-		if e <= p.tol+tieRel*max(thickness, 1e-3) {
+		if e <= p.tol+slack(thickness) {
 			return Pack{lv.pieces[i], lv.sum[i], lv.sum[i] - thickness, true}
 		}
 		if bestK < 0 || thicker(e, best, thickness) {

@@ -92,6 +92,14 @@ func (s *Sweep) gains() (g0, g1 float64, ok bool) {
 	return 0, 0, false
 }
 
+// root is the square root of what rounding may have left a little below zero. (The builtin max is a call under WebAssembly.)
+func root(x float64) float64 {
+	if x < 0 {
+		return 0
+	}
+	return math.Sqrt(x)
+}
+
 // absurd is more than any offset in mm, slope in mm/m or uncertainty of one; past it nothing is computed.
 const absurd = 1e12
 
@@ -240,7 +248,9 @@ func check(u, v, y []float64, grad float64, lim *CheckLimits, chk *SweepCheck) {
 	}
 	largest := 0.0
 	for i := range y {
-		largest = max(largest, math.Abs(y[i]-zero))
+		if d := math.Abs(y[i] - zero); d > largest {
+			largest = d
+		}
 	}
 	chk.BalanceLimit = max(share(lim.BalanceShare, 0.10)*largest, share(lim.BalanceGraduation, 2)*grad)
 	if at[0] >= 0 && at[1] >= 0 && at[2] >= 0 && at[3] >= 0 {
@@ -359,7 +369,9 @@ func fitLine(in *Input, res *Result) bool {
 			swr += w.m.w * r * r
 		}
 		sw += w.m.w * float64(len(w.y))
-		limit = max(limit, res.Checks[i].BalanceLimit)
+		if l := res.Checks[i].BalanceLimit; l > limit {
+			limit = l
+		}
 	}
 	if res.DOF > 0 {
 		// In mm, the weights scaled to a mean of one: for equal weights the plain residual standard deviation. For one sweep at
@@ -459,7 +471,7 @@ type view struct{ k0, k1, vv, vh, hh, uv, uh float64 }
 
 func viewOf(c *Cov, k0, k1 float64) view {
 	vv, vh, hh := cross(c, k0, k1, k0, k1)
-	return view{k0, k1, vv, vh, hh, 2 * math.Sqrt(max(vv, 0)), 2 * math.Sqrt(max(hh, 0))}
+	return view{k0, k1, vv, vh, hh, 2 * root(vv), 2 * root(hh)}
 }
 
 // of returns the quantity for a line, with its expanded uncertainties.
@@ -469,12 +481,12 @@ func (w *view) of(l *Line) (vec Vector) {
 	if sq := vec.V*vec.V + vec.H*vec.H; sq > 1e-200 && sq < 1e200 {
 		vec.Total = math.Sqrt(sq)
 		s := (w.vv*vec.V*vec.V + 2*w.vh*vec.V*vec.H + w.hh*vec.H*vec.H) / sq
-		vec.UTotal = 2 * math.Sqrt(max(s, 0))
+		vec.UTotal = 2 * root(s)
 		return vec
 	}
 	vec.Total = math.Hypot(vec.V, vec.H)
 	mid, dif := 0.5*(w.vv+w.hh), math.Hypot(0.5*(w.vv-w.hh), w.vh)
-	vec.UTotal = 2 * math.Sqrt(max(mid+dif, 0))
+	vec.UTotal = 2 * root(mid+dif)
 	return vec
 }
 
@@ -569,7 +581,7 @@ func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
 
 // both returns the joint chance of two vectors whose chances alone are p1 and p2.
 func (g *judge) both(one, two *Vector, w1, w2 *view, l1, l2, p1, p2 float64) float64 {
-	if lo, hi := max(0, p1+p2-1), min(p1, p2); hi-lo < pairTol {
+	if p1 > 1-pairTol || p2 > 1-pairTol || p1 < pairTol || p2 < pairTol { // one bound or the other leaves no room
 		return p1 * p2 // between the two, and right if they are independent
 	}
 	var c Cov
@@ -599,8 +611,8 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 		k := x / 1000
 		vv, _, hh := cross(cov, 1, k, 1, k)
 		f := Foot{Station: x,
-			Shim: -(dev.DV + dev.TV*k), UShim: 2 * math.Sqrt(max(vv, 0)),
-			Move: -(dev.DH + dev.TH*k), UMove: 2 * math.Sqrt(max(hh, 0)),
+			Shim: -(dev.DV + dev.TV*k), UShim: 2 * root(vv),
+			Move: -(dev.DH + dev.TH*k), UMove: 2 * root(hh),
 			Rounded: nan, MoveRounded: nan}
 		if in.Packer != nil {
 			if f.Pack = in.Packer.Pack(math.Abs(f.Shim)); finite(f.Shim) {
