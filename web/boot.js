@@ -4,17 +4,10 @@
 import "go:wasm_exec";
 import { start } from "./page.js";
 import { part, wasmElements } from "./files.js";
+import { bytes, gather } from "./bytes.js";
 
 performance.mark("shimsheet-boot");
 document.body.insertAdjacentHTML("afterbegin", JSON.parse(part("body")));
-
-function bytes(base64) {
-  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
-  const s = atob(base64);
-  const b = new Uint8Array(s.length);
-  for (let i = 0; i < s.length; i++) b[i] = s.charCodeAt(i);
-  return b;
-}
 
 const unpack = new DecompressionStream("gzip");
 const packed = unpack.writable.getWriter();
@@ -24,25 +17,6 @@ globalThis.shimsheetPiece = (last) => {
   while (taken < elements.length) packed.write(bytes(elements[taken++].textContent)).catch(() => {}); // a failure shows at the reader
   if (last) packed.close().catch(() => {});
 };
-
-// A reader of our own: handing the stream on as a Response takes longer.
-async function gather(stream) {
-  const pieces = [];
-  let length = 0;
-  for (const r = stream.getReader(); ;) {
-    const { done, value } = await r.read();
-    if (done) break;
-    pieces.push(value);
-    length += value.length;
-  }
-  const all = new Uint8Array(length);
-  let at = 0;
-  for (const p of pieces) {
-    all.set(p, at);
-    at += p.length;
-  }
-  return all;
-}
 
 async function program() {
   const go = new globalThis.Go();

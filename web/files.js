@@ -3,9 +3,16 @@
 /** Text of a part of the page, exactly as the build put it in. */
 export const part = (name) => document.getElementById("part-" + name).textContent;
 
-/** The elements that hold the program, a live list; pieceBreak stands between their texts, as in cmd/pagebuild. */
+/** The elements that hold the page's program, a live list; pieceBreak stands between their texts, as in cmd/pagebuild. */
 export const wasmElements = () => document.getElementsByClassName("part-wasm");
 const pieceBreak = '</script><script>shimsheetPiece()</script>\n<script type="application/gzip" class="part-wasm">';
+
+/** The elements that hold the program for workbook files, at the page's end: complete when the page is. */
+export const workbookElements = () => document.getElementsByClassName("part-workbook");
+const workbookPieceBreak = '</script>\n<script type="application/gzip" class="part-workbook">';
+
+/** Resolves when the whole page is there. It works before that. */
+export const complete = () => (document.readyState === "loading" ? new Promise((r) => document.addEventListener("DOMContentLoaded", r, { once: true })) : Promise.resolve());
 
 /** The job in the page, "null" for none. Read before anything else touches the page. */
 export const jobInPage = () => document.getElementById("job").textContent.trim();
@@ -13,20 +20,21 @@ export const jobInPage = () => document.getElementById("job").textContent.trim()
 const escapeText = (s) => s.replace(/&/g, "&amp;").replace(/</g, "&lt;");
 
 /**
- * The whole page with a job inside, from the parts it was built from, filled in the same way as cmd/pagebuild does. The page as it
- * stands on the screen has no say in it.
+ * The whole page with a job inside, from the parts it was built from, filled in the same way as cmd/pagebuild does: a list of texts to be
+ * put one behind the other. The page as it stands on the screen has no say in it. The page must be complete.
  */
 export function savedPage(job, title) {
+  const pieces = (elements, between) => Array.from(elements, (e, i) => [i ? between : "", e.textContent]).flat();
   const parts = {
-    TITLE: escapeText(title), STYLE: part("style"), BODY: part("body"), SKELETON: part("skeleton"),
-    JOB: job.replace(/</g, "\\u003c"), DEMO: part("demo"), LICENCES: part("licences"), WASM: Array.from(wasmElements(), (e) => e.textContent).join(pieceBreak), APP: part("app"),
+    TITLE: escapeText(title), STYLE: part("style"), BODY: part("body"), SKELETON: part("skeleton"), JOB: job.replace(/</g, "\\u003c"), DEMO: part("demo"), LICENCES: part("licences"),
+    WASM: pieces(wasmElements(), pieceBreak), APP: part("app"), WORKER: part("worker"), WORKBOOK: pieces(workbookElements(), workbookPieceBreak),
   };
-  return JSON.parse(parts.SKELETON).replace(/@@([A-Z]+)@@/g, (_, name) => parts[name]);
+  return JSON.parse(parts.SKELETON).split(/@@([A-Z]+)@@/).flatMap((t, i) => (i % 2 ? parts[t] : t));
 }
 
-/** Hands a file to the browser. Whether it arrives, a page cannot know. */
-export function handOver(name, type, text) {
-  const url = URL.createObjectURL(new Blob([text], { type }));
+/** Hands a file to the browser, its content a list of texts or bytes. Whether it arrives, a page cannot know. */
+export function handOver(name, type, content) {
+  const url = URL.createObjectURL(new Blob(content, { type }));
   const a = document.createElement("a");
   a.href = url;
   a.download = name;

@@ -1,6 +1,8 @@
 // The page around the sheet: toolbar, tabs, panel, problems, dialogs, printing, saving and restoring.
 import { SheetView } from "./grid.js";
-import { part, jobInPage, savedPage, handOver, fileName, copies, keepCopy, copiedJob, dropCopy, lastId, setLastId } from "./files.js";
+import { part, jobInPage, savedPage, complete, handOver, fileName, copies, keepCopy, copiedJob, dropCopy, lastId, setLastId } from "./files.js";
+import { exchange, preview, workbook, pieces } from "./exchange.js";
+import { unpackRows } from "./rows.js";
 
 const $ = (id) => document.getElementById(id);
 const n = (x) => x.toLocaleString("en-GB");
@@ -19,9 +21,10 @@ function h(tag, attrs, ...children) {
 
 let view; // the sheet
 let state; // as the program last said
-let handed = 0; // state.changes when the job was last handed to the browser
-let handedAt = ""; // how that is told
-let restored = false; // the job came from a safety copy, and no file has it
+// How far each opened job is saved: handed is state.changes when it was last handed to the browser, handedAt how that is told; restored: it came
+// from a safety copy, and no file has it; lost: changes that no file has, when it was last on the page.
+const savings = new Map();
+let saving; // of the job on the page
 let storageNote = "";
 let layoutOf = ""; // which sheet and columns the view has
 
@@ -46,7 +49,7 @@ function act(op, ...args) {
   if (!s) return null;
   const sheetChanged = !state || s.sheet !== state.sheet;
   const moved = !state || s.row !== state.row || s.col !== state.col;
-  state = s;
+  know(s);
   view.state = s;
   if (s.note) say(s.note);
   else if (s.changed && op !== "commit") say("");
@@ -69,9 +72,24 @@ function act(op, ...args) {
   return s;
 }
 
-/** After the whole job was exchanged. */
-function fresh(s) {
+function know(s) {
+  const other = !state || s.desk !== state.desk;
+  if (other && saving) saving.lost = unsaved();
   state = s;
+  if (!other) return;
+  if (!savings.has(s.desk)) savings.set(s.desk, { handed: 0, handedAt: "", restored: false, lost: false });
+  saving = savings.get(s.desk);
+  saving.lost = false;
+  if (view) setLastId(s.id);
+}
+
+const unsaved = () => state.changes > saving.handed || saving.restored;
+
+/** After the whole job was exchanged, for good: nothing leads back to the ones before. */
+function fresh(s) {
+  savings.clear();
+  saving = null;
+  know(s);
   view.state = s;
   relayout();
   frame();
@@ -79,7 +97,6 @@ function fresh(s) {
   if (document.documentElement.dataset.ready) view.el.scrollTop = 0; // asking for it costs a layout
   soon("info");
   pump();
-  setLastId(s.id);
 }
 
 function relayout() {
@@ -186,13 +203,13 @@ function frame() {
   }
   $("jobname").textContent = (state.name || "Job without a name") + (state.revision ? `, revision ${state.revision}` : "");
   const mark = $("savemark");
-  const unsaved = state.changes > handed || restored;
-  document.querySelector("header [data-do=save]").classList.toggle("main", unsaved);
-  mark.className = unsaved ? "unsaved" : "";
+  const open = unsaved();
+  document.querySelector("header [data-do=save]").classList.toggle("main", open);
+  mark.className = open ? "unsaved" : "";
   mark.title = storageNote;
-  mark.textContent = unsaved ? "not saved" + (storageNote ? ", no safety copy" : "") : handedAt || (state.changes ? "" : "as opened");
-  if (!state.changes && !restored && !state.revision && !handedAt) mark.textContent = "";
-  document.title = (unsaved ? "• " : "") + title();
+  mark.textContent = open ? "not saved" + (storageNote ? ", no safety copy" : "") : saving.handedAt || (state.changes ? "" : "as opened");
+  if (!state.changes && !saving.restored && !state.revision && !saving.handedAt) mark.textContent = "";
+  document.title = (open ? "• " : "") + title();
   if (welcome) offerCopies();
 }
 
@@ -272,25 +289,22 @@ function sheet(i) {
 
 // Saving
 
-function hand(name, type, text) {
-  handOver(name, type, text);
-  return name;
-}
-
-function save(kind) {
+/** The page is read to its end some moments after it can be used, and a copy needs all of it. */
+async function save(kind) {
+  if (kind === "html" && document.readyState === "loading") await complete();
   if (view.open) view.commit(0, 0);
   const when = new Date();
   const s = ask("save", when.toISOString());
   if (!s) return;
-  state = { ...state, revision: s.revision, savedAt: s.savedAt };
+  know({ ...state, revision: s.revision, savedAt: s.savedAt });
   view.state = state;
-  const file = kind === "json"
-    ? hand(fileName(s.name, s.revision, when, "json"), "application/json", s.text)
-    : hand(fileName(s.name, s.revision, when, "html"), "text/html", savedPage(s.text, title()));
-  handed = state.changes;
-  restored = false;
+  const file = fileName(s.name, s.revision, when, kind);
+  if (kind === "json") handOver(file, "application/json", [s.text]);
+  else handOver(file, "text/html", savedPage(s.text, title()));
+  saving.handed = state.changes;
+  saving.restored = false;
   const time = when.toTimeString().slice(0, 5);
-  handedAt = `handed to the browser at ${time}`;
+  saving.handedAt = `handed to the browser at ${time}`;
   say(`${file} was handed to the browser at ${time}. Look in your downloads that it arrived; the page cannot know.`);
   frame();
   safety();
@@ -299,22 +313,45 @@ function save(kind) {
 function csv() {
   const s = ask("csv");
   if (!s) return;
-  const name = hand(fileName(state.name, state.revision, new Date(), "csv"), "text/csv", "\ufeff" + s.text);
+  const name = fileName(state.name, state.revision, new Date(), "csv");
+  handOver(name, "text/csv", ["\ufeff", s.text]);
   say(`${name} was handed to the browser. It holds the results, not the job: save the page as well.`);
 }
 
 let timer = 0;
 function safetySoon() {
   clearTimeout(timer);
-  timer = setTimeout(safety, Math.min(400 + state.rows / 4, 4000));
+  timer = setTimeout(state.rows > 500 ? safetyInPieces : safety, Math.min(400 + state.rows / 4, 4000));
 }
 function safety() {
   clearTimeout(timer);
   timer = 0;
-  if (!state || state.changes === 0 && !restored) return;
+  if (!state || state.changes === 0 && !saving.restored) return;
   const s = ask("job");
+  if (s) keep(s, s.text);
+}
+
+/** The same for a long job, without holding the page up. What changes meanwhile begins it anew. */
+async function safetyInPieces() {
+  if (pumping) return safetySoon();
+  const now = () => `${state.desk} ${state.changes} ${state.revision}`;
+  const at = now(), mine = timer;
+  const s = ask("head");
   if (!s) return;
-  const why = keepCopy({ id: s.id, name: s.name, revision: s.revision, changed: new Date().toISOString(), rows: ask("count").couplings, handed: state.changes === handed && !restored }, s.text);
+  const head = JSON.parse(s.text);
+  const names = ["machines", "readings", "stock", "settings"], rows = names.map(() => []);
+  for await (const p of pieces()) {
+    if (now() !== at || timer !== mine) return;
+    rows[p.table].push(JSON.stringify(unpackRows(p.rows)).slice(1, -1));
+  }
+  const tables = names.map((name, k) => head[name] && `${JSON.stringify(name)}:${JSON.stringify({ ...head[name], rows: undefined }).slice(0, -1)},"rows":[${rows[k].join(",")}]}`).filter(Boolean);
+  for (const name of names) delete head[name];
+  timer = 0;
+  keep(s, JSON.stringify(head).slice(0, -1) + "," + tables.join(",") + "}");
+}
+
+function keep(s, text) {
+  const why = keepCopy({ id: s.id, name: s.name, revision: s.revision, changed: new Date().toISOString(), rows: ask("count").couplings, handed: !unsaved() }, text);
   if (why === storageNote) return;
   storageNote = why;
   if (why) say(why);
@@ -341,11 +378,10 @@ function restore(id) {
     say("The safety copy cannot be read.");
     return false;
   }
-  handed = 0;
-  handedAt = "";
-  restored = !about?.handed;
   fresh(s);
-  say(`Restored from the safety copy of ${about ? when(about.changed) : "this browser"}.${restored ? " No file has these changes yet: save the page." : ""}`);
+  saving.restored = !about?.handed;
+  frame();
+  say(`Restored from the safety copy of ${about ? when(about.changed) : "this browser"}.${saving.restored ? " No file has these changes yet: save the page." : ""}`);
   return true;
 }
 
@@ -353,27 +389,47 @@ function restore(id) {
 function leave(what) {
   if (view.open) view.commit(0, 0);
   safety();
-  if (state.changes <= handed && !restored) return true;
-  return confirm(`This job has changes that no file has. ${storageNote || "A safety copy stays in this browser."}\n\n${what} all the same?`);
+  const elsewhere = [...savings.values()].some((x) => x.lost);
+  if (!unsaved() && !elsewhere) return true;
+  return confirm(`${unsaved() ? "This job has" : "A job that Ctrl+Z leads back to has"} changes that no file has. ${storageNote || "A safety copy stays in this browser."}\n\n${what} all the same?`);
 }
 
 function opened(s, text) {
   if (!s) return;
-  handed = 0;
-  handedAt = "";
-  restored = false;
   fresh(s);
   say(text);
   if (s.changes) safetySoon();
   if (state.columns) view.focus();
 }
 
+/** A saved page or a job is opened here; everything else is looked at by the program for workbook files first. */
 async function openFile(file) {
-  if (!file || !leave("Open " + file.name)) return;
-  const data = new Uint8Array(await file.arrayBuffer());
-  const s = ask("openFile", file.name, data);
-  if (!s) return;
-  opened(s, `${file.name} is open. ${s.note ?? ""}`);
+  if (!file || document.querySelector("dialog[open]")) return;
+  if (view.open) view.commit(0, 0);
+  const own = /\.(html?|json)$/i.test(file.name) || !/\.(xls.?|csv|tsv|ods)$/i.test(file.name) && /^\ufeff?\s*[{<]/.test(await file.slice(0, 200).text());
+  if (!own) {
+    safety();
+    preview(file);
+    return;
+  }
+  if (!leave("Open " + file.name)) return;
+  const s = ask("openFile", file.name, new Uint8Array(await file.arrayBuffer()));
+  opened(s, `${file.name} is open.`);
+}
+
+/** Shows a job that took the place of the one before, which undoing brings back. */
+function taken(s, text) {
+  know(s);
+  view.state = s;
+  relayout();
+  frame();
+  redraw();
+  view.el.scrollTop = 0;
+  soon("info");
+  pump();
+  say(text);
+  safetySoon();
+  view.focus();
 }
 
 // Dialogs
@@ -411,6 +467,9 @@ function help() {
       h("h3", {}, "Keys"), h("table", {}, h("tbody", {}, ...keys.map(([k, t]) => h("tr", {}, h("td", {}, ...k.split(", ").flatMap((x, i) => [i ? ", " : "", h("kbd", {}, x)])), h("td", {}, t))))),
       h("h3", {}, "Saving"),
       h("p", {}, "Save page writes this page with the job inside: one file that opens anywhere, without a network. The browser's storage only holds a safety copy of the last state. A page cannot know whether a download arrived, so it says that it was handed to the browser."),
+      h("h3", {}, "Workbooks and lists"),
+      h("p", {}, "Open takes workbooks (.xlsx, .xlsm) and lists (.csv, .tsv), or drop one on the page. You see first which sheet and which column is understood as what, and can put it right; nothing is replaced before you take it. Formulas count by the values stored in the file. Ctrl+Z brings back the job before."),
+      h("p", {}, "Save workbook writes a fresh workbook with inputs, results and how they came about, with live formulas if you choose so, or adds the results to a copy of a workbook of yours."),
       ...tables,
       h("h3", {}, "This page"),
       h("p", {}, `Shimsheet ${helpText.version}. The grid is drawn by regular-table 0.9.2, © the Regular Table Authors, Apache License 2.0. The program is compiled by Go, © The Go Authors, BSD 3-clause licence.`),
@@ -482,6 +541,7 @@ const commands = {
   save: () => save("html"),
   json: () => save("json"),
   csv,
+  workbook: () => { if (view.open) view.commit(0, 0); workbook(); },
   print: () => { paper(); print(); },
   help,
   headers,
@@ -605,7 +665,7 @@ function listen() {
   addEventListener("beforeunload", (e) => {
     if (view.open) view.commit(0, 0);
     safety();
-    if (state.changes > handed || restored) e.preventDefault();
+    if (unsaved() || [...savings.values()].some((x) => x.lost)) e.preventDefault();
   });
   document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden" && timer) safety(); });
 }
@@ -619,7 +679,7 @@ function first() {
     const s = ask("openJob", inPage);
     if (s) {
       fresh(s);
-      handedAt = s.savedAt ? `saved ${when(s.savedAt)}` : "";
+      saving.handedAt = s.savedAt ? `saved ${when(s.savedAt)}` : "";
       frame();
       const copy = list.find((c) => c.id === s.id);
       if (copy && !copy.handed && copy.changed > s.savedAt && restore(s.id)) {
@@ -638,6 +698,10 @@ export async function start() {
   view = new SheetView($("sheet"), $("editor"), (...a) => globalThis.shimsheet.call(...a), act);
   globalThis.shimsheetView = view;
   listen();
+  exchange({
+    h, ask, take: taken, tell: say, back: () => view.focus(),
+    about: () => ({ state, unsaved: unsaved(), blank: !state.changes && !state.columns, machines: ask("count").couplings, fileName: (ending) => fileName(state.name, state.revision, new Date(), ending) }),
+  });
   first();
   if (state.columns) {
     if (drawing) await drawing;

@@ -2,7 +2,8 @@
 //
 //	pagebuild -o dist/shimsheet.html
 //
-// It builds the page's Go program for WebAssembly, bundles the scripts with esbuild, and fills the parts into web/skeleton.html.
+// It builds the page's Go program and the one for workbook files for WebAssembly, bundles the scripts with esbuild, and fills the parts into
+// web/skeleton.html. The program for workbook files stands last in the page and is not touched before a workbook is wanted.
 // The page keeps each part as it was put in, skeleton included, so that it can write a copy of itself with a job inside from the
 // same parts in the same way (savedPage in web/files.js). Node is not needed.
 package main
@@ -51,13 +52,16 @@ func build(out, version string, zopfli bool) error {
 	if err != nil {
 		return err
 	}
-	wasm, err := program(root, version)
-	if err != nil {
-		return err
-	}
-	packed, err := compress(wasm, zopfli)
-	if err != nil {
-		return err
+	packed, sizes := map[string][]byte{}, map[string]int{}
+	for _, name := range []string{"page", "workbook"} {
+		wasm, err := program(root, name, version)
+		if err != nil {
+			return err
+		}
+		if packed[name], err = compress(wasm, zopfli); err != nil {
+			return err
+		}
+		sizes[name] = len(wasm)
 	}
 	read := func(name string) string {
 		b, e := os.ReadFile(filepath.Join(root, "web", name))
@@ -73,7 +77,12 @@ func build(out, version string, zopfli bool) error {
 	if err != nil {
 		return err
 	}
-	app, err := bundle(root, filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"))
+	wasmExec := filepath.Join(goroot, "lib", "wasm", "wasm_exec.js")
+	app, err := bundle(filepath.Join(root, "web", "boot.js"), wasmExec)
+	if err != nil {
+		return err
+	}
+	worker, err := bundle(filepath.Join(root, "web", "worker.js"), wasmExec)
 	if err != nil {
 		return err
 	}
@@ -89,8 +98,10 @@ func build(out, version string, zopfli bool) error {
 		"JOB":      "null",
 		"DEMO":     inScript(demo),
 		"LICENCES": inScript(notices), // what is shipped asks for its notices to go with it
-		"WASM":     strings.Join(pieces(base64.StdEncoding.EncodeToString(packed), pieceLength), pieceBreak),
+		"WASM":     strings.Join(pieces(base64.StdEncoding.EncodeToString(packed["page"]), pieceLength), pieceBreak),
 		"APP":      app,
+		"WORKER":   inScript(worker),
+		"WORKBOOK": strings.Join(pieces(base64.StdEncoding.EncodeToString(packed["workbook"]), workbookPieceLength), workbookPieceBreak),
 	}
 	page, err := fill(skeleton, parts)
 	if err != nil {
@@ -105,7 +116,8 @@ func build(out, version string, zopfli bool) error {
 	if err := os.WriteFile(out, []byte(page), 0o644); err != nil {
 		return err
 	}
-	fmt.Printf("%s: %d bytes (program %d, compressed %d; scripts %d, style %d, body %d)\n", out, len(page), len(wasm), len(packed), len(app), len(style), len(body))
+	fmt.Printf("%s: %d bytes (program %d, compressed %d; program for workbooks %d, compressed %d; scripts %d and %d, style %d, body %d)\n", out, len(page),
+		sizes["page"], len(packed["page"]), sizes["workbook"], len(packed["workbook"]), len(app), len(worker), len(style), len(body))
 	return nil
 }
 
@@ -114,6 +126,13 @@ func build(out, version string, zopfli bool) error {
 const (
 	pieceLength = 60_000
 	pieceBreak  = "</script><script>shimsheetPiece()</script>\n<script type=\"application/gzip\" class=\"part-wasm\">"
+)
+
+// The program for workbook files is taken piece by piece too, when it is wanted, so that no piece holds the page up. Its length is a multiple of four:
+// each piece is base64 by itself.
+const (
+	workbookPieceLength = 400_000
+	workbookPieceBreak  = "</script>\n<script type=\"application/gzip\" class=\"part-workbook\">"
 )
 
 func pieces(s string, n int) []string {
@@ -134,15 +153,15 @@ func goEnv(name string) (string, error) {
 	return s, err
 }
 
-// program builds the page's Go program.
-func program(root, version string) ([]byte, error) {
+// program builds one of the Go programs in cmd/wasm.
+func program(root, name, version string) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "pagebuild")
 	if err != nil {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
-	file := filepath.Join(dir, "page.wasm")
-	cmd := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w -X main.version="+version, "-o", file, "./cmd/wasm/page")
+	file := filepath.Join(dir, name+".wasm")
+	cmd := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w -X main.version="+version, "-o", file, "./cmd/wasm/"+name)
 	cmd.Dir = root
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	cmd.Stdout, cmd.Stderr = os.Stdout, os.Stderr
@@ -178,10 +197,10 @@ func compress(b []byte, zopfli bool) ([]byte, error) {
 	return buf.Bytes(), err
 }
 
-// bundle makes one script of web/boot.js and all it imports. Go's own loader comes from the tool chain that built the program.
-func bundle(root, wasmExec string) (string, error) {
+// bundle makes one script of an entry and all it imports. Go's own loader comes from the tool chain that built the program.
+func bundle(entry, wasmExec string) (string, error) {
 	res := api.Build(api.BuildOptions{
-		EntryPoints:       []string{filepath.Join(root, "web", "boot.js")},
+		EntryPoints:       []string{entry},
 		Bundle:            true,
 		Format:            api.FormatIIFE,
 		Target:            api.ES2022,
@@ -240,7 +259,7 @@ func fill(skeleton string, parts map[string]string) (string, error) {
 		if !ok {
 			missing = fmt.Errorf("web/skeleton.html asks for %s, which there is not", name)
 		}
-		if low := strings.ToLower(p); name != "TITLE" && name != "WASM" && (strings.Contains(low, "</script") || strings.Contains(low, "<!--") || strings.Contains(low, "</style")) {
+		if low := strings.ToLower(p); name != "TITLE" && name != "WASM" && name != "WORKBOOK" && (strings.Contains(low, "</script") || strings.Contains(low, "<!--") || strings.Contains(low, "</style")) {
 			missing = fmt.Errorf("part %s holds what would end its element", name)
 		}
 		return p

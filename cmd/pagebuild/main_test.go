@@ -45,3 +45,10 @@ func TestPieces(t *testing.T) {
 		t.Errorf("%q", p)
 	}
 }
+
+// A piece of base64 that ends within a group of four is not text of its own.
+func TestWorkbookPieces(t *testing.T) {
+	if workbookPieceLength%4 != 0 {
+		t.Errorf("pieces of %d signs cut a group of four", workbookPieceLength)
+	}
+}

@@ -3,7 +3,8 @@ import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { chromium, pageFile, fileURL } from "./browsers.mjs";
+import { join } from "node:path";
+import { chromium, pageFile, fileURL, root } from "./browsers.mjs";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 let b, p;
@@ -15,6 +16,11 @@ before(async () => {
 });
 after(async () => { await b?.close(); });
 
+const file = async (name) => {
+  await p.until(() => !document.querySelector("dialog[open]"));
+  await p.files("#file", join(root, "testdata/hostile", name));
+  await p.until(() => document.getElementById("dlg-open").open && document.getElementById("open-busy").hidden && (!document.getElementById("open-take").disabled || !!document.querySelector("#open-body .refused")));
+};
 const views = [
   ["empty", async () => {}],
   ["columns chosen", async () => { await p.click("#welcome [data-columns='rim and face']"); }],
@@ -27,6 +33,9 @@ const views = [
   ["columns", async () => { await p.click("[data-do=columns]"); }],
   ["help", async () => { await p.press("Escape"); await p.press("F1"); }],
   ["header row", async () => { await p.press("Escape"); await p.click("header [data-do=new]"); await p.idle(); await p.click("[data-do=headers]"); }],
+  ["what a workbook holds", async () => { await p.press("Escape"); await file("openpyxl.xlsx"); }],
+  ["a refused workbook", async () => { await p.press("Escape"); await file("truncated.xlsx"); }],
+  ["save workbook", async () => { await p.press("Escape"); await p.until(() => !document.querySelector("dialog[open]")); await p.click("header [data-do=workbook]"); }],
 ];
 for (const [name, go] of views) {
   test("axe: " + name, async () => {

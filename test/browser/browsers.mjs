@@ -42,6 +42,7 @@ export async function chromium(size = { width: 1366, height: 768 }) {
       click: (sel, opt) => p.click(sel, opt),
       doubleClick: (sel) => p.dblclick(sel),
       files: (sel, f) => p.setInputFiles(sel, f),
+      choose: async (sel, v) => { await p.focus(sel); await p.selectOption(sel, v); },
       reload: () => p.reload(),
       front: () => p.bringToFront(),
       mouse: p.mouse,
@@ -63,7 +64,7 @@ export async function firefox(size = { width: 1366, height: 768 }) {
     browser: "firefox", executablePath: process.env.FIREFOX || "/usr/bin/firefox-esr", headless: true, defaultViewport: size,
     extraPrefsFirefox: {
       "browser.download.folderList": 2, "browser.download.dir": downloads, "browser.download.useDownloadDir": true, "browser.download.always_ask_before_handling_new_types": false,
-      "browser.helperApps.neverAsk.saveToDisk": "text/html,application/json,text/csv", "datareporting.policy.dataSubmissionEnabled": false, "app.update.disabledForTesting": true,
+      "browser.helperApps.neverAsk.saveToDisk": "text/html,application/json,text/csv,application/vnd.openxmlformats-officedocument.spreadsheetml.sheet,application/vnd.ms-excel.sheet.macroEnabled.12", "datareporting.policy.dataSubmissionEnabled": false, "app.update.disabledForTesting": true,
     },
   });
   const record = new Record();
@@ -91,6 +92,7 @@ export async function firefox(size = { width: 1366, height: 768 }) {
         : p.click(sel)),
       doubleClick: (sel) => p.click(sel, { count: 2 }),
       files: async (sel, f) => (await p.$(sel)).uploadFile(f),
+      choose: async (sel, v) => { await p.focus(sel); await p.select(sel, v); },
       reload: () => p.reload(),
       front: () => p.bringToFront(),
       mouse: p.mouse,
@@ -117,7 +119,7 @@ class Page {
     this.eval = (f, ...a) => raw.evaluate(a.length > 1 ? new Function("list", `return (${f})(...list)`) : f, a.length > 1 ? a : a[0]);
   }
   async until(f, arg, what = String(f)) {
-    for (let i = 0; i < 400; i++) {
+    for (const end = Date.now() + 60_000; Date.now() < end;) {
       if (await this.eval(f, arg)) return;
       await wait(25);
     }

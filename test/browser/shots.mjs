@@ -46,6 +46,23 @@ for (const [w, h] of [[1366, 768], [1920, 1080]]) {
   await p.press("F1");
   await shot("10-help");
   await p.press("Escape");
+  const file = async (name) => {
+    await p.until(() => !document.querySelector("dialog[open]"));
+    await p.files("#file", join(root, "testdata", name));
+    await p.until(() => document.getElementById("dlg-open").open && document.getElementById("open-busy").hidden && document.getElementById("open-what").textContent !== "");
+  };
+  await file("hostile/openpyxl.xlsx");
+  await shot("11-workbook-from-elsewhere");
+  await p.eval(() => { document.getElementById("open-body").scrollTop = 400; });
+  await shot("12-its-columns");
+  await p.press("Escape");
+  await file("hostile/truncated.xlsx");
+  await shot("13-refused");
+  await p.press("Escape");
+  await p.until(() => !document.querySelector("dialog[open]"));
+  await p.click("header [data-do=workbook]");
+  await shot("14-save-workbook");
+  await p.press("Escape");
   if (w === 1366) {
     await p.eval(() => dispatchEvent(new Event("beforeprint")));
     await p.raw.pdf({ path: join(dir, "print.pdf"), preferCSSPageSize: true, landscape: true });

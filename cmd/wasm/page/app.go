@@ -20,6 +20,15 @@ var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet
 
 // An app is everything the page holds.
 type app struct {
+	desk
+	past, future []step   // whole jobs, to go back to and on to
+	coming       *arrival // being taken, piece by piece
+	desks        int      // opened so far
+}
+
+// A desk is an open job and all that belongs to it.
+type desk struct {
+	number  int // which opening of a job this is
 	job     *sheet.Job
 	ev      *sheet.Evaluator
 	grids   map[sheet.SheetKind]*grid.Model
@@ -38,10 +47,13 @@ type placed struct {
 }
 
 // open shows a job from its beginning, without anything to undo.
-func (a *app) open(j *sheet.Job) {
-	a.job = j
-	a.grids = map[sheet.SheetKind]*grid.Model{}
-	a.kind, a.next, a.changes, a.machRow = sheet.MachinesSheet, 0, 0, 0
+func (a *app) open(j *sheet.Job) { a.openWith(j, nil) }
+
+// openWith opens a job that has an evaluator already; nil: it gets one.
+func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
+	a.past, a.future = nil, nil
+	a.desks++
+	a.desk = desk{number: a.desks, job: j, kind: sheet.MachinesSheet, grids: map[sheet.SheetKind]*grid.Model{}}
 	for _, k := range kinds {
 		t := j.Table(k)
 		if t != nil && t.Header == nil {
@@ -69,7 +81,9 @@ func (a *app) open(j *sheet.Job) {
 		}
 	}
 	a.results = sheet.ResultColumns()
-	a.ev = sheet.NewEvaluator(j)
+	if a.ev = ev; ev == nil {
+		a.ev = sheet.NewEvaluator(j)
+	}
 	for _, k := range kinds {
 		a.setOrder(k)
 	}
@@ -353,74 +367,25 @@ func (a *app) paste(text string) grid.Change {
 	return g.PasteText(text, a.meaning())
 }
 
-// openFile opens a saved page, a job, or a list. A list of the Machines sheet is added to the job at hand when that is blank, and
-// makes a new job otherwise; the answer says which.
-func (a *app) openFile(name string, data []byte) (kind string, problems []sheet.Problem, err error) {
-	trimmed := bytes.TrimLeft(bytes.TrimPrefix(data, []byte("\ufeff")), " \t\r\n")
-	if bytes.HasPrefix(trimmed, []byte("<")) {
+// openFile opens a saved page or a job.
+func (a *app) openFile(name string, data []byte) error {
+	text := bytes.TrimLeft(bytes.TrimPrefix(data, []byte("\ufeff")), " \t\r\n")
+	if bytes.HasPrefix(text, []byte("<")) {
 		job, ok := jobInPage(data)
 		if !ok {
-			return "", nil, fmt.Errorf("%s is a page, but there is no job in it", name)
+			return fmt.Errorf("%s is a page, but there is no job in it", name)
 		}
-		trimmed = job
+		text = job
 	}
-	if bytes.HasPrefix(trimmed, []byte("{")) {
-		j := new(sheet.Job)
-		if err := j.UnmarshalJSON(trimmed); err != nil {
-			return "", nil, err
-		}
-		a.open(j)
-		return "job", nil, nil
+	if bytes.Equal(bytes.TrimSpace(text), []byte("null")) {
+		return fmt.Errorf("%s is an empty page: there is no job in it", name)
 	}
-	if bytes.Equal(bytes.TrimSpace(trimmed), []byte("null")) {
-		return "", nil, fmt.Errorf("%s is an empty page: there is no job in it", name)
+	j := new(sheet.Job)
+	if err := j.UnmarshalJSON(text); err != nil {
+		return err
 	}
-	t, problems, err := sheet.ReadDelimited("", data, 0)
-	if err != nil {
-		return "", nil, err
-	}
-	t.File = name
-	k := listKind(t)
-	t.Name = k.String()
-	t.SplitHeader(k)
-	if k == sheet.MachinesSheet {
-		j := sheet.NewJob()
-		j.Machines = t
-		if a.grids[k].Blank() { // the other sheets stay
-			j.ID, j.Settings, j.Readings, j.Stock = a.job.ID, a.job.Settings, a.job.Readings, a.job.Stock
-		}
-		a.open(j)
-	} else {
-		a.job.SetTable(k, t)
-		a.open(a.job)
-		a.kind = k
-	}
-	a.changes++
-	return k.String(), problems, nil
-}
-
-// listKind says which sheet a list is, by its header.
-func listKind(t *sheet.Table) sheet.SheetKind {
-	best, most := sheet.MachinesSheet, 0
-	for _, k := range kinds {
-		h := sheet.FindHeader(t.Rows, k)
-		if h < 0 {
-			continue
-		}
-		known := 0
-		for _, s := range t.Rows[h] {
-			if sheet.FindColumn(k, s) != nil {
-				known++
-			}
-		}
-		if k == sheet.SettingsSheet {
-			known = 3
-		}
-		if known > most {
-			best, most = k, known
-		}
-	}
-	return best
+	a.open(j)
+	return nil
 }
 
 // jobInPage cuts the job out of a saved page.

@@ -86,14 +86,14 @@ func init() {
 		}),
 		"deleteRows":   changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.DeleteRows() }),
 		"clear":        changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.Clear() }),
-		"undo":         changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return noted("Undone: ", g.Undo()) }),
-		"redo":         changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return noted("Done again: ", g.Redo()) }),
 		"addColumn":    changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.AddColumn(in.int(), in.text()) }),
 		"rename":       changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.Rename(in.int(), in.text()) }),
 		"deleteColumn": changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.DeleteColumn(in.int()) }),
 		"columns": changing(func(a *app, g *grid.Model, in *arguments) grid.Change {
 			return g.SetHeader(usualColumns(in.text()))
 		}),
+		"undo": func(a *app, _ *arguments) raw { return a.state(noted("Undone: ", a.undo())).end() },
+		"redo": func(a *app, _ *arguments) raw { return a.state(noted("Done again: ", a.redo())).end() },
 		"copy": func(a *app, _ *arguments) raw {
 			text, html := a.grid().Copy(a.result)
 			return a.state(grid.Change{}).text("text", text).text("html", html).end()
@@ -128,15 +128,10 @@ func init() {
 			if in.bad != "" {
 				return ""
 			}
-			kind, list, err := a.openFile(name, data)
-			if err != nil {
+			if err := a.openFile(name, data); err != nil {
 				return failure(err.Error())
 			}
-			var ch grid.Change
-			for i := range list {
-				ch.Note += list[i].String() + " "
-			}
-			return a.state(ch).text("kind", kind).end()
+			return a.answerState()
 		},
 		"job": func(a *app, _ *arguments) raw { return a.text(a.job.MarshalJSON()) },
 		"save": func(a *app, in *arguments) raw {
@@ -150,7 +145,13 @@ func init() {
 			err := a.ev.ResultsCSV(&b)
 			return a.text(b.Bytes(), err)
 		},
-		"bench": opBench,
+		"head":           func(a *app, _ *arguments) raw { return a.text(a.head()) },
+		"rows":           opRows,
+		"coming":         opComing,
+		"comingRows":     opComingRows,
+		"take":           opTake,
+		"columnsToMatch": opColumns,
+		"bench":          opBench,
 	}
 }
 
@@ -194,8 +195,8 @@ func (a *app) state(ch grid.Change) *object {
 	sel, cur := g.Selection(), g.Cursor()
 	o := new(object).int("sheet", slices.Index(kinds[:], a.kind)).int("row", cur.Row).int("col", cur.Col)
 	o.numbers("sel", []float64{float64(sel.R0), float64(sel.C0), float64(sel.R1), float64(sel.C1)})
-	o.int("rows", len(g.Rows())).int("height", g.Height()).int("columns", g.Columns()).text("undo", g.UndoName()).text("redo", g.RedoName())
-	o.int("changes", a.changes).yes("changed", ch.Any).yes("header", ch.Header).text("note", ch.Note)
+	o.int("rows", len(g.Rows())).int("height", g.Height()).int("columns", g.Columns()).text("undo", a.undoName()).text("redo", a.redoName())
+	o.int("desk", a.number).int("changes", a.changes).yes("changed", ch.Any).yes("header", ch.Header).text("note", ch.Note)
 	return o.text("id", a.job.ID).text("name", a.name()).int("revision", a.job.Revision).text("savedAt", a.job.SavedAt)
 }
 

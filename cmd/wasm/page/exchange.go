@@ -1,0 +1,244 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"shimsheet/internal/grid"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// A job goes to the worker that reads and writes workbook files, and comes from it, in pieces: a head, which is the job as JSON without
+// rows, and then some rows at a time, so that the page never waits for a whole one. web/rows.js packs rows in the same way: U+001F ends a cell,
+// U+001E a row, and U+001B with a letter stands for each of the three.
+
+// wire lists the sheets in the order in which both sides number them.
+var wire = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet}
+
+var (
+	packCell   = strings.NewReplacer("\x1b", "\x1be", "\x1e", "\x1br", "\x1f", "\x1bc")
+	unpackCell = strings.NewReplacer("\x1be", "\x1b", "\x1br", "\x1e", "\x1bc", "\x1f")
+)
+
+func packRows(b []byte, rows [][]string) []byte {
+	for _, r := range rows {
+		for _, c := range r {
+			if strings.ContainsAny(c, "\x1b\x1e\x1f") {
+				c = packCell.Replace(c)
+			}
+			b = append(append(b, c...), '\x1f')
+		}
+		b = append(b, '\x1e')
+	}
+	return b
+}
+
+func unpackRows(rows [][]string, text string) [][]string {
+	special := strings.Contains(text, "\x1b")
+	for {
+		row, rest, ok := strings.Cut(text, "\x1e")
+		if !ok {
+			return rows
+		}
+		text = rest
+		cells := make([]string, strings.Count(row, "\x1f"))
+		for i := range cells {
+			cells[i], row, _ = strings.Cut(row, "\x1f")
+			if special {
+				cells[i] = unpackCell.Replace(cells[i])
+			}
+		}
+		rows = append(rows, cells)
+	}
+}
+
+// head is the job without rows.
+func (a *app) head() ([]byte, error) {
+	j := *a.job
+	for _, k := range wire {
+		if t := j.Table(k); t != nil {
+			c := *t
+			c.Rows = nil
+			j.SetTable(k, &c)
+		}
+	}
+	return j.MarshalJSON()
+}
+
+// opRows is some rows of a sheet, packed: up to a number of cells, but at least one row; and the row behind them.
+func opRows(a *app, in *arguments) raw {
+	k, from, cells := in.int(), in.int(), in.int()
+	if k < 0 || k >= len(wire) || from < 0 {
+		return failure("there is no such sheet")
+	}
+	o := new(object)
+	t := a.job.Table(wire[k])
+	if t == nil || from >= len(t.Rows) {
+		return o.int("next", -1).text("rows", "").end()
+	}
+	to := from
+	for n := 0; to < len(t.Rows) && (to == from || n < cells); to++ {
+		n += len(t.Rows[to]) + 1
+	}
+	return o.int("next", to).text("rows", string(packRows(nil, t.Rows[from:to]))).end()
+}
+
+// An arrival is a job that is being taken. Its evaluator grows with its rows: made at the end, for all of them, it would hold the page up.
+type arrival struct {
+	job    *sheet.Job
+	ev     *sheet.Evaluator // nil before the machines come
+	rows   int              // how many machines are to come
+	filled int              // how many have
+	only   bool             // it came out of a list of another sheet than Machines, which goes into the job at hand
+	number int              // of the desk it was made for
+}
+
+// opComing begins to take a job of which only the head is there. Machines come last.
+func opComing(a *app, in *arguments) raw {
+	j := new(sheet.Job)
+	if err := j.UnmarshalJSON([]byte(in.text())); err != nil {
+		return failure(err.Error())
+	}
+	a.coming = &arrival{job: j, only: in.yes(), rows: min(in.int(), 1<<20), number: a.number}
+	return new(object).end()
+}
+
+// opComingRows appends rows to a sheet of the coming job.
+func opComingRows(a *app, in *arguments) raw {
+	k, text := in.int(), in.text()
+	c := a.coming
+	if c == nil || k < 0 || k >= len(wire) || c.job.Table(wire[k]) == nil {
+		return failure("there is no such sheet")
+	}
+	t := c.job.Table(wire[k])
+	if wire[k] != sheet.MachinesSheet || t.Header == nil {
+		t.Rows = unpackRows(t.Rows, text)
+		return new(object).end()
+	}
+	if c.ev == nil {
+		a.complete(c)
+		t.Rows = make([][]string, max(c.rows, 0)) // room at once: growing costs more
+		c.ev = sheet.NewEvaluator(c.job)
+	}
+	from := c.filled
+	c.filled = len(unpackRows(t.Rows[:from:len(t.Rows)], text))
+	if c.filled > len(t.Rows) {
+		return failure("more rows have come than were said")
+	}
+	c.ev.RowsChanged(from, c.filled)
+	return new(object).end()
+}
+
+// complete puts the sheets of the job at hand into the coming one that belong there.
+func (a *app) complete(c *arrival) {
+	for _, k := range wire[1:] {
+		if c.job.Table(k) == nil && (c.only || a.grids[sheet.MachinesSheet].Blank()) { // what was set up beforehand stays
+			c.job.SetTable(k, clone(a.job.Table(k)))
+		}
+	}
+}
+
+// opTake puts the coming job in the place of the one at hand, as one step that can be undone.
+func opTake(a *app, in *arguments) raw {
+	name := in.text()
+	c := a.coming
+	a.coming = nil
+	if c == nil || c.number != a.number || c.ev != nil && c.filled != len(c.job.Machines.Rows) {
+		return failure("no job has come for the one at hand")
+	}
+	show := sheet.MachinesSheet
+	if c.ev == nil {
+		if c.only {
+			for _, k := range wire[1:] {
+				if c.job.Table(k) != nil {
+					show = k
+				}
+			}
+			c.job.ID, c.job.Revision, c.job.SavedAt, c.job.Machines = a.job.ID, a.job.Revision, a.job.SavedAt, clone(a.job.Machines)
+		}
+		a.complete(c)
+	}
+	past := append(a.past, step{a.desk, "opening of " + name})
+	a.openWith(c.job, c.ev)
+	a.past = past
+	a.kind = show
+	a.changes++
+	return a.answerState()
+}
+
+// clone copies a sheet, so that an edit on one desk does not show on another. nil stays nil.
+func clone(t *sheet.Table) *sheet.Table {
+	if t == nil {
+		return nil
+	}
+	c := *t
+	c.Header = slices.Clone(t.Header)
+	c.Rows = make([][]string, len(t.Rows))
+	for i, r := range t.Rows {
+		c.Rows[i] = slices.Clone(r)
+	}
+	return &c
+}
+
+// A step is a desk to go back to, or on to, and what is undone by that.
+type step struct {
+	desk
+	name string
+}
+
+// undo takes back the last step of the sheet shown, and past those the exchange of the whole job.
+func (a *app) undo() grid.Change {
+	return a.turn((*grid.Model).Undo, a.grid().UndoName(), &a.past, &a.future)
+}
+
+// redo does again what undo took back.
+func (a *app) redo() grid.Change {
+	return a.turn((*grid.Model).Redo, a.grid().RedoName(), &a.future, &a.past)
+}
+
+func (a *app) turn(within func(*grid.Model) grid.Change, name string, from, to *[]step) grid.Change {
+	if name != "" || len(*from) == 0 {
+		ch := within(a.grid())
+		a.changed(a.kind, ch)
+		return ch
+	}
+	s := (*from)[len(*from)-1]
+	*from = (*from)[:len(*from)-1]
+	*to = append(*to, step{a.desk, s.name})
+	a.desk = s.desk
+	return grid.Change{Any: true, Header: true, Note: s.name}
+}
+
+func (a *app) undoName() string { return stepName(a.grid().UndoName(), a.past) }
+func (a *app) redoName() string { return stepName(a.grid().RedoName(), a.future) }
+
+func stepName(name string, list []step) string {
+	if name == "" && len(list) > 0 {
+		return list[len(list)-1].name
+	}
+	return name
+}
+
+// opColumns is what a person can choose for a column of a file: for each sheet its columns, and the units each takes.
+func opColumns(_ *app, _ *arguments) raw {
+	lists := map[units.Kind][]string{}
+	for _, k := range units.Kinds() {
+		if k != units.Number {
+			for _, e := range units.Table(k) {
+				lists[k] = append(lists[k], e.Unit.String())
+			}
+		}
+	}
+	var out []*object
+	for _, c := range sheet.Columns() {
+		if c.Result || c.Sheet == sheet.SettingsSheet {
+			continue
+		}
+		out = append(out, new(object).int("sheet", slices.Index(wire[:], c.Sheet)).text("key", c.Key).text("name", c.Name).text("group", c.Group).
+			texts("units", lists[c.Quantity.Kind()]))
+	}
+	return new(object).objects("columns", out).end()
+}

@@ -1,0 +1,69 @@
+// The page's side of workbook files: the worker with the program for them, started when one is wanted and ended afterwards.
+import { part, workbookElements, complete } from "./files.js";
+
+/** Lets the browser do what waits: draw, take clicks. */
+const channel = new MessageChannel();
+let waiting = [];
+channel.port1.onmessage = () => waiting.shift()?.();
+export const breathe = () => new Promise((r) => { waiting.push(r); channel.port2.postMessage(0); });
+
+/** Thrown at whoever waits for a worker that was ended. */
+export class Stopped extends Error {}
+
+export class Workbooks {
+  #worker; #settle; #parts; #ended = false;
+
+  /** told(share 0 … 1) is called while something is worked on. */
+  constructor(told) {
+    const url = URL.createObjectURL(new Blob([JSON.parse(part("worker"))], { type: "text/javascript" }));
+    this.#worker = new Worker(url);
+    URL.revokeObjectURL(url);
+    this.#worker.onerror = (e) => {
+      e.preventDefault();
+      this.#settle?.no(new Error("the program for workbook files does not run in this browser (" + (e.message || "it cannot be started") + ")"));
+    };
+    this.#worker.onmessage = ({ data: m }) => {
+      try {
+        if (m.progress !== undefined) told(m.progress);
+        if (m.head !== undefined || m.rows !== undefined) this.#parts?.(m);
+        else if (m.done) this.#settle?.yes(m.done);
+        else if (m.error !== undefined) this.#settle?.no(new Error(m.error));
+      } catch (e) {
+        this.#settle?.no(e);
+      }
+    };
+    this.ready = this.#feed();
+    this.ready.catch(() => {});
+  }
+
+  async #feed() {
+    await complete();
+    for (const e of workbookElements()) {
+      if (this.#ended) return;
+      this.#worker.postMessage({ base64: e.textContent });
+      await breathe();
+    }
+    this.#worker.postMessage({ env: { GOGC: "400" } }); // memory is cheaper here than collections, and all of it is given back
+  }
+
+  /** Has one thing done; parts is called with what comes before the end. Rejects with a sentence, or Stopped. */
+  async ask(message, transfer = [], parts = null) {
+    await this.ready;
+    if (this.#ended) throw new Stopped();
+    return new Promise((yes, no) => {
+      this.#settle = { yes, no };
+      this.#parts = parts;
+      this.#worker.postMessage(message, transfer);
+    });
+  }
+
+  /** Sends what is answered by nothing. */
+  tell(message) { this.#worker.postMessage(message); }
+
+  /** Ends the worker, whatever it does, and gives its memory back. */
+  end() {
+    this.#ended = true;
+    this.#worker.terminate();
+    this.#settle?.no(new Stopped());
+  }
+}
