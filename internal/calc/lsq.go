@@ -195,8 +195,13 @@ func (q *normal) plane(i int, p *[4]float64, cov *Cov) bool {
 
 // cosSin returns cosine and sine of an angle in degrees, exact at multiples of 90°.
 func cosSin(deg float64) (c, s float64) {
+	if deg < 0 || deg >= 360 {
+		if deg = math.Mod(deg, 360); deg < 0 {
+			deg += 360
+		}
+	}
 	switch deg {
-	case 0, 360:
+	case 0, 360: // a negative angle too small to be told from a full turn
 		return 1, 0
 	case 90:
 		return 0, 1
@@ -205,20 +210,6 @@ func cosSin(deg float64) (c, s float64) {
 	case 270:
 		return 0, -1
 	}
-	r := math.Mod(deg, 360)
-	if r < 0 {
-		r += 360
-	}
-	switch r {
-	case 0:
-		return 1, 0
-	case 90:
-		return 0, 1
-	case 180:
-		return -1, 0
-	case 270:
-		return 0, -1
-	}
-	s, c = math.Sincos(r * (math.Pi / 180))
+	s, c = math.Sincos(deg * (math.Pi / 180))
 	return c, s
 }
