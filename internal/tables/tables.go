@@ -1,7 +1,10 @@
 // Package tables holds the reference values the calculation looks up, each with where it comes from.
 //
-// Start with [LimitSets] and [LimitSet.At] (alignment limits by speed), [DialMetric] and its like (what a reading is worth),
-// [DefaultStock] (shim thicknesses assumed until a box is listed) and [Cautions].
+// Start with [All] (every table, as texts and numbers) and [Search] (the look-up). For the calculation there are [LimitSets] and [LimitSet.At]
+// (alignment limits by speed), [Materials] (expansion coefficients), [FrameByName] (a motor's feet), [DialMetric] and its like (what a
+// reading is worth), [DefaultStock] (shim thicknesses assumed until a box is listed), [FindBolt] and [Cautions].
+//
+// The values stand as text in testdata/tables, whose FORMAT.txt tells how; data.go is made from it.
 //
 // Left out on purpose: anything a maker of the machine or of the coupling states. Those values come first and the person types them.
 package tables
@@ -9,6 +12,7 @@ package tables
 import (
 	"math"
 	"strings"
+	"sync"
 )
 
 // A Grade says how far a row can be trusted.
@@ -20,11 +24,12 @@ const (
 	Published              // read in the document named
 	Memory                 // from memory, not checked against the document
 	Practice               // common practice, no source
+	Stated                 // stated by the person whose job it is
 )
 
 // String is the grade in the words the page and the reference use.
 func (g Grade) String() string {
-	return [...]string{"exact", "published", "from memory, not checked against the document", "common practice, no source"}[g]
+	return [...]string{"exact", "published", "from memory, not checked against the document", "common practice, no source", "stated by you"}[g]
 }
 
 // A Source is where a row comes from.
@@ -99,38 +104,31 @@ func (s *LimitSet) Top(c Coupling) float64 {
 
 const mil = 0.0254 // mm, exact
 
-var fromPlantSpec = Source{Memory, "a car maker's plant specification of 1993, reprinted in NASA's Reliability-Centered Maintenance Guide for Facilities, 2000 and 2008"}
-
-func speedRows(withOffset bool, src Source) []LimitRow {
-	// Offset in mil; slope in thousandths of an inch per 10 inches, so t per 10 in is t/10 mil/in = t/10 mm/m.
-	var rows []LimitRow
-	for _, r := range [...][3]float64{{1000, 5, 15}, {1200, 4, 10}, {1800, 3, 5}, {3600, 2, 3}, {7200, 1, 2.5}} {
-		row := LimitRow{UpTo: r[0], Offset: r[1] * mil, Slope: r[2] / 10, Source: src}
-		if !withOffset {
-			row.Offset = math.NaN()
+var limitSets = sync.OnceValue(func() []*LimitSet {
+	t := Find("limits")
+	var sets []*LimitSet
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		name := t.text(r, "set")
+		if len(sets) == 0 || sets[len(sets)-1].Name != name {
+			sets = append(sets, &LimitSet{name, map[Coupling][]LimitRow{}})
 		}
-		rows = append(rows, row)
+		rows := sets[len(sets)-1].Rows
+		for c := Short; c <= Flange; c++ {
+			if c.String() == t.text(r, "coupling") {
+				rows[c] = append(rows[c], LimitRow{t.base(r, "up_to"), t.base(r, "offset"), t.base(r, "slope"), r.Source})
+			}
+		}
 	}
-	return rows
-}
-
-var limitSets = []*LimitSet{{
-	Name: "by speed",
-	Rows: map[Coupling][]LimitRow{
-		Short:  speedRows(true, fromPlantSpec),
-		Flange: speedRows(true, fromPlantSpec),
-		Spacer: {{UpTo: math.Inf(1), Offset: math.NaN(), Slope: 0.5,
-			Source: Source{Published, "C. Jackson, Alignment by Proximity Probes, symposium paper, p. 50: half a thousandth of an inch per inch between the flex planes (author's name from memory)"}}},
-		Universal: speedRows(false, Source{Practice, "the slope column of the short couplings, for want of a better one"}),
-	},
-}}
+	return sets
+})
 
 // LimitSets returns the built-in sets. The first is the default. Callers must not change them.
-func LimitSets() []*LimitSet { return limitSets }
+func LimitSets() []*LimitSet { return limitSets() }
 
 // FindLimitSet returns the built-in set of that name, case and outer spaces aside, or nil.
 func FindLimitSet(name string) *LimitSet {
-	for _, s := range limitSets {
+	for _, s := range limitSets() {
 		if strings.EqualFold(s.Name, strings.TrimSpace(name)) {
 			return s
 		}
@@ -167,13 +165,16 @@ type Thickness struct {
 // DefaultStock is the stock assumed until the job lists its own box: common practice, no source. No standard for slotted foot
 // shims was found; the metric steps from 0.1 mm are among those of the rings of DIN 988 (from memory). Pieces are not counted.
 func DefaultStock(inch bool) []Thickness {
-	t, f := []float64{0.025, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 1, 1.5, 2}, 1.0
+	series := "metric"
 	if inch {
-		t, f = []float64{1, 2, 3, 5, 10, 15, 20, 25, 50, 75, 100, 125}, mil
+		series = "inch"
 	}
-	out := make([]Thickness, len(t))
-	for i, v := range t {
-		out[i] = Thickness{v * f, -1}
+	t := Find("shim_stock")
+	var out []Thickness
+	for i := range t.Rows {
+		if r := &t.Rows[i]; t.text(r, "series") == series {
+			out = append(out, Thickness{t.base(r, "thickness"), -1})
+		}
 	}
 	return out
 }
@@ -191,17 +192,15 @@ type Caution struct {
 	Source Source
 }
 
-// Cautions are shown beside every result and printed with it. Local rules, the maker's limits and the site's licensed people come first.
-var cautions = []Caution{
-	{"Local rules, the machine maker's and coupling maker's limits and the site's licensed people come before anything shown here.", Source{Practice, ""}},
-	{"Isolate, lock and tag out, release stored energy, and try the start before any hand goes near the coupling.", Source{Published, "29 CFR 1910.147(d); ISO 14118:2017"}},
-	{"Nothing on a coupling may catch or strike: put the guard back before the machine runs.", Source{Published, "29 CFR 1910.219(i)(2)"}},
-	{"Support the load before a bolt is loosened. Never put a hand between a shim and a foot.", Source{Practice, ""}},
-	{"Before moving anything check base, bolts, bearings, runout, play in the coupling, pull from the piping and soft foot.", Source{Practice, ""}},
-	{"Turn both shafts together and in one direction only. The dial must read the same again after a full turn.", Source{Published, "US Army TM 10-4320-307-24 p. 3-15; US Bureau of Reclamation FIST 4-1A p. 22"}},
-	{"Heights first (shims), then sideways; tighten in the same order every time; then measure again.", Source{Practice, ""}},
-	{"Do not file bolt holes or turn down bolts without leave of whoever answers for the machine.", Source{Practice, ""}},
-}
+// cautions are shown beside every result and printed with it. Local rules, the maker's limits and the site's licensed people come first.
+var cautions = sync.OnceValue(func() []Caution {
+	t := Find("cautions")
+	list := make([]Caution, len(t.Rows))
+	for i, r := range t.Rows {
+		list[i] = Caution{r.Name, r.Source}
+	}
+	return list
+})
 
-// Cautions returns the warnings in the order they are shown.
-func Cautions() []Caution { return cautions }
+// Cautions returns the warnings in the order they are shown. Callers must not change them.
+func Cautions() []Caution { return cautions() }

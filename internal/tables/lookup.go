@@ -1,0 +1,804 @@
+package tables
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"shimsheet/internal/units"
+)
+
+// A Fact is one computed or converted value of a [Hit].
+type Fact struct {
+	Label  string
+	Value  string  // as shown, a point for decimal sign
+	Unit   string  // "" for words
+	Base   float64 // in the base unit, where package units knows the unit, else in Unit; NaN for words
+	Source Source
+}
+
+// A Hit is one answer to a query.
+type Hit struct {
+	Table *Table // nil where the answer is no row, such as a conversion
+	Row   *Row   // a row of Table, or nil
+	Title string // what was found: the row's name, or the quantity read
+	Why   string // why it matched, in words
+	Facts []Fact
+	Own   bool   // a row of the person's own tables
+	Note  string // "" or what must be said beside it: that it takes the place of a built-in row, that torque scatters
+
+	score int
+}
+
+const (
+	maxQuery  = 200 // bytes
+	maxFields = 16
+	maxHits   = 40
+)
+
+// Search looks a query up in every table, best first. It is meant to run at every key press.
+//
+// It understands bolts ("M16 8.8", "3/4-10 grade 8", with a nut factor and a share of the proof load: "M16 8.8 k=0.15 60%"), materials with a
+// temperature ("steel 80C", "20 in steel 70F 200F"), speeds ("1780 rpm"), slopes ("0.0015 in/10in"), motor frames ("213T", "160M"), thicknesses ("0.1 mm shim")
+// and every other quantity with its unit ("12.7 mm"), and takes all else as words, each the beginning of a word in a row's name, its cells, its source or what is said of the table;
+// case and accents do not matter. own are the person's tables, made by [OwnLimits] and [OwnMaterials]; a row of theirs
+// takes the place of a built-in one of the same name. A blank query finds nothing. No text makes it panic; one longer than 200
+// bytes is cut. At most 40 hits come back.
+func Search(query string, own ...*Table) []Hit {
+	if len(query) > maxQuery {
+		n := maxQuery
+		for n > 0 && !utf8.RuneStart(query[n]) {
+			n--
+		}
+		query = query[:n]
+	}
+	s := search{own: own, whole: strings.ToValidUTF8(query, " ")}
+	for _, f := range strings.Fields(s.whole) {
+		if f = strings.TrimRight(f, ",;:?!"); f != "" && len(s.fields) < maxFields {
+			s.fields = append(s.fields, f)
+		}
+	}
+	if len(s.fields) == 0 {
+		return nil
+	}
+	s.used = make([]bool, len(s.fields))
+	s.read()
+	for i, f := range s.fields {
+		if !s.used[i] {
+			s.left = append(s.left, strings.Fields(fold(f))...)
+		}
+	}
+	s.bolts()
+	s.frames()
+	for _, r := range s.readings {
+		s.reading(r)
+	}
+	s.materials()
+	s.words(strings.Fields(fold(s.whole)), 0)
+	if len(s.readings) > 0 {
+		s.words(s.left, 200)
+	}
+	// Sorted as plain numbers, the better and earlier first: a sort of hits would be the largest function here.
+	order := make([]int, len(s.hits))
+	for i := range s.hits {
+		order[i] = -s.hits[i].score<<16 + i
+	}
+	slices.Sort(order)
+	best := make([]Hit, min(len(order), maxHits))
+	for i := range best {
+		best[i] = s.hits[order[i]&0xffff]
+	}
+	return best
+}
+
+// A search is one query on its way.
+type search struct {
+	own      []*Table
+	whole    string
+	fields   []string // between blanks
+	used     []bool   // the fields that are part of a quantity
+	left     []string // the folded words of the others
+	readings []reading
+	hits     []Hit
+	found    map[*Row]bool
+}
+
+// A reading is a quantity read in the query.
+type reading struct {
+	text  string
+	kind  units.Kind
+	value units.Value
+	first bool // not a second meaning of the same text
+}
+
+// read finds the quantities: at each field that begins like a number, the longest run of fields that is one with its unit.
+func (s *search) read() {
+	for i := 0; i < len(s.fields); i++ {
+		if c := s.fields[i][0]; !('0' <= c && c <= '9' || c == '.' || c == '-' || c == '+' || strings.HasPrefix(s.fields[i], "\u2212")) {
+			continue
+		}
+		for n := min(5, len(s.fields)-i); n > 0; n-- { // 5 ft 3 1/2 in
+			text := strings.Join(s.fields[i:i+n], " ")
+			if strings.Trim(text, "0123456789.,-+/ ") == "" {
+				continue // no unit
+			}
+			first := true
+			for _, k := range units.Kinds() {
+				if k == units.Number || !mayBe(text, k) {
+					continue
+				}
+				if v, err := units.Parse(text, k, units.None, units.Either); err == nil && v.Own {
+					s.readings = append(s.readings, reading{text, k, v, first})
+					first = false
+				}
+			}
+			if !first {
+				for j := range n {
+					s.used[i+j] = true
+				}
+				i += n - 1
+				break
+			}
+		}
+	}
+}
+
+// mayBe says whether what stands behind the number is a unit of the kind, or feet and inches, or an exponent. It spares Parse the making of
+// messages that nobody reads.
+func mayBe(text string, k units.Kind) bool {
+	const digits = "0123456789.,+-\u2212 ¼½¾⅛⅜⅝⅞⅓⅔"
+	unit := strings.TrimLeft(text, digits)
+	if len(unit) > 1 && unit[0] == '/' && '0' <= unit[1] && unit[1] <= '9' {
+		unit = strings.TrimLeft(unit[1:], digits)
+	}
+	if _, ok := units.ParseUnit(unit, k); ok {
+		return true
+	}
+	if !strings.ContainsAny(unit, "0123456789") {
+		return false
+	}
+	unit = strings.ToLower(unit)
+	feet := strings.HasPrefix(unit, "f") || strings.IndexAny(unit, "'′’‘ʹ") == 0
+	return k == units.Length && feet || strings.HasPrefix(unit, "e")
+}
+
+// has says whether one of the words not read as a quantity begins with w.
+func (s *search) has(w string) bool {
+	return slices.ContainsFunc(s.left, func(l string) bool { return strings.HasPrefix(l, w) })
+}
+
+func (s *search) add(h *Hit) {
+	if len(s.hits) > 0xffff { // the sort counts so far
+		return
+	}
+	if h.Row != nil {
+		if s.found[h.Row] {
+			return
+		}
+		if s.found == nil {
+			s.found = map[*Row]bool{}
+		}
+		s.found[h.Row] = true
+		if h.Title == "" {
+			h.Title = h.Row.Name
+		}
+		if h.Own = h.Table.own; h.Own {
+			h.score += 5
+			h.Note = "yours"
+			for i := range h.Table.Rows {
+				if &h.Table.Rows[i] == h.Row && h.Table.replaces[i] {
+					h.Note = "yours; it takes the place of the built-in one of this name"
+				}
+			}
+		}
+	}
+	s.hits = append(s.hits, *h)
+}
+
+// each calls f for the rows of the tables of a key, the person's own first, without the built-in rows that are replaced. "" is every table.
+func (s *search) each(key string, f func(t *Table, i int)) {
+	for _, t := range s.own {
+		if t != nil && (key == "" || t.Key == key) {
+			for i := range t.Rows {
+				f(t, i)
+			}
+		}
+	}
+	for _, t := range All() {
+		if key == "" || t.Key == key {
+			for i := range t.Rows {
+				if !s.replaced(t, &t.Rows[i]) {
+					f(t, i)
+				}
+			}
+		}
+	}
+}
+
+// replaced says whether a built-in row gives way to one of the person's own. A limit set goes as a whole, a material with its means.
+func (s *search) replaced(t *Table, r *Row) bool {
+	for _, o := range s.own {
+		if o != nil && (o.Key == t.Key || o.Key == "expansion" && t.Key == "expansion_mean") && slices.Contains(o.replaced, r.Cells[0]) {
+			return true
+		}
+	}
+	return false
+}
+
+// words finds the rows in which every word begins one, at most so many points.
+func (s *search) words(words []string, less int) {
+	words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return slices.Contains(fillers, w) })
+	if len(words) == 0 {
+		return
+	}
+	begins := make([]string, len(words))
+	for i, w := range words {
+		begins[i] = " " + w
+	}
+	phrase := " " + strings.Join(words, " ") + " "
+	var last *Table
+	var index *tableIndex
+	type candidate struct {
+		table      *Table
+		row, place int
+		score      int
+	}
+	var list []candidate
+	s.each("", func(t *Table, i int) {
+		if len(list) > 0xffff || s.found[&t.Rows[i]] {
+			return
+		}
+		if t != last {
+			last, index = t, t.index
+			if index == nil {
+				index = indexOf(t)
+			}
+		}
+		x := &index.rows[i]
+		points, worst := 0, 0
+		for _, w := range begins {
+			best, place := 0, 0
+			for p, hay := range [...]string{x.name, x.cells, index.title, x.source} {
+				at := strings.Index(hay, w)
+				if at < 0 {
+					continue
+				}
+				best, place = [...]int{40, 20, 12, 8}[p], p
+				if strings.Contains(hay[at:], w+" ") {
+					best += best / 2
+				}
+				break
+			}
+			if best == 0 {
+				return
+			}
+			points += best
+			worst = max(worst, place)
+		}
+		score := 10 * points / len(words)
+		if x.name == phrase {
+			score = 680
+		}
+		list = append(list, candidate{t, i, worst, score - less})
+	})
+	// One letter matches most rows: only the best are made hits.
+	order := make([]int, len(list))
+	for i, c := range list {
+		order[i] = -c.score<<16 + i&0xffff
+	}
+	slices.Sort(order)
+	quoted := "“" + strings.Join(words, " ") + "” "
+	for _, o := range order[:min(len(order), maxHits)] {
+		c := &list[o&0xffff]
+		where := [...]string{"in the name", "in the row", "in what is said of the table", "in the source"}[c.place]
+		s.add(&Hit{Table: c.table, Row: &c.table.Rows[c.row], Why: quoted + where, score: c.score})
+	}
+}
+
+// fillers are words that say nothing of what is wanted.
+var fillers = []string{"a", "an", "and", "as", "at", "by", "for", "from", "in", "is", "of", "the", "to", "what"}
+
+// A tableIndex is a table's words, folded.
+type tableIndex struct {
+	title string
+	rows  []struct{ name, cells, source string }
+}
+
+func indexOf(t *Table) *tableIndex {
+	x := &tableIndex{title: fold(t.Title + " " + t.About), rows: make([]struct{ name, cells, source string }, len(t.Rows))}
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		x.rows[i].name = fold(r.Name)
+		x.rows[i].cells = fold(strings.Join(r.Cells, " "))
+		x.rows[i].source = fold(r.Source.String())
+	}
+	return x
+}
+
+// fact adds a number in a unit of package units, given in its base.
+//
+//go:noinline
+func (h *Hit) fact(label string, base float64, u units.Unit, digits int, src Source) {
+	h.plain(label, number(u.FromBase(base), digits), u.String(), base, src)
+}
+
+// say adds words.
+//
+//go:noinline
+func (h *Hit) say(label, words string, src Source) { h.plain(label, words, "", math.NaN(), src) }
+
+//go:noinline
+func (h *Hit) plain(label, value, unit string, base float64, src Source) {
+	h.Facts = append(h.Facts, Fact{label, value, unit, base, src})
+}
+
+func percent(share float64) string { return number(100*share, 4) + " %" }
+
+// ---- bolts
+
+const (
+	torqueNote   = "the preload a torque makes scatters by 25 to 35 % either way; the machine's and the bolt's maker come first"
+	defaultShare = 0.75 // of the proof load
+)
+
+func (s *search) bolts() {
+	class, k, share := "", math.NaN(), defaultShare
+	for i, f := range s.fields {
+		next := ""
+		if i+1 < len(s.fields) {
+			next = s.fields[i+1]
+		}
+		w := strings.ToLower(f)
+		if w == "8.8" || w == "10.9" {
+			class = w
+		}
+		if g := strings.TrimRight(w, ".58"); g == "grade" || g == "gr" || g == "g" { // grade 5, gr.5, G5
+			n := strings.TrimLeft(w[len(g):], ".")
+			if n == "" {
+				n = next
+			}
+			if n == "5" || n == "8" {
+				class = "grade " + n
+			}
+		}
+		if rest, ok := strings.CutPrefix(w, "k"); ok {
+			rest = strings.TrimPrefix(rest, "=")
+			if rest == "" {
+				rest = next
+			}
+			if v, err := units.Parse(rest, units.Number, units.None, units.Either); err == nil && v.Base > 0 && v.Base < 1 {
+				k = v.Base
+			}
+		}
+		if strings.HasSuffix(w, "%") {
+			if v, err := units.Parse(w, units.Number, units.None, units.Either); err == nil && v.Base > 0 && v.Base <= 1 {
+				share = v.Base
+			}
+		}
+	}
+	for i, f := range s.fields {
+		if s.used[i] {
+			continue
+		}
+		if i+1 < len(s.fields) && !s.used[i+1] {
+			if b, ok := FindBolt(f + " " + s.fields[i+1]); ok {
+				s.bolt(&b, class, k, share, "the size of a bolt", 1000)
+				continue
+			}
+		}
+		if i > 0 && !s.used[i-1] && !strings.HasPrefix(b0(f), "m") {
+			if _, ok := FindBolt(s.fields[i-1] + " " + f); ok {
+				continue // "1 1/8" is not 1/8
+			}
+		}
+		if b, ok := FindBolt(f); ok {
+			s.bolt(&b, class, k, share, "the size of a bolt", 1000)
+		}
+	}
+	// A length is a bolt's diameter if the query says so, or is an inch fraction.
+	for _, r := range s.readings {
+		fraction := r.value.Unit == units.Inch && strings.Contains(r.text, "/")
+		if r.kind != units.Length || !fraction && class == "" && !s.has("bolt") && !s.has("screw") && !s.has("torque") {
+			continue
+		}
+		for _, key := range [...]string{"bolts_metric", "bolts_unc"} {
+			t := Find(key)
+			for i := range t.Rows {
+				if math.Abs(t.base(&t.Rows[i], "d")-r.value.Base) < 1e-6 {
+					if b, ok := FindBolt(t.Rows[i].Name); ok {
+						s.bolt(&b, class, k, share, "a bolt of this diameter", 860)
+					}
+				}
+			}
+		}
+	}
+}
+
+func b0(f string) string { return strings.ToLower(f[:1]) }
+
+func (s *search) bolt(b *Bolt, class string, k, share float64, why string, score int) {
+	inch := b.table.Key == "bolts_unc"
+	h := Hit{Table: b.table, Row: b.row, Why: why, score: score}
+	if inch {
+		h.plain("stress area", b.table.text(b.row, "area"), "in²", b.Area/(25.4*25.4), b.Source)
+	}
+	h.plain("stress area", number(b.Area, 4), "mm²", b.Area, b.Source)
+	classes := []string{class}
+	if class == "" {
+		if classes = []string{"8.8", "10.9"}; inch {
+			classes = []string{"grade 5", "grade 8"}
+		}
+	} else {
+		h.Title = b.Name + ", " + class
+	}
+	kt := Find("nut_factor")
+	for _, c := range classes {
+		load, src, ok := b.ProofLoad(c)
+		if !ok {
+			h.say("proof load, "+c, "not given here for this size", Source{Practice, ""})
+			continue
+		}
+		stress, stressSource, _ := ProofStress(c, b.D)
+		h.fact("proof stress, "+c, stress, units.MegaPascal, 4, stressSource)
+		h.fact("proof load, "+c, load, units.Newton, 6, src)
+		h.fact("proof load, "+c, load, units.PoundForce, 5, src)
+		h.fact("preload, "+percent(share)+" of that", share*load, units.Newton, 5, Source{Practice, "share of the proof load"})
+		torque := func(k float64, words string, src Source) {
+			t := Torque(k, b.D, share*load)
+			label := "torque, " + c + ", K " + number(k, 3) + words
+			h.fact(label, t, units.NewtonMetre, 3, src)
+			h.fact(label, t, units.PoundFoot, 3, src)
+			h.Note = torqueNote
+		}
+		if k > 0 {
+			torque(k, "", Source{Practice, "T = K·d·F with your K"})
+			continue
+		}
+		for i := range kt.Rows {
+			if r := &kt.Rows[i]; class != "" || i == 0 {
+				torque(kt.base(r, "k"), " ("+r.Name+")", Source{Practice, "T = K·d·F; K from " + r.Source.Text})
+			}
+		}
+	}
+	s.add(&h)
+}
+
+// ---- motor frames
+
+func (s *search) frames() {
+	said := slices.ContainsFunc(s.fields, func(f string) bool {
+		return strings.EqualFold(f, "frame") || strings.EqualFold(f, "IEC") || strings.EqualFold(f, "NEMA")
+	})
+	try := func(name string) bool {
+		if strings.Trim(name, "0123456789 ") == "" && !said { // 80 alone may be anything
+			return false
+		}
+		f, t, r := findFrame(name)
+		if r == nil {
+			return false
+		}
+		h := Hit{Table: t, Row: r, Title: f.Name + ", " + f.Standard, Why: "a motor frame", score: 990,
+			Note: "measure the machine: makers' feet may have more holes, and the coupling centre is not the shaft end"}
+		for i, label := range [...]string{"shaft centre above the feet, H", "between the feet across, A", "front to rear feet, B", "shaft shoulder to front feet, C",
+			"shaft shoulder to shaft end, E", "shaft end to front feet, C + E"} {
+			h.fact(label, [...]float64{f.H, f.A, f.B, f.C, f.E, f.ShaftEnd()}[i], units.MM, 7, f.Source)
+		}
+		s.add(&h)
+		return true
+	}
+	if try(s.whole) {
+		return
+	}
+	for i, f := range s.fields {
+		if i+1 < len(s.fields) && len(s.fields[i+1]) == 1 && try(f+s.fields[i+1]) {
+			continue
+		}
+		try(f)
+	}
+}
+
+// ---- quantities
+
+// shown are the units a quantity is converted to.
+var shown = [...][]units.Unit{
+	units.Length:                {units.MM, units.Inch, units.Mil, units.Micron, units.M, units.Foot},
+	units.Slope:                 {units.MMPerM, units.MilPerInch, units.DegreeSlope, units.InchPer10Inch, units.MMPer100MM, units.MilPerFoot, units.ArcMinuteSlope},
+	units.Angle:                 {units.Degree, units.ClockHour},
+	units.Temperature:           {units.Celsius, units.Fahrenheit, units.Kelvin},
+	units.TemperatureDifference: {units.KelvinDiff, units.FahrenheitDiff},
+	units.Speed:                 {units.RPM, units.Hertz},
+	units.Force:                 {units.Newton, units.KiloNewton, units.PoundForce},
+	units.Torque:                {units.NewtonMetre, units.PoundFoot, units.PoundInch},
+	units.Pressure:              {units.MegaPascal, units.Bar, units.PSI, units.KiloPascal},
+	units.Mass:                  {units.Kilogram, units.Pound, units.Tonne},
+	units.Expansion:             {units.PerKelvin, units.PerFahrenheit},
+}
+
+// unitSource says where the factor of a unit is laid down.
+func unitSource(u units.Unit) Source {
+	switch u {
+	case units.Inch, units.Foot, units.Mil, units.Pound, units.PoundForce, units.PoundFoot, units.PoundInch, units.PSI, units.KSI:
+		return Source{Exact, "NIST SP 811 (2008), app. B.8"}
+	}
+	return Source{Exact, "by definition"}
+}
+
+func (s *search) reading(r reading) {
+	_, kind, _ := strings.Cut(r.kind.String(), " ")
+	h := Hit{Title: r.text, Why: "read as " + r.kind.String(), score: 900}
+	if !r.first { // 30° may be a slope or a place on the clock
+		h.Title += " (" + kind + ")"
+		h.score = 640
+	}
+	if len(s.left) > 0 {
+		h.score -= 100
+	}
+	for _, u := range shown[r.kind] {
+		if u == r.value.Unit {
+			continue
+		}
+		src := unitSource(u)
+		if u == units.MMPerM || u == units.MM || src.Text == "by definition" {
+			src = unitSource(r.value.Unit)
+		}
+		h.fact(kind, r.value.Base, u, 7, src)
+	}
+	switch r.kind {
+	case units.Length:
+		if in := r.value.Base / 25.4; in >= 1./64 && in < 100 {
+			n := int(math.Round(in * 64))
+			src := Source{Exact, "the nearest 64th: exact"}
+			if off := r.value.Base - float64(n)*25.4/64; math.Abs(off) > 1e-9 {
+				src.Text = "the nearest 64th; off by " + number(off, 2) + " mm"
+			}
+			h.say("nearest fraction of an inch", fraction(n, 64), src)
+		}
+		s.add(&h)
+		s.thickness(r.value.Base)
+	case units.Speed:
+		h.score -= 150
+		s.add(&h)
+		if r.first {
+			s.speed(r.value.Base)
+		}
+	case units.Slope:
+		s.add(&h)
+		if r.first {
+			s.slope(math.Abs(r.value.Base))
+		}
+	default:
+		s.add(&h)
+	}
+}
+
+// fraction words n/d inches in its lowest terms.
+func fraction(n, d int) string {
+	for n%2 == 0 && d > 1 {
+		n, d = n/2, d/2
+	}
+	w := strconv.Itoa(n / d)
+	if n%d == 0 {
+		return w + " in"
+	}
+	f := strconv.Itoa(n%d) + "/" + strconv.Itoa(d) + " in"
+	if n < d {
+		return f
+	}
+	return w + " " + f
+}
+
+// thickness finds the shims of a thickness in mm, and the tolerance of strip that thick.
+func (s *search) thickness(mm float64) {
+	if !(mm > 0) {
+		return
+	}
+	score := 850
+	if s.has("shim") || s.has("strip") {
+		score = 950
+	}
+	for _, key := range [...]string{"shim_stock", "shims"} {
+		s.each(key, func(t *Table, i int) {
+			r := &t.Rows[i]
+			if d := t.base(r, "thickness"); math.Abs(d-mm) <= 0.02*mm {
+				why, less := "of this thickness", 0
+				if math.Abs(d-mm) > 1e-9*mm {
+					why, less = "within 2 % of this thickness", 2
+				}
+				h := Hit{Table: t, Row: r, Why: why, score: score - less}
+				h.fact("thickness", d, units.MM, 6, r.Source)
+				h.fact("thickness", d, units.Mil, 6, r.Source)
+				s.add(&h)
+			}
+		})
+	}
+	s.each("strip", func(t *Table, i int) {
+		r := &t.Rows[i]
+		if from, under := t.base(r, "from"), t.base(r, "under"); mm >= from*(1-1e-9) && mm < under*(1-1e-9) {
+			h := Hit{Table: t, Row: r, Why: "strip of this thickness", score: score - 10}
+			for _, c := range [...]string{"normal", "fine", "precision"} {
+				h.fact("tolerance either way, "+c, t.base(r, c), units.MM, 4, r.Source)
+			}
+			s.add(&h)
+		}
+	})
+}
+
+// groups calls f for each run of rows of a limit set for one coupling: rows i to j−1.
+func (s *search) groups(f func(t *Table, i, j int)) {
+	coupling := func(name string) bool {
+		for _, w := range s.left {
+			if strings.HasPrefix(name, w) {
+				return true
+			}
+		}
+		return false
+	}
+	any := slices.ContainsFunc([]string{"short", "spacer", "universal", "flange"}, coupling)
+	seen, from := -1, (*Table)(nil)
+	s.each("limits", func(t *Table, i int) {
+		if t == from && i < seen {
+			return
+		}
+		j := i + 1
+		for j < len(t.Rows) && t.Rows[j].Cells[0] == t.Rows[i].Cells[0] && t.Rows[j].Cells[1] == t.Rows[i].Cells[1] {
+			j++
+		}
+		from, seen = t, j
+		if !any || coupling(t.Rows[i].Cells[1]) {
+			f(t, i, j)
+		}
+	})
+}
+
+func (h *Hit) limits() {
+	t, r := h.Table, h.Row
+	if v := t.base(r, "offset"); !math.IsNaN(v) {
+		h.fact("offset limit", v, units.MM, 5, r.Source)
+		h.fact("offset limit", v, units.Mil, 5, r.Source)
+	}
+	if v := t.base(r, "slope"); !math.IsNaN(v) {
+		label := "slope limit"
+		if t.text(r, "coupling") == "spacer" {
+			label = "limit of the angle at each flex plane"
+		}
+		h.fact(label, v, units.MMPerM, 5, r.Source)
+		h.fact(label, v, units.InchPer10Inch, 5, r.Source)
+	}
+}
+
+// speed finds the limits that hold at n r/min, and the motors that turn at it.
+func (s *search) speed(n float64) {
+	if !(n > 0) {
+		return
+	}
+	score := 960
+	s.groups(func(t *Table, i, j int) {
+		for ; i < j; i++ {
+			if r := &t.Rows[i]; n <= t.base(r, "up_to")*(1+1e-9) {
+				h := Hit{Table: t, Row: r, Why: "the limits at " + number(n, 6) + " rpm", score: score}
+				h.limits()
+				s.add(&h)
+				score--
+				return
+			}
+		}
+		r := &t.Rows[j-1]
+		s.add(&Hit{Table: t, Row: r, Why: "no limit at " + number(n, 6) + " rpm: the table ends here", score: 600})
+	})
+	for _, f := range [...]string{"50", "60"} {
+		r, fast, ok := synchronous(n, f)
+		if !ok {
+			continue
+		}
+		slip := 1 - n/fast
+		if slip > 0.1 {
+			continue
+		}
+		t := Find("synchronous")
+		src := r.Source
+		h := Hit{Table: t, Row: r, Title: r.Name + " at " + f + " Hz", Why: "the synchronous speed next above " + number(n, 6) + " rpm", score: 930 - int(math.Ceil(300*max(slip, 0)))}
+		h.fact("synchronous speed at "+f+" Hz", fast, units.RPM, 6, src)
+		h.fact("slip", max(slip, 0), units.Percent, 3, src)
+		s.add(&h)
+	}
+}
+
+// slope finds, of each set and coupling, the fastest row whose limit a slope in mm/m meets.
+func (s *search) slope(v float64) {
+	score := 880
+	s.groups(func(t *Table, i, j int) {
+		col := t.Column("slope")
+		best := -1
+		for k := i; k < j; k++ {
+			if v <= t.Rows[k].Base[col]*(1+1e-9) {
+				best = k
+			}
+		}
+		h := Hit{Table: t, score: score}
+		if best >= 0 {
+			h.Row, h.Why = &t.Rows[best], "the fastest row that the slope meets"
+		} else {
+			h.Row, h.Why, h.score = &t.Rows[i], "steeper than every limit of this set, also of this row", 600
+		}
+		if limit := h.Row.Base[col]; limit > 0 {
+			h.limits()
+			h.fact("share of the slope limit", v/limit, units.Percent, 4, h.Row.Source)
+			s.add(&h)
+		}
+		score--
+	})
+}
+
+// materials finds the coefficients at a temperature read in the query.
+func (s *search) materials() {
+	var temps []float64
+	length := math.NaN()
+	lengthUnit := units.MM
+	for _, r := range s.readings {
+		switch r.kind {
+		case units.Temperature:
+			temps = append(temps, r.value.Base)
+		case units.Length:
+			length, lengthUnit = r.value.Base, r.value.Unit
+		}
+	}
+	words := slices.DeleteFunc(slices.Clone(s.left), func(w string) bool { return slices.Contains(fillers, w) })
+	if len(temps) == 0 || len(words) == 0 {
+		return
+	}
+	to := temps[len(temps)-1]
+	s.each("expansion", func(t *Table, i int) {
+		if i >= len(t.materials) {
+			return
+		}
+		m, r := &t.materials[i], &t.Rows[i]
+		names := fold(m.Name + " " + strings.Join(m.Aliases, " "))
+		for _, w := range words {
+			if !strings.Contains(names, " "+w) {
+				return
+			}
+		}
+		score := 910
+		if wanted := strings.Join(words, " "); sameWords(m.Name, wanted) || slices.ContainsFunc(m.Aliases, func(a string) bool { return sameWords(a, wanted) }) {
+			score = 940
+		}
+		h := Hit{Table: t, Row: r, Why: "a material at " + number(to, 5) + " °C", score: score}
+		from := 20.0
+		if m.Temps != nil {
+			from = m.T0
+		}
+		mean := m.mean(to)
+		span := ", " + number(from, 4) + " to " + number(to, 4) + " °C"
+		if math.IsNaN(mean) {
+			h.say("mean coefficient", "none: the table runs from "+number(m.Temps[0], 4)+" to "+number(m.Temps[len(m.Temps)-1], 4)+" °C", r.Source)
+		} else {
+			h.fact("mean coefficient"+span, mean, units.PerKelvin, 4, r.Source)
+			h.fact("mean coefficient"+span, mean, units.PerFahrenheit, 4, r.Source)
+		}
+		l, label, u := length, "growth of "+number(lengthUnit.FromBase(length), 6)+" "+lengthUnit.String(), lengthUnit
+		if math.IsNaN(l) {
+			l, label, u = 1000, "growth of 1 m", units.MM
+		}
+		if u == units.M || u == units.CM {
+			u = units.MM
+		}
+		per := mean * (to - from)
+		if len(temps) > 1 {
+			from = temps[0]
+			span = ", " + number(from, 4) + " to " + number(to, 4) + " °C"
+			per = mean * (to - from)
+			if m.Temps != nil {
+				per = mean*(to-m.T0) - m.mean(from)*(from-m.T0)
+			}
+		}
+		if growth := l * 1e-6 * per; !math.IsNaN(growth) {
+			h.fact(label+span, growth, u, 4, r.Source)
+		}
+		if m.RelU > 0 {
+			h.fact("standard uncertainty of the coefficient", m.RelU, units.Percent, 3, m.USource)
+		}
+		s.add(&h)
+	})
+}
