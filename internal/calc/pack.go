@@ -12,6 +12,7 @@ import (
 // A Pack is the set of pieces under one foot, thick ones outside and thin ones between. Pieces belongs to the Packer: read only.
 type Pack struct {
 	Pieces []float64 // mm
+	Layers []uint8   // of each piece: layers left on a laminated one, 0 for a solid one; nil: all are solid
 	Sum    float64   // mm
 	Error  float64   // mm: Sum minus the thickness asked for
 	OK     bool      // within the tolerance; otherwise the nearest that the stock and the number of pieces allow
@@ -21,6 +22,7 @@ type Pack struct {
 // It is safe for use by several goroutines.
 type Packer struct {
 	tol    float64
+	max    int     // pieces
 	levels []level // by number of pieces
 }
 
@@ -28,7 +30,8 @@ type Packer struct {
 type level struct {
 	sum    []float64
 	pieces [][]float64
-	first  []int32 // first[b]: index of the first sum ≥ b·bucket
+	layers [][]uint8 // nil: nothing is laminated
+	first  []int32   // first[b]: index of the first sum ≥ b·bucket
 }
 
 const bucket = 0.01 // mm
@@ -36,53 +39,98 @@ const bucket = 0.01 // mm
 // maxCombos bounds the work of NewPacker.
 const maxCombos = 1_500_000
 
-// NewPacker prepares every pack of at most maxPieces pieces from the stock. Thicknesses are in mm and held to the nanometre; a
-// negative count means that pieces are not counted, a count of zero that the thickness is out. tolerance is in mm.
-// It returns an error for an empty stock, a thickness that is not positive, fewer than one or more than eight pieces, a
-// tolerance that is not positive, and when the stock and the number of pieces together allow too many packs to hold.
-func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Packer, error) {
-	if maxPieces < 1 || maxPieces > 8 {
-		return nil, fmt.Errorf("pieces in a pack: %d is not between 1 and 8", maxPieces)
+// maxPackPieces is the most pieces a pack may have, by any setting.
+const maxPackPieces = 8
+
+// A kind is one thickness that a stock item can give.
+type kind struct {
+	nm     int64
+	count  int   // pieces in a pack at most; of a laminated item, of all its kinds together
+	item   int   // index of the stock item; kinds of one laminated item share it
+	layers uint8 // 0: solid
+}
+
+// made is one pack: kinds of its pieces, a byte each, the thinnest in the highest.
+type made struct {
+	sum  int64 // nm
+	code uint64
+}
+
+// kind is the index of the piece of a rank, the thickest being 0.
+func (m made) kind(rank int) int { return int(m.code >> (8 * rank) & 255) }
+
+// room is how many pieces of the laminated kind i may join a pack of k pieces.
+func (m made) room(kinds []kind, k, i int) int {
+	n := kinds[i].count
+	for r := range k {
+		if o := &kinds[m.kind(r)]; o.layers > 0 && o.item == kinds[i].item {
+			if n--; o.layers-kinds[i].layers > 1 {
+				return 0
+			}
+		}
+	}
+	return n
+}
+
+func packSettings(maxPieces int, tolerance float64) error {
+	if maxPieces < 1 || maxPieces > maxPackPieces {
+		return fmt.Errorf("pieces in a pack: %d is not between 1 and 8", maxPieces)
 	}
 	if !(tolerance > 0) || math.IsInf(tolerance, 0) {
-		return nil, fmt.Errorf("pack tolerance: %g mm is not more than zero", tolerance)
+		return fmt.Errorf("pack tolerance: %g mm is not more than zero", tolerance)
 	}
-	type kind struct {
-		nm    int64
-		count int
+	return nil
+}
+
+// toNM turns a thickness into whole nanometres; ok is false for one that is not possible.
+func toNM(mm float64) (nm int64, ok bool) {
+	if !(mm > 0) || mm > 1e4 {
+		return 0, false
 	}
-	var kinds []kind
-	for _, s := range stock {
-		nm := int64(math.Round(s.MM * 1e6))
-		if !(s.MM > 0) || nm <= 0 || s.MM > 1e4 {
-			return nil, fmt.Errorf("shim thickness: %g mm is not possible", s.MM)
-		}
-		n := s.Count
-		if n < 0 || n > maxPieces {
-			n = maxPieces
-		}
-		if n == 0 {
-			continue
-		}
-		if i := slices.IndexFunc(kinds, func(k kind) bool { return k.nm == nm }); i >= 0 {
-			kinds[i].count = min(maxPieces, kinds[i].count+n)
-			continue
-		}
-		kinds = append(kinds, kind{nm, n})
+	nm = int64(math.Round(mm * 1e6))
+	return nm, nm > 0
+}
+
+// nanometres returns thickness and layer in whole nanometres, a layer of 0 for a solid shim.
+func (s *StockItem) nanometres() (nm, layer int64, err error) {
+	nm, ok := toNM(s.MM)
+	if !ok {
+		return 0, 0, fmt.Errorf("shim thickness: %g mm is not possible", s.MM)
 	}
+	if s.Lamination == 0 {
+		return nm, 0, nil
+	}
+	if layer, ok = toNM(s.Lamination); !ok || layer > nm {
+		return 0, 0, fmt.Errorf("layer of a laminated shim: %g mm is not possible in %g mm", s.Lamination, s.MM)
+	}
+	if nm/layer > 255 {
+		return 0, 0, fmt.Errorf("layer of a laminated shim: %g mm makes more than 255 layers of %g mm", s.Lamination, s.MM)
+	}
+	return nm, layer, nil
+}
+
+// appendKinds appends what one stock item gives.
+func appendKinds(kinds []kind, item int, nm, layer int64, count int) []kind {
+	if layer == 0 {
+		return append(kinds, kind{nm: nm, count: count, item: item})
+	}
+	for l := nm / layer; l > 0; l-- {
+		kinds = append(kinds, kind{l * layer, count, item, uint8(l)})
+	}
+	return kinds
+}
+
+// everyPack sorts the kinds, thickest first, and lists every pack of them by number of pieces, in no order, packs of the same thickness included.
+// Pieces of one laminated item differ by one layer at most: that makes all their sums and leaves the thinnest as thick as can be.
+func everyPack(kinds []kind, maxPieces int) ([][]made, error) {
 	if len(kinds) == 0 {
 		return nil, fmt.Errorf("the stock is empty")
 	}
-	slices.SortFunc(kinds, func(a, b kind) int { return cmp.Compare(b.nm, a.nm) }) // thickest first
-
+	slices.SortStableFunc(kinds, func(a, b kind) int {
+		return cmp.Or(cmp.Compare(b.nm, a.nm), cmp.Compare(min(a.layers, 1), min(b.layers, 1)))
+	})
 	if len(kinds) > 255 {
 		return nil, fmt.Errorf("%d thicknesses are more than a stock may have here", len(kinds))
-	}
-	// Every pack by number of pieces. code holds the kinds of its pieces, a byte each, the thinnest in the highest: among packs of the same sum
-	// the least code is the one whose thinnest piece is thickest. That one stays: thin pieces are springy and tear.
-	type made struct {
-		sum  int64
-		code uint64
 	}
 	packs := make([][]made, maxPieces+1)
 	total, tooMany := 0, false
@@ -93,8 +141,12 @@ func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Pac
 		}
 		packs[k] = append(packs[k], m)
 		for i := from; i < len(kinds) && !tooMany; i++ {
+			n := min(kinds[i].count, maxPieces-k)
+			if kinds[i].layers > 0 {
+				n = min(n, m.room(kinds, k, i))
+			}
 			next := m
-			for j := 1; j <= kinds[i].count && k+j <= maxPieces; j++ {
+			for j := 1; j <= n; j++ {
 				next.sum += kinds[i].nm
 				next.code |= uint64(i) << (8 * (k + j - 1))
 				add(i+1, k+j, next)
@@ -105,25 +157,81 @@ func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Pac
 	if tooMany {
 		return nil, fmt.Errorf("%d thicknesses in packs of %d pieces make more than %d packs; allow fewer pieces or list fewer thicknesses", len(kinds), maxPieces, maxCombos)
 	}
-	p := &Packer{tol: tolerance, levels: make([]level, 0, maxPieces+1)}
-	pieces := make([]int64, 0, maxPieces)
+	return packs, nil
+}
+
+// NewPacker prepares every pack of at most maxPieces pieces from the stock. Thicknesses are in mm and held to the nanometre; a
+// negative count means that pieces are not counted, a count of zero that the thickness is out. tolerance is in mm.
+// It returns an error for an empty stock, a thickness that is not positive, fewer than one or more than eight pieces, a
+// tolerance that is not positive, and when the stock and the number of pieces together allow too many packs to hold.
+func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Packer, error) {
+	items := make([]StockItem, len(stock))
+	for i, s := range stock {
+		items[i] = StockItem{MM: s.MM, Count: s.Count}
+	}
+	return NewStockPacker(items, "", maxPieces, tolerance)
+}
+
+// NewStockPacker is NewPacker for a stock with laminated items and sizes: only the items that fit the foot's size label are taken.
+// A laminated item gives one piece a count, each of whatever thickness; within a pack its pieces differ by one layer at most, which
+// makes every thickness that they can make. It returns an error for a layer that is not possible, too.
+func NewStockPacker(stock []StockItem, size string, maxPieces int, tolerance float64) (*Packer, error) {
+	if err := packSettings(maxPieces, tolerance); err != nil {
+		return nil, err
+	}
+	var kinds []kind
+	for i := range stock {
+		s := &stock[i]
+		nm, layer, err := s.nanometres()
+		if err != nil {
+			return nil, err
+		}
+		if !s.Fits(size) || s.Count == 0 {
+			continue
+		}
+		n := maxPieces
+		if s.Count > 0 {
+			n = min(n, s.Count)
+		}
+		if j := slices.IndexFunc(kinds, func(k kind) bool { return k.nm == nm && k.layers == 0 }); layer == 0 && j >= 0 {
+			kinds[j].count = min(maxPieces, kinds[j].count+n)
+			continue
+		}
+		kinds = appendKinds(kinds, i, nm, layer, n)
+	}
+	if len(kinds) == 0 && size != "" {
+		return nil, fmt.Errorf("no shim of the stock fits size %q", size)
+	}
+	packs, err := everyPack(kinds, maxPieces)
+	if err != nil {
+		return nil, err
+	}
+	laminated := slices.ContainsFunc(kinds, func(k kind) bool { return k.layers > 0 })
+	p := &Packer{tol: tolerance, max: maxPieces, levels: make([]level, 0, maxPieces+1)}
 	for k, all := range packs {
 		if len(all) == 0 {
 			break
 		}
+		// Among packs of the same sum the least code is the one whose thinnest piece is thickest. That one stays: thin pieces are springy and tear.
 		slices.SortFunc(all, func(a, b made) int { return cmp.Or(cmp.Compare(a.sum, b.sum), cmp.Compare(a.code, b.code)) })
 		all = slices.CompactFunc(all, func(a, b made) bool { return a.sum == b.sum }) // keeps the first
 		lv := level{sum: make([]float64, len(all)), pieces: make([][]float64, len(all))}
-		backing := make([]float64, 0, k*len(all))
+		backing, layers := make([]float64, k*len(all)), []uint8(nil)
+		if laminated {
+			layers, lv.layers = make([]uint8, k*len(all)), make([][]uint8, len(all))
+		}
 		for i, m := range all {
-			pieces = pieces[:0]
-			for j := range k {
-				pieces = append(pieces, kinds[m.code>>(8*j)&255].nm)
-			}
 			lv.sum[i] = float64(m.sum) / 1e6
-			n := len(backing)
-			backing = sandwich(backing, pieces)
-			lv.pieces[i] = backing[n:len(backing):len(backing)]
+			lv.pieces[i] = backing[i*k : (i+1)*k : (i+1)*k]
+			for j, at := range under[k] {
+				lv.pieces[i][j] = float64(kinds[m.kind(at)].nm) / 1e6
+			}
+			if laminated {
+				lv.layers[i] = layers[i*k : (i+1)*k : (i+1)*k]
+				for j, at := range under[k] {
+					lv.layers[i][j] = kinds[m.kind(at)].layers
+				}
+			}
 		}
 		nb := min(int(lv.sum[len(all)-1]/bucket)+2, 1<<16)
 		lv.first = make([]int32, nb)
@@ -139,27 +247,34 @@ func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Pac
 	return p, nil
 }
 
-// sandwich appends the pieces, thickest first, as they go under the foot: the two thickest outside, and between them thin and thick in turn.
-func sandwich(out []float64, nm []int64) []float64 {
-	mm := func(v int64) float64 { return float64(v) / 1e6 }
-	if len(nm) == 0 {
-		return out
-	}
-	out = append(out, mm(nm[0]))
-	if len(nm) > 1 {
-		thick, thin := 2, len(nm)-1
+// under is how the pieces of a pack, ranked thickest first, go under the foot: the two thickest outside, and between them thin and thick in turn.
+var under = func() (u [maxPackPieces + 1][]int) {
+	for n := 1; n < len(u); n++ {
+		u[n] = append(u[n], 0)
+		thick, thin := 2, n-1
 		for takeThin := true; thick <= thin; takeThin = !takeThin {
 			if takeThin {
-				out = append(out, mm(nm[thin]))
+				u[n] = append(u[n], thin)
 				thin--
 			} else {
-				out = append(out, mm(nm[thick]))
+				u[n] = append(u[n], thick)
 				thick++
 			}
 		}
-		out = append(out, mm(nm[1]))
+		if n > 1 {
+			u[n] = append(u[n], 1)
+		}
 	}
-	return out
+	return u
+}()
+
+// pack is the pack at index i for a thickness.
+func (l *level) pack(i int, thickness float64, ok bool) Pack {
+	p := Pack{Pieces: l.pieces[i], Sum: l.sum[i], Error: l.sum[i] - thickness, OK: ok}
+	if l.layers != nil {
+		p.Layers = l.layers[i]
+	}
+	return p
 }
 
 // near returns the index of the sum nearest to t, the thinner of two equally near.
@@ -208,12 +323,11 @@ func (p *Packer) Pack(thickness float64) Pack {
 		i := lv.near(thickness)
 		e := math.Abs(lv.sum[i] - thickness)
 		if e <= p.tol+slack(thickness) {
-			return Pack{lv.pieces[i], lv.sum[i], lv.sum[i] - thickness, true}
+			return lv.pack(i, thickness, true)
 		}
 		if bestK < 0 || thicker(e, best, thickness) {
 			bestK, bestI, best = k, i, e
 		}
 	}
-	lv := &p.levels[bestK]
-	return Pack{lv.pieces[bestI], lv.sum[bestI], lv.sum[bestI] - thickness, false}
+	return p.levels[bestK].pack(bestI, thickness, false)
 }

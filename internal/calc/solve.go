@@ -625,7 +625,13 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 	if in.Packer == nil || len(res.Feet) < 2 {
 		return
 	}
-	// A straight line through where the feet now stand; through more than two pairs the best one.
+	if after, ok := through(res); ok {
+		res.After, res.HasAfter = after, true
+	}
+}
+
+// through is the straight line through where the feet stand after the rounded changes; through more than two pairs the best one.
+func through(res *Result) (Line, bool) {
 	k := 1 / float64(len(res.Feet))
 	var mx, mv, mh float64
 	for i := range res.Feet {
@@ -643,10 +649,9 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 		sxh += dx * (res.Line.at(f.Station, true) + f.MoveRounded - mh)
 	}
 	if !(sxx > 0) {
-		return
+		return Line{}, false
 	}
-	res.HasAfter = true
-	res.After = Line{mv - sxv/sxx*mx, 1000 * sxv / sxx, mh - sxh/sxx*mx, 1000 * sxh / sxx}
+	return Line{mv - sxv/sxx*mx, 1000 * sxv / sxx, mh - sxh/sxx*mx, 1000 * sxh / sxx}, true
 }
 
 // at returns the line's height (or with horizontal its position sideways) at a station, mm.

@@ -1,0 +1,458 @@
+package calc
+
+import (
+	"cmp"
+	"errors"
+	"math"
+	"slices"
+)
+
+// A StockItem is one kind of shim in the box: solid of one thickness, or laminated and peeled to the thickness that is wanted.
+type StockItem struct {
+	MM         float64 // thickness, of a laminated shim before anything is peeled off; held to the nanometre
+	Count      int     // pieces on hand; negative: not counted
+	Size       string  // size label of the shim (for which foot and bolt); "": fits every foot
+	Lamination float64 // mm, thickness of one layer; 0: solid. A laminated piece can be k × Lamination, k ≥ 1, up to MM, and is one piece
+}
+
+// Fits says whether the item goes under a foot with this size label: the labels are equal or the item has none. A foot without a label
+// takes items without a label only, for a shim of an unknown size may not go round the bolt.
+func (s *StockItem) Fits(size string) bool { return s.Size == "" || s.Size == size }
+
+// A ChangeStatus says what can be done at a foot.
+type ChangeStatus uint8
+
+// The ways a change at a foot ends.
+const (
+	ChangeMet      ChangeStatus = iota // the new pack is within the tolerance
+	ChangeNearest                      // the new pack is the nearest that stock and number of pieces allow
+	ChangeUnlisted                     // to be lowered, and what is there is not listed: Pack is the pieces to take out, to be found on site
+	ChangeBelow                        // to be lowered below the bare base; Shortfall says by how much
+	ChangeNone                         // the change is not a number
+)
+
+var changeText = [...]string{"met", "nearest", "remove, pieces not listed", "below the bare base", "no change"}
+
+// String is the status in a few words.
+func (s ChangeStatus) String() string { return changeText[s] }
+
+// A Change is what is done under one foot. Keep, Take and Put are in mm, thickest first.
+type Change struct {
+	Status ChangeStatus
+	Pack             // what stands under the foot afterwards (ChangeUnlisted: what is taken out); Error is Sum minus the thickness wanted
+	Keep   []float64 // pieces in place that stay
+	Take   []float64 // pieces in place that come out
+	Put    []float64 // pieces from the stock that go in
+	Net    float64   // mm, signed: how much the foot rises
+	// Shortfall is how far the foot would have to go below its bare base, mm; 0 unless ChangeBelow. The new pack is then empty, and what is
+	// left must come from moving the other machine, from the base or from the foot.
+	Shortfall float64
+	// Leave says that the pieces in place would do as they are: the change is within the tolerance and they are not too many. The new
+	// pack may still be better by the rule; whoever counts the work more than the number of pieces leaves them.
+	Leave bool
+}
+
+// MaxInPlace is the largest number of pieces in place that Change takes.
+const MaxInPlace = 16
+
+var errInPlace = errors.New("pieces in place: more than 16, or a thickness that is not possible")
+
+// Change makes the pack for a foot that is to rise by change mm (negative: to be lowered) and under which the pieces of inPlace (mm) lie.
+// nil means that nobody has listed them; an empty slice that the foot stands on its bare base. The pieces in place are
+// available once each whether the stock has their thickness or not.
+//
+// The new pack has the fewest pieces within the tolerance, then the least error, then the fewest pieces that are not in place already, then
+// the least thickness. When none is within the tolerance: the least error, then the fewest pieces, the fewest new ones, the least thickness.
+// Without pieces in place that is the rule of [Packer.Pack], and for change ≥ 0 its result.
+//
+// Pieces not listed: for change < 0 the pack of −change is what to take out, as far as it is there (ChangeUnlisted).
+// A foot that would end below its bare base by no more than the tolerance gets no pieces and is met.
+// It returns an error for more than MaxInPlace pieces and for a thickness in place that is not positive.
+func (p *Packer) Change(change float64, inPlace []float64) (Change, error) {
+	var c Change
+	place := make([]int64, len(inPlace))
+	total := int64(0)
+	for i, mm := range inPlace {
+		nm, ok := toNM(mm)
+		if !ok || len(inPlace) > MaxInPlace {
+			return c, errInPlace
+		}
+		place[i] = nm
+		total += nm
+	}
+	if !finite(change) {
+		c.Status = ChangeNone
+		return c, nil
+	}
+	slices.SortFunc(place, func(a, b int64) int { return cmp.Compare(b, a) })
+	if inPlace == nil && change < 0 {
+		c.Status, c.Pack = ChangeUnlisted, p.Pack(-change)
+		c.Net = -c.Sum
+		return c, nil
+	}
+	was := float64(total) / 1e6
+	want := was + change
+	if want < 0 && -want > p.tol+slack(was) {
+		c.Status, c.Shortfall, c.Net = ChangeBelow, -want, -was
+		c.Pack = Pack{Error: -want}
+		c.Take = millimetres(place)
+		return c, nil
+	}
+	c.Leave = inPlace != nil && len(place) <= p.max && math.Abs(change) <= p.tol+slack(want)
+	if len(place) == 0 || want < 0 {
+		if c.Pack = p.Pack(max(0, want)); want < 0 {
+			c.Error = c.Sum - want
+		}
+		c.Put = thickestFirst(c.Pieces)
+		c.Take = millimetres(place)
+	} else {
+		c.Pack, c.Keep, c.Take, c.Put = p.reuse(want, place)
+	}
+	if c.Net = c.Sum - was; !c.OK {
+		c.Status = ChangeNearest
+	}
+	return c, nil
+}
+
+// A reuse is one way to make a pack: pieces that stay and a pack of new ones.
+type reuse struct {
+	keep  uint32 // a bit a piece in place
+	level int    // new pieces
+	at    int    // index in the level
+	size  int    // pieces in all
+	sum   int64  // nm
+	err   float64
+	in    bool // within the tolerance
+}
+
+// before says whether a is better than b for a thickness.
+func (a *reuse) before(b *reuse, want float64) bool {
+	less := func(x, y float64) int {
+		switch {
+		case thicker(x, y, want):
+			return -1
+		case thicker(y, x, want):
+			return 1
+		}
+		return 0
+	}
+	if a.in != b.in {
+		return a.in
+	}
+	order := cmp.Or(cmp.Compare(a.size, b.size), less(a.err, b.err))
+	if !a.in {
+		order = cmp.Or(less(a.err, b.err), cmp.Compare(a.size, b.size))
+	}
+	return cmp.Or(order, cmp.Compare(a.level, b.level), cmp.Compare(a.sum, b.sum)) < 0
+}
+
+// reuse makes the best pack of a thickness ≥ 0 from the stock and the pieces in place (nm, thickest first).
+//
+// Whatever stays, the rest of a pack of so many pieces is best made by the nearest sum of that many new ones, so trying every choice of pieces
+// that stay tries enough.
+func (p *Packer) reuse(want float64, place []int64) (pack Pack, keep, take, put []float64) {
+	best := reuse{level: -1}
+	var try func(from, kept int, mask uint32, sum int64)
+	try = func(from, kept int, mask uint32, sum int64) {
+		rest := want - float64(sum)/1e6
+		for k := 0; k+kept <= p.max && k < len(p.levels); k++ {
+			lv := &p.levels[k]
+			i := lv.near(rest)
+			r := reuse{keep: mask, level: k, at: i, size: kept + k, sum: sum + int64(math.Round(lv.sum[i]*1e6))}
+			r.err = math.Abs(float64(r.sum)/1e6 - want)
+			r.in = r.err <= p.tol+slack(want)
+			if best.level < 0 || r.before(&best, want) {
+				best = r
+			}
+		}
+		for i := from; i < len(place) && kept < p.max; i++ {
+			if i > from && place[i] == place[i-1] { // the same pieces again
+				continue
+			}
+			try(i+1, kept+1, mask|1<<i, sum+place[i])
+		}
+	}
+	try(0, 0, 0, 0)
+
+	lv := &p.levels[best.level]
+	for i, nm := range place {
+		if mm := float64(nm) / 1e6; best.keep>>i&1 == 1 {
+			keep = append(keep, mm)
+		} else {
+			take = append(take, mm)
+		}
+	}
+	type piece struct {
+		mm     float64
+		layers uint8
+	}
+	var ranked []piece
+	for _, mm := range keep {
+		ranked = append(ranked, piece{mm: mm})
+	}
+	for i, mm := range lv.pieces[best.at] {
+		n := piece{mm: mm}
+		if lv.layers != nil {
+			n.layers = lv.layers[best.at][i]
+		}
+		ranked = append(ranked, n)
+	}
+	slices.SortStableFunc(ranked, func(a, b piece) int { return cmp.Compare(b.mm, a.mm) })
+	for _, at := range under[len(ranked)] {
+		pack.Pieces = append(pack.Pieces, ranked[at].mm)
+		if lv.layers != nil {
+			pack.Layers = append(pack.Layers, ranked[at].layers)
+		}
+	}
+	pack.Sum = float64(best.sum) / 1e6
+	pack.Error, pack.OK = pack.Sum-want, best.in
+	return pack, keep, take, thickestFirst(lv.pieces[best.at])
+}
+
+func thickestFirst(mm []float64) []float64 {
+	out := slices.Clone(mm)
+	slices.SortFunc(out, func(a, b float64) int { return cmp.Compare(b, a) })
+	return out
+}
+
+func millimetres(nm []int64) []float64 {
+	var out []float64
+	for _, v := range nm {
+		out = append(out, float64(v)/1e6)
+	}
+	return out
+}
+
+// Candidates appends to dst the packs whose thickness is within reach mm of thickness: the n nearest of every number of pieces, each
+// thickness once, with the fewest pieces that make it. Fewest pieces first, then nearest, then thinner. A thickness that is negative or not a
+// number gives none.
+func (p *Packer) Candidates(dst []Pack, thickness, reach float64, n int) []Pack {
+	if !(thickness >= 0) || math.IsInf(thickness, 1) {
+		return dst
+	}
+	for k := range p.levels {
+		lv := &p.levels[k]
+		hi := lv.near(thickness)
+		lo := hi - 1
+		for found := 0; found < n; {
+			i := hi
+			up, down := math.Inf(1), math.Inf(1)
+			if hi < len(lv.sum) {
+				up = math.Abs(lv.sum[hi] - thickness)
+			}
+			if lo >= 0 {
+				down = math.Abs(thickness - lv.sum[lo])
+			}
+			if thicker(up, down, thickness) {
+				hi++
+			} else {
+				i, up = lo, down
+				lo--
+			}
+			if !(up <= reach+slack(thickness)) {
+				break
+			}
+			if !p.fewer(k, lv.sum[i]) {
+				dst = append(dst, lv.pack(i, thickness, up <= p.tol+slack(thickness)))
+				found++
+			}
+		}
+	}
+	return dst
+}
+
+// fewer says whether fewer than k pieces make the sum.
+func (p *Packer) fewer(k int, sum float64) bool {
+	for j := range k {
+		if lv := &p.levels[j]; lv.sum[lv.near(sum)] == sum {
+			return true
+		}
+	}
+	return false
+}
+
+// A JointFoot is one of the two foot pairs of a joint choice.
+type JointFoot struct {
+	Packer *Packer
+	Shim   float64 // mm wanted, negative: to be taken out
+	N      int     // candidates tried of every number of pieces; 0: 4
+	Reach  float64 // mm a candidate may be off; 0: four times the packer's tolerance
+}
+
+// A Joint is the result of JointPacks.
+type Joint struct {
+	Packs   [2]Pack    // OK and Error as of Packer.Pack: OK is false for a pack outside the tolerance that the line allows
+	Rounded [2]float64 // mm, signed
+	Share   float64    // as the judge gave it for Rounded
+	Inside  bool
+	Changed bool // other packs than each foot's own best
+}
+
+// JointPacks chooses the packs of the front and the rear feet together. judge tells for two signed changes (mm, front and rear) the largest
+// share of a limit and whether the line is inside. If it is inside with each foot's own best pack, those are taken. If not, of all
+// pairs of candidates that keep the line inside the one with the fewest pieces, then the least share, then the least error; and if there is
+// none the feet's own best packs stay.
+func JointPacks(feet [2]JointFoot, judge func(front, rear float64) (share float64, inside bool)) Joint {
+	var cands [2][]Pack
+	var j Joint
+	for i := range feet {
+		f := &feet[i]
+		n, reach := f.N, f.Reach
+		if n <= 0 {
+			n = 4
+		}
+		if !(reach > 0) {
+			reach = 4 * f.Packer.tol
+		}
+		j.Packs[i] = f.Packer.Pack(math.Abs(f.Shim))
+		j.Rounded[i] = math.Copysign(j.Packs[i].Sum, f.Shim)
+		cands[i] = f.Packer.Candidates(nil, math.Abs(f.Shim), reach, n)
+	}
+	j.Share, j.Inside = judge(j.Rounded[0], j.Rounded[1])
+	if j.Inside || !finite(feet[0].Shim+feet[1].Shim) {
+		return j
+	}
+	most := feet[0].Packer.max + feet[1].Packer.max
+	for pieces, err := 0, 0.0; pieces <= most && !j.Inside; pieces++ {
+		for a := range cands[0] {
+			for b := range cands[1] {
+				pa, pb := &cands[0][a], &cands[1][b]
+				if len(pa.Pieces)+len(pb.Pieces) != pieces {
+					continue
+				}
+				ra, rb := math.Copysign(pa.Sum, feet[0].Shim), math.Copysign(pb.Sum, feet[1].Shim)
+				share, inside := judge(ra, rb)
+				if !inside {
+					continue
+				}
+				e := math.Abs(pa.Error) + math.Abs(pb.Error)
+				if d := share - j.Share; !j.Inside || d < -tieRel || d <= tieRel && e < err {
+					j = Joint{[2]Pack{*pa, *pb}, [2]float64{ra, rb}, share, true, true}
+					err = e
+				}
+			}
+		}
+	}
+	return j
+}
+
+// ChooseTogether repeats the choice of packs of a solved row with two foot pairs when the line after is judged but not inside: it looks
+// for other packs, n of every number of pieces and within reach mm at each foot (0: as JointFoot), that bring it inside, and then puts
+// them with the line after into res and returns true. res must come from Solve(in, res). Sideways moves stay as they are.
+func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
+	if in.Packer == nil || len(res.Feet) != 2 || !res.HasAfter || res.Status != OK ||
+		res.AfterJ.Verdict == Inside || res.AfterJ.Verdict == NotJudged {
+		return false
+	}
+	res.Wanted = in.Wanted // deviation settles a free offset as it did before
+	_, cov := deviation(in, res)
+	g := newJudge(in, &cov)
+	old := [2]float64{res.Feet[0].Rounded, res.Feet[1].Rounded}
+	after := func(front, rear float64) Line {
+		res.Feet[0].Rounded, res.Feet[1].Rounded = front, rear
+		l, _ := through(res)
+		return l
+	}
+	judged := func(l Line, j *Judgement) {
+		d := Line{l.DV - res.Wanted.DV, l.TV - res.Wanted.TV, l.DH - res.Wanted.DH, l.TH - res.Wanted.TH}
+		g.of(&d, false, j)
+	}
+	var j Judgement
+	best := JointPacks([2]JointFoot{{in.Packer, res.Feet[0].Shim, n, reach}, {in.Packer, res.Feet[1].Shim, n, reach}},
+		func(front, rear float64) (float64, bool) {
+			judged(after(front, rear), &j)
+			return j.Share, j.Verdict == Inside
+		})
+	if !best.Changed {
+		res.Feet[0].Rounded, res.Feet[1].Rounded = old[0], old[1]
+		return false
+	}
+	for i := range best.Packs {
+		res.Feet[i].Pack = best.Packs[i]
+	}
+	res.After = after(best.Rounded[0], best.Rounded[1])
+	judged(res.After, &res.AfterJ)
+	return true
+}
+
+// A StripClass is a class of thickness tolerance of cold rolled strip.
+type StripClass uint8
+
+// The classes of EN ISO 9445-1.
+const (
+	StripNormal StripClass = iota
+	StripFine
+	StripPrecision
+)
+
+var stripTolerances = []struct {
+	from, below float64 // mm
+	tol         [3]float64
+}{
+	{0.10, 0.15, [3]float64{0.010, 0.008, 0.006}},
+	{0.20, 0.25, [3]float64{0.015, 0.012, 0.008}},
+	{0.25, 0.30, [3]float64{0.017, 0.012, 0.009}},
+	{0.30, 0.40, [3]float64{0.020, 0.015, 0.010}},
+}
+
+// StripTolerance is the half-width (±, mm) of the thickness tolerance of strip narrower than 125 mm, NaN for a thickness (mm) whose value is
+// not known here. Source: EN ISO 9445-1, four rows as quoted; the others are left out rather than guessed.
+func StripTolerance(mm float64, class StripClass) float64 {
+	if class > StripPrecision {
+		return nan
+	}
+	for _, r := range stripTolerances {
+		if mm >= r.from-1e-9 && mm < r.below-1e-9 {
+			return r.tol[class]
+		}
+	}
+	return nan
+}
+
+// LaminationTolerance is the half-width (±, mm) of the thickness of one layer of laminated shim stock, NaN for a layer other than 0.002 or
+// 0.003 in. Source: SAE AMS 6387.
+func LaminationTolerance(mm float64) float64 {
+	const inch = 25.4
+	for _, layer := range [2]float64{0.002 * inch, 0.003 * inch} {
+		if math.Abs(mm-layer) < 1e-6 {
+			return layer / 10
+		}
+	}
+	return nan
+}
+
+// PackUncertainty is the standard uncertainty of a pack's thickness in mm from the tolerance of its strip: rectangular, tolerance/√3 a piece.
+// Pieces of one thickness are taken to be from one strip, fully correlated, so that their deviations add; different thicknesses are
+// independent. The layers of laminated pieces of one layer thickness are taken as from one roll likewise. It is NaN when the tolerance of a
+// piece is not known, and unknown is then the thickness of the first such piece; otherwise unknown is 0.
+func PackUncertainty(p *Pack, class StripClass) (u, unknown float64) {
+	u2 := 0.0
+	var done [maxPackPieces]bool
+	of := func(i int) (strip float64, layers int) {
+		if p.Layers != nil && p.Layers[i] > 0 {
+			return p.Pieces[i] / float64(p.Layers[i]), int(p.Layers[i])
+		}
+		return p.Pieces[i], 0
+	}
+	for i := range p.Pieces {
+		if done[i] {
+			continue
+		}
+		strip, layers := of(i)
+		tol, n := StripTolerance(strip, class), 0
+		if layers > 0 {
+			tol = LaminationTolerance(strip)
+		}
+		if math.IsNaN(tol) {
+			return nan, p.Pieces[i]
+		}
+		for j := i; j < len(p.Pieces); j++ {
+			if s, l := of(j); math.Abs(s-strip) < 1e-6 && (l > 0) == (layers > 0) {
+				done[j] = true
+				n += max(1, l)
+			}
+		}
+		u2 += float64(n*n) * tol * tol / 3
+	}
+	return math.Sqrt(u2), 0
+}

@@ -1,0 +1,410 @@
+package calc
+
+import "math"
+
+// A MeanTable holds mean coefficients of expansion of one material, each the mean from Reference to a temperature, as the tables of the
+// pressure codes print them. Between two entries the mean is interpolated linearly; outside the table nothing is given.
+type MeanTable struct {
+	Reference float64   // °C
+	Temp      []float64 // °C, rising
+	Mean      []float64 // 1e-6 per °C, mean from Reference to Temp
+}
+
+// A GrowthPart is one of the stacked parts under a shaft: pedestal, foot, casing.
+//
+// Three things about it are uncertain: its coefficient and its two temperatures. An error is often shared: one thermometer and one
+// morning for all cold temperatures, one table value for all parts of a material. Parts with the same group number above zero have the
+// same error in that quantity, to the size of each one's own uncertainty; group 0 is an error of the part's own. The groups hold over all
+// supports of an input, of both machines, so that what is common to both machines cancels in the wanted line as it does on site.
+type GrowthPart struct {
+	Height  float64    // mm; sideways parts: positive where the part reaches towards 3 o'clock from what holds it
+	Across  bool       // the part grows sideways, as gear cases do, and not upwards
+	Alpha   float64    // 1e-6 per °C, mean between Cold and Running; NaN: from Table. Wins over Table
+	Table   *MeanTable // nil: none
+	Cold    float64    // °C
+	Running float64    // °C
+
+	UAlpha                              float64 // standard uncertainty of the coefficient, as a share of it: 0.05 is 5 %
+	UCold, URunning                     float64 // standard uncertainties, °C
+	AlphaGroup, ColdGroup, RunningGroup int
+}
+
+// A GrowthSupport is where one machine stands, or the bearing above it: its station and what grows there.
+type GrowthSupport struct {
+	Movable bool    // stands under the movable machine, else under the stationary one
+	Station float64 // mm from the coupling centre, signed as in Line
+	Parts   []GrowthPart
+
+	// Growth known otherwise, mm, with standard uncertainty; H positive towards 3 o'clock. A number wins over the parts of its
+	// direction, NaN leaves it to them.
+	GivenV, GivenH   float64
+	UGivenV, UGivenH float64
+}
+
+// A GrowthInput is the growth of both machines of one row. A machine without supports does not grow; one with supports has two or
+// more at different stations (through more than two the straight line of least squares is taken).
+type GrowthInput struct {
+	Supports []GrowthSupport
+	Hot      Line // where the movable shaft should run, seen from the stationary one; zero: in line. An offset of NaN stays free
+}
+
+// A SupportGrowth is the growth of one support, mm, with standard uncertainties.
+type SupportGrowth struct{ V, UV, H, UH float64 }
+
+// A GrowthStatus says how Growth ended.
+type GrowthStatus uint8
+
+// The ways Growth ends.
+const (
+	GrowthOK           GrowthStatus = iota
+	GrowthNone                      // no support at all
+	GrowthOneSupport                // a machine with one support, or all of them at one station
+	GrowthNoMaterial                // a part without a coefficient and without a table
+	GrowthOutsideTable              // a temperature outside the table of means
+	GrowthBadTable                  // a table whose temperatures do not rise, or with unequal lists
+	GrowthBadNumber                 // a number that is missing or cannot be
+	numGrowthStatus
+)
+
+// A GrowthResult is the growth of each support and the wanted cold line from it.
+type GrowthResult struct {
+	Status        GrowthStatus
+	Support, Part int // what Status speaks of, else −1
+
+	Supports            []SupportGrowth // one a support of the input
+	Stationary, Movable Line            // growth along each machine, mm and mm/m about the coupling centre
+	Wanted              Line            // Hot − (Movable − Stationary): where the shaft should stand cold; for Input.Wanted
+	Cov                 Cov             // of Wanted; for Input.WantedCov
+}
+
+// Growth computes the growth of each support, V = Σ height·α·(running − cold), and the line on which the movable shaft should stand cold
+// so that both machines come to Hot when they run. With a table of means from T₀ a part grows by
+// height·(α(T₂)(T₂ − T₀) − α(T₁)(T₁ − T₀)). On a status other than GrowthOK all numbers are NaN. res is overwritten.
+func Growth(in *GrowthInput, res *GrowthResult) {
+	*res = GrowthResult{Support: -1, Part: -1, Supports: res.Supports[:0], Stationary: noLine, Movable: noLine, Wanted: noLine, Cov: noCov}
+	if res.Status = in.grow(res); res.Status == GrowthOK {
+		return
+	}
+	for i := range res.Supports {
+		res.Supports[i] = SupportGrowth{nan, nan, nan, nan}
+	}
+}
+
+// A growthSource is one error with its effect, in standard deviations, on the growth of each support, V and H in turn.
+type growthSource struct {
+	kind   byte // 'a' coefficient, 'c' cold, 'r' running
+	group  int
+	effect []float64
+}
+
+// grow does the work of Growth; it leaves numbers of supports behind on a bad status.
+func (in *GrowthInput) grow(res *GrowthResult) GrowthStatus {
+	n := len(in.Supports)
+	if n == 0 {
+		return GrowthNone
+	}
+	var shared []growthSource
+	own := make([]float64, 2*n) // variances
+	add := func(kind byte, group, at int, effect float64) {
+		if group <= 0 {
+			own[at] += effect * effect
+			return
+		}
+		k := 0
+		for k < len(shared) && (shared[k].kind != kind || shared[k].group != group) {
+			k++
+		}
+		if k == len(shared) {
+			shared = append(shared, growthSource{kind, group, make([]float64, 2*n)})
+		}
+		shared[k].effect[at] += effect
+	}
+	for range in.Supports {
+		res.Supports = append(res.Supports, SupportGrowth{})
+	}
+	for j := range in.Supports {
+		s, g := &in.Supports[j], &res.Supports[j]
+		res.Support, res.Part = j, -1
+		if !(math.Abs(s.Station) < absurd) {
+			return GrowthBadNumber
+		}
+		given := [2]bool{!math.IsNaN(s.GivenV), !math.IsNaN(s.GivenH)}
+		if given[0] {
+			g.V = s.GivenV
+			own[2*j] = s.UGivenV * s.UGivenV
+		}
+		if given[1] {
+			g.H = s.GivenH
+			own[2*j+1] = s.UGivenH * s.UGivenH
+		}
+		if given[0] && !(s.UGivenV >= 0) || given[1] && !(s.UGivenH >= 0) {
+			return GrowthBadNumber
+		}
+		for k := range s.Parts {
+			p := &s.Parts[k]
+			at, sum := 2*j, &g.V
+			if p.Across {
+				at, sum = at+1, &g.H
+			}
+			if given[at-2*j] {
+				continue
+			}
+			res.Part = k
+			growth, slopeCold, slopeRun, st := p.strain()
+			if st != GrowthOK {
+				return st
+			}
+			h := p.Height / 1e6
+			*sum += h * growth
+			add('a', p.AlphaGroup, at, h*growth*p.UAlpha)
+			add('c', p.ColdGroup, at, -h*slopeCold*p.UCold)
+			add('r', p.RunningGroup, at, h*slopeRun*p.URunning)
+		}
+		res.Part = -1
+		v, h := own[2*j], own[2*j+1]
+		for k := range shared {
+			e := shared[k].effect
+			v += e[2*j] * e[2*j]
+			h += e[2*j+1] * e[2*j+1]
+		}
+		g.UV, g.UH = math.Sqrt(v), math.Sqrt(h)
+		if !(math.Abs(g.V)+math.Abs(g.H)+g.UV+g.UH < absurd) {
+			return GrowthBadNumber
+		}
+	}
+	res.Support = -1
+
+	// The line through a machine's supports is linear in their growths: offset = Σ k0·g, slope = Σ k1·g.
+	weights := make([][2]float64, n)
+	for _, movable := range [2]bool{false, true} {
+		line, sign := &res.Stationary, 1.0
+		if movable {
+			line, sign = &res.Movable, -1
+		}
+		*line = Line{}
+		count, mean, least, most := 0.0, 0.0, math.Inf(1), math.Inf(-1)
+		for j := range in.Supports {
+			if s := &in.Supports[j]; s.Movable == movable {
+				count++
+				mean += s.Station
+				least, most = min(least, s.Station), max(most, s.Station)
+				res.Support = j
+			}
+		}
+		if count == 0 {
+			continue
+		}
+		if !(most-least >= leastBase) {
+			return GrowthOneSupport
+		}
+		mean /= count
+		sxx := 0.0
+		for j := range in.Supports {
+			if s := &in.Supports[j]; s.Movable == movable {
+				sxx += (s.Station - mean) * (s.Station - mean)
+			}
+		}
+		for j := range in.Supports {
+			s, g := &in.Supports[j], &res.Supports[j]
+			if s.Movable != movable {
+				continue
+			}
+			k1 := (s.Station - mean) / sxx
+			k0 := 1/count - mean*k1
+			line.DV += k0 * g.V
+			line.TV += 1000 * k1 * g.V
+			line.DH += k0 * g.H
+			line.TH += 1000 * k1 * g.H
+			weights[j] = [2]float64{sign * k0, sign * 1000 * k1}
+		}
+	}
+	res.Support = -1
+	m, s, w := &res.Movable, &res.Stationary, &in.Hot
+	res.Wanted = Line{w.DV - (m.DV - s.DV), w.TV - (m.TV - s.TV), w.DH - (m.DH - s.DH), w.TH - (m.TH - s.TH)}
+	res.Cov = Cov{}
+	for j := range weights {
+		k := &weights[j]
+		for a := range 2 {
+			for b := range 2 {
+				res.Cov[a][b] += k[a] * k[b] * own[2*j]
+				res.Cov[2+a][2+b] += k[a] * k[b] * own[2*j+1]
+			}
+		}
+	}
+	for i := range shared {
+		var e [4]float64
+		for j := range weights {
+			for a := range 2 {
+				e[a] += weights[j][a] * shared[i].effect[2*j]
+				e[2+a] += weights[j][a] * shared[i].effect[2*j+1]
+			}
+		}
+		for a := range e {
+			for b := range e {
+				res.Cov[a][b] += e[a] * e[b]
+			}
+		}
+	}
+	sum := math.Abs(res.Wanted.TV) + math.Abs(res.Wanted.TH) + math.Abs(m.DV) + math.Abs(s.DV) + math.Abs(m.DH) + math.Abs(s.DH)
+	if !(sum < absurd) || math.IsInf(w.DV, 0) || math.IsInf(w.DH, 0) || !(res.Cov[0][0]+res.Cov[1][1]+res.Cov[2][2]+res.Cov[3][3] < absurd*absurd) {
+		res.Stationary, res.Movable, res.Wanted, res.Cov = noLine, noLine, noLine, noCov
+		return GrowthBadNumber
+	}
+	return GrowthOK
+}
+
+const (
+	leastBase    = 1.0 // mm: supports, feet and soles closer together than this are one place
+	absoluteZero = -273.15
+)
+
+// strain returns what a part grows in µm per m of height, and by how much more that is for each °C that the cold temperature is lower
+// and the running one higher: the coefficient that holds at that temperature.
+func (p *GrowthPart) strain() (growth, slopeCold, slopeRun float64, st GrowthStatus) {
+	if !finite(p.Height) || !(p.Cold >= absoluteZero && p.Cold < absurd) || !(p.Running >= absoluteZero && p.Running < absurd) ||
+		!(p.UAlpha >= 0 && p.UCold >= 0 && p.URunning >= 0) {
+		return 0, 0, 0, GrowthBadNumber
+	}
+	if !math.IsNaN(p.Alpha) {
+		if !finite(p.Alpha) {
+			return 0, 0, 0, GrowthBadNumber
+		}
+		return p.Alpha * (p.Running - p.Cold), p.Alpha, p.Alpha, GrowthOK
+	}
+	if p.Table == nil {
+		return 0, 0, 0, GrowthNoMaterial
+	}
+	if !p.Table.sound() {
+		return 0, 0, 0, GrowthBadTable
+	}
+	ec, sc, ok1 := p.Table.strain(p.Cold)
+	er, sr, ok2 := p.Table.strain(p.Running)
+	if !ok1 || !ok2 {
+		return 0, 0, 0, GrowthOutsideTable
+	}
+	return er - ec, sc, sr, GrowthOK
+}
+
+// sound says whether the temperatures rise and every one has a coefficient.
+func (t *MeanTable) sound() bool {
+	if len(t.Temp) == 0 || len(t.Temp) != len(t.Mean) || !finite(t.Reference) {
+		return false
+	}
+	for i := range t.Temp {
+		if !finite(t.Temp[i]) || !finite(t.Mean[i]) || i > 0 && !(t.Temp[i] > t.Temp[i-1]) {
+			return false
+		}
+	}
+	return true
+}
+
+// strain returns the growth from the reference to a temperature in µm/m and its slope there. At the reference itself nothing has grown,
+// so the reference need not be in the list. A temperature within 1e-9 of an end of the table is at that end.
+func (t *MeanTable) strain(temp float64) (strain, slope float64, ok bool) {
+	n := len(t.Temp)
+	lo, hi := t.Temp[0], t.Temp[n-1]
+	near := tieRel * max(1, math.Abs(lo), math.Abs(hi))
+	if temp < lo && temp >= lo-near {
+		temp = lo
+	}
+	if temp > hi && temp <= hi+near {
+		temp = hi
+	}
+	if temp < lo || temp > hi {
+		if math.Abs(temp-t.Reference) <= near {
+			// From the reference on the mean changes little up to the first entry.
+			if t.Reference < lo {
+				return 0, t.Mean[0], true
+			}
+			return 0, t.Mean[n-1], true
+		}
+		return 0, 0, false
+	}
+	if n == 1 {
+		return t.Mean[0] * (temp - t.Reference), t.Mean[0], true
+	}
+	i := 1
+	for i < n-1 && temp > t.Temp[i] {
+		i++
+	}
+	rate := (t.Mean[i] - t.Mean[i-1]) / (t.Temp[i] - t.Temp[i-1])
+	// From the nearer end, so that the entries themselves come out exactly.
+	mean := t.Mean[i-1] + rate*(temp-t.Temp[i-1])
+	if t.Temp[i]-temp < temp-t.Temp[i-1] {
+		mean = t.Mean[i] - rate*(t.Temp[i]-temp)
+	}
+	return mean * (temp - t.Reference), mean + rate*(temp-t.Reference), true
+}
+
+// MeasuredWanted returns the wanted cold line where the change from cold to running was measured: target − (hot − cold), with its
+// covariance; the two measurements are taken as independent, so their covariances add. target is where the shaft should run, zero: in line.
+func MeasuredWanted(cold, hot, target *Line, coldCov, hotCov *Cov) (Line, Cov) {
+	w := Line{target.DV - (hot.DV - cold.DV), target.TV - (hot.TV - cold.TV), target.DH - (hot.DH - cold.DH), target.TH - (hot.TH - cold.TH)}
+	c := *coldCov
+	for i := range c {
+		for j := range c[i] {
+			c[i][j] += hotCov[i][j]
+		}
+	}
+	return w, c
+}
+
+// An ExpectedReading is what one indicator should show at one clock position, mm, as the crew sees it, droop included.
+type ExpectedReading struct {
+	Angle  float64 // degrees from 12 o'clock
+	Zeroed float64 // with the dial at zero at 12; for gauges the difference from 12
+	Mean   float64 // from the mean of the full turn: for StepAtRim the step itself on hubs of one size, for GapBetween to add to the mean gap
+	U      float64 // standard uncertainty of Zeroed from the line's covariance
+}
+
+// Expect appends to dst what a sweep of this model, station, diameter and droop should read at the given angles when the movable shaft
+// stands on line; Angle and Reading of the sweep are not used. cov may be nil. ok is false, and nothing appended, for a sweep or a line
+// that cannot be. The total at 6 is Zeroed at 180.
+func (s *Sweep) Expect(line *Line, cov *Cov, angles []float64, dst []ExpectedReading) (list []ExpectedReading, ok bool) {
+	g0, g1, sound := s.gains()
+	sum := math.Abs(line.DV) + math.Abs(line.TV) + math.Abs(line.DH) + math.Abs(line.TH) + math.Abs(s.SagAt6)
+	for _, a := range angles {
+		sum += math.Abs(a)
+	}
+	if !sound || !(sum < absurd) {
+		return dst, false
+	}
+	a, b := g0*line.DV+g1*line.TV, g0*line.DH+g1*line.TH
+	start := len(dst)
+	for _, angle := range angles {
+		u, v := cosSin(angle)
+		e := ExpectedReading{
+			Angle:  angle,
+			Zeroed: (a-0.5*s.SagAt6)*(u-1) + b*v,
+			Mean:   (a-0.5*s.SagAt6)*u + b*v,
+		}
+		if cov != nil {
+			k := [4]float64{g0 * (u - 1), g1 * (u - 1), g0 * v, g1 * v}
+			q := 0.0
+			for i := range k {
+				for j := range k {
+					q += k[i] * k[j] * cov[i][j]
+				}
+			}
+			e.U = root(q)
+		}
+		if !finite(e.Zeroed) || !finite(e.Mean) || !finite(e.U) {
+			return dst[:start], false
+		}
+		dst = append(dst, e)
+	}
+	return dst, true
+}
+
+// String is the ending in a few words.
+func (s GrowthStatus) String() string { return growthText[s] }
+
+var growthText = [numGrowthStatus]string{
+	GrowthOK:           "computed",
+	GrowthNone:         "no supports",
+	GrowthOneSupport:   "a machine needs supports at two stations",
+	GrowthNoMaterial:   "a part without coefficient or material",
+	GrowthOutsideTable: "a temperature outside the material's table",
+	GrowthBadTable:     "a table of coefficients that is not in order",
+	GrowthBadNumber:    "a number that is missing or cannot be",
+}
