@@ -310,9 +310,9 @@ func FuzzPaste(f *testing.F) {
 
 func snap(m *Model) string { return fmt.Sprintf("%q %q %q", m.title, m.header, m.rows) }
 
-// FuzzOps: random operations, all undone, give the start again; all done again give the end. Read-only columns stay out of it, the
+// FuzzUndo: random operations, all undone, give the start again; all done again give the end. Read-only columns stay out of it, the
 // cursor stays inside, and the viewport has the promised shape.
-func FuzzOps(f *testing.F) {
+func FuzzUndo(f *testing.F) {
 	f.Add([]byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20})
 	f.Add([]byte{9, 9, 9, 1, 0, 7, 3, 12, 80, 2, 5, 14, 6, 4, 3, 13, 255, 200, 11, 10})
 	f.Fuzz(func(t *testing.T, ops []byte) {

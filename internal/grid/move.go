@@ -46,7 +46,7 @@ func (m *Model) Jump(dr, dc int, extend bool, filled func(Pos) bool) {
 	if filled == nil {
 		filled = func(p Pos) bool { return m.At(p) != "" }
 	}
-	last := Pos{max(len(m.rows)-1, 0), max(len(m.order)-1, 0)}
+	last := Pos{max(m.ShownRows()-1, 0), max(len(m.order)-1, 0)}
 	in := func(p Pos) bool { return p.Row >= 0 && p.Col >= 0 && p.Row <= last.Row && p.Col <= last.Col }
 	p := m.cur
 	next := Pos{p.Row + dr, p.Col + dc}
@@ -94,14 +94,16 @@ func (m *Model) RowStart(sheet, extend bool) {
 func (m *Model) RowEnd(sheet, extend bool) {
 	p := Pos{m.cur.Row, len(m.order) - 1}
 	if sheet {
-		p.Row = max(m.used()-1, 0)
+		if p.Row = max(m.used()-1, 0); m.view != nil {
+			p.Row = max(m.ShownRows()-1, 0)
+		}
 	}
 	m.Go(p, extend)
 }
 
-// SelectAll selects every existing row, the cursor at the first cell.
+// SelectAll selects every row shown, the cursor at the first cell.
 func (m *Model) SelectAll() {
-	m.Select(Rect{0, 0, max(len(m.rows)-1, 0), len(m.order) - 1})
+	m.Select(Rect{0, 0, max(m.ShownRows()-1, 0), len(m.order) - 1})
 }
 
 // Editing says whether a cell is open, and where.
@@ -175,16 +177,10 @@ func (m *Model) set(p Pos, text string) Change {
 	if strings.TrimSpace(text) == "" {
 		name = "clearing a cell"
 	}
-	if p.Row < len(m.rows) {
-		return m.done(m.apply(name, nil, nil, p.Row, 1, [][]string{with(m.rows[p.Row], c, text)}))
-	}
-	if text == "" {
+	if text == "" && p.Row >= m.ShownRows() {
 		return Change{}
 	}
-	ins := make([][]string, p.Row-len(m.rows)+1)
-	for i := range ins {
-		ins[i] = []string{}
-	}
-	ins[len(ins)-1] = with(nil, c, text)
-	return m.done(m.apply(name, nil, nil, len(m.rows), 0, ins))
+	b := batch{m: m}
+	b.put(p.Row, with(m.row(p.Row), c, text))
+	return m.done(m.apply(name, nil, nil, b.hunks()...))
 }

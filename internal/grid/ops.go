@@ -10,11 +10,10 @@ func (m *Model) Delete() Change { return m.clearCells("clearing ") }
 
 func (m *Model) clearCells(verb string) Change {
 	sel := m.Selection()
-	r1 := min(sel.R1, len(m.rows)-1)
-	var ins [][]string
+	b := batch{m: m}
 	cells := 0
-	for r := sel.R0; r <= r1; r++ {
-		row := m.rows[r]
+	for r := sel.R0; r <= min(sel.R1, m.ShownRows()-1); r++ {
+		row := m.row(r)
 		fresh := false
 		for x := sel.C0; x <= sel.C1; x++ {
 			if c := m.Column(x); c >= 0 && c < len(row) && row[c] != "" {
@@ -25,64 +24,14 @@ func (m *Model) clearCells(verb string) Change {
 				cells++
 			}
 		}
-		ins = append(ins, row)
+		if fresh {
+			b.put(r, row)
+		}
 	}
 	if cells == 0 {
 		return Change{}
 	}
-	return m.done(m.apply(verb+count(cells, "cell", "cells"), nil, nil, sel.R0, len(ins), ins))
-}
-
-// FillDown copies the input cells of the selection's first row into the rows below it.
-func (m *Model) FillDown() Change {
-	sel := m.Selection()
-	if sel.R0 >= sel.R1 || sel.R0 >= len(m.rows) {
-		return Change{}
-	}
-	ins := make([][]string, 0, sel.R1-sel.R0)
-	for r := sel.R0 + 1; r <= sel.R1; r++ {
-		var row []string
-		if r < len(m.rows) {
-			row = m.rows[r]
-		}
-		row = slices.Clone(row)
-		for x := sel.C0; x <= sel.C1; x++ {
-			if c := m.Column(x); c >= 0 {
-				for len(row) <= c {
-					row = append(row, "")
-				}
-				row[c] = m.Cell(sel.R0, c)
-			}
-		}
-		ins = append(ins, row)
-	}
-	n := min(len(m.rows)-sel.R0-1, len(ins))
-	return m.done(m.apply("filling "+count(len(ins), "row", "rows")+" down", nil, nil, sel.R0+1, n, ins))
-}
-
-// InsertRows puts as many empty rows as are selected above the selection.
-func (m *Model) InsertRows() Change {
-	sel := m.Selection()
-	if sel.R0 > len(m.rows) || len(m.order) == 0 {
-		return Change{}
-	}
-	ins := make([][]string, sel.R1-sel.R0+1)
-	for i := range ins {
-		ins[i] = []string{}
-	}
-	return m.done(m.apply("inserting "+count(len(ins), "row", "rows"), nil, nil, sel.R0, 0, ins))
-}
-
-// DeleteRows takes the selected rows out.
-func (m *Model) DeleteRows() Change {
-	sel := m.Selection()
-	n := min(sel.R1+1, len(m.rows)) - sel.R0
-	if n <= 0 {
-		return Change{}
-	}
-	ch := m.apply("deleting "+count(n, "row", "rows"), nil, nil, sel.R0, n, nil)
-	m.Go(Pos{sel.R0, m.cur.Col}, false)
-	return m.done(ch)
+	return m.done(m.apply(verb+count(cells, "cell", "cells"), nil, nil, b.hunks()...))
 }
 
 // Clear takes out everything: header, title lines and rows.
@@ -90,7 +39,8 @@ func (m *Model) Clear() Change {
 	if len(m.header) == 0 && len(m.rows) == 0 {
 		return Change{}
 	}
-	ch := m.apply("clearing the sheet", [][]string{}, []string{}, 0, len(m.rows), nil)
+	m.unarrange()
+	ch := m.apply("clearing the sheet", [][]string{}, []string{}, hunk{0, slices.Clone(m.rows), nil, asBefore})
 	m.Go(Pos{}, false)
 	return m.done(ch)
 }
@@ -100,7 +50,8 @@ func (m *Model) SetHeader(names []string) Change {
 	if !m.Blank() {
 		return Change{Note: "The sheet has rows; its columns can be added, renamed or taken out one by one."}
 	}
-	ch := m.apply("choosing columns", nil, append([]string{}, names...), 0, len(m.rows), nil)
+	m.unarrange()
+	ch := m.apply("choosing columns", nil, append([]string{}, names...), hunk{0, slices.Clone(m.rows), nil, asBefore})
 	m.Go(Pos{}, false)
 	return m.done(ch)
 }
@@ -112,13 +63,13 @@ func (m *Model) Rename(c int, name string) Change {
 	}
 	h := slices.Clone(m.header)
 	h[c] = name
-	return m.done(m.apply("renaming a column", nil, h, 0, 0, nil))
+	return m.done(m.apply("renaming a column", nil, h))
 }
 
 // AddColumn puts a column with the given name before column at, or last for at = −1.
 func (m *Model) AddColumn(at int, name string) Change {
 	if at < 0 || at >= len(m.header) {
-		return m.done(m.apply("adding a column", nil, append(slices.Clip(slices.Clone(m.header)), name), 0, 0, nil))
+		return m.done(m.apply("adding a column", nil, append(slices.Clip(slices.Clone(m.header)), name)))
 	}
 	ins := make([][]string, len(m.rows))
 	for i, row := range m.rows {
@@ -127,7 +78,7 @@ func (m *Model) AddColumn(at int, name string) Change {
 		}
 		ins[i] = row
 	}
-	return m.done(m.apply("adding a column", nil, slices.Insert(slices.Clone(m.header), at, name), 0, len(m.rows), ins))
+	return m.done(m.apply("adding a column", nil, slices.Insert(slices.Clone(m.header), at, name), hunk{0, slices.Clone(m.rows), ins, asBefore}))
 }
 
 // DeleteColumn takes column c out, with everything in it.
@@ -142,7 +93,7 @@ func (m *Model) DeleteColumn(c int) Change {
 		}
 		ins[i] = row
 	}
-	return m.done(m.apply("taking out a column", nil, slices.Delete(slices.Clone(m.header), c, c+1), 0, len(m.rows), ins))
+	return m.done(m.apply("taking out a column", nil, slices.Delete(slices.Clone(m.header), c, c+1), hunk{0, slices.Clone(m.rows), ins, asBefore}))
 }
 
 // freeName is a header for a column that came without one.
