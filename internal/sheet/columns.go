@@ -30,11 +30,14 @@ const (
 	QAngle                // degrees from 12 o'clock
 	QDistances            // several distances
 	QSweep                // angle:reading pairs; a unit in the header is that of the readings
+	QPieces               // several thicknesses, the pieces of a pack
+	QDifference           // of temperatures: K, °F
+	QExpansion            // linear expansion coefficient: 1e-6/K, 1e-6/°F
 	numQuantities
 )
 
 var quantityWords = [numQuantities]string{"text", "one word of a list", "number", "whole number", "per cent", "distance", "thickness or reading", "slope",
-	"speed", "temperature", "angle", "list of distances", "sweep"}
+	"speed", "temperature", "angle", "list of distances", "sweep", "list of thicknesses", "temperature difference", "expansion coefficient"}
 
 // String names the quantity.
 func (q Quantity) String() string { return quantityWords[q] }
@@ -42,8 +45,12 @@ func (q Quantity) String() string { return quantityWords[q] }
 // Kind is the kind of unit the cells take; units.Number where there is none.
 func (q Quantity) Kind() units.Kind {
 	switch q {
-	case QDistance, QThickness, QDistances, QSweep:
+	case QDistance, QThickness, QDistances, QSweep, QPieces:
 		return units.Length
+	case QDifference:
+		return units.TemperatureDifference
+	case QExpansion:
+		return units.Expansion
 	case QSlope:
 		return units.Slope
 	case QSpeed:
@@ -69,8 +76,12 @@ func (q Quantity) Unit(inch bool) units.Unit {
 		return units.Percent
 	case QDistance, QDistances:
 		return pick(units.MM, units.Inch)
-	case QThickness, QSweep:
+	case QThickness, QSweep, QPieces:
 		return pick(units.MM, units.Mil)
+	case QDifference:
+		return pick(units.KelvinDiff, units.FahrenheitDiff)
+	case QExpansion:
+		return pick(units.PerKelvin, units.PerFahrenheit)
 	case QSlope:
 		return pick(units.MMPerM, units.MilPerInch)
 	case QSpeed:
@@ -190,6 +201,10 @@ const (
 	cRunOffH
 	cRunSlopeV
 	cRunSlopeH
+	cChangeOffV // measured, hot less cold
+	cChangeOffH
+	cChangeSlopeV
+	cChangeSlopeH
 	cRoom // front, rear × up, down, left, right
 	_
 	_
@@ -235,6 +250,13 @@ const (
 	rSlideV
 	rSlideH
 	rBoltShims
+	rWantedOffsetV
+	rWantedOffsetH
+	rWantedSlopeV
+	rWantedSlopeH
+	rWantedReadings
+	rFeetPacks
+	rSoftFoot
 
 	lMachine // the Readings sheet
 	lSweep
@@ -244,6 +266,58 @@ const (
 	kThickness // the Stock sheet
 	kCount
 	kSize
+	kKind
+	kLamination
+	kClass
+
+	pMachine // the Growth sheet
+	pSupport
+	pPart
+	pHeight
+	pMaterial
+	pCoefficient
+	pCold
+	pRunning
+	pRise
+	pSideways
+	pTempU
+	pCoefU
+	pNote
+
+	fMachine // the Feet sheet
+	fFoot
+	fAlong
+	fAcross
+	fRise
+	fRiseFree
+	fGapUnder
+	fCornerFront9
+	fCornerFront3
+	fCornerRear9
+	fCornerRear3
+	fFootLength
+	fFootWidth
+	fPack
+	fSize
+	fRoomUp
+	fRoomDown
+	fRoomLeft
+	fRoomRight
+	fNote
+
+	tSet // the Limits sheet
+	tCoupling
+	tUpTo
+	tOffset
+	tSlope
+	tSource
+
+	mMaterial // the Materials sheet
+	mCoefficient
+	mFrom
+	mTo
+	mUncertainty
+	mSource
 
 	sName // the Job sheet
 	sSite
@@ -264,6 +338,13 @@ const (
 	sBalanceShare
 	sBalanceGraduations
 	sClosureGraduations
+	sSpare
+	sFewest
+	sSize
+	sReuse
+	sSoftFoot
+	sTempU
+	sCoefU
 	numCols
 )
 
@@ -393,6 +474,11 @@ var columnTable = [numCols]column{
 	cRunSlopeV: {"running_slope_v", "Running slope V", gGrowth, QSlope, "Slope the maker wants when hot.", "wanted running slope v|hot slope v|running vertical slope", nil},
 	cRunSlopeH: {"running_slope_h", "Running slope H", gGrowth, QSlope, "The same sideways.", "wanted running slope h|hot slope h|running horizontal slope", nil},
 
+	cChangeOffV:   {"change_offset_v", "Change offset V", gGrowth, QThickness, "Measured: the offset hot less the offset cold. With all four the change takes the place of every growth.", "measured change offset v|offset change v|change of offset v|hot minus cold offset v", nil},
+	cChangeOffH:   {"change_offset_h", "Change offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "measured change offset h|offset change h|change of offset h|hot minus cold offset h", nil},
+	cChangeSlopeV: {"change_slope_v", "Change slope V", gGrowth, QSlope, "Measured: the slope hot less the slope cold.", "measured change slope v|slope change v|change of slope v|hot minus cold slope v", nil},
+	cChangeSlopeH: {"change_slope_h", "Change slope H", gGrowth, QSlope, "The same sideways.", "measured change slope h|slope change h|change of slope h|hot minus cold slope h", nil},
+
 	rVerdict:      {"verdict", "Verdict", gResults, QText, "inside, outside, too close to call, or not judged.", "result|judgement", nil},
 	rWhy:          {"why", "Why", gResults, QText, "What stopped the verdict, or which number decided it.", "reason", nil},
 	rOffsetV:      {"offset_v", "Offset V", gResults, QThickness, "Height of the movable shaft over the stationary one at the coupling centre, as found.", "± offset v|uncertainty offset v", nil},
@@ -426,14 +512,74 @@ var columnTable = [numCols]column{
 	rSlideH:       {"slide_h", "Flange slide H", gResults, QThickness, "Flange: towards 3 o'clock is positive.", "", nil},
 	rBoltShims:    {"bolt_shims", "Bolt shims", gResults, QThickness, "Flange: thickness at each bolt, the first at 12 o'clock, going towards 3.", "", nil},
 
+	rWantedOffsetV:  {"wanted_offset_v", "Wanted offset V", gResults, QThickness, "Where the movable shaft should stand cold, from growth and what the maker wants hot.", "target offset v|cold offset v", nil},
+	rWantedOffsetH:  {"wanted_offset_h", "Wanted offset H", gResults, QThickness, "The same sideways, towards 3 o'clock is positive.", "target offset h|cold offset h", nil},
+	rWantedSlopeV:   {"wanted_slope_v", "Wanted slope V", gResults, QSlope, "The slope the movable shaft should have cold.", "target slope v|cold slope v", nil},
+	rWantedSlopeH:   {"wanted_slope_h", "Wanted slope H", gResults, QSlope, "The same sideways.", "target slope h|cold slope h", nil},
+	rWantedReadings: {"wanted_readings", "Wanted readings", gResults, QText, "What each dial would read cold, zeroed at 12, with the shafts on the wanted line; the droop of its bracket is in it.", "target readings", nil},
+	rFeetPacks:      {"feet_packs", "Pack of each foot", gResults, QText, "Feet sheet: what goes under each single foot, or comes out, alignment and soft foot together.", "packs of each foot|pack per foot", nil},
+	rSoftFoot:       {"soft_foot", "Soft foot", gResults, QText, "Feet sheet: what the rises or gaps say, before anything is aligned.", "soft feet", nil},
+
 	lMachine: {"machine", "Machine", "readings", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
 	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
 	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|at|phi|degrees", nil},
 	lReading: {"reading", "Reading", "readings", QThickness, "As read; plunger pushed in is positive.", "value|dial reading|indicated", nil},
 
-	kThickness: {"thickness", "Thickness", "stock", QThickness, "Thickness of a shim.", "shim|shim thickness|thick", nil},
-	kCount:     {"pieces", "Pieces on hand", "stock", QCount, "How many there are. Blank: not counted.", "pieces|count|on hand|quantity|qty|number", nil},
-	kSize:      {"size", "Size", "stock", QText, "Size of the shims, free text.", "shim size", nil},
+	kThickness:  {"thickness", "Thickness", "stock", QThickness, "Thickness of a shim.", "shim|shim thickness|thick", nil},
+	kCount:      {"pieces", "Pieces on hand", "stock", QCount, "How many there are. Blank: not counted.", "pieces|count|on hand|quantity|qty|number", nil},
+	kSize:       {"size", "Size", "stock", QText, "Size of the shims, free text. Feet that name a size take shims of that size only.", "shim size", nil},
+	kKind:       {"kind", "Kind", "stock", QChoice, "plain: one solid sheet. laminated: layers bonded together, which are peeled off one by one. Blank: plain, or laminated where a lamination is given.", "type|shim kind", []choice{{"plain", "solid|single"}, {"laminated", "peel|peelable|layered"}}},
+	kLamination: {"lamination", "Lamination", "stock", QThickness, "laminated: the thickness of one layer.", "layer|layer thickness|lamination thickness", nil},
+	kClass:      {"strip_class", "Strip class", "stock", QText, "Class of thickness tolerance of the strip the shims are cut from, free text.", "tolerance class|thickness class|strip tolerance", nil},
+
+	pMachine:     {"machine", "Machine", "growth", QText, "Name of a machine on the Machines sheet. Its rows here take the place of its growth columns there.", "machine name|movable machine|tag", nil},
+	pSupport:     {"support", "Support", "growth", QChoice, "Which support the part stands in. The parts of one support are added up.", "foot|feet|location", []choice{{"movable front", "front|movable near|movable inboard|inboard|m front|front feet|movable front feet"}, {"movable rear", "rear|movable far|movable outboard|outboard|m rear|rear feet|movable rear feet"}, {"stationary near", "near|stationary front|stationary inboard|s near|stationary near support"}, {"stationary far", "far|stationary rear|stationary outboard|s far|stationary far support"}}},
+	pPart:        {"part", "Part", "growth", QText, "What grows: pedestal, foot, casing; free text.", "piece|component|item", nil},
+	pHeight:      {"height", "Height", "growth", QDistance, "Height of the part, of all its parts together from the base to the shaft centre.", "length|part height", nil},
+	pMaterial:    {"material", "Material", "growth", QText, "Name of a material, yours on the Materials sheet first.", "metal|made of", nil},
+	pCoefficient: {"coefficient", "Coefficient", "growth", QExpansion, "Mean coefficient of linear expansion of the part. It wins over the material.", "expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
+	pCold:        {"cold", "Cold", "growth", QTemperature, "Temperature of the part when aligned. Blank: the job's cold temperature.", "cold temperature|ambient|ambient temperature|from", nil},
+	pRunning:     {"running", "Running", "growth", QTemperature, "Mean temperature of the part when running.", "running temperature|hot|hot temperature|to", nil},
+	pRise:        {"growth_v", "Growth V", "growth", QThickness, "Instead of height and temperatures: the rise as known from elsewhere.", "growth|rise|vertical growth|growth vertical", nil},
+	pSideways:    {"growth_h", "Growth H", "growth", QThickness, "Growth sideways, towards 3 o'clock is positive. Blank: none.", "horizontal growth|growth horizontal|sideways", nil},
+	pTempU:       {"temperature_uncertainty", "Temperature uncertainty", "growth", QDifference, "Standard uncertainty of each of the two temperatures. Blank: the job's.", "u temperature|temperature u|temperature standard uncertainty", nil},
+	pCoefU:       {"coefficient_uncertainty", "Coefficient uncertainty", "growth", QShare, "Standard uncertainty of the coefficient, as a share of it. Blank: that of the material, else the job's.", "u coefficient|coefficient u|coefficient standard uncertainty", nil},
+	pNote:        {"note", "Note", "growth", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+
+	fMachine:      {"machine", "Machine", "feet", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
+	fFoot:         {"foot", "Foot", "feet", QText, "Name or number of the foot: front 9, front 3, rear 9, rear 3, or any name with Along and Across. Left is the 9 o'clock side.", "foot name|foot number|foot no|location", nil},
+	fAlong:        {"along", "Along", "feet", QDistance, "From the coupling centre along the shafts. Blank: that of the front or the rear feet, by the foot's name.", "distance along|station|along shaft|x", nil},
+	fAcross:       {"across", "Across", "feet", QDistance, "From the vertical plane through the shaft, towards 3 o'clock is positive. With the side in the foot's name the sign may be left out.", "distance across|sideways distance|across shaft|y", nil},
+	fRise:         {"rise", "Rise", "feet", QThickness, "What a dial on the foot shows when this bolt alone is released, rising is positive.", "soft foot|soft foot rise|rise at foot|foot rise", nil},
+	fRiseFree:     {"rise_after", "Rise after", "feet", QThickness, "The same again after the flanges of the piping were freed.", "rise with flanges freed|rise flanges freed|rise after freeing|rise free", nil},
+	fGapUnder:     {"gap", "Gap", "feet", QThickness, "Gap under the foot with all bolts of the machine free.", "gap under foot|feeler gap|foot gap", nil},
+	fCornerFront9: {"corner_front_9", "Corner front 9", "feet", QThickness, "Instead of Gap: the gap at the corner of the foot nearest the coupling, on its 9 o'clock side.", "corner front left|gap front 9|gap front left|corner gap front 9|corner gap front left", nil},
+	fCornerFront3: {"corner_front_3", "Corner front 3", "feet", QThickness, "The gap at its corner nearest the coupling, on its 3 o'clock side.", "corner front right|gap front 3|gap front right|corner gap front 3|corner gap front right", nil},
+	fCornerRear9:  {"corner_rear_9", "Corner rear 9", "feet", QThickness, "The gap at its corner away from the coupling, on its 9 o'clock side.", "corner rear left|gap rear 9|gap rear left|corner gap rear 9|corner gap rear left", nil},
+	fCornerRear3:  {"corner_rear_3", "Corner rear 3", "feet", QThickness, "The gap at its corner away from the coupling, on its 3 o'clock side.", "corner rear right|gap rear 3|gap rear right|corner gap rear 3|corner gap rear right", nil},
+	fFootLength:   {"foot_length", "Foot length", "feet", QDistance, "Length of the foot along the shafts, between the corners where the gaps were taken.", "length of foot|foot along", nil},
+	fFootWidth:    {"foot_width", "Foot width", "feet", QDistance, "Width of the foot across the shafts, between the corners where the gaps were taken.", "width of foot|foot across", nil},
+	fPack:         {"pack_in_place", "Pack in place", "feet", QPieces, "The pieces that lie under the foot now, + or blanks between: 0.5+0.2+0.1. 0: none, the foot stands on the bare base. Blank: not known.", "pack|pieces in place|shims in place|existing pack|existing shims|pack now", nil},
+	fSize:         {"shim_size", "Shim size", "feet", QText, "Size of the shims this foot takes, as the Stock sheet names it. Blank: any.", "size", nil},
+	fRoomUp:       {"room_up", "Room up", "feet", QThickness, "How far the foot can still go up.", "up", nil},
+	fRoomDown:     {"room_down", "Room down", "feet", QThickness, "How far the foot can still go down. Blank: what the pack in place allows.", "down", nil},
+	fRoomLeft:     {"room_left", "Room left", "feet", QThickness, "How far the foot can still go towards 9 o'clock.", "left|room 9", nil},
+	fRoomRight:    {"room_right", "Room right", "feet", QThickness, "How far the foot can still go towards 3 o'clock.", "right|room 3", nil},
+	fNote:         {"note", "Note", "feet", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+
+	tSet:      {"set", "Set", "limits", QText, "Name of your limit set, as the Limits column and Default limits name it. Blank: that of the row above. Your set wins over a built-in one of the same name.", "limit set|limits|name|set name", nil},
+	tCoupling: {"coupling", "Coupling", "limits", QChoice, "Kind of coupling the row is for.", "coupling kind|coupling type|kind of coupling", couplingChoices},
+	tUpTo:     {"up_to_speed", "Up to speed", "limits", QSpeed, "The row holds up to and including this speed. Blank: for any speed above the rows before.", "speed|rpm|up to|up to rpm|to speed", nil},
+	tOffset:   {"offset", "Offset", "limits", QThickness, "Limit for the offset at the coupling centre. Blank for kinds that are not judged by offset.", "offset limit|max offset", nil},
+	tSlope:    {"slope", "Slope", "limits", QSlope, "Limit for the slope; spacer: for the angle at each flex plane.", "slope limit|max slope|angle|angle limit|angularity", nil},
+	tSource:   {"source", "Source", "limits", QText, "Where the row comes from: a document, edition and page.", "reference|document|from", nil},
+
+	mMaterial:    {"material", "Material", "materials", QText, "Name of the material, as the Growth sheet names it. Yours wins over a built-in one of the same name.", "metal|name", nil},
+	mCoefficient: {"coefficient", "Coefficient", "materials", QExpansion, "Mean coefficient of linear expansion.", "mean coefficient|expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
+	mFrom:        {"from", "From", "materials", QTemperature, "Temperature the mean begins at.", "from temperature|reference temperature", nil},
+	mTo:          {"at_temperature", "At temperature", "materials", QTemperature, "Temperature the mean ends at. Rows of one material at several temperatures are interpolated between.", "to|to temperature|temperature|up to temperature", nil},
+	mUncertainty: {"uncertainty", "Uncertainty", "materials", QShare, "Standard uncertainty of the coefficient, as a share of it.", "standard uncertainty|u", nil},
+	mSource:      {"source", "Source", "materials", QText, "Where the value comes from.", "reference|document", nil},
 
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
 	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
@@ -454,6 +600,13 @@ var columnTable = [numCols]column{
 	sBalanceShare:        {"balance_share", "Balance share", "job", QShare, "Top + bottom may differ from left + right by this share of the largest reading.", "balance limit|balance", nil},
 	sBalanceGraduations:  {"balance_graduations", "Balance graduations", "job", QNumber, "The balance limit is never under so many graduations.", "", nil},
 	sClosureGraduations:  {"closure_graduations", "Closure graduations", "job", QNumber, "A repeated reading may differ by so many graduations.", "closure limit|closure", nil},
+	sSpare:               {"spare_allowance", "Spare allowance", "job", QShare, "Order list: what is ordered beyond what is needed, as a share of it, rounded up.", "spares|spare share|allowance", nil},
+	sFewest:              {"fewest_thicknesses", "Fewest thicknesses", "job", QChoice, "Over the whole job: yes prefers packs of few different thicknesses to packs of few pieces.", "few thicknesses|fewest different thicknesses", []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}},
+	sSize:                {"shim_size", "Shim size", "job", QText, "Size of the shims for feet that do not name one. Blank: where some feet name one, the first of the Stock sheet.", "default shim size|size of shims", nil},
+	sReuse:               {"reuse_removed", "Reuse removed shims", "job", QChoice, "Over the whole job: yes puts what comes out from under one foot back into the box for others.", "removed shims reused|reuse shims|return removed", []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}},
+	sSoftFoot:            {"soft_foot_limit", "Soft foot limit", "job", QThickness, "A rise or a gap over this is a soft foot.", "soft foot tolerance|soft foot", nil},
+	sTempU:               {"temperature_uncertainty", "Temperature uncertainty", "job", QDifference, "Standard uncertainty of a temperature of the Growth sheet.", "u temperature", nil},
+	sCoefU:               {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, "Standard uncertainty of a coefficient of expansion, as a share of it, where neither the Growth nor the Materials sheet has one.", "u coefficient", nil},
 }
 
 var (
@@ -469,8 +622,16 @@ func sheetOf(c colID) SheetKind {
 		return MachinesSheet
 	case c <= lReading:
 		return ReadingsSheet
-	case c <= kSize:
+	case c <= kClass:
 		return StockSheet
+	case c <= pNote:
+		return GrowthSheet
+	case c <= fNote:
+		return FeetSheet
+	case c <= tSource:
+		return LimitsSheet
+	case c <= mSource:
+		return MaterialsSheet
 	}
 	return SettingsSheet
 }
@@ -782,7 +943,7 @@ func usedBy(c colID, m Method) bool {
 func WriteReference(w io.Writer, markdown bool) error {
 	load()
 	var b strings.Builder
-	for k := range numSheets {
+	for _, k := range sheetOrder {
 		last := ""
 		if markdown {
 			fmt.Fprintf(&b, "## %s\n", k)

@@ -7,6 +7,9 @@
 // A cell's unit is its own, else that of its column's header, else the job's. Inside and in JSON everything is SI: mm, mm/m, °C.
 // One row never touches another, but for the name: a second row of the same name is not judged.
 //
+// The sheets Growth, Feet, Limits and Materials refine what a row of Machines gives; [Evaluator.Allocate] shares the stock out over the
+// whole job. docs/sheets.md says how they work together.
+//
 // Left out on purpose: the arithmetic (package calc), the reference values (package tables), the look of things (the page), files
 // other than delimited text and JSON.
 package sheet

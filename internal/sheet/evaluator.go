@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -27,6 +28,7 @@ type Used struct {
 	Set           string  // name of the limit set used, "" none
 	UpTo          float64 // rpm: end of the set's row; +Inf any speed; NaN no row
 	Source        tables.Source
+	Own           bool // the set is of the job's Limits sheet
 	OwnOffset     bool // the offset limit is the row's own
 	OwnSlope      bool // the slope limit is the row's own
 }
@@ -56,7 +58,10 @@ type RowResult struct {
 	Speed          float64
 	Limits         Used
 	Wanted         calc.Line
-	Side3, Side9   string // as typed, trimmed
+	Growth         *Growth // nil: the wanted line is the row's own columns' or none
+	Feet           *Feet   // of the Feet sheet; nil: it does not have this machine
+	Together       bool    // the packs of front and rear were chosen together, for the line after to be inside
+	Side3, Side9   string  // as typed, trimmed
 
 	Offset, Slope calc.Vector // the line as found, not against the wanted one
 	Front, Rear   int         // indices in Calc.Feet; −1: no feet
@@ -69,8 +74,8 @@ type RowResult struct {
 	Findings []calc.Finding
 	Hints    []string // Findings in words
 
-	stopped bool // something the line needs is missing or wrong; nothing was computed
-	dirty   bool
+	models  []calc.Sweep // of Sweeps, without their readings
+	stopped bool         // something the line needs is missing or wrong; nothing was computed
 }
 
 // HasLine says whether the row came to a line.
@@ -98,20 +103,40 @@ type Evaluator struct {
 	set      settings
 	bind     []binding // by column of the Machines table
 	known    int       // columns with a binding
-	problems []Problem // of whole sheets, and of the Readings, Stock and Job sheets
+	problems []Problem // of whole sheets, and of the sheets other than Machines
 
-	packer    *calc.Packer
-	packStock []tables.Thickness // what packer was made from, with …
-	packMax   int
-	packTol   float64
-	thinnest  float64                  // mm, of the stock
+	stock     []StockLine
+	assumed   bool         // stock is what is assumed without a Stock sheet
+	size      string       // label of feet that say no size
+	sized     bool         // a foot of the job says its size
+	packer    *calc.Packer // for feet that say no size; nil: none can be made
+	packers   map[string]*calc.Packer
+	packItems []calc.StockItem // what the packers were made from, with …
+	packKey   stockKey
+	thinnest  float64     // mm, of the stock
+	alloc     *Allocation // kept until something changes
+
+	ownSets      []*tables.LimitSet
+	badSets      map[string]int // source row of what cannot be used, by name key
+	ownMaterials []tables.Material
+	badMaterials map[string]int
+
+	growths  map[string]*growthRows // by machine key
+	footings map[string]*feetRows
+	claims   []*claim // machines that the Growth and Feet sheets name, in order
+
+	shown shownUnits
+
 	long      map[string]*longReadings // by machine key
 	longOrder []string                 // its keys in the order they came
 
-	keys  []string // name key of each row, "" none
-	first map[string]int
-	rows  []RowResult
-	dups  []int32 // index of the row whose name this one bears again, −1 none
+	keys   []string // name key of each row, "" none
+	first  map[string]int
+	blocks [][]RowResult // blockRows results each; nil: none of them was asked for yet
+	dirty  []bool        // rows that wait, one for each row
+	marked [2]int        // rows marked since Marked was called: from, to
+	dups   []int32       // index of the row whose name this one bears again, −1 none
+	named  int           // rows that first and dups speak of
 
 	sc scratch
 }
@@ -153,69 +178,116 @@ func (e *Evaluator) Len() int {
 
 // Refresh understands the settings, headers, stock and readings afresh and marks every row to be worked out again.
 func (e *Evaluator) Refresh() {
-	e.problems = e.problems[:0]
+	e.problems, e.claims, e.sized, e.alloc = e.problems[:0], e.claims[:0], false, nil
 	e.readSettings()
 	e.bindHeader()
+	e.readLimits()
+	e.defaultLimits()
+	e.readMaterials()
+	e.readGrowth()
+	e.readFeet()
 	e.readStock()
 	e.readLong()
 	e.resize()
-	for i := range e.rows {
-		e.rows[i].dirty = true
-	}
-	e.indexNames(0, len(e.rows))
+	e.mark(0, len(e.dirty))
+	e.indexNames(0, len(e.dirty))
 }
 
-// resize makes room for the rows of the table.
+// Reserve makes room for n rows in all. A table that grows to them piece by piece, told by RowsChanged, is then taken piece by piece: what is there
+// is neither copied nor gone through again.
+func (e *Evaluator) Reserve(n int) {
+	e.dirty = slices.Grow(e.dirty, max(n-len(e.dirty), 0))
+	e.keys = slices.Grow(e.keys, max(n-len(e.keys), 0))
+	e.dups = slices.Grow(e.dups, max(n-len(e.dups), 0))
+}
+
+// resize brings what is kept for each row to the number of rows of the table.
 func (e *Evaluator) resize() {
 	n := e.Len()
-	if n <= len(e.rows) {
-		e.rows, e.keys, e.dups = e.rows[:n], e.keys[:n], e.dups[:n]
-		return
-	}
-	old := len(e.rows)
-	if cap(e.rows) < n {
-		grow := func(have int) int { return max(n, have+have/4) }
-		rows := make([]RowResult, n, grow(cap(e.rows)))
-		copy(rows, e.rows)
-		e.rows = rows
-		e.keys = append(make([]string, 0, cap(rows)), e.keys...)
-		e.dups = append(make([]int32, 0, cap(rows)), e.dups...)
+	if n <= len(e.dirty) {
+		e.dirty, e.keys, e.dups = e.dirty[:n], e.keys[:n], e.dups[:n]
 	} else {
-		e.rows = e.rows[:n]
+		old := len(e.dirty)
+		e.Reserve(n)
+		e.dirty, e.keys, e.dups = e.dirty[:n], e.keys[:n], e.dups[:n]
+		for i := old; i < n; i++ {
+			e.dirty[i], e.keys[i], e.dups[i] = true, "", -1
+		}
+		e.note(old, n)
 	}
-	// Room for two feet and two sweeps a row in one piece; rows with more get their own.
-	m := n - old
-	feet, checks, sweeps := make([]calc.Foot, 2*m), make([]calc.SweepCheck, 2*m), make([]SweepInfo, 2*m)
-	for i := range m {
-		r := &e.rows[old+i]
-		*r = RowResult{dirty: true}
-		r.Calc.Feet = feet[2*i : 2*i : 2*i+2]
-		r.Calc.Checks = checks[2*i : 2*i : 2*i+2]
-		r.Sweeps = sweeps[2*i : 2*i : 2*i+2]
+	m := (n + blockRows - 1) / blockRows
+	if m <= len(e.blocks) {
+		clear(e.blocks[m:])
 	}
-	for len(e.keys) < n {
-		e.keys, e.dups = append(e.keys, ""), append(e.dups, -1)
+	e.blocks = slices.Grow(e.blocks, max(m-len(e.blocks), 0))[:m]
+}
+
+// blockRows is for how many rows room for results is made at a time. A result is large and most are not looked at when a job opens.
+const blockRows = 32
+
+// at is where the result of row i is kept.
+func (e *Evaluator) at(i int) *RowResult {
+	b := e.blocks[i/blockRows]
+	if b == nil {
+		// Room for two feet and two sweeps a row in one piece; rows with more get their own.
+		const m = 2 * blockRows
+		b = make([]RowResult, blockRows)
+		feet, checks, sweeps, models := make([]calc.Foot, m), make([]calc.SweepCheck, m), make([]SweepInfo, m), make([]calc.Sweep, m)
+		for k := range b {
+			r := &b[k]
+			r.Calc.Feet = feet[2*k : 2*k : 2*k+2]
+			r.Calc.Checks = checks[2*k : 2*k : 2*k+2]
+			r.Sweeps = sweeps[2*k : 2*k : 2*k+2]
+			r.models = models[2*k : 2*k : 2*k+2]
+		}
+		e.blocks[i/blockRows] = b
 	}
+	return &b[i%blockRows]
+}
+
+// mark has the rows from … to-1 wait.
+func (e *Evaluator) mark(from, to int) {
+	for i := from; i < to; i++ {
+		e.dirty[i] = true
+	}
+	e.note(from, to)
+}
+
+// note widens what Marked tells.
+func (e *Evaluator) note(from, to int) {
+	switch {
+	case from >= to:
+	case e.marked[0] >= e.marked[1]:
+		e.marked = [2]int{from, to}
+	default:
+		e.marked = [2]int{min(e.marked[0], from), max(e.marked[1], to)}
+	}
+}
+
+// Marked returns the shortest run of rows, from … to-1, that holds all that were marked to be worked out again since it was last called.
+func (e *Evaluator) Marked() (from, to int) {
+	from, to = e.marked[0], min(e.marked[1], len(e.dirty))
+	e.marked = [2]int{}
+	return min(from, to), to
 }
 
 // RowsChanged marks the rows from … to-1 to be worked out again after an edit, and those whose standing as a repeated name
 // changed with it. When the number of rows changed, every row from the first one touched to the end has changed.
 func (e *Evaluator) RowsChanged(from, to int) {
-	if e.Len() != len(e.rows) {
+	e.alloc = nil
+	if e.Len() != len(e.dirty) {
 		e.resize()
-		to = len(e.rows)
+		to = len(e.dirty)
 	}
-	from, to = max(from, 0), min(to, len(e.rows))
-	for i := from; i < to; i++ {
-		e.rows[i].dirty = true
-	}
+	from, to = max(from, 0), min(to, len(e.dirty))
+	e.mark(from, to)
 	e.indexNames(from, to)
 }
 
 // Run works out every row that waits, in order. progress, if not nil, is told now and then how far it is. It returns ctx's error
 // if ctx ended first; the rows done so far stay done.
 func (e *Evaluator) Run(ctx context.Context, progress func(done, total int)) error {
-	n := len(e.rows)
+	n := len(e.dirty)
 	for i := range n {
 		if i%256 == 0 {
 			if err := ctx.Err(); err != nil {
@@ -225,7 +297,7 @@ func (e *Evaluator) Run(ctx context.Context, progress func(done, total int)) err
 				progress(i, n)
 			}
 		}
-		if e.rows[i].dirty {
+		if e.dirty[i] {
 			e.evalRow(i)
 		}
 	}
@@ -237,16 +309,16 @@ func (e *Evaluator) Run(ctx context.Context, progress func(done, total int)) err
 
 // Row returns what row i of the Machines sheet gives, working it out if it waits; nil past the end.
 func (e *Evaluator) Row(i int) *RowResult {
-	if i < 0 || i >= len(e.rows) {
+	if i < 0 || i >= len(e.dirty) {
 		return nil
 	}
-	if e.rows[i].dirty {
+	if e.dirty[i] {
 		e.evalRow(i)
 	}
-	return &e.rows[i]
+	return e.at(i)
 }
 
-// Problems returns the problems of whole sheets and of the Readings, Stock and Job sheets. Those of machine rows are in their results.
+// Problems returns the problems of whole sheets and of the sheets other than Machines. Those of machine rows are in their results.
 func (e *Evaluator) Problems() []Problem {
 	list := e.problems[:len(e.problems):len(e.problems)]
 	for _, k := range e.longOrder {
@@ -254,6 +326,12 @@ func (e *Evaluator) Problems() []Problem {
 			l := e.long[k]
 			list = append(list, Problem{Error, e.job.Readings.File, e.sheetName(ReadingsSheet), l.row, columnInfos[lMachine].Name,
 				fmt.Sprintf(msgNoSuchMachine, l.name), hintNoSuchMachine, l.col})
+		}
+	}
+	for _, c := range e.claims {
+		if _, ok := e.first[nameKey(c.name)]; !ok {
+			list = append(list, Problem{Error, e.job.Table(c.sheet).File, e.sheetName(c.sheet), c.row, columnInfos[lMachine].Name,
+				fmt.Sprintf(msgNoSuchMachine, c.name), hintNoSuchMachine, c.col})
 		}
 	}
 	return list
@@ -269,7 +347,7 @@ func (e *Evaluator) sheetName(k SheetKind) string {
 
 // Count says how many rows hold a coupling, and how many of each verdict.
 func (e *Evaluator) Count() (machines int, verdicts [4]int) {
-	for i := range e.rows {
+	for i := range e.dirty {
 		if r := e.Row(i); r.Kind == MachineRow {
 			machines++
 			verdicts[r.Verdict]++
@@ -321,7 +399,8 @@ func nameKey(s string) string {
 
 // indexNames brings the name keys of the rows from … to-1 up to date and, if one changed, who bears a name again.
 func (e *Evaluator) indexNames(from, to int) {
-	changed := e.first == nil || from == 0 && to == len(e.rows)
+	behind := e.first != nil && from == e.named && to == len(e.dirty) // rows that came behind the others
+	changed := e.first == nil || from == 0 && to == len(e.dirty) || e.named != len(e.dirty)
 	col := e.column(cMachine)
 	for i := from; i < to; i++ {
 		k := ""
@@ -334,28 +413,37 @@ func (e *Evaluator) indexNames(from, to int) {
 			e.keys[i] = k
 			changed = true
 		}
+		if behind {
+			e.dups[i] = e.bear(k, i)
+		}
 	}
-	if !changed {
+	if behind || !changed {
+		e.named = len(e.dirty)
 		return
 	}
 	if e.first == nil {
-		e.first = make(map[string]int, len(e.rows))
+		e.first = make(map[string]int, len(e.dirty))
 	}
 	clear(e.first)
 	for i, k := range e.keys {
-		d := int32(-1)
-		if k != "" {
-			if j, ok := e.first[k]; ok {
-				d = int32(j)
-			} else {
-				e.first[k] = i
-			}
-		}
-		if d != e.dups[i] {
+		if d := e.bear(k, i); d != e.dups[i] {
 			e.dups[i] = d
-			e.rows[i].dirty = true
+			e.mark(i, i+1)
 		}
 	}
+	e.named = len(e.dirty)
+}
+
+// bear notes that row i bears a name, and returns the row that bears it first, −1 if that is i.
+func (e *Evaluator) bear(key string, i int) int32 {
+	if key == "" {
+		return -1
+	}
+	if j, ok := e.first[key]; ok {
+		return int32(j)
+	}
+	e.first[key] = i
+	return -1
 }
 
 // column is the first column of the Machines table understood as c, −1 if none.

@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"unicode/utf8"
 )
@@ -15,15 +17,27 @@ type SheetKind uint8
 
 // The sheets.
 const (
-	MachinesSheet SheetKind = iota // one row a coupling
-	ReadingsSheet                  // long form, one row a reading
-	StockSheet                     // one row a shim thickness
-	SettingsSheet                  // name and value
+	MachinesSheet  SheetKind = iota // one row a coupling
+	ReadingsSheet                   // long form, one row a reading
+	StockSheet                      // one row a shim thickness
+	SettingsSheet                   // name and value
+	GrowthSheet                     // one row a stacked part of a support
+	FeetSheet                       // one row a foot
+	LimitsSheet                     // one row a line of the user's own limit sets
+	MaterialsSheet                  // one row a coefficient of the user's own
 	numSheets
 )
 
+// sheetOrder is the order in which people see the sheets.
+var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, GrowthSheet, FeetSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
+
+// SheetKinds returns every sheet a job can have, in the order people see them. Callers must not change it.
+func SheetKinds() []SheetKind { return sheetOrder[:] }
+
 // String is the name of the sheet as people see it.
-func (k SheetKind) String() string { return [...]string{"Machines", "Readings", "Stock", "Job"}[k] }
+func (k SheetKind) String() string {
+	return [...]string{"Machines", "Readings", "Stock", "Job", "Growth", "Feet", "Limits", "Materials"}[k]
+}
 
 // A Table is one sheet as typed: nothing is trimmed, rows may be of different widths, blank rows stay where they are.
 type Table struct {
@@ -81,10 +95,21 @@ type Job struct {
 	Revision int    // counts savings
 	SavedAt  string // RFC 3339; "" never saved
 
-	Settings *Table // the Job sheet: name and value; nil: none
+	Settings *Table // the Job sheet: name and value; nil: none, as with every sheet but Machines
 	Machines *Table
-	Readings *Table // nil: none
-	Stock    *Table // nil: none
+	Readings *Table
+
+	Growth    *Table // what the supports are made of and how warm it gets
+	Feet      *Table // the feet one by one
+	Stock     *Table
+	Limits    *Table // the user's own limit sets
+	Materials *Table // the user's own coefficients
+
+	Views map[string]string // how each sheet is shown, by the key of its table in the JSON, as its owner writes it; not looked into here
+}
+
+func (j *Job) tables() [numSheets]**Table {
+	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials}
 }
 
 // NewJob returns an empty job with a new random ID.
@@ -97,26 +122,36 @@ func NewJob() *Job {
 
 // Table returns the sheet of a kind, nil if the job has none.
 func (j *Job) Table(k SheetKind) *Table {
-	return [...]*Table{j.Machines, j.Readings, j.Stock, j.Settings}[k]
+	return *j.tables()[k]
 }
 
 // SetTable replaces the sheet of a kind.
 func (j *Job) SetTable(k SheetKind, t *Table) {
-	*[...]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings}[k] = t
+	*j.tables()[k] = t
 }
 
 // The name and the version of the JSON form.
 const (
 	jobFormat  = "shimsheet job"
-	jobVersion = 1
+	jobVersion = 2 // 2: the sheets Growth, Feet, Limits and Materials
 )
+
+// version is the oldest form that holds all of the job: an older program would open a newer one with sheets missing, and lose them.
+func (j *Job) version() int {
+	for k := GrowthSheet; k < numSheets; k++ {
+		if j.Table(k) != nil {
+			return jobVersion
+		}
+	}
+	return 1
+}
 
 // MarshalJSON writes the job with every typed text as it is. Texts are UTF-8; `<` is written as \u003c, so that the result can stand
 // inside a page. An invalid byte is an error: it could not come back.
 func (j *Job) MarshalJSON() ([]byte, error) {
 	b := make([]byte, 0, 1<<12)
 	b = append(b, `{"format":"`+jobFormat+`","version":`...)
-	b = strconv.AppendInt(b, jobVersion, 10)
+	b = strconv.AppendInt(b, int64(j.version()), 10)
 	b = append(b, `,"id":`...)
 	b = appendJSONString(b, j.ID)
 	b = append(b, `,"revision":`...)
@@ -154,10 +189,24 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(j.Views) > 0 {
+		b = append(b, `,"views":{`...)
+		for i, k := range slices.Sorted(maps.Keys(j.Views)) {
+			if i > 0 {
+				b = append(b, ',')
+			}
+			b = append(appendJSONString(b, k), ':')
+			b = appendJSONString(b, j.Views[k])
+		}
+		b = append(b, '}')
+	}
 	return append(b, '}'), nil
 }
 
-var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings"}
+// Key names a sheet in the JSON form of a job.
+func (k SheetKind) Key() string { return tableKeys[k] }
+
+var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials"}
 
 func appendJSONRows(b []byte, rows [][]string, t *Table, err error) ([]byte, error) {
 	b = append(b, '[')
@@ -186,7 +235,19 @@ func appendJSONRow(b []byte, row []string, t *Table, err error) ([]byte, error) 
 
 // UnmarshalJSON opens a saved job. A job of an older version opens; one of a newer version is refused with a sentence, as is anything
 // that is not a job. On error the job is unchanged.
-func (j *Job) UnmarshalJSON(data []byte) error {
+func (j *Job) UnmarshalJSON(data []byte) error { return j.Open(string(data)) }
+
+// Open is UnmarshalJSON of a text that the job may keep parts of: a large one is not copied.
+func (j *Job) Open(text string) error {
+	rest, rows, ok := liftRows(text)
+	if !ok {
+		return j.unmarshal([]byte(text), nil)
+	}
+	return j.unmarshal([]byte(rest), rows)
+}
+
+// unmarshal opens a saved job; rows are those of its sheets that were taken out before, by key.
+func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 	var head struct {
 		Format  *string `json:"format"`
 		Version int     `json:"version"`
@@ -216,14 +277,36 @@ func (j *Job) UnmarshalJSON(data []byte) error {
 		Readings *table `json:"readings"`
 		Stock    *table `json:"stock"`
 		Settings *table `json:"settings"`
+
+		Growth    *table `json:"growth"`
+		Feet      *table `json:"feet"`
+		Limits    *table `json:"limits"`
+		Materials *table `json:"materials"`
+
+		Views json.RawMessage `json:"views"`
 	}
 	if err := json.Unmarshal(data, &body); err != nil {
 		return fmt.Errorf(msgJobBroken, err)
 	}
 	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt}
-	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings} {
+	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials} {
 		if t != nil {
+			if r, ok := rows[tableKeys[k]]; ok {
+				t.Rows = r
+			}
 			n.SetTable(SheetKind(k), &Table{Name: t.Name, File: t.File, FirstRow: t.FirstRow, Title: t.Title, Header: t.Header, Rows: t.Rows})
+		}
+	}
+	var views map[string]json.RawMessage
+	if json.Unmarshal(body.Views, &views) == nil { // how a job is shown never keeps it from opening
+		for k, v := range views {
+			var text string
+			if json.Unmarshal(v, &text) == nil && text != "" {
+				if n.Views == nil {
+					n.Views = map[string]string{}
+				}
+				n.Views[k] = text
+			}
 		}
 	}
 	if n.Machines == nil {

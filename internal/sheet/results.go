@@ -99,6 +99,14 @@ func (r *RowResult) number(c colID) (v, u float64, ok bool) {
 		v, u = r.Calc.Found.FlexS.Total, r.Calc.Found.FlexS.UTotal
 	case rFlexM:
 		v, u = r.Calc.Found.FlexM.Total, r.Calc.Found.FlexM.UTotal
+	case rWantedOffsetV:
+		v = r.Wanted.DV
+	case rWantedOffsetH:
+		v = r.Wanted.DH
+	case rWantedSlopeV:
+		v = r.Wanted.TV
+	case rWantedSlopeH:
+		v = r.Wanted.TH
 	case rSlideV:
 		v = r.Calc.SlideV
 	case rSlideH:
@@ -181,24 +189,31 @@ func (e *Evaluator) number(v float64, u units.Unit, dec int) string {
 	return string(b)
 }
 
+// thick words a reading or an offset. Like the functions below it is called in many places and not inlined, for the size of the page.
+//
+//go:noinline
 func (e *Evaluator) thick(v float64) string {
-	u := QThickness.Unit(e.set.inch)
+	u := QThickness.Unit(e.ShowsInch())
 	return e.number(v, u, decimals(u, false))
 }
 
 // shim words a thickness as shims are shown: 0.35 mm, 14.0 mil.
+//
+//go:noinline
 func (e *Evaluator) shim(v float64) string {
-	u := QThickness.Unit(e.set.inch)
+	u := QThickness.Unit(e.ShowsInch())
 	return string(append(appendNumber(nil, v, u, decimals(u, true), e.set.mark), " "+u.String()...))
 }
 
+//go:noinline
 func (e *Evaluator) dist(v float64) string {
-	u := QDistance.Unit(e.set.inch)
+	u := QDistance.Unit(e.ShowsInch())
 	return e.number(v, u, 3)
 }
 
+//go:noinline
 func (e *Evaluator) slope(v float64) string {
-	u := QSlope.Unit(e.set.inch)
+	u := QSlope.Unit(e.ShowsInch())
 	return e.number(v, u, 3)
 }
 
@@ -218,7 +233,7 @@ func (e *Evaluator) AppendResultText(dst []byte, row, col int) []byte {
 
 // appendResult appends a result; exact gives every digit and leaves ± to a column of its own.
 func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []byte {
-	u := columnInfos[c].Unit(e.set.inch)
+	u := columnInfos[c].Unit(e.ShowsInch())
 	coarse := c >= rFrontShim && c <= rFurtherPacks || c == rBoltShims || c == rSlideV || c == rSlideH
 	dec := decimals(u, coarse)
 	if v, pm, ok := r.number(c); ok {
@@ -270,13 +285,13 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 			case rFurtherMoves:
 				b = appendNumber(b, f.Move, u, dec, e.set.mark)
 			default:
-				b = e.appendPack(b, f, u)
+				b = e.appendPack(b, f)
 			}
 		}
 	case rFrontPack:
-		return e.appendPack(b, r.foot(r.Front), u)
+		return e.appendPack(b, r.foot(r.Front))
 	case rRearPack:
-		return e.appendPack(b, r.foot(r.Rear), u)
+		return e.appendPack(b, r.foot(r.Rear))
 	case rBalance, rClosure:
 		n := 0
 		for k := range r.Calc.Checks {
@@ -295,6 +310,16 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 			b = append(b, wordOf...)
 			b = appendNumber(b, lim, u, dec, e.set.mark)
 		}
+	case rWantedReadings:
+		if r.movedWanted() {
+			b = e.appendWantedReadings(b, r)
+		}
+	case rFeetPacks:
+		b = e.appendFeetPacks(b, r)
+	case rSoftFoot:
+		if r.Feet != nil && r.Feet.HasSoft {
+			b = e.appendSoft(b, r)
+		}
 	case rBoltShims:
 		for k, s := range r.Calc.BoltShims {
 			if k > 0 {
@@ -306,18 +331,28 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 	return b
 }
 
-// appendPack appends the pieces of a pack: "0.25 + 0.10", or "take out 0.35".
-func (e *Evaluator) appendPack(b []byte, f *calc.Foot, u units.Unit) []byte {
+// appendPack appends the pieces of a pack: "0.25 + 0.10", or "take out 0.35". Pieces are what lies in the box: they keep the job's unit, which
+// is named while other units are shown.
+func (e *Evaluator) appendPack(b []byte, f *calc.Foot) []byte {
+	u := e.thickUnit()
 	if f == nil || e.packer == nil || math.IsNaN(f.Rounded) {
 		return b
 	}
 	if len(f.Pack.Pieces) == 0 {
 		return append(b, wordNothing...)
 	}
-	if f.Shim < 0 { // which pieces lie there is not known
-		return appendThickness(append(b, wordTakeOut...), f.Pack.Sum, u, e.set.mark)
+	if f.Rounded < 0 { // which pieces lie there is not known
+		return append(appendThickness(append(b, wordTakeOut...), f.Pack.Sum, u, e.set.mark), e.packUnitNamed()...)
 	}
-	return appendPieces(b, f.Pack.Pieces, u, e.set.mark)
+	return append(appendPieces(b, f.Pack.Pieces, u, e.set.mark), e.packUnitNamed()...)
+}
+
+// packUnitNamed is the unit of pieces, to stand behind them while the units shown are not the job's.
+func (e *Evaluator) packUnitNamed() string {
+	if e.ShowsInch() == e.set.inch {
+		return ""
+	}
+	return " " + e.thickUnit().String()
 }
 
 func appendPieces(b []byte, pieces []float64, u units.Unit, mark units.Decimal) []byte {
@@ -417,6 +452,7 @@ func (r *RowResult) worst() (word string, vec *calc.Vector, limit float64, isSlo
 // place, and numbers with every digit in the job's unit, each ± in a column of its own. Columns of results that were typed are left out, as the new ones take their place. With the
 // decimal comma cells are parted by semicolons. See [AppendCSVRow] for cells that begin like a formula.
 func (e *Evaluator) ResultsCSV(w io.Writer) error {
+	defer e.asJob()()
 	t := e.job.Machines
 	sep := byte(',')
 	if e.set.mark == units.Comma {
@@ -498,6 +534,7 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 
 // ResultsText writes an aligned table for a terminal, rounded, and a line that counts the verdicts.
 func (e *Evaluator) ResultsText(w io.Writer) error {
+	defer e.asJob()()
 	cols := []colID{rVerdict, rOffset, rSlope, rShare, rChance, rFrontShim, rRearShim, rFrontMove, rRearMove, rWhy}
 	header := []string{columnInfos[cMachine].Name}
 	for _, c := range cols {
@@ -508,7 +545,7 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 		header = append(header, name)
 	}
 	rows := [][]string{header}
-	for i := range e.rows {
+	for i := range e.dirty {
 		r := e.Row(i)
 		if r.Kind != MachineRow {
 			continue
@@ -523,13 +560,26 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 		_, err := io.WriteString(w, txtNothing)
 		return err
 	}
-	width := make([]int, len(header))
+	b := appendTable(nil, rows, 2, 7)
+	m, v := e.Count()
+	b = append(b, '\n')
+	b = fmt.Appendf(b, txtCount, m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
+	b = fmt.Appendf(b, txtUnits, QThickness.Unit(e.set.inch), QSlope.Unit(e.set.inch))
+	for _, c := range tables.Cautions() {
+		b = append(append(b, c.Text...), '\n')
+	}
+	_, err := w.Write(b)
+	return err
+}
+
+// appendTable aligns rows of cells, the first their header; the columns from … to are numbers and stand to the right.
+func appendTable(b []byte, rows [][]string, from, to int) []byte {
+	width := make([]int, len(rows[0]))
 	for _, line := range rows {
 		for k, c := range line {
 			width[k] = max(width[k], utf8.RuneCountInString(c))
 		}
 	}
-	var b []byte
 	for n, line := range rows {
 		start := len(b)
 		for k, c := range line {
@@ -537,7 +587,7 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 				b = append(b, "  "...)
 			}
 			pad := width[k] - utf8.RuneCountInString(c)
-			right := k >= 2 && k <= 7 && n > 0
+			right := k >= from && k <= to && n > 0
 			if right {
 				b = append(b, spaces(pad)...)
 			}
@@ -551,15 +601,7 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 		}
 		b = append(b, '\n')
 	}
-	m, v := e.Count()
-	b = append(b, '\n')
-	b = fmt.Appendf(b, txtCount, m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
-	b = fmt.Appendf(b, txtUnits, QThickness.Unit(e.set.inch), QSlope.Unit(e.set.inch))
-	for _, c := range tables.Cautions() {
-		b = append(append(b, c.Text...), '\n')
-	}
-	_, err := w.Write(b)
-	return err
+	return b
 }
 
 func spaces(n int) string { return strings.Repeat(" ", max(n, 0)) }

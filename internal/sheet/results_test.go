@@ -205,11 +205,11 @@ func TestJobJSON(t *testing.T) {
 	if err := old.UnmarshalJSON([]byte(`{"format":"shimsheet job","version":0,"machines":{"header":["Machine"],"rows":[["P 1"]]}}`)); err != nil || old.Machines.Cell(0, 0) != "P 1" || old.ID == "" {
 		t.Error(err, old)
 	}
-	for _, bad := range []string{`{"format":"shimsheet job","version":2}`, `{}`, `[]`, `null`, ``, `{"format":"shimsheet job","version":1,"machines":{"rows":[[1]]}}`, `{"format":"shimsheet job","version":1`} {
+	for _, bad := range []string{`{"format":"shimsheet job","version":3}`, `{}`, `[]`, `null`, ``, `{"format":"shimsheet job","version":1,"machines":{"rows":[[1]]}}`, `{"format":"shimsheet job","version":1`} {
 		was := back.ID
 		if err := back.UnmarshalJSON([]byte(bad)); err == nil || back.ID != was {
 			t.Errorf("%s was opened", bad)
-		} else if strings.Contains(bad, `"version":2`) && !strings.Contains(err.Error(), "newer version") {
+		} else if strings.Contains(bad, `"version":3`) && !strings.Contains(err.Error(), "newer version") {
 			t.Error(err)
 		}
 	}
@@ -258,4 +258,71 @@ func FuzzJobJSON(f *testing.F) {
 		e.ResultsCSV(&out)
 		e.ResultsText(&out)
 	})
+}
+
+// How sheets are shown is kept with the job, and whatever stands there, the job opens.
+func TestJobViews(t *testing.T) {
+	j := NewJob()
+	j.Views = map[string]string{"machines": `view1;W120,Movable "rim" <3>;`, "a sheet of later": "view9;"}
+	b, err := j.MarshalJSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back Job
+	if err := back.UnmarshalJSON(b); err != nil || !reflect.DeepEqual(back.Views, j.Views) {
+		t.Errorf("%v, %q", err, back.Views)
+	}
+	for _, views := range []string{`null`, `7`, `"x"`, `[1]`, `{"machines":7}`, `{"machines":{"a":1}}`} {
+		text := `{"format":"shimsheet job","version":1,"id":"a","views":` + views + `,"machines":{"name":"Machines","header":["Machine"],"rows":[["P1"]]}}`
+		if err := back.UnmarshalJSON([]byte(text)); err != nil || back.Machines.Cell(0, 0) != "P1" || len(back.Views) > 0 {
+			t.Errorf("%s: %v, %q", views, err, back.Views)
+		}
+	}
+}
+
+// Shown in inch, results are divided by the definition of the inch (25.4 mm exactly); pieces of packs keep the job's unit, which is named; what
+// goes into a file does not change.
+func TestShownInInch(t *testing.T) {
+	e, _ := one(t, reverse...)
+	col := func(key string) int {
+		for k, c := range ResultColumns() {
+			if c.Key == key {
+				return k
+			}
+		}
+		t.Fatal(key)
+		return 0
+	}
+	text := func(key string) string { return string(e.AppendResultText(nil, 0, col(key))) }
+	var before, after bytes.Buffer
+	if err := e.ResultsCSV(&before); err != nil {
+		t.Fatal(err)
+	}
+	mm, ok := e.ResultNumber(0, col("offset_v"))
+	front, rear := text("front_pack"), text("rear_pack")
+	if !ok || front == "" || rear == "" {
+		t.Fatalf("nothing to compare: %v, %q, %q", mm, front, rear)
+	}
+	e.ShowAs("inch")
+	if mil, _ := e.ResultNumber(0, col("offset_v")); math.Abs(mil-mm/0.0254) > 1e-9 {
+		t.Errorf("offset %v mm is shown as %v mil", mm, mil)
+	}
+	for key, was := range map[string]string{"front_pack": front, "rear_pack": rear} {
+		if got := text(key); got != was+" mm" && got != was {
+			t.Errorf("%s: %q, in mm %q", key, got, was)
+		} else if strings.ContainsAny(was, "123456789") && got == was {
+			t.Errorf("%s: %q without its unit", key, got)
+		}
+	}
+	for _, s := range e.Sentences(0) {
+		if s.Kind == SentenceDo && strings.HasPrefix(s.Text, "Take out ") && !strings.Contains(s.Text, " mm under") {
+			t.Errorf("pieces without the job's unit: %s", s.Text)
+		}
+	}
+	if err := e.ResultsCSV(&after); err != nil || after.String() != before.String() {
+		t.Errorf("the file changed with what is shown: %v", err)
+	}
+	if e.ShowAs(""); text("front_pack") != front {
+		t.Errorf("back: %q, before %q", text("front_pack"), front)
+	}
 }

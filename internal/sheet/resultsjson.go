@@ -121,7 +121,8 @@ func (j *js) problems(list []Problem) {
 //
 // Always SI: mm, mm/m, °C, rpm. Numbers are exact to the last bit, a number that does not exist is null. offset_ and slope_ are the line as
 // found; wanted_ is where it should stand cold; after_ is what the rounded packs and moves are predicted to leave. u_ is the expanded
-// uncertainty, k = 2. A pack is null where shims come out; then remove_ holds the pieces that make the amount.
+// uncertainty, k = 2. feet holds the single feet of the Feet sheet, and soft_foot what they say; growth what the wanted line rests on. stock_plan,
+// pick_list and order_list are there once [Evaluator.Allocate] was called. A pack is null where shims come out; then remove_ holds the pieces that make the amount.
 func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	j := js{make([]byte, 0, 1<<16)}
 	j.open("", '{')
@@ -146,7 +147,7 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	j.shut('}')
 	j.open("machines", '[')
 	first := true
-	for i := range e.rows {
+	for i := range e.dirty {
 		r := e.Row(i)
 		if r.Kind != MachineRow {
 			continue
@@ -167,9 +168,10 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 		j.b = append(j.b, '\n')
 	}
 	j.shut(']')
+	e.allocationJSON(&j)
 	var list []Problem
 	list = append(list, e.Problems()...)
-	for i := range e.rows {
+	for i := range e.dirty {
 		if r := e.Row(i); r.Kind == HeaderRow {
 			list = append(list, r.Problems...)
 		}
@@ -257,6 +259,8 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.num("wanted_offset_h_mm", r.Wanted.DH)
 	j.num("wanted_slope_v", r.Wanted.TV)
 	j.num("wanted_slope_h", r.Wanted.TH)
+	e.growthJSON(j, r)
+	e.feetJSON(j, r)
 	j.num("after_offset_v_mm", c.After.DV)
 	j.num("after_offset_h_mm", c.After.DH)
 	j.num("after_offset_mm", math.Hypot(c.After.DV, c.After.DH))
@@ -290,6 +294,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	} else {
 		j.null("source")
 	}
+	j.bool("own_set", r.Limits.Own)
 	j.bool("own_offset", r.Limits.OwnOffset)
 	j.bool("own_slope", r.Limits.OwnSlope)
 	j.shut('}')
@@ -322,7 +327,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 
 // pack writes the pieces of a foot: those to add, or with remove those that make the amount to take out; else null.
 func (j *js) pack(k string, f *calc.Foot, remove bool) {
-	if math.IsNaN(f.Rounded) || (f.Shim < 0) != remove {
+	if math.IsNaN(f.Rounded) || (f.Shim < 0) != remove || f.Rounded < 0 != (f.Shim < 0) && f.Rounded != 0 {
 		j.null(k)
 		return
 	}

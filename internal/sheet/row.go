@@ -38,6 +38,7 @@ type scratch struct {
 	numbers []float64
 	further []float64
 	feet    []float64
+	footing *feetRows // what the Feet sheet says of the row's machine, nil nothing
 }
 
 // want says which parts of a row could be worked out.
@@ -47,7 +48,8 @@ type want struct {
 
 // evalRow works row i out.
 func (e *Evaluator) evalRow(i int) {
-	r := &e.rows[i]
+	r := e.at(i)
+	e.dirty[i] = false
 	t := e.job.Machines
 	*r = RowResult{
 		Row: t.SourceRow(i), Front: -1, Rear: -1,
@@ -56,66 +58,15 @@ func (e *Evaluator) evalRow(i int) {
 		Offset: noVector, Slope: noVector,
 		Wanted: calc.Line{DV: nan, TV: nan, DH: nan, TH: nan},
 		// Memory used again.
-		Calc: r.Calc, Sweeps: r.Sweeps[:0], Further: r.Further[:0], Problems: r.Problems[:0], Findings: r.Findings[:0], Hints: r.Hints[:0],
+		Calc: r.Calc, Sweeps: r.Sweeps[:0], models: r.models[:0], Further: r.Further[:0], Problems: r.Problems[:0], Findings: r.Findings[:0], Hints: r.Hints[:0],
 	}
-	if e.known == 0 || !e.readRow(i, r) {
-		e.nothing(r)
-		return
-	}
-	if e.isHeader(i) {
-		r.Kind = HeaderRow
-		r.Problems = r.Problems[:0]
-		e.problem(r, Warning, none, msgHeaderAgain, "")
-		e.nothing(r)
-		return
-	}
-	r.Kind = MachineRow
-	sc := &e.sc
-	r.Side3, r.Side9 = strings.TrimSpace(sc.text[cSide3]), strings.TrimSpace(sc.text[cSide9])
 	var w want
-	if e.set.unitsBad {
-		e.problem(r, Error, none, msgUnitsBad, hintUnitsBad)
-		w.noLine = true
+	if !e.understand(i, r, &w) {
+		e.nothing(r)
+		return
 	}
-	if r.Name = strings.TrimSpace(sc.text[cMachine]); r.Name == "" {
-		r.Name = msgRowName + strconv.Itoa(r.Row)
-		e.problem(r, Warning, cMachine, msgNoName, hintNoName)
-	} else if d := e.dups[i]; d >= 0 {
-		e.problem(r, Error, cMachine, fmt.Sprintf(msgNameTaken, r.Name, t.SourceRow(int(d))), hintNameTaken)
-		w.noVerdict = true
-	}
-	w.noLine = w.noLine || sc.clash
-
-	in := &sc.in
-	*in = calc.Input{
-		Given:         calc.Line{DV: nan, TV: nan, DH: nan, TH: nan},
-		Length:        nan,
-		Limits:        calc.Limits{Offset: nan, Slope: nan},
-		Packer:        e.packer,
-		MoveStep:      e.set.moveStep,
-		Checks:        e.set.checks,
-		FlangeStation: nan,
-	}
-	e.coupling(r, &w)
-	if !e.readings(i, r) {
-		w.noLine = true
-	}
-	if v, st := e.num(cSpacerLen); st == fine {
-		in.Length = v
-	} else if r.Coupling == tables.Spacer && !w.noLine {
-		if st == absent && r.Method != FaceAndFace { // which has said so already
-			e.missing(r, cSpacerLen, hintSpacer)
-		}
-		w.noVerdict = true
-	}
-	in.Coupling = r.Coupling
-	if sc.state[cGraduation] == unreadable || sc.state[cRepeatability] == unreadable {
-		w.noVerdict = true
-	}
-	e.stations(r, &w)
-	e.limits(r, &w)
-	e.wanted(r, &w)
-
+	e.softFoot(r)
+	in := &e.sc.in
 	if w.noLine {
 		r.stopped = true
 		e.nothing(r)
@@ -145,18 +96,101 @@ func (e *Evaluator) evalRow(i int) {
 		}
 		e.explain(r)
 	}
+	switch {
+	case r.Feet != nil:
+		e.footPacks(r)
+	case r.Calc.HasAfter && len(r.Calc.Feet) == 2 && r.packsDecide():
+		r.Together = calc.ChooseTogether(in, &r.Calc, 0, 0)
+	}
 	for k := range r.Calc.Feet {
 		f := &r.Calc.Feet[k]
-		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) {
+		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil {
 			continue
 		}
 		sev := Note // between two packs of the stock; the line after tells whether it is good enough
-		if math.Abs(f.Pack.Error) > e.packTol+e.thinnest/2 {
+		if math.Abs(f.Pack.Error) > e.set.packTol+e.thinnest/2 {
 			sev = Warning
 		}
 		e.problem(r, sev, none, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.thick(f.Pack.Sum)), hintPackOff)
 	}
 	e.finish(r, &w)
+}
+
+// understand reads row i into the scratch and makes it the calculation's input. It returns false if the row holds no coupling.
+func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
+	if e.known == 0 || !e.readRow(i, r) {
+		return false
+	}
+	if e.isHeader(i) {
+		r.Kind = HeaderRow
+		r.Problems = r.Problems[:0]
+		e.problem(r, Warning, none, msgHeaderAgain, "")
+		return false
+	}
+	r.Kind = MachineRow
+	sc := &e.sc
+	r.Side3, r.Side9 = strings.TrimSpace(sc.text[cSide3]), strings.TrimSpace(sc.text[cSide9])
+	if e.set.unitsBad {
+		e.problem(r, Error, none, msgUnitsBad, hintUnitsBad)
+		w.noLine = true
+	}
+	if r.Name = strings.TrimSpace(sc.text[cMachine]); r.Name == "" {
+		r.Name = msgRowName + strconv.Itoa(r.Row)
+		e.problem(r, Warning, cMachine, msgNoName, hintNoName)
+	} else if d := e.dups[i]; d >= 0 {
+		e.problem(r, Error, cMachine, fmt.Sprintf(msgNameTaken, r.Name, e.job.Machines.SourceRow(int(d))), hintNameTaken)
+		w.noVerdict = true
+	}
+	w.noLine = w.noLine || sc.clash
+
+	in := &sc.in
+	*in = calc.Input{
+		Given:         calc.Line{DV: nan, TV: nan, DH: nan, TH: nan},
+		Length:        nan,
+		Limits:        calc.Limits{Offset: nan, Slope: nan},
+		Packer:        e.packer,
+		MoveStep:      e.set.moveStep,
+		Checks:        e.set.checks,
+		FlangeStation: nan,
+	}
+	e.takeFeet(i, r, w)
+	e.coupling(r, w)
+	if !e.readings(i, r) {
+		w.noLine = true
+	}
+	if v, st := e.num(cSpacerLen); st == fine {
+		in.Length = v
+	} else if r.Coupling == tables.Spacer && !w.noLine {
+		if st == absent && r.Method != FaceAndFace { // which has said so already
+			e.missing(r, cSpacerLen, hintSpacer)
+		}
+		w.noVerdict = true
+	}
+	in.Coupling = r.Coupling
+	if sc.state[cGraduation] == unreadable || sc.state[cRepeatability] == unreadable {
+		w.noVerdict = true
+	}
+	e.stations(r, w)
+	e.limits(r, w)
+	e.wanted(i, r, w)
+	return true
+}
+
+// packsDecide says whether the line after is not inside and other packs could bring it there: what no shim changes, the uncertainty and what is left
+// sideways, fits into every limit. It is asked for every row, and spares most of them the search.
+func (r *RowResult) packsDecide() bool {
+	a := &r.Calc.AfterJ
+	if a.Verdict != calc.Outside && a.Verdict != calc.TooClose {
+		return false
+	}
+	fits := func(v *calc.Vector, limit float64) bool {
+		return math.Abs(v.H)+min(v.UV, v.UH) <= limit || math.IsNaN(v.H) || math.IsNaN(limit)
+	}
+	l := &r.Limits
+	if r.Coupling == tables.Spacer {
+		return fits(&a.FlexS, l.Slope) && fits(&a.FlexM, l.Slope)
+	}
+	return fits(&a.Slope, l.Slope) && (r.Coupling == tables.Universal || fits(&a.Offset, l.Offset))
 }
 
 // nothing fills the numbers of a row that has none.
@@ -685,6 +719,9 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 		trust = e.set.feeler
 	}
 	s.Graduation, s.U = e.trust(trust)
+	model := s
+	model.Angle, model.Reading = nil, nil
+	r.models = append(r.models, model)
 	sc.sweeps, sc.fam, sc.textual = append(sc.sweeps, s), append(sc.fam, f), append(sc.textual, textual)
 	r.Sweeps = append(r.Sweeps, info)
 	return ok
@@ -839,6 +876,14 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 	}
 	d, sd := e.num(cFrontToRear)
 	if sx != fine || sd != fine {
+		if list := e.stationsFromFeet(); sx == absent && sd == absent && list != nil {
+			sc.feet = append(sc.feet[:0], list...)
+			for k := 1; k < len(list)-1; k++ {
+				r.Further = append(r.Further, k)
+			}
+			r.Front, r.Rear, in.Feet = 0, len(list)-1, sc.feet
+			return
+		}
 		if sx == absent && sd == absent {
 			e.problem(r, Error, cToFront, fmt.Sprintf(msgBothMissing, columnInfos[cToFront].Name, columnInfos[cFrontToRear].Name), hintFeet)
 		} else if sx == absent {
@@ -899,13 +944,13 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 	var set *tables.LimitSet
 	if sc.state[cLimits] != absent {
 		name = sc.text[cLimits]
-		if set = tables.FindLimitSet(name); set == nil {
-			e.problem(r, Error, cLimits, fmt.Sprintf(msgNoSuchSet, quote(name)), hintSets())
+		if set = e.findSet(name); set == nil && e.badSets[nameKey(name)] == 0 {
+			e.problem(r, Error, cLimits, fmt.Sprintf(msgNoSuchSet, quote(name)), e.hintSets())
 			w.noVerdict = true
 			return
 		}
 	} else if name != "" {
-		set = tables.FindLimitSet(name)
+		set = e.findSet(name)
 	}
 	needOffset := r.Coupling == tables.Short || r.Coupling == tables.Flange
 	if ss == fine && (so == fine || !needOffset) {
@@ -915,8 +960,15 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 		w.noVerdict = true
 		return
 	}
+	if len(e.badSets) > 0 {
+		if row := e.badSets[nameKey(name)]; row > 0 {
+			e.problem(r, Error, cLimits, fmt.Sprintf(msgBadSet, e.sheetName(LimitsSheet), strings.TrimSpace(name), row), hintLongBad)
+			w.noVerdict = true
+			return
+		}
+	}
 	if set == nil {
-		e.problem(r, Error, cLimits, msgNoDefaultSet, hintSets())
+		e.problem(r, Error, cLimits, msgNoDefaultSet, e.hintSets())
 		w.noVerdict = true
 		return
 	}
@@ -938,6 +990,7 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 		return
 	}
 	u.Set, u.UpTo, u.Source = set.Name, row.UpTo, row.Source
+	u.Own = len(e.ownSets) > 0 && e.ownSet(set.Name) == set
 	if !u.OwnOffset {
 		u.Offset = row.Offset
 	}
@@ -951,9 +1004,25 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 //	T(x) = −(growth of the movable machine at x − growth of the stationary machine at x) + running offset + running slope·x
 //
 // in each plane, the growth of a machine being a straight line through its two supports.
-func (e *Evaluator) wanted(r *RowResult, w *want) {
+//
+// A measured change wins over growth, and the Growth sheet over the row's growth columns.
+func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	sc := &e.sc
 	in := &sc.in
+	var g *growthRows
+	if k := e.keys[i]; k != "" && len(e.growths) > 0 {
+		g = e.growths[k]
+	}
+	if e.measuredChange(r, w) {
+		if g != nil || e.growthInColumns() {
+			e.problem(r, Warning, none, msgChangeInstead, "")
+		}
+		return
+	}
+	if g != nil {
+		e.wantedFromSheet(r, g, w)
+		return
+	}
 	var dv, tv [2]float64
 	for p := range 2 {
 		c := cGrowth + colID(p)

@@ -68,7 +68,18 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 			}
 		}
 	}
+	if m := r.Growth; m != nil && !math.IsNaN(r.Wanted.DV) {
+		e.sayGrowth(r, say)
+	}
+	if r.movedWanted() {
+		if s := e.appendWantedReadings(nil, r); len(s) > 0 {
+			say(SentenceLine, senWantedReadings, QThickness.Unit(e.set.inch), s)
+		}
+	}
 	before := len(list)
+	if r.Feet != nil && r.Feet.HasSoft {
+		e.saySoft(r, say)
+	}
 	if e.sayDo(r, say); len(list) > before {
 		say(SentenceDo, senMeasureAgain)
 	}
@@ -107,6 +118,12 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if r.stopped {
 		return cautions(list)
 	}
+	if r.Together {
+		say(SentenceHint, senTogether)
+	}
+	if r.Feet != nil && r.Feet.Assumed {
+		say(SentenceHint, senAcrossAssumed)
+	}
 	for k := range r.Sweeps {
 		if s := &r.Sweeps[k]; s.Dial && !s.SagGiven {
 			say(SentenceHint, senNoSag, s.Name)
@@ -144,7 +161,11 @@ func (e *Evaluator) limitText(r *RowResult) string {
 		if !math.IsInf(r.Limits.UpTo, 1) {
 			speed = fmt.Sprintf(senUpTo, strconv.FormatFloat(r.Limits.UpTo, 'g', -1, 64))
 		}
-		from = fmt.Sprintf(senSource, r.Limits.Set, r.Coupling, speed, r.Limits.Source)
+		form := senSource
+		if r.Limits.Own {
+			form = senSourceOwn
+		}
+		from = fmt.Sprintf(form, r.Limits.Set, r.Coupling, speed, r.Limits.Source)
 		if r.Limits.OwnOffset || r.Limits.OwnSlope {
 			from = senOwn + "; " + from
 		}
@@ -226,16 +247,19 @@ func (e *Evaluator) footWord(r *RowResult, k int) string {
 
 func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) {
 	c := &r.Calc
-	tu := QThickness.Unit(e.set.inch)
+	tu := e.thickUnit() // pieces are real things: they keep the job's unit
 	pieces := func(p []float64) string {
 		return string(appendPieces(nil, p, tu, e.set.mark))
 	}
 	full := func(v float64) string {
 		return string(appendThickness(nil, v, tu, e.set.mark)) + " " + tu.String()
 	}
+	if r.Feet != nil {
+		e.sayFeet(r, say)
+	}
 	for k := range c.Feet {
 		f := &c.Feet[k]
-		if math.IsNaN(f.Shim) {
+		if math.IsNaN(f.Shim) || r.Feet != nil && r.Feet.covers(k) {
 			continue
 		}
 		under := e.footName(r, k)
@@ -345,46 +369,6 @@ func (e *Evaluator) findingText(r *RowResult, f *calc.Finding) string {
 		return msgAllTooSmall
 	}
 	return ""
-}
-
-// Meaning is what a cell of the Machines table was understood as, to be shown under it: "= 12.7 mm", "= reverse indicator", "= 8 readings". It
-// is empty for a blank cell, for text, and for what could not be understood.
-func (e *Evaluator) Meaning(row, col int) string {
-	info := e.ColumnOf(col)
-	s := e.job.Machines.Cell(row, col)
-	if info == nil || info.Result || blank(s) {
-		return ""
-	}
-	b := e.bind[col]
-	switch info.Quantity {
-	case QText:
-		return ""
-	case QChoice:
-		if k, ok := choiceIndex(b.id, s); ok {
-			return "= " + info.Choices[k]
-		}
-		return ""
-	case QSweep:
-		if a, _, text, _ := parseSweep(s, b.unit, e.set.mark, nil, nil); text == "" {
-			return fmt.Sprintf(meaningSweep, len(a))
-		}
-		return ""
-	case QDistances:
-		list, text, _ := parseDistances(s, b.unit, e.set.mark, nil)
-		if text != "" {
-			return ""
-		}
-		var words []string
-		for _, x := range list {
-			words = append(words, e.exact(x, info.Unit(e.set.inch)))
-		}
-		return "= " + strings.Join(words, "; ")
-	}
-	x, text, _ := parseQuantity(s, info.Quantity, b.unit, e.set.mark)
-	if text != "" {
-		return ""
-	}
-	return "= " + e.exact(x, info.Unit(e.set.inch))
 }
 
 // exact shows a value in a unit with up to six digits behind the decimal sign.

@@ -26,6 +26,15 @@ type settings struct {
 	packTol  float64
 	moveStep float64
 	checks   calc.CheckLimits
+
+	limitsRow int     // source row of Default limits
+	tempU     float64 // K
+	coefU     float64 // share
+	softLimit float64 // mm
+	spare     float64 // share
+	size      string  // of shims, as typed
+	fewest    bool
+	reuse     bool
 }
 
 // readSettings reads the Job sheet: whichever rows begin with a known name. Rows of one cell are titles.
@@ -128,15 +137,15 @@ func (e *Evaluator) readSettings() {
 	if x, ok := number(sCold, -300, false); ok {
 		s.cold = x
 	}
-	s.limits = tables.LimitSets()[0].Name
-	if v := s.text[sLimits-sName]; !blank(v) {
-		if set := tables.FindLimitSet(v); set != nil {
-			s.limits = set.Name
-		} else {
-			report(Error, where[sLimits-sName], sLimits, fmt.Sprintf(msgNoSuchSet, quote(v)), hintSets())
-			s.limits = ""
-		}
+	s.limitsRow = where[sLimits-sName]
+	if i, ok := word(sFewest); ok {
+		s.fewest = i == 1
 	}
+	if i, ok := word(sReuse); ok {
+		s.reuse = i == 1
+	}
+	s.size = strings.TrimSpace(s.text[sSize-sName])
+	s.tempU, s.coefU, s.softLimit = defaultTempU, defaultCoefU, calc.DefaultSoftLimit
 	s.dial, s.feeler, s.packTol = tables.DialMetric, tables.FeelerMetric, tables.PackToleranceMM
 	if s.inch {
 		s.dial, s.feeler, s.packTol = tables.DialInch, tables.FeelerInch, tables.PackToleranceInch
@@ -155,6 +164,10 @@ func (e *Evaluator) readSettings() {
 	take(&s.checks.BalanceShare, sBalanceShare, true)
 	take(&s.checks.BalanceGraduation, sBalanceGraduations, true)
 	take(&s.checks.ClosureGraduation, sClosureGraduations, true)
+	take(&s.softLimit, sSoftFoot, true)
+	take(&s.tempU, sTempU, false)
+	take(&s.coefU, sCoefU, false)
+	take(&s.spare, sSpare, false)
 	s.pieces = tables.MaxPieces
 	if x, ok := number(sMaxPieces, 0, true); ok {
 		if x > 8 {
@@ -162,6 +175,25 @@ func (e *Evaluator) readSettings() {
 		} else {
 			s.pieces = int(x)
 		}
+	}
+}
+
+// defaultLimits settles the limit set of rows that name none.
+func (e *Evaluator) defaultLimits() {
+	s := &e.set
+	s.limits = tables.LimitSets()[0].Name
+	v := s.text[sLimits-sName]
+	if blank(v) {
+		return
+	}
+	switch set := e.findSet(v); {
+	case set != nil:
+		s.limits = set.Name
+	case e.badSets[nameKey(v)] > 0:
+		s.limits = strings.TrimSpace(v) // each row says so
+	default:
+		e.problems = append(e.problems, Problem{Error, e.job.Settings.File, e.sheetName(SettingsSheet), s.limitsRow, columnInfos[sLimits].Name, fmt.Sprintf(msgNoSuchSet, quote(v)), e.hintSets(), 1})
+		s.limits = ""
 	}
 }
 
@@ -222,7 +254,7 @@ func blankRow(row []string) bool {
 	return true
 }
 
-// A boundColumn is where a column of the Readings or the Stock sheet stands, −1 nowhere, and the unit of a bare number there.
+// A boundColumn is where a column of a sheet other than Machines stands, −1 nowhere, and the unit of a bare number there.
 type boundColumn struct {
 	col  int
 	unit units.Unit
@@ -270,75 +302,6 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 		}
 	}
 	return at, rows, first, true
-}
-
-// readStock makes the packer from the Stock sheet, or from the stock assumed without one.
-func (e *Evaluator) readStock() {
-	stock := tables.DefaultStock(e.set.inch)
-	file, name := "", e.sheetName(StockSheet)
-	listed := false
-	if t := e.job.Stock; t != nil {
-		file = t.File
-		report := func(row, col int, c colID, text, hint string) {
-			e.problems = append(e.problems, Problem{Error, t.File, name, row, columnInfos[c].Name, text, hint, col})
-		}
-		if at, rows, first, ok := e.bindSimple(StockSheet, []colID{kThickness, kCount}); ok && at[0].col < 0 {
-			report(first-1, -1, kThickness, fmt.Sprintf(msgMissing, columnInfos[kThickness].Name), hintHeaderOf(StockSheet))
-		} else if ok {
-			own := []tables.Thickness{}
-			for i, row := range rows {
-				cell := func(b boundColumn) string {
-					if b.col < 0 || b.col >= len(row) {
-						return ""
-					}
-					return row[b.col]
-				}
-				if blank(cell(at[0])) {
-					if !blank(cell(at[1])) {
-						report(first+i, at[0].col, kThickness, fmt.Sprintf(msgMissing, columnInfos[kThickness].Name), "")
-					}
-					continue
-				}
-				x, text, hint := parseQuantity(cell(at[0]), QThickness, at[0].unit, e.set.mark)
-				if text == "" && !(x > 0) {
-					text, hint = fmt.Sprintf(msgTooSmall, quote(cell(at[0]))), hintPositive
-				}
-				if text != "" {
-					report(first+i, at[0].col, kThickness, text, hint)
-					continue
-				}
-				n := -1.0
-				if !blank(cell(at[1])) {
-					if n, text, hint = parseQuantity(cell(at[1]), QCount, units.None, e.set.mark); text != "" {
-						report(first+i, at[1].col, kCount, text, hint)
-						continue // what cannot be counted is not there
-					}
-				}
-				own = append(own, tables.Thickness{MM: x, Count: int(min(n, 1e6))})
-			}
-			if len(own) > 0 {
-				stock, listed = own, true
-			}
-		}
-	}
-	if e.packer != nil && slices.Equal(stock, e.packStock) && e.packMax == e.set.pieces && e.packTol == e.set.packTol {
-		return
-	}
-	p, err := calc.NewPacker(stock, e.set.pieces, e.set.packTol)
-	if err != nil {
-		if !listed {
-			file, name = "", e.sheetName(SettingsSheet)
-		}
-		e.problems = append(e.problems, Problem{Error, file, name, 0, "", fmt.Sprintf(msgNoPacks, err), hintNoPacks, -1})
-		p = nil
-	}
-	e.packer, e.packStock, e.packMax, e.packTol = p, stock, e.set.pieces, e.set.packTol
-	e.thinnest = math.Inf(1)
-	for _, s := range stock {
-		if s.Count != 0 {
-			e.thinnest = min(e.thinnest, s.MM)
-		}
-	}
 }
 
 // longReadings is what the Readings sheet holds for one machine.

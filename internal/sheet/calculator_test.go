@@ -1,0 +1,621 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/units"
+	"shimsheet/internal/vec"
+)
+
+// sameFloat takes two NaN for one another.
+func sameFloat(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
+
+func sameResult(a, b *CalcResult) string {
+	if fmt.Sprint(a.Texts) != fmt.Sprint(b.Texts) || fmt.Sprint(a.Used) != fmt.Sprint(b.Used) || a.Blank != b.Blank {
+		return fmt.Sprintf("%q of %q, not %q of %q", a.Texts, a.Used, b.Texts, b.Used)
+	}
+	for i := range a.Numbers {
+		if !sameFloat(a.Numbers[i], b.Numbers[i]) {
+			return fmt.Sprintf("number %d is %v, not %v", i, a.Numbers[i], b.Numbers[i])
+		}
+	}
+	if len(a.Problems) != len(b.Problems) {
+		return fmt.Sprintf("problems %v, not %v", a.Problems, b.Problems)
+	}
+	for i := range a.Problems {
+		p, q := &a.Problems[i], &b.Problems[i]
+		if p.Text != q.Text || p.Column != q.Column || p.Severity != q.Severity || p.Hint != q.Hint {
+			return fmt.Sprintf("problem %v, not %v", p, q)
+		}
+	}
+	return ""
+}
+
+// TestCalculatorVectors pastes each check as a block of a header and one row.
+func TestCalculatorVectors(t *testing.T) {
+	cases := vec.Read(t, "calculators.vec")
+	if len(cases) < 80 {
+		t.Fatalf("only %d checks", len(cases))
+	}
+	for i := range cases {
+		c := &cases[i]
+		key, _ := c.Input("calculator")
+		calc := FindCalculator(key)
+		if calc == nil {
+			t.Fatalf("%v: no calculator %q", c, key)
+		}
+		var set CalcSettings
+		table := &Table{Rows: [][]string{{}, {}}, FirstRow: 1}
+		for _, kv := range c.In {
+			switch kv.Name {
+			case "calculator":
+			case "Inch":
+				set.Inch = true
+			default:
+				table.Rows[0], table.Rows[1] = append(table.Rows[0], kv.Name), append(table.Rows[1], kv.Value)
+			}
+		}
+		b := calc.Batch(table, set)
+		for _, p := range b.Problems {
+			t.Errorf("%v: %v", c, &p)
+		}
+		if len(b.Rows) != 1 || b.Rows[0].Row != 2 {
+			t.Fatalf("%v: %d rows", c, len(b.Rows))
+		}
+		r := &b.Rows[0]
+		said := ""
+		for k := range r.Problems {
+			if p := &r.Problems[k]; p.Severity == Error {
+				said += p.String() + "\n"
+			}
+		}
+		if c.WantErr != "" {
+			if !strings.Contains(said, c.WantErr) {
+				t.Errorf("%v: want an error with %q, got %q", c, c.WantErr, said)
+			}
+			continue
+		}
+		if said != "" {
+			t.Errorf("%v: %s", c, said)
+		}
+		for _, kv := range c.Want {
+			k := -1
+			for j := range calc.Outputs {
+				if calc.Outputs[j].Key == kv.Name {
+					k = j
+				}
+			}
+			if k < 0 {
+				t.Errorf("%v: no output %q", c, kv.Name)
+				continue
+			}
+			m := calc.Outputs[k].Measure
+			if m.texts() {
+				if want := strings.Trim(kv.Value, `"`); r.Texts[k] != want {
+					t.Errorf("%v: %s is %q, want %q", c, kv.Name, r.Texts[k], want)
+				}
+				continue
+			}
+			want, cause, _ := m.parse(kv.Value, measureUnit{none: true}, units.Point)
+			u, ok := m.parseUnit(c.TolUnit)
+			if cause != "" || !ok {
+				t.Errorf("%v: %s = %q within %q: %s", c, kv.Name, kv.Value, c.TolUnit, cause)
+				continue
+			}
+			tol := math.Abs(c.Tol / u.fromBase(1))
+			if got := r.Numbers[k]; !(math.Abs(got-want) <= tol) {
+				t.Errorf("%v: %s is %.12g, want %.12g (%s) within %g", c, kv.Name, got, want, kv.Value, tol)
+			}
+		}
+	}
+}
+
+// TestCalculatorTable looks the table over: spellings lead to one input, defaults and examples can be read, every text is there.
+func TestCalculatorTable(t *testing.T) {
+	keys := map[string]bool{}
+	for _, c := range Calculators() {
+		if keys[c.Key] || c.Title == "" || c.About == "" || c.Formula == "" || c.Check == "" || c.Figure == "" || c.eval == nil || len(c.Example) != len(c.Inputs) || c.Source.String() == "" {
+			t.Errorf("%s: twice, or something is missing", c.Key)
+		}
+		keys[c.Key] = true
+		if FindCalculator(c.Key) != c {
+			t.Errorf("%s is not found", c.Key)
+		}
+		seen := map[string]int{}
+		for i := range c.Inputs {
+			in := &c.Inputs[i]
+			if in.Help == "" || in.Key == "" || (in.Measure == MChoice) != (len(in.Choices) > 0) {
+				t.Errorf("%s, %s: incomplete", c.Key, in.Title)
+			}
+			for _, s := range append([]string{in.Title, in.Key}, splitWords(in.also)...) {
+				if old, taken := seen[normal(s)]; taken && old != i || normal(s) == "" {
+					t.Errorf("%s: the spelling %q leads to two inputs", c.Key, s)
+				}
+				seen[normal(s)] = i
+				if got, _, _ := c.matchHeader(s); got != i {
+					t.Errorf("%s: the spelling %q leads to %d", c.Key, s, got)
+				}
+			}
+		}
+		out := map[string]bool{}
+		for i := range c.Outputs {
+			if o := &c.Outputs[i]; out[o.Key] || o.Title == "" {
+				t.Errorf("%s: output %q", c.Key, o.Key)
+			}
+			out[c.Outputs[i].Key] = true
+		}
+		for _, inch := range []bool{false, true} {
+			for _, mark := range []units.Decimal{units.Either, units.Point} {
+				r := c.Row(c.Example, CalcSettings{Inch: inch, Decimal: mark})
+				if !r.OK() || r.Texts[0] == "" {
+					t.Errorf("%s: its example gives %q, %v", c.Key, r.Texts, r.Problems)
+				}
+			}
+			// A comma job: the program's own defaults are not mistaken.
+			r := c.Row(make([]string, len(c.Inputs)), CalcSettings{Inch: inch, Decimal: units.Comma})
+			for k := range r.Problems {
+				if p := &r.Problems[k]; p.Col >= 0 && c.Inputs[p.Col].Default != "" {
+					t.Errorf("%s: its default: %v", c.Key, p)
+				}
+			}
+		}
+		if head := strings.Split(c.HeaderBlock(true), "\t"); c.findHeader([][]string{head}) != 0 || len(head) != len(c.Inputs) {
+			t.Errorf("%s: its own header is not known: %q", c.Key, head)
+		}
+	}
+	if FindCalculator("none such") != nil {
+		t.Error("a calculator that there is not")
+	}
+}
+
+// randomRows makes rows for a calculator of what people type, right and wrong.
+func randomRows(rng *rand.Rand, c *Calculator, n int) [][]string {
+	own := map[Measure][]string{
+		MText: {"M16", "M12x1.25", "3/4-10", "1-8", "steel", "steel; iron", "mm", "in; mil", "mm/m", "°C", "M17", "", "nonsense"}, MValue: {"1 in", "12.5 mil", "3,5 mm", "20 °C", "x", "5", "0.5 mm/m", "300 GPa", "1 lb"},
+		MMass: {"0.150 kg", "150 g", "0.3 lb", "-1"}, MStiffness: {"200 GPa", "29e6 psi", "200 mm"}, MDensity: {"7850", "7.85 g/cm³", "0.284 lb/in3"}, MExpansion: {"11.5", "6.5 1e-6/°F", "11; 12"},
+		MRise: {"40", "70 °F", "1; 2; 3"}, MTemperature: {"20 °C", "68 °F", "25; 30"}, MForce: {"12 kN", "5000 lbf"}, MTorque: {"100", "80 lbf·ft", "5 lbf·in"}, MStress: {"580 MPa", "85 ksi"},
+		MSlope: {"0.5", "1 mil/in", "0.2 °", "100 °"}, MSpeed: {"1480", "24 Hz", "3550 rpm"}, MFrequency: {"50", "60 Hz", "3600 rpm"}, MCount: {"4", "2", "3", "2.5"}, MShare: {"75 %", "30", "0.001"},
+	}
+	any := []string{"", "", "", "1", "2.5", "0,75", "-3", "0", "25.4", "1/8", "12 foo", "=1+1", "100", "1,234", "7 mm", "3 mil", "5 in", "at least", "rear"}
+	rows := make([][]string, n)
+	for i := range rows {
+		for k := range c.Inputs {
+			in := &c.Inputs[k]
+			list := any
+			switch {
+			case in.Measure == MChoice && rng.IntN(3) > 0:
+				list = in.ChoiceWords()
+			case len(own[in.Measure]) > 0 && rng.IntN(2) > 0:
+				list = own[in.Measure]
+			}
+			s := list[rng.IntN(len(list))]
+			if rng.IntN(4) == 0 {
+				s = c.Example[k]
+			}
+			rows[i] = append(rows[i], s)
+		}
+	}
+	return rows
+}
+
+// 5,000 random rows a calculator in one batch, in an order of columns of its own, give what each gives alone.
+//
+// evidence: calc=calculator: batch grade=identity count=15 source=each of 5,000 random rows of 15 calculators worked out alone
+func TestBatchIsRows(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 1))
+	good := 0
+	for _, c := range Calculators() {
+		rows := randomRows(rng, c, 5000)
+		perm := rng.Perm(len(c.Inputs))
+		inch := rng.IntN(2) == 0
+		set := CalcSettings{Inch: inch}
+		table := &Table{Name: "pasted", Rows: [][]string{make([]string, len(perm))}}
+		for k, p := range perm {
+			table.Rows[0][p] = strings.ToUpper(c.Inputs[k].Heading(inch))
+		}
+		for _, row := range rows {
+			out := make([]string, len(perm))
+			for k, p := range perm {
+				out[p] = row[k]
+			}
+			table.Rows = append(table.Rows, out)
+		}
+		b := c.Batch(table, set)
+		if len(b.Rows) != len(rows) || len(b.Problems) > 0 {
+			t.Fatalf("%s: %d rows, %v", c.Key, len(b.Rows), b.Problems)
+		}
+		for i := range rows {
+			if filled(rows[i]) == 0 {
+				continue
+			}
+			alone := c.Row(rows[i], set)
+			if diff := sameResult(&b.Rows[i], &alone); diff != "" {
+				t.Fatalf("%s, row %q: %s", c.Key, rows[i], diff)
+			}
+			for k := range b.Rows[i].Problems {
+				if p := &b.Rows[i].Problems[k]; p.Row != i+2 || p.Sheet != "pasted" || p.Col >= 0 && p.Column != c.Inputs[b.Bound[p.Col]].Title {
+					t.Fatalf("%s: %v at %d", c.Key, p, p.Col)
+				}
+			}
+			if alone.OK() {
+				good++
+			}
+		}
+	}
+	if good < 5000 {
+		t.Errorf("only %d rows without an error", good)
+	}
+}
+
+// What people paste: mixed units, decimal commas, free order, unknown and repeated columns, a header or none, a wrong row among good ones.
+func TestBatchAsPasted(t *testing.T) {
+	paste := func(key, text string, set CalcSettings) *CalcBatch {
+		t.Helper()
+		table, _, err := ReadDelimited("block", []byte(text), '\t')
+		if err != nil {
+			t.Fatal(err)
+		}
+		return FindCalculator(key).Batch(table, set)
+	}
+	col := func(b *CalcBatch, key string) int {
+		for k, o := range b.Calculator.Outputs {
+			if o.Key == key {
+				return len(b.Bound) + k
+			}
+		}
+		t.Fatal(key)
+		return 0
+	}
+	b := paste("gap", "Shutdown list\n\nPump\tDiameter [in]\tGap\nP-1\t10\t0,25\nP-2\t254 mm\t10 mil\nP-3\tten\t1\nP-4\t5\t0,1 mm\n\nPump\tDiameter [in]\tGap\nP-5\t10\t0.254\n", CalcSettings{})
+	if len(b.Title) != 2 || len(b.Rows) != 7 || len(b.Problems) != 1 || b.Problems[0].Severity != Note || b.Problems[0].Col != 0 || b.Problems[0].Row != 3 {
+		t.Fatalf("%v, %d rows, %v", b.Title, len(b.Rows), b.Problems)
+	}
+	for i, want := range []float64{0.25 / 0.254, 1, math.NaN(), 0.1 / 0.127, math.NaN(), math.NaN(), 1} {
+		if got := b.Rows[i].Numbers[0]; !(math.Abs(got-want) < 1e-12) && !sameFloat(got, want) {
+			t.Errorf("row %d: slope %v, want %v", i, got, want)
+		}
+		if b.Rows[i].Row != i+4 {
+			t.Errorf("row %d stands in %d", i, b.Rows[i].Row)
+		}
+	}
+	if p := b.Rows[2].Problems[0]; p.String() != `block row 6, Diameter: "ten" is not a length (hint: write 12.5 mm, 12,5 mm or 1/2 in)` || p.Col != 1 {
+		t.Errorf("%v", &p)
+	}
+	if !b.Rows[4].Blank || !b.Rows[5].Blank || len(b.Rows[5].Problems) != 1 {
+		t.Error("a blank row and a header again")
+	}
+	head, row := b.HeaderRow(), b.ResultRow(0)
+	if head[0] != "Pump" || head[1] != "Diameter [in]" || head[3] != "Slope found [mm/m]" || row[0] != "P-1" || row[2] != "0,25" || row[3] != "0.98425" {
+		t.Errorf("%q, %q", head, row)
+	}
+	if got := b.ResultRow(2); got[len(got)-1] != `Diameter: "ten" is not a length (hint: write 12.5 mm, 12,5 mm or 1/2 in)` {
+		t.Errorf("%q", got)
+	}
+	back, _, err := ReadDelimited("", []byte(b.TSV()), '\t')
+	if err != nil || len(back.Rows) != 2+1+7 || strings.Join(back.Rows[2], "|") != strings.Join(head, "|") || strings.Join(back.Rows[3], "|") != strings.Join(row, "|") {
+		t.Errorf("%v %q", err, back.Rows)
+	}
+
+	// A comma job prints commas; a formula is not handed on.
+	b = paste("gap", "Gap\tDiameter\tNote\n0,1\t100\t=1+1\n0.1\t100\t-0,5\n", CalcSettings{Decimal: units.Comma})
+	if row := b.ResultRow(0); row[col(b, "slope")] != "1,0000" {
+		t.Errorf("%q", row)
+	}
+	if tsv := b.TSV(); !strings.Contains(tsv, "\t'=1+1\t") || !strings.Contains(tsv, "\t-0,5\t") {
+		t.Errorf("%q", tsv)
+	}
+	if b.Rows[1].OK() {
+		t.Error("a point in a comma job")
+	}
+
+	// No header: the order of the inputs. One column of it, the rest from the form.
+	b = paste("gap", "0.1\t100\n0.2\t100\n", CalcSettings{})
+	if b.Header != nil || b.Rows[1].Numbers[0] != 2 || b.HeaderRow()[0] != "Gap difference [mm]" {
+		t.Errorf("%q", b.HeaderRow())
+	}
+	b = paste("convert_column", "Reading\n12.5 mil\n0,30\n1/2 in\nabout 3\n", CalcSettings{Common: []string{"", "mm", "mm", ""}})
+	for i, want := range []string{"0.3175", "0.3", "12.7", ""} {
+		if b.Rows[i].Texts[1] != want {
+			t.Errorf("row %d: %q, want %q; %v", i, b.Rows[i].Texts, want, b.Rows[i].Problems)
+		}
+	}
+	if b.Rows[3].OK() || b.Rows[3].Problems[0].Column != "Value" || b.Rows[3].Row != 5 {
+		t.Errorf("%v", b.Rows[3].Problems)
+	}
+
+	// A header with a unit nobody knows: bare numbers are refused, others are not.
+	b = paste("gap", "Gap [furlong]\tDiameter\n1\t100\n1 mm\t100\n", CalcSettings{})
+	if len(b.Problems) != 1 || b.Problems[0].Severity != Error || b.Rows[0].OK() || !b.Rows[1].OK() || b.Rows[1].Numbers[0] != 10 {
+		t.Errorf("%v %v %v", b.Problems, b.Rows[0].Problems, b.Rows[1].Numbers)
+	}
+	// The same for density, which package units does not know.
+	b = paste("droop", "OD\tLength\tDensity [stone]\n25\t300\t7850\n25\t300\t7850 kg/m3\n", CalcSettings{})
+	if b.Rows[0].OK() || !b.Rows[1].OK() {
+		t.Errorf("%v %v", b.Rows[0].Problems, b.Rows[1].Problems)
+	}
+	// Twice the same column: they have to agree where both are filled.
+	b = paste("gap", "Gap\tDiameter\tGap difference\n1\t100\t\n\t100\t2\n1\t100\t1\n1\t100\t2\n", CalcSettings{})
+	for i, want := range []float64{10, 20, 10, math.NaN()} {
+		if !sameFloat(b.Rows[i].Numbers[0], want) {
+			t.Errorf("row %d: %v, want %v", i, b.Rows[i].Numbers[0], want)
+		}
+	}
+	// A header without a column that is needed says so once, and every row is an error.
+	b = paste("droop", "OD\tTip mass\n25\t1\n", CalcSettings{})
+	if len(b.Problems) != 1 || b.Problems[0].Column != "Length" || b.Rows[0].OK() {
+		t.Errorf("%v", b.Problems)
+	}
+	// A wrong header is a row like any other: kept, an error, and the rows below are worked out.
+	b = paste("gap", "foo\tbar\n1\t100\n", CalcSettings{})
+	if len(b.Rows) != 2 || b.Rows[0].OK() || b.Rows[1].Numbers[0] != 10 {
+		t.Errorf("%v", b.Rows)
+	}
+	if b = FindCalculator("gap").Batch(&Table{}, CalcSettings{}); len(b.Rows) != 0 || b.TSV() == "" {
+		t.Error("nothing pasted")
+	}
+}
+
+// Materials come by name from the table handed in.
+func TestGrowthMaterials(t *testing.T) {
+	c := FindCalculator("growth")
+	set := CalcSettings{Material: func(name string) (Material, bool) {
+		return Material{Expansion: map[string]float64{"steel": 11.5, "iron": 10.8}[name]}, name == "steel" || name == "iron"
+	}}
+	r := c.Row([]string{"100; 200", "", "steel; iron", "50"}, set)
+	if want := (100*11.5 + 200*10.8) * 50e-6; !r.OK() || math.Abs(r.Numbers[0]-want) > 1e-12 || r.Texts[1] != "0.057500; 0.10800 mm" {
+		t.Errorf("%q %v, want %v; %v", r.Texts, r.Numbers, want, r.Problems)
+	}
+	for _, bad := range [][]string{{"100; 200", "", "steel; oak", "50"}, {"100; 200", "", "steel; iron; steel", "50"}, {"100; 200", "", "", "50"}, {"100; 200", "1", "", ""}, {"100; 200", "1", "", "5", "5", "6"},
+		{"100; ", "1", "", "5"}, {"100; 200", "1", "", "5; 6; 7"}, {"-1", "1", "", "5"}, {"100", "1", "", "", "20"}} {
+		if r := c.Row(bad, set); r.OK() || r.Texts[0] != "" {
+			t.Errorf("%q gives %q", bad, r.Texts)
+		}
+	}
+	if r := c.Row([]string{"100", "", "steel", "50"}, CalcSettings{}); FindCalcMaterial == nil && r.OK() {
+		t.Error("a material without a table")
+	}
+}
+
+func TestThreads(t *testing.T) {
+	for s, want := range map[string][2]float64{"M16": {16, 2}, "m12x1.25": {12, 1.25}, "M12 × 1,25": {12, 1.25}, "3/4-10": {19.05, 2.54}, "3/4 UNC": {19.05, 2.54}, `1/2"`: {12.7, 25.4 / 13}, "1-8 UNC": {25.4, 3.175},
+		"1 1/8-7": {28.575, 25.4 / 7}, "1-1/4": {31.75, 25.4 / 7}, "0.75 in": {19.05, 2.54}} {
+		th, unified, cause := parseThread(s)
+		if cause != "" || math.Abs(th.D-want[0]) > 1e-12 || math.Abs(th.Pitch-want[1]) > 1e-12 || unified != !strings.HasPrefix(strings.ToLower(s), "m") {
+			t.Errorf("%q is %v %v, want %v; %s", s, th, unified, want, cause)
+		}
+	}
+	for _, s := range []string{"", "M", "M0", "M17", "M16x", "M16x20", "16", "3/4-", "3/4-x", "1-1", "-1/2", "M16x1.5x2", "1e300", "m1e9", "3/4 mm"} {
+		if th, _, cause := parseThread(s); cause == "" {
+			t.Errorf("%q is %v", s, th)
+		}
+	}
+}
+
+func bigOf(n nat) *big.Int {
+	z := new(big.Int)
+	for i := len(n) - 1; i >= 0; i-- {
+		z.Lsh(z, 32).Or(z, big.NewInt(int64(n[i])))
+	}
+	return z
+}
+
+func ratOf(a rational) *big.Rat {
+	r := new(big.Rat).SetFrac(bigOf(a.p), bigOf(a.q))
+	if a.neg {
+		r.Neg(r)
+	}
+	return r
+}
+
+// The whole numbers and fractions written out here against the library's.
+//
+// evidence: calc=calculator: unit conversion grade=independent count=6 source=whole numbers and fractions against Go's math/big
+func TestRationalAgainstBig(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 3))
+	random := func(words int) nat {
+		n := make(nat, rng.IntN(words+1))
+		for i := range n {
+			n[i] = rng.Uint32()
+			if rng.IntN(4) == 0 {
+				n[i] = []uint32{0, 1, math.MaxUint32, 1 << 31}[rng.IntN(4)]
+			}
+		}
+		return n.trim()
+	}
+	for range 2000 {
+		a, b := random(6), random(4)
+		x, y := bigOf(a), bigOf(b)
+		if got := bigOf(a.mul(b)); got.Cmp(new(big.Int).Mul(x, y)) != 0 {
+			t.Fatal(a, b, "mul")
+		}
+		if got := bigOf(a.add(b)); got.Cmp(new(big.Int).Add(x, y)) != 0 {
+			t.Fatal(a, b, "add")
+		}
+		if a.cmp(b) >= 0 && bigOf(a.sub(b)).Cmp(new(big.Int).Sub(x, y)) != 0 || (a.cmp(b) > 0) != (x.Cmp(y) > 0) {
+			t.Fatal(a, b, "sub")
+		}
+		if a.String() != x.String() {
+			t.Fatal(a, "String")
+		}
+		if len(b) > 0 {
+			q, r := a.div(b)
+			wq, wr := new(big.Int).QuoRem(x, y, new(big.Int))
+			if bigOf(q).Cmp(wq) != 0 || bigOf(r).Cmp(wr) != 0 {
+				t.Fatal(a, b, "div")
+			}
+			u := rational{rng.IntN(2) == 0, a, b}
+			d := rng.IntN(40)
+			want := ratOf(u)
+			// big rounds a tie away from zero, here it goes to the even digit; a tie is told by the double.
+			scaled := new(big.Rat).Mul(want, new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(d)), nil)))
+			if tie := new(big.Rat).Mul(scaled, big.NewRat(2, 1)); !tie.IsInt() {
+				w := want.FloatString(d)
+				if strings.Trim(w, "-0.") == "" {
+					w = strings.TrimPrefix(w, "-")
+				}
+				if got := u.fixed(d, units.Point); got != w {
+					t.Fatalf("%v with %d decimals is %s, want %s", want, d, got, w)
+				}
+			}
+			if red := u.reduce(); ratOf(red).Cmp(want) != 0 || bigOf(red.q).Cmp(want.Denom()) != 0 {
+				t.Fatal(u, "reduce")
+			}
+			if len(a) > 0 {
+				e, first := u.magnitude()
+				f, _ := new(big.Float).SetPrec(300).SetRat(want).MarshalText()
+				sci := new(big.Float).SetPrec(300).SetRat(want).Text('e', 60)
+				if sci = strings.TrimPrefix(sci, "-"); sci[0] != first || sci[strings.IndexByte(sci, 'e')+1:] != fmt.Sprintf("%+03d", e) {
+					t.Fatalf("%s begins with %c, e%d", f, first, e)
+				}
+			}
+		}
+	}
+}
+
+// Every factor read from the printed reference is the one that package units computes with, and every pair of units of a kind goes there and back
+// exactly.
+//
+// evidence: calc=calculator: unit conversion grade=identity count=1 source=every pair of units of a kind, 20 random numbers as typed, there and back in exact fractions (Go's math/big)
+func TestConvertThereAndBack(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 5))
+	pairs := 0
+	for k, m := range convertible {
+		list := m.unitsOf()
+		for _, a := range list {
+			f, ok := a.exactRatio()
+			if angle := m == MSlope && a.x == nil && strings.Contains("° arcmin arcsec", a.String()); angle == ok {
+				t.Fatalf("%v: exact %v", a, ok)
+			} else if angle {
+				continue
+			}
+			for _, x := range []float64{0, 1, -12.5, 1e6} {
+				want := a.u.ToBase(x)
+				if a.x != nil {
+					want = x * float64(a.x.num) / float64(a.x.den)
+				}
+				got, _ := new(big.Rat).Mul(new(big.Rat).Add(new(big.Rat).SetFloat64(x), ratOf(f.add)), ratOf(f.by)).Float64()
+				if math.Abs(got-want) > 1e-15*(math.Abs(want)+1000) {
+					t.Errorf("%g %v is %v in the base unit, want %v", x, a, got, want)
+				}
+			}
+			for _, b := range list {
+				if _, ok := b.exactRatio(); !ok {
+					continue
+				}
+				pairs++
+				for range 20 {
+					digits := fmt.Sprintf("%d.%0*d", rng.IntN(2000), 1+rng.IntN(6), rng.IntN(10))
+					if rng.IntN(3) == 0 && m != MTemperature {
+						digits = "-" + digits
+					}
+					v := typed(digits, func() float64 { r, _ := new(big.Rat).SetString(digits); x, _ := r.Float64(); return x }())
+					want, _ := new(big.Rat).SetString(digits)
+					if !v.exact || ratOf(v.value).Cmp(want) != 0 {
+						t.Fatalf("%s is read as %v", digits, ratOf(v.value))
+					}
+					g, _ := b.exactRatio()
+					there := v.value.add(f.add).mul(f.by).over(g.by).less(g.add)
+					back := there.add(g.add).mul(g.by).over(f.by).less(f.add)
+					if ratOf(back).Cmp(want) != 0 {
+						t.Fatalf("%s %v to %v and back is %v", digits, a, b, ratOf(back))
+					}
+					// What is printed as exact is, to the last digit.
+					c := convertTo(a, b, v, 0, m == MTemperature, units.Point)
+					if !strings.Contains(c.exact, "…") {
+						if got, ok := new(big.Rat).SetString(c.exact); !ok || got.Cmp(ratOf(there)) != 0 {
+							t.Fatalf("%s %v is printed as %s %v, want %v", digits, a, c.exact, b, ratOf(there))
+						}
+					} else if _, frac, has := strings.Cut(c.exact, "("); has {
+						if got, ok := new(big.Rat).SetString(strings.TrimSuffix(frac, ")")); !ok || got.Cmp(ratOf(there)) != 0 {
+							t.Fatalf("%s %v is printed as %s %v, want %v", digits, a, c.exact, b, ratOf(there))
+						}
+					}
+					// What is rounded is within half of its last digit.
+					got, ok := new(big.Rat).SetString(c.rounded)
+					_, behind, _ := strings.Cut(c.rounded, ".")
+					half := new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Mul(big.NewInt(2), new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(len(behind))), nil)))
+					if zeros := len(c.rounded) - len(strings.TrimRight(c.rounded, "0")); behind == "" {
+						half.Mul(half, new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(zeros)), nil)))
+					}
+					if diff := new(big.Rat).Sub(got, ratOf(there)); !ok || diff.Abs(diff).Cmp(half) > 0 {
+						t.Fatalf("%s %v is rounded to %s %v, exact %s", digits, a, c.rounded, b, c.exact)
+					}
+				}
+			}
+		}
+		_ = k
+	}
+	if pairs < 200 {
+		t.Errorf("only %d pairs", pairs)
+	}
+}
+
+// Numbers as people type them are read exactly.
+func TestTypedExactly(t *testing.T) {
+	for text, want := range map[string]string{"1,234.5 mm": "1234.5", "1 234,5 mm": "1234.5", "1'234.50 mm": "1234.5", "−0.35 mm": "-0.35", "10½ in": "21/2", "10-1/8 in": "81/8", "5' 3 1/2\"": "127/2", "5 ft 3.25 in": "253/4",
+		"1.2e-3 mm": "0.0012", "0.1 mm": "1/10", ".5 mm": "1/2", "123456789012345678901234 mm": "123456789012345678901234", "0.00000000000000000001 mm": "0.00000000000000000001", "5 mil": "5", "1,234,567 mm": "1234567", "0 mm": "0"} {
+		v, err := units.Parse(text, units.Length, units.None, units.Either)
+		if err != nil {
+			t.Fatal(err.Msg)
+		}
+		w, _ := new(big.Rat).SetString(want)
+		if got := typed(text, v.Unit.FromBase(v.Base)); !got.exact || ratOf(got.value).Cmp(w) != 0 {
+			t.Errorf("%q is %v, want %v", text, ratOf(got.value), w)
+		}
+	}
+}
+
+// FuzzCalculators pastes anything: nothing panics, every row is kept, and a row alone gives what it gives among others.
+func FuzzCalculators(f *testing.F) {
+	for i := range Calculators() {
+		c := Calculators()[i]
+		f.Add(uint8(i), c.HeaderBlock(i%2 == 0)+"\n"+strings.Join(c.Example, "\t")+"\n\tx\t12,5,0 mm\n", i%2 == 0)
+	}
+	f.Add(uint8(0), "1/3 in\n5' 3 1/2\"\n1e308 mm\n1e-300 in\n99999999999999999999999 psi\n-459.67 °F\n", false)
+	f.Add(uint8(4), "gap\tgap difference\tgap [x]\n1\t2\t3\n", true)
+	f.Fuzz(func(t *testing.T, which uint8, text string, inch bool) {
+		c := Calculators()[int(which)%len(Calculators())]
+		table, _, err := ReadDelimited("block", []byte(text), '\t')
+		if err != nil {
+			t.Skip()
+		}
+		if len(table.Rows) > 40 {
+			table.Rows = table.Rows[:40]
+		}
+		set := CalcSettings{Inch: inch}
+		b := c.Batch(table, set)
+		above := 0
+		if b.Header != nil {
+			above = len(b.Title) + 1
+		}
+		if len(b.Rows)+above != len(table.Rows) {
+			t.Fatalf("%d rows of %d, %d above", len(b.Rows), len(table.Rows), above)
+		}
+		if got := strings.Count(b.TSV(), "\n"); got != len(b.Rows)+len(b.Title)+1 {
+			t.Fatalf("%d lines for %d rows", got, len(b.Rows))
+		}
+		for i := range b.Rows {
+			one := &Table{Name: "block", Header: b.Header, Rows: table.Rows[above+i : above+i+1], FirstRow: above + i + 1}
+			if b.Header == nil {
+				if c.findHeader(one.Rows) >= 0 {
+					continue // alone it would be taken for a header
+				}
+				one = &Table{Name: "block", Rows: append([][]string{make([]string, len(b.Bound))}, one.Rows...), FirstRow: above + i}
+			}
+			alone := c.Batch(one, set)
+			if diff := sameResult(&b.Rows[i], &alone.Rows[len(alone.Rows)-1]); diff != "" {
+				t.Fatalf("row %q: %s", table.Rows[above+i], diff)
+			}
+			for k, x := range b.Rows[i].Numbers {
+				if math.IsInf(x, 0) || !math.IsNaN(x) && b.Rows[i].Texts[k] == "" {
+					t.Fatalf("output %d is %v, %q", k, x, b.Rows[i].Texts[k])
+				}
+			}
+		}
+	})
+}

@@ -1,0 +1,613 @@
+package sheet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/units"
+)
+
+// barMaterials are stiffness in MPa and density in kg/m³ in the order of the choices: common practice, no source.
+var barMaterials = [...]Material{{Modulus: 200e3, Density: 7850}, {Modulus: 193e3, Density: 8000}, {Modulus: 69e3, Density: 2700}}
+
+func evalDroop(r *calcRun) {
+	b := calc.Bar{OD: r.positive("od"), ID: r.notNegative("id"), Length: r.positive("length"), Tip: r.notNegative("tip_mass"),
+		E: r.positive("e"), Density: r.notNegative("density")}
+	if m := r.choice("material"); m >= 0 {
+		if r.state[r.in("e")] == absent {
+			b.E = barMaterials[m].Modulus
+		}
+		if r.state[r.in("density")] == absent {
+			b.Density = barMaterials[m].Density
+		}
+	}
+	if b.ID >= b.OD {
+		r.fail("id", calcMsg(calcNotLess, "Inside diameter", "Outside diameter"), "")
+	}
+	d, ok := b.Droop()
+	if !ok {
+		return
+	}
+	if b.Length < 4*b.OD {
+		r.problem(Note, r.in("length"), calcShortBar, "")
+	} else if d.Total > 0.1*b.Length {
+		r.problem(Warning, r.in("length"), calcFarBent, calcHintFarBent)
+	}
+	r.put("droop", d.Total)
+	r.put("sag_at_6", d.DialAtSix)
+	r.put("own", d.Own)
+	r.put("tip", d.Tip)
+	r.put("bar_mass", d.Mass)
+}
+
+func evalTIR(r *calcRun) {
+	keys := [4]string{"r12", "r3", "r6", "r9"}
+	var v [4]float64
+	have, bad := 0, r.state[r.in("tir")] == unreadable
+	for i, k := range keys {
+		v[i] = r.f(k)
+		if r.given(k) {
+			have++
+		}
+		bad = bad || r.state[r.in(k)] == unreadable
+	}
+	if r.given("tir") {
+		if have > 0 {
+			r.fail("tir", calcTwoWays, calcHintTIR)
+			return
+		}
+		t := r.notNegative("tir")
+		r.put("offset", t/2)
+		r.put("full", t)
+		return
+	}
+	if have < 3 {
+		if !bad {
+			for _, k := range keys {
+				if !r.given(k) {
+					r.fail(k, calcMsg(calcMissing, r.c.Inputs[r.in(k)].Title), calcHintThree)
+				}
+			}
+		}
+		return
+	}
+	vv, hh, balance := calc.HalfDifferences(v[0], v[1], v[2], v[3], r.f("sag"))
+	if bad {
+		return // not to be put in from the others: it was meant to say something
+	}
+	if rides := r.choice("rides"); rides < 0 {
+		return
+	} else if rides == ridesStationary {
+		vv, hh = -vv, -hh
+	}
+	if r.f("sag") > 0 {
+		r.problem(Warning, r.in("sag"), msgSagPositive, "")
+	}
+	vec := calc.Vector{V: vv, H: hh, Total: math.Hypot(vv, hh)}
+	r.put("offset", vec.Total)
+	r.put("full", 2*vec.Total)
+	r.put("offset_v", vv)
+	r.put("offset_h", hh)
+	r.put("balance", balance)
+	if clock := vec.Clock(); !math.IsNaN(clock) {
+		r.put("direction", clock)
+		r.say("clock", clockWords(clock))
+	}
+}
+
+// clockWords tells an angle as the hour and minute on a dial: 135 is 4:30.
+func clockWords(deg float64) string {
+	m := int(math.Round(deg * 2)) // minutes of the hour hand: 30° an hour
+	h := m / 60 % 12
+	if h == 0 {
+		h = 12
+	}
+	s := strconv.Itoa(m % 60)
+	if len(s) < 2 {
+		s = "0" + s
+	}
+	return strconv.Itoa(h) + ":" + s + " o'clock"
+}
+
+func evalGap(r *calcRun) {
+	gap, d, slope, other := r.f("gap"), r.positive("diameter"), r.f("slope"), r.positive("other")
+	switch {
+	case r.given("slope"):
+		if r.given("gap") {
+			r.fail("slope", calcTwoWays, calcHintGap)
+			return
+		}
+		r.put("diameter_gap", slope*d/1000)
+	case r.state[r.in("slope")] == unreadable:
+		return
+	default:
+		if !r.need("gap", "diameter") {
+			return
+		}
+		slope = gap / d * 1000
+	}
+	r.put("slope", slope)
+	r.put("degrees", math.Atan(slope/1000)*(180/math.Pi))
+	r.put("gap", slope*other/1000)
+}
+
+// part is value i of a list that holds one for all or one a part.
+func part(list []float64, i int) float64 {
+	if len(list) == 1 {
+		i = 0
+	}
+	if i >= len(list) {
+		return nan
+	}
+	return list[i]
+}
+
+func evalGrowth(r *calcRun) {
+	heights := r.lists[r.in("height")]
+	n := len(heights)
+	if n == 0 {
+		return
+	}
+	ok := true
+	fits := func(key string, have int) {
+		if have != 1 && have != n {
+			r.fail(key, calcMsg(calcCount, strconv.Itoa(have), strconv.Itoa(n)), calcHintCount)
+			ok = false
+		}
+	}
+	list := func(key string) []float64 {
+		if !r.given(key) {
+			ok = ok && r.state[r.in(key)] != unreadable
+			return nil
+		}
+		fits(key, len(r.lists[r.in(key)]))
+		return r.lists[r.in(key)]
+	}
+	for i, h := range heights {
+		if h < 0 {
+			r.fail("height", calcMsg(calcPart, strconv.Itoa(i+1), calcMsg(calcCannotBe, "a height below 0")), hintNotNegative)
+			ok = false
+		}
+	}
+	alpha := list("alpha")
+	var found []Material
+	if alpha == nil && ok {
+		found = r.materials(n, &ok)
+		for i := range found {
+			alpha = append(alpha, found[i].Expansion)
+		}
+	}
+	rise := list("rise")
+	cold, running := list("cold"), list("running")
+	switch {
+	case rise != nil && (cold != nil || running != nil):
+		r.fail("rise", calcTwoWays, calcHintRise)
+		return
+	case rise == nil && ok && cold == nil && running == nil:
+		r.fail("rise", calcMsg(calcMissing, "Rise of temperature"), calcHintRiseOr)
+		return
+	case rise == nil && ok && !r.need("cold", "running"):
+		return
+	}
+	if !ok {
+		return
+	}
+	parts := make([]calc.Part, n)
+	words := ""
+	out := &r.c.Outputs[r.out("growth")]
+	for i := range parts {
+		parts[i] = calc.Part{Height: heights[i], Expansion: part(alpha, i), Rise: part(rise, i)}
+		if rise == nil {
+			parts[i].Rise = part(running, i) - part(cold, i)
+		}
+		if len(found) > 0 && math.IsNaN(parts[i].Expansion) { // means by temperature
+			if rise != nil {
+				r.fail("rise", calcMsg(calcPart, strconv.Itoa(i+1), calcMeans), calcHintRiseOr)
+				return
+			}
+			m := &found[min(i, len(found)-1)]
+			if parts[i].Expansion = m.Mean(part(cold, i), part(running, i)); !calcFinite(parts[i].Expansion) {
+				r.fail("material", calcMsg(calcPart, strconv.Itoa(i+1), calcNoMean), calcHintAlpha)
+				return
+			}
+		}
+		if i > 0 {
+			words += "; "
+		}
+		words += out.text(calc.StackGrowth(parts[i:i+1]), r.set.Inch, r.set.Decimal)
+		if a := parts[i].Expansion; a < 0 || a > 100 {
+			r.problem(Warning, r.in("alpha"), calcMsg(calcOddAlpha, strconv.Itoa(i+1)), calcHintAlpha)
+		}
+	}
+	r.put("growth", calc.StackGrowth(parts))
+	if n > 1 {
+		r.say("parts", words+" "+out.Unit(r.set.Inch))
+	}
+}
+
+// materials looks the names of the parts up.
+func (r *calcRun) materials(n int, ok *bool) []Material {
+	i := r.in("material")
+	if r.state[i] != fine {
+		r.fail("alpha", calcMsg(calcMissing, "Coefficients"), calcHintAlpha)
+		*ok = false
+		return nil
+	}
+	find := r.set.Material
+	if find == nil {
+		find = FindCalcMaterial
+	}
+	names := strings.Split(r.res.Used[i], ";")
+	if len(names) != 1 && len(names) != n {
+		r.fail("material", calcMsg(calcCount, strconv.Itoa(len(names)), strconv.Itoa(n)), calcHintCount)
+		*ok = false
+		return nil
+	}
+	var out []Material
+	for k, name := range names {
+		name = strings.TrimSpace(name)
+		if find == nil {
+			r.fail("material", calcNoTable, calcHintAlpha)
+			*ok = false
+			return nil
+		}
+		m, found := find(name)
+		if !found || !calcFinite(m.Expansion) && m.Mean == nil {
+			r.fail("material", calcMsg(calcPart, strconv.Itoa(k+1), calcMsg(calcNoMaterial, quote(name))), calcHintAlpha)
+			*ok = false
+			continue
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+func evalBolt(r *calcRun) {
+	th, unified, cause := parseThread(r.res.Used[r.in("thread")])
+	if cause != "" && r.given("thread") {
+		r.fail("thread", cause, calcHintThread)
+	}
+	area := nan
+	if cause == "" && r.given("thread") {
+		area = th.StressArea(unified)
+		r.put("area", area)
+	}
+	k, scatter := r.positive("k"), r.notNegative("scatter")
+	if scatter >= 1 {
+		r.fail("scatter", calcMsg(calcCannotBe, quote(r.res.Used[r.in("scatter")])), "write 30 %")
+		scatter = nan
+	}
+	proof := r.positive("proof_load")
+	if r.state[r.in("proof_load")] == absent {
+		stress := r.positive("proof_stress")
+		if r.state[r.in("proof_stress")] == absent {
+			stress = proofStress(r.choice("grade"), th)
+		}
+		proof = stress * area
+	}
+	torque, preload, share := r.notNegative("torque"), r.notNegative("preload"), r.notNegative("share")
+	ways := 0
+	for _, key := range []string{"torque", "preload", "share"} {
+		if r.state[r.in(key)] != absent {
+			if ways++; ways > 1 {
+				r.fail(key, calcTwoWays, calcHintBolt)
+				return
+			}
+		}
+	}
+	d := th.D
+	if cause != "" || !r.given("thread") {
+		d = nan
+	}
+	low, high := nan, nan
+	switch {
+	case ways == 0:
+		r.fail("torque", calcNoWay, calcHintBolt)
+	case r.state[r.in("torque")] == absent:
+		if r.given("share") {
+			if math.IsNaN(proof) && r.state[r.in("proof_load")] == absent && r.state[r.in("proof_stress")] == absent && !r.given("grade") {
+				r.fail("grade", calcMsg(calcMissing, "Class"), calcHintProof)
+			}
+			preload = share * proof
+		}
+		torque = calc.BoltTorque(preload, k, d)
+		fallthrough
+	default:
+		var f float64
+		f, low, high = calc.BoltPreload(torque, k, d, scatter)
+		if math.IsNaN(preload) {
+			preload = f
+		}
+	}
+	r.put("proof", proof)
+	r.put("torque", torque)
+	r.put("preload", preload)
+	r.put("low", low)
+	r.put("high", high)
+	r.put("share", preload/proof)
+	r.put("share_high", high/proof)
+	if preload > proof {
+		r.problem(Warning, -1, calcOverProof, calcHintOverProof)
+	} else if high > proof {
+		r.problem(Warning, -1, calcMayBeOver, calcHintOverProof)
+	}
+}
+
+// proofStress is the proof stress of a class in MPa; it steps down past M16 up (8.8: down is up) and past 1 inch (grade 5).
+//
+// Reference: ISO 898-1 and SAE J429, quoted.
+func proofStress(grade int, th calc.Thread) float64 {
+	const psi = 0.45359237 * 9.80665 / 25.4 / 25.4 // MPa
+	switch grade {
+	case 0:
+		if th.D > 16 {
+			return 600
+		}
+		return 580
+	case 1:
+		return 830
+	case 2:
+		if th.D > 25.4 {
+			return 74000 * psi
+		}
+		return 85000 * psi
+	case 3:
+		return 120000 * psi
+	}
+	return nan
+}
+
+// coarse holds diameter and pitch of the coarse metric threads in hundredths of a millimetre (ISO 262, those up to M36 as in ISO 898-1; M3 to M5 and
+// M39 up from memory).
+var coarse = [...][2]int16{{300, 50}, {400, 70}, {500, 80}, {600, 100}, {800, 125}, {1000, 150}, {1200, 175}, {1400, 200}, {1600, 200}, {1800, 250}, {2000, 250}, {2200, 250},
+	{2400, 300}, {2700, 300}, {3000, 350}, {3300, 350}, {3600, 400}, {3900, 400}, {4200, 450}, {4500, 450}, {4800, 500}}
+
+// unc holds the diameter in sixteenths of an inch and the threads an inch of the coarse unified threads (ASME B1.1; from memory but for those whose
+// stress area is checked).
+var unc = [...][2]uint8{{4, 20}, {5, 18}, {6, 16}, {7, 14}, {8, 13}, {9, 12}, {10, 11}, {12, 10}, {14, 9}, {16, 8}, {18, 7}, {20, 7}, {22, 6}, {24, 6}}
+
+// parseThread reads M16, M16x1.5, 3/4-10, 3/4 in UNC, 1-8.
+func parseThread(s string) (th calc.Thread, unified bool, cause string) {
+	bad := calcMsg(calcNoThread, quote(s))
+	s = strings.ToLower(strings.TrimSpace(s))
+	if len(s) > 40 {
+		return th, false, bad
+	}
+	if rest, ok := strings.CutPrefix(s, "m"); ok {
+		size, pitch, fine := strings.Cut(strings.ReplaceAll(rest, "×", "x"), "x")
+		size, pitch = strings.TrimSpace(size), strings.TrimSpace(pitch)
+		d, err := units.Parse(size, units.Length, units.MM, units.Either)
+		if err != nil || !(d.Base > 0 && d.Base <= 1000) {
+			return th, false, bad
+		}
+		th.D = d.Base
+		if fine {
+			p, err := units.Parse(pitch, units.Length, units.MM, units.Either)
+			if err != nil || !(p.Base > 0 && p.Base < th.D/2) {
+				return th, false, bad
+			}
+			th.Pitch = p.Base
+			return th, false, ""
+		}
+		for _, c := range coarse {
+			if float64(c[0]) == th.D*100 {
+				th.Pitch = float64(c[1]) / 100
+				return th, false, ""
+			}
+		}
+		return th, false, calcMsg(calcNoPitch, quote("M"+size))
+	}
+	// Unified: the hyphen before the last number parts the threads an inch off.
+	s = strings.TrimSpace(strings.TrimSuffix(s, "unc"))
+	size, n := s, 0
+	if i := strings.LastIndexByte(s, '-'); i > 0 && !strings.Contains(s[i:], "/") {
+		var err error
+		if n, err = strconv.Atoi(strings.TrimSpace(s[i+1:])); err != nil || n < 1 || n > 100 {
+			return th, true, bad
+		}
+		size = s[:i]
+	}
+	d, err := units.Parse(size, units.Length, units.Inch, units.Either)
+	if err != nil || !(d.Base > 0 && d.Base <= 1000) || d.Unit != units.Inch {
+		return th, true, bad
+	}
+	th.D = d.Base
+	if n > 0 {
+		if th.Pitch = 25.4 / float64(n); th.Pitch >= th.D/2 {
+			return th, true, bad
+		}
+		return th, true, ""
+	}
+	for _, c := range unc {
+		if math.Abs(float64(c[0])*25.4/16-th.D) < 1e-9 {
+			th.Pitch = 25.4 / float64(c[1])
+			return th, true, ""
+		}
+	}
+	return th, true, calcMsg(calcNoPitch, quote(size))
+}
+
+func evalFlex(r *calcRun) {
+	l := calc.Line{DV: r.f("offset_v"), TV: r.f("slope_v"), DH: r.f("offset_h"), TH: r.f("slope_h")}
+	length, allowed := r.positive("length"), r.positive("allowed")
+	a := calc.Flex(&l, length)
+	r.put("stationary", a.S)
+	r.put("movable", a.M)
+	r.put("stationary_v", a.SV)
+	r.put("stationary_h", a.SH)
+	r.put("movable_v", a.MV)
+	r.put("movable_h", a.MH)
+	r.put("share", math.Max(a.S, a.M)/allowed)
+	slope := math.Hypot(l.TV, l.TH)
+	off := calc.FlexOffset(slope, length, allowed)
+	r.put("allowed_offset", off)
+	r.put("allowed_parallel", calc.FlexOffset(0, length, allowed))
+	if math.IsNaN(off) && slope/2 > allowed {
+		r.problem(Warning, r.in("allowed"), calcSlopeAlone, "")
+	}
+}
+
+func evalWanted(r *calcRun) {
+	l := calc.Line{DV: r.f("offset_v"), TV: r.f("slope_v"), DH: r.f("offset_h"), TH: r.f("slope_h")}
+	angles := []float64{90, 180, 270}
+	for _, f := range []struct {
+		sweep calc.Sweep
+		key   string
+	}{
+		{calc.Sweep{Model: calc.RimOnMovable, Station: r.notNegative("to_movable"), SagAt6: r.f("movable_sag")}, "movable"},
+		{calc.Sweep{Model: calc.RimOnStationary, Station: -r.notNegative("to_stationary"), SagAt6: r.f("stationary_sag")}, "stationary"},
+		{calc.Sweep{Model: calc.FaceFront, Diameter: r.positive("face_diameter"), SagAt6: r.f("face_sag")}, "face"},
+		{calc.Sweep{Model: calc.GapBetween, Diameter: r.positive("gap_diameter")}, "gap"},
+	} {
+		f.sweep.Angle = angles
+		got, ok := calc.Expected(&f.sweep, &l, nil)
+		if !ok {
+			continue
+		}
+		for i, tail := range []string{"_3", "_6", "_9"} {
+			r.put(f.key+tail, got[i])
+		}
+	}
+	for _, k := range []string{"movable_sag", "stationary_sag"} {
+		if r.f(k) > 0 {
+			r.problem(Warning, r.in(k), msgSagPositive, "")
+		}
+	}
+}
+
+func evalUncertainty(r *calcRun) {
+	u := calc.ReadingU(r.notNegative("graduation"), r.notNegative("repeatability"))
+	k := r.positive("k")
+	r.put("u", u)
+	r.put("expanded", k*u)
+	r.put("u_half", u/math.Sqrt2)
+	r.put("expanded_half", k*u/math.Sqrt2)
+}
+
+func evalTilt(r *calcRun) {
+	under := r.choice("under")
+	if under < 0 {
+		return
+	}
+	t := calc.ShimTilt(r.f("shim"), r.positive("span"), r.notNegative("front"), under != footFront)
+	r.put("slope", t.Slope)
+	r.put("degrees", t.Degrees)
+	r.put("rise", t.Rise)
+}
+
+func evalRepeats(r *calcRun) {
+	value, limit, u, shared, k := r.f("value"), r.f("limit"), r.notNegative("u"), r.notNegative("shared"), r.positive("k")
+	bound := calc.Bound(0)
+	if b := r.choice("bound"); b < 0 {
+		return
+	} else if b == 1 {
+		bound = calc.AtLeast
+	}
+	all := math.Hypot(u, shared)
+	if math.IsNaN(value + limit + all + k) {
+		return
+	}
+	r.put("chance", calc.ChanceInside(value, limit, all, bound))
+	r.say("verdict", calc.Judge(value, limit, k*all, bound).String())
+	n, ok := calc.Repeats(value, limit, u, shared, k, bound)
+	switch {
+	case !ok && calc.ChanceInside(value, limit, 0, bound) == 0:
+		r.say("answer", calcNeverPast)
+	case !ok && k*shared > 0 && calc.Judge(value, limit, k*shared, bound) != calc.Inside:
+		r.say("answer", calcNeverShared)
+	case !ok:
+		r.say("answer", calcNeverAt)
+	case n == 1:
+		r.put("n", 1)
+		r.say("answer", calcOneIsEnough)
+	default:
+		r.put("n", float64(n))
+		r.say("answer", calcMsg(calcReadings, strconv.Itoa(n)))
+	}
+}
+
+func evalFeet(r *calcRun) {
+	a, b := r.f("front"), r.positive("span")
+	r.put("shim_front", 0-(r.f("offset_v")+r.f("slope_v")*a/1000))
+	r.put("shim_rear", 0-(r.f("offset_v")+r.f("slope_v")*(a+b)/1000))
+	r.put("move_front", 0-(r.f("offset_h")+r.f("slope_h")*a/1000))
+	r.put("move_rear", 0-(r.f("offset_h")+r.f("slope_h")*(a+b)/1000))
+}
+
+func evalSpeed(r *calcRun) {
+	hertz := r.positive("hertz") / 60
+	rpm := r.notNegative("rpm")
+	poles := 0
+	switch {
+	case r.given("poles"):
+		p := r.f("poles")
+		if p < 2 || math.Mod(p, 2) != 0 || p > 1000 {
+			r.fail("poles", calcMsg(calcCannotBe, quote(r.res.Used[r.in("poles")])), "write 2, 4, 6, 8 …")
+			return
+		}
+		poles = int(p)
+	case r.state[r.in("poles")] == unreadable:
+		return
+	case r.given("rpm") && !math.IsNaN(hertz):
+		if poles = calc.Poles(hertz, rpm); poles == 0 {
+			r.fail("rpm", calcNoPoles, calcHintPoles)
+			return
+		}
+	case r.state[r.in("rpm")] == absent:
+		r.fail("poles", calcMsg(calcMissing, "Poles"), calcHintPoles)
+		return
+	}
+	n := calc.Synchronous(hertz, poles)
+	r.put("synchronous", n)
+	if poles > 0 {
+		r.put("poles", float64(poles))
+	}
+	r.put("slip", (n-rpm)/n)
+	r.put("slip_speed", n-rpm)
+	r.put("slip_hertz", (n-rpm)/n*hertz*60)
+	if rpm > n*(1+1e-9) {
+		r.problem(Note, r.in("rpm"), calcAboveSync, "")
+	}
+}
+
+// Messages of the single calculators; a percent sign stands for what is put in.
+const (
+	calcNotLess       = "% has to be less than %"
+	calcShortBar      = "a bar so short bends by shear too; the formula leaves that out"
+	calcFarBent       = "so long a droop is outside small deflections"
+	calcHintFarBent   = "look at diameter and length"
+	calcTwoWays       = "given in two ways at once"
+	calcHintTIR       = "fill the four readings, or TIR alone"
+	calcHintThree     = "three of the four are enough"
+	calcHintGap       = "fill gap difference, or slope"
+	calcCount         = "% values, where the heights are %"
+	calcHintCount     = "write one for all parts, or one a part, a semicolon between"
+	calcHintRise      = "fill the rise, or cold and running"
+	calcHintRiseOr    = "fill the rise, or both temperatures"
+	calcHintAlpha     = "write a coefficient, such as 11.5 µm/m·K for steel or 6.4e-6/°F with its unit"
+	calcOddAlpha      = "part %: no common material has such a coefficient"
+	calcNoTable       = "there is no table of materials here"
+	calcNoMaterial    = "% is not in the table of materials"
+	calcMeans         = "this material's coefficient depends on the temperatures, and a rise alone does not say them"
+	calcNoMean        = "the table of this material does not reach these temperatures"
+	calcNoThread      = "% is no thread known here"
+	calcNoPitch       = "the coarse pitch of % is not in the table"
+	calcHintThread    = "write M16, M16x1.5, 3/4-10 or 3/4 UNC"
+	calcHintBolt      = "fill one of Torque, Preload and Share of proof"
+	calcNoWay         = "neither torque nor preload nor share is given"
+	calcHintProof     = "write the class, the proof stress or the proof load"
+	calcOverProof     = "the preload is more than the proof load"
+	calcMayBeOver     = "at the high end of the scatter the preload is more than the proof load"
+	calcHintOverProof = "the machine maker's torque comes first"
+	calcSlopeAlone    = "the slope alone takes up more than the allowed angle; no offset is allowed"
+	calcNeverPast     = "never: the value is past its limit"
+	calcNeverShared   = "never: the part that all readings share is more than the room to the limit"
+	calcNeverAt       = "never: there is no room between the value and its limit"
+	calcOneIsEnough   = "1: it is certain now"
+	calcReadings      = "% sets of readings"
+	calcNoPoles       = "no number of poles turns as fast at this frequency"
+	calcHintPoles     = "write the number of poles, or the speed of the shaft"
+	calcAboveSync     = "faster than the field: a generator, or the wrong poles"
+)

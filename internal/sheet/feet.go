@@ -1,0 +1,561 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/units"
+)
+
+// Room is how far a foot, or a pair of feet, can still go, mm; NaN: not known.
+type Room struct{ Up, Down, Left, Right float64 }
+
+// A Foot is what the Feet sheet and the row make of one single foot.
+type Foot struct {
+	Name     string
+	Row      int     // of the source
+	Station  float64 // mm from the coupling centre; NaN: not known
+	Across   float64 // mm, towards 3 o'clock is positive; NaN: not known
+	Align    float64 // mm: what the alignment asks for here, positive to add; NaN: no line, or no station
+	UAlign   float64 // expanded
+	Soft     float64 // mm ≥ 0: what the soft foot asks for; 0 without a soft foot
+	Wanted   float64 // mm: both together
+	InPlace  []float64
+	Listed   bool // InPlace was typed; an empty list is the bare base
+	Size     string
+	HasStock bool        // Change was made from the stock
+	Change   calc.Change // what is taken out, what goes in, what lies there then
+	Room     Room
+
+	pair   int     // index in Calc.Feet of the pair it stands in, −1 none
+	target float64 // what Change was made for: Wanted, or what the pairs choose together
+}
+
+// Feet is what the Feet sheet gives for one machine.
+type Feet struct {
+	Feet    []Foot
+	HasSoft bool            // gaps or rises were measured
+	Soft    calc.SoftResult // of the feet in the same order
+	Assumed bool            // where the feet stand across was not typed; they were taken as evenly wide
+	Limit   float64         // mm, of a soft foot
+}
+
+// footRow is a row of the Feet sheet as it was understood.
+type footRow struct {
+	Foot
+	end, side int // end 0 front, 1 rear, −1 by Along; side −1 at 9 o'clock, 1 at 3, 0 not said
+	soft      calc.SoftFoot
+	measured  bool
+}
+
+// feetRows is what the Feet sheet holds for one machine.
+type feetRows struct {
+	claim
+	feet  []footRow
+	along []float64 // stations typed, each once, rising
+}
+
+// readFeet reads the Feet sheet.
+func (e *Evaluator) readFeet() {
+	e.footings = nil
+	l := e.lines(FeetSheet, fMachine, fNote, fMachine, fFoot)
+	if l == nil {
+		return
+	}
+	e.footings = map[string]*feetRows{}
+	last := ""
+	for l.next() {
+		key, cl := l.owner(fMachine)
+		if key == "" {
+			if last != "" {
+				e.footings[last].bad = l.src()
+			}
+			continue
+		}
+		g := e.footings[key]
+		if g == nil {
+			g = &feetRows{claim: cl}
+			e.footings[key] = g
+			e.claims = append(e.claims, &g.claim)
+		}
+		last = key
+		f := e.footRow(l)
+		if !l.bad && slices.ContainsFunc(g.feet, func(o footRow) bool { return sameNormal(o.Name, f.Name) }) {
+			l.fail(fFoot, fmt.Sprintf(msgFootTwice, f.Name), hintFootTwice)
+		}
+		if l.bad {
+			if g.bad == 0 {
+				g.bad = l.src()
+			}
+			continue
+		}
+		if f.Size != "" {
+			e.sized = true
+		}
+		g.feet = append(g.feet, f)
+	}
+	for _, g := range e.footings {
+		for i := range g.feet {
+			if x := g.feet[i].Station; known(x) {
+				g.along = append(g.along, x)
+			}
+		}
+		slices.Sort(g.along)
+		g.along = slices.CompactFunc(g.along, func(a, b float64) bool { return math.Abs(a-b) <= tape })
+	}
+}
+
+// Words for the ends and the sides of a machine.
+var (
+	frontWords = []string{"front", "near", "inboard", "in", "coupling", "de", "drive"}
+	rearWords  = []string{"rear", "far", "outboard", "out", "back", "nde", "free"}
+	leftWords  = []string{"9", "left", "l"}
+	rightWords = []string{"3", "right", "r"}
+)
+
+// footWords reads which end and which side a foot's name says.
+func footWords(name string) (end, side int) {
+	end = -1
+	for _, w := range strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" -_,.;:/()'", r) }) {
+		switch {
+		case slices.Contains(frontWords, w):
+			end = 0
+		case slices.Contains(rearWords, w):
+			end = 1
+		case slices.Contains(leftWords, w):
+			side = -1
+		case slices.Contains(rightWords, w):
+			side = 1
+		}
+	}
+	if end < 0 && !strings.ContainsAny(name, "lLrR") {
+		side = 0 // a number alone is a number
+	}
+	return end, side
+}
+
+// footRow reads the row at hand.
+func (e *Evaluator) footRow(l *lines) footRow {
+	f := footRow{Foot: Foot{Name: l.text(fFoot), Row: l.src(), Station: l.number(fAlong, anything), Across: l.number(fAcross, anything), Size: l.text(fSize),
+		Align: nan, UAlign: nan, Wanted: nan, pair: -1,
+		Room: Room{l.number(fRoomUp, notNegative), l.number(fRoomDown, notNegative), l.number(fRoomLeft, notNegative), l.number(fRoomRight, notNegative)}}}
+	f.soft = calc.SoftFoot{Gap: l.number(fGapUnder, notNegative), Rise: l.number(fRise, anything), RiseFreed: l.number(fRiseFree, anything),
+		Length: l.number(fFootLength, positive), Width: l.number(fFootWidth, positive),
+		Corner: [4]float64{calc.CouplingSide9: l.number(fCornerFront9, notNegative), calc.CouplingSide3: l.number(fCornerFront3, notNegative),
+			calc.FreeSide3: l.number(fCornerRear3, notNegative), calc.FreeSide9: l.number(fCornerRear9, notNegative)}}
+	f.end, f.side = footWords(f.Name)
+	if f.Name == "" {
+		l.missing(fFoot, hintFootName)
+		return f
+	}
+	if math.IsNaN(f.Station) && f.end < 0 {
+		l.missing(fAlong, hintFootAlong)
+	}
+	if known(f.Across) && f.side != 0 {
+		if f.side > 0 && f.Across < 0 {
+			l.fail(fAcross, fmt.Sprintf(msgFootSide, quote(f.Name), quote(l.cell(fAcross))), hintFootSide)
+		}
+		f.Across = math.Copysign(f.Across, float64(f.side))
+	}
+	corners := 0
+	for _, c := range f.soft.Corner {
+		if known(c) {
+			corners++
+		}
+	}
+	if corners > 0 && corners < 4 && !l.bad {
+		c := fCornerFront9
+		for ; known(f.soft.Corner[[4]int{calc.CouplingSide9, calc.CouplingSide3, calc.FreeSide9, calc.FreeSide3}[c-fCornerFront9]]); c++ {
+		}
+		l.missing(c, hintFourCorners)
+	}
+	f.measured = corners == 4 || known(f.soft.Gap) || known(f.soft.Rise) || known(f.soft.RiseFreed)
+	if !l.blank(fPack) {
+		pieces, text, hint := parsePieces(l.cell(fPack), l.at[fPack-l.base].unit, e.set.mark)
+		switch {
+		case text != "":
+			l.fail(fPack, text, hint)
+		case len(pieces) > calc.MaxInPlace:
+			l.fail(fPack, fmt.Sprintf(msgPackMany, len(pieces), calc.MaxInPlace), hintPieces)
+		default:
+			f.InPlace, f.Listed = pieces, true
+		}
+	}
+	return f
+}
+
+// parsePieces reads the pieces of a pack in mm, as they lie: "0.5+0.2+0.1", "0.5 0.2 0.1", "2 x 0.5 + 0.1", "20 mil + 5 mil". "0", "none" and "bare" are an empty
+// list. Blanks part pieces only where there is no plus, semicolon or slash-free number sign to do it.
+func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64, text, hint string) {
+	list = []float64{}
+	switch normal(s) {
+	case "0", "none", "bare", "barebase", "nothing", "no":
+		return list, "", ""
+	}
+	one := func(w string) bool {
+		n := 1.0
+		if i := strings.IndexAny(w, "x×*"); i > 0 {
+			if c, err := units.Parse(w[:i], units.Number, units.None, mark); err == nil && c.Base >= 1 && c.Base == math.Trunc(c.Base) && c.Base <= 99 {
+				n = c.Base
+				w = strings.TrimLeft(w[i:], "x×*")
+			}
+		}
+		var x float64
+		if x, text, hint = parseQuantity(w, QThickness, unit, mark); text != "" {
+			text = fmt.Sprintf(msgPieces, quote(s), text)
+			hint = hintPieces
+			return false
+		}
+		if !(x > 0) {
+			text, hint = fmt.Sprintf(msgTooSmall, quote(w)), hintPieces
+			return false
+		}
+		for range int(n) {
+			list = append(list, x)
+		}
+		return true
+	}
+	if strings.ContainsAny(s, "+;") {
+		for _, w := range strings.FieldsFunc(s, func(r rune) bool { return r == '+' || r == ';' }) {
+			if !blank(w) && !one(w) {
+				return nil, text, hint
+			}
+		}
+		return list, "", ""
+	}
+	words := strings.Fields(s)
+	for i := 0; i < len(words); {
+		w := words[i]
+		for i++; i < len(words); i++ {
+			c := words[i][0]
+			if last := w[len(w)-1]; (c >= '0' && c <= '9' || c == '.' || c == ',') && last != 'x' && last != '*' && !strings.HasSuffix(w, "×") {
+				break
+			}
+			w += " " + words[i]
+		}
+		if !one(w) {
+			return nil, text, hint
+		}
+	}
+	return list, "", ""
+}
+
+// footings of the row being read, nil if the Feet sheet does not have its machine. What cannot be used is a problem of the row.
+func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
+	e.sc.footing = nil
+	if len(e.footings) == 0 || e.keys[i] == "" {
+		return
+	}
+	g := e.footings[e.keys[i]]
+	if g == nil {
+		return
+	}
+	if g.bad > 0 {
+		e.problem(r, Error, none, fmt.Sprintf(msgSheetBad, e.sheetName(FeetSheet), g.bad), hintLongBad)
+		w.noVerdict, w.noFeet = true, true
+		return
+	}
+	e.sc.footing = g
+	out := &Feet{Feet: make([]Foot, len(g.feet)), Limit: e.set.softLimit}
+	for k := range g.feet {
+		out.Feet[k] = g.feet[k].Foot
+	}
+	r.Feet = out
+}
+
+// stationsFromFeet gives the foot pairs of the row from the Feet sheet where the row does not say where they stand; nil if that cannot be.
+func (e *Evaluator) stationsFromFeet() []float64 {
+	g := e.sc.footing
+	if g == nil || len(g.along) < 2 {
+		return nil
+	}
+	for k := range g.feet {
+		if math.IsNaN(g.feet[k].Station) {
+			return nil
+		}
+	}
+	return g.along
+}
+
+// softFoot works the soft feet of the row's machine out, whether there is a line or not.
+func (e *Evaluator) softFoot(r *RowResult) {
+	g, out := e.sc.footing, r.Feet
+	if g == nil {
+		return
+	}
+	front, rear := 0.0, 1000.0 // where only front and rear are told apart, any two places do: the gaps of four feet ask for the same shims
+	if len(e.sc.in.Feet) >= 2 {
+		front, rear = e.sc.in.Feet[r.Front], e.sc.in.Feet[r.Rear]
+	}
+	measured, typed := false, 0
+	for k := range g.feet {
+		f, o := &g.feet[k], &out.Feet[k]
+		measured = measured || f.measured
+		if math.IsNaN(o.Station) && len(e.sc.in.Feet) >= 2 {
+			o.Station = [2]float64{front, rear}[max(f.end, 0)]
+		}
+		if known(f.Across) {
+			typed++
+		}
+	}
+	if !measured {
+		return
+	}
+	out.HasSoft = true
+	in := calc.SoftInput{Limit: e.set.softLimit, Feet: make([]calc.SoftFoot, len(g.feet))}
+	trust, gaps := e.set.dial, false
+	for k := range g.feet {
+		f := &g.feet[k]
+		s := f.soft
+		if s.Along = out.Feet[k].Station; math.IsNaN(s.Along) {
+			s.Along = [2]float64{front, rear}[max(f.end, 0)]
+		}
+		switch {
+		case typed == len(g.feet):
+			s.Across = f.Across
+		case typed == 0 && f.side != 0:
+			s.Across = 500 * float64(f.side)
+			out.Assumed = true
+		default:
+			if math.IsNaN(f.Across) {
+				e.feetProblem(r, Error, fAcross, f.Row, fmt.Sprintf(msgFootAcross, f.Name), hintFootAcross)
+				out.Soft.Status = calc.SoftBadNumber
+				return
+			}
+			s.Across = f.Across
+		}
+		gaps = gaps || known(s.Gap) || known(s.Corner[0])
+		in.Feet[k] = s
+	}
+	if gaps {
+		trust = e.set.feeler
+	}
+	in.U = math.Sqrt(trust.Graduation*trust.Graduation/12 + trust.Repeatability*trust.Repeatability)
+	calc.Soft(&in, &out.Soft)
+	if out.Soft.Status != calc.SoftOK {
+		row, name := g.row, ""
+		if k := out.Soft.Foot; k >= 0 && k < len(g.feet) {
+			row, name = g.feet[k].Row, " ("+g.feet[k].Name+")"
+		}
+		e.feetProblem(r, Error, none, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hintSoft)
+		return
+	}
+	for k := range out.Feet {
+		if s := out.Soft.Feet[k].Shim; known(s) && out.Soft.Pattern != calc.SoftNone {
+			out.Feet[k].Soft = s
+		}
+	}
+}
+
+// feetProblem records a problem of the row that lies on the Feet sheet.
+func (e *Evaluator) feetProblem(r *RowResult, sev Severity, id colID, row int, text, hint string) {
+	p := Problem{Severity: sev, File: e.job.Feet.File, Sheet: e.sheetName(FeetSheet), Row: row, Text: text, Hint: hint, Col: -1}
+	if id != none {
+		p.Column = columnInfos[id].Name
+	}
+	r.Problems = append(r.Problems, p)
+}
+
+// footPacks makes the pack of every single foot: alignment and soft foot together, from what lies there and what is in the box. The line
+// after is then predicted from what the feet really rise.
+func (e *Evaluator) footPacks(r *RowResult) {
+	out := r.Feet
+	if out == nil {
+		return
+	}
+	c := &r.Calc
+	for k := range out.Feet {
+		f := &out.Feet[k]
+		f.Wanted = f.Soft
+		if len(c.Feet) < 2 || math.IsNaN(f.Station) || math.IsNaN(c.Feet[0].Shim) {
+			if f.Soft == 0 {
+				f.Wanted = nan
+			}
+			continue
+		}
+		// The shims of one machine lie on a straight line; a foot within a tape's reading of a pair is of the pair.
+		for i := range c.Feet {
+			if math.Abs(c.Feet[i].Station-f.Station) <= tape {
+				f.pair, f.Align, f.UAlign = i, c.Feet[i].Shim, c.Feet[i].UShim
+			}
+		}
+		if f.pair < 0 {
+			a, b := &c.Feet[0], &c.Feet[len(c.Feet)-1]
+			t := (f.Station - a.Station) / (b.Station - a.Station)
+			f.Align, f.UAlign = a.Shim+t*(b.Shim-a.Shim), math.Max(a.UShim, b.UShim)
+		}
+		f.Wanted = f.Align + f.Soft
+	}
+	if e.packer == nil {
+		return
+	}
+	own := slices.Clone(c.Feet)
+	e.makePacks(r, nil)
+	rise := e.pairRise(r)
+	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
+		e.roomProblems(r)
+		return
+	}
+	// Each foot's own best pack leaves the line outside: what the pairs choose together may do better.
+	best, after, judged := slices.Clone(out.Feet), c.After, c.AfterJ
+	solved := slices.Clone(c.Feet)
+	copy(c.Feet, own)
+	if len(own) == 2 && calc.ChooseTogether(&e.sc.in, c, 0, 0) {
+		target := []float64{c.Feet[0].Rounded, c.Feet[1].Rounded}
+		e.makePacks(r, target)
+		if rise = e.pairRise(r); rise != nil && calc.AfterFeet(&e.sc.in, c, rise) && c.AfterJ.Verdict == calc.Inside {
+			e.roomProblems(r)
+			return
+		}
+	}
+	copy(out.Feet, best)
+	copy(c.Feet, solved)
+	c.After, c.AfterJ = after, judged
+	e.roomProblems(r)
+}
+
+// makePacks makes the packs of the feet; target, if not nil, is the rise of each pair instead of what its line asks for.
+func (e *Evaluator) makePacks(r *RowResult, target []float64) {
+	for k := range r.Feet.Feet {
+		f := &r.Feet.Feet[k]
+		p := e.packerFor(f.Size)
+		if p == nil || math.IsNaN(f.Wanted) {
+			continue
+		}
+		want := f.Wanted
+		if target != nil && f.pair >= 0 {
+			want = target[f.pair] + f.Soft
+		}
+		var in []float64
+		if f.Listed {
+			in = f.InPlace
+		}
+		ch, err := p.Change(want, in)
+		if err != nil {
+			continue // kept out when the sheet was read
+		}
+		f.Change, f.HasStock, f.target = ch, true, want
+	}
+}
+
+// rise is what a foot really rises, NaN: not known.
+func (f *Foot) rise() float64 {
+	if !f.HasStock || f.Change.Status == calc.ChangeNone {
+		return nan
+	}
+	return f.Change.Net
+}
+
+// pairRise is how much each pair of the row rises: the mean of its feet, less what the soft foot takes up. nil: a pair has no foot on the sheet.
+func (e *Evaluator) pairRise(r *RowResult) []float64 {
+	if !r.Calc.HasAfter {
+		return nil
+	}
+	sum, n := make([]float64, len(r.Calc.Feet)), make([]float64, len(r.Calc.Feet))
+	for k := range r.Feet.Feet {
+		f := &r.Feet.Feet[k]
+		if x := f.rise(); f.pair >= 0 && known(x) {
+			sum[f.pair] += x - f.Soft
+			n[f.pair]++
+		}
+	}
+	for i := range sum {
+		if n[i] == 0 {
+			sum[i] = r.Calc.Feet[i].Rounded
+			continue
+		}
+		sum[i] /= n[i]
+	}
+	return sum
+}
+
+// roomProblems tells what does not go: below the bare base, or past the room of a foot.
+func (e *Evaluator) roomProblems(r *RowResult) {
+	for k := range r.Feet.Feet {
+		f := &r.Feet.Feet[k]
+		ch := &f.Change
+		switch {
+		case f.HasStock && ch.Status == calc.ChangeBelow:
+			e.feetProblem(r, Warning, fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.thick(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
+		case f.HasStock && ch.Status == calc.ChangeNearest:
+			e.feetProblem(r, Note, none, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
+		}
+		over := func(id colID, go_, room float64) {
+			if known(room) && go_ > room*(1+1e-9) {
+				e.feetProblem(r, Warning, id, f.Row, fmt.Sprintf(msgNoRoom, f.Name, e.thick(go_), e.thick(room)), hintNoRoom)
+			}
+		}
+		over(fRoomUp, f.Wanted, f.Room.Up)
+		if !f.Listed || -f.Wanted <= sumOf(f.InPlace) {
+			over(fRoomDown, -f.Wanted, f.Room.Down)
+		}
+		if f.pair >= 0 {
+			m := r.Calc.Feet[f.pair].Move
+			over(fRoomLeft, -m, f.Room.Left)
+			over(fRoomRight, m, f.Room.Right)
+		}
+	}
+}
+
+func sumOf(list []float64) float64 {
+	s := 0.0
+	for _, x := range list {
+		s += x
+	}
+	return s
+}
+
+// Rooms is how far each pair of feet of row i can still go, one a pair of Calc.Feet: from the Feet sheet when it has the machine (the least of the
+// feet of the pair; down, where it is not typed, what lies under them), else from the row's own columns for front and rear.
+func (e *Evaluator) Rooms(i int) []Room {
+	r := e.Row(i)
+	if r == nil || r.Kind != MachineRow {
+		return nil
+	}
+	list := make([]Room, len(r.Calc.Feet))
+	for k := range list {
+		list[k] = Room{nan, nan, nan, nan}
+	}
+	if r.Feet != nil {
+		for k := range r.Feet.Feet {
+			f := &r.Feet.Feet[k]
+			if f.pair < 0 {
+				continue
+			}
+			least := func(dst *float64, x float64) {
+				if known(x) && !(*dst <= x) {
+					*dst = x
+				}
+			}
+			p := &list[f.pair]
+			least(&p.Up, f.Room.Up)
+			down := f.Room.Down
+			if math.IsNaN(down) && f.Listed {
+				down = sumOf(f.InPlace)
+			}
+			least(&p.Down, down)
+			least(&p.Left, f.Room.Left)
+			least(&p.Right, f.Room.Right)
+		}
+		return list
+	}
+	for p, k := range [2]int{r.Front, r.Rear} {
+		if k < 0 || k >= len(list) {
+			continue
+		}
+		for d, dst := range [4]*float64{&list[k].Up, &list[k].Down, &list[k].Left, &list[k].Right} {
+			id := cRoom + colID(4*p+d)
+			if col := e.column(id); col >= 0 {
+				if s := e.job.Machines.Cell(i, col); !blank(s) {
+					if x, text, _ := parseQuantity(s, QThickness, e.bind[col].unit, e.set.mark); text == "" {
+						*dst = x
+					}
+				}
+			}
+		}
+	}
+	return list
+}

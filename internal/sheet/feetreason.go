@@ -1,0 +1,237 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+// RowOf is the row of the Machines sheet that bears a name, as the other sheets write it; −1: none.
+func (e *Evaluator) RowOf(name string) int {
+	if k := nameKey(name); k != "" {
+		if i, ok := e.first[k]; ok {
+			return i
+		}
+	}
+	return -1
+}
+
+// MaterialNames lists the materials that the Growth sheet knows: the job's own, then those of the tables.
+func (e *Evaluator) MaterialNames() []string {
+	var names []string
+	for i := range e.ownMaterials {
+		names = append(names, e.ownMaterials[i].Name)
+	}
+	list := tables.Materials()
+	for i := range list {
+		names = append(names, list[i].Name)
+	}
+	return names
+}
+
+// FootGauges is what was measured at each foot of row i's machine, in the order of RowResult.Feet.Feet, mm: gaps, corners, rises, the size of
+// the sole, NaN where there is none. Along and Across are as typed, or where the row says; NaN where nobody says. Nil without feet.
+func (e *Evaluator) FootGauges(i int) []calc.SoftFoot {
+	r := e.Row(i)
+	if r == nil || r.Feet == nil {
+		return nil
+	}
+	g := e.footings[e.keys[i]]
+	if g == nil || len(g.feet) != len(r.Feet.Feet) {
+		return nil
+	}
+	list := make([]calc.SoftFoot, len(g.feet))
+	for k := range list {
+		list[k] = g.feet[k].soft
+		list[k].Along, list[k].Across = r.Feet.Feet[k].Station, g.feet[k].Across
+	}
+	return list
+}
+
+// FootPlace says which end of the machine the name of foot k of the row speaks of (0 front, 1 rear, −1 none) and which side (−1 at 9 o'clock, 1 at
+// 3, 0 none).
+func (e *Evaluator) FootPlace(r *RowResult, k int) (end, side int) {
+	return footWords(r.Feet.Feet[k].Name)
+}
+
+// What is said of soft feet and of growth beside the sentences of the row.
+const (
+	reaNothing  = "No gap and no rise is written for these feet. Measure the soft foot before aligning: gaps with all bolts free, or the rise as each bolt alone is released."
+	reaNotYet   = "soft foot not measured"
+	reaNone     = "No foot is over the limit."
+	reaRocks    = "Rocks on the diagonal %s: %s stand off, the other two carry."
+	reaEither   = "Instead of both shims, one foot alone can take all of it: %s."
+	reaAlone    = "%s under %s"
+	reaOne      = "%s alone stands off%s."
+	reaExcess   = ", by %s more than the other feet rise"
+	reaGapOnly  = ", by %s"
+	reaSprings  = "Every foot rises, by about %s: the feet or the base bend under the bolts. Shims do not mend that."
+	reaSeveral  = "%s stand off in no simpler pattern."
+	reaAngled   = "No foot stands off as a whole, but a sole does not lie parallel to its base."
+	reaTaper    = "Under %s the gap opens towards the %s: %s."
+	reaTaperAl  = "%s along the shaft"
+	reaTaperAc  = "%s across"
+	reaTaperBig = "%s over the foot"
+	reaSure     = "Sure: %s ± %s, against the limit of %s."
+	reaUnsure   = "Within the uncertainty: %s ± %s, against the limit of %s. Measure again, with a finer gauge or several times."
+	reaLimit    = "Limit of a soft foot: %s."
+	reaPartOwn  = "own coefficient"
+	reaPartMean = "means by temperature"
+	reaPart     = "%s: %s × %s (%s) × %s, from %s to %s"
+	reaPartGave = "%s: growth given, %s"
+	reaPartName = "part"
+)
+
+// SoftReasons words what the Feet sheet says of row i's machine: the pattern in a few words, and in sentences why it is this pattern, what else would
+// do, how sure it is and the limit. The head is "" for a row without feet there.
+func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
+	r := e.Row(i)
+	if r == nil || r.Feet == nil {
+		return "", nil
+	}
+	say := func(format string, a ...any) { list = append(list, fmt.Sprintf(format, a...)) }
+	f, s := r.Feet, &r.Feet.Soft
+	if !f.HasSoft {
+		return reaNotYet, []string{reaNothing}
+	}
+	if head = string(e.appendSoft(nil, r)); s.Status != calc.SoftOK {
+		return head, nil // a problem says the rest
+	}
+	name := func(k int) string {
+		if k < 0 || k >= len(f.Feet) {
+			return ""
+		}
+		return f.Feet[k].Name
+	}
+	off := strings.Join(strings.Split(r.softNames(), ", "), " and ")
+	if len(s.Off) > 2 {
+		off = r.softNames()
+	}
+	switch s.Pattern {
+	case calc.SoftNone:
+		say(reaNone)
+	case calc.SoftRocking:
+		say(reaRocks, name(s.Carrying[0])+" – "+name(s.Carrying[1]), off)
+	case calc.SoftOneFoot:
+		tail := ""
+		if len(s.Off) == 1 {
+			switch x := &s.Feet[s.Off[0]]; {
+			case known(x.Excess):
+				tail = fmt.Sprintf(reaExcess, e.thick(x.Excess))
+			case known(x.Shim):
+				tail = fmt.Sprintf(reaGapOnly, e.thick(x.Shim))
+			}
+		}
+		say(reaOne, off, tail)
+	case calc.SoftSpringing:
+		say(reaSprings, e.thick(s.Common))
+	case calc.SoftSeveral:
+		say(reaSeveral, off)
+	case calc.SoftAngled:
+		say(reaAngled)
+	}
+	if s.FromGaps && len(s.Off) == 2 {
+		var alone []string
+		for _, k := range s.Off {
+			if x := &s.Feet[k]; known(x.StandOff) && x.StandOff > x.Shim*(1+1e-9) {
+				alone = append(alone, fmt.Sprintf(reaAlone, e.shim(x.StandOff), name(k)))
+			}
+		}
+		if len(alone) > 0 {
+			say(reaEither, strings.Join(alone, ", or "))
+		}
+	}
+	for k := range s.Feet {
+		x := &s.Feet[k]
+		if !x.Angled {
+			continue
+		}
+		var parts []string
+		if known(x.SlopeAlong) && !e.zero(x.SlopeAlong, e.slope) {
+			parts = append(parts, fmt.Sprintf(reaTaperAl, e.slope(math.Abs(x.SlopeAlong))))
+		}
+		if known(x.SlopeAcross) && !e.zero(x.SlopeAcross, e.slope) {
+			parts = append(parts, fmt.Sprintf(reaTaperAc, e.slope(math.Abs(x.SlopeAcross))))
+		}
+		if len(parts) == 0 {
+			parts = append(parts, fmt.Sprintf(reaTaperBig, e.thick(math.Hypot(x.TaperAlong, x.TaperAcross))))
+		}
+		say(reaTaper, name(k), x.Open, strings.Join(parts, ", "))
+	}
+	switch {
+	case !known(s.Decided) || !(s.UDecided > 0):
+		say(reaLimit, e.thick(f.Limit))
+	case s.Sure:
+		say(reaSure, e.thick(s.Decided), e.thick(s.UDecided), e.thick(f.Limit))
+	default:
+		say(reaUnsure, e.thick(s.Decided), e.thick(s.UDecided), e.thick(f.Limit))
+	}
+	if s.Pattern != calc.SoftNone {
+		say(senSoftOrder)
+	}
+	return head, list
+}
+
+// SaySoft is what Sentences says to do about the soft foot of row i, in the order it is to be done, without what aligning asks for.
+func (e *Evaluator) SaySoft(i int) (list []string) {
+	r := e.Row(i)
+	if r == nil || r.Feet == nil || !r.Feet.HasSoft {
+		return nil
+	}
+	e.saySoft(r, func(k SentenceKind, format string, a ...any) {
+		if k == SentenceDo {
+			list = append(list, fmt.Sprintf(format, a...))
+		}
+	})
+	return list
+}
+
+// SayGrowth words what the wanted line of row i rests on, one sentence a support.
+func (e *Evaluator) SayGrowth(i int) (list []string) {
+	r := e.Row(i)
+	if r == nil || r.Growth == nil {
+		return nil
+	}
+	e.sayGrowth(r, func(k SentenceKind, format string, a ...any) { list = append(list, fmt.Sprintf(format, a...)) })
+	return list
+}
+
+// GrowthPartWords says what a part grows by: "casing: 225 mm × 10.4 1e-6/K (pump casing) × 84 K, from 14 °C to 98 °C".
+func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
+	name := p.Part
+	if name == "" {
+		name = reaPartName
+	}
+	if math.IsNaN(p.Height) {
+		return fmt.Sprintf(reaPartGave, name, e.thick(nanTo(p.V, 0)))
+	}
+	of, coef := p.Material, reaPartMean
+	if of == "" {
+		of = reaPartOwn
+	}
+	inch := e.ShowsInch()
+	if known(p.Alpha) {
+		coef = e.number(p.Alpha, QExpansion.Unit(inch), 2)
+	}
+	diff := units.KelvinDiff
+	if inch {
+		diff = units.FahrenheitDiff
+	}
+	at := func(t float64) string { return e.number(t, QTemperature.Unit(inch), 1) }
+	return fmt.Sprintf(reaPart, name, e.dist(p.Height), coef, of, e.number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
+}
+
+// SupportName is the support the part belongs to, as the Growth sheet has it.
+func (p *GrowthPart) SupportName() string {
+	if list := columnInfos[pSupport].Choices; p.Support >= 0 && p.Support < len(list) {
+		return list[p.Support]
+	}
+	return ""
+}
+
+// Covers says whether the feet of pair k of Calc.Feet stand on the Feet sheet, each with a change of its own.
+func (f *Feet) Covers(k int) bool { return f.covers(k) }

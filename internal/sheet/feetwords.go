@@ -1,0 +1,248 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"shimsheet/internal/calc"
+)
+
+// covers says whether the feet of a pair stand on the Feet sheet with a pack or a number.
+func (f *Feet) covers(pair int) bool {
+	for k := range f.Feet {
+		if f.Feet[k].pair == pair && known(f.Feet[k].Wanted) {
+			return true
+		}
+	}
+	return false
+}
+
+// packWords lists pieces: "0.50 + 0.20", with their unit while the units shown are not the job's.
+func (e *Evaluator) packWords(p []float64) string {
+	return string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + e.packUnitNamed()
+}
+
+// sumWords is a thickness in full with its unit.
+func (e *Evaluator) sumWords(v float64) string {
+	return string(appendThickness(nil, v, e.thickUnit(), e.set.mark)) + " " + e.thickUnit().String()
+}
+
+// FootDo says in a few words what is done under a foot: "take out 0.50; put in 0.20 + 0.10". Thicknesses are in the job's unit.
+func (e *Evaluator) FootDo(f *Foot) string { return e.ChangeDo(&f.Change, f.Wanted, f.HasStock) }
+
+// ChangeDo is FootDo of any change: wanted is what was asked for, mm.
+func (e *Evaluator) ChangeDo(c *calc.Change, wanted float64, hasStock bool) string {
+	switch {
+	case math.IsNaN(wanted):
+		return ""
+	case !hasStock:
+		return e.shim(wanted)
+	case c.Status == calc.ChangeUnlisted:
+		if len(c.Pieces) == 0 {
+			return wordNothing
+		}
+		return wordTakeOut + e.packNumber(c.Sum)
+	}
+	var parts []string
+	if len(c.Take) > 0 {
+		parts = append(parts, wordTakeOut+e.packWords(c.Take))
+	}
+	if len(c.Put) > 0 {
+		put := e.packWords(c.Put)
+		if len(c.Take) > 0 || len(c.Keep) > 0 {
+			put = wordPutIn + put
+		}
+		parts = append(parts, put)
+	}
+	if c.Status == calc.ChangeBelow {
+		parts = append(parts, e.bare(c.Shortfall)+wordShort)
+	}
+	if len(parts) == 0 {
+		return wordNothing
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (e *Evaluator) packNumber(v float64) string {
+	return string(appendThickness(nil, v, e.thickUnit(), e.set.mark)) + e.packUnitNamed()
+}
+
+// appendFeetPacks words the packs of single feet: "front 9: 0.50 + 0.10; rear 3: take out 0.20".
+func (e *Evaluator) appendFeetPacks(b []byte, r *RowResult) []byte {
+	if r.Feet == nil {
+		return b
+	}
+	n := 0
+	for k := range r.Feet.Feet {
+		f := &r.Feet.Feet[k]
+		do := e.FootDo(f)
+		if do == "" {
+			continue
+		}
+		if n++; n > 1 {
+			b = append(b, "; "...)
+		}
+		b = append(append(append(b, f.Name...), ": "...), do...)
+	}
+	return b
+}
+
+// softNames lists the feet that stand off.
+func (r *RowResult) softNames() string {
+	var names []string
+	for _, k := range r.Feet.Soft.Off {
+		if k >= 0 && k < len(r.Feet.Feet) {
+			names = append(names, r.Feet.Feet[k].Name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// appendSoft words the soft foot for a cell.
+func (e *Evaluator) appendSoft(b []byte, r *RowResult) []byte {
+	s := &r.Feet.Soft
+	if s.Status != calc.SoftOK {
+		return append(b, s.Status.String()...)
+	}
+	b = append(b, s.Pattern.String()...)
+	if n := r.softNames(); n != "" {
+		b = append(append(b, ": "...), n...)
+	}
+	if s.Pull {
+		b = append(b, wordPull...)
+	}
+	return b
+}
+
+func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)) {
+	f, s := r.Feet, &r.Feet.Soft
+	if s.Status != calc.SoftOK {
+		return // a problem says so
+	}
+	theFoot := func(k int) string { return f.Feet[k].Name }
+	if s.Pattern == calc.SoftNone {
+		say(SentenceDo, senSoftNone, e.thick(f.Limit))
+	} else {
+		what := r.softNames()
+		if what == "" {
+			what = wordAllFeet
+		}
+		say(SentenceDo, senSoft, s.Pattern, what, e.thick(f.Limit))
+	}
+	if !s.Sure && known(s.Decided) && known(s.UDecided) && s.UDecided > 0 {
+		say(SentenceHint, senSoftUnsure, e.thick(s.Decided), e.thick(s.UDecided))
+	}
+	if s.Pull {
+		say(SentenceDo, senSoftPull, e.thick(math.Abs(s.PullLargest)))
+	}
+	if s.Pattern == calc.SoftNone {
+		return
+	}
+	if s.Pattern == calc.SoftSpringing || s.Common > f.Limit {
+		say(SentenceDo, senSoftSpring, e.thick(s.Common))
+	}
+	for k := range s.Feet {
+		x := &s.Feet[k]
+		if f.Feet[k].Soft > 0 {
+			form := senSoftShim
+			if !s.FromGaps {
+				form = senSoftEstimate
+			}
+			say(SentenceDo, form, e.shim(f.Feet[k].Soft), theFoot(k))
+		}
+		if !x.Angled {
+			continue
+		}
+		if x.Machine {
+			say(SentenceDo, senSoftTaper, theFoot(k), x.Open, e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
+			continue
+		}
+		var steps []string
+		for _, st := range x.Steps {
+			steps = append(steps, fmt.Sprintf(senSoftStepPart, e.sumWords(st.Thickness), e.percent(st.Share)))
+		}
+		if len(steps) > 0 {
+			say(SentenceDo, senSoftStep, theFoot(k), x.Open, strings.Join(steps, ", "))
+		}
+	}
+	say(SentenceDo, senSoftOrder)
+}
+
+// sayFeet says what is done under every single foot.
+func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)) {
+	for k := range r.Feet.Feet {
+		f := &r.Feet.Feet[k]
+		if math.IsNaN(f.Wanted) {
+			continue
+		}
+		soft := ""
+		if f.Soft > 0 {
+			soft = fmt.Sprintf(senFootSoft, e.shim(f.Soft))
+		}
+		u := nanTo(f.UAlign, 0)
+		c := &f.Change
+		switch {
+		case !f.HasStock:
+			say(SentenceDo, senFootPlain, f.Name, e.shim(f.Wanted), e.shim(u), soft)
+		case c.Status == calc.ChangeBelow:
+			say(SentenceDo, senFootBelow, f.Name, e.sumWords(sumOf(f.InPlace)), e.thick(c.Shortfall))
+		case c.Status == calc.ChangeUnlisted && len(c.Pieces) > 0:
+			say(SentenceDo, senFootUnlisted, e.sumWords(c.Sum), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+		case !f.Listed && len(c.Put) > 0:
+			say(SentenceDo, senFootAdd, string(appendPieces(nil, c.Put, e.thickUnit(), e.set.mark))+" "+e.thickUnit().String(), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+		case len(c.Take) == 0 && len(c.Put) == 0:
+			say(SentenceDo, senLeave, f.Name, e.thick(f.Wanted), e.thick(u))
+		default:
+			var parts []string
+			if len(c.Take) > 0 {
+				parts = append(parts, fmt.Sprintf(senFootTake, e.packWords(c.Take)))
+			}
+			if len(c.Put) > 0 {
+				parts = append(parts, fmt.Sprintf(senFootPut, e.packWords(c.Put)))
+			}
+			then := senBareBase
+			if len(c.Pieces) > 0 {
+				then = e.packWords(c.Pieces)
+			}
+			say(SentenceDo, senFoot, f.Name, strings.Join(parts, ", "), then+" "+e.thickUnit().String(), e.thick(f.Wanted), e.thick(u), soft)
+		}
+	}
+}
+
+// sayGrowth says what the wanted line rests on.
+func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...any)) {
+	g := r.Growth
+	if g.Measured {
+		say(SentenceLine, senChange, e.thick(g.Change.DV), e.thick(g.Change.DH), e.slope(g.Change.TV), e.slope(g.Change.TH))
+		return
+	}
+	for i := range g.Supports {
+		s := &g.Supports[i]
+		tail := ""
+		if s.H != 0 {
+			tail = fmt.Sprintf(senGrowthSide, e.thick(math.Abs(s.H)), e.theSide(r, s.H, true))
+		}
+		if s.Sheet {
+			tail += senGrowthFrom
+		}
+		say(SentenceLine, senGrowth, s.Name, e.thick(s.V), e.thick(s.UV), tail)
+	}
+	for i := range g.Parts {
+		p := &g.Parts[i]
+		if p.Material == "" {
+			continue
+		}
+		own := ""
+		if p.OwnMaterial {
+			own = senMaterialOwn
+		}
+		first := true
+		for k := range i {
+			first = first && g.Parts[k].Material != p.Material
+		}
+		if first {
+			say(SentenceHint, senMaterial, p.Material, own, p.Source, p.Row)
+		}
+	}
+}

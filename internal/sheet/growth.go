@@ -1,0 +1,482 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+)
+
+// What is taken where nobody says more: common practice, no source.
+const (
+	defaultTempU = 2.0  // K, standard uncertainty of a temperature of the Growth sheet
+	defaultCoefU = 0.05 // of a coefficient, where its table does not say
+)
+
+// The supports of a coupling, in the order of the Growth sheet's words.
+const (
+	movFront = iota
+	movRear
+	statNear
+	statFar
+	numSupports
+)
+
+// A GrowthPart is one row of the Growth sheet as it was understood.
+type GrowthPart struct {
+	Row           int     // of the source
+	Support       int     // 0 movable front, 1 movable rear, 2 stationary near, 3 stationary far
+	Part          string  // as typed
+	Material      string  // name of the material used, "" the row's own coefficient, or none needed
+	OwnMaterial   bool    // of the Materials sheet
+	Source        string  // where the coefficient comes from
+	Height        float64 // mm; NaN where the growth is given
+	Alpha         float64 // 1e-6/K; NaN: from a table of means
+	Cold, Running float64 // °C
+	V, H          float64 // mm, growth given; NaN none
+
+	uT, uA   float64
+	material *tables.Material
+}
+
+// A GrowthSupport is one support's growth.
+type GrowthSupport struct {
+	Name         string  // as the Growth sheet has it
+	Sheet        bool    // from the Growth sheet; else from the columns of the row
+	Station      float64 // mm from the coupling centre, signed
+	V, UV, H, UH float64 // mm, with expanded uncertainty (k = 2); NaN where there is none
+	ColumnV      float64 // mm, what the row's own columns say, not used when Sheet; NaN nothing
+	ColumnH      float64
+}
+
+// Growth is what the wanted line of a row rests on where it rests on the Growth sheet or on a measured change.
+type Growth struct {
+	Measured bool      // on the change from cold to hot in the row's columns
+	Change   calc.Line // of a measured change: hot less cold
+	Supports []GrowthSupport
+	Parts    []GrowthPart
+	Cov      calc.Cov // of the wanted line
+}
+
+// growthRows is what the Growth sheet holds for one machine.
+type growthRows struct {
+	claim
+	parts []GrowthPart
+}
+
+// readGrowth reads the Growth sheet.
+func (e *Evaluator) readGrowth() {
+	e.growths = nil
+	l := e.lines(GrowthSheet, pMachine, pNote, pMachine, pSupport)
+	if l == nil {
+		return
+	}
+	e.growths = map[string]*growthRows{}
+	last := ""
+	for l.next() {
+		key, cl := l.owner(pMachine)
+		if key == "" {
+			if last != "" {
+				e.growths[last].bad = l.src() // it may well have belonged there
+			}
+			continue
+		}
+		g := e.growths[key]
+		if g == nil {
+			g = &growthRows{claim: cl}
+			e.growths[key] = g
+			e.claims = append(e.claims, &g.claim)
+		}
+		last = key
+		if p := e.growthPart(l); !l.bad {
+			g.parts = append(g.parts, p)
+		} else if g.bad == 0 {
+			g.bad = l.src()
+		}
+	}
+}
+
+// growthPart reads the row at hand.
+func (e *Evaluator) growthPart(l *lines) GrowthPart {
+	p := GrowthPart{Row: l.src(), Support: l.choice(pSupport), Part: l.text(pPart),
+		Height: l.number(pHeight, notNegative), Alpha: l.number(pCoefficient, anything), Cold: l.number(pCold, anything), Running: l.number(pRunning, anything),
+		V: l.number(pRise, anything), H: l.number(pSideways, anything), uT: l.number(pTempU, notNegative), uA: l.number(pCoefU, notNegative)}
+	if l.bad {
+		return p
+	}
+	if p.Support < 0 {
+		l.missing(pSupport, hintChoices(pSupport))
+		return p
+	}
+	computed := known(p.Height) || known(p.Running) || known(p.Alpha) || !l.blank(pMaterial)
+	switch {
+	case known(p.V) && computed:
+		l.fail(pRise, fmt.Sprintf(msgSlopeAndGap, columnInfos[pRise].Name, columnInfos[pHeight].Name), hintGrowthGiven)
+		return p
+	case !computed && !known(p.V) && !known(p.H):
+		l.missing(pHeight, hintGrowthPart)
+		return p
+	case !computed:
+		return p
+	}
+	if math.IsNaN(p.Cold) {
+		p.Cold = e.set.cold
+	}
+	if math.IsNaN(p.uT) {
+		p.uT = e.set.tempU
+	}
+	switch {
+	case math.IsNaN(p.Height):
+		l.missing(pHeight, hintGrowthPart)
+	case math.IsNaN(p.Cold):
+		l.missing(pCold, hintGrowthCold)
+	case math.IsNaN(p.Running):
+		l.missing(pRunning, hintGrowthPart)
+	case known(p.Alpha):
+		p.Source = fmt.Sprintf(msgOwnRow, e.sheetName(GrowthSheet), p.Row)
+		if math.IsNaN(p.uA) {
+			p.uA = e.set.coefU
+		}
+	case l.blank(pMaterial):
+		l.missing(pMaterial, hintGrowthMaterial)
+	default:
+		name := l.text(pMaterial)
+		if row := e.badMaterials[nameKey(name)]; row > 0 {
+			l.fail(pMaterial, fmt.Sprintf(msgBadMaterial, e.sheetName(MaterialsSheet), name, row), hintLongBad)
+			return p
+		}
+		m, own := e.findMaterial(name)
+		if m == nil {
+			l.fail(pMaterial, fmt.Sprintf(msgNoSuchMaterial, quote(name)), e.hintMaterials())
+			return p
+		}
+		p.material, p.Material, p.OwnMaterial, p.Alpha, p.Source = m, m.Name, own, m.Alpha, m.Source.String()
+		if math.IsNaN(p.uA) {
+			if p.uA = m.RelU; math.IsNaN(p.uA) || p.uA == 0 && own {
+				p.uA = e.set.coefU
+			}
+		}
+	}
+	return p
+}
+
+// hintMaterials lists the materials.
+func (e *Evaluator) hintMaterials() string {
+	var names []string
+	for i := range e.ownMaterials {
+		names = append(names, e.ownMaterials[i].Name)
+	}
+	list := tables.Materials()
+	for i := range list {
+		names = append(names, list[i].Name)
+	}
+	return fmt.Sprintf(hintMaterialsAre, strings.Join(names, ", "))
+}
+
+// station is where a support of the row stands, mm from the coupling centre, signed. NaN, with the reason recorded: not to be had.
+func (e *Evaluator) station(r *RowResult, support int) float64 {
+	dist := func(id colID) float64 {
+		x, st := e.num(id)
+		if st == absent {
+			x, st = e.chained(r, id)
+		}
+		switch st {
+		case fine:
+			return x
+		case absent:
+			if !e.toldOf(r, id) {
+				e.missing(r, id, hintGrowthStation)
+			}
+		}
+		return nan
+	}
+	switch support {
+	case movFront, movRear:
+		if f := e.sc.footing; f != nil && e.sc.state[cToFront] == absent && e.sc.state[cMovToFront] == absent && len(f.along) > 1 {
+			return f.along[map[int]int{movFront: 0, movRear: len(f.along) - 1}[support]]
+		}
+		x := dist(cToFront)
+		if support == movRear {
+			x += dist(cFrontToRear)
+		}
+		return x
+	case statNear:
+		return -dist(cStatNear)
+	}
+	return -dist(cStatFar)
+}
+
+// wantedFromSheet settles the wanted line from the Growth sheet's rows of this machine. Supports the sheet does not name keep the growth of the row's columns.
+func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
+	fail := func() { w.noWanted = true }
+	if g.bad > 0 {
+		e.problem(r, Error, none, fmt.Sprintf(msgSheetBad, e.sheetName(GrowthSheet), g.bad), hintLongBad)
+		fail()
+		return
+	}
+	hot, ok := e.runningLine(r)
+	if !ok {
+		fail()
+		return
+	}
+	in := calc.GrowthInput{Hot: hot}
+	out := &Growth{Parts: g.parts}
+	groups := map[string]int{}
+	cold := nan
+	var differ []string
+	for s := range numSupports {
+		id := cGrowth + colID(2*s)
+		cv, sv := e.num(id)
+		ch, sh := e.num(id + 1)
+		sup := calc.GrowthSupport{Movable: s < statNear, GivenV: nan, GivenH: nan}
+		gs := GrowthSupport{Name: columnInfos[pSupport].Choices[s], ColumnV: cv, ColumnH: ch}
+		if sv != fine {
+			gs.ColumnV = nan
+		}
+		if sh != fine {
+			gs.ColumnH = nan
+		}
+		givenV, givenH := 0.0, 0.0
+		for i := range g.parts {
+			p := &g.parts[i]
+			if p.Support != s {
+				continue
+			}
+			gs.Sheet = true
+			givenV += nanTo(p.V, 0)
+			givenH += nanTo(p.H, 0)
+			if math.IsNaN(p.Height) {
+				continue
+			}
+			part := calc.GrowthPart{Height: p.Height, Alpha: p.Alpha, Cold: p.Cold, Running: p.Running, UAlpha: p.uA, UCold: p.uT, URunning: p.uT}
+			if m := p.material; m != nil {
+				if groups[nameKey(m.Name)] == 0 {
+					groups[nameKey(m.Name)] = len(groups) + 1
+				}
+				part.AlphaGroup = groups[nameKey(m.Name)]
+				if len(m.Temps) > 0 && math.IsNaN(m.Alpha) {
+					part.Table = &calc.MeanTable{Reference: m.T0, Temp: m.Temps, Mean: m.Means}
+				}
+			}
+			if math.IsNaN(cold) {
+				cold = p.Cold
+			}
+			if p.Cold == cold { // one cold morning, one thermometer
+				part.ColdGroup = 1
+			}
+			sup.Parts = append(sup.Parts, part)
+		}
+		switch {
+		case gs.Sheet && len(sup.Parts) == 0:
+			sup.GivenV, sup.GivenH = givenV, givenH
+		case gs.Sheet:
+			if givenV != 0 { // what is given grows as a part of its own that is known exactly
+				sup.Parts = append(sup.Parts, calc.GrowthPart{Height: givenV, Alpha: 1e4, Cold: 0, Running: 100})
+			}
+			sup.GivenH = givenH
+		case sv == unreadable || sh == unreadable:
+			fail()
+			continue
+		case sv == fine || sh == fine:
+			sup.GivenV, sup.GivenH = nanTo(gs.ColumnV, 0), nanTo(gs.ColumnH, 0)
+		default:
+			continue
+		}
+		sup.Station = e.station(r, s)
+		gs.Station = sup.Station
+		if math.IsNaN(sup.Station) {
+			fail()
+			continue
+		}
+		in.Supports = append(in.Supports, sup)
+		out.Supports = append(out.Supports, gs)
+	}
+	if w.noWanted {
+		return
+	}
+	var res calc.GrowthResult
+	calc.Growth(&in, &res)
+	if res.Status != calc.GrowthOK {
+		e.growthFailed(r, g, out, &res)
+		fail()
+		return
+	}
+	for i := range out.Supports {
+		s, c := &out.Supports[i], &res.Supports[i]
+		s.V, s.UV, s.H, s.UH = c.V, 2*c.UV, c.H, 2*c.UH
+		if !s.Sheet {
+			continue
+		}
+		for p, col := range [2]float64{s.ColumnV, s.ColumnH} {
+			if v := [2]float64{s.V, s.H}[p]; known(col) && e.thick(col) != e.thick(v) {
+				id := cGrowth + colID(2*slices.Index(columnInfos[pSupport].Choices, s.Name)+p)
+				differ = append(differ, fmt.Sprintf(msgGrowthDiffers, columnInfos[id].Name, e.thick(v), e.thick(col)))
+			}
+		}
+	}
+	if len(differ) > 0 {
+		e.problem(r, Warning, none, fmt.Sprintf(msgGrowthInstead, strings.Join(differ, "; ")), hintGrowthInstead)
+	}
+	out.Cov = res.Cov
+	r.Growth = out
+	e.sc.in.Wanted, e.sc.in.WantedCov = res.Wanted, res.Cov
+}
+
+// growthFailed words why the growth of a row cannot be worked out.
+func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *calc.GrowthResult) {
+	text, hint := fmt.Sprintf(msgGrowthFailed, res.Status), ""
+	switch res.Status {
+	case calc.GrowthOneSupport:
+		var have [numSupports]bool
+		for i := range out.Supports {
+			have[slices.Index(columnInfos[pSupport].Choices, out.Supports[i].Name)] = true
+		}
+		for s := range numSupports {
+			if other := s ^ 1; !have[s] && have[other] {
+				text, hint = fmt.Sprintf(msgGrowthOne, columnInfos[pSupport].Choices[other], columnInfos[pSupport].Choices[s]), hintGrowthOne
+				break
+			}
+		}
+	case calc.GrowthOutsideTable:
+		hint = hintGrowthTable
+		if res.Support >= 0 && res.Support < len(out.Supports) {
+			n := 0
+			for i := range g.parts {
+				if p := &g.parts[i]; columnInfos[pSupport].Choices[p.Support] == out.Supports[res.Support].Name && known(p.Height) {
+					if n == res.Part {
+						text += fmt.Sprintf(msgGrowthRow, e.sheetName(GrowthSheet), p.Row, p.Material)
+					}
+					n++
+				}
+			}
+		}
+	}
+	e.problem(r, Error, none, text, hint)
+}
+
+// runningLine is where the maker wants the shaft hot. Its offset is free (NaN) for a universal coupling without a running offset.
+func (e *Evaluator) runningLine(r *RowResult) (l calc.Line, ok bool) {
+	ok = true
+	get := func(id colID, blankIs float64) float64 {
+		v, st := e.num(id)
+		switch st {
+		case fine:
+			return v
+		case absent:
+			return blankIs
+		}
+		ok = false
+		return nan
+	}
+	free := 0.0
+	if r.Coupling == tables.Universal {
+		free = nan
+	}
+	l = calc.Line{DV: get(cRunOffV, free), TV: get(cRunSlopeV, 0), DH: get(cRunOffH, free), TH: get(cRunSlopeH, 0)}
+	return l, ok
+}
+
+// measuredChange settles the wanted line from a measured change: T = running − (hot − cold). It reports whether the row has one.
+func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
+	sc := &e.sc
+	some := false
+	for id := cChangeOffV; id <= cChangeSlopeH; id++ {
+		some = some || sc.state[id] != absent
+	}
+	if !some {
+		return false
+	}
+	var v [4]float64
+	for k := range v {
+		id := cChangeOffV + colID(k)
+		x, st := e.num(id)
+		if st == absent {
+			e.missing(r, id, hintChange)
+		}
+		if st != fine {
+			w.noWanted = true
+		}
+		v[k] = x
+	}
+	hot, ok := e.runningLine(r)
+	if w.noWanted = w.noWanted || !ok; w.noWanted {
+		return true
+	}
+	change := calc.Line{DV: v[0], DH: v[1], TV: v[2], TH: v[3]}
+	_, u := e.trust(tables.GivenLine)
+	one := calc.Cov{}
+	for k, x := range [4]float64{u, tables.GivenSlope, u, tables.GivenSlope} {
+		one[k][k] = x * x
+	}
+	var zero calc.Line
+	in := &sc.in
+	in.Wanted, in.WantedCov = calc.MeasuredWanted(&zero, &change, &hot, &one, &one)
+	r.Growth = &Growth{Measured: true, Change: change, Cov: in.WantedCov}
+	return true
+}
+
+// growthInColumns says whether the row's growth columns hold something.
+func (e *Evaluator) growthInColumns() bool {
+	for id := cGrowth; id < cGrowth+2*numSupports; id++ {
+		if e.sc.state[id] != absent {
+			return true
+		}
+	}
+	return false
+}
+
+// A WantedReading is what one dial should read cold on the wanted line.
+type WantedReading struct {
+	Sweep    string
+	Readings []calc.ExpectedReading // at 12, 3, 6 and 9
+}
+
+// WantedReadings returns what each sweep of the row would read cold, zeroed at 12, with the shafts on the wanted line. Nil for a row without a
+// wanted line or without sweeps.
+func (e *Evaluator) WantedReadings(r *RowResult) []WantedReading {
+	if r.Kind != MachineRow || !r.HasLine() || math.IsNaN(r.Wanted.DV+r.Wanted.TV+r.Wanted.DH+r.Wanted.TH) {
+		return nil
+	}
+	var cov *calc.Cov
+	if r.Growth != nil {
+		cov = &r.Growth.Cov
+	}
+	var list []WantedReading
+	for i := range r.Sweeps {
+		if i >= len(r.models) {
+			break
+		}
+		s := &r.Sweeps[i]
+		if x, ok := r.models[i].Expect(&r.Wanted, cov, posAngle[:again12], nil); ok {
+			list = append(list, WantedReading{s.Name, x})
+		}
+	}
+	return list
+}
+
+// appendWantedReadings words them: "Movable rim 0, -0.12, -0.30, -0.18 at 12, 3, 6, 9".
+func (e *Evaluator) appendWantedReadings(b []byte, r *RowResult) []byte {
+	u := QThickness.Unit(e.set.inch)
+	for k, w := range e.WantedReadings(r) {
+		if k > 0 {
+			b = append(b, "; "...)
+		}
+		b = append(append(b, w.Sweep...), ' ')
+		for i := range w.Readings {
+			if i > 0 {
+				b = append(b, ", "...)
+			}
+			b = appendNumber(b, w.Readings[i].Zeroed, u, decimals(u, true), e.set.mark)
+		}
+	}
+	return b
+}
+
+// moved says whether the wanted line is another than straight through.
+func (r *RowResult) movedWanted() bool {
+	w := &r.Wanted
+	return !math.IsNaN(w.DV) && (w.TV != 0 || w.TH != 0 || r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0))
+}

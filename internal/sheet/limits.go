@@ -1,0 +1,227 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/tables"
+)
+
+// readLimits reads the Limits sheet into the job's own limit sets. A set with a row that cannot be used is not used at all: a row left out
+// would put another in its place.
+func (e *Evaluator) readLimits() {
+	e.ownSets, e.badSets = nil, nil
+	l := e.lines(LimitsSheet, tSet, tSource, tSet, tCoupling, tSlope)
+	if l == nil {
+		return
+	}
+	name := ""
+	for l.next() {
+		if !l.blank(tSet) {
+			name = l.text(tSet)
+		}
+		if name == "" {
+			l.missing(tSet, hintOwnSet)
+			continue
+		}
+		kind := l.choice(tCoupling)
+		if kind < 0 && !l.bad {
+			l.missing(tCoupling, hintChoices(tCoupling))
+		}
+		upTo, offset, slope := l.number(tUpTo, positive), l.number(tOffset, positive), l.number(tSlope, positive)
+		if !l.bad && math.IsNaN(upTo) {
+			upTo = math.Inf(1)
+		}
+		if !l.bad && math.IsNaN(slope) {
+			l.missing(tSlope, hintOwnSlope)
+		}
+		if c := tables.Coupling(max(kind, 0)); !l.bad && math.IsNaN(offset) && (c == tables.Short || c == tables.Flange) {
+			l.missing(tOffset, fmt.Sprintf(hintOwnOffset, c))
+		}
+		if l.bad {
+			if e.badSets == nil {
+				e.badSets = map[string]int{}
+			}
+			if k := nameKey(name); e.badSets[k] == 0 {
+				e.badSets[k] = l.src()
+			}
+			continue
+		}
+		set := e.ownSet(name)
+		if set == nil {
+			set = &tables.LimitSet{Name: name, Rows: map[tables.Coupling][]tables.LimitRow{}}
+			e.ownSets = append(e.ownSets, set)
+		}
+		c := tables.Coupling(kind)
+		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, Source: tables.Source{Grade: tables.Published, Text: fmt.Sprintf(msgOwnRow, e.sheetName(LimitsSheet), l.src())}}
+		if s := l.text(tSource); s != "" {
+			row.Source.Text = s + " (" + row.Source.Text + ")"
+		}
+		at, twice := slices.BinarySearchFunc(set.Rows[c], upTo, func(r tables.LimitRow, x float64) int {
+			switch {
+			case r.UpTo < x:
+				return -1
+			case r.UpTo > x:
+				return 1
+			}
+			return 0
+		})
+		if twice {
+			l.fail(tUpTo, fmt.Sprintf(msgLimitTwice, set.Name, c), hintLimitTwice)
+			if e.badSets == nil {
+				e.badSets = map[string]int{}
+			}
+			e.badSets[nameKey(name)] = l.src()
+			continue
+		}
+		set.Rows[c] = slices.Insert(set.Rows[c], at, row)
+	}
+}
+
+func (e *Evaluator) ownSet(name string) *tables.LimitSet {
+	for _, s := range e.ownSets {
+		if strings.EqualFold(s.Name, strings.TrimSpace(name)) {
+			return s
+		}
+	}
+	return nil
+}
+
+// findSet finds a limit set: the job's own first, then a built-in one.
+func (e *Evaluator) findSet(name string) *tables.LimitSet {
+	if len(e.ownSets) > 0 {
+		if s := e.ownSet(name); s != nil {
+			return s
+		}
+	}
+	return tables.FindLimitSet(name)
+}
+
+// LimitSets returns the limit sets of the job: its own first, then the built-in ones that bear another name. Callers must not change them.
+func (e *Evaluator) LimitSets() []*tables.LimitSet {
+	list := slices.Clone(e.ownSets)
+	for _, s := range tables.LimitSets() {
+		if e.ownSet(s.Name) == nil {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// hintSets lists the limit sets.
+func (e *Evaluator) hintSets() string {
+	var names []string
+	for _, s := range e.LimitSets() {
+		names = append(names, s.Name)
+	}
+	return hintSetsAre + strings.Join(names, ", ")
+}
+
+// Materials returns the job's own materials, in the order they stand. Callers must not change them.
+func (e *Evaluator) Materials() []tables.Material { return e.ownMaterials }
+
+// readMaterials reads the Materials sheet. Several rows of one material are a table of means over the temperature.
+func (e *Evaluator) readMaterials() {
+	e.ownMaterials, e.badMaterials = nil, nil
+	l := e.lines(MaterialsSheet, mMaterial, mSource, mMaterial, mCoefficient)
+	if l == nil {
+		return
+	}
+	name := ""
+	type point struct{ from, to, mean, u float64 }
+	points := map[string][]point{}
+	spoil := func(key string) {
+		if e.badMaterials == nil {
+			e.badMaterials = map[string]int{}
+		}
+		if e.badMaterials[key] == 0 {
+			e.badMaterials[key] = l.src()
+		}
+	}
+	for l.next() {
+		if !l.blank(mMaterial) {
+			name = l.text(mMaterial)
+		}
+		if name == "" {
+			l.missing(mMaterial, hintOwnMaterial)
+			continue
+		}
+		key := nameKey(name)
+		p := point{l.number(mFrom, anything), l.number(mTo, anything), l.number(mCoefficient, anything), l.number(mUncertainty, notNegative)}
+		if !l.bad && math.IsNaN(p.mean) {
+			l.missing(mCoefficient, hintOwnMaterial)
+		}
+		if l.bad {
+			spoil(key)
+			continue
+		}
+		old := points[key]
+		if old == nil {
+			m := tables.Material{Name: name, Alpha: p.mean, T0: nan, RelU: p.u,
+				Source: tables.Source{Grade: tables.Published, Text: fmt.Sprintf(msgOwnRow, e.sheetName(MaterialsSheet), l.src())}}
+			if s := l.text(mSource); s != "" {
+				m.Source.Text = s + " (" + m.Source.Text + ")"
+			}
+			e.ownMaterials = append(e.ownMaterials, m)
+		} else {
+			switch last := old[len(old)-1]; {
+			case math.IsNaN(p.to) || math.IsNaN(last.to):
+				l.missing(mTo, hintMaterialTable)
+			case p.from != last.from && (known(p.from) || known(last.from)):
+				l.fail(mFrom, fmt.Sprintf(msgMaterialFrom, name), hintMaterialTable)
+			case slices.ContainsFunc(old, func(q point) bool { return q.to == p.to }):
+				l.fail(mTo, fmt.Sprintf(msgMaterialTwice, name), hintMaterialTable)
+			}
+			if l.bad {
+				spoil(key)
+				continue
+			}
+		}
+		points[key] = append(old, p)
+	}
+	for i := range e.ownMaterials {
+		m := &e.ownMaterials[i]
+		list := points[nameKey(m.Name)]
+		for _, p := range list {
+			if known(p.u) {
+				m.RelU = math.Max(p.u, nanTo(m.RelU, 0))
+			}
+		}
+		if len(list) < 2 {
+			continue
+		}
+		slices.SortFunc(list, func(a, b point) int {
+			if a.to < b.to {
+				return -1
+			}
+			return 1
+		})
+		m.Alpha, m.T0 = nan, nanTo(list[0].from, roomTemperature)
+		for _, p := range list {
+			m.Temps, m.Means = append(m.Temps, p.to), append(m.Means, p.mean)
+		}
+	}
+}
+
+// roomTemperature is where a table of means begins that does not say, °C: what ISO 1 makes the reference of lengths.
+const roomTemperature = 20
+
+func nanTo(x, instead float64) float64 {
+	if math.IsNaN(x) {
+		return instead
+	}
+	return x
+}
+
+// findMaterial finds a material: the job's own first, then a built-in one. own tells them apart.
+func (e *Evaluator) findMaterial(name string) (m *tables.Material, own bool) {
+	key := nameKey(name)
+	for i := range e.ownMaterials {
+		if nameKey(e.ownMaterials[i].Name) == key {
+			return &e.ownMaterials[i], true
+		}
+	}
+	return tables.FindMaterial(name), false
+}

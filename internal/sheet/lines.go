@@ -1,0 +1,168 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// lines reads one of the sheets that hold a row a part, a foot, a limit and the like.
+type lines struct {
+	e     *Evaluator
+	kind  SheetKind
+	t     *Table
+	base  colID
+	at    []boundColumn
+	rows  [][]string
+	first int // source row of rows[0]
+	i     int // of the row at hand
+	bad   bool
+}
+
+// lines opens a sheet whose columns are from … to. nil: the job has none, or it has no header, or not the columns it needs, which is reported.
+func (e *Evaluator) lines(kind SheetKind, from, to colID, needed ...colID) *lines {
+	t := e.job.Table(kind)
+	if t == nil {
+		return nil
+	}
+	cols := make([]colID, 0, to-from+1)
+	for c := from; c <= to; c++ {
+		cols = append(cols, c)
+	}
+	at, rows, first, ok := e.bindSimple(kind, cols)
+	if !ok {
+		return nil
+	}
+	l := &lines{e: e, kind: kind, t: t, base: from, at: at, rows: rows, first: first, i: -1}
+	for _, c := range needed {
+		if at[c-from].col < 0 {
+			if len(rows) > 0 {
+				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name, fmt.Sprintf(msgMissing, columnInfos[c].Name), hintHeaderOf(kind), -1})
+			}
+			ok = false
+		}
+	}
+	if !ok {
+		return nil
+	}
+	return l
+}
+
+// next goes to the next row that holds something; a header that stands there again is passed over.
+func (l *lines) next() bool {
+	for l.i++; l.i < len(l.rows); l.i++ {
+		row := l.rows[l.i]
+		if blankRow(row) {
+			continue
+		}
+		header, filled := 0, 0
+		for k, b := range l.at {
+			if b.col < 0 || b.col >= len(row) || blank(row[b.col]) {
+				continue
+			}
+			filled++
+			if c, _, _ := matchHeader(l.kind, row[b.col]); c == l.base+colID(k) {
+				header++
+			}
+		}
+		if header >= 2 && header == filled {
+			continue
+		}
+		l.bad = false
+		return true
+	}
+	return false
+}
+
+// src is the source row of the row at hand.
+func (l *lines) src() int { return l.first + l.i }
+
+func (l *lines) col(c colID) int { return l.at[c-l.base].col }
+
+// cell is what stands in a column of the row at hand, as typed.
+func (l *lines) cell(c colID) string {
+	if k := l.col(c); k >= 0 && k < len(l.rows[l.i]) {
+		return l.rows[l.i][k]
+	}
+	return ""
+}
+
+func (l *lines) text(c colID) string { return strings.TrimSpace(l.cell(c)) }
+func (l *lines) blank(c colID) bool  { return blank(l.cell(c)) }
+func (l *lines) missing(c colID, hint string) {
+	l.fail(c, fmt.Sprintf(msgMissing, columnInfos[c].Name), hint)
+}
+
+// tell records a problem of the row at hand.
+func (l *lines) tell(sev Severity, c colID, text, hint string) {
+	l.e.problems = append(l.e.problems, Problem{sev, l.t.File, l.e.sheetName(l.kind), l.src(), columnInfos[c].Name, text, hint, l.col(c)})
+}
+
+// fail records an error: the row at hand cannot be used.
+func (l *lines) fail(c colID, text, hint string) {
+	l.bad = true
+	l.tell(Error, c, text, hint)
+}
+
+// The least a number may be.
+const (
+	anything = iota
+	notNegative
+	positive
+)
+
+// number reads a cell in base units. NaN: blank, or not a number, which is reported.
+func (l *lines) number(c colID, least int) float64 {
+	s := l.cell(c)
+	if blank(s) {
+		return nan
+	}
+	x, text, hint := parseQuantity(s, columnInfos[c].Quantity, l.at[c-l.base].unit, l.e.set.mark)
+	switch {
+	case text != "":
+	case least == positive && !(x > 0):
+		text, hint = fmt.Sprintf(msgTooSmall, quote(s)), hintPositive
+	case least == notNegative && !(x >= 0):
+		text, hint = fmt.Sprintf(msgTooSmall, quote(s)), hintNotNegative
+	}
+	if text != "" {
+		l.fail(c, text, hint)
+		return nan
+	}
+	return x
+}
+
+// choice reads a word of the list of a column; −1: blank, or not one of them, which is reported.
+func (l *lines) choice(c colID) int {
+	s := l.cell(c)
+	if blank(s) {
+		return -1
+	}
+	k, ok := choiceIndex(c, s)
+	if !ok {
+		l.fail(c, fmt.Sprintf(msgNotAWord, quote(s)), hintChoices(c))
+		return -1
+	}
+	return k
+}
+
+// A claim is what another sheet says of a machine of the Machines sheet.
+type claim struct {
+	sheet    SheetKind
+	name     string // as typed the first time
+	row, col int    // source row and column where it stands first
+	bad      int    // source row of the first line that cannot be used, 0 none
+}
+
+// owner is the machine of the row at hand: its key, "" where none is named, which is reported.
+func (l *lines) owner(c colID) (key string, cl claim) {
+	if l.blank(c) {
+		l.missing(c, hintLongBlank)
+		return "", claim{}
+	}
+	name := l.text(c)
+	return nameKey(name), claim{sheet: l.kind, name: name, row: l.src(), col: l.col(c)}
+}
+
+// known says whether a number is there.
+func known(x float64) bool { return !math.IsNaN(x) }

@@ -1,0 +1,135 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+)
+
+// Lists are the lists that ListText writes.
+var Lists = []string{"pick", "order", "feet"}
+
+// A List is one of [Lists] in words, in the job's units.
+type List struct {
+	Header []string
+	Words  int // columns from the left that hold words, and
+	Number int // the column behind them up to which are numbers
+	Rows   [][]string
+	At     []int // index in the Machines sheet of the coupling of each row; −1 none
+	Notes  []string
+}
+
+// List makes one of [Lists]: pick, what is done under each foot of the job; order, the stock over the job; feet, the single feet of the Feet sheet
+// with soft foot and alignment apart. Pick and order share the stock out ([Evaluator.Allocate], which takes progress).
+func (e *Evaluator) List(list string, progress func(done, total int) bool) (*List, error) {
+	unit := " [" + e.thickUnit().String() + "]"
+	l := &List{Words: 3, Number: 3}
+	add := func(at int, row ...string) {
+		l.Rows, l.At = append(l.Rows, row), append(l.At, at)
+	}
+	switch list {
+	case "feet":
+		l.Header = []string{columnInfos[fMachine].Name, columnInfos[fFoot].Name, rSoftName, "Align" + unit, "Soft" + unit, "Shim" + unit, "In place" + unit, "Do" + unit, "Pack then" + unit}
+		l.Number = 5
+		for i := range e.dirty {
+			r := e.Row(i)
+			if r.Feet == nil {
+				continue
+			}
+			for k := range r.Feet.Feet {
+				f := &r.Feet.Feet[k]
+				soft, in, then := "", "", ""
+				if r.Feet.HasSoft && k == 0 {
+					soft = string(e.appendSoft(nil, r))
+				}
+				if f.Listed {
+					if in = e.packWords(f.InPlace); in == "" {
+						in = senBareBase
+					}
+				}
+				if f.HasStock && f.Change.Status != calc.ChangeUnlisted {
+					then = e.packWords(f.Change.Pieces)
+				}
+				add(i, r.Name, f.Name, soft, e.bare(f.Align), e.bare(f.Soft), e.bare(f.Wanted), in, e.FootDo(f), then)
+			}
+		}
+	case "pick", "order":
+		a, err := e.Allocate(progress)
+		if err != nil {
+			return nil, err
+		}
+		l.Notes = append(l.Notes, a.Proof())
+		if list == "order" {
+			l.Words, l.Number = 0, 6
+			l.Header = []string{"Thickness" + unit, "To add", "On hand", "Back", "Short by", "Order", "Couplings", "Size"}
+			for i := range a.Orders {
+				o := &a.Orders[i]
+				have := txtNotCounted
+				if o.Counted {
+					have = strconv.Itoa(o.Stock.Count)
+				}
+				size := o.Stock.Size
+				if o.Stock.Lamination > 0 {
+					size += fmt.Sprintf(txtLaminated, e.packNumber(o.Stock.Lamination))
+				}
+				add(-1, e.packNumber(o.Stock.MM), strconv.Itoa(o.Used+o.Missing), have, strconv.Itoa(o.Back), strconv.Itoa(o.Missing), strconv.Itoa(o.Order), strconv.Itoa(o.Machines), size)
+			}
+			if e.assumed {
+				l.Notes = append(l.Notes, strings.TrimSpace(txtAssumed))
+			}
+			break
+		}
+		l.Header = []string{columnInfos[cMachine].Name, "Foot", "Stock", "To rise by" + unit, "Do" + unit, "Pack then" + unit}
+		for i := range a.Picks {
+			p := &a.Picks[i]
+			then := ""
+			if p.Change.Status != calc.ChangeUnlisted {
+				then = e.packWords(p.Pieces)
+			}
+			add(p.Row, p.Machine, p.Foot, p.Pick.Status.String(), e.bare(p.Wanted), e.ChangeDo(&p.Change, p.Wanted, true), then)
+		}
+		if a.Left > 0 {
+			l.Notes = append(l.Notes, strings.TrimSpace(fmt.Sprintf(txtLeft, a.Left)))
+		}
+	default:
+		return nil, fmt.Errorf(msgNoSuchList, list)
+	}
+	if len(l.Rows) == 0 {
+		l.Notes = append([]string{strings.TrimSpace(txtNoFeet)}, l.Notes...)
+	}
+	return l, nil
+}
+
+// ListText writes one of [Lists] as an aligned table for a terminal.
+func (e *Evaluator) ListText(w io.Writer, list string) error {
+	l, err := e.List(list, nil)
+	if err != nil {
+		return err
+	}
+	var b []byte
+	if len(l.Rows) > 0 {
+		b = appendTable(b, append([][]string{l.Header}, l.Rows...), l.Words, l.Number)
+		b = append(b, '\n')
+	}
+	for _, n := range l.Notes {
+		b = append(append(b, n...), '\n')
+	}
+	for _, c := range tables.Cautions() {
+		b = append(append(b, c.Text...), '\n')
+	}
+	_, err = w.Write(b)
+	return err
+}
+
+// bare is a thickness as shims are shown, without its unit.
+func (e *Evaluator) bare(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	return string(appendNumber(nil, v, e.thickUnit(), decimals(e.thickUnit(), true), e.set.mark))
+}

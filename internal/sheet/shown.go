@@ -1,0 +1,212 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/units"
+)
+
+// shownUnits says in which units a job is shown.
+type shownUnits uint8
+
+const (
+	shownAsJob shownUnits = iota
+	shownMetric
+	shownInch
+)
+
+// ShowAs sets the units that results, sentences and meanings are shown in: "metric", "inch", or "" as the job says. What is typed, how it
+// is read, and what goes into a file keep the job's units.
+func (e *Evaluator) ShowAs(system string) {
+	e.shown = shownUnits(max(slices.Index([]string{"", "metric", "inch"}, system), 0))
+}
+
+// ShowsInch says whether results are shown in inch and mil.
+func (e *Evaluator) ShowsInch() bool {
+	if e.shown == shownAsJob {
+		return e.set.inch
+	}
+	return e.shown == shownInch
+}
+
+// asJob puts the job's own units in force and returns what brings back the ones before.
+func (e *Evaluator) asJob() func() {
+	old := e.shown
+	e.shown = shownAsJob
+	return func() { e.shown = old }
+}
+
+// boundUnit is the unit of a bare number in a column of a sheet by its header; None where the header's unit is unknown or there is none.
+func (e *Evaluator) boundUnit(kind SheetKind, header string) (id colID, unit units.Unit) {
+	id, text, has := matchHeader(kind, header)
+	if id == none {
+		return none, units.None
+	}
+	info := &columnInfos[id]
+	unit = info.Unit(e.set.inch)
+	if has {
+		unit = units.None
+		if u, ok := units.ParseUnit(text, info.Quantity.Kind()); ok {
+			unit = u
+		}
+	}
+	return id, unit
+}
+
+// Meaning is what a cell of the Machines table was understood as, to be shown under it: "= 12.7 mm", "= reverse indicator", "= 8 readings". It
+// is empty for a blank cell, for text, and for what could not be understood.
+func (e *Evaluator) Meaning(row, col int) string {
+	return e.MeaningOf(col, e.job.Machines.Cell(row, col))
+}
+
+// MeaningOf is what a text would mean in a column of the Machines table.
+func (e *Evaluator) MeaningOf(col int, text string) string {
+	if e.ColumnOf(col) == nil {
+		return ""
+	}
+	return e.meaning(e.bind[col].id, e.bind[col].unit, text)
+}
+
+// MeaningIn is what a text would mean under a header of any sheet; on the Job sheet header is the setting's name.
+func (e *Evaluator) MeaningIn(kind SheetKind, header, text string) string {
+	id, unit := e.boundUnit(kind, header)
+	if id == none {
+		return ""
+	}
+	return e.meaning(id, unit, text)
+}
+
+func (e *Evaluator) meaning(id colID, unit units.Unit, s string) string {
+	info := &columnInfos[id]
+	if info.Result || blank(s) {
+		return ""
+	}
+	shown := info.Unit(e.ShowsInch())
+	switch info.Quantity {
+	case QText:
+		return ""
+	case QChoice:
+		if k, ok := choiceIndex(id, s); ok {
+			return "= " + info.Choices[k]
+		}
+		return ""
+	case QSweep:
+		if a, _, text, _ := parseSweep(s, unit, e.set.mark, nil, nil); text == "" {
+			return fmt.Sprintf(meaningSweep, len(a))
+		}
+		return ""
+	case QDistances:
+		list, text, _ := parseDistances(s, unit, e.set.mark, nil)
+		if text != "" {
+			return ""
+		}
+		var words []string
+		for _, x := range list {
+			words = append(words, e.exact(x, shown))
+		}
+		return "= " + strings.Join(words, "; ")
+	}
+	x, text, _ := parseQuantity(s, info.Quantity, unit, e.set.mark)
+	if text != "" {
+		return ""
+	}
+	return "= " + e.exact(x, shown)
+}
+
+// AppendShown appends a cell of the Machines table as it is shown in units other than the job's: its number converted, with as many digits as
+// its kind of quantity has in results. ok is false where the typed text itself is to be shown.
+func (e *Evaluator) AppendShown(dst []byte, row, col int) (out []byte, ok bool) {
+	if e.shown == shownAsJob {
+		return dst, false
+	}
+	info := e.ColumnOf(col)
+	if info == nil || info.Result || !converts(info.Quantity) {
+		return dst, false
+	}
+	s := e.job.Machines.Cell(row, col)
+	if blank(s) {
+		return dst, false
+	}
+	x, text, _ := parseQuantity(s, info.Quantity, e.bind[col].unit, e.set.mark)
+	if text != "" {
+		return dst, false
+	}
+	u := info.Unit(e.ShowsInch())
+	return appendNumber(dst, x, u, decimals(u, false), e.set.mark), true
+}
+
+// converts says whether the cells of a quantity have a unit that differs between the systems.
+func converts(q Quantity) bool {
+	return q.Unit(false) != q.Unit(true) && q != QDistances && q != QSweep
+}
+
+// ShownUnit is the unit a column of the Machines table is shown in while the units shown are not the job's; None where the typed text is shown.
+func (e *Evaluator) ShownUnit(col int) units.Unit {
+	info := e.ColumnOf(col)
+	if e.shown == shownAsJob || info == nil || info.Result || !converts(info.Quantity) {
+		return units.None
+	}
+	return info.Unit(e.ShowsInch())
+}
+
+// Uses says whether the method of row i has a use for a column of the Machines table; true for columns that every row may use.
+func (e *Evaluator) Uses(i, col int) bool {
+	r := e.Row(i)
+	if r == nil || e.ColumnOf(col) == nil {
+		return false
+	}
+	return usedBy(e.bind[col].id, r.Method)
+}
+
+// ResultNumber is the number of a result column of a row, in the column's unit as shown; ok is false where the row has none or the column holds
+// words. col is an index in ResultColumns.
+func (e *Evaluator) ResultNumber(row, col int) (v float64, ok bool) {
+	r := e.Row(row)
+	if r == nil || r.Kind != MachineRow || col < 0 || col >= len(ResultColumns()) {
+		return math.NaN(), false
+	}
+	c := numInputs + colID(col)
+	v, _, ok = r.number(c)
+	if !ok || math.IsNaN(v) {
+		return math.NaN(), false
+	}
+	return fromBase(columnInfos[c].Unit(e.ShowsInch()), v), true
+}
+
+// NumberIn is what a text under a header of any sheet comes to, in the column's unit as shown; ok is false for what is no number.
+func (e *Evaluator) NumberIn(kind SheetKind, header, text string) (v float64, ok bool) {
+	if blank(text) {
+		return math.NaN(), false
+	}
+	id, unit := e.boundUnit(kind, header)
+	q, shown := QNumber, units.None
+	if id != none {
+		info := &columnInfos[id]
+		if q, shown = info.Quantity, info.Unit(e.ShowsInch()); q == QText || info.Result {
+			q, unit, shown = QNumber, units.None, units.None
+		}
+		if q == QChoice || q == QSweep || q == QDistances {
+			return math.NaN(), false
+		}
+	}
+	x, bad, _ := parseQuantity(text, q, unit, e.set.mark)
+	if bad != "" {
+		return math.NaN(), false
+	}
+	return fromBase(shown, x), true
+}
+
+func fromBase(u units.Unit, v float64) float64 {
+	if u == units.None {
+		return v
+	}
+	return u.FromBase(v)
+}
+
+// IsReading says whether a column of the Machines table holds what is read at the machine: readings, sweeps, sags, a given line.
+func (e *Evaluator) IsReading(col int) bool {
+	return e.ColumnOf(col) != nil && e.bind[col].id >= cReading && e.bind[col].id < cGraduation
+}

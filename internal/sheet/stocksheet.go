@@ -1,0 +1,359 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+// A StockLine is one line of the box: a row of the Stock sheet, or a thickness assumed without one.
+type StockLine struct {
+	calc.StockItem
+	Row   int    // of the source, 0 assumed
+	Size  string // as typed; Item.Size is what feet are matched by
+	Class string // strip class as typed
+}
+
+// readStock makes the packer from the Stock sheet, or from the stock assumed without one.
+func (e *Evaluator) readStock() {
+	e.stock, e.assumed = e.stock[:0], true
+	file, name := "", e.sheetName(StockSheet)
+	if l := e.lines(StockSheet, kThickness, kClass, kThickness); l != nil {
+		file = l.t.File
+		for l.next() {
+			if l.blank(kThickness) {
+				if !l.blank(kCount) {
+					l.missing(kThickness, "")
+				}
+				continue
+			}
+			s := StockLine{Row: l.src(), Size: l.text(kSize), Class: l.text(kClass)}
+			s.MM = l.number(kThickness, positive)
+			if s.Count = -1; !l.blank(kCount) {
+				s.Count = int(math.Min(nanTo(l.number(kCount, anything), 0), 1e6))
+			}
+			kind, layer := l.choice(kKind), l.number(kLamination, positive)
+			switch {
+			case l.bad: // what cannot be counted is not there
+				continue
+			case kind == 1 && math.IsNaN(layer):
+				l.missing(kLamination, hintLamination)
+				continue
+			case kind == 0 && known(layer):
+				l.fail(kLamination, msgPlainLamination, hintLamination)
+				continue
+			case layer > s.MM:
+				l.fail(kLamination, fmt.Sprintf(msgLaminationThick, e.thick(layer), e.thick(s.MM)), hintLamination)
+				continue
+			}
+			s.Lamination = nanTo(layer, 0)
+			e.stock, e.assumed = append(e.stock, s), false
+		}
+	}
+	if e.assumed {
+		for _, t := range tables.DefaultStock(e.set.inch) {
+			e.stock = append(e.stock, StockLine{StockItem: calc.StockItem{MM: t.MM, Count: t.Count}})
+		}
+	}
+	e.sizes()
+	key := stockKey{e.set.pieces, e.set.packTol, e.size}
+	items := e.items()
+	if e.packer != nil && key == e.packKey && slices.Equal(items, e.packItems) {
+		return
+	}
+	e.packKey, e.packItems = key, items
+	e.packers = map[string]*calc.Packer{}
+	p, err := e.newPacker(e.size)
+	if err != nil {
+		if e.assumed {
+			file, name = "", e.sheetName(SettingsSheet)
+		}
+		e.problems = append(e.problems, Problem{Error, file, name, 0, "", fmt.Sprintf(msgNoPacks, err), hintNoPacks, -1})
+		p = nil
+	}
+	e.packer, e.packers[e.size] = p, p
+	e.thinnest = math.Inf(1)
+	for _, s := range items {
+		t := s.MM
+		if s.Lamination > 0 {
+			t = s.Lamination
+		}
+		if s.Count != 0 && s.Fits(e.size) {
+			e.thinnest = min(e.thinnest, t)
+		}
+	}
+}
+
+// stockKey is what a packer hangs on besides the stock.
+type stockKey struct {
+	pieces int
+	tol    float64
+	size   string
+}
+
+// sizes settles by which label the stock and the feet are matched. Where no foot of the job says its size, the sizes of the stock are for people to
+// read; else a foot that says none takes the job's size, or the first that the stock has.
+func (e *Evaluator) sizes() {
+	e.size = ""
+	job := normal(e.set.size)
+	if !e.sized && job == "" {
+		for i := range e.stock {
+			e.stock[i].StockItem.Size = ""
+		}
+		return
+	}
+	e.size = job
+	for i := range e.stock {
+		s := &e.stock[i]
+		if s.StockItem.Size = normal(s.Size); e.size == "" {
+			e.size = s.StockItem.Size
+		}
+	}
+}
+
+// sizeOf is the label of a foot with a size as typed.
+func (e *Evaluator) sizeOf(typed string) string {
+	if k := normal(typed); k != "" {
+		return k
+	}
+	return e.size
+}
+
+func (e *Evaluator) items() []calc.StockItem {
+	list := make([]calc.StockItem, len(e.stock))
+	for i := range e.stock {
+		list[i] = e.stock[i].StockItem
+	}
+	return list
+}
+
+func (e *Evaluator) newPacker(size string) (*calc.Packer, error) {
+	return calc.NewStockPacker(e.packItems, size, e.set.pieces, e.set.packTol)
+}
+
+// packerFor is the packer for feet of a size as typed; nil if the stock has nothing for it.
+func (e *Evaluator) packerFor(typed string) *calc.Packer {
+	k := e.sizeOf(typed)
+	p, ok := e.packers[k]
+	if !ok {
+		p, _ = e.newPacker(k)
+		e.packers[k] = p
+	}
+	return p
+}
+
+// Stock returns the lines of the box, those of the Stock sheet or those assumed without one. Callers must not change them.
+func (e *Evaluator) Stock() (lines []StockLine, assumed bool) { return e.stock, e.assumed }
+
+// A Picked is one foot of the pick list.
+type Picked struct {
+	Row     int    // index in the Machines sheet
+	Machine string // as typed
+	Foot    string // "front 9", or as the Feet sheet names it; "bolt 1"
+	Pair    int    // index in Calc.Feet, −1 a bolt or a foot of no pair
+	Size    string // of its shims, as typed
+	Wanted  float64
+	Listed  bool // what lies there now was typed
+	calc.Pick
+}
+
+// An Order is one line of the order list.
+type Order struct {
+	Stock StockLine
+	calc.OrderLine
+	Machines int // couplings that take the piece
+}
+
+// An Allocation shares the stock out over the whole job.
+type Allocation struct {
+	Picks  []Picked // machine by machine, in the order of the sheet
+	Orders []Order  // one a line of the stock, in its order
+	Left   int      // couplings left out because they are inside their limits
+	Plan   *calc.StockPlan
+}
+
+// Allocate shares the stock out over every coupling that is to be shimmed: those not inside their limits, and those inside with a soft foot,
+// which get the soft foot's shims alone. progress, if not nil, is told now and then how far it is, and stops the work by returning false: the
+// allocation is then what there was by then, and says so. It is kept until the job changes.
+func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, error) {
+	if e.alloc != nil {
+		return e.alloc, nil
+	}
+	a := &Allocation{}
+	var feet []calc.StockFoot
+	add := func(p Picked, in []float64) {
+		p.Listed = in != nil
+		a.Picks = append(a.Picks, p)
+		feet = append(feet, calc.StockFoot{ID: p.Machine + ", " + p.Foot, Change: p.Wanted, InPlace: in, Size: e.sizeOf(p.Size)})
+	}
+	for i := range e.dirty {
+		r := e.Row(i)
+		if r.Kind != MachineRow {
+			continue
+		}
+		if r.Feet != nil {
+			any := false
+			for k := range r.Feet.Feet {
+				f := &r.Feet.Feet[k]
+				want := f.Wanted
+				if r.Verdict == calc.Inside {
+					if want = f.Soft; want == 0 {
+						continue
+					}
+				} else if f.HasStock {
+					want = f.target
+				}
+				if math.IsNaN(want) {
+					continue
+				}
+				any = true
+				in := []float64(nil)
+				if f.Listed {
+					in = f.InPlace
+				}
+				add(Picked{Row: i, Machine: r.Name, Foot: f.Name, Pair: f.pair, Size: f.Size, Wanted: want}, in)
+			}
+			if !any && r.Verdict == calc.Inside {
+				a.Left++
+			}
+			continue
+		}
+		if r.Verdict == calc.Inside {
+			a.Left++
+			continue
+		}
+		for k := range r.Calc.Feet {
+			f := &r.Calc.Feet[k]
+			if math.IsNaN(f.Shim) {
+				continue
+			}
+			want := f.Shim
+			if r.Together {
+				want = f.Rounded // chosen for both pairs together
+			}
+			for _, side := range [...]string{" 9", " 3"} {
+				add(Picked{Row: i, Machine: r.Name, Foot: e.pairName(r, k) + side, Pair: k, Wanted: want}, nil)
+			}
+		}
+		for k, s := range r.Calc.BoltShims {
+			add(Picked{Row: i, Machine: r.Name, Foot: wordBolt + strconv.Itoa(k+1), Pair: -1, Wanted: s}, nil)
+		}
+	}
+	opt := calc.StockOptions{Tolerance: e.set.packTol, MaxPieces: e.set.pieces, ReturnRemoved: e.set.reuse, FewestThicknesses: e.set.fewest,
+		SparePercent: 100 * e.set.spare, Progress: progress}
+	plan, err := allocateParts(e.items(), feet, &opt)
+	if err != nil {
+		return nil, err
+	}
+	a.Plan = plan
+	used := make([]map[int]bool, len(e.stock))
+	for k := range a.Picks {
+		p := &a.Picks[k]
+		p.Pick = plan.Picks[k]
+		for _, item := range p.Items {
+			if used[item] == nil {
+				used[item] = map[int]bool{}
+			}
+			used[item][p.Row] = true
+		}
+	}
+	for _, o := range plan.Order {
+		a.Orders = append(a.Orders, Order{Stock: e.stock[o.Item], OrderLine: o, Machines: len(used[o.Item])})
+	}
+	if !plan.Cancelled {
+		e.alloc = a
+	}
+	return a, nil
+}
+
+// feetAtOnce is how many feet are shared out in one go.
+const feetAtOnce = 20_000
+
+// allocateParts shares a stock out over any number of feet: more than feetAtOnce in parts one after another, each from what the one before
+// left. Then nothing is proved where the stock runs short.
+func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.StockOptions) (*calc.StockPlan, error) {
+	if len(feet) <= feetAtOnce {
+		return calc.AllocateStock(stock, feet, opt)
+	}
+	all := &calc.StockPlan{Proved: true, Order: make([]calc.OrderLine, len(stock))}
+	for i := range all.Order {
+		all.Order[i] = calc.OrderLine{Item: i, Counted: stock[i].Count >= 0}
+	}
+	left := slices.Clone(stock)
+	part := *opt
+	for from := 0; from < len(feet); from += feetAtOnce {
+		if opt.Progress != nil {
+			part.Progress = func(done, total int) bool {
+				if total > 0 {
+					done = from + done*min(feetAtOnce, len(feet)-from)/total
+				}
+				return opt.Progress(done, len(feet))
+			}
+		}
+		p, err := calc.AllocateStock(left, feet[from:min(from+feetAtOnce, len(feet))], &part)
+		if err != nil {
+			return nil, err
+		}
+		all.Picks = append(all.Picks, p.Picks...)
+		all.Asked, all.Met, all.Error, all.Pieces, all.Nodes = all.Asked+p.Asked, all.Met+p.Met, all.Error+p.Error, all.Pieces+p.Pieces, all.Nodes+p.Nodes
+		all.Contended, all.Cancelled = all.Contended || p.Contended, all.Cancelled || p.Cancelled
+		for _, o := range p.Order {
+			t := &all.Order[o.Item]
+			t.Used, t.Back, t.Missing = t.Used+o.Used, t.Back+o.Back, t.Missing+o.Missing
+			if left[o.Item].Count >= 0 {
+				left[o.Item].Count = max(left[o.Item].Count-o.Used+o.Back, 0)
+			}
+		}
+	}
+	all.BoundFeet, all.ErrorBound = all.Asked, 0
+	all.GapFeet = all.BoundFeet - all.Met
+	all.Proved = !all.Contended && !all.Cancelled
+	for i := range all.Order {
+		o := &all.Order[i]
+		if o.Order = o.Missing; !o.Counted {
+			o.Order = o.Used - o.Back
+		}
+		if o.Order > 0 {
+			o.Order += max(int(math.Ceil(float64(o.Order)*opt.SparePercent/100-1e-9)), opt.SpareMin)
+		}
+	}
+	return all, nil
+}
+
+// Allocation returns what Allocate made of the job as it is, nil if it was not called since the job changed.
+func (e *Evaluator) Allocation() *Allocation { return e.alloc }
+
+// pairName names a pair of feet in one word: front, rear, further 1.
+func (e *Evaluator) pairName(r *RowResult, k int) string {
+	switch k {
+	case r.Front:
+		return senFront
+	case r.Rear:
+		return senRear
+	}
+	return wordFurther + strconv.Itoa(slices.Index(r.Further, k)+1)
+}
+
+// Proof words how good the allocation is.
+func (a *Allocation) Proof() string {
+	p := a.Plan
+	switch {
+	case p.Cancelled:
+		return txtStopped
+	case !p.Contended && p.Met == p.Asked:
+		return fmt.Sprintf(txtEnough, p.Met)
+	case p.Proved:
+		return fmt.Sprintf(txtProved, p.Met, p.Asked)
+	case p.GapFeet == 0:
+		return fmt.Sprintf(txtProvedFeet, p.Met, p.Asked)
+	}
+	return fmt.Sprintf(txtGap, p.Met, p.Asked, p.BoundFeet)
+}
+
+// thickUnit is the unit shims are shown in.
+func (e *Evaluator) thickUnit() units.Unit { return QThickness.Unit(e.set.inch) }
