@@ -26,6 +26,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -43,6 +44,11 @@ const usage = `Usage:
       -job FILE.csv       the Job sheet: name and value, such as Units, metric
       -readings FILE.csv  readings in long form: Machine, Sweep, Angle, Reading
       -stock FILE.csv     shims: Thickness, Pieces on hand
+      -growth FILE.csv    what the supports are made of and how warm it gets: Machine, Support, Height, Material, Running
+      -feet FILE.csv      the feet one by one: Machine, Foot, Gap or Rise, Pack in place
+      -limits FILE.csv    your own limit sets: Set, Coupling, Up to speed, Offset, Slope
+      -materials FILE.csv your own coefficients of expansion: Material, Coefficient
+      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs
   shimsheet page [-o OUT.html]   write the offline page
       -job IN             with this job inside it: .xlsx, .csv, .tsv or a saved job .json
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
@@ -156,7 +162,20 @@ func parse(f *flag.FlagSet, args []string) (words []string, err error) {
 }
 
 // sources are the files of one job.
-type sources struct{ in, job, readings, stock string }
+type sources struct{ in, job, readings, stock, growth, feet, limits, materials string }
+
+// more are the files beside the list, in the order they are read.
+func (s *sources) more() []more {
+	return []more{{"job", sheet.SettingsSheet, &s.job}, {"readings", sheet.ReadingsSheet, &s.readings}, {"stock", sheet.StockSheet, &s.stock}, {"growth", sheet.GrowthSheet, &s.growth},
+		{"feet", sheet.FeetSheet, &s.feet}, {"limits", sheet.LimitsSheet, &s.limits}, {"materials", sheet.MaterialsSheet, &s.materials}}
+}
+
+// more is a flag that names the file of a sheet.
+type more struct {
+	flag string
+	kind sheet.SheetKind
+	file *string
+}
 
 // load reads the job. The warnings of reading are returned beside it.
 func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
@@ -172,7 +191,7 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 		if j, err = sheet.ReadJob(f); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", s.in, err)
 		}
-		for k := range sheet.SettingsSheet + 1 {
+		for _, k := range sheet.SheetKinds() {
 			if t := j.Table(k); t != nil {
 				t.File = s.in
 			}
@@ -197,14 +216,11 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 	default:
 		return nil, nil, fmt.Errorf("%s: read are .xlsx, .csv, .tsv and saved jobs .json", s.in)
 	}
-	for _, more := range []struct {
-		file string
-		kind sheet.SheetKind
-	}{{s.job, sheet.SettingsSheet}, {s.readings, sheet.ReadingsSheet}, {s.stock, sheet.StockSheet}} {
-		if more.file == "" {
+	for _, more := range s.more() {
+		if *more.file == "" {
 			continue
 		}
-		t, problems, err := loadTable(more.file, more.kind)
+		t, problems, err := loadTable(*more.file, more.kind)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -268,9 +284,10 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 	fl := newFlags("calc")
 	var src sources
 	out := fl.String("o", "", "")
-	fl.StringVar(&src.job, "job", "", "")
-	fl.StringVar(&src.readings, "readings", "", "")
-	fl.StringVar(&src.stock, "stock", "", "")
+	for _, more := range src.more() {
+		fl.StringVar(more.file, more.flag, "", "")
+	}
+	list := fl.String("list", "", "")
 	live := fl.Bool("live", false, "")
 	add := fl.Bool("addto", false, "")
 	words, err := parse(fl, args)
@@ -301,16 +318,39 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 		case *live:
 			return 0, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", *out)
 		case ext == ".json":
-			write = (*sheet.Evaluator).ResultsJSON
+			write = func(e *sheet.Evaluator, w io.Writer) error {
+				if err := allocate(ctx, e); err != nil {
+					return err
+				}
+				return e.ResultsJSON(w)
+			}
 		case ext == ".csv":
 			write = (*sheet.Evaluator).ResultsCSV
 		default:
 			return 0, fmt.Errorf("%s: written are .xlsx, .json and .csv", *out)
 		}
-		for _, f := range []string{src.in, src.job, src.readings, src.stock} {
+		files := []string{src.in}
+		for _, more := range src.more() {
+			files = append(files, *more.file)
+		}
+		for _, f := range files {
 			if sameFile(f, *out) {
 				return 0, fmt.Errorf("%s: it is read here too and is not overwritten; give another name", *out)
 			}
+		}
+	}
+	if *list != "" {
+		if !slices.Contains(sheet.Lists, *list) {
+			return 0, fmt.Errorf("there is no list %q; the lists are %s", *list, strings.Join(sheet.Lists, ", "))
+		}
+		if *out != "" {
+			return 0, errors.New("-list is for the terminal; workbooks and .json hold the lists anyhow")
+		}
+		write = func(e *sheet.Evaluator, w io.Writer) error {
+			if err := allocate(ctx, e); err != nil {
+				return err
+			}
+			return e.ListText(w, *list)
 		}
 	}
 	if *out == "" && (*live || *add) {
@@ -358,6 +398,15 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 		return status, write(e, stdout)
 	}
 	return status, writeFile(*out, func(w io.Writer) error { return write(e, w) })
+}
+
+// allocate shares the stock out; what keeps it from that is a problem of the stock and has been told.
+func allocate(ctx context.Context, e *sheet.Evaluator) error {
+	_, _ = e.Allocate(func(done, total int) bool { return ctx.Err() == nil })
+	if ctx.Err() != nil {
+		return errors.New("stopped; nothing was written")
+	}
+	return nil
 }
 
 // writeBytes writes what a call gave, or hands its error on.

@@ -25,12 +25,15 @@ import (
 //   - a password: protected files are not read.
 func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
 	defer guard(&err)
-	a, err := openArchive(original)
+	a, err := opts.reader().openArchive(original)
 	if err != nil {
 		return nil, err
 	}
 	wb, err := a.workbook()
 	if err != nil {
+		return nil, err
+	}
+	if err := a.check(nil); err != nil {
 		return nil, err
 	}
 	for name := range a.files {
@@ -71,7 +74,7 @@ func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (
 		return nil, err
 	}
 	w := &writer{book: newBook(f), job: job, ev: ev, opts: &opts, prefix: addedPrefix}
-	w.progress = opts.progress
+	w.progress, w.deflate = opts.progress, opts.Deflate
 	if opts.Live {
 		if w.machines = w.theirMachines(original, job.Machines.File); w.machines == nil {
 			w.table(sheet.MachinesSheet, "Machines"+suffix)
@@ -137,7 +140,7 @@ func freshParts(f *excelize.File, a *archive) (restore func(), err error) {
 
 // theirMachines finds the sheet of the original that holds the job's machines as they are; nil if none does.
 func (w *writer) theirMachines(original []byte, name string) *inputSheet {
-	l, err := open(original, name, nil)
+	l, err := w.opts.reader().open(original, name, nil)
 	if err != nil {
 		return nil
 	}

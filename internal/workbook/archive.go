@@ -57,13 +57,16 @@ type archive struct {
 	files map[string]*zip.File // by part name, in lower case
 	order []*zip.File
 	kept  map[string][]byte // parts that will be wanted again, as far as there is room
+	room  uint64            // for more of them
+	data  []byte
+	by    *Reader
 }
 
 // room for parts kept from the check, so that those of ordinary files are inflated once.
-const keptBytes = 40 << 20
+const keptBytes = 72 << 20
 
-// openArchive checks the whole file: every part is inflated against its size and its checksum. Nothing is kept of it but the directory.
-func openArchive(data []byte) (*archive, error) {
+// openArchive checks the file's directory and every part but the worksheets: each is inflated against its size and its checksum. check does the rest.
+func (by *Reader) openArchive(data []byte) (*archive, error) {
 	if err := refuseByContent(data); err != nil {
 		return nil, err
 	}
@@ -74,7 +77,7 @@ func openArchive(data []byte) (*archive, error) {
 	if len(z.File) > MaxParts {
 		return nil, fmt.Errorf("the file has %d parts; up to %d are read", len(z.File), MaxParts)
 	}
-	a := &archive{files: make(map[string]*zip.File, len(z.File)), order: z.File}
+	a := &archive{files: make(map[string]*zip.File, len(z.File)), order: z.File, data: data, by: by}
 	var total uint64
 	for _, f := range z.File {
 		name := partName(f.Name)
@@ -104,35 +107,56 @@ func openArchive(data []byte) (*archive, error) {
 	if a.files["[content_types].xml"] == nil {
 		return nil, errors.New("this archive is no workbook: it has no [Content_Types].xml")
 	}
+	by.total, by.done = float64(total)*(1+scanCost), 0
+	a.kept, a.room = map[string][]byte{}, keptBytes
+	return a, a.drainAll(func(name string) bool { return !strings.Contains(name, "/worksheets/") }, nil)
+}
+
+// check inflates the worksheets, too. Of those that are only checked, nothing is kept.
+func (a *archive) check(only map[string]bool) error {
+	return a.drainAll(func(name string) bool { return strings.Contains(name, "/worksheets/") }, only)
+}
+
+func (a *archive) drainAll(wanted func(name string) bool, only map[string]bool) error {
 	buf := make([]byte, 64<<10)
-	a.kept = map[string][]byte{}
-	room := uint64(keptBytes)
 	for _, f := range a.order {
 		name := partName(f.Name)
-		if a.files[name] == nil {
+		if a.files[name] == nil || !wanted(name) {
 			continue
 		}
 		var dst []byte
-		if strings.HasSuffix(name, ".xml") || strings.HasSuffix(name, ".rels") {
-			if f.UncompressedSize64 < room {
-				room -= f.UncompressedSize64
-				dst = make([]byte, 0, int(f.UncompressedSize64)+1)
-			}
+		if (strings.HasSuffix(name, ".xml") || strings.HasSuffix(name, ".rels")) && !only[name] && f.UncompressedSize64 < a.room {
+			a.room -= f.UncompressedSize64
+			dst = make([]byte, 0, int(f.UncompressedSize64)+1)
 		}
-		if dst, err = a.drain(f, buf, dst); err != nil {
-			return nil, err
+		dst, err := a.drain(f, buf, dst)
+		if err != nil {
+			return err
 		}
 		if dst != nil {
 			a.kept[name] = dst
 		}
+		a.by.worked(float64(f.UncompressedSize64))
 	}
-	return a, nil
+	return nil
 }
 
 // drain inflates a part in full, to dst if it is not nil, and checks size and checksum.
 func (a *archive) drain(f *zip.File, buf []byte, dst []byte) ([]byte, error) {
 	damaged := func(what string) error {
 		return fmt.Errorf("part %s of the workbook is damaged (%s); nothing was read. Open the workbook in a spreadsheet, save it again, or take an undamaged copy", f.Name, what)
+	}
+	if a.by.Inflate != nil && f.Method == zip.Deflate && f.UncompressedSize64 >= 1<<16 && f.UncompressedSize64 <= MaxPart {
+		// What it refuses is looked at again here, for the reason.
+		if off, err := f.DataOffset(); err == nil && off >= 0 && f.CompressedSize64 <= uint64(len(a.data)) && uint64(off) <= uint64(len(a.data))-f.CompressedSize64 {
+			out := dst
+			if dst != nil {
+				out = dst[:f.UncompressedSize64] // callers make room for all of it
+			}
+			if a.by.Inflate(a.data[off:off+int64(f.CompressedSize64)], int(f.UncompressedSize64), f.CRC32, out) == nil {
+				return out, nil
+			}
+		}
 	}
 	r, err := f.Open()
 	if err != nil {

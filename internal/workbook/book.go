@@ -59,15 +59,20 @@ type book struct {
 	pages  []*page
 	err    error
 
-	progress func(done float64) // told while the parts are packed, from 0.75 on; nil: nobody
+	deflate  func(pieces ...[]byte) (packed []byte, sum uint32, err error) // nil: compress/flate
+	progress func(done float64)                                            // told while the parts are packed, from 0.75 on; nil: nobody
 }
 
 // A page is one sheet's cells as XML.
 type page struct {
-	b      *book
-	name   string
-	buf    []byte
-	row    int  // 1-based, of the open or last row
+	b    *book
+	name string
+	buf  []byte
+	row  int // 1-based, of the open or last row
+
+	number10     string   // row in digits
+	opens, shown []string // the beginnings of a cell by column and by style
+
 	rowAt  int  // where the open row's attributes end in buf
 	fixed  bool // the open row has its height
 	grow   int  // rows grow with what is wrapped in so many columns; programs do not agree on doing so themselves
@@ -145,8 +150,8 @@ func (p *page) start(n int, height float64) {
 	if n == 0 {
 		n = p.row + 1
 	}
-	p.row = n
-	p.buf = append(append(append(p.buf, `<row r="`...), strconv.Itoa(n)...), '"')
+	p.row, p.number10 = n, strconv.Itoa(n)
+	p.buf = append(append(append(p.buf, `<row r="`...), p.number10...), '"')
 	p.rowAt, p.lines, p.fixed = len(p.buf), 1, height > 0
 	if height > 0 {
 		p.buf = append(append(append(p.buf, ` ht="`...), strconv.FormatFloat(height, 'f', -1, 64)...), `" customHeight="1"`...)
@@ -167,36 +172,56 @@ func (p *page) end() {
 // cell opens a cell's tag up to its style.
 func (p *page) cell(col, style int) {
 	p.maxCol = max(p.maxCol, col+1)
-	p.buf = append(p.buf, `<c r="`...)
-	if col < 26 {
-		p.buf = append(p.buf, byte('A'+col))
-	} else {
-		p.buf = append(p.buf, columnName(col)...)
+	for len(p.opens) <= col {
+		p.opens = append(p.opens, `<c r="`+columnName(len(p.opens)))
 	}
-	p.buf = append(strconv.AppendInt(p.buf, int64(p.row), 10), '"')
+	for len(p.shown) <= style {
+		p.shown = append(p.shown, `" s="`+strconv.Itoa(len(p.shown))+`"`)
+	}
+	b := put(p.buf, p.opens[col])
+	b = put(b, p.number10)
 	if style != 0 {
-		p.buf = append(strconv.AppendInt(append(p.buf, ` s="`...), int64(style), 10), '"')
+		b = put(b, p.shown[style])
+	} else {
+		b = append(b, '"')
 	}
+	p.buf = b
+}
+
+// put appends a short text. Compiled for the page, append moves memory by a call whose price is that of some twenty bytes.
+func put(b []byte, s string) []byte {
+	n := len(b)
+	if cap(b)-n < len(s) {
+		return append(b, s...)
+	}
+	b = b[:n+len(s)]
+	to := b[n:]
+	for i := 0; i < len(s) && i < len(to); i++ {
+		to[i] = s[i]
+	}
+	return b
 }
 
 // blank is an empty cell that has a look.
 func (p *page) blank(col, style int) {
 	p.cell(col, style)
-	p.buf = append(p.buf, `/>`...)
+	p.buf = put(p.buf, `/>`)
 }
 
 // text is a text cell: never a formula, whatever it begins with.
 func (p *page) text(col, style int, s string) {
 	if col < p.grow && col < len(p.widths) {
-		per, lines := max(int(p.widths[col]-0.8), 3), 0
-		for part := range strings.SplitSeq(s, "\n") {
-			lines += max(1, (utf8.RuneCountInString(part)+per-1)/per)
+		if per := max(int(p.widths[col]-0.8), 3); len(s) > per || strings.IndexByte(s, '\n') >= 0 {
+			lines := 0
+			for part := range strings.SplitSeq(s, "\n") {
+				lines += max(1, (utf8.RuneCountInString(part)+per-1)/per)
+			}
+			p.lines = max(p.lines, lines)
 		}
-		p.lines = max(p.lines, lines)
 	}
 	p.cell(col, style)
-	p.buf = append(p.buf, ` t="inlineStr"><is><t`...)
-	if s != "" && (s[0] <= ' ' || s[len(s)-1] <= ' ') || strings.Contains(s, "\n") {
+	p.buf = put(p.buf, ` t="inlineStr"><is><t`)
+	if s != "" && (s[0] <= ' ' || s[len(s)-1] <= ' ') || strings.IndexByte(s, '\n') >= 0 {
 		p.buf = append(p.buf, ` xml:space="preserve"`...)
 	}
 	p.buf = append(p.buf, '>')
@@ -207,7 +232,13 @@ func (p *page) text(col, style int, s string) {
 	if len(s) > MaxCell && utf16Len([]byte(s)) > MaxCell {
 		p.b.fail(fmt.Errorf("%s %s: the text has %d signs; a cell of a workbook holds %d", p.name, cellName(col, p.row), utf16Len([]byte(s)), MaxCell))
 	}
-	p.buf = append(p.buf, `</t></is></c>`...)
+	p.buf = put(p.buf, `</t></is></c>`)
+}
+
+// plain is a number that stands in digits already.
+func (p *page) plain(col, style int, digits string) {
+	p.cell(col, style)
+	p.buf = put(put(put(p.buf, `><v>`), digits), `</v></c>`)
 }
 
 // number is a number to its last bit. What is none leaves the cell empty.
@@ -217,7 +248,7 @@ func (p *page) number(col, style int, x float64) {
 		return
 	}
 	p.cell(col, style)
-	p.buf = append(appendExact(append(p.buf, `><v>`...), x), `</v></c>`...)
+	p.buf = put(appendExact(put(p.buf, `><v>`), x), `</v></c>`)
 }
 
 // formula is a formula with its value.
@@ -286,6 +317,9 @@ func appendXMLText(b []byte, s string) ([]byte, bool) {
 			from = i + n
 		}
 		i += n
+	}
+	if len(s)-from < 64 {
+		return put(b, s[from:]), true
 	}
 	return append(b, s[from:]...), true
 }
@@ -453,10 +487,6 @@ func (b *book) bytes(unchanged func(part string) []byte) ([]byte, error) {
 		if packed += c.parts[n].Len(); cells[n] != nil {
 			packed += len(cells[n].buf)
 		}
-		w, err := z.CreateHeader(&zip.FileHeader{Name: n, Method: zip.Deflate})
-		if err != nil {
-			return nil, err
-		}
 		data := c.parts[n].Bytes()
 		if unchanged != nil && cells[n] == nil {
 			if old := unchanged(n); old != nil {
@@ -473,14 +503,13 @@ func (b *book) bytes(unchanged func(part string) []byte) ([]byte, error) {
 			if i < 0 {
 				return nil, fmt.Errorf("workbook: no place for the cells of %q", p.name)
 			}
-			for _, piece := range [][]byte{data[:i], []byte("<sheetData>"), p.buf, []byte("</sheetData>"), data[i+len(empty):]} {
-				if _, err := w.Write(piece); err != nil {
-					return nil, err
-				}
+			if err := b.pack(z, n, data[:i], []byte("<sheetData>"), p.buf, []byte("</sheetData>"), data[i+len(empty):]); err != nil {
+				return nil, err
 			}
+			p.buf = nil
 			continue
 		}
-		if _, err := w.Write(data); err != nil {
+		if err := b.pack(z, n, data); err != nil {
 			return nil, err
 		}
 	}
@@ -488,6 +517,33 @@ func (b *book) bytes(unchanged func(part string) []byte) ([]byte, error) {
 		return nil, err
 	}
 	return out.Bytes(), nil
+}
+
+// pack puts a part into the archive.
+func (b *book) pack(z *zip.Writer, name string, pieces ...[]byte) error {
+	size := 0
+	for _, p := range pieces {
+		size += len(p)
+	}
+	if b.deflate != nil && size >= 1<<16 {
+		if packed, sum, err := b.deflate(pieces...); err == nil {
+			w, err := z.CreateRaw(&zip.FileHeader{Name: name, Method: zip.Deflate, CRC32: sum, CompressedSize64: uint64(len(packed)), UncompressedSize64: uint64(size)})
+			if err == nil {
+				_, err = w.Write(packed)
+			}
+			return err
+		}
+	}
+	w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
+	if err != nil {
+		return err
+	}
+	for _, p := range pieces {
+		if _, err := w.Write(p); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // sheetParts finds the part of each sheet in the parts of a workbook being written.
@@ -516,7 +572,7 @@ func sheetParts(parts map[string]*bytes.Buffer) (map[string]string, error) {
 	if err := z.Close(); err != nil {
 		return nil, err
 	}
-	a, err := openArchive(buf.Bytes())
+	a, err := new(Reader).openArchive(buf.Bytes())
 	if err != nil {
 		return nil, err
 	}

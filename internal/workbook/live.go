@@ -253,6 +253,10 @@ func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[
 	switch {
 	case !res.HasLine():
 		return state("values; there is no line")
+	case res.Growth != nil:
+		return state("values; the wanted line rests on the Growth sheet or on a measured change")
+	case res.Feet != nil && !r.has("coupling_to_front_feet") && !r.has("movable_plane_to_front_feet"):
+		return state("values; the feet stand on the Feet sheet")
 	case len(res.Sweeps) > 0 && !r.has(familyKey(res.Sweeps[0].Name)+"_12") && !r.has(familyKey(res.Sweeps[0].Name)+"_6"):
 		return state("values; the readings do not stand in columns of the Machines sheet")
 	}

@@ -14,8 +14,13 @@ import (
 // Inspect says what a file holds and how [Read] would take it, without the choices of a person. name is the file's name, which is shown
 // and whose ending tells delimited text from workbooks. The error is a sentence for the person: what the file is and what to do.
 func Inspect(data []byte, name string) (p *Preview, err error) {
+	return new(Reader).Inspect(data, name)
+}
+
+// Inspect is [Inspect] with what the reader has.
+func (by *Reader) Inspect(data []byte, name string) (p *Preview, err error) {
 	defer guard(&err)
-	l, err := open(data, name, nil)
+	l, err := by.open(data, name, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -24,12 +29,22 @@ func Inspect(data []byte, name string) (p *Preview, err error) {
 
 // Read makes a job of a file. Choices may be nil. Every text is kept as it stands in the file, numbers as the shortest text that is the same
 // number, in the job's decimal sign; with as many decimals as the cell shows where that is the same number. Sheets that are not
-// understood are named in the report and not read. On error nothing is read at all.
+// understood are named in the report and not read. On error there is no job; a file that could be understood but gives no job, since no sheet of
+// it is read as a list of machines, still has a report.
 func Read(data []byte, name string, c *Choices) (j *sheet.Job, r *Report, err error) {
+	return new(Reader).Read(data, name, c)
+}
+
+// Read is [Read] with what the reader has.
+func (by *Reader) Read(data []byte, name string, c *Choices) (j *sheet.Job, r *Report, err error) {
 	defer guard(&err)
-	l, err := open(data, name, c)
+	l, err := by.open(data, name, c)
 	if err != nil {
 		return nil, nil, err
+	}
+	r = &Report{Preview: l.preview}
+	for i := range l.preview.Notices {
+		r.Problems = append(r.Problems, l.preview.Notices[i].Problem(name))
 	}
 	if l.job.Machines == nil {
 		var names []string
@@ -39,11 +54,7 @@ func Read(data []byte, name string, c *Choices) (j *sheet.Job, r *Report, err er
 		if len(names) > 12 {
 			names = append(names[:12], "…")
 		}
-		return nil, nil, fmt.Errorf("no sheet looks like a list of machines (sheets: %s); give it a header row with names such as Machine, Speed, Movable rim 12, or choose the sheet", strings.Join(names, ", "))
-	}
-	r = &Report{Preview: l.preview}
-	for i := range l.preview.Notices {
-		r.Problems = append(r.Problems, l.preview.Notices[i].Problem(name))
+		return nil, r, fmt.Errorf("no sheet looks like a list of machines (sheets: %s); give it a header row with names such as Machine, Speed, Movable rim 12, or choose the sheet", strings.Join(names, ", "))
 	}
 	return l.job, r, nil
 }
@@ -70,7 +81,7 @@ type loadedSheet struct {
 }
 
 func (l *loaded) note(sev, sheetName string, row int, column string, col int, text, hint string) {
-	l.preview.Notices = append(l.preview.Notices, Notice{Severity: sev, Sheet: sheetName, Row: row, Column: column, Text: text, Hint: hint, col: col})
+	l.preview.Notices = append(l.preview.Notices, Notice{Severity: sev, Sheet: sheetName, Row: row, Column: column, Text: text, Hint: hint, Col: col})
 }
 
 // Names that our own workbooks carry: a range per table, and one per sheet that is worked out anew.
@@ -81,7 +92,7 @@ const (
 	ownMark    = "shimsheet"
 )
 
-func open(data []byte, name string, c *Choices) (*loaded, error) {
+func (by *Reader) open(data []byte, name string, c *Choices) (*loaded, error) {
 	l := &loaded{preview: Preview{File: name, Notices: []Notice{}, Sheets: []SheetPreview{}}, job: sheet.NewJob()}
 	l.job.Machines = nil
 	ext := strings.ToLower(filepath.Ext(name))
@@ -90,12 +101,15 @@ func open(data []byte, name string, c *Choices) (*loaded, error) {
 		if err := l.openText(data, name, ext); err != nil {
 			return nil, err
 		}
-	} else if err := l.openWorkbook(data, ext); err != nil {
+	} else if err := l.openWorkbook(by, data, ext); err != nil {
 		return nil, err
 	}
 	l.classify(c)
 	l.tables(c)
 	l.describe()
+	if by.Progress != nil {
+		by.Progress(1)
+	}
 	return l, nil
 }
 
@@ -165,8 +179,8 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 	return nil
 }
 
-func (l *loaded) openWorkbook(data []byte, ext string) error {
-	a, err := openArchive(data)
+func (l *loaded) openWorkbook(by *Reader, data []byte, ext string) error {
+	a, err := by.openArchive(data)
 	if err != nil {
 		return err
 	}
@@ -183,7 +197,7 @@ func (l *loaded) openWorkbook(data []byte, ext string) error {
 	if id, ok := strings.CutPrefix(a.identifier(), ownMark+" "); ok {
 		l.ownIdentity(id)
 	}
-	sr := &sheetReader{d1904: w.d1904}
+	sr := &sheetReader{d1904: w.d1904, by: by}
 	if sr.shared, err = a.sharedStrings(w); err != nil {
 		return err
 	}
@@ -201,15 +215,34 @@ func (l *loaded) openWorkbook(data []byte, ext string) error {
 			}
 		}
 	}
+	only := map[string]bool{}
+	for i := range l.sheets {
+		if s := &l.sheets[i]; s.own {
+			only[partName(s.ref.part)] = true
+		}
+	}
+	for i := range l.sheets { // damaged files could name one part twice
+		if s := &l.sheets[i]; !s.own {
+			delete(only, partName(s.ref.part))
+		}
+	}
+	if err := a.check(only); err != nil {
+		return err
+	}
 	read := func(s *loadedSheet) error {
+		if s.own { // what it held is worked out anew
+			if f := a.files[partName(s.ref.part)]; f != nil {
+				by.worked(scanCost * float64(f.UncompressedSize64))
+			}
+			return nil
+		}
 		data, err := a.part(s.ref.part)
 		if err != nil {
 			return err
 		}
-		if s.own {
-			return wellFormed(s.ref.part, data)
+		if s.g, err = sr.read(s.ref.part, s.ref.name, data); err == nil {
+			by.worked(scanCost * float64(len(data)-sr.told))
 		}
-		s.g, err = sr.read(s.ref.part, s.ref.name, data)
 		return err
 	}
 	// The Job sheet first: its decimal sign rules how numbers are written.
@@ -358,7 +391,7 @@ func (l *loaded) classify(c *Choices) {
 			}
 			continue
 		}
-		if k, ok := sheetKindByName(s.ref.name); ok {
+		if k, ok := sheetKindByName(s.ref.name); ok && l.meant(k, s) {
 			s.kind, s.score, why[i] = int(k), 1<<20+s.g.filled, "by its name"
 			continue
 		}
@@ -438,7 +471,7 @@ func blankRow(row []string) bool {
 // looksLike says which sheet the rows look like by their header, and how strongly; 0 not at all.
 func looksLike(rows [][]string) (sheet.SheetKind, int) {
 	best, score := sheet.MachinesSheet, 0
-	for _, k := range []sheet.SheetKind{sheet.ReadingsSheet, sheet.MachinesSheet, sheet.StockSheet} {
+	for _, k := range lookOrder {
 		h := sheet.FindHeader(rows, k)
 		if h < 0 {
 			continue
@@ -460,10 +493,16 @@ func looksLike(rows [][]string) (sheet.SheetKind, int) {
 			if !seen["thickness"] {
 				continue
 			}
-		default:
+		case sheet.MachinesSheet:
 			if n < 2 {
 				continue
 			}
+		default:
+			extra, ok := marksOf(k, seen)
+			if !ok {
+				continue
+			}
+			n += extra
 		}
 		if n > score {
 			best, score = k, n
@@ -614,6 +653,7 @@ func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) 
 		}
 	}
 	if ch.TextToNumbers {
+		written := 0
 		for _, at := range s.g.asText {
 			r := at.row + 1 - s.t.SourceRow(0)
 			if r < 0 || r >= len(s.t.Rows) || at.col >= len(s.t.Rows[r]) {
@@ -629,8 +669,14 @@ func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) 
 				continue // what the sign means is for the job's decimal sign to say
 			}
 			if x, ok := parseNumber(strings.Replace(v, ",", ".", 1)); ok {
-				*cell = numberText(x, -1, l.mark)
+				if n := numberText(x, -1, l.mark); n != *cell {
+					*cell = n
+					written++
+				}
 			}
+		}
+		if written > 0 {
+			l.note("note", s.ref.name, 0, "", -1, fmt.Sprintf("numbers stored as text that were written the way numbers are, as chosen: %d", written), "")
 		}
 		s.g.asText = nil
 	}
@@ -682,6 +728,26 @@ func (l *loaded) describe() {
 			l.note("error", s.ref.name, 0, "", -1, "no header row was found", "put the names of the columns above the list, or say which row they stand in")
 		}
 		l.columns(s, p, kind)
+		var unread []string
+		for _, c := range p.Columns {
+			if c.Key == "" && c.Filled > 0 {
+				name := strconv.Quote(clip(c.Header, 40))
+				if c.Header == "" {
+					name = c.Letter
+				}
+				unread = append(unread, name)
+			}
+		}
+		if n := len(unread); n > 0 {
+			if n > 12 {
+				unread = append(unread[:12], fmt.Sprintf("and %d more", n-12))
+			}
+			what := "columns are"
+			if n == 1 {
+				what = "column is"
+			}
+			l.note("note", s.ref.name, 0, "", -1, fmt.Sprintf("%d %s kept unread: %s", n, what, strings.Join(unread, ", ")), "")
+		}
 		l.cellNotices(s, p, kind)
 		if n := len(p.HiddenRows); n > 0 {
 			text := fmt.Sprintf("%d hidden rows are read like the others: %s", n, rowList(p.HiddenRows))
@@ -810,7 +876,7 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind sheet.SheetKi
 			if at.row < len(s.g.rows) && col < len(s.g.rows[at.row]) {
 				cell = s.g.rows[at.row][col]
 			}
-			n := Notice{Severity: sev, Sheet: s.ref.name, Row: at.row + 1, Column: name, Text: text(clip(cell, 40)), Hint: hint, col: col}
+			n := Notice{Severity: sev, Sheet: s.ref.name, Row: at.row + 1, Column: name, Text: text(clip(cell, 40)), Hint: hint, Col: col}
 			if counts[col] > 1 {
 				n.Count = counts[col]
 				n.Text += fmt.Sprintf(" (the first of %d such cells of the column)", counts[col])

@@ -53,8 +53,10 @@ func (s *scanner) fail(what string) bool {
 
 // local is the name without its prefix.
 func local(name []byte) []byte {
-	if i := bytes.IndexByte(name, ':'); i >= 0 {
-		return name[i+1:]
+	for i, c := range name {
+		if c == ':' {
+			return name[i+1:]
+		}
 	}
 	return name
 }
@@ -101,7 +103,11 @@ func (s *scanner) next() bool {
 			if j < 0 {
 				return s.fail("a tag is not closed")
 			}
-			name := bytes.TrimRight(rest[2:j], " \t\r\n")
+			end := j
+			for end > 2 && blank(rest[end-1]) {
+				end--
+			}
+			name := rest[2:end]
 			if len(s.stack) == 0 || !bytes.Equal(s.stack[len(s.stack)-1], name) {
 				return s.fail(fmt.Sprintf("</%.40s> closes what was not opened", name))
 			}
@@ -151,11 +157,14 @@ func (s *scanner) open(rest []byte) bool {
 	for k < len(rest) && rest[k] != '>' {
 		switch rest[k] {
 		case '"', '\'':
-			q := bytes.IndexByte(rest[k+1:], rest[k])
-			if q < 0 {
+			q := k + 1
+			for q < len(rest) && rest[q] != rest[k] {
+				q++
+			}
+			if q >= len(rest) {
 				return s.fail("a quote is not closed")
 			}
-			k += q + 2
+			k = q + 1
 			continue
 		case '<':
 			return s.fail("a tag is not closed")
@@ -186,33 +195,49 @@ func (s *scanner) open(rest []byte) bool {
 // attr is the value of an attribute of the start tag at hand, as it stands.
 func (s *scanner) attr(name string) []byte {
 	a := s.attrs
-	for {
-		a = bytes.TrimLeft(a, " \t\r\n")
-		if len(a) == 0 {
+	for i := 0; ; {
+		for i < len(a) && blank(a[i]) {
+			i++
+		}
+		if i >= len(a) {
 			return nil
 		}
-		eq := bytes.IndexByte(a, '=')
-		if eq < 0 {
+		from := i
+		for i < len(a) && a[i] != '=' {
+			i++
+		}
+		if i >= len(a) {
 			s.fail("an attribute without a value")
 			return nil
 		}
-		key := bytes.TrimRight(a[:eq], " \t\r\n")
-		a = bytes.TrimLeft(a[eq+1:], " \t\r\n")
-		if len(a) == 0 || a[0] != '"' && a[0] != '\'' {
+		to := i
+		for to > from && blank(a[to-1]) {
+			to--
+		}
+		for i++; i < len(a) && blank(a[i]); i++ {
+		}
+		if i >= len(a) || a[i] != '"' && a[i] != '\'' {
 			s.fail("an attribute without quotes")
 			return nil
 		}
-		q := bytes.IndexByte(a[1:], a[0])
-		if q < 0 {
+		quote := a[i]
+		i++
+		start := i
+		for i < len(a) && a[i] != quote {
+			i++
+		}
+		if i >= len(a) {
 			s.fail("a quote is not closed")
 			return nil
 		}
-		if string(key) == name {
-			return a[1 : 1+q]
+		if to-from == len(name) && string(a[from:to]) == name {
+			return a[start:i]
 		}
-		a = a[q+2:]
+		i++
 	}
 }
+
+func blank(c byte) bool { return c == ' ' || c == '\t' || c == '\r' || c == '\n' }
 
 // skip goes past the element whose start is at hand.
 func (s *scanner) skip() bool {
@@ -492,6 +517,8 @@ type sheetReader struct {
 	formats []uint8
 	d1904   bool
 	mark    units.Decimal
+	by      *Reader // nil: none
+	told    int     // bytes of the part that by knows of
 }
 
 // read takes the cells of one worksheet part.
@@ -500,6 +527,7 @@ func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
 	g := &grid{}
 	cells := 0
 	lastRow := 0
+	sr.told = 0
 	var buf, val []byte
 	var ends []int
 	var cols []int
@@ -538,6 +566,10 @@ func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
 			}
 		}
 		lastRow = row
+		if s.i-sr.told > 1<<18 && sr.by != nil {
+			sr.by.worked(scanCost * float64(s.i-sr.told))
+			sr.told = s.i
+		}
 		if h := s.attr("hidden"); len(h) > 0 && (h[0] == '1' || h[0] == 't') {
 			g.hidden = append(g.hidden, row)
 		}
@@ -928,12 +960,4 @@ func dateText(x float64, d1904 bool) string {
 		return day
 	}
 	return day + " " + clock
-}
-
-// wellFormed checks a part that is kept unread.
-func wellFormed(part string, data []byte) error {
-	s := newScanner(part, data)
-	for s.next() {
-	}
-	return s.err
 }

@@ -41,7 +41,7 @@ type Notice struct {
 	Text     string `json:"text"`
 	Hint     string `json:"hint,omitempty"`
 	Count    int    `json:"count,omitempty"` // how many cells it stands for, when more than one
-	col      int    // 0-based, −1 none
+	Col      int    `json:"col"`             // 0-based, −1 none
 }
 
 // Problem is the notice as package sheet tells problems.
@@ -53,7 +53,7 @@ func (n *Notice) Problem(file string) sheet.Problem {
 	case "error":
 		sev = sheet.Error
 	}
-	return sheet.Problem{Severity: sev, File: file, Sheet: n.Sheet, Row: n.Row, Column: n.Column, Text: n.Text, Hint: n.Hint, Col: n.col}
+	return sheet.Problem{Severity: sev, File: file, Sheet: n.Sheet, Row: n.Row, Column: n.Column, Text: n.Text, Hint: n.Hint, Col: n.Col}
 }
 
 // A Preview says what a file holds and how it would be read, before anything is replaced.
@@ -125,14 +125,42 @@ type Report struct {
 	Problems []sheet.Problem `json:"-"` // the notices, for a list of problems
 }
 
+// A Reader reads files with what its caller has for it. The zero Reader does with what is here.
+type Reader struct {
+	// Inflate, if not nil, unpacks a part into dst, or only checks it if dst is nil. It must fail unless the part has that size, which is dst's, and
+	// that checksum (CRC-32). It is for callers that have a faster one at hand than this package; what it refuses is looked at here.
+	Inflate func(packed []byte, size int, sum uint32, dst []byte) error
+	// Progress, if not nil, is told now and then how far reading is, from 0 to 1.
+	Progress func(done float64)
+
+	total, done float64 // work, in bytes unpacked
+}
+
+// scanCost is what understanding a byte costs, unpacking one is 1.
+const scanCost = 4
+
+// worked notes that so much of the work is done.
+func (by *Reader) worked(n float64) {
+	by.done += n
+	if by.Progress != nil && by.total > 0 {
+		by.Progress(min(by.done/by.total, 1))
+	}
+}
+
 // Options for [Write] and [AddTo].
 type Options struct {
 	Live bool `json:"live"` // formulas over the Machines sheet beside the values
 	// Progress, if not nil, is told now and then how far the work is, from 0 to 1.
 	Progress func(done float64) `json:"-"`
+	// Deflate, if not nil, packs a part and gives the packed bytes (RFC 1951) with the checksum (CRC-32) of what was packed.
+	Deflate func(pieces ...[]byte) (packed []byte, sum uint32, err error) `json:"-"`
+	// Inflate is that of [Reader], for [AddTo].
+	Inflate func(packed []byte, size int, sum uint32, dst []byte) error `json:"-"`
 
 	spoil bool // tests: store wrong values beside the formulas, so that only a program that works them out gives ours
 }
+
+func (o *Options) reader() *Reader { return &Reader{Inflate: o.Inflate} }
 
 func (o *Options) progress(x float64) {
 	if o.Progress != nil {
@@ -141,7 +169,8 @@ func (o *Options) progress(x float64) {
 }
 
 // The kinds of sheet as the preview names them.
-var kindNames = [...]string{sheet.MachinesSheet: "machines", sheet.ReadingsSheet: "readings", sheet.StockSheet: "stock", sheet.SettingsSheet: "job"}
+var kindNames = [...]string{sheet.MachinesSheet: "machines", sheet.ReadingsSheet: "readings", sheet.StockSheet: "stock", sheet.SettingsSheet: "job",
+	sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials"}
 
 func kindOf(name string) (sheet.SheetKind, bool) {
 	for k, n := range kindNames {

@@ -38,7 +38,7 @@ func fresh(job *sheet.Job, ev *sheet.Evaluator, opts Options, results bool) (out
 	f := excelize.NewFile()
 	defer f.Close()
 	w := &writer{book: newBook(f), job: job, ev: ev, opts: &opts}
-	w.progress = opts.progress
+	w.progress, w.deflate = opts.progress, opts.Deflate
 	id := job.ID + " " + strconv.Itoa(job.Revision)
 	if job.SavedAt != "" {
 		id += " " + job.SavedAt
@@ -60,12 +60,7 @@ func fresh(job *sheet.Job, ev *sheet.Evaluator, opts Options, results bool) (out
 		w.results("Results")
 	}
 	opts.progress(0.6)
-	if job.Readings != nil {
-		w.table(sheet.ReadingsSheet, sheet.ReadingsSheet.String())
-	}
-	if job.Stock != nil {
-		w.table(sheet.StockSheet, sheet.StockSheet.String())
-	}
+	w.otherTables()
 	if results {
 		w.outputs("")
 	}
@@ -87,7 +82,6 @@ type writer struct {
 
 	prefix   string      // of the names that are defined
 	machines *inputSheet // where the inputs stand, for formulas
-	packs    []packRow
 }
 
 func (w *writer) title() string {
@@ -186,6 +180,48 @@ func asNumber(s string, mark units.Decimal) (x float64, decimals int, ok bool) {
 		}
 	}
 	return x, decimals, numberText(x, decimals, mark) == s
+}
+
+// plainDigits is the short way for most numbers that people type: digits as every program reads them, few enough to be exact, without zeros that
+// say nothing at the end. asNumber takes them the same; the tests hold the two together.
+func plainDigits(s string, mark units.Decimal) (digits string, decimals int, ok bool) {
+	if len(s) == 0 || len(s) > 15 || mark == units.Comma {
+		return "", 0, false
+	}
+	i := 0
+	if s[0] == '-' {
+		i = 1
+	}
+	first, at, other := i, -1, false
+	for ; i < len(s); i++ {
+		switch c := s[i]; {
+		case c >= '0' && c <= '9':
+			other = other || c != '0'
+		case c == '.' && at < 0:
+			at = i
+		default:
+			return "", 0, false
+		}
+	}
+	whole := len(s) - first
+	if at >= 0 {
+		whole, decimals = at-first, len(s)-at-1
+		if decimals == 0 || decimals > 8 {
+			return "", 0, false
+		}
+	}
+	if whole == 0 || whole > 1 && s[first] == '0' || !other && first == 1 {
+		return "", 0, false
+	}
+	if at >= 0 {
+		for s[len(s)-1] == '0' {
+			s = s[:len(s)-1]
+		}
+		if s[len(s)-1] == '.' {
+			s = s[:len(s)-1]
+		}
+	}
+	return s, decimals, true
 }
 
 // decimalFormats are the formats of numbers as typed, by decimals.
@@ -287,20 +323,25 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 					info := sheet.FindColumn(kind, row[0])
 					number = info != nil && numeric(info.Quantity)
 				}
-				switch size := utf8.RuneCountInString(s) + 3; {
-				case many && c > 0 && number:
-					p.wide(c, size, 10)
-				case many && c > 0:
-					p.wide(c, size, 17)
-				case kind == sheet.SettingsSheet || width == 1:
-					p.wide(c, size, 60)
-				default:
-					p.wide(c, size, 34)
-				}
 				if dry {
+					size := utf8.RuneCountInString(s) + 3
+					switch {
+					case many && c > 0 && number:
+						p.wide(c, size, 10)
+					case many && c > 0:
+						p.wide(c, size, 17)
+					case kind == sheet.SettingsSheet || width == 1:
+						p.wide(c, size, 60)
+					default:
+						p.wide(c, size, 34)
+					}
 					continue
 				}
 				if number {
+					if digits, d, ok := plainDigits(s, mark); ok {
+						p.plain(c, byDecimals[d+1], digits)
+						continue
+					}
 					if x, d, ok := asNumber(s, mark); ok {
 						p.number(c, byDecimals[d+1], x)
 						continue
@@ -378,7 +419,7 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 // lists adds the validation lists of a table's columns.
 func (w *writer) lists(in *inputSheet, kind sheet.SheetKind, last int) {
 	var sets []string
-	for _, s := range tables.LimitSets() {
+	for _, s := range w.ev.LimitSets() {
 		sets = append(sets, s.Name)
 	}
 	words := func(info *sheet.ColumnInfo) []string {
@@ -474,6 +515,14 @@ func resultNumber(r *sheet.RowResult, key string) (v, u float64, ok bool) {
 		return c.Found.FlexS.Total, c.Found.FlexS.UTotal, true
 	case "flex_movable":
 		return c.Found.FlexM.Total, c.Found.FlexM.UTotal, true
+	case "wanted_offset_v":
+		return r.Wanted.DV, none, true
+	case "wanted_offset_h":
+		return r.Wanted.DH, none, true
+	case "wanted_slope_v":
+		return r.Wanted.TV, none, true
+	case "wanted_slope_h":
+		return r.Wanted.TH, none, true
 	case "slide_v":
 		return c.SlideV, none, true
 	case "slide_h":
@@ -585,6 +634,10 @@ func (w *writer) results(name string) *page {
 		add(k, true, 8)
 	}
 	for i := range all {
+		switch all[i].Key {
+		case "wanted_offset_v", "wanted_offset_h", "wanted_slope_v", "wanted_slope_h": // stand below, in columns that formulas may fill
+			continue
+		}
 		if !used[all[i].Key] {
 			add(all[i].Key, false, 10)
 			if all[i].PlusMinus {
@@ -783,67 +836,6 @@ func side(r *sheet.RowResult, v float64) string {
 	return ""
 }
 
-// A packRow is a line of the pick list.
-type packRow struct {
-	machine, feet string
-	count         int // feet it is for
-	need, sum     float64
-	pieces        []float64
-	out           bool // pieces come out
-	move          float64
-	side          string
-	ok            bool
-}
-
-// feetNames in the order of Calc.Feet.
-func feetName(r *sheet.RowResult, i int) string {
-	switch i {
-	case r.Front:
-		return "front"
-	case r.Rear:
-		return "rear"
-	}
-	for k, f := range r.Further {
-		if f == i {
-			return "further " + strconv.Itoa(k+1)
-		}
-	}
-	return "pair " + strconv.Itoa(i+1)
-}
-
-func (w *writer) pickRows() []packRow {
-	if w.packs != nil {
-		return w.packs
-	}
-	list := []packRow{}
-	for i := range w.ev.Len() {
-		r := w.ev.Row(i)
-		if r.Kind != sheet.MachineRow || r.Verdict == calc.Inside {
-			continue
-		}
-		for k := range r.Calc.Feet {
-			f := &r.Calc.Feet[k]
-			if math.IsNaN(f.Shim) {
-				continue
-			}
-			row := packRow{machine: r.Name, feet: feetName(r, k), count: 2, need: f.Shim, sum: f.Rounded, out: f.Shim < 0, move: f.Move, side: side(r, f.Move), ok: f.Pack.OK}
-			if !math.IsNaN(f.Rounded) {
-				row.pieces = f.Pack.Pieces
-			}
-			list = append(list, row)
-		}
-		for k, s := range r.Calc.BoltShims {
-			row := packRow{machine: r.Name, feet: "bolt " + strconv.Itoa(k+1), count: 1, need: s, sum: math.NaN(), move: math.NaN()}
-			if k < len(r.Calc.BoltPacks) {
-				row.sum, row.pieces, row.ok = r.Calc.BoltPacks[k].Sum, r.Calc.BoltPacks[k].Pieces, r.Calc.BoltPacks[k].OK
-			}
-			list = append(list, row)
-		}
-	}
-	w.packs = list
-	return list
-}
-
 // thickness words a shim as it is marked: at least two digits behind the point in mm.
 func (w *writer) thickness(mm float64) string {
 	u := sheet.QThickness.Unit(w.ev.Inch())
@@ -880,197 +872,6 @@ func (w *writer) heading(p *page, title, line string, heads []string, widths []i
 	p.end()
 	p.grow = MaxColumns
 	return 4
-}
-
-func (w *writer) pickList(name string) {
-	p := w.out(name)
-	u := sheet.QThickness.Unit(w.ev.Inch())
-	unit := " [" + u.String() + "]"
-	inside := 0
-	if _, v := w.ev.Count(); v[calc.Inside] > 0 {
-		inside = v[calc.Inside]
-	}
-	line := "One line a pair of feet: the pieces for one foot, in the order they lie. Heights first, then sideways; then measure again."
-	if inside > 0 {
-		line += fmt.Sprintf(" %d couplings are inside their limits and are left out.", inside)
-	}
-	n := w.heading(p, "Pick list: "+w.title(), line,
-		[]string{"Machine", "Feet", "Do", "Thickness wanted" + unit, "Pieces for one foot" + unit, "Pieces a foot", "Feet of the pair", "Pack as made" + unit, "Off by" + unit, "Then move" + unit, "Towards", "Done"},
-		[]int{34, 11, 11, 11, 30, 8, 8, 10, 9, 10, 14, 8})
-	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
-	num := w.style(style{frame: true, right: true, format: numberFormat(u, true)})
-	fine := w.style(style{frame: true, right: true, format: numberFormat(u, false)})
-	whole := w.style(style{frame: true, right: true, format: "0"})
-	for _, r := range w.pickRows() {
-		n++
-		p.start(n, 0)
-		p.text(0, bold, r.machine)
-		p.text(1, text, r.feet)
-		do := "add"
-		switch {
-		case r.out && len(r.pieces) > 0:
-			do = "take out"
-		case len(r.pieces) == 0:
-			do = "nothing"
-		}
-		if math.IsNaN(r.sum) {
-			do = "no stock"
-		}
-		p.text(2, text, do)
-		p.number(3, num, u.FromBase(math.Abs(r.need)))
-		var pieces []string
-		for _, t := range r.pieces {
-			pieces = append(pieces, w.thickness(t))
-		}
-		switch {
-		case r.out && len(pieces) > 0:
-			p.text(4, text, w.thickness(math.Abs(r.sum))+" in all, by the pieces found there")
-			p.blank(5, whole)
-		default:
-			p.text(4, text, strings.Join(pieces, " + "))
-			p.number(5, whole, float64(len(pieces)))
-		}
-		p.number(6, whole, float64(r.count))
-		p.number(7, num, u.FromBase(math.Abs(r.sum)))
-		p.number(8, fine, u.FromBase(math.Abs(r.sum)-math.Abs(r.need)))
-		p.number(9, num, u.FromBase(math.Abs(r.move)))
-		p.text(10, text, r.side)
-		p.blank(11, text)
-		p.end()
-	}
-	if n == 4 {
-		n++
-		p.start(n, 0)
-		p.text(0, text, "Nothing to add or to take out.")
-		p.end()
-	}
-	p.finish(layout{freezeCols: 1, freezeRows: 4, repeat: [2]int{4, 4}, title: w.title()})
-}
-
-// onHand reads the Stock sheet: pieces by thickness in mm, NaN not counted, with the size typed.
-func (w *writer) onHand() (count map[float64]float64, size map[float64]string) {
-	count, size = map[float64]float64{}, map[float64]string{}
-	t := w.job.Stock
-	if t == nil || t.Header == nil {
-		return
-	}
-	thick, pieces, sizes := -1, -1, -1
-	var unit units.Unit
-	for c := range t.Header {
-		info := columnAt(t, sheet.StockSheet, c)
-		if info == nil {
-			continue
-		}
-		switch {
-		case info.Key == "thickness" && thick < 0:
-			thick, unit = c, info.Unit(w.ev.Inch())
-			if u, ok := headerUnit(t.Header[c], units.Length); ok {
-				unit = u
-			}
-		case info.Key == "pieces" && pieces < 0:
-			pieces = c
-		case info.Key == "size" && sizes < 0:
-			sizes = c
-		}
-	}
-	for i := range t.Rows {
-		v, err := units.Parse(t.Cell(i, thick), units.Length, unit, w.ev.Decimal())
-		if err != nil {
-			continue
-		}
-		n := math.NaN()
-		if c, err := units.Parse(t.Cell(i, pieces), units.Number, units.None, w.ev.Decimal()); err == nil {
-			n = c.Base
-		}
-		mm := nearMM(v.Base)
-		if old, ok := count[mm]; ok {
-			n += old
-		}
-		count[mm] = n
-		if s := strings.TrimSpace(t.Cell(i, sizes)); s != "" {
-			size[mm] = s
-		}
-	}
-	return
-}
-
-// nearMM makes one key of thicknesses that differ by rounding.
-func nearMM(mm float64) float64 { return math.Round(mm*1e6) / 1e6 }
-
-func (w *writer) orderList(name string) {
-	p := w.out(name)
-	u := sheet.QThickness.Unit(w.ev.Inch())
-	need := map[float64]int{}
-	machines := map[float64]map[string]bool{}
-	for _, r := range w.pickRows() {
-		if r.out {
-			continue
-		}
-		for _, t := range r.pieces {
-			k := nearMM(t)
-			need[k] += r.count
-			if machines[k] == nil {
-				machines[k] = map[string]bool{}
-			}
-			machines[k][r.machine] = true
-		}
-	}
-	count, size := w.onHand()
-	keys := map[float64]bool{}
-	for k := range need {
-		keys[k] = true
-	}
-	for k := range count {
-		keys[k] = true
-	}
-	var order []float64
-	for k := range keys {
-		order = append(order, k)
-	}
-	sort.Float64s(order)
-	n := w.heading(p, "Order list: "+w.title(),
-		"Pieces over the whole job, two feet a pair, for every coupling that is not inside its limits. Each pack is chosen by itself: what is short here may be made up of other thicknesses.",
-		[]string{"Thickness [" + u.String() + "]", "Pieces to add", "On hand", "Short by", "Couplings", "Size"}, []int{14, 12, 12, 12, 12, 26})
-	text := w.style(style{frame: true, wrap: true, indent: true})
-	whole := w.style(style{frame: true, right: true, format: "0"})
-	short := w.style(style{frame: true, right: true, bold: true, format: "0", pattern: patternTrellis, fill: orange})
-	total := 0
-	for _, k := range order {
-		n++
-		total += need[k]
-		p.start(n, 0)
-		s := w.thickness(k)
-		if x, d, ok := asNumber(s, w.ev.Decimal()); ok {
-			p.number(0, w.style(style{frame: true, right: true, format: decimalFormat(d)}), x)
-		} else {
-			p.text(0, text, s)
-		}
-		p.number(1, whole, float64(need[k]))
-		have, listed := count[k]
-		switch {
-		case !listed && w.job.Stock != nil:
-			have = 0
-			p.number(2, whole, 0)
-		case math.IsNaN(have) || !listed:
-			p.text(2, text, "not counted")
-		default:
-			p.number(2, whole, have)
-		}
-		if d := float64(need[k]) - have; listed && d > 0 {
-			p.number(3, short, d)
-		} else {
-			p.blank(3, whole)
-		}
-		p.number(4, whole, float64(len(machines[k])))
-		p.text(5, text, size[k])
-		p.end()
-	}
-	n++
-	p.start(n, 0)
-	p.text(0, w.style(style{bold: true}), "All")
-	p.number(1, w.style(style{bold: true, right: true, format: "0"}), float64(total))
-	p.end()
-	p.finish(layout{freezeRows: 4, repeat: [2]int{4, 4}, title: w.title(), portrait: true})
 }
 
 func (w *writer) limitsUsed(name string) {

@@ -7,19 +7,33 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
+	"slices"
 
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
 
+// A program does the page's requests. It keeps the file that was opened, the job read from it, and the job that comes for writing.
+type program struct {
+	inflate func(packed []byte, size int, sum uint32, dst []byte) error // the host's, nil: none
+	deflate func(pieces ...[]byte) (packed []byte, sum uint32, err error)
+
+	data   []byte
+	name   string
+	taken  *sheet.Job
+	coming *sheet.Job
+}
+
 // A request is what the page asks for. Texts that are not given are "".
 type request struct {
-	op      string // inspect, read, write, addTo
-	name    string // of the file
-	data    []byte // the file: inspect, read, addTo
+	op      string // read, take, head, rows, write, warm
+	name    string // of the file: read
+	data    []byte // the file: read, nil for the same once more; write, nil for a fresh workbook
 	choices string // workbook.Choices as JSON: read
-	job     string // a saved job: write, addTo
-	options string // workbook.Options as JSON: write, addTo
+	head    string // a saved job without rows: head
+	table   int    // an index in tables: rows
+	rows    string // packed: rows
+	options string // workbook.Options as JSON: write
 }
 
 // A reply has a JSON text, or the bytes of a file.
@@ -28,75 +42,231 @@ type reply struct {
 	file []byte
 }
 
-// answer does one request. progress is told how far it is, from 0 to 1. A panic becomes an error: the program lives on.
-func answer(r *request, progress func(float64)) (out reply, err error) {
+// A piece is part of a reply that comes before its end.
+type piece struct {
+	head     string // the job without rows; "": rows
+	table    int
+	rows     string
+	progress float64
+}
+
+// tables are the sheets as the programs number them.
+var tables = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet,
+	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet}
+
+// answer does one request. progress is told how far it is, from 0 to 1, and post gets the pieces. A panic becomes an error: the program lives on.
+func (p *program) answer(r *request, progress func(float64), post func(piece)) (out reply, err error) {
 	defer func() {
-		if p := recover(); p != nil {
-			out, err = reply{}, fmt.Errorf("this is a fault of the program, please report it: %v\n%s", p, debug.Stack())
+		if x := recover(); x != nil {
+			out, err = reply{}, fmt.Errorf("this is a fault of the program, please report it: %v\n%s", x, debug.Stack())
 		}
 	}()
 	switch r.op {
-	case "inspect":
-		p, err := workbook.Inspect(r.data, r.name)
-		if err != nil {
-			return out, err
-		}
-		out.json, err = json.Marshal(p)
-		return out, err
 	case "read":
-		var c *workbook.Choices
-		if r.choices != "" {
-			c = new(workbook.Choices)
-			if err := strictly(r.choices, c); err != nil {
-				return out, fmt.Errorf("the choices cannot be understood: %w", err)
-			}
-		}
-		j, report, err := workbook.Read(r.data, r.name, c)
-		if err != nil {
-			return out, err
-		}
-		progress(0.8)
-		job, err := j.MarshalJSON()
-		if err != nil {
-			return out, err
-		}
-		rep, err := json.Marshal(report)
-		if err != nil {
-			return out, err
-		}
-		var b bytes.Buffer
-		fmt.Fprintf(&b, `{"job":%s,"report":%s}`, job, rep)
-		out.json = b.Bytes()
-		return out, nil
-	case "write", "addTo":
-		opts := workbook.Options{}
-		if r.options != "" {
-			if err := strictly(r.options, &opts); err != nil {
-				return out, fmt.Errorf("the options cannot be understood: %w", err)
-			}
-		}
+		return p.read(r, progress)
+	case "take":
+		return out, p.take(post)
+	case "head":
+		p.coming = nil
 		j := new(sheet.Job)
-		if err := j.UnmarshalJSON([]byte(r.job)); err != nil {
+		if err := j.UnmarshalJSON([]byte(r.head)); err != nil {
 			return out, err
 		}
-		e := sheet.NewEvaluator(j)
-		const share = 0.3 // of the work
-		if err := e.Run(context.Background(), func(done, total int) {
-			if total > 0 {
-				progress(share * float64(done) / float64(total))
-			}
-		}); err != nil {
-			return out, err
+		p.coming = j
+		return out, nil
+	case "rows":
+		if p.coming == nil || r.table < 0 || r.table >= len(tables) || p.coming.Table(tables[r.table]) == nil {
+			return out, errors.New("workbook: rows of no sheet")
 		}
-		opts.Progress = func(x float64) { progress(share + (1-share)*x) }
-		if r.op == "write" {
-			out.file, err = workbook.Write(j, e, opts)
-		} else {
-			out.file, err = workbook.AddTo(r.data, j, e, opts)
-		}
+		t := p.coming.Table(tables[r.table])
+		t.Rows = sheet.AppendUnpacked(t.Rows, r.rows)
+		return out, nil
+	case "write":
+		out.file, err = p.write(r, progress)
 		return out, err
+	case "lists":
+		out.json, err = p.lists(progress)
+		return out, err
+	case "warm":
+		return out, p.warm()
 	}
 	return out, errors.New("workbook: no operation " + r.op)
+}
+
+// read opens a file, or the same one again with other choices. One without a list of machines has a report all the same.
+func (p *program) read(r *request, progress func(float64)) (out reply, err error) {
+	if r.data != nil {
+		p.data, p.name = r.data, r.name
+	}
+	p.taken = nil
+	var c *workbook.Choices
+	if r.choices != "" {
+		c = new(workbook.Choices)
+		if err := strictly(r.choices, c); err != nil {
+			return out, fmt.Errorf("the choices cannot be understood: %w", err)
+		}
+	}
+	in := workbook.Reader{Inflate: p.inflate, Progress: progress}
+	j, report, err := in.Read(p.data, p.name, c)
+	if report == nil {
+		return out, err
+	}
+	var x struct {
+		Preview *workbook.Report `json:"preview"`
+		Refused string           `json:"refused,omitempty"`
+		Rows    [len(tables)]int `json:"rows"` // by table
+	}
+	x.Preview = report
+	if err != nil {
+		x.Refused = err.Error()
+	} else {
+		for i, k := range tables {
+			if t := j.Table(k); t != nil {
+				x.Rows[i] = len(t.Rows)
+			}
+		}
+		p.taken = j
+	}
+	out.json, err = json.Marshal(&x)
+	return out, err
+}
+
+// take hands the job over: its tables without rows, and then the rows of each, machines last.
+func (p *program) take(post func(piece)) error {
+	j := p.taken
+	if j == nil {
+		return errors.New("workbook: no job was read")
+	}
+	head := *j
+	total := 0
+	for _, k := range tables {
+		if t := j.Table(k); t != nil {
+			c := *t
+			c.Rows = nil
+			head.SetTable(k, &c)
+			total += len(t.Rows)
+		}
+	}
+	b, err := head.MarshalJSON()
+	if err != nil {
+		return err
+	}
+	post(piece{head: string(b)})
+	const most = 4000 // cells at a time: so many the page takes without a pause that is felt
+	sent := 0
+	var buf []byte
+	for n := range tables {
+		i := (n + 1) % len(tables) // machines last
+		t := j.Table(tables[i])
+		if t == nil {
+			continue
+		}
+		for from := 0; from < len(t.Rows); {
+			to := from
+			for n := 0; to < len(t.Rows) && (to == from || n < most); to++ {
+				n += len(t.Rows[to]) + 1
+			}
+			sent += to - from
+			buf = sheet.AppendPacked(buf[:0], t.Rows[from:to])
+			post(piece{table: i, rows: string(buf), progress: float64(sent) / float64(total)})
+			from = to
+		}
+	}
+	return nil
+}
+
+func (p *program) write(r *request, progress func(float64)) ([]byte, error) {
+	opts := workbook.Options{}
+	if r.options != "" {
+		if err := strictly(r.options, &opts); err != nil {
+			return nil, fmt.Errorf("the options cannot be understood: %w", err)
+		}
+	}
+	j := p.coming
+	p.coming = nil
+	if j == nil {
+		return nil, errors.New("workbook: no job has come")
+	}
+	e := sheet.NewEvaluator(j)
+	const share = 0.2 // of the work
+	if err := e.Run(context.Background(), func(done, total int) {
+		if total > 0 {
+			progress(share * float64(done) / float64(total))
+		}
+	}); err != nil {
+		return nil, err
+	}
+	opts.Progress = func(x float64) { progress(share + (1-share)*x) }
+	opts.Inflate, opts.Deflate = p.inflate, p.deflate
+	if r.data != nil {
+		return workbook.AddTo(r.data, j, e, opts)
+	}
+	return workbook.Write(j, e, opts)
+}
+
+// A listed is one list of the job, as sheet.List has it.
+type listed struct {
+	Header []string   `json:"header"`
+	Words  int        `json:"words"`
+	Number int        `json:"number"`
+	Rows   [][]string `json:"rows"`
+	At     []int      `json:"at"`
+	Notes  []string   `json:"notes"`
+}
+
+// lists shares the stock of the coming job out and gives the pick list and the order list.
+func (p *program) lists(progress func(float64)) ([]byte, error) {
+	j := p.coming
+	p.coming = nil
+	if j == nil {
+		return nil, errors.New("workbook: no job has come")
+	}
+	e := sheet.NewEvaluator(j)
+	var out struct {
+		Pick    listed `json:"pick"`
+		Order   listed `json:"order"`
+		Assumed bool   `json:"assumed"` // the job lists no stock
+	}
+	for name, to := range map[string]*listed{"pick": &out.Pick, "order": &out.Order} {
+		l, err := e.List(name, func(done, total int) bool {
+			if total > 0 {
+				progress(float64(done) / float64(total))
+			}
+			return true
+		})
+		if err != nil {
+			return nil, err
+		}
+		*to = listed{l.Header, l.Words, l.Number, l.Rows, l.At, l.Notes}
+	}
+	_, out.Assumed = e.Stock()
+	return json.Marshal(&out)
+}
+
+// warm does with a small job what a person's would have done, a few times, so that the browser has the code ready when that comes. Nothing of it is kept.
+func (p *program) warm() error {
+	head := []string{"Machine", "Stationary", "Speed [rpm]", "Coupling", "Coupling to stationary plane [mm]", "Coupling to movable plane [mm]", "Coupling to front feet [mm]", "Front to rear feet [mm]",
+		"Movable rim 12 [mm]", "Movable rim 3", "Movable rim 6", "Movable rim 9", "Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9", "Note"}
+	row := []string{"", "Pump", "1480", "short", "120", "130", "410", "620", "0", "0.05", "0.12", "0.07", "0", "-0.15", "-0.02", "0.13", "as found"}
+	j := sheet.NewJob()
+	j.Machines = &sheet.Table{Name: sheet.MachinesSheet.String(), Header: head, FirstRow: 2}
+	for i := range 400 {
+		r := slices.Clone(row)
+		r[0] = fmt.Sprintf("Motor %d", i)
+		r[10] = fmt.Sprintf("%.2f", 0.12+float64(i%17)/100)
+		j.Machines.Rows = append(j.Machines.Rows, r)
+	}
+	e := sheet.NewEvaluator(j)
+	if err := e.Run(context.Background(), nil); err != nil {
+		return err
+	}
+	file, err := workbook.Write(j, e, workbook.Options{Deflate: p.deflate})
+	if err != nil {
+		return err
+	}
+	in := workbook.Reader{Inflate: p.inflate}
+	_, _, err = in.Read(file, "warm.xlsx", nil)
+	return err
 }
 
 // strictly reads JSON that has nothing unknown in it.

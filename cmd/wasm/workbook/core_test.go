@@ -1,7 +1,12 @@
 package main
 
 import (
+	"bytes"
+	"compress/flate"
 	"encoding/json"
+	"errors"
+	"hash/crc32"
+	"io"
 	"os"
 	"strings"
 	"testing"
@@ -9,55 +14,161 @@ import (
 	"shimsheet/internal/sheet"
 )
 
+// host packs as the page's browser does, and counts.
+func host(p *program) (packed, unpacked *int) {
+	packed, unpacked = new(int), new(int)
+	p.inflate = func(b []byte, size int, sum uint32, dst []byte) error {
+		out, err := io.ReadAll(flate.NewReader(bytes.NewReader(b)))
+		if err == nil && (len(out) != size || crc32.ChecksumIEEE(out) != sum) {
+			err = errors.New("damaged")
+		}
+		*unpacked++
+		copy(dst, out)
+		return err
+	}
+	p.deflate = func(pieces ...[]byte) ([]byte, uint32, error) {
+		var b bytes.Buffer
+		w, _ := flate.NewWriter(&b, 6)
+		for _, x := range pieces {
+			w.Write(x)
+		}
+		w.Close()
+		*packed++
+		return b.Bytes(), crc32.ChecksumIEEE(bytes.Join(pieces, nil)), nil
+	}
+	return
+}
+
+func ask(t *testing.T, p *program, r request, pieces *[]piece) reply {
+	t.Helper()
+	last := 0.0
+	out, err := p.answer(&r, func(x float64) {
+		if x < last || x > 1 {
+			t.Errorf("%s: progress %v behind %v", r.op, x, last)
+		}
+		last = x
+	}, func(x piece) { *pieces = append(*pieces, x) })
+	if err != nil {
+		t.Fatalf("%s: %v", r.op, err)
+	}
+	if (r.op == "read" || r.op == "write") && last < 0.9 && len(r.data) > 4096 {
+		t.Errorf("%s: told to %v", r.op, last)
+	}
+	return out
+}
+
+// over hands the job that a program has read to its writing, piece by piece as the page does, and gives it as one.
+func over(t *testing.T, p *program) *sheet.Job {
+	t.Helper()
+	var pieces []piece
+	ask(t, p, request{op: "take"}, &pieces)
+	for i, x := range pieces {
+		if x.head != "" != (i == 0) {
+			t.Fatal("the head comes first, and once")
+		}
+		if i == 0 {
+			ask(t, p, request{op: "head", head: x.head}, nil)
+		} else {
+			ask(t, p, request{op: "rows", table: x.table, rows: x.rows}, nil)
+		}
+	}
+	if last := pieces[len(pieces)-1]; last.table != 0 || last.progress != 1 {
+		t.Errorf("the last piece is %d, %v", last.table, last.progress)
+	}
+	return p.coming
+}
+
 func TestAnswer(t *testing.T) {
 	data, err := os.ReadFile("../../../testdata/demo/job.xlsx")
 	if err != nil {
 		t.Fatal(err)
 	}
-	ask := func(r request) reply {
-		t.Helper()
-		last := 0.0
-		out, err := answer(&r, func(x float64) {
-			if x < last || x > 1 {
-				t.Errorf("%s: progress %v behind %v", r.op, x, last)
-			}
-			last = x
-		})
-		if err != nil {
-			t.Fatalf("%s: %v", r.op, err)
+	for _, lent := range []bool{false, true} {
+		p := new(program)
+		var packed, unpacked *int
+		if lent {
+			packed, unpacked = host(p)
 		}
-		return out
+		var got struct {
+			Preview struct {
+				Own    bool
+				Sheets []struct{ Name, Kind string }
+			}
+			Refused string
+			Rows    [4]int
+		}
+		read := func(r request) {
+			t.Helper()
+			got.Refused = ""
+			if err := json.Unmarshal(ask(t, p, r, nil).json, &got); err != nil {
+				t.Fatal(err)
+			}
+		}
+		read(request{op: "read", name: "job.xlsx", data: data})
+		if len(got.Preview.Sheets) != 8 || got.Preview.Sheets[0].Kind != "job" || !got.Preview.Own || got.Rows[0] != 24 || got.Rows[2] == 0 {
+			t.Errorf("%+v", got)
+		}
+		// What is refused keeps the other choices.
+		read(request{op: "read", choices: `{"sheets":[{"sheet":"Machines","kind":""},{"sheet":"Stock","kind":"readings"}]}`})
+		if !strings.Contains(got.Refused, "list of machines") || got.Preview.Sheets[1].Kind != "" {
+			t.Errorf("%+v", got)
+		}
+		for _, s := range got.Preview.Sheets {
+			if s.Name == "Stock" && s.Kind != "readings" {
+				t.Errorf("%+v", s)
+			}
+		}
+		if _, err := p.answer(&request{op: "take"}, nil, nil); err == nil {
+			t.Error("a refused job was handed over")
+		}
+		read(request{op: "read", choices: `{"sheets":[{"sheet":"Stock","kind":""}]}`})
+		if j := over(t, p); got.Refused != "" || j.Stock != nil || len(j.Machines.Rows) != 24 {
+			t.Fatalf("%+v", got)
+		}
+		want, _ := p.coming.MarshalJSON()
+		file := ask(t, p, request{op: "write", options: `{"live":true}`}, nil).file
+		read(request{op: "read", name: "job.xlsx", data: file})
+		if back, _ := over(t, p).MarshalJSON(); !bytes.Equal(back, want) {
+			t.Error("the job that comes back differs")
+		}
+		if added := ask(t, p, request{op: "write", data: data}, nil).file; len(added) <= len(data) {
+			t.Error("nothing was added")
+		}
+		ask(t, p, request{op: "warm"}, nil)
+		if lent && (*packed == 0 || *unpacked == 0) {
+			t.Errorf("the host packed %d and unpacked %d parts", *packed, *unpacked)
+		}
 	}
-	var p struct{ Sheets []struct{ Name, Kind string } }
-	if err := json.Unmarshal(ask(request{op: "inspect", name: "job.xlsx", data: data}).json, &p); err != nil || len(p.Sheets) != 4 || p.Sheets[0].Kind != "job" {
-		t.Errorf("%+v %v", p, err)
+}
+
+// A part that the host takes for whole although its checksum is another would be a damaged workbook read.
+func TestHostRefuses(t *testing.T) {
+	p := new(program)
+	host(p)
+	ask(t, p, request{op: "read", name: "x.csv", data: []byte("Machine,Speed,Note\n" + strings.Repeat("A,1480,"+strings.Repeat("long ", 40)+"\n", 900))}, nil)
+	over(t, p)
+	file := ask(t, p, request{op: "write"}, nil).file
+	for at := len(file) / 4; at < len(file)*3/4; at += 997 {
+		bad := bytes.Clone(file)
+		bad[at] ^= 0x20
+		if out, err := p.answer(&request{op: "read", name: "x.xlsx", data: bad}, func(float64) {}, nil); err == nil || !strings.Contains(err.Error(), "damaged") {
+			t.Errorf("byte %d: %s %v", at, out.json, err)
+		}
 	}
-	var both struct {
-		Job    json.RawMessage
-		Report struct{ Own bool }
+}
+
+func TestAnswerRefuses(t *testing.T) {
+	for _, r := range []request{{op: "read", name: "x.xlsx", data: []byte("no")}, {op: "read", name: "x.xlsx"}, {op: "read", name: "x.csv", data: []byte("Machine"), choices: `{"sheet":[]}`},
+		{op: "head", head: "{}"}, {op: "rows"}, {op: "write"}, {op: "take"}, {op: "erase"}} {
+		p := new(program)
+		if out, err := p.answer(&r, func(float64) {}, nil); err == nil || out.file != nil || out.json != nil || strings.Contains(err.Error(), "fault of the program") {
+			t.Errorf("%s: %v", r.op, err)
+		}
 	}
-	if err := json.Unmarshal(ask(request{op: "read", name: "job.xlsx", data: data, choices: `{"sheets":[{"sheet":"Stock","kind":""}]}`}).json, &both); err != nil || !both.Report.Own {
-		t.Fatal(err)
-	}
-	j := new(sheet.Job)
-	if err := j.UnmarshalJSON(both.Job); err != nil || j.Stock != nil || len(j.Machines.Rows) != 24 {
-		t.Fatal(err)
-	}
-	file := ask(request{op: "write", job: string(both.Job), options: `{"live":true}`}).file
-	back := ask(request{op: "read", name: "out.xlsx", data: file}).json
-	var again struct{ Job json.RawMessage }
-	if err := json.Unmarshal(back, &again); err != nil {
-		t.Fatal(err)
-	}
-	if a, b := strings.ReplaceAll(string(again.Job), "out.xlsx", "job.xlsx"), string(both.Job); a != b {
-		t.Error("the job that comes back differs")
-	}
-	if added := ask(request{op: "addTo", job: string(both.Job), data: data}).file; len(added) <= len(data) {
-		t.Error("nothing was added")
-	}
-	for _, r := range []request{{op: "inspect", name: "x.xlsx", data: []byte("no")}, {op: "read", name: "x.xlsx"}, {op: "read", name: "job.xlsx", data: data, choices: `{"sheet":[]}`},
-		{op: "write", job: "{}"}, {op: "write", job: string(both.Job), options: "[]"}, {op: "addTo", job: string(both.Job)}, {op: "erase"}} {
-		if out, err := answer(&r, func(float64) {}); err == nil || out.file != nil || out.json != nil || strings.Contains(err.Error(), "fault of the program") {
+	p := new(program)
+	p.coming = sheet.NewJob()
+	for _, r := range []request{{op: "write", options: "[]"}, {op: "rows", table: 4}, {op: "rows", table: -1}} {
+		if _, err := p.answer(&r, func(float64) {}, nil); err == nil || strings.Contains(err.Error(), "fault of the program") {
 			t.Errorf("%s: %v", r.op, err)
 		}
 	}

@@ -1,0 +1,181 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/sheet"
+)
+
+// allocation is how the stock is shared out over the job; nil, with the reason, if it cannot be.
+func (w *writer) allocation() (*sheet.Allocation, error) {
+	return w.ev.Allocate(func(done, total int) bool {
+		if total > 0 {
+			w.opts.progress(0.6 + 0.1*float64(done)/float64(total))
+		}
+		return true
+	})
+}
+
+// pieces lists pieces of shims.
+func (w *writer) pieces(list []float64) string {
+	var words []string
+	for _, t := range list {
+		words = append(words, w.thickness(t))
+	}
+	return strings.Join(words, " + ")
+}
+
+func (w *writer) pickList(name string) {
+	p := w.out(name)
+	u := sheet.QThickness.Unit(w.ev.Inch())
+	unit := " [" + u.String() + "]"
+	a, err := w.allocation()
+	line := "One line a foot: what comes out, what goes in, in the order it lies. Soft feet and heights first, then sideways; then measure again."
+	if err != nil {
+		line = "No pick list: " + err.Error() + "."
+	} else {
+		line += " " + a.Proof()
+		if a.Left > 0 {
+			line += fmt.Sprintf(" %d couplings are inside their limits and are left out.", a.Left)
+		}
+	}
+	n := w.heading(p, "Pick list: "+w.title(), line,
+		[]string{"Machine", "Foot", "Do", "To rise by" + unit, "Take out" + unit, "Put in" + unit, "Pack then" + unit, "Pieces", "Off by" + unit, "Then move" + unit, "Towards", "Size", "Done"},
+		[]int{34, 11, 20, 10, 18, 26, 28, 8, 9, 10, 14, 12, 8})
+	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
+	num := w.style(style{frame: true, right: true, format: numberFormat(u, true)})
+	fine := w.style(style{frame: true, right: true, format: numberFormat(u, false)})
+	whole := w.style(style{frame: true, right: true, format: "0"})
+	if err == nil {
+		for i := range a.Picks {
+			k := &a.Picks[i]
+			r := w.ev.Row(k.Row)
+			n++
+			p.start(n, 0)
+			p.text(0, bold, k.Machine)
+			p.text(1, text, k.Foot)
+			out := k.Change.Status == calc.ChangeUnlisted
+			do := "nothing"
+			switch {
+			case k.Status == calc.PickShort, k.Status == calc.PickNoPack, k.Status == calc.PickBelow:
+				do = k.Status.String()
+			case out && len(k.Pieces) > 0, len(k.Take) > 0 && len(k.Put) == 0:
+				do = "take out"
+			case len(k.Take) > 0:
+				do = "exchange"
+			case len(k.Put) > 0:
+				do = "add"
+			}
+			p.text(2, text, do)
+			p.number(3, num, u.FromBase(k.Wanted))
+			switch {
+			case out && len(k.Pieces) > 0:
+				p.text(4, text, w.thickness(k.Sum)+" in all, by the pieces found there")
+			default:
+				p.text(4, text, w.pieces(k.Take))
+			}
+			if out {
+				p.blank(5, text)
+				p.blank(6, text)
+				p.blank(7, whole)
+			} else {
+				p.text(5, text, w.pieces(k.Put))
+				p.text(6, text, w.pieces(k.Pieces))
+				p.number(7, whole, float64(len(k.Pieces)))
+			}
+			p.number(8, fine, u.FromBase(k.Net-k.Wanted))
+			move := math.NaN()
+			if k.Pair >= 0 && k.Pair < len(r.Calc.Feet) && r.Verdict != calc.Inside {
+				move = r.Calc.Feet[k.Pair].Move
+			}
+			p.number(9, num, u.FromBase(math.Abs(move)))
+			p.text(10, text, side(r, move))
+			p.text(11, text, k.Size)
+			p.blank(12, text)
+			p.end()
+		}
+	}
+	if n == 4 {
+		n++
+		p.start(n, 0)
+		p.text(0, text, "Nothing to add or to take out.")
+		p.end()
+	}
+	p.finish(layout{freezeCols: 1, freezeRows: 4, repeat: [2]int{4, 4}, title: w.title()})
+}
+
+func (w *writer) orderList(name string) {
+	p := w.out(name)
+	u := sheet.QThickness.Unit(w.ev.Inch())
+	a, err := w.allocation()
+	line := "Pieces over the whole job, for every coupling that is not inside its limits and for soft feet."
+	if err != nil {
+		line = "No order list: " + err.Error() + "."
+	} else {
+		line += " " + a.Proof()
+	}
+	if _, assumed := w.ev.Stock(); assumed {
+		line += " The job lists no stock; usual thicknesses were assumed, not counted."
+	}
+	n := w.heading(p, "Order list: "+w.title(), line,
+		[]string{"Thickness [" + u.String() + "]", "Pieces to add", "On hand", "Short by", "Order, spares included", "Couplings", "Size", "Kind"}, []int{14, 12, 12, 12, 14, 12, 20, 22})
+	text := w.style(style{frame: true, wrap: true, indent: true})
+	whole := w.style(style{frame: true, right: true, format: "0"})
+	short := w.style(style{frame: true, right: true, bold: true, format: "0", pattern: patternTrellis, fill: orange})
+	total, missing, order := 0, 0, 0
+	if err == nil {
+		for i := range a.Orders {
+			o := &a.Orders[i]
+			n++
+			total += o.Used + o.Missing
+			missing += o.Missing
+			order += o.Order
+			p.start(n, 0)
+			s := w.thickness(o.Stock.MM)
+			if x, d, ok := asNumber(s, w.ev.Decimal()); ok {
+				p.number(0, w.style(style{frame: true, right: true, format: decimalFormat(d)}), x)
+			} else {
+				p.text(0, text, s)
+			}
+			p.number(1, whole, float64(o.Used+o.Missing))
+			if o.Counted {
+				p.number(2, whole, float64(o.Stock.Count))
+			} else {
+				p.text(2, text, "not counted")
+			}
+			if o.Missing > 0 {
+				p.number(3, short, float64(o.Missing))
+			} else {
+				p.blank(3, whole)
+			}
+			if o.Order > 0 {
+				p.number(4, whole, float64(o.Order))
+			} else {
+				p.blank(4, whole)
+			}
+			p.number(5, whole, float64(o.Machines))
+			p.text(6, text, o.Stock.Size)
+			kind := "plain"
+			if o.Stock.Lamination > 0 {
+				kind = "laminated, layers of " + w.thickness(o.Stock.Lamination)
+			}
+			if o.Stock.Class != "" {
+				kind += ", " + o.Stock.Class
+			}
+			p.text(7, text, kind)
+			p.end()
+		}
+	}
+	n++
+	p.start(n, 0)
+	sum := w.style(style{bold: true, right: true, format: "0"})
+	p.text(0, w.style(style{bold: true}), "All")
+	p.number(1, sum, float64(total))
+	p.number(3, sum, float64(missing))
+	p.number(4, sum, float64(order))
+	p.end()
+	p.finish(layout{freezeRows: 4, repeat: [2]int{4, 4}, title: w.title(), portrait: true})
+}

@@ -1,0 +1,65 @@
+package workbook
+
+import "shimsheet/internal/sheet"
+
+// lookOrder is the order in which sheets without one of our names are tried; of equally good ones the first is taken.
+var lookOrder = [...]sheet.SheetKind{sheet.ReadingsSheet, sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.MachinesSheet, sheet.StockSheet}
+
+// marks are the columns by which the small sheets are told from a list of machines, whose names they share. Every one of all has to be there, and
+// one of any.
+var marks = map[sheet.SheetKind]struct{ all, any []string }{
+	sheet.GrowthSheet:    {[]string{"machine", "support"}, []string{"height", "running", "growth_v", "coefficient"}},
+	sheet.FeetSheet:      {[]string{"machine", "foot"}, []string{"along", "across", "rise", "gap", "corner_front_9", "pack_in_place"}},
+	sheet.LimitsSheet:    {[]string{"set", "coupling", "slope"}, []string{"offset", "up_to_speed"}},
+	sheet.MaterialsSheet: {[]string{"material", "coefficient"}, []string{"from", "at_temperature", "uncertainty", "source"}},
+}
+
+// marksOf says whether columns with these keys make a sheet of the kind, and how much that counts: all it has, against a few of many.
+func marksOf(k sheet.SheetKind, seen map[string]bool) (extra int, ok bool) {
+	m := marks[k]
+	for _, key := range m.all {
+		if !seen[key] {
+			return 0, false
+		}
+	}
+	for _, key := range m.any {
+		if seen[key] {
+			return 3, true
+		}
+	}
+	return 0, false
+}
+
+// otherTables writes the job's tables besides Job and Machines.
+func (w *writer) otherTables() {
+	for _, k := range sheet.SheetKinds() {
+		if k != sheet.MachinesSheet && k != sheet.SettingsSheet && w.job.Table(k) != nil {
+			w.table(k, k.String())
+		}
+	}
+}
+
+// meant says whether a sheet with the name of a kind is one. Limits, materials, growth and feet are words for other lists too, so in somebody's
+// workbook such a sheet has to have the columns, unless it is empty but for its head.
+func (l *loaded) meant(k sheet.SheetKind, s *loadedSheet) bool {
+	if _, small := marks[k]; !small || l.preview.Own {
+		return true
+	}
+	h := sheet.FindHeader(s.g.rows, k)
+	if h < 0 {
+		return false
+	}
+	seen := map[string]bool{}
+	for _, cell := range s.g.rows[h] {
+		if c := sheet.FindColumn(k, cell); c != nil {
+			seen[c.Key] = true
+		}
+	}
+	n := 0
+	for _, key := range marks[k].all {
+		if seen[key] {
+			n++
+		}
+	}
+	return n == len(marks[k].all) || n == len(marks[k].all)-1 && len(seen) >= 3
+}
