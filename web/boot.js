@@ -4,7 +4,9 @@
 import "go:wasm_exec";
 import { start } from "./page.js";
 import { part, wasmElements } from "./files.js";
-import { bytes, gather } from "./bytes.js";
+import { bytes85, gather } from "./bytes.js";
+import { fill } from "./texts.js";
+import * as T from "texts";
 
 performance.mark("shimsheet-boot");
 document.body.insertAdjacentHTML("afterbegin", JSON.parse(part("body")));
@@ -14,7 +16,7 @@ const packed = unpack.writable.getWriter();
 const elements = wasmElements();
 let taken = 0;
 globalThis.shimsheetPiece = (last) => {
-  while (taken < elements.length) packed.write(bytes(elements[taken++].textContent)).catch(() => {}); // a failure shows at the reader
+  while (taken < elements.length) packed.write(bytes85(elements[taken++].textContent)).catch(() => {}); // a failure shows at the reader
   if (last) packed.close().catch(() => {});
 };
 
@@ -26,7 +28,7 @@ async function program() {
   performance.mark("shimsheet-inflated");
   const { instance } = await WebAssembly.instantiate(code, go.importObject);
   performance.mark("shimsheet-compiled");
-  const ended = go.run(instance).then(() => { throw new Error("the program has ended"); });
+  const ended = go.run(instance).then(() => { throw new Error(T.boot.theProgramHasEnded); });
   ended.catch((e) => failed(e));
   await Promise.race([ready, ended]);
 }
@@ -35,8 +37,8 @@ function failed(e) {
   const box = document.getElementById("banner");
   box.hidden = false;
   document.getElementById("banner-text").textContent = document.documentElement.dataset.ready
-    ? "The page's program has ended (" + (e && e.message || e) + "). The safety copy in this browser holds the last state: reload the page."
-    : "The page's program does not run in this browser (" + (e && e.message || e) + "). A browser of 2024 or later is needed. The job in this file is untouched.";
+    ? fill(T.boot.thePageSProgramHas, e && e.message || e)
+    : fill(T.boot.thePageSProgramDoes, e && e.message || e);
 }
 
 program().then(() => {

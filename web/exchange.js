@@ -2,12 +2,13 @@
 // workbook of the job; results added to somebody's workbook.
 import { Workbooks, Stopped, breathe } from "./workbook.js";
 import { handOver } from "./files.js";
+import { fill, plural } from "./texts.js";
+import * as T from "texts";
 
 const $ = (id) => document.getElementById(id);
-const n = (x) => x.toLocaleString("en-GB");
-const plural = (k, one, many) => (k === 1 ? "1 " + one : n(k) + " " + many);
-const kinds = [["machines", "Machines"], ["job", "Job"], ["readings", "Readings"], ["stock", "Stock"], ["", "kept unread"]];
-const wire = ["machines", "readings", "stock", "job"]; // the sheets as the programs number them
+const n = (x) => x.toLocaleString(T.locale);
+const kinds = [["machines", T.exchange.machines], ["job", T.exchange.job], ["readings", T.exchange.readings], ["stock", T.exchange.stock], ["growth", T.exchange.growth], ["feet", T.exchange.feet], ["limits", T.exchange.limits], ["materials", T.exchange.materials], ["", T.exchange.keptUnread]];
+const wire = ["machines", "readings", "stock", "job", "growth", "feet", "limits", "materials"]; // the sheets as the programs number them
 const mostBytes = 200e6; // of a file that is handed to the worker at all; what is read says the program
 
 let h, ask, take, tell, back, about; // of the page
@@ -17,6 +18,14 @@ let h, ask, take, tell, back, about; // of the page
  * the page is: {state, unsaved, fileName(ending)}. */
 export function exchange(hooks) {
   ({ h, ask, take, tell, back, about } = hooks);
+  for (const b of document.querySelectorAll("header [data-do=workbook], header [data-do=open]")) {
+    let dwell; // the pointer only passing over means nothing
+    b.addEventListener("pointerenter", () => { dwell = setTimeout(ahead, 150); });
+    b.addEventListener("pointerleave", () => clearTimeout(dwell));
+    b.addEventListener("focus", ahead);
+    b.addEventListener("click", ahead);
+  }
+  addEventListener("dragenter", (e) => { if (e.dataTransfer?.types?.includes("Files")) ahead(); });
   $("dlg-open").addEventListener("close", closed);
   $("open-take").addEventListener("click", takeIt);
   $("dlg-workbook").addEventListener("close", () => { if (!$("dlg-workbook").open && !$("dlg-open").open) stop(); });
@@ -30,10 +39,29 @@ export function exchange(hooks) {
 }
 
 let worker; // at most one
-function start(where) {
+let spare; // one that is started before it is wanted, so that it is warm then
+let unwanted; // the timer that ends it
+function start(where, told) {
   stop();
-  worker = new Workbooks((share) => bar(where, share));
+  worker = spare ?? new Workbooks();
+  spare = null;
+  clearTimeout(unwanted);
+  worker.told = told ?? ((share) => bar(where, share));
   return worker;
+}
+
+/** Starts the program for workbook files ahead, when it is likely to be wanted. Unused, it gives its memory back after a while. */
+function ahead() {
+  if (worker) return;
+  if (!spare) {
+    spare = new Workbooks();
+    spare.warm();
+  }
+  clearTimeout(unwanted);
+  unwanted = setTimeout(() => {
+    spare?.end();
+    spare = null;
+  }, 120_000);
 }
 function stop() {
   worker?.end();
@@ -63,7 +91,7 @@ export async function* pieces() {
   for (let table = 0; table < wire.length; table++) {
     for (let at = 0; ;) {
       const r = ask("rows", table, at, 2000);
-      if (!r) throw new Error("the job could not be handed over");
+      if (!r) throw new Error(T.exchange.theJobCouldNotBe);
       if (r.rows) yield { table, rows: r.rows };
       if (r.next < 0) break;
       at = r.next;
@@ -82,15 +110,15 @@ export async function preview(file) {
   if ($("dlg-open").open) return;
   stop();
   open = { name: file.name, size: file.size, preview: null, headers: new Map(), choices: new Map(), took: false };
-  $("open-title").textContent = "Open " + file.name;
+  $("open-title").textContent = fill(T.exchange.open, file.name);
   $("open-body").replaceChildren();
   $("open-what").textContent = "";
   $("open-take").disabled = true;
   $("dlg-open").showModal();
   const mine = open;
   try {
-    if (file.size > mostBytes) throw new Error(`the file has ${n(Math.round(file.size / 1e6))} MB, which is too much for this page`);
-    bar("open", null, `Reading ${file.name} …`);
+    if (file.size > mostBytes) throw new Error(fill(T.exchange.theFileHasMbWhich, n(Math.round(file.size / 1e6))));
+    bar("open", null, fill(T.exchange.reading, file.name));
     const w = start("open");
     const data = new Uint8Array(await file.arrayBuffer());
     if (open !== mine) return;
@@ -106,14 +134,14 @@ function failed(mine, e) {
   $("open-body").removeAttribute("aria-busy");
   open.preview = null;
   $("open-take").disabled = true;
-  $("open-what").textContent = "Nothing is changed.";
-  $("open-body").replaceChildren(h("p", { class: "refused", role: "alert" }, `${open.name} cannot be read. ${sentence(e)}`));
+  $("open-what").textContent = T.exchange.nothingIsChanged;
+  $("open-body").replaceChildren(h("p", { class: "refused", role: "alert" }, fill(T.exchange.cannotBeRead, open.name, sentence(e))));
   $("open-cancel").focus();
 }
 
 async function read(w, message, transfer) {
   const mine = open;
-  bar("open", null, `Reading ${open.name} …`);
+  bar("open", null, fill(T.exchange.reading, open.name));
   $("open-take").disabled = true;
   $("open-body").toggleAttribute("aria-busy", true);
   const r = await w.ask(message, transfer);
@@ -123,12 +151,6 @@ async function read(w, message, transfer) {
   open.preview = r.preview;
   open.refused = r.refused;
   open.rows = r.rows;
-  if (r.refused) { // then the preview is without the choices
-    for (const s of r.preview.sheets) {
-      const kind = open.choices.get(s.name)?.kind;
-      if (kind !== undefined && kind !== s.kind) [s.kind, s.why] = [kind, kind ? "chosen" : "kept unread as chosen"];
-    }
-  }
   for (const s of r.preview.sheets) for (const c of s.columns ?? []) {
     const key = s.name + "\n" + c.letter;
     if (!open.headers.has(key)) open.headers.set(key, c.header); // as in the file: a choice writes it anew
@@ -149,7 +171,7 @@ async function again() {
     await before;
     if (open !== mine || open.turn !== turn) return;
     const sheets = [...open.choices.values()].map((c) => ({ ...c, columns: [...c.columns.values()] }));
-    await read(worker, { op: "read", choices: { sheets } });
+    await read(worker, { op: "read", choices: JSON.stringify({ sheets }) });
   } catch (e) {
     failed(mine, e);
   } finally {
@@ -195,15 +217,15 @@ function show() {
   const results = p.own ? p.sheets.filter((s) => !s.kind && s.why.startsWith("results of this program")) : [];
   const rest = p.sheets.filter((s) => !s.kind && !results.includes(s));
   const machines = used.find((s) => s.kind === "machines");
-  const format = { xlsx: "A workbook", xlsm: "A workbook with macros, which are left alone", csv: "A list as text, " + p.encoding, tsv: "A list as text, tabs between, " + p.encoding }[p.format] ?? "A file";
-  const lead = `${format}${p.sheets.length > 1 ? ` with ${plural(p.sheets.length, "sheet", "sheets")}` : ""}${p.own ? ", written by this program; it comes back as it was" : ""}. `
-    + (machines ? `${plural(machines.rows, "row", "rows")} of machines.` : "");
+  const format = { xlsx: T.exchange.aWorkbook, xlsm: T.exchange.aWorkbookWithMacrosWhich, csv: fill(T.exchange.aListAsText, p.encoding), tsv: fill(T.exchange.aListAsTextTabs, p.encoding) }[p.format] ?? T.exchange.aFile;
+  const lead = `${format}${p.sheets.length > 1 ? fill(T.exchange.with, plural(p.sheets.length, T.exchange.sheets)) : ""}${p.own ? T.exchange.writtenByThisProgramIt : ""}. `
+    + (machines ? fill(T.exchange.ofMachines, plural(machines.rows, T.exchange.rows)) : "");
   const order = { error: 0, warning: 1, note: 2 };
-  const word = { error: "Problem: ", warning: "Look: ", note: "" };
+  const word = { error: T.exchange.problem, warning: T.exchange.look, note: "" };
   const notices = [...(p.notices ?? [])].sort((a, b) => order[a.severity] - order[b.severity]);
   const upper = (t) => t[0].toUpperCase() + t.slice(1);
   const item = (x) => {
-    const where = [p.sheets.length > 1 ? x.sheet : "", x.row ? "row " + n(x.row) : "", x.column].filter(Boolean).join(", ");
+    const where = [p.sheets.length > 1 ? x.sheet : "", x.row ? fill(T.exchange.row, n(x.row)) : "", x.column].filter(Boolean).join(", ");
     return h("li", { class: x.severity }, h("b", {}, word[x.severity]), where ? upper(where) + ": " : "", x.text + "." + (x.hint ? " " + upper(x.hint) + "." : ""));
   };
   const graver = notices.filter((x) => x.severity !== "note");
@@ -214,26 +236,26 @@ function show() {
   body.replaceChildren(
     h("p", { class: "lead" }, lead),
     open.refused ? h("p", { class: "refused", role: "alert" }, sentence({ message: open.refused })) : "",
-    shown.length ? h("ul", { class: "notices", "aria-label": "To look at" }, ...shown.map(item), graver.length > shown.length ? h("li", {}, `and ${n(graver.length - shown.length)} more.`) : "") : "",
+    shown.length ? h("ul", { class: "notices", "aria-label": T.exchange.toLookAt }, ...shown.map(item), graver.length > shown.length ? h("li", {}, fill(T.exchange.andMore, n(graver.length - shown.length))) : "") : "",
     ...used.flatMap(sheetBlock),
-    rest.length ? h("section", {}, h("h3", {}, "Sheets kept unread"), h("table", {}, h("tbody", {}, ...rest.slice(0, 60).map((s) => h("tr", {}, h("td", {}, s.name), h("td", {}, s.why), h("td", {}, kindSelect(s))))))) : "",
-    results.length ? h("p", {}, `The results on ${results.map((s) => s.name).join(", ")} are worked out anew.`) : "",
-    lesser.length ? h("details", {}, h("summary", {}, plural(lesser.length, "note", "notes")), h("ul", {}, ...lesser.map(item))) : "",
+    rest.length ? h("section", {}, h("h3", {}, T.exchange.sheetsKeptUnread), h("table", {}, h("tbody", {}, ...rest.slice(0, 60).map((s) => h("tr", {}, h("td", {}, s.name), h("td", {}, s.why), h("td", {}, kindSelect(s))))))) : "",
+    results.length ? h("p", {}, fill(T.exchange.theResultsOnAreWorked, results.map((s) => s.name).join(", "))) : "",
+    lesser.length ? h("details", {}, h("summary", {}, plural(lesser.length, T.exchange.notes)), h("ul", {}, ...lesser.map(item))) : "",
   );
   body.scrollTop = top;
   if (focus) body.querySelector(`[data-keep="${CSS.escape(focus)}"]`)?.focus();
   const a = about();
-  const name = a.state.name || "the job without a name";
-  $("open-what").textContent = open.refused ? "Nothing is changed."
-    : only() ? `The ${used.map((s) => kinds.find((k) => k[0] === s.kind)[1]).join(", ")} sheet of the job on the page is replaced; Ctrl+Z brings it back.`
-      : a.blank ? "It is opened as a job."
-        : `It takes the place of ${name} on the page${a.unsaved ? ", which no file has as it stands" : ""}. Ctrl+Z brings that back as long as this page stays open.`;
+  const name = a.state.name || T.exchange.theJobWithoutAName;
+  $("open-what").textContent = open.refused ? T.exchange.nothingIsChanged
+    : only() ? fill(T.exchange.theSheetOfTheJob, used.map((s) => kinds.find((k) => k[0] === s.kind)[1]).join(", "))
+      : a.blank ? T.exchange.itIsOpenedAsA
+        : fill(T.exchange.itTakesThePlaceOf, name, a.unsaved ? T.exchange.whichNoFileHasAs : "");
   $("open-take").disabled = Boolean(open.refused);
   if (!focus) (open.refused ? $("open-cancel") : $("open-take")).focus();
 }
 
 const kindSelect = (s) => {
-  const el = h("select", { "aria-label": `Read sheet ${s.name} as`, "data-keep": "kind " + s.name }, ...kinds.map(([v, t]) => h("option", { value: v, selected: v === s.kind }, t)));
+  const el = h("select", { "aria-label": fill(T.exchange.readSheetAs, s.name), "data-keep": "kind " + s.name }, ...kinds.map(([v, t]) => h("option", { value: v, selected: v === s.kind }, t)));
   el.addEventListener("change", () => {
     const c = choice(s.name);
     c.kind = el.value;
@@ -251,17 +273,15 @@ function sheetBlock(s) {
   const unread = inputs.filter((c) => !c.key);
   const texts = inputs.reduce((sum, c) => sum + (c.text_numbers ?? 0), 0);
   const chosen = open.choices.get(s.name);
-  const facts = [`Read as ${kind}${s.why === "chosen" ? ", as chosen" : s.why ? ", " + s.why : ""}.`];
-  if (s.header_row) facts.push(`Header in row ${n(s.header_row)}${s.titles ? `, under ${plural(s.titles, "title line", "title lines")}` : ""}.`);
-  facts.push(`${plural(s.rows, "row", "rows")} read, the last in row ${n(s.last_row)}${s.dimension ? `; the sheet says of itself ${s.dimension}` : ""}.`);
-  if (s.merged) facts.push(`${plural(s.merged, "merged range", "merged ranges")}: the first cell counts.`);
-  if (s.hidden_rows?.length) facts.push(`${plural(s.hidden_rows.length, "hidden row is", "hidden rows are")} read too.`);
+  const facts = [fill(T.exchange.readAs, kind, s.why === "chosen" ? T.exchange.asChosen : s.why ? ", " + s.why : "")];
+  if (s.header_row) facts.push(fill(T.exchange.headerInRow, n(s.header_row), s.titles ? fill(T.exchange.under, plural(s.titles, T.exchange.titleLines)) : ""));
+  facts.push(fill(T.exchange.readTheLastInRow, plural(s.rows, T.exchange.rows), n(s.last_row), s.dimension ? fill(T.exchange.theSheetSaysOfItself, s.dimension) : ""));
+  if (s.merged) facts.push(fill(T.exchange.theFirstCellCounts, plural(s.merged, T.exchange.mergedRanges)));
+  if (s.hidden_rows?.length) facts.push(fill(T.exchange.readToo, plural(s.hidden_rows.length, T.exchange.hiddenRowsAre)));
   if (s.kind !== "job") {
-    facts.push(`${plural(inputs.length - unread.length, "column is", "columns are")} understood`
-      + (unread.length ? `, ${n(unread.length)} kept unread (${unread.slice(0, 6).map((c) => c.header || "column " + c.letter).join(", ")}${unread.length > 6 ? ", …" : ""})` : ", none kept unread")
-      + (results.length ? `; ${plural(results.length, "column", "columns")} of results ${results.length === 1 ? "is" : "are"} worked out anew` : "") + ".");
+    facts.push(fill(T.exchange.understood, plural(inputs.length - unread.length, T.exchange.columnsAre), unread.length ? fill(T.exchange.keptUnread2, n(unread.length), unread.slice(0, 6).map((c) => c.header || fill(T.exchange.column, c.letter)).join(", "), unread.length > 6 ? ", …" : "") : T.exchange.noneKeptUnread, results.length ? fill(T.exchange.workedOutAnew, plural(results.length, T.exchange.columnsOfResultsAre)) : ""));
   }
-  const row = h("input", { type: "number", min: "1", max: "100000", value: String(s.header_row || ""), "aria-label": `Header row of ${s.name}`, "data-keep": "row " + s.name });
+  const row = h("input", { type: "number", min: "1", max: "100000", value: String(s.header_row || ""), "aria-label": fill(T.exchange.headerRowOf, s.name), "data-keep": "row " + s.name });
   row.addEventListener("change", () => {
     const v = Math.floor(Number(row.value));
     if (!(v >= 1 && v <= 100000)) return;
@@ -279,8 +299,8 @@ function sheetBlock(s) {
   return [h("section", {},
     h("h3", {}, s.name),
     h("p", {}, facts.join(" ")),
-    h("p", { class: "fix" }, h("label", {}, "Read as ", kindSelect(s)), s.kind !== "job" ? h("label", {}, "Header row ", row) : "",
-      offer ? h("label", {}, number, texts ? ` Write ${texts === 1 ? "the number that is" : `the ${n(texts)} numbers that are`} stored as text the way numbers are written` : " Numbers stored as text are written the way numbers are") : ""),
+    h("p", { class: "fix" }, h("label", {}, T.exchange.readAs2, kindSelect(s)), s.kind !== "job" ? h("label", {}, T.exchange.headerRow, row) : "",
+      offer ? h("label", {}, number, texts ? fill(T.exchange.writeStoredAsTextThe, plural(texts, T.exchange.theNumberThatIs)) : T.exchange.numbersStoredAsTextAre) : ""),
     inputs.length ? columnTable(s, inputs) : "")];
 }
 
@@ -294,20 +314,20 @@ function columnTable(s, list) {
     const names = () => {
       const own = columns.filter((x) => wire[x.sheet] === s.kind);
       const taken = new Set(list.filter((x) => x !== c && x.key).map((x) => x.key));
-      return [["", "kept unread"], ...own.map((x) => [x.key, x.name + (taken.has(x.key) ? " (another column is this)" : "")])];
+      return [["", T.exchange.keptUnread], ...own.map((x) => [x.key, x.name + (taken.has(x.key) ? T.exchange.anotherColumnIsThis : "")])];
     };
     const units = c.key ? known(s.kind, c.key)?.units ?? [] : [];
-    const what = lazySelect({ "aria-label": `What column ${c.letter}, ${header}, is`, "data-keep": `what ${s.name} ${c.col}` }, c.key ? c.name : "kept unread", c.key, names,
+    const what = lazySelect({ "aria-label": fill(T.exchange.whatColumnIs, c.letter, header), "data-keep": `what ${s.name} ${c.col}` }, c.key ? c.name : T.exchange.keptUnread, c.key, names,
       (key) => set(key, key && c.unit_from === "header" && known(s.kind, key)?.units.includes(c.unit) ? c.unit : ""));
     const unit = units.length
-      ? lazySelect({ "aria-label": `Unit of column ${c.letter}, ${header}`, "data-keep": `unit ${s.name} ${c.col}` }, c.unit, c.unit, () => units.map((u) => [u, u]), (u) => set(c.key, u))
+      ? lazySelect({ "aria-label": fill(T.exchange.unitOfColumn, c.letter, header), "data-keep": `unit ${s.name} ${c.col}` }, c.unit, c.unit, () => units.map((u) => [u, u]), (u) => set(c.key, u))
       : null;
-    const from = c.unit_from === "header" ? (header.includes(c.unit) ? "as the header says" : "as chosen") : c.unit_from === "job" ? "as the job says" : "";
-    return h("tr", { class: c.key ? null : "unread" }, h("td", { class: "letter" }, c.letter), h("td", {}, header || "(no name)"), h("td", {}, what), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
+    const from = c.unit_from === "header" ? (header.includes(c.unit) ? T.exchange.asTheHeaderSays : T.exchange.asChosen2) : c.unit_from === "job" ? T.exchange.asTheJobSays : "";
+    return h("tr", { class: c.key ? null : "unread" }, h("td", { class: "letter" }, c.letter), h("td", {}, header || T.exchange.noName), h("td", {}, what), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
       h("td", { class: "sample" }, (c.sample ?? []).join(" · ")), h("td", { class: "count" }, n(c.filled)));
   });
-  return h("table", { class: "match", "aria-label": "Columns of " + s.name },
-    h("thead", {}, h("tr", {}, ...["", "In the file", "Understood as", "Unit of a bare number", "First texts", "Filled"].map((t, i) => h("th", { scope: "col", class: i === 5 ? "count" : null }, t || h("span", { class: "aside" }, "Column"))))),
+  return h("table", { class: "match", "aria-label": fill(T.exchange.columnsOf, s.name) },
+    h("thead", {}, h("tr", {}, ...["", T.exchange.inTheFile, T.exchange.understoodAs, T.exchange.unitOfABareNumber, T.exchange.firstTexts, T.exchange.filled].map((t, i) => h("th", { scope: "col", class: i === 5 ? "count" : null }, t || h("span", { class: "aside" }, T.exchange.column2))))),
     h("tbody", {}, ...rows));
 }
 
@@ -315,22 +335,23 @@ async function takeIt() {
   const mine = open;
   const { name } = open;
   $("open-take").disabled = true;
-  bar("open", 0, "Taking the rows …");
+  bar("open", 0, T.exchange.takingTheRows);
   try {
     await worker.ask({ op: "take" }, [], (m) => {
-      const a = m.head !== undefined ? ask("coming", m.head, only(), open.rows.machines) : ask("comingRows", m.table, m.rows);
-      if (!a) throw new Error("the page's program did not take the rows");
+      const a = m.head !== undefined ? ask("coming", m.head, only(), open.rows[0]) : ask("comingRows", m.table, m.rows);
+      if (!a) throw new Error(T.exchange.thePageSProgramDid);
     });
     if (open !== mine) return;
     stop();
-    bar("open", 1, "Putting the job in place …");
+    bar("open", 1, T.exchange.puttingTheJobInPlace);
     await breathe();
     const graver = (open.preview.notices ?? []).filter((x) => x.severity !== "note").length;
-    const s = ask("take", name);
-    if (!s) throw new Error("the page's program did not take the job");
+    const notices = (open.preview.notices ?? []).map((x) => [x.severity, x.sheet ?? "", x.row ?? 0, x.column ?? "", x.col, x.text, x.hint ?? ""].map((c) => String(c).replace(/[\u001b\u001e\u001f]/g, " ") + "\u001f").join("") + "\u001e");
+    const s = ask("take", name, notices.join(""));
+    if (!s) throw new Error(T.exchange.thePageSProgramDid2);
     open.took = true;
     $("dlg-open").close();
-    take(s, `${name} is open: ${plural(s.rows, "row", "rows")}.${graver ? ` ${plural(graver, "thing was", "things were")} pointed out when it was read.` : ""} ${s.undo ? "Ctrl+Z brings back the job before." : ""}`);
+    take(s, fill(T.exchange.isOpen, name, plural(s.rows, T.exchange.rows), graver ? fill(T.exchange.pointedOutWhenItWas, plural(graver, T.exchange.thingsWere)) : "", s.undo ? T.exchange.ctrlZBringsBackThe : ""));
   } catch (e) {
     failed(mine, e);
   }
@@ -340,7 +361,7 @@ function closed() {
   if ($("dlg-open").open) return; // the event comes late, and the dialog is there for the next file already
   const took = open?.took;
   stop();
-  if (open && !took) tell(`${open.name} was not opened; nothing is changed.`);
+  if (open && !took) tell(fill(T.exchange.wasNotOpenedNothingIs, open.name));
   open = null;
   bar("open", 0, "");
   $("open-body").replaceChildren();
@@ -349,6 +370,7 @@ function closed() {
 // Saving
 
 export function workbook() {
+  ahead();
   $("workbook-said").textContent = "";
   $("workbook-said").className = "";
   for (const id of ["workbook-save", "workbook-add", "workbook-live"]) $(id).disabled = false;
@@ -357,48 +379,70 @@ export function workbook() {
   $("workbook-save").focus();
 }
 
+/** Hands the job over to a worker. */
+async function hand(w) {
+  await w.ready;
+  const head = ask("head");
+  if (!head) throw new Error(T.exchange.theJobCouldNotBe);
+  w.tell({ op: "head", head: head.text });
+  for await (const piece of pieces()) {
+    if (worker !== w) throw new Stopped();
+    w.tell({ op: "rows", ...piece });
+  }
+}
+
+/** The lists of the whole job, worked out in a worker: told(share) hears how far it is. Rejects with a sentence, or null when it was stopped. */
+export async function lists(told) {
+  try {
+    const w = start("workbook", told);
+    await hand(w);
+    const out = await w.ask({ op: "lists" });
+    if (worker === w) stop();
+    return out;
+  } catch (e) {
+    if (e instanceof Stopped) throw null;
+    stop();
+    throw new Error(sentence(e));
+  }
+}
+
+export { stop as stopLists };
+
 async function write(original) {
   const said = $("workbook-said");
   said.textContent = "";
   said.className = "";
   const a = about();
   if (!a.machines) {
-    said.textContent = "There is no machine yet.";
+    said.textContent = T.exchange.thereIsNoMachineYet;
     return;
   }
   for (const id of ["workbook-save", "workbook-add", "workbook-live"]) $(id).disabled = true;
-  bar("workbook", 0, original ? `Adding the results to a copy of ${original.name} …` : "Writing the workbook …");
+  bar("workbook", 0, original ? fill(T.exchange.addingTheResultsToA, original.name) : T.exchange.writingTheWorkbook);
   $("workbook-cancel").focus();
   try {
     const w = start("workbook");
     let data;
     if (original) {
-      if (original.size > mostBytes) throw new Error(`the file has ${n(Math.round(original.size / 1e6))} MB, which is too much for this page`);
+      if (original.size > mostBytes) throw new Error(fill(T.exchange.theFileHasMbWhich, n(Math.round(original.size / 1e6))));
       data = new Uint8Array(await original.arrayBuffer());
     }
-    await w.ready;
-    const head = ask("head");
-    if (!head) throw new Error("the job could not be handed over");
-    w.tell({ op: "head", head: head.text });
-    for await (const piece of pieces()) {
-      if (worker !== w) throw new Stopped();
-      w.tell({ op: "rows", ...piece });
-    }
-    const { file } = await w.ask({ op: "write", options: { live: $("workbook-live").checked }, data }, data ? [data.buffer] : []);
+    await hand(w);
+    const { file } = await w.ask({ op: "write", options: JSON.stringify({ live: $("workbook-live").checked }), data }, data ? [data.buffer] : []);
     if (worker !== w) return;
     stop();
     const ending = /\.xlsm$/i.test(original?.name ?? "") ? "xlsm" : "xlsx";
-    const name = original ? original.name.replace(/\.(xls[xm])$/i, "") + " with results." + ending : a.fileName("xlsx");
+    const name = original ? fill(T.exchange.withResults, original.name.replace(/\.(xls[xm])$/i, ""), ending) : a.fileName("xlsx");
     handOver(name, ending === "xlsm" ? "application/vnd.ms-excel.sheet.macroEnabled.12" : "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", [file]);
     $("dlg-workbook").close();
     back();
-    tell(`${name} was handed to the browser. Look in your downloads that it arrived. ${original ? "Your own file is as it was." : "It holds the job too and can be opened here."}`);
+    tell(fill(T.exchange.wasHandedToTheBrowser, name, original ? T.exchange.yourOwnFileIsAs : T.exchange.itHoldsTheJobToo));
   } catch (e) {
     if (e instanceof Stopped) return;
     stop();
     bar("workbook", 0, "");
     for (const id of ["workbook-save", "workbook-add", "workbook-live"]) $(id).disabled = false;
     said.className = "refused";
-    said.textContent = `${original ? original.name + ": nothing was added. " : "No workbook was written. "}${sentence(e)}`;
+    said.textContent = `${original ? fill(T.exchange.nothingWasAdded, original.name) : T.exchange.noWorkbookWasWritten}${sentence(e)}`;
   }
 }

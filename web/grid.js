@@ -1,9 +1,10 @@
 // The sheet on the screen: regular-table draws, the Go program says what stands where and what a key does; here is only the glue.
 import "./vendor/regular-table/src/ts/regular-table.ts";
+import { fill } from "./texts.js";
+import * as T from "texts";
 
-const ROW = 28; // px, as --row in style.css
 const HEAD = 3; // header lines: group, two lines of the name
-const ROWNO = 58; // px
+const ROWNO = 58; // px at the usual text size
 const BLANK = "\u00a0"; // an empty header text would be merged into the corner
 
 function setClass(el, s) {
@@ -39,7 +40,11 @@ export class SheetView {
     this.el.setDataListener((x0, y0, x1, y1) => this.data(x0, y0, x1, y1), { virtual_mode: "both", column_classes: true });
     this.el.addStyleListener(() => this.restyle());
     this.listen();
-    new ResizeObserver(() => { if (this.state?.columns) this.draw(); }).observe(host);
+    new ResizeObserver(() => {
+      if (!this.state?.columns || !host.clientWidth) return;
+      if ((host.clientWidth < 700) !== this.narrow || this.narrow) this.relayout();
+      this.draw();
+    }).observe(host);
   }
 
   /** Takes the columns as the program describes them. */
@@ -49,20 +54,29 @@ export class SheetView {
     this.firstRow = l.firstRow;
     this.frozen = l.frozen;
     this.heads = this.columns.some((c) => c.group) ? HEAD : 1;
-    const widths = [ROWNO, ...this.columns.map((c) => c.width)];
+    const style = getComputedStyle(document.documentElement);
+    this.row = parseFloat(style.getPropertyValue("--row")); // px; both differ between the themes
+    const scale = parseFloat(style.getPropertyValue("--text")) / 15;
+    for (const c of this.columns) c.width = Math.round(c.width * scale);
+    // what stays in sight leaves room for the rest
+    const room = this.host.clientWidth;
+    this.narrow = room > 0 && room < 700;
+    if (this.narrow) for (const c of this.columns.slice(0, this.frozen)) c.width = Math.min(c.width, Math.round(room * 0.36));
+    this.scale = scale;
+    this.rowno = ROWNO * scale;
+    const widths = [this.rowno, ...this.columns.map((c) => c.width)];
     // All widths are known beforehand, so that scrolling to a column is exact and nothing moves while scrolling.
     const sizes = this.el._column_sizes;
     sizes.override = { ...widths };
     sizes.indices = widths;
     sizes.auto = [];
-    sizes.row_height = ROW;
-    this.el.scrollLeft = 0;
+    sizes.row_height = this.row;
   }
 
   async data(x0, y0, x1, y1) {
     const f = this.frozen;
     const response = {
-      num_rows: this.state ? this.state.height : 0, num_columns: Math.max(this.columns.length - f, 0), row_height: ROW,
+      num_rows: this.state ? this.state.height : 0, num_columns: Math.max(this.columns.length - f, 0), row_height: this.row,
       num_row_headers: 1 + f, num_column_headers: this.heads, merge_headers: "column", data: [], metadata: [], row_headers: [], column_headers: [],
     };
     if (!this.state || x1 <= x0 && y1 <= y0) return response;
@@ -80,8 +94,9 @@ export class SheetView {
       const last = c.line2 + (c.unit ? " [" + c.unit + "]" : "");
       response.column_headers.push(this.heads === 1 ? [last] : [c.group || BLANK, c.line1 || BLANK, last]);
     }
+    const numbers = this.state.view ? JSON.parse(this.call("rowNumbers", y0, y0 + n)).rows : null;
     for (let y = 0; y < n; y++) {
-      const names = [String(this.firstRow + y0 + y)];
+      const names = [String(numbers ? numbers[y] : this.firstRow + y0 + y)];
       if (f) {
         const t = head[y].split("\x1f")[0];
         this.headMarks.push(t[0]);
@@ -103,10 +118,10 @@ export class SheetView {
   }
 
   /** Brings classes, roles and the selection of the cells in sight up to the state, without fetching anything. */
-  restyle() {
+  restyle(as) {
     const s = this.state;
     if (!s) return;
-    const [r0, c0, r1, c1] = s.sel;
+    const [r0, c0, r1, c1] = Array.isArray(as) ? as : s.sel;
     const f = this.frozen;
     const table = this.table;
     setAttr(table, "aria-rowcount", String(s.height + this.heads));
@@ -158,16 +173,17 @@ export class SheetView {
         if (m.type === "corner") {
           setClass(cell, m.row_header_x > 0 || !leaf ? "frozen" : "");
           if (leaf && cell.firstChild) {
-            const text = m.row_header_x === 0 ? "Row" : this.columns[0]?.name ?? "";
+            const text = m.row_header_x === 0 ? T.grid.row : this.columns[0]?.name ?? "";
             if (cell.firstChild.textContent !== text) cell.firstChild.textContent = text;
           }
-          setAttr(cell, "aria-label", leaf ? null : "heading");
+          else if (!leaf && cell.textContent.trim()) cell.replaceChildren(BLANK); // a cell that was used for another line before
+          setAttr(cell, "aria-label", leaf ? null : T.grid.heading);
           continue;
         }
         const c = m.x + f;
         const col = this.columns[c];
         if (!col) continue;
-        setAttr(cell, "aria-label", leaf ? col.name + (col.unit ? ", " + col.unit : "") : cell.textContent.trim() ? null : "heading");
+        setAttr(cell, "aria-label", leaf ? col.name + (col.unit ? ", " + col.unit : "") : cell.textContent.trim() ? null : T.grid.heading);
         setAttr(cell, "scope", leaf ? "col" : "colgroup");
         setAttr(cell, "title", leaf ? col.name + (col.help ? ": " + col.help : "") : cell.textContent.trim() || null);
         let cls = col.result ? "result" : "";
@@ -177,19 +193,31 @@ export class SheetView {
       }
     }
     setAttr(table, "aria-activedescendant", current ? current.id : null);
+    this.corner(r1, c1);
     if (this.open) this.place();
+  }
+
+  /** Puts the square for filling at the corner of the selection. */
+  corner(r1, c1) {
+    const cell = this.open || this.state.sel[2] >= this.state.rows + 60 ? null : this.cell(r1, c1);
+    this.handle.hidden = !cell || this.columns[c1]?.result;
+    if (this.handle.hidden) return;
+    const a = cell.getBoundingClientRect(), b = this.host.getBoundingClientRect();
+    this.handle.style.left = a.right - b.left - 5 + "px";
+    this.handle.style.top = a.bottom - b.top - 5 + "px";
+    this.handle.hidden = a.bottom > b.bottom || a.right > b.right;
   }
 
   /** Scrolls so that a cell is in sight. */
   reveal(row, col) {
     const el = this.el;
-    const height = el.clientHeight - this.heads * ROW;
-    const top = row * ROW;
+    const height = el.clientHeight - this.heads * this.row;
+    const top = row * this.row;
     if (top < el.scrollTop) el.scrollTop = top;
-    else if (top + ROW > el.scrollTop + height) el.scrollTop = top + ROW - height;
+    else if (top + this.row > el.scrollTop + height) el.scrollTop = top + this.row - height;
     if (col < this.frozen) return;
     let left = 0;
-    let fixed = ROWNO;
+    let fixed = this.rowno;
     for (let c = 0; c < this.frozen; c++) fixed += this.columns[c].width;
     for (let c = this.frozen; c < col; c++) left += this.columns[c].width;
     const width = this.columns[col]?.width ?? 0;
@@ -200,7 +228,7 @@ export class SheetView {
 
   /** Rows of one page, for PageUp and PageDown. */
   page() {
-    return Math.max(1, Math.floor(this.el.clientHeight / ROW) - this.heads - 1);
+    return Math.max(1, Math.floor(this.el.clientHeight / this.row) - this.heads - 1);
   }
 
   focus() {
@@ -221,13 +249,76 @@ export class SheetView {
     if (!s || !s.ok) return;
     this.open = typed ? "typed" : "edit";
     this.at = [s.row, s.col];
+    this.choices = s.choices ?? [];
+    this.closed = !!s.closed;
+    this.picked = -1;
+    this.handle.hidden = true;
     this.reveal(s.row, s.col);
     this.editor.hidden = false;
     this.editor.value = typed ? "" : s.text;
-    setAttr(this.editor, "aria-label", "Text of " + (this.columns[s.col]?.name ?? "the cell"));
+    setAttr(this.editor, "aria-label", fill(T.grid.textOf, this.columns[s.col]?.name ?? T.grid.theCell));
     this.place();
     this.editor.focus({ preventScroll: true });
     if (!typed) this.editor.setSelectionRange(s.text.length, s.text.length);
+    this.editor.setAttribute("role", this.choices.length ? "combobox" : "textbox");
+    for (const [k, v] of [["aria-controls", "editor-choices"], ["aria-autocomplete", "list"]]) setAttr(this.editor, k, this.choices.length ? v : null);
+    this.offer(!typed);
+    this.typed();
+  }
+
+  /** Lists the words a cell takes, those that begin or hold what is typed; all: whatever stands there. */
+  offer(all) {
+    const list = document.getElementById("editor-choices");
+    const t = this.editor.value.trim().toLowerCase();
+    const fit = (c) => c.toLowerCase();
+    const begins = this.choices.filter((c) => fit(c).startsWith(t));
+    const words = all || !t ? this.choices : begins.concat(this.choices.filter((c) => !begins.includes(c) && fit(c).includes(t)));
+    this.picked = -1;
+    list.replaceChildren(...words.map((w, i) => {
+      const li = document.createElement("li");
+      Object.assign(li, { id: "choice-" + i, role: "option", textContent: w });
+      setAttr(li, "aria-selected", "false");
+      li.addEventListener("pointerdown", (e) => { e.preventDefault(); this.editor.value = w; this.commit(1, 0); });
+      return li;
+    }));
+    list.hidden = !words.length;
+    setAttr(this.editor, "aria-expanded", this.choices.length ? String(!list.hidden) : null);
+    setAttr(this.editor, "aria-activedescendant", null);
+  }
+
+  /** Walks in the list of words. */
+  pick(step) {
+    const list = [...document.getElementById("editor-choices").children];
+    if (!list.length) return;
+    list[this.picked]?.setAttribute("aria-selected", "false");
+    this.picked = this.picked < 0 ? (step > 0 ? 0 : list.length - 1) : (this.picked + step + list.length) % list.length;
+    const li = list[this.picked];
+    li.setAttribute("aria-selected", "true");
+    li.scrollIntoView({ block: "nearest" });
+    setAttr(this.editor, "aria-activedescendant", li.id);
+    this.editor.value = li.textContent;
+    this.typed();
+  }
+
+  /** Shows what the text as typed so far means, and what it would lead to. */
+  typed() {
+    const [r, c] = this.at;
+    const box = document.getElementById("under-editor");
+    const meaning = document.getElementById("editor-meaning");
+    const m = JSON.parse(this.call("tryText", r, c, this.editor.value, this.drawingWidth?.() ?? 0));
+    const word = this.only();
+    meaning.textContent = m.meaning || (word ? fill(T.grid.enterTakes, word) : "");
+    box.hidden = !meaning.textContent && document.getElementById("editor-choices").hidden;
+    this.place();
+    this.trying?.(m);
+  }
+
+  /** The one word that what is typed can only be the beginning of, where the column takes no other; else "". */
+  only() {
+    const t = this.editor.value.trim().toLowerCase();
+    if (!this.closed || !t || this.choices.some((c) => c.toLowerCase() === t)) return "";
+    const begins = this.choices.filter((c) => c.toLowerCase().startsWith(t));
+    return begins.length === 1 ? begins[0] : "";
   }
 
   /** Lays the editor over its cell. */
@@ -245,11 +336,17 @@ export class SheetView {
     e.style.left = Math.min(a.left - b.left, b.width - width - 4) - 1 + "px";
     e.style.top = a.top - b.top - 1 + "px";
     e.style.width = width + 2 + "px";
-    e.style.height = 20 * Math.min(lines.length, 8) + 9 + "px";
+    e.style.height = 20 * Math.min(lines.length, 8) + this.row - 19 + "px";
+    const under = document.getElementById("under-editor");
+    const below = a.bottom - b.top + 2;
+    under.style.left = Math.min(a.left - b.left, Math.max(b.width - under.offsetWidth - 2, 0)) - 1 + "px";
+    const high = under.offsetHeight;
+    under.style.top = (below + high > b.height && a.top - b.top > high ? a.top - b.top - high - 2 : a.top - b.top + e.offsetHeight) + "px";
   }
 
   shut() {
     this.open = "";
+    document.getElementById("under-editor").hidden = true;
     this.editor.hidden = true;
     this.editor.value = "";
   }
@@ -274,7 +371,7 @@ export class SheetView {
     host.addEventListener("focusout", () => host.classList.remove("in"));
     table.addEventListener("keydown", (e) => this.key(e));
     editor.addEventListener("keydown", (e) => this.editKey(e));
-    editor.addEventListener("input", () => this.place());
+    editor.addEventListener("input", () => { if (this.choices.length) this.offer(false); this.typed(); });
     editor.addEventListener("blur", () => {
       if (!this.open) return;
       const text = this.editor.value;
@@ -297,14 +394,57 @@ export class SheetView {
     addEventListener("pointermove", (e) => {
       if (!drag || !(e.buttons & 1)) { drag = false; return; }
       const b = el.getBoundingClientRect();
-      if (e.clientY > b.bottom - 14) el.scrollTop += ROW;
-      else if (e.clientY < b.top + this.heads * ROW) el.scrollTop -= ROW;
+      if (e.clientY > b.bottom - 14) el.scrollTop += this.row;
+      else if (e.clientY < b.top + this.heads * this.row) el.scrollTop -= this.row;
       if (e.clientX > b.right - 14) el.scrollLeft += 60;
-      else if (e.clientX < b.left + ROWNO) el.scrollLeft -= 60;
+      else if (e.clientX < b.left + this.rowno) el.scrollLeft -= 60;
       const p = this.under(document.elementFromPoint(e.clientX, e.clientY));
       if (p && p.row >= 0 && p.col >= 0 && (p.row !== this.state.row || p.col !== this.state.col)) this.act("go", p.row, p.col, true);
     });
-    addEventListener("pointerup", () => { drag = false; });
+    addEventListener("pointerup", (e) => {
+      drag = false;
+      if (filling) {
+        const [r0, c0, r1, c1] = filling;
+        filling = null;
+        handle.classList.remove("on");
+        if (String([r0, c0, r1, c1]) !== String(this.state.sel)) this.act("fillTo", r0, c0, r1, c1, !e.ctrlKey && !e.metaKey);
+        this.restyle();
+      }
+      // a column was drawn to another width
+      const o = this.el._column_sizes.override;
+      for (let c = 0; c < this.columns.length; c++) {
+        const px = Math.round(o[c + 1]);
+        if (px > 0 && px !== this.columns[c].width) {
+          this.columns[c].width = px;
+          this.call("width", c, Math.round(px / this.scale));
+        }
+      }
+    });
+
+    // The small square at the corner of the selection: drawing it over cells fills them from the selection.
+    let filling = null;
+    const handle = this.handle = document.createElement("div");
+    handle.id = "fillhandle";
+    handle.title = T.grid.drawToFillANumber;
+    handle.hidden = true;
+    host.append(handle);
+    handle.addEventListener("pointerdown", (e) => {
+      e.preventDefault();
+      handle.setPointerCapture(e.pointerId);
+      handle.classList.add("on");
+      filling = [...this.state.sel];
+    });
+    handle.addEventListener("pointermove", (e) => {
+      if (!filling) return;
+      const b = el.getBoundingClientRect();
+      if (e.clientY > b.bottom - 14) el.scrollTop += this.row;
+      const p = this.under(document.elementsFromPoint(e.clientX, e.clientY).find((x) => x !== handle && table.contains(x)));
+      if (!p || p.row < 0 || p.col < 0) return;
+      const [r0, c0, r1, c1] = this.state.sel;
+      const down = Math.max(p.row - r1, r0 - p.row, 0), across = Math.max(p.col - c1, c0 - p.col, 0);
+      filling = down >= across ? [Math.min(r0, p.row), c0, Math.max(r1, p.row), c1] : [r0, Math.min(c0, p.col), r1, Math.max(c1, p.col)];
+      this.restyle(filling);
+    });
     el.addEventListener("dblclick", (e) => {
       const p = this.under(e.target);
       if (p && p.row >= 0 && p.col >= 0) this.edit(false);
@@ -340,8 +480,12 @@ export class SheetView {
   editKey(e) {
     if (e.isComposing) return;
     const arrow = { ArrowDown: [1, 0], ArrowUp: [-1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[e.key];
-    if (e.key === "Enter" && !e.altKey) {
+    if (this.choices?.length && (e.key === "ArrowDown" || e.key === "ArrowUp")) {
       e.preventDefault();
+      this.pick(e.key === "ArrowDown" ? 1 : -1);
+    } else if (e.key === "Enter" && !e.altKey) {
+      e.preventDefault();
+      this.editor.value = this.only() || this.editor.value;
       this.commit(e.shiftKey ? -1 : 1, 0);
     } else if (e.key === "Enter") {
       e.preventDefault();
@@ -349,6 +493,7 @@ export class SheetView {
       this.place();
     } else if (e.key === "Tab") {
       e.preventDefault();
+      this.editor.value = this.only() || this.editor.value;
       this.commit(0, e.shiftKey ? -1 : 1);
     } else if (e.key === "Escape") {
       e.preventDefault();
@@ -361,7 +506,8 @@ export class SheetView {
       e.preventDefault();
       this.open = "edit";
     }
-    e.stopPropagation();
+    // saving, finding, printing, help and going round are the page's, in an open cell too
+    if (!/^F[16]$/.test(e.key) && !((e.ctrlKey || e.metaKey) && /^[sfp]$/i.test(e.key))) e.stopPropagation();
   }
 
   key(e) {
@@ -370,6 +516,10 @@ export class SheetView {
     const go = (...a) => { e.preventDefault(); this.act(...a); };
     const arrow = { ArrowDown: [1, 0], ArrowUp: [-1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[e.key];
     if (e.isComposing || e.key === "Process" || e.key === "Dead") return this.edit(true);
+    if (e.altKey && !ctrl && (e.key === "ArrowUp" || e.key === "ArrowDown")) {
+      if (shift) return;
+      return go("moveRows", e.key === "ArrowUp" ? -1 : 1);
+    }
     if (arrow && !e.altKey) return go(ctrl ? "jump" : "move", arrow[0], arrow[1], shift);
     switch (e.key) {
       case "Home": return go("rowStart", ctrl, shift);
@@ -385,7 +535,8 @@ export class SheetView {
     if (ctrl && !e.altKey) {
       switch (e.key.toLowerCase()) {
         case "a": return go("selectAll");
-        case "d": return go("fill");
+        case "d": return go(shift ? "series" : "fill");
+        case "r": return go("fillRight");
         case " ": return go("select", 0, this.state.sel[1], Math.max(this.state.rows - 1, 0), this.state.sel[3]);
       }
       return;

@@ -1,19 +1,32 @@
 // The page around the sheet: toolbar, tabs, panel, problems, dialogs, printing, saving and restoring.
 import { SheetView } from "./grid.js";
-import { part, jobInPage, savedPage, complete, handOver, fileName, copies, keepCopy, copiedJob, dropCopy, lastId, setLastId } from "./files.js";
+import { part, jobInPage, savedPage, complete, handOver, fileName, copies, keepCopy, keepCopyInPieces, copiedJob, dropCopy, lastId, setLastId, present } from "./files.js";
 import { exchange, preview, workbook, pieces } from "./exchange.js";
 import { unpackRows } from "./rows.js";
+import { menus, check } from "./menu.js";
+import { theme, setTheme } from "./theme.js";
+import { crewScreen } from "./crew.js";
+import { listScreen } from "./list.js";
+import { tablesScreen } from "./tables.js";
+import { calculatorsScreen } from "./calculators.js";
+import { arranging } from "./arrange.js";
+import { finding } from "./find.js";
+import { pasting } from "./paste.js";
+import { helping } from "./help.js";
+import { shimsScreen } from "./shims.js";
+import { feetPanel } from "./feet.js";
+import { fill, plural } from "./texts.js";
+import * as T from "texts";
 
 const $ = (id) => document.getElementById(id);
-const n = (x) => x.toLocaleString("en-GB");
-const plural = (k, one, many) => (k === 1 ? "1 " + one : n(k) + " " + many);
+const n = (x) => x.toLocaleString(T.locale);
 
 /** Makes an element: h("p", {class: "x"}, "text", child). */
 function h(tag, attrs, ...children) {
   const el = document.createElement(tag);
   for (const [k, v] of Object.entries(attrs ?? {})) {
     if (k === "onclick") el.addEventListener("click", v);
-    else if (v !== null && v !== false) el.setAttribute(k, v === true ? "" : v);
+    else if (v !== null && v !== undefined && v !== false) el.setAttribute(k, v === true ? "" : v);
   }
   el.append(...children.filter((c) => c !== null && c !== undefined && c !== ""));
   return el;
@@ -28,11 +41,25 @@ let saving; // of the job on the page
 let storageNote = "";
 let layoutOf = ""; // which sheet and columns the view has
 
+/** Calls the program. When it has ended, that becomes a banner before it is thrown on. */
+function call(op, ...args) {
+  try {
+    return globalThis.shimsheet.call(op, ...args);
+  } catch (e) {
+    ended = true;
+    banner(fill(T.page.thePageSProgramHas, e?.message ?? e), e?.stack);
+    throw e;
+  }
+}
+let ended = false; // the program
+
 /** Asks the program. A failure inside it becomes a banner and null. */
 function ask(op, ...args) {
-  const answer = JSON.parse(globalThis.shimsheet.call(op, ...args));
+  let text;
+  try { text = call(op, ...args); } catch { return null; }
+  const answer = JSON.parse(text);
   if (answer && answer.panic !== undefined) {
-    banner(`Something went wrong inside the page (${answer.panic}). What you typed is still here: save the page now, then open the saved file.`, answer.stack);
+    banner(fill(T.page.somethingWentWrongInsideThe, answer.panic), answer.stack);
     return null;
   }
   if (answer && answer.error !== undefined) {
@@ -44,6 +71,7 @@ function ask(op, ...args) {
 
 /** Does an operation and brings the page up to it. */
 function act(op, ...args) {
+  if (view.open && op !== "begin") view.commit(0, 0);
   const at = view.at;
   const s = ask(op, ...args);
   if (!s) return null;
@@ -52,20 +80,28 @@ function act(op, ...args) {
   know(s);
   view.state = s;
   if (s.note) say(s.note);
-  else if (s.changed && op !== "commit") say("");
-  if (s.header || sheetChanged) relayout();
-  if (s.changed || s.header || sheetChanged) {
+  else if (s.changed && op !== "commit") say(s.undo ? fill(T.page.done, s.undo) : "");
+  if (s.header || sheetChanged || s.arranged) relayout();
+  if (s.changed || s.header || sheetChanged || s.arranged) {
     frame();
     redraw();
   } else {
     view.restyle();
   }
-  if (moved || sheetChanged || s.changed) {
-    if (view.columns.length) view.reveal(s.row, s.col);
-    soon("info");
+  if (moved || sheetChanged || s.changed || s.arranged) {
+    if (view.columns.length && !screen) view.reveal(s.row, s.col);
+    if (op !== "commit" || !s.changed) soon("info", s.changed || sheetChanged);
   }
+  if (op === "cancel" || op === "commit" && !s.changed) soon("info"); // the panel drew what was tried
+  soon("sums");
+  if (s.changed || sheetChanged || s.arranged) screen?.update?.(s);
   if (s.changed) {
-    if (op === "commit" && !s.note) say(ask("told", ...at)?.text ?? "");
+    if (op === "commit") { // one row: its cells and its panel come in the same frame
+      Promise.resolve(drawing).then(() => {
+        info();
+        if (!s.note) say(ask("told", ...at)?.text ?? "");
+      });
+    }
     pump();
     safetySoon();
   }
@@ -81,7 +117,17 @@ function know(s) {
   saving = savings.get(s.desk);
   saving.lost = false;
   if (view) setLastId(s.id);
+  present(s.id, (others) => {
+    elsewhere = others;
+    if (others) {
+      const text = T.page.thisJobIsOpenIn;
+      if ($("status-do").hidden) say(text);
+      else $("status").textContent += " " + text; // what is offered stays
+    }
+    frame();
+  });
 }
+let elsewhere = false; // another tab has this job open
 
 const unsaved = () => state.changes > saving.handed || saving.restored;
 
@@ -95,7 +141,7 @@ function fresh(s) {
   frame();
   redraw();
   if (document.documentElement.dataset.ready) view.el.scrollTop = 0; // asking for it costs a layout
-  soon("info");
+  soon("info", true);
   pump();
 }
 
@@ -107,19 +153,40 @@ function relayout() {
 let pending = new Set();
 let queued = false;
 let drawing = null;
-function soon(what) {
+function soon(what, cellsFirst) {
   pending.add(what);
   document.documentElement.dataset.idle = "0";
   if (queued) return;
   queued = true;
-  requestAnimationFrame(() => {
+  const run = () => {
     queued = false;
     const now = pending;
     pending = new Set();
     if (now.has("info")) info();
+    if (now.has("sums")) sums();
     idle();
-  });
+  };
+  if (cellsFirst) painted(run);
+  else requestAnimationFrame(run);
 }
+
+/** Runs f when the browser has painted what stands there now; a page that is not looked at does not paint, and comes to it all the same. */
+function painted(f) {
+  let mine = f;
+  const go = () => { mine?.(); mine = null; };
+  requestAnimationFrame(() => setTimeout(go, 0));
+  setTimeout(go, 300);
+}
+
+/** What the selection comes to, in the status line; a large one a piece at a time. */
+function sums() {
+  if (screen) return;
+  const s = ask("sums");
+  if (!s) return;
+  $("sums").textContent = s.text;
+  if (!s.done) setTimeout(() => soon("sums"), 0);
+}
+
 let drawn = false;
 function redraw() {
   if (!state.columns && !drawn) return; // nothing to show, and drawing costs a layout of the whole page
@@ -144,27 +211,35 @@ function pump() {
   if (pumping) return;
   pumping = true;
   document.documentElement.dataset.idle = "0";
-  if (drawing) drawing.then(step); // what is in sight comes first
-  else step();
+  Promise.resolve(drawing).then(() => painted(step)); // what is in sight comes first
 }
 function step() {
-  const p = ask("work", 14);
+  const p = ask("work", 8);
   if (p && p.done < p.total) {
-    $("counts").textContent = `Working out ${n(p.done)} of ${n(p.total)} …`;
+    $("counts").textContent = fill(T.page.workingOutOf, n(p.done), n(p.total));
     channel.port2.postMessage(0);
     return;
   }
   pumping = false;
+  if (p?.columns) { // columns that no row had a use for before
+    know({ ...state, ...ask("state"), changed: false });
+    view.state = state;
+    relayout();
+    redraw();
+  }
   counts();
-  problems();
+  screen?.update?.({ changed: true });
   idle();
 }
 
 function counts() {
   const c = ask("count");
   if (!c) return;
-  const words = [[c.inside, "inside"], [c.outside, "outside"], [c.tooClose, "too close to call"], [c.notJudged, "not judged"]].filter((w) => w[0]).map((w) => n(w[0]) + " " + w[1]);
-  $("counts").textContent = c.couplings ? plural(c.couplings, "coupling", "couplings") + ": " + words.join(", ") : "";
+  const words = [[c.inside, T.page.inside], [c.outside, T.page.outside], [c.tooClose, T.page.tooCloseToCall], [c.notJudged, T.page.notJudged]].filter((w) => w[0]).map((w) => n(w[0]) + " " + w[1]);
+  $("counts").textContent = c.couplings ? plural(c.couplings, T.page.couplings) + ": " + words.join(", ") : "";
+  $("side-problems").textContent = c.problems ? fill(T.page.problems, n(c.problems)) : T.page.problems2;
+  $("panel-problems").replaceChildren();
+  if (!$("panel-problems").hidden || state.rows <= 500) problems(); // wording many takes long: not before they are looked at
 }
 
 /** Tells something in the line at the foot, with a button if there is something to be done about it. */
@@ -186,34 +261,69 @@ function banner(text, detail) {
 function frame() {
   const welcome = state.sheet === 0 && state.columns === 0;
   $("welcome").hidden = !welcome;
-  $("cellbar").style.visibility = welcome ? "hidden" : "";
-  $("sheet").style.visibility = welcome ? "hidden" : "";
-  for (let i = 0; i < 4; i++) {
-    const t = $("tab-" + i);
-    t.setAttribute("aria-selected", String(i === state.sheet));
-    t.tabIndex = i === state.sheet ? 0 : -1;
-  }
+  for (const id of ["editbar", "cellbar", "sheet"]) $(id).style.visibility = welcome ? "hidden" : "";
+  tabsShown();
   $("work").setAttribute("aria-labelledby", "tab-" + state.sheet);
-  view.table.setAttribute("aria-label", ["Machines", "Job", "Readings", "Stock"][state.sheet]);
-  for (const [id, word, name] of [["undo", "Undo", state.undo], ["redo", "Redo", state.redo]]) {
+  view.table.setAttribute("aria-label", $("tab-" + state.sheet).textContent);
+  check("units", state.shown);
+  check("all", String(state.all));
+  $("viewsaid").textContent = state.view;
+  $("viewoff").hidden = !state.view;
+  for (const [id, word, name] of [["undo", T.page.undo, state.undo], ["redo", T.page.redo, state.redo]]) {
     const b = $(id);
     b.disabled = !name;
     b.textContent = name ? `${word} ${name}` : word;
     b.title = (name ? `${word} ${name}` : word) + (id === "undo" ? " (Ctrl+Z)" : " (Ctrl+Y)");
   }
-  $("jobname").textContent = (state.name || "Job without a name") + (state.revision ? `, revision ${state.revision}` : "");
+  $("jobname").textContent = (state.name || T.page.jobWithoutAName) + (state.revision ? fill(T.page.revision, state.revision) : "");
   const mark = $("savemark");
   const open = unsaved();
   document.querySelector("header [data-do=save]").classList.toggle("main", open);
   mark.className = open ? "unsaved" : "";
   mark.title = storageNote;
-  mark.textContent = open ? "not saved" + (storageNote ? ", no safety copy" : "") : saving.handedAt || (state.changes ? "" : "as opened");
+  mark.textContent = open ? fill(T.page.notSaved, storageNote ? T.page.noSafetyCopy : "", elsewhere ? T.page.openInAnotherTabToo : "") : saving.handedAt || (state.changes ? "" : T.page.asOpened);
   if (!state.changes && !saving.restored && !state.revision && !saving.handedAt) mark.textContent = "";
   document.title = (open ? "• " : "") + title();
   if (welcome) offerCopies();
+  feet?.bar();
 }
 
-const title = () => (state.name ? `${state.name}${state.revision ? " rev " + state.revision : ""} – Shimsheet` : state.revision ? `rev ${state.revision} – Shimsheet` : "Shimsheet");
+const title = () => [[state.name, state.revision ? fill(T.page.rev, state.revision) : "", state.revision && state.savedAt ? when(state.savedAt) : ""].filter(Boolean).join(" "), "Shimsheet"].filter(Boolean).join(" – ");
+
+/** Which tab is chosen. */
+function tabsShown() {
+  for (const t of document.querySelectorAll("#tabs [role=tab]")) {
+    const on = screen ? t.dataset.screen === screenName : Number(t.dataset.sheet) === state.sheet;
+    t.setAttribute("aria-selected", String(on));
+    t.tabIndex = on ? 0 : -1;
+  }
+}
+
+// Screens other than the sheet: each has show(), update(state) when the job changed, and hide().
+const screens = {};
+let screen = null;
+let screenName = "";
+function openScreen(name) {
+  if (view.open) view.commit(0, 0);
+  // these tell of the machines, and so do the buttons on them
+  if (["list", "crew"].includes(name) && state.sheet !== 0) act("sheet", 0);
+  if (screenName !== name) screen?.hide?.();
+  screen = screens[name] ?? null;
+  screenName = screen ? name : "";
+  $("work").hidden = !!screen;
+  for (const el of document.querySelectorAll(".screen")) el.hidden = el.id !== "screen-" + name;
+  document.body.dataset.screen = screenName;
+  $("side").hidden = !!screen && !screen.side;
+  $("sums").textContent = "";
+  tabsShown();
+  if (screen) screen.show();
+  else if (state.columns) {
+    redraw();
+    view.reveal(state.row, state.col);
+    soon("info");
+    soon("sums");
+  }
+}
 
 function info() {
   const i = ask("info");
@@ -224,8 +334,8 @@ function info() {
   const help = $("cell-help");
   help.className = i.severity === "error" || i.severity === "warning" ? i.severity : "";
   help.textContent = i.problem
-    ? (i.severity === "note" ? "" : (i.severity === "error" ? "Problem: " : "Look: ")) + i.problem + (i.hint ? "; " + i.hint : "")
-    : (i.help ?? "") + (i.choices?.length ? " One of: " + i.choices.join(", ") + "." : "");
+    ? (i.severity === "note" ? "" : (i.severity === "error" ? T.page.problem : T.page.look)) + i.problem + (i.hint ? "; " + i.hint : "")
+    : (i.help ?? "") + (i.choices?.length ? fill(T.page.oneOf, i.choices.join(", ")) : "");
   help.title = help.textContent;
   panel(i);
 }
@@ -233,89 +343,175 @@ function info() {
 /** The panel of the chosen row: verdict, why, what to do in order, what that leaves, the numbers, hints, cautions. */
 function panel(i) {
   const box = $("panel-row");
+  const own = feet?.panel(i);
+  if (own) {
+    const keep = box.dataset.machine === "own " + i.machine ? box.scrollTop : 0;
+    box.dataset.machine = "own " + i.machine;
+    box.replaceChildren(...own);
+    box.scrollTop = keep;
+    return;
+  }
+  const drawing = drawings(i);
   const of = (kind) => (i.sentences ?? []).filter((s) => s[0] === kind).map((s) => s[1]);
   if (!i.machine) {
-    box.replaceChildren(h("p", { class: "quiet" }, state.sheet === 0 && state.columns ? "Choose a row with a machine to read what to do." : "Nothing chosen."));
+    box.replaceChildren(h("p", { class: "quiet" }, state.sheet === 0 && state.columns ? T.page.chooseARowWithA : T.page.nothingChosen));
     return;
   }
   const out = [h("h2", {}, i.machine)];
   out.push(h("p", { class: "verdict v" + i.verdict }, of("verdict").join(" ")));
-  const line = of("line");
-  if (line.length) out.push(h("h3", {}, "Where the shaft stands"), ...line.map((t) => h("p", {}, t)));
   const todo = of("do");
-  if (todo.length) out.push(h("h3", {}, "What to do, in this order"), h("ol", {}, ...todo.map((t) => h("li", {}, t))));
+  if (todo.length) out.push(h("h3", {}, T.page.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t))));
+  if (drawing) out.push(drawing);
+  const line = of("line");
+  if (line.length) out.push(h("h3", {}, T.page.whereTheShaftStands), ...line.map((t) => h("p", {}, t)));
   const after = of("after");
-  if (after.length) out.push(h("h3", {}, "What that is predicted to leave"), ...after.map((t) => h("p", {}, t)));
+  if (after.length) out.push(h("h3", {}, T.page.whatThatIsPredictedTo), ...after.map((t) => h("p", {}, t)));
   // problems stand among the hints; the others are how something was understood
   const wrong = (t) => i.problems.some((p) => p.severity === "error" && t.includes(p.text));
   const hints = of("hint");
-  if (hints.length) out.push(h("h3", {}, "Problems and notes"), ...hints.map((t) => h("p", { class: wrong(t) ? "hint" : "notice" }, t)));
+  if (hints.length) out.push(h("h3", {}, T.page.problemsAndNotes), ...hints.map((t) => h("p", { class: wrong(t) ? "hint" : "notice" }, t)));
   if (i.numbers.length) {
-    out.push(h("h3", {}, "Numbers"), h("table", { "aria-label": "Numbers of the row" }, h("tbody", {}, ...i.numbers.map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))));
-    out.push(h("p", { class: "quiet" }, "± is the expanded uncertainty, k = 2."));
+    out.push(h("h3", {}, T.page.numbers), h("table", { "aria-label": T.page.numbersOfTheRow }, h("tbody", {}, ...i.numbers.map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))));
+    out.push(h("p", { class: "quiet" }, T.page.isTheExpandedUncertaintyK));
   }
   const cautions = of("caution");
-  if (cautions.length) out.push(h("h3", {}, "Cautions"), ...cautions.map((t) => h("p", { class: "caution" }, t)));
+  if (cautions.length) out.push(h("h3", {}, T.page.cautions), ...cautions.map((t) => h("p", { class: "caution" }, t)));
   const keep = box.dataset.machine === i.machine ? box.scrollTop : 0;
   box.dataset.machine = i.machine;
   box.replaceChildren(...out);
   box.scrollTop = keep;
 }
 
+/** The drawing of the chosen coupling and the plot of its readings, as wide as the panel. */
+function drawings(i) {
+  if (!i.machine || $("side").hidden) return null;
+  const width = $("panel-row").clientWidth - 30;
+  const svg = ask("drawing", "machine", width)?.svg;
+  if (!svg) return null;
+  const box = h("div", { class: "drawing", id: "drawing" });
+  box.innerHTML = svg;
+  const more = h("details", { class: "plots" }, h("summary", {}, T.page.readingsAgainstTheFittedCurve));
+  const fill = () => {
+    if (more.open && more.childElementCount === 1) {
+      const d = h("div", { class: "drawing" });
+      d.innerHTML = ask("drawing", "sweeps", width)?.svg ?? "";
+      more.append(d);
+    }
+  };
+  more.open = plotsOpen;
+  fill();
+  more.addEventListener("toggle", () => { plotsOpen = more.open; fill(); });
+  return h("div", {}, box, ...feet.more(i, width), more);
+}
+let plotsOpen = false;
+let feet; // see feet.js
+
 function problems() {
   const p = ask("problems");
   if (!p) return;
-  $("side-problems").textContent = p.total ? `Problems (${n(p.total)})` : "Problems";
-  const word = { error: "", warning: "worth a look: ", note: "note: " };
+  const word = { error: "", warning: T.page.worthALook, note: T.page.note };
   $("panel-problems").replaceChildren(
     p.total
       ? h("ul", {}, ...p.list.map((e) => h("li", {}, h("button", { type: "button", class: e.severity, onclick: () => jump(e) },
         h("span", { class: "where" }, e.where), h("span", { class: "sev" }, word[e.severity]), e.text + (e.hint ? "; " + e.hint : "")))))
-      : h("p", { class: "quiet" }, "No problems."),
-    p.total > p.list.length ? h("p", { class: "quiet" }, `The first ${n(p.list.length)} of ${n(p.total)}.`) : "",
+      : h("p", { class: "quiet" }, T.page.noProblems),
+    p.total > p.list.length ? h("p", { class: "quiet" }, fill(T.page.theFirstOf, n(p.list.length), n(p.total))) : "",
   );
 }
 
 function jump(e) {
   sheet(e.sheet);
-  if (e.row >= 0) act("go", e.row, Math.max(e.col, 0), false);
+  if (e.row >= 0) act("goStored", e.row, e.col);
   view.focus();
 }
 
 function sheet(i) {
   if (view.open) view.commit(0, 0);
+  if (screen) openScreen("");
   if (state.sheet !== i) act("sheet", i);
 }
 
 // Saving
 
 /** The page is read to its end some moments after it can be used, and a copy needs all of it. */
-async function save(kind) {
+async function save(kind, another) {
+  if (writing) return say(T.page.theLastSavingIsStill);
+  writing = true;
+  try {
+    await saveNow(kind, another);
+  } finally {
+    writing = false;
+  }
+}
+let writing = false;
+
+async function saveNow(kind, another) {
   if (kind === "html" && document.readyState === "loading") await complete();
   if (view.open) view.commit(0, 0);
   const when = new Date();
+  // Where the browser can write a file that the person picks, saving again goes to the same file, and the page knows that it arrived.
+  let target = kind === "html" && globalThis.showSaveFilePicker ? saving.file : null;
+  if (kind === "html" && globalThis.showSaveFilePicker && (!target || another)) {
+    try {
+      target = await showSaveFilePicker({ suggestedName: fileName(state.name, state.revision + 1, when, kind), types: [{ description: T.page.pageWithTheJobInside, accept: { "text/html": [".html"] } }] });
+    } catch (e) {
+      if (e?.name === "AbortError") return say(T.page.notSavedNoFileWas);
+      target = null; // forbidden here: handed over as a download
+    }
+  }
   const s = ask("save", when.toISOString());
   if (!s) return;
   know({ ...state, revision: s.revision, savedAt: s.savedAt });
   view.state = state;
   const file = fileName(s.name, s.revision, when, kind);
-  if (kind === "json") handOver(file, "application/json", [s.text]);
-  else handOver(file, "text/html", savedPage(s.text, title()));
-  saving.handed = state.changes;
-  saving.restored = false;
   const time = when.toTimeString().slice(0, 5);
-  saving.handedAt = `handed to the browser at ${time}`;
-  say(`${file} was handed to the browser at ${time}. Look in your downloads that it arrived; the page cannot know.`);
+  const changes = state.changes, mine = saving;
+  if (target) {
+    try {
+      const out = await target.createWritable();
+      await out.write(new Blob(savedPage(s.text, title()), { type: "text/html" }));
+      await out.close();
+    } catch (e) {
+      mine.file = null;
+      say(fill(T.page.couldNotBeWrittenThe, target.name, e?.message ?? e));
+      return frame();
+    }
+    mine.file = target;
+    Object.assign(mine, { handed: changes, restored: false, handedAt: fill(T.page.savedInAt, target.name, time) });
+    say(fill(T.page.savedIn, target.name));
+  } else {
+    if (kind === "json") handOver(file, "application/json", [s.text]);
+    else handOver(file, "text/html", savedPage(s.text, title()));
+    Object.assign(mine, { handed: changes, restored: false, handedAt: fill(T.page.handedToTheBrowserAt, time) });
+    say(fill(T.page.wasHandedToTheBrowser, file, time));
+  }
   frame();
   safety();
 }
+
+/** When the program has failed: the job as it last was, out of the program if it still answers, else out of the last safety copy. */
+async function emergency(kind) {
+  let text = "";
+  try {
+    text = JSON.parse(globalThis.shimsheet.call("job")).text ?? "";
+  } catch { /* the program has ended */ }
+  const from = text ? T.page.asItStands : T.page.asItWasAtThe;
+  text ||= lastCopy || (state && copiedJob(state.id)) || jobInPage();
+  const name = fileName(state?.name, state?.revision ?? 0, new Date(), kind);
+  if (kind === "html") {
+    await complete();
+    handOver(name, "text/html", savedPage(text, title()));
+  } else handOver(name, "application/json", [text]);
+  $("banner-text").textContent = fill(T.page.wasHandedToTheBrowser2, name, from, kind === "html" ? T.page.openItInTheBrowser : T.page.openItWithOpenIn);
+}
+let lastCopy = ""; // the job's text at the last safety copy
 
 function csv() {
   const s = ask("csv");
   if (!s) return;
   const name = fileName(state.name, state.revision, new Date(), "csv");
   handOver(name, "text/csv", ["\ufeff", s.text]);
-  say(`${name} was handed to the browser. It holds the results, not the job: save the page as well.`);
+  say(fill(T.page.wasHandedToTheBrowser3, name));
 }
 
 let timer = 0;
@@ -339,7 +535,7 @@ async function safetyInPieces() {
   const s = ask("head");
   if (!s) return;
   const head = JSON.parse(s.text);
-  const names = ["machines", "readings", "stock", "settings"], rows = names.map(() => []);
+  const names = ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials"], rows = names.map(() => []);
   for await (const p of pieces()) {
     if (now() !== at || timer !== mine) return;
     rows[p.table].push(JSON.stringify(unpackRows(p.rows)).slice(1, -1));
@@ -347,12 +543,19 @@ async function safetyInPieces() {
   const tables = names.map((name, k) => head[name] && `${JSON.stringify(name)}:${JSON.stringify({ ...head[name], rows: undefined }).slice(0, -1)},"rows":[${rows[k].join(",")}]}`).filter(Boolean);
   for (const name of names) delete head[name];
   timer = 0;
-  keep(s, JSON.stringify(head).slice(0, -1) + "," + tables.join(",") + "}");
+  lastCopy = JSON.stringify(head).slice(0, -1) + "," + tables.join(",") + "}";
+  kept(await keepCopyInPieces(copyOf(s), lastCopy));
 }
 
-function keep(s, text) {
-  const why = keepCopy({ id: s.id, name: s.name, revision: s.revision, changed: new Date().toISOString(), rows: ask("count").couplings, handed: !unsaved() }, text);
-  if (why === storageNote) return;
+const copyOf = (s) => ({ id: s.id, name: s.name, revision: s.revision, changed: new Date().toISOString(), rows: ask("count").couplings, handed: !unsaved() });
+const keep = (s, text) => {
+  lastCopy = text;
+  kept(keepCopy(copyOf(s), text));
+};
+
+/** why "": there is a safety copy; null: one newer than this is being made. */
+function kept(why) {
+  if (why === null || why === storageNote) return;
   storageNote = why;
   if (why) say(why);
   frame();
@@ -362,26 +565,26 @@ function offerCopies() {
   const list = copies().filter((c) => c.id !== state.id).slice(0, 8);
   $("copies").replaceChildren();
   if (!list.length) return;
-  $("copies").append(h("h3", {}, "Safety copies in this browser"), h("ul", {}, ...list.map((c) => h("li", {},
-    h("button", { type: "button", onclick: () => restore(c.id) }, `${c.name || "Job without a name"}, ${plural(c.rows, "coupling", "couplings")}`), " ",
-    `changed ${when(c.changed)}${c.handed ? ", handed to the browser since" : ", not saved"} `,
-    h("button", { type: "button", onclick: () => { dropCopy(c.id); offerCopies(); } }, "Forget")))));
+  $("copies").append(h("h3", {}, T.page.safetyCopiesInThisBrowser), h("ul", {}, ...list.map((c) => h("li", {},
+    h("button", { type: "button", onclick: () => restore(c.id) }, `${c.name || T.page.jobWithoutAName}, ${plural(c.rows, T.page.couplings)}`), " ",
+    fill(T.page.changed, when(c.changed), c.handed ? T.page.handedToTheBrowserSince : T.page.notSaved2),
+    h("button", { type: "button", onclick: () => { dropCopy(c.id); offerCopies(); } }, T.page.forget)))));
 }
 
-const when = (iso) => new Date(iso).toLocaleString("en-GB", { dateStyle: "medium", timeStyle: "short" });
+const when = (iso) => new Date(iso).toLocaleString(T.locale, { dateStyle: "medium", timeStyle: "short" });
 
 function restore(id) {
   const text = copiedJob(id);
   const about = copies().find((c) => c.id === id);
-  const s = text && ask("openJob", text);
+  const s = text && ask("openJob", new TextEncoder().encode(text));
   if (!s) {
-    say("The safety copy cannot be read.");
+    say(T.page.theSafetyCopyCannotBe);
     return false;
   }
   fresh(s);
   saving.restored = !about?.handed;
   frame();
-  say(`Restored from the safety copy of ${about ? when(about.changed) : "this browser"}.${saving.restored ? " No file has these changes yet: save the page." : ""}`);
+  say(fill(T.page.restoredFromTheSafetyCopy, about ? when(about.changed) : T.page.thisBrowser, saving.restored ? T.page.noFileHasTheseChanges : ""));
   return true;
 }
 
@@ -389,15 +592,22 @@ function restore(id) {
 function leave(what) {
   if (view.open) view.commit(0, 0);
   safety();
-  const elsewhere = [...savings.values()].some((x) => x.lost);
-  if (!unsaved() && !elsewhere) return true;
-  return confirm(`${unsaved() ? "This job has" : "A job that Ctrl+Z leads back to has"} changes that no file has. ${storageNote || "A safety copy stays in this browser."}\n\n${what} all the same?`);
+  const before = [...savings.values()].some((x) => x.lost);
+  if (!unsaved() && !before) return true;
+  return confirm(fill(T.page.changesThatNoFileHas, unsaved() ? T.page.thisJobHas : T.page.aJobThatCtrlZ, storageNote || T.page.aSafetyCopyStaysIn, what));
 }
 
 function opened(s, text) {
   if (!s) return;
   fresh(s);
   say(text);
+  const copy = copies().find((c) => c.id === s.id);
+  if (copy && !copy.handed && (copy.revision > s.revision || copy.changed > s.savedAt)) {
+    say(fill(T.page.thisBrowserHasALater, text, when(copy.changed)), T.page.openTheLaterState, () => {
+      const file = ask("job")?.text;
+      if (restore(s.id)) say($("status").textContent, T.page.backToWhatIsIn, () => opened(ask("openJob", file), T.page.asInTheFile));
+    });
+  }
   if (s.changes) safetySoon();
   if (state.columns) view.focus();
 }
@@ -412,9 +622,9 @@ async function openFile(file) {
     preview(file);
     return;
   }
-  if (!leave("Open " + file.name)) return;
+  if (!leave(fill(T.page.open, file.name))) return;
   const s = ask("openFile", file.name, new Uint8Array(await file.arrayBuffer()));
-  opened(s, `${file.name} is open.`);
+  opened(s, fill(T.page.isOpen, file.name));
 }
 
 /** Shows a job that took the place of the one before, which undoing brings back. */
@@ -425,7 +635,7 @@ function taken(s, text) {
   frame();
   redraw();
   view.el.scrollTop = 0;
-  soon("info");
+  soon("info", true);
   pump();
   say(text);
   safetySoon();
@@ -435,54 +645,10 @@ function taken(s, text) {
 // Dialogs
 
 let helpText;
-function help() {
-  helpText ??= ask("help");
-  if (!helpText) return;
-  const body = $("help-body");
-  if (!body.childElementCount) {
-    const keys = [["Arrows", "move; with Ctrl to the edge of the filled cells; with Shift select"], ["Enter, F2", "open the cell; typing replaces its text"],
-      ["Enter, Tab", "take the text and go down or right; with Shift up or left"], ["Escape", "leave the cell as it was"], ["Delete", "empty the selected cells"],
-      ["Ctrl+C, Ctrl+X, Ctrl+V", "copy, cut, paste; a block with its header row is put in column by column, by meaning"], ["Ctrl+Z, Ctrl+Y", "undo, redo"],
-      ["Ctrl+A, Shift+Space, Ctrl+Space", "select all, the rows, the columns"], ["Ctrl+D", "fill the selection's first row down"], ["Home, End, Page Up, Page Down", "with Ctrl: first and last cell"],
-      ["Ctrl+S", "save the page"], ["F6", "go round sheet, panel, tabs"], ["F1", "this help"]];
-    const tables = ["Machines", "Job", "Readings", "Stock"].flatMap((sheet) => {
-      const rows = helpText.columns.filter((c) => c.sheet === sheet);
-      return [h("h3", {}, "Columns of the sheet " + sheet), h("table", { class: "cols" },
-        h("thead", {}, h("tr", {}, ...["Column", "Unit of a bare number (metric, inch job)", "Meaning", "Also spelt"].map((t) => h("th", { scope: "col" }, t)))),
-        h("tbody", {}, ...rows.map((c) => h("tr", {}, h("td", {}, c.name), h("td", {}, c.unit), h("td", {}, c.help + (c.choices?.length ? " One of: " + c.choices.join(", ") + "." : "") + (c.result ? " (worked out)" : "")),
-          h("td", {}, (c.also ?? []).slice(0, 4).join(", "))))))];
-    });
-    body.append(
-      h("h3", {}, "Where to stand, and which sign is which"),
-      h("ul", {},
-        h("li", {}, "One machine stays (stationary), one is moved (movable). Stand behind the movable machine and look along the shafts at the coupling."),
-        h("li", {}, "12 o'clock is up, 3 o'clock is at your right hand, whichever way the shafts turn. Say in Side at 3 and Side at 9 what people on site call those sides."),
-        h("li", {}, "A dial's plunger pushed in reads positive. A gap that is open is positive. In a straightedge step, the movable hub proud is positive."),
-        h("li", {}, "Distances are taken from the coupling centre and are positive on both sides."),
-        h("li", {}, "Offset V: movable shaft high is positive. Offset H: towards 3 o'clock is positive. Slope: how the movable shaft rises, or leads towards 3 o'clock, as it goes away from the coupling, in mm/m (the same number in mil/in)."),
-        h("li", {}, "Shims: + add, − take out. Turn both shafts together, in one direction only.")),
-      h("h3", {}, "Verdicts"),
-      h("p", {}, "Inside and outside are said only when the uncertainty of the readings leaves no doubt. Else it is too close to call with these readings. Not judged: a check failed or something is missing; Why says what. The numbers that are sound are shown all the same."),
-      h("h3", {}, "Cautions"), h("ul", {}, ...helpText.cautions.map((t) => h("li", {}, t))),
-      h("h3", {}, "Keys"), h("table", {}, h("tbody", {}, ...keys.map(([k, t]) => h("tr", {}, h("td", {}, ...k.split(", ").flatMap((x, i) => [i ? ", " : "", h("kbd", {}, x)])), h("td", {}, t))))),
-      h("h3", {}, "Saving"),
-      h("p", {}, "Save page writes this page with the job inside: one file that opens anywhere, without a network. The browser's storage only holds a safety copy of the last state. A page cannot know whether a download arrived, so it says that it was handed to the browser."),
-      h("h3", {}, "Workbooks and lists"),
-      h("p", {}, "Open takes workbooks (.xlsx, .xlsm) and lists (.csv, .tsv), or drop one on the page. You see first which sheet and which column is understood as what, and can put it right; nothing is replaced before you take it. Formulas count by the values stored in the file. Ctrl+Z brings back the job before."),
-      h("p", {}, "Save workbook writes a fresh workbook with inputs, results and how they came about, with live formulas if you choose so, or adds the results to a copy of a workbook of yours."),
-      ...tables,
-      h("h3", {}, "This page"),
-      h("p", {}, `Shimsheet ${helpText.version}. The grid is drawn by regular-table 0.9.2, © the Regular Table Authors, Apache License 2.0. The program is compiled by Go, © The Go Authors, BSD 3-clause licence.`),
-      h("details", {}, h("summary", {}, "Licences, in full"), ...JSON.parse(part("licences")).map((t) => h("pre", {}, t))),
-    );
-  }
-  $("dlg-help").showModal();
-  body.focus();
-}
+const helpData = () => (helpText ??= ask("help"));
 
 function headers() {
-  helpText ??= ask("help");
-  if (!helpText) return;
+  if (!helpData()) return;
   const pick = $("headers-method");
   const fill = () => { $("headers-text").value = helpText.blocks[0][pick.value]; };
   if (!pick.options.length) {
@@ -495,7 +661,7 @@ function headers() {
       } catch {
         document.execCommand("copy"); // no clipboard for a local file in this browser: the selection is copied instead
       }
-      say("The header row is on the clipboard.");
+      say(T.page.theHeaderRowIsOn);
     });
   }
   fill();
@@ -503,10 +669,10 @@ function headers() {
 }
 
 function columnsDialog() {
-  helpText ??= ask("help");
+  helpData();
   const col = view.columns[state.col];
-  const names = ["Machines", "Job", "Readings", "Stock"];
-  $("col-known").replaceChildren(...helpText.columns.filter((c) => c.sheet === names[state.sheet] && !c.result).map((c) => h("option", { value: c.name })));
+  const name = $("tab-" + state.sheet).textContent;
+  $("col-known").replaceChildren(...helpText.columns.filter((c) => c.sheet === name && !c.result).map((c) => h("option", { value: c.name })));
   const input = col && !col.result ? col : null;
   $("col-name").value = input ? input.name + (input.unit ? ` [${input.unit}]` : "") : "";
   $("col-name").disabled = $("col-rename").disabled = $("col-delete").disabled = $("col-add-before").disabled = !input;
@@ -520,38 +686,73 @@ function paper() {
   const p = ask("print");
   if (!p) return;
   $("paper").replaceChildren(
-    h("h1", {}, p.name || "Job without a name"),
-    h("div", { class: "meta" }, h("b", {}, "Coupling alignment, one row a coupling"), ...p.lines.map(([k, v]) => h("span", {}, `${k}: ${v}`)), h("span", {}, state.revision ? `Revision ${state.revision}, ${when(state.savedAt)}` : "Not saved yet"), h("span", {}, "Printed " + when(new Date().toISOString())),
-      h("span", {}, "Shims: + add, − take out. ± expanded uncertainty, k = 2.")),
+    h("h1", {}, p.name || T.page.jobWithoutAName),
+    h("div", { class: "meta" }, h("b", {}, T.page.couplingAlignmentOneRowA), ...p.lines.map(([k, v]) => h("span", {}, `${k}: ${v}`)), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString()))),
+      h("span", {}, T.page.shimsAddTakeOutExpanded)),
     h("table", {}, h("thead", {}, h("tr", {}, ...p.header.map((t) => h("th", { scope: "col" }, t)))),
       h("tbody", {}, ...p.rows.map((r, i) => h("tr", {}, ...r.map((t, k) => h("td", { class: k === 2 ? "v v" + p.marks[i] : k >= 4 && k <= 9 ? "r" : null }, t)))))),
-    h("div", { class: "tail" }, h("b", {}, "Cautions"), h("ul", {}, ...p.cautions.map((t) => h("li", {}, t))),
-      h("div", { class: "sign" }, ...["Aligned by, date", "Measured again by, date", "Accepted by, date"].map((t) => h("div", {}, t)))),
+    h("div", { class: "tail" }, h("b", {}, T.page.cautions), h("ul", {}, ...p.cautions.map((t) => h("li", {}, t))),
+      h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t)))),
   );
 }
 
+/** One coupling on paper: what to do, its drawing and the plot of its readings. */
+function paperMachine() {
+  const i = ask("info");
+  if (!i?.machine) return paper();
+  const of = (kind) => i.sentences.filter((s) => s[0] === kind).map((s) => s[1]);
+  const svg = (what) => {
+    const d = h("div", { class: "drawing" });
+    d.innerHTML = ask("drawing", what, 900)?.svg ?? "";
+    return d;
+  };
+  const list = (title, items, kind = "ul") => (items.length ? [h("h2", {}, title), h(kind, {}, ...items.map((t) => h("li", {}, t)))] : []);
+  $("paper").replaceChildren(
+    h("h1", {}, i.machine),
+    h("div", { class: "meta" }, h("b", {}, state.name || T.page.jobWithoutAName), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString())))),
+    h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")), svg("machine"),
+    ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.whatToDoInThis, of("do"), "ol"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.problemsAndNotes, of("hint")),
+    ...feet.paper(i, 900), svg("sweeps"),
+    h("div", { class: "tail" }, ...list(T.page.cautions, of("caution")), h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t)))));
+  onPaper = true;
+}
+let onPaper = false; // what is to be printed stands there already
+
 const commands = {
-  new: () => { if (leave("Begin a new job")) opened(ask("new"), "A new job. The one before stays in this browser's safety copies."); },
+  new: () => { if (leave(T.page.beginANewJob)) opened(ask("new"), T.page.aNewJobTheOne); },
   demo: () => {
-    if (!leave("Open the demo")) return;
+    if (!leave(T.page.openTheDemo)) return;
     const d = JSON.parse(part("demo"));
-    opened(ask("demo", d.machines ?? "", d.job ?? "", d.readings ?? "", d.stock ?? ""), "The demo: an invented waterworks. Click a row to read what to do; change a cell and watch its row.");
+    opened(ask("demo", ...["machines", "job", "readings", "stock", "growth", "feet", "limits", "materials"].map((k) => d[k] ?? "")), T.page.theDemoAnInventedWaterworks);
   },
   open: () => $("file").click(),
   save: () => save("html"),
+  saveAs: () => save("html", true),
   json: () => save("json"),
   csv,
   workbook: () => { if (view.open) view.commit(0, 0); workbook(); },
-  print: () => { paper(); print(); },
-  help,
+  print: () => { paper(); onPaper = true; print(); },
   headers,
-  undo: () => act("undo"),
-  redo: () => act("redo"),
+  undo: () => { act("undo"); backToSheet(); },
+  redo: () => { act("redo"); backToSheet(); },
   insertRows: () => { act("insertRows"); view.focus(); },
+  duplicateRows: () => { act("duplicateRows"); view.focus(); },
+  moveUp: () => { act("moveRows", -1); view.focus(); },
+  moveDown: () => { act("moveRows", 1); view.focus(); },
   deleteRows: () => { act("deleteRows"); view.focus(); },
   fill: () => { act("fill"); view.focus(); },
+  series: () => { act("series"); view.focus(); },
+  fillRight: () => { act("fillRight"); view.focus(); },
   columns: columnsDialog,
+  printMachine: () => { paperMachine(); print(); },
 };
+
+let pasteText; // see paste.js
+
+/** After a button was used: the sheet has the focus again where it is what is looked at. */
+const backToSheet = () => { if (!screen) view.focus(); };
+
+const hiddenGroups = () => (ask("columnGroups")?.groups ?? []).filter((g) => g.hidden).map((g) => g.name).join("\t");
 
 function listen() {
   document.addEventListener("click", (e) => {
@@ -566,20 +767,43 @@ function listen() {
     const all = [...root.querySelectorAll("[role=tab]")];
     const at = all.indexOf(document.activeElement);
     const to = { ArrowRight: at + 1, ArrowLeft: at - 1, Home: 0, End: all.length - 1 }[e.key];
-    if (at < 0 || to === undefined) return;
+    if (at < 0 || to === undefined || e.ctrlKey || e.metaKey || e.altKey) return;
     e.preventDefault();
     const t = all[(to + all.length) % all.length];
     pick(t);
     t.focus();
   });
-  for (let i = 0; i < 4; i++) $("tab-" + i).addEventListener("click", () => { sheet(i); if (state.columns) view.focus(); });
-  tabs($("tabs"), (t) => sheet(Number(t.id.slice(4))));
+  const tab = (t) => { if (t.dataset.screen) openScreen(t.dataset.screen); else sheet(Number(t.dataset.sheet)); };
+  $("tabs").addEventListener("click", (e) => {
+    const t = e.target.closest("[role=tab]");
+    if (!t) return;
+    tab(t);
+    if (!t.dataset.screen && state.columns) view.focus();
+  });
+  tabs($("tabs"), tab);
+  menus();
+  document.addEventListener("click", (e) => {
+    const d = e.target.closest("[role=menuitemradio]")?.dataset;
+    if (d?.themeSet !== undefined) setTheme(d.themeSet, () => { relayout(); redraw(); if (!screen && state.columns) view.reveal(state.row, state.col); screen?.update?.({ arranged: true }); });
+    else if (d?.units !== undefined) {
+      act("showAs", d.units);
+      frame();
+      relayout();
+      redraw();
+      soon("info");
+      screen?.update?.({ changed: true });
+      say(fill(T.page.shownWhatIsTypedStays, document.querySelector(`[data-units="${d.units}"]`).textContent));
+    } else if (d?.all !== undefined) {
+      act("showColumns", d.all === "true", hiddenGroups());
+    }
+  });
   const side = (t) => {
     for (const b of [$("side-row"), $("side-problems")]) {
       b.setAttribute("aria-selected", String(b === t));
       b.tabIndex = b === t ? 0 : -1;
       $(b.getAttribute("aria-controls")).hidden = b !== t;
     }
+    if (t === $("side-problems") && !$("panel-problems").childElementCount) problems(); // worded when they are looked at
   };
   $("side-row").addEventListener("click", () => side($("side-row")));
   $("side-problems").addEventListener("click", () => side($("side-problems")));
@@ -598,14 +822,14 @@ function listen() {
     $("banner").hidden = true;
     view.focus();
   });
-  $("banner-save").addEventListener("click", () => save("html"));
-  $("banner-json").addEventListener("click", () => save("json"));
+  $("banner-save").addEventListener("click", () => (ended ? emergency("html") : save("html")));
+  $("banner-json").addEventListener("click", () => emergency("json"));
   $("col-add-before").addEventListener("click", () => column("addColumn", view.columns[state.col].column, $("col-add").value.trim()));
   $("col-add-last").addEventListener("click", () => column("addColumn", -1, $("col-add").value.trim()));
   $("col-rename").addEventListener("click", () => column("rename", view.columns[state.col].column, $("col-name").value.trim()));
   $("col-delete").addEventListener("click", () => column("deleteColumn", view.columns[state.col].column));
   const column = (op, at, name) => {
-    if (name === "") return say("Write a name first.");
+    if (name === "") return say(T.page.writeANameFirst);
     $("dlg-columns").close();
     act(op, ...(name === undefined ? [at] : [at, name]));
     view.focus();
@@ -614,32 +838,28 @@ function listen() {
   // The clipboard. Texts and dialogs keep their own; everything else is the sheet's.
   const ours = () => {
     const a = document.activeElement;
-    return !(a && (/^(INPUT|TEXTAREA|SELECT)$/.test(a.tagName) || a.closest("dialog") || a.isContentEditable)) && !(a && a.closest?.("#side") && String(getSelection()));
+    return !screen && !(a && (/^(INPUT|TEXTAREA|SELECT)$/.test(a.tagName) || a.closest("dialog") || a.isContentEditable)) && !(a && a.closest?.("#side") && String(getSelection()));
   };
   const put = (e, op) => {
-    if (!ours() || !state.columns) return;
+    if (!ours() || !state.columns || screen) return;
     e.preventDefault();
     const c = act(op);
     if (!c) return;
     e.clipboardData.setData("text/plain", c.text);
     e.clipboardData.setData("text/html", c.html);
-    say(`${plural(state.sel[2] - state.sel[0] + 1, "row", "rows")} × ${plural(state.sel[3] - state.sel[1] + 1, "column", "columns")} on the clipboard.`);
+    say(fill(T.page.onTheClipboard, plural(state.sel[2] - state.sel[0] + 1, T.page.rows), plural(state.sel[3] - state.sel[1] + 1, T.page.columns)));
   };
   document.addEventListener("copy", (e) => put(e, "copy"));
   document.addEventListener("cut", (e) => put(e, "cut"));
   document.addEventListener("paste", (e) => {
-    if (!ours()) return;
+    if (!ours() || screen) return;
     e.preventDefault();
     const text = e.clipboardData.getData("text/plain");
     if (!text) {
-      say("There is no text on the clipboard.");
+      say(T.page.thereIsNoTextOn);
       return;
     }
-    const s = act("paste", text);
-    if (s?.changed) {
-      view.focus();
-      if (!s.note) say("Done: " + s.undo + ". Ctrl+Z takes it back.");
-    }
+    pasteText(text);
   });
 
   addEventListener("keydown", (e) => {
@@ -647,21 +867,36 @@ function listen() {
     const key = e.key.toLowerCase();
     if (document.querySelector("dialog[open]")) return;
     const typing = /^(INPUT|TEXTAREA)$/.test(document.activeElement?.tagName);
-    if (e.key === "F1") { e.preventDefault(); help(); }
+    if (e.key === "F1") { e.preventDefault(); commands.help(); }
     else if (e.key === "F6") {
       e.preventDefault();
       if (view.open) view.commit(0, 0);
-      const stops = [view.table, $("panel-problems").hidden ? $("panel-row") : $("panel-problems"), $("tab-" + state.sheet), document.querySelector("[data-do=new]")];
-      const inside = [$("sheet"), $("side"), $("under"), document.querySelector("header")];
-      let at = inside.findIndex((el) => el.contains(document.activeElement));
+      const here = screen ? $("screen-" + screenName) : $("work");
+      const stops = [[here, screen ? here.querySelector("input, [tabindex='0'], button") ?? here : view.table], [$("side"), $("panel-problems").hidden ? $("panel-row") : $("panel-problems")],
+        [$("under"), document.querySelector("#tabs [aria-selected=true]")], [document.querySelector("header"), document.querySelector("header [data-do=open]")]].filter(([area]) => !area.hidden);
+      let at = stops.findIndex(([area]) => area.contains(document.activeElement));
       if (at < 0) at = e.shiftKey ? 0 : stops.length - 1;
-      stops[(at + (e.shiftKey ? stops.length - 1 : 1)) % stops.length].focus();
+      stops[(at + (e.shiftKey ? stops.length - 1 : 1)) % stops.length][1].focus();
+    } else if (e.key === "Escape" && !e.defaultPrevented && (screen || document.activeElement?.closest("#side, header, #under, #editbar"))) {
+      e.preventDefault();
+      if (screen) sheet(state.sheet);
+      view.focus();
     } else if (ctrl && key === "s") { e.preventDefault(); save("html"); }
-    else if (ctrl && key === "p" && !typing) { e.preventDefault(); commands.print(); }
+    else if (ctrl && key === "f" && !e.shiftKey && !screen) { e.preventDefault(); commands.find(); }
+    else if (ctrl && key === "k") { e.preventDefault(); openScreen("tables"); }
+    else if (ctrl && key === "p" && !typing) {
+      e.preventDefault();
+      if (screen?.paper) print();
+      else commands.print();
+    }
     else if (ctrl && key === "z" && !typing) { e.preventDefault(); act(e.shiftKey ? "redo" : "undo"); }
     else if (ctrl && key === "y" && !typing) { e.preventDefault(); act("redo"); }
   });
-  addEventListener("beforeprint", paper);
+  addEventListener("beforeprint", () => {
+    if (view.open) view.commit(0, 0);
+    if (!onPaper) (screen?.paper ?? paper)();
+    onPaper = false;
+  });
   addEventListener("beforeunload", (e) => {
     if (view.open) view.commit(0, 0);
     safety();
@@ -676,28 +911,41 @@ function first() {
   const list = copies();
   const last = lastId(); // before a job is opened here
   if (inPage !== "null") {
-    const s = ask("openJob", inPage);
+    const s = ask("openJob", new TextEncoder().encode(inPage));
     if (s) {
       fresh(s);
-      saving.handedAt = s.savedAt ? `saved ${when(s.savedAt)}` : "";
+      saving.handedAt = s.savedAt ? fill(T.page.saved, when(s.savedAt)) : "";
       frame();
       const copy = list.find((c) => c.id === s.id);
       if (copy && !copy.handed && copy.changed > s.savedAt && restore(s.id)) {
-        say($("status").textContent, "Back to what is in the file", () => opened(ask("openJob", inPage), "As in the file."));
+        say($("status").textContent, T.page.backToWhatIsIn, () => opened(ask("openJob", inPage), T.page.asInTheFile));
       }
       return;
     }
-    banner("The job in this page cannot be read. It is untouched in the file. Look for a safety copy below, or open an earlier file.");
+    banner(T.page.theJobInThisPage);
   }
   const mine = list.find((c) => c.id === last) ?? (list.length === 1 && !list[0].handed ? list[0] : null);
-  if (mine && inPage === "null" && restore(mine.id)) say($("status").textContent, "Begin a new job", commands.new);
+  if (mine && inPage === "null" && restore(mine.id)) say($("status").textContent, T.page.beginANewJob, commands.new);
   else fresh(ask("new"));
 }
 
 export async function start() {
-  view = new SheetView($("sheet"), $("editor"), (...a) => globalThis.shimsheet.call(...a), act);
+  view = new SheetView($("sheet"), $("editor"), call, act);
   globalThis.shimsheetView = view;
+  theme();
   listen();
+  const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
+    match: (text) => { safety(); preview(new File([text], T.page.pastedListTsv, { type: "text/tab-separated-values" })); } };
+  feet = feetPanel(parts);
+  screens.crew = crewScreen({ ...parts, feet });
+  screens.list = listScreen(parts);
+  screens.shims = shimsScreen(parts);
+  screens.tables = tablesScreen(parts);
+  screens.calc = calculatorsScreen(parts);
+  Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
+  pasteText = pasting(parts);
+  view.drawingWidth = () => ($("drawing") && !$("panel-row").hidden && !$("side").hidden ? $("panel-row").clientWidth - 30 : 0);
+  view.trying = (m) => { if (m.svg && $("drawing")) $("drawing").innerHTML = m.svg; };
   exchange({
     h, ask, take: taken, tell: say, back: () => view.focus(),
     about: () => ({ state, unsaved: unsaved(), blank: !state.changes && !state.columns, machines: ask("count").couplings, fileName: (ending) => fileName(state.name, state.revision, new Date(), ending) }),

@@ -1,5 +1,7 @@
 // The page's side of workbook files: the worker with the program for them, started when one is wanted and ended afterwards.
 import { part, workbookElements, complete } from "./files.js";
+import { fill } from "./texts.js";
+import * as T from "texts";
 
 /** Lets the browser do what waits: draw, take clicks. */
 const channel = new MessageChannel();
@@ -12,19 +14,20 @@ export class Stopped extends Error {}
 
 export class Workbooks {
   #worker; #settle; #parts; #ended = false;
-
   /** told(share 0 … 1) is called while something is worked on. */
-  constructor(told) {
+  told = () => {};
+
+  constructor() {
     const url = URL.createObjectURL(new Blob([JSON.parse(part("worker"))], { type: "text/javascript" }));
     this.#worker = new Worker(url);
     URL.revokeObjectURL(url);
     this.#worker.onerror = (e) => {
       e.preventDefault();
-      this.#settle?.no(new Error("the program for workbook files does not run in this browser (" + (e.message || "it cannot be started") + ")"));
+      this.#settle?.no(new Error(fill(T.workbook.theProgramForWorkbookFiles, e.message || T.workbook.itCannotBeStarted)));
     };
     this.#worker.onmessage = ({ data: m }) => {
       try {
-        if (m.progress !== undefined) told(m.progress);
+        if (m.progress !== undefined) this.told(m.progress);
         if (m.head !== undefined || m.rows !== undefined) this.#parts?.(m);
         else if (m.done) this.#settle?.yes(m.done);
         else if (m.error !== undefined) this.#settle?.no(new Error(m.error));
@@ -40,7 +43,7 @@ export class Workbooks {
     await complete();
     for (const e of workbookElements()) {
       if (this.#ended) return;
-      this.#worker.postMessage({ base64: e.textContent });
+      this.#worker.postMessage({ piece: e.textContent });
       await breathe();
     }
     this.#worker.postMessage({ env: { GOGC: "400" } }); // memory is cheaper here than collections, and all of it is given back
@@ -56,6 +59,9 @@ export class Workbooks {
       this.#worker.postMessage(message, transfer);
     });
   }
+
+  /** Has it work on something small until it is asked for something: the browser makes its code fast meanwhile. */
+  warm() { this.ready.then(() => { if (!this.#ended) this.#worker.postMessage({ op: "warm", times: 12 }); }).catch(() => {}); }
 
   /** Sends what is answered by nothing. */
   tell(message) { this.#worker.postMessage(message); }

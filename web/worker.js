@@ -1,24 +1,56 @@
-// Runs in a Web Worker: Go's program for workbook files, and what stands between it and the page. What the page sends and gets is small or
-// comes piece by piece, so that nothing holds the page up; the program's own messages (cmd/wasm/workbook) are whole jobs as JSON.
+// Runs in a Web Worker: Go's program for workbook files (cmd/wasm/workbook, which tells what can be asked of it), and what stands between it
+// and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser.
 //
-// From the page: {base64} and {base64: null, env} at first, the program; then {op, …} one at a time. To the page: {progress, 0 … 1 or null for not
-// known, what}, {rows}, and one end of each op: {done: …} or {error: a sentence}.
+// From the page: {piece} and {env} at first, the program; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
+// but warm, and head and rows, which have one only if they fail: {done: …} or {error: a sentence}.
 import "go:wasm_exec";
-import { bytes, gather } from "./bytes.js";
-import { packRows, unpackRows } from "./rows.js";
+import { bytes85, gather } from "./bytes.js";
+import * as T from "texts";
 
 const post = self.postMessage.bind(self);
 let program; // takes a request of the program's
 let answer; // settles the request at work
-let file, name; // the file the page has opened
-let taken; // the job that was read from it
-const coming = { head: null, rows: {} }; // the job the page sends for writing
 
 const unpack = new DecompressionStream("gzip");
 const packed = unpack.writable.getWriter();
 const code = gather(unpack.readable);
 code.catch(() => {}); // told where it is waited for
 let started;
+
+/** Lets some work go on beside what waits for it; if it fails, the reader of the stream it feeds fails too. */
+const beside = (work) => { work().catch(() => {}); };
+
+self.packing = {
+  /** A gzip file is made of the packed bytes, so that the browser checks size and checksum on the way. */
+  async inflate(data, size, sum, sink) {
+    const tail = new DataView(new ArrayBuffer(8));
+    tail.setUint32(0, sum, true);
+    tail.setUint32(4, size, true);
+    const stream = new DecompressionStream("gzip");
+    beside(async () => {
+      const w = stream.writable.getWriter();
+      for (const p of [new Uint8Array([0x1f, 0x8b, 8, 0, 0, 0, 0, 0, 0, 255]), data, new Uint8Array(tail.buffer)]) await w.write(p);
+      await w.close();
+    });
+    for (const r = stream.readable.getReader(); ;) {
+      const { done, value } = await r.read();
+      if (done) return;
+      if (!sink(value)) {
+        r.cancel().catch(() => {});
+        throw new Error(T.worker.moreThanWasSaid);
+      }
+    }
+  },
+  async deflate(window, fill) {
+    const stream = new CompressionStream("gzip");
+    beside(async () => {
+      const w = stream.writable.getWriter();
+      for (let n; (n = fill());) await w.write(window.slice(0, n)); // a copy: some hosts read on after they have said that it is written
+      await w.close();
+    });
+    return gather(stream.readable);
+  },
+};
 
 async function run(env) {
   packed.close().catch(() => {});
@@ -28,12 +60,12 @@ async function run(env) {
   const ready = new Promise((resolve) => {
     self.postMessage = (m) => {
       if (m.ready) resolve();
-      else if (m.progress !== undefined) post({ progress: m.progress });
+      else if (m.ok === undefined) post(m);
       else answer?.(m);
     };
   });
   const { instance } = await WebAssembly.instantiate(await code, go.importObject);
-  const ended = go.run(instance).then(() => { throw new Error("the program for workbook files has ended"); });
+  const ended = go.run(instance).then(() => { throw new Error(T.worker.theProgramForWorkbookFiles); });
   ended.catch((e) => post({ error: String(e && e.message || e) }));
   await Promise.race([ready, ended]);
   program = self.onmessage;
@@ -45,69 +77,42 @@ async function ask(request) {
   await started;
   const m = await new Promise((resolve) => {
     answer = resolve;
-    program({ data: { id: 1, ...request } });
+    program({ data: request });
   });
   if (!m.ok) throw new Error(m.error);
   return m;
 }
 
-const tables = ["machines", "readings", "stock", "settings"];
+const silent = new Set(["head", "rows"]);
 
-const operations = {
-  /** Opens a file, or opens the same one again with other choices. A file without a list of machines still has a preview. */
-  async read(m) {
-    if (m.data) [file, name] = [m.data, m.name];
-    taken = null;
-    const choices = m.choices ? JSON.stringify(m.choices) : undefined;
-    try {
-      const { job, report } = JSON.parse((await ask({ op: "read", name, data: file, choices })).json);
-      taken = job;
-      const rows = Object.fromEntries(tables.map((t) => [t, job[t]?.rows?.length ?? 0]));
-      return { preview: report, rows, own: job.id };
-    } catch (e) {
-      const preview = JSON.parse((await ask({ op: "inspect", name, data: file })).json);
-      return { preview, refused: e.message };
-    }
-  },
-  /** Hands the job over: its tables without rows, and the rows of each. */
-  take() {
-    const head = { ...taken };
-    const n = tables.reduce((sum, t) => sum + (taken[t]?.rows?.length ?? 0), 0);
-    for (const t of tables) if (taken[t]) head[t] = { ...taken[t], rows: [] };
-    post({ head: JSON.stringify(head) });
-    let sent = 0;
-    for (const k of [1, 2, 3, 0]) { // machines last
-      const t = tables[k];
-      const rows = taken[t]?.rows ?? [];
-      for (let i = 0; i < rows.length; i += 200) {
-        const some = rows.slice(i, i + 200);
-        sent += some.length;
-        post({ table: k, rows: packRows(some), progress: sent / n });
-      }
-    }
-    return {};
-  },
-  head(m) { coming.head = JSON.parse(m.head); for (const t of tables) if (coming.head[t]) coming.head[t].rows = []; return null; },
-  rows(m) { for (const r of unpackRows(m.rows)) coming.head[tables[m.table]].rows.push(r); return null; },
-  async write(m) {
-    const job = JSON.stringify(coming.head);
-    coming.head = null;
-    const out = await ask({ op: m.data ? "addTo" : "write", job, options: JSON.stringify(m.options), data: m.data });
-    return { file: out.file };
-  },
-};
+async function operate(request) {
+  const m = await ask(request);
+  if (silent.has(request.op)) return;
+  if (m.file) post({ done: { file: m.file } }, [m.file.buffer]);
+  else post({ done: m.json ? JSON.parse(m.json) : {} });
+}
 
+/** Works on something small, over and over until there is a request. */
+async function warm(times) {
+  await started;
+  for (; times > 0 && !wanted; times--) {
+    await ask({ op: "warm" });
+    await new Promise((r) => setTimeout(r)); // lets a request in
+  }
+}
+
+let wanted = false;
 let queue = Promise.resolve();
 self.addEventListener("message", (e) => {
   const m = e.data;
-  if (m.base64) packed.write(bytes(m.base64)).catch(() => {}); // a failure shows at the reader
+  if (m.piece) packed.write(bytes85(m.piece)).catch(() => {}); // a failure shows at the reader
   else if (m.env) {
     started = run(m.env);
     started.catch(() => {});
+  } else if (m.op === "warm") {
+    queue = queue.then(() => warm(m.times)).catch(() => {}); // what is wrong shows at the first request
   } else if (m.op) {
-    queue = queue.then(() => operations[m.op](m)).then(
-      (done) => { if (done) post({ done }, done.file ? [done.file.buffer] : []); },
-      (e) => post({ error: e.message }),
-    );
+    wanted = true;
+    queue = queue.then(() => operate(m)).catch((e) => post({ error: e.message }));
   }
 });

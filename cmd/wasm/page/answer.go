@@ -5,9 +5,10 @@ package main
 import "strconv"
 
 // An object writes a JSON object without reflection: the first answers are on the way to a ready page, and cold reflection costs more
-// than all else in them.
+// than all else in them. Its methods are called in hundreds of places and kept out of line for the size of the program.
 type object struct{ b []byte }
 
+//go:noinline
 func (o *object) key(k string) {
 	if len(o.b) == 0 {
 		o.b = append(o.b, '{')
@@ -17,42 +18,49 @@ func (o *object) key(k string) {
 	o.b = append(append(append(o.b, '"'), k...), `":`...)
 }
 
+//go:noinline
 func (o *object) text(k, v string) *object {
 	o.key(k)
 	o.b = appendText(o.b, v)
 	return o
 }
 
+//go:noinline
 func (o *object) int(k string, v int) *object {
 	o.key(k)
 	o.b = strconv.AppendInt(o.b, int64(v), 10)
 	return o
 }
 
+//go:noinline
 func (o *object) yes(k string, v bool) *object {
 	o.key(k)
 	o.b = strconv.AppendBool(o.b, v)
 	return o
 }
 
+//go:noinline
 func (o *object) texts(k string, list []string) *object {
 	o.key(k)
 	o.b = appendList(o.b, list, appendText)
 	return o
 }
 
+//go:noinline
 func (o *object) numbers(k string, list []float64) *object {
 	o.key(k)
 	o.b = appendList(o.b, list, func(b []byte, f float64) []byte { return strconv.AppendFloat(b, f, 'g', -1, 64) })
 	return o
 }
 
+//go:noinline
 func (o *object) objects(k string, list []*object) *object {
 	o.key(k)
 	o.b = appendList(o.b, list, func(b []byte, v *object) []byte { return append(b, v.end()...) })
 	return o
 }
 
+//go:noinline
 func (o *object) rows(k string, list [][]string) *object {
 	o.key(k)
 	o.b = appendList(o.b, list, func(b []byte, v []string) []byte { return appendList(b, v, appendText) })
@@ -60,6 +68,8 @@ func (o *object) rows(k string, list [][]string) *object {
 }
 
 // end is the object as written. More can be added after it.
+//
+//go:noinline
 func (o *object) end() raw {
 	if len(o.b) == 0 {
 		return "{}"
@@ -79,6 +89,8 @@ func appendList[T any](b []byte, list []T, one func([]byte, T) []byte) []byte {
 }
 
 // appendText quotes s for JSON. Bytes that are no UTF-8 become U+FFFD where the text crosses to the scripts.
+//
+//go:noinline
 func appendText(b []byte, s string) []byte {
 	const hex = "0123456789abcdef"
 	b = append(b, '"')
@@ -102,4 +114,5 @@ func appendText(b []byte, s string) []byte {
 	return append(append(b, s[from:]...), '"')
 }
 
+//go:noinline
 func failure(text string) raw { return new(object).text("error", text).end() }

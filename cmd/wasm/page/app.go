@@ -16,7 +16,8 @@ import (
 )
 
 // kinds is every sheet in the order of the tabs.
-var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet.ReadingsSheet, sheet.StockSheet}
+var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet.ReadingsSheet, sheet.StockSheet,
+	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet}
 
 // An app is everything the page holds.
 type app struct {
@@ -33,12 +34,23 @@ type desk struct {
 	ev      *sheet.Evaluator
 	grids   map[sheet.SheetKind]*grid.Model
 	kind    sheet.SheetKind // the sheet shown
-	next    int             // rows before it are worked out
+	next    int             // the rows from here …
+	end     int             // … to before this are to be worked out
 	changes int             // since the job was opened
 	machine int             // column of the machine's name, −1 none
 	machRow int             // the row the panel speaks of while another sheet is shown
 	results []sheet.ResultColumn
+	views   []grid.View       // by sheet kind
+	sorts   [][]grid.SavedKey // what the rows were shown sorted by before their order was made the job's, the last at the end
+	undone  [][]grid.SavedKey // the same for what was undone of that
+	shown   string            // the units shown, as sheet.Evaluator.ShowAs takes them
+	all     bool              // every column is shown, whether in use or not
+	looked  bool              // for columns in use, since a change
+	filled  []bool            // result columns that some row has a value in
+	summing *grid.Summing
+	planned *grid.Plan
 	wide    map[placed]sheet.Problem // the gravest problem of each cell of the other sheets
+	notices []sheet.Problem          // what was pointed out when the job was read from a file
 }
 
 type placed struct {
@@ -81,15 +93,25 @@ func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
 		}
 	}
 	a.results = sheet.ResultColumns()
+	a.readViews()
+	a.filled = make([]bool, len(a.results))
 	if a.ev = ev; ev == nil {
 		a.ev = sheet.NewEvaluator(j)
 	}
+	a.wait()
+	for i := range min(a.ev.Len(), inSight) { // what is in sight first decides which columns are in use
+		a.noteFilled(i)
+	}
 	for _, k := range kinds {
 		a.setOrder(k)
+		a.arrange(k)
 	}
 	a.grids[sheet.SettingsSheet].Go(grid.Pos{Col: 1}, false) // the first value
 	a.listProblems()
 }
+
+// inSight is how many rows are worked out before anything is shown.
+const inSight = 40
 
 // squeeze gives rows slices of their own length, so that no row's growth writes into another.
 func squeeze(rows [][]string) [][]string {
@@ -194,6 +216,7 @@ func (a *app) setOrder(k sheet.SheetKind) {
 		order = append(order, ^0) // what a setting means
 	}
 	g.SetOrder(order)
+	a.hide(k)
 }
 
 // changed brings the job and what is worked out from it up to a change of sheet k.
@@ -217,8 +240,10 @@ func (a *app) changed(k sheet.SheetKind, ch grid.Change) {
 	}
 	if ch.Header {
 		a.setOrder(k)
+		defer a.arrange(k) // by what will have been worked out
 	}
-	a.next = 0
+	a.looked = false
+	defer a.wait()
 	if k == sheet.MachinesSheet && !ch.Header {
 		to := ch.To
 		if ch.Moved {
@@ -260,17 +285,30 @@ func (a *app) place(p sheet.Problem) (k sheet.SheetKind, row int, ok bool) {
 	return 0, -1, false
 }
 
-// work does rows that wait, for about the given time, and says how many are done.
+// wait adds the rows that a change left to be worked out to those that work has to do.
+func (a *app) wait() {
+	from, to := a.ev.Marked()
+	switch {
+	case from >= to:
+	case a.next >= a.end:
+		a.next, a.end = from, to
+	default:
+		a.next, a.end = min(a.next, from), max(a.end, to)
+	}
+}
+
+// work does rows that wait, for about the given time, and says how far it is and where it ends.
 func (a *app) work(limit time.Duration) (done, total int) {
-	total = a.ev.Len()
-	for end, i := time.Now().Add(limit), 0; a.next < total; i++ {
+	a.end = min(a.end, a.ev.Len())
+	for end, i := time.Now().Add(limit), 0; a.next < a.end; i++ {
 		a.ev.Row(a.next)
+		a.noteFilled(a.next)
 		a.next++
 		if i%16 == 15 && time.Now().After(end) {
 			break
 		}
 	}
-	return a.next, total
+	return min(a.next, a.end), a.end
 }
 
 // AppendResult and Mark make the app the grid's source.
@@ -287,6 +325,14 @@ func (a *app) AppendResult(dst []byte, row, k int) []byte {
 		return dst
 	}
 	return a.ev.AppendResultText(dst, row, k)
+}
+
+// AppendShown appends an input cell in the units shown, when they are not the job's.
+func (a *app) AppendShown(dst []byte, row, c int) ([]byte, bool) {
+	if a.kind != sheet.MachinesSheet {
+		return dst, false
+	}
+	return a.ev.AppendShown(dst, row, c)
 }
 
 func (a *app) result(row, k int) string { return string(a.AppendResult(nil, row, k)) }
@@ -398,7 +444,7 @@ func jobInPage(page []byte) ([]byte, bool) {
 	return bytes.TrimSpace(job), ok
 }
 
-// demo opens the demo job from its four lists.
+// demo opens the demo job from its lists.
 func (a *app) demo(lists map[sheet.SheetKind]string) error {
 	j := sheet.NewJob()
 	for k, text := range lists {
@@ -419,6 +465,7 @@ func (a *app) demo(lists map[sheet.SheetKind]string) error {
 
 // saved returns the job as it is to be written into a file at the given time, its revision one up.
 func (a *app) saved(at string) ([]byte, error) {
+	a.writeViews()
 	j := *a.job
 	j.Revision++
 	j.SavedAt = at

@@ -4,7 +4,7 @@ package main
 
 import (
 	"slices"
-	"strings"
+	"strconv"
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/sheet"
@@ -12,51 +12,15 @@ import (
 )
 
 // A job goes to the worker that reads and writes workbook files, and comes from it, in pieces: a head, which is the job as JSON without
-// rows, and then some rows at a time, so that the page never waits for a whole one. web/rows.js packs rows in the same way: U+001F ends a cell,
-// U+001E a row, and U+001B with a letter stands for each of the three.
+// rows, and then some rows at a time, so that the page never waits for a whole one.
 
 // wire lists the sheets in the order in which both sides number them.
-var wire = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet}
-
-var (
-	packCell   = strings.NewReplacer("\x1b", "\x1be", "\x1e", "\x1br", "\x1f", "\x1bc")
-	unpackCell = strings.NewReplacer("\x1be", "\x1b", "\x1br", "\x1e", "\x1bc", "\x1f")
-)
-
-func packRows(b []byte, rows [][]string) []byte {
-	for _, r := range rows {
-		for _, c := range r {
-			if strings.ContainsAny(c, "\x1b\x1e\x1f") {
-				c = packCell.Replace(c)
-			}
-			b = append(append(b, c...), '\x1f')
-		}
-		b = append(b, '\x1e')
-	}
-	return b
-}
-
-func unpackRows(rows [][]string, text string) [][]string {
-	special := strings.Contains(text, "\x1b")
-	for {
-		row, rest, ok := strings.Cut(text, "\x1e")
-		if !ok {
-			return rows
-		}
-		text = rest
-		cells := make([]string, strings.Count(row, "\x1f"))
-		for i := range cells {
-			cells[i], row, _ = strings.Cut(row, "\x1f")
-			if special {
-				cells[i] = unpackCell.Replace(cells[i])
-			}
-		}
-		rows = append(rows, cells)
-	}
-}
+var wire = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet,
+	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet}
 
 // head is the job without rows.
 func (a *app) head() ([]byte, error) {
+	a.writeViews()
 	j := *a.job
 	for _, k := range wire {
 		if t := j.Table(k); t != nil {
@@ -83,7 +47,7 @@ func opRows(a *app, in *arguments) raw {
 	for n := 0; to < len(t.Rows) && (to == from || n < cells); to++ {
 		n += len(t.Rows[to]) + 1
 	}
-	return o.int("next", to).text("rows", string(packRows(nil, t.Rows[from:to]))).end()
+	return o.int("next", to).text("rows", string(sheet.AppendPacked(nil, t.Rows[from:to]))).end()
 }
 
 // An arrival is a job that is being taken. Its evaluator grows with its rows: made at the end, for all of them, it would hold the page up.
@@ -91,7 +55,6 @@ type arrival struct {
 	job    *sheet.Job
 	ev     *sheet.Evaluator // nil before the machines come
 	rows   int              // how many machines are to come
-	filled int              // how many have
 	only   bool             // it came out of a list of another sheet than Machines, which goes into the job at hand
 	number int              // of the desk it was made for
 }
@@ -115,20 +78,20 @@ func opComingRows(a *app, in *arguments) raw {
 	}
 	t := c.job.Table(wire[k])
 	if wire[k] != sheet.MachinesSheet || t.Header == nil {
-		t.Rows = unpackRows(t.Rows, text)
+		t.Rows = sheet.AppendUnpacked(t.Rows, text)
 		return new(object).end()
 	}
 	if c.ev == nil {
 		a.complete(c)
-		t.Rows = make([][]string, max(c.rows, 0)) // room at once: growing costs more
+		t.Rows = make([][]string, 0, max(c.rows, 0)) // room at once: growing costs more
 		c.ev = sheet.NewEvaluator(c.job)
+		c.ev.Reserve(c.rows)
 	}
-	from := c.filled
-	c.filled = len(unpackRows(t.Rows[:from:len(t.Rows)], text))
-	if c.filled > len(t.Rows) {
+	from := len(t.Rows)
+	if t.Rows = sheet.AppendUnpacked(t.Rows, text); len(t.Rows) > c.rows {
 		return failure("more rows have come than were said")
 	}
-	c.ev.RowsChanged(from, c.filled)
+	c.ev.RowsChanged(from, len(t.Rows))
 	return new(object).end()
 }
 
@@ -141,12 +104,13 @@ func (a *app) complete(c *arrival) {
 	}
 }
 
-// opTake puts the coming job in the place of the one at hand, as one step that can be undone.
+// opTake puts the coming job in the place of the one at hand, as one step that can be undone. With it comes what was pointed out when it was
+// read, as packed rows: severity, sheet, row, column, number of the column, text, hint.
 func opTake(a *app, in *arguments) raw {
-	name := in.text()
+	name, notices := in.text(), in.text()
 	c := a.coming
 	a.coming = nil
-	if c == nil || c.number != a.number || c.ev != nil && c.filled != len(c.job.Machines.Rows) {
+	if c == nil || c.number != a.number || c.ev != nil && c.rows != len(c.job.Machines.Rows) {
 		return failure("no job has come for the one at hand")
 	}
 	show := sheet.MachinesSheet
@@ -164,9 +128,45 @@ func opTake(a *app, in *arguments) raw {
 	past := append(a.past, step{a.desk, "opening of " + name})
 	a.openWith(c.job, c.ev)
 	a.past = past
+	for _, n := range sheet.AppendUnpacked(nil, notices) {
+		if len(n) != 7 {
+			continue
+		}
+		p := sheet.Problem{Sheet: n[1], Column: n[3], Text: n[5], Hint: n[6], Severity: sheet.Note}
+		p.Row, _ = strconv.Atoi(n[2])
+		p.Col, _ = strconv.Atoi(n[4])
+		for s := sheet.Note; s <= sheet.Error; s++ {
+			if s.String() == n[0] {
+				p.Severity = s
+			}
+		}
+		a.notices = append(a.notices, p)
+	}
 	a.kind = show
 	a.changes++
 	return a.answerState()
+}
+
+// noticed is what was pointed out when the job was read, for the list of problems. The rows are those of the file.
+func (a *app) noticed() []problemPlace {
+	list := []problemPlace{}
+	for _, p := range a.notices {
+		out := problemPlace{Row: -1, Col: -1, Severity: p.Severity, Where: "As read: " + p.Sheet, Text: p.Text, Hint: p.Hint}
+		if k, row, ok := a.place(p); ok {
+			out.Sheet = slices.Index(kinds[:], k)
+			if row < len(a.job.Table(k).Rows) {
+				out.Row, out.Col = row, a.grids[k].Shown(p.Col)
+			}
+		}
+		if p.Row > 0 {
+			out.Where += " row " + strconv.Itoa(p.Row)
+		}
+		if p.Column != "" {
+			out.Where += ", " + p.Column
+		}
+		list = append(list, out)
+	}
+	return list
 }
 
 // clone copies a sheet, so that an edit on one desk does not show on another. nil stays nil.
@@ -202,6 +202,7 @@ func (a *app) redo() grid.Change {
 func (a *app) turn(within func(*grid.Model) grid.Change, name string, from, to *[]step) grid.Change {
 	if name != "" || len(*from) == 0 {
 		ch := within(a.grid())
+		a.turnSort(name, ch, from == &a.past)
 		a.changed(a.kind, ch)
 		return ch
 	}

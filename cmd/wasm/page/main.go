@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"runtime/debug"
 	"syscall/js"
+	"unsafe"
 )
 
 // version is set by the linker.
@@ -104,6 +105,15 @@ func (a *arguments) yes() bool {
 
 // maxFile is the largest file the page takes.
 const maxFile = 200 << 20
+
+// utf8 is a text, or one handed over as its bytes: for a long one that is one copy and not three.
+func (a *arguments) utf8() string {
+	if a.n < len(a.in) && a.in[a.n].Type() == js.TypeString {
+		return a.text()
+	}
+	b := a.bytes()
+	return unsafe.String(unsafe.SliceData(b), len(b)) // nobody else has b
+}
 
 func (a *arguments) bytes() []byte {
 	v, ok := a.next(js.TypeObject)

@@ -17,6 +17,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
 )
 
 // An operation answers the page.
@@ -61,7 +62,7 @@ func init() {
 			dr, dc, extend := in.int(), in.int(), in.yes()
 			a.grid().Jump(dr, dc, extend, func(p grid.Pos) bool {
 				if c := a.grid().Column(p.Col); c < 0 {
-					return a.result(p.Row, ^c) != ""
+					return a.result(a.grid().Stored(p.Row), ^c) != ""
 				}
 				return a.grid().At(p) != ""
 			})
@@ -74,7 +75,69 @@ func init() {
 			if !ok {
 				ch.Note = "This column is worked out and cannot be typed."
 			}
-			return a.state(ch).text("text", text).yes("ok", ok).end()
+			o := a.state(ch).text("text", text).yes("ok", ok)
+			if p := a.grid().Cursor(); ok {
+				list, closed := a.choices(a.grid().Stored(p.Row), a.grid().Column(p.Col))
+				o.texts("choices", list).yes("closed", closed)
+			}
+			return o.end()
+		},
+		"tryText":    opTry,
+		"arrange":    opArrange,
+		"viewOf":     opViewOf,
+		"rowNumbers": opRowNumbers,
+		"find":       opFind,
+		"replace":    opReplace,
+		"replaceAll": changing(func(a *app, g *grid.Model, in *arguments) grid.Change {
+			return g.ReplaceAll(in.text(), in.text(), findOptions(in.text()))
+		}),
+		"sums": opSums,
+		"plan": opPlan,
+		"planned": changing(func(a *app, g *grid.Model, _ *arguments) grid.Change {
+			p := a.planned
+			a.planned = nil
+			if p == nil {
+				return grid.Change{}
+			}
+			return g.ApplyPlan(p)
+		}),
+		"drawing":       opDrawing,
+		"feet":          opFeet,
+		"makeRows":      changing(makeRows),
+		"picture":       opPicture,
+		"figure":        opFigure,
+		"width":         opWidth,
+		"showColumns":   opShowColumns,
+		"columnGroups":  opColumnGroups,
+		"duplicateRows": changing(func(_ *app, g *grid.Model, _ *arguments) grid.Change { return g.DuplicateRows() }),
+		"moveRows":      changing(func(_ *app, g *grid.Model, in *arguments) grid.Change { return g.MoveRows(in.int()) }),
+		"fillRight":     changing(func(_ *app, g *grid.Model, _ *arguments) grid.Change { return g.FillRight() }),
+		"series":        changing(func(_ *app, g *grid.Model, _ *arguments) grid.Change { return series(g) }),
+		"fillTo": changing(func(_ *app, g *grid.Model, in *arguments) grid.Change {
+			return g.FillTo(grid.Rect{R0: in.int(), C0: in.int(), R1: in.int(), C1: in.int()}, in.yes())
+		}),
+		"sortStored": changing(func(a *app, g *grid.Model, _ *arguments) grid.Change {
+			v := &a.views[a.kind]
+			keys := v.Sort
+			ch := g.SortStored()
+			if sorted, _ := g.Arranged(); !sorted {
+				v.Sort = nil
+			}
+			if ch.Any {
+				a.sorts, a.undone = append(a.sorts, keys), nil
+			}
+			return ch
+		}),
+		"goStored": opGoStored,
+		"crew":     opCrew,
+		"set": changing(func(a *app, g *grid.Model, in *arguments) grid.Change {
+			row, col := in.int(), in.int()
+			return g.SetCell(row, col, in.text())
+		}),
+		"showAs": func(a *app, in *arguments) raw {
+			a.shown = in.text()
+			a.ev.ShowAs(a.shown)
+			return a.answerState()
 		},
 		"cancel": moving(func(g *grid.Model, _ *arguments) { g.Cancel() }),
 		"commit": changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.Commit(in.text(), in.int(), in.int()) }),
@@ -109,7 +172,11 @@ func init() {
 			return a.answerState()
 		},
 		"demo": func(a *app, in *arguments) raw {
-			err := a.demo(map[sheet.SheetKind]string{sheet.MachinesSheet: in.text(), sheet.SettingsSheet: in.text(), sheet.ReadingsSheet: in.text(), sheet.StockSheet: in.text()})
+			lists := map[sheet.SheetKind]string{}
+			for _, k := range kinds {
+				lists[k] = in.text()
+			}
+			err := a.demo(lists)
 			if err != nil {
 				return failure(err.Error())
 			}
@@ -117,8 +184,11 @@ func init() {
 		},
 		"openJob": func(a *app, in *arguments) raw {
 			j := new(sheet.Job)
-			if err := j.UnmarshalJSON([]byte(in.text())); err != nil {
+			if err := j.Open(in.utf8()); err != nil {
 				return failure(err.Error())
+			}
+			if in.bad != "" {
+				return ""
 			}
 			a.open(j)
 			return a.answerState()
@@ -133,7 +203,10 @@ func init() {
 			}
 			return a.answerState()
 		},
-		"job": func(a *app, _ *arguments) raw { return a.text(a.job.MarshalJSON()) },
+		"job": func(a *app, _ *arguments) raw {
+			a.writeViews()
+			return a.text(a.job.MarshalJSON())
+		},
 		"save": func(a *app, in *arguments) raw {
 			return a.text(a.saved(in.text()))
 		},
@@ -152,6 +225,16 @@ func init() {
 		"take":           opTake,
 		"columnsToMatch": opColumns,
 		"bench":          opBench,
+		"tables":         opTables,
+		"table":          opTable,
+		"lookup":         opLookup,
+		"tableDo":        opTableDo,
+		"tableText":      opTableText,
+		"calcs":          opCalcs,
+		"calc":           opCalc,
+		"calcRow":        opCalcRow,
+		"calcBatch":      opCalcBatch,
+		"calcText":       opCalcText,
 	}
 }
 
@@ -193,9 +276,10 @@ func (a *app) answerState() raw { return a.state(grid.Change{}).end() }
 func (a *app) state(ch grid.Change) *object {
 	g := a.grid()
 	sel, cur := g.Selection(), g.Cursor()
-	o := new(object).int("sheet", slices.Index(kinds[:], a.kind)).int("row", cur.Row).int("col", cur.Col)
+	o := new(object).int("sheet", slices.Index(kinds[:], a.kind)).int("row", cur.Row).int("col", cur.Col).int("stored", g.Stored(cur.Row))
+	o.text("shown", a.shown).yes("all", a.all)
 	o.numbers("sel", []float64{float64(sel.R0), float64(sel.C0), float64(sel.R1), float64(sel.C1)})
-	o.int("rows", len(g.Rows())).int("height", g.Height()).int("columns", g.Columns()).text("undo", a.undoName()).text("redo", a.redoName())
+	o.int("rows", g.ShownRows()).text("view", a.arrangedWords()).int("height", g.Height()).int("columns", g.Columns()).text("undo", a.undoName()).text("redo", a.redoName())
 	o.int("desk", a.number).int("changes", a.changes).yes("changed", ch.Any).yes("header", ch.Header).text("note", ch.Note)
 	return o.text("id", a.job.ID).text("name", a.name()).int("revision", a.job.Revision).text("savedAt", a.job.SavedAt)
 }
@@ -212,7 +296,8 @@ type columnInfo struct {
 	Width  int
 	Help   string
 	Key    string
-	Column int // in the table; −1 for a result
+	Column int    // in the table; −1 for a result
+	ID     string // as columnName gives it
 }
 
 // layout describes the shown columns.
@@ -232,13 +317,16 @@ func (a *app) layout() raw {
 			}
 			r := &a.results[^k]
 			c.Name, c.Key, c.Help, c.Group = r.Name, r.Key, r.Help, "Results"
-			if u := r.Unit(a.ev.Inch()); u != 0 {
-				c.Unit = u.String()
-			}
+			c.Unit = a.resultUnit(k)
 			c.Number = r.Quantity != sheet.QText && !strings.Contains(r.Key, "pack") && r.Key != "balance" && r.Key != "closure" && r.Key != "bolt_shims"
 		} else {
 			head := g.Header()[k]
 			c.Name, c.Unit = a.unitOf(a.kind, head)
+			if a.kind == sheet.MachinesSheet {
+				if u := a.ev.ShownUnit(k); u != units.None {
+					c.Unit = u.String()
+				}
+			}
 			if info := sheet.FindColumn(a.kind, head); info != nil {
 				c.Key, c.Help, c.Group = info.Key, info.Help, strings.ToUpper(info.Group[:1])+info.Group[1:]
 				c.Number = info.Quantity != sheet.QText && info.Quantity != sheet.QChoice && info.Quantity != sheet.QSweep && info.Quantity != sheet.QDistances
@@ -257,6 +345,7 @@ func (a *app) layout() raw {
 		}
 		c.Line1, c.Line2 = twoLines(c.Name)
 		c.Width = a.width(x, c)
+		c.ID = a.columnName(k)
 	}
 	// A first line shared by neighbours needs room over all of them; alone it needs its own.
 	for i := 0; i < len(list); {
@@ -276,10 +365,15 @@ func (a *app) layout() raw {
 		i = j
 	}
 	var out []*object
+	for _, w := range a.views[a.kind].Widths {
+		if i := slices.IndexFunc(list, func(c columnInfo) bool { return c.ID == w.Col }); i >= 0 {
+			list[i].Width = w.Px
+		}
+	}
 	for i := range list {
 		c := &list[i]
 		o := new(object).text("name", c.Name).text("line1", c.Line1).text("line2", c.Line2).text("group", c.Group).text("unit", c.Unit)
-		out = append(out, o.yes("result", c.Result).yes("number", c.Number).int("width", c.Width).text("help", c.Help).text("key", c.Key).int("column", c.Column))
+		out = append(out, o.yes("result", c.Result).yes("number", c.Number).int("width", c.Width).text("help", c.Help).text("key", c.Key).int("column", c.Column).text("id", c.ID))
 	}
 	return new(object).objects("columns", out).int("firstRow", a.firstRow()).int("frozen", a.frozen()).end()
 }
@@ -324,7 +418,9 @@ func (a *app) width(x int, c *columnInfo) int {
 	}
 	if k >= 0 {
 		for r := range min(len(g.Rows()), 300) {
-			n = max(n, utf8.RuneCountInString(g.Cell(r, k)))
+			if t := g.Cell(r, k); len(t) > n {
+				n = max(n, utf8.RuneCountInString(t))
+			}
 		}
 	} else if c.Number && (strings.Contains(c.Key, "move") || strings.Contains(c.Key, "offset") || strings.Contains(c.Key, "slope")) {
 		for r := range min(len(g.Rows()), 40) {
@@ -338,6 +434,7 @@ func (a *app) width(x int, c *columnInfo) int {
 func (a *app) info() raw {
 	g := a.grid()
 	p := g.Cursor()
+	row := g.Stored(p.Row)
 	out := new(object)
 	if g.Columns() > 0 {
 		c := g.Column(p.Col)
@@ -346,34 +443,40 @@ func (a *app) info() raw {
 			name, text = strings.TrimSpace(g.Header()[c]), g.At(p)
 			info := sheet.FindColumn(a.kind, g.Header()[c])
 			if a.kind == sheet.SettingsSheet && c == 1 {
-				info = sheet.FindColumn(a.kind, g.Cell(p.Row, 0))
+				info = sheet.FindColumn(a.kind, g.Cell(row, 0))
 			}
 			if info != nil {
 				out.text("help", info.Help).texts("choices", info.Choices)
 			}
-			if pr := a.cellProblem(p.Row, c); pr != nil {
+			if pr := a.cellProblem(row, c); pr != nil {
 				out.text("severity", pr.Severity.String()).text("problem", pr.Text).text("hint", pr.Hint)
 			}
 			if a.kind == sheet.MachinesSheet {
-				out.text("meaning", a.ev.Meaning(p.Row, c))
+				out.text("meaning", a.ev.Meaning(row, c))
+			} else if a.kind != sheet.SettingsSheet {
+				out.text("meaning", a.ev.MeaningIn(a.kind, g.Header()[c], text))
+			} else if c == 1 {
+				out.text("meaning", a.ev.MeaningIn(a.kind, g.Cell(row, 0), text))
 			}
 		} else {
-			text = a.result(p.Row, ^c)
+			text = a.result(row, ^c)
 			if a.kind == sheet.MachinesSheet {
 				name = a.results[^c].Name
 				out.text("help", a.results[^c].Help)
 			}
 		}
-		out.text("where", fmt.Sprintf("Row %d, %s", a.firstRow()+p.Row, name)).text("text", text)
+		out.text("where", fmt.Sprintf("Row %d, %s", a.firstRow()+row, name)).text("text", text)
 	}
 	if a.kind == sheet.MachinesSheet {
-		a.machRow = p.Row
+		a.machRow = row
+	} else if name := a.follow(row); name != "" {
+		out.text("nobody", name)
 	}
 	r := a.ev.Row(a.machRow)
 	if r == nil || r.Kind != sheet.MachineRow {
 		return out.end()
 	}
-	out.text("machine", r.Name).text("verdict", string(verdictMark(r.Verdict)))
+	out.text("machine", r.Name).text("verdict", string(verdictMark(r.Verdict))).yes("feet", r.Feet != nil).yes("growth", r.Growth != nil)
 	var sayings [][]string
 	for _, s := range a.ev.Sentences(a.machRow) {
 		sayings = append(sayings, []string{s.Kind.String(), s.Text})
@@ -386,8 +489,8 @@ func (a *app) info() raw {
 			continue
 		}
 		name := rc.Name
-		if u := rc.Unit(a.ev.Inch()); u != 0 {
-			name += " [" + u.String() + "]"
+		if u := a.resultUnit(^k); u != "" {
+			name += " [" + u + "]"
 		}
 		numbers = append(numbers, []string{name, text})
 	}
@@ -400,7 +503,7 @@ func (a *app) info() raw {
 
 // opTold is what is said aloud after the cell at a row and shown column was typed: its problem, else the verdict of its row.
 func opTold(a *app, in *arguments) raw {
-	row, col := in.int(), in.int()
+	row, col := a.grid().Stored(in.int()), in.int()
 	text := ""
 	if p := a.cellProblem(row, a.grid().Column(col)); p != nil && p.Severity == sheet.Error {
 		text = p.String()
@@ -418,7 +521,7 @@ func opTold(a *app, in *arguments) raw {
 // A problemPlace is a problem with where its cell is shown.
 type problemPlace struct {
 	Sheet      int // in the order of the tabs
-	Row, Col   int // −1: none; the column as shown
+	Row, Col   int // as stored; −1: none
 	Severity   sheet.Severity
 	Where      string
 	Text, Hint string
@@ -429,7 +532,10 @@ func (p problemPlace) object() *object {
 }
 
 func (a *app) rowProblem(row int, p *sheet.Problem) problemPlace {
-	out := problemPlace{Sheet: 0, Row: row, Col: a.grids[sheet.MachinesSheet].Shown(p.Col), Severity: p.Severity, Text: p.Text, Hint: p.Hint}
+	if k, at, ok := a.place(*p); ok && k != sheet.MachinesSheet {
+		return a.onSheet(p, k, at)
+	}
+	out := problemPlace{Sheet: 0, Row: row, Col: p.Col, Severity: p.Severity, Text: p.Text, Hint: p.Hint}
 	out.Where = fmt.Sprintf("%s row %d", sheet.MachinesSheet, p.Row)
 	if p.Column != "" {
 		out.Where += ", " + p.Column
@@ -442,12 +548,12 @@ const mostProblems = 500
 
 // problems lists the problems of all sheets, errors first.
 func (a *app) problems() raw {
-	list := []problemPlace{}
+	list := a.noticed()
 	for _, p := range a.ev.Problems() {
 		out := problemPlace{Row: -1, Col: -1, Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
 		if k, row, ok := a.place(p); ok {
 			out.Sheet, out.Row = slices.Index(kinds[:], k), row
-			out.Col = a.grids[k].Shown(p.Col)
+			out.Col = p.Col
 		}
 		if p.Row > 0 {
 			out.Where += fmt.Sprintf(" row %d", p.Row)
@@ -457,10 +563,19 @@ func (a *app) problems() raw {
 		}
 		list = append(list, out)
 	}
+	total := len(list)
+	var rest [sheet.Error + 1]int // how many of each severity the list takes yet, from the rows
+	for i := range rest {
+		rest[i] = mostProblems
+	}
 	for i := range a.ev.Len() {
 		r := a.ev.Row(i)
+		total += len(r.Problems)
 		for j := range r.Problems {
-			list = append(list, a.rowProblem(i, &r.Problems[j]))
+			if p := &r.Problems[j]; rest[p.Severity] > 0 { // wording them all would take long
+				rest[p.Severity]--
+				list = append(list, a.rowProblem(i, p))
+			}
 		}
 	}
 	slices.SortStableFunc(list, func(x, y problemPlace) int { return cmp.Compare(y.Severity, x.Severity) })
@@ -468,19 +583,28 @@ func (a *app) problems() raw {
 	for _, p := range list[:min(len(list), mostProblems)] {
 		out = append(out, p.object())
 	}
-	return new(object).int("total", len(list)).objects("list", out).end()
+	return new(object).int("total", total).objects("list", out).end()
 }
 
 // opWork does rows that wait, for about the given milliseconds.
 func opWork(a *app, in *arguments) raw {
 	done, total := a.work(time.Duration(in.int()) * time.Millisecond)
-	return new(object).int("done", done).int("total", total).end()
+	columns := done == total && a.kind == sheet.MachinesSheet && !a.looked
+	if columns {
+		a.looked = true
+		columns = a.unhide()
+	}
+	return new(object).int("done", done).int("total", total).yes("columns", columns).end()
 }
 
-// opCount counts the couplings and the verdicts.
+// opCount counts the couplings, the verdicts and the problems of all sheets.
 func opCount(a *app, _ *arguments) raw {
 	n, v := a.ev.Count()
-	return new(object).int("couplings", n).int("notJudged", v[calc.NotJudged]).int("inside", v[calc.Inside]).int("outside", v[calc.Outside]).int("tooClose", v[calc.TooClose]).end()
+	problems := len(a.noticed()) + len(a.ev.Problems())
+	for i := range a.ev.Len() {
+		problems += len(a.ev.Row(i).Problems)
+	}
+	return new(object).int("problems", problems).int("couplings", n).int("notJudged", v[calc.NotJudged]).int("inside", v[calc.Inside]).int("outside", v[calc.Outside]).int("tooClose", v[calc.TooClose]).end()
 }
 
 // methodWords name the choices of usual columns.
@@ -575,14 +699,16 @@ func (a *app) print() raw {
 		}
 		cols = append(cols, k)
 		h := a.results[k].Name
-		if u := a.results[k].Unit(a.ev.Inch()); u != 0 {
-			h += " [" + u.String() + "]"
+		if u := a.resultUnit(^k); u != "" {
+			h += " [" + u + "]"
 		}
 		header = append(header, h)
 	}
-	for i := range a.ev.Len() {
+	g := a.grids[sheet.MachinesSheet]
+	for y := range g.ShownRows() {
+		i := g.Stored(y)
 		r := a.ev.Row(i)
-		if r.Kind != sheet.MachineRow {
+		if r == nil || r.Kind != sheet.MachineRow {
 			continue
 		}
 		line := []string{strconv.Itoa(r.Row), r.Name}

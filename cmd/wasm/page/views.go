@@ -1,0 +1,195 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/report"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// info of a column of the sheet shown; on the Job sheet that of the setting in the row.
+func (a *app) columnAt(row, c int) *sheet.ColumnInfo {
+	g := a.grid()
+	if c < 0 || c >= len(g.Header()) {
+		return nil
+	}
+	if a.kind == sheet.SettingsSheet {
+		if c == 0 {
+			return nil
+		}
+		return sheet.FindColumn(a.kind, g.Cell(row, 0))
+	}
+	return sheet.FindColumn(a.kind, g.Header()[c])
+}
+
+// choices are the words offered for a cell of a stored row: those of its column, names of limit sets, and of machines where a sheet speaks of
+// them. closed says that the column takes no others.
+func (a *app) choices(row, c int) (list []string, closed bool) {
+	info := a.columnAt(row, c)
+	if info == nil {
+		return nil, false
+	}
+	switch {
+	case len(info.Choices) > 0:
+		return info.Choices, true
+	case info.Key == "limits":
+		var out []string
+		for _, s := range a.ev.LimitSets() {
+			out = append(out, s.Name)
+		}
+		return out, false
+	case info.Key == "foot" && a.kind == sheet.FeetSheet:
+		return footNames, false
+	case info.Key == "material" && a.kind == sheet.GrowthSheet:
+		return a.ev.MaterialNames(), false
+	case info.Key == "machine" || strings.HasSuffix(info.Key, "_machine"):
+		if a.kind != sheet.MachinesSheet {
+			return a.machineNames(500), false
+		}
+	case info.Key == "side_3" || info.Key == "side_9":
+		return a.sides(), false
+	}
+	return nil, false
+}
+
+// sides are the names of sides that the job's machines have already.
+func (a *app) sides() []string {
+	var out []string
+	for c, h := range a.job.Machines.Header {
+		info := sheet.FindColumn(sheet.MachinesSheet, h)
+		if info == nil || info.Key != "side_3" && info.Key != "side_9" {
+			continue
+		}
+		for i := range min(len(a.job.Machines.Rows), 2000) {
+			if s := strings.TrimSpace(a.job.Machines.Cell(i, c)); s != "" && !slices.Contains(out, s) {
+				if out = append(out, s); len(out) == 40 {
+					return out
+				}
+			}
+		}
+	}
+	return out
+}
+
+// machineNames are the names of the couplings in the order of their rows, at most n.
+func (a *app) machineNames(n int) []string {
+	var out []string
+	if a.machine < 0 || a.job.Machines == nil {
+		return out
+	}
+	for i := range a.job.Machines.Rows {
+		if s := strings.TrimSpace(a.job.Machines.Cell(i, a.machine)); s != "" && !slices.Contains(out, s) {
+			if out = append(out, s); len(out) == n {
+				break
+			}
+		}
+	}
+	return out
+}
+
+// opTry tells what a text would mean in a cell, and what its row would come to, without putting it there.
+func opTry(a *app, in *arguments) raw {
+	row, x, text := a.grid().Stored(in.int()), in.int(), in.text()
+	out := new(object)
+	c := a.grid().Column(x)
+	info := a.columnAt(row, c)
+	switch {
+	case c < 0, info != nil && len(info.Choices) > 0: // the list of words shows it
+	case a.kind == sheet.MachinesSheet:
+		out.text("meaning", a.ev.MeaningOf(c, text))
+	case a.kind == sheet.SettingsSheet:
+		out.text("meaning", a.ev.MeaningIn(a.kind, a.grid().Cell(row, 0), text))
+	default:
+		out.text("meaning", a.ev.MeaningIn(a.kind, a.grid().Header()[c], text))
+	}
+	if width := in.int(); width > 0 && a.kind == sheet.MachinesSheet && c >= 0 && c != a.machine {
+		a.as(row, c, text, func(row int) {
+			r := a.ev.Row(row)
+			out.text("verdict", string(verdictMark(r.Verdict))).text("svg", string(report.Machine(nil, a.ev, row, report.Options{Width: float64(width), Prefix: "machine"})))
+		})
+	}
+	return out.end()
+}
+
+// as does something with a row as it would be with another text in one cell. Nothing is left of that afterwards.
+func (a *app) as(row, c int, text string, do func(row int)) {
+	rows := a.job.Machines.Rows
+	if row < 0 || row >= len(rows) {
+		return
+	}
+	old := rows[row]
+	tried := make([]string, max(len(old), c+1))
+	copy(tried, old)
+	tried[c] = text
+	rows[row] = tried
+	a.ev.RowsChanged(row, row+1)
+	do(row)
+	rows[row] = old
+	a.ev.RowsChanged(row, row+1)
+}
+
+// briefly is a problem beside the field it stands in: a long hint is among the notes.
+func briefly(p *sheet.Problem) string {
+	if p.Hint == "" || len(p.Hint) > 100 {
+		return p.Text
+	}
+	return p.Text + "; " + p.Hint
+}
+
+// opCrew describes one coupling for whoever stands at the machine. It takes a row of the Machines sheet and a step (0, 1, −1), and goes to the
+// nearest coupling in that direction.
+func opCrew(a *app, in *arguments) raw {
+	row, step := in.int(), in.int()
+	g := a.grids[sheet.MachinesSheet]
+	var list []int // the couplings shown, as they are shown
+	for y := range g.ShownRows() {
+		if i := g.Stored(y); i < a.ev.Len() && a.ev.Row(i).Kind == sheet.MachineRow {
+			list = append(list, i)
+		}
+	}
+	if len(list) == 0 {
+		return new(object).int("total", 0).text("view", a.arrangedIn(g)).end()
+	}
+	k := slices.Index(list, row)
+	if k < 0 { // a row without a coupling: the next that is shown below it
+		for y := max(g.ShownRow(row), 0); y < g.ShownRows() && k < 0; y++ {
+			k = slices.Index(list, g.Stored(y))
+		}
+		k = max(k, 0)
+	}
+	k = min(max(k+step, 0), len(list)-1)
+	at := list[k]
+	a.machRow = at
+	r := a.ev.Row(at)
+	decimal := "."
+	if a.ev.Decimal() == units.Comma {
+		decimal = ","
+	}
+	o := new(object).int("row", at).int("number", k+1).int("total", len(list)).text("name", r.Name).text("verdict", string(verdictMark(r.Verdict))).
+		text("view", a.arrangedIn(g)).text("decimal", decimal)
+	var sayings [][]string
+	for _, s := range a.ev.Sentences(at) {
+		sayings = append(sayings, []string{s.Kind.String(), s.Text})
+	}
+	var fields []*object
+	header := a.job.Machines.Header
+	for c, h := range header {
+		info := a.ev.ColumnOf(c)
+		if info == nil || !a.ev.IsReading(c) || !a.ev.Uses(at, c) {
+			continue
+		}
+		name, unit := a.unitOf(sheet.MachinesSheet, h)
+		f := new(object).int("col", c).text("name", name).text("unit", unit).text("text", a.job.Machines.Cell(at, c)).text("meaning", a.ev.Meaning(at, c))
+		if p := a.ev.CellProblem(at, c); p != nil {
+			f.text("severity", p.Severity.String()).text("problem", briefly(p))
+		}
+		fields = append(fields, f)
+	}
+	o.yes("feet", r.Feet != nil).yes("growth", r.Growth != nil)
+	return o.rows("sentences", sayings).objects("fields", fields).yes("judged", r.Verdict != calc.NotJudged).end()
+}

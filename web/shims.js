@@ -1,0 +1,98 @@
+// The stock over the whole job: what is done under each foot, and what is to be ordered. It may take seconds, so it is worked
+// out in the worker that has the program for workbooks.
+import { handOver, fileName } from "./files.js";
+import { lists as shareOut, stopLists as stop } from "./exchange.js";
+import { fill } from "./texts.js";
+import * as T from "texts";
+
+/** The screen "Shims". */
+export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
+  const root = $("screen-shims");
+  let done = ""; // which state of the job is shown
+  let lists = null;
+  let which = "pick";
+  let timer = 0;
+  let running = false;
+
+  const now = () => `${state().desk} ${state().changes}`;
+
+  async function work() {
+    clearTimeout(timer);
+    if (done === now()) return draw();
+    const at = now();
+    running = true;
+    const bar = h("progress", { max: "1", "aria-label": T.shims.howFarItIs });
+    root.replaceChildren(h("p", { class: "busy" }, h("span", {}, T.shims.sharingTheStockOutOver), bar, h("button", { type: "button", onclick: () => { stop(); root.replaceChildren(again(T.shims.stoppedNothingWasChanged)); } }, T.shims.stop)));
+    try {
+      lists = await shareOut((p) => { bar.value = p; });
+    } catch (e) {
+      running = false;
+      if (e) root.replaceChildren(again(fill(T.shims.theListsCouldNotBe, e.message))); // else it was stopped
+      return;
+    }
+    running = false;
+    if (at !== now()) return work();
+    done = at;
+    draw();
+    say(lists.pick.notes[0]);
+  }
+  const again = (text) => h("p", {}, text, " ", h("button", { type: "button", onclick: work }, T.shims.workItOut));
+
+  /** The list as rows, header first. */
+  const rows = (l) => [l.header, ...l.rows];
+  const guarded = (s) => (/^[=+\-@]/.test(s) && !/^[+-]?[\d.,]+$/.test(s) ? "'" + s : s);
+
+  function draw() {
+    const l = lists[which];
+    const tabs = h("div", { class: "bar", role: "toolbar", "aria-label": T.shims.lists },
+      ...[["pick", T.shims.pickListFootByFoot], ["order", T.shims.orderListTheWholeJob]].map(([k, t]) => h("button", { type: "button", "aria-pressed": String(k === which), class: k === which ? "pressed" : null, onclick: () => { which = k; draw(); root.querySelector(".pressed")?.focus(); } }, t)),
+      h("button", { type: "button", onclick: copy }, T.shims.copy), h("button", { type: "button", onclick: csv }, T.shims.saveAsCsv), h("button", { type: "button", onclick: () => print() }, T.shims.print));
+    const body = [];
+    let last = -1;
+    l.rows.forEach((r, i) => {
+      const at = l.at[i];
+      const fresh = at !== last;
+      last = at;
+      body.push(h("tr", { class: which === "order" && Number(r[4]) > 0 || which === "pick" && /short|no pack|below/.test(r[2]) ? "short" : null }, ...r.map((t, k) => {
+        if (which === "pick" && k === 0) {
+          return h("th", { scope: "row", class: fresh ? null : "again" }, fresh ? h("button", { type: "button", class: "link", onclick: () => { sheet(0); act("goStored", at, -1); view().focus(); } }, t) : h("span", { class: "aside" }, t));
+        }
+        return h("td", { class: k >= l.words && k <= l.number && which === "order" || which === "pick" && k === 3 ? "num" : null }, t);
+      })));
+    });
+    root.replaceChildren(tabs,
+      ...l.notes.map((t) => h("p", { class: "note" }, t)),
+      lists.assumed ? h("p", {}, h("button", { type: "button", onclick: () => { sheet(3); view().focus(); } }, T.shims.listWhatIsInThe)) : "",
+      l.rows.length ? h("table", { class: "list" }, h("caption", { class: "aside" }, which === "pick" ? T.shims.pickList : T.shims.orderList), h("thead", {}, h("tr", {}, ...l.header.map((t) => h("th", { scope: "col" }, t)))), h("tbody", {}, ...body)) : "",
+      h("h3", {}, T.shims.cautions), h("ul", {}, ...ask("help").cautions.map((t) => h("li", {}, t))));
+  }
+
+  async function copy() {
+    const text = rows(lists[which]).map((r) => r.map((t) => t.replace(/[\t\r\n]/g, " ")).join("\t")).join("\r\n");
+    try { await navigator.clipboard.writeText(text); } catch {
+      const t = h("textarea", {}, text);
+      root.append(t);
+      t.select();
+      document.execCommand("copy"); // no clipboard for a local file in this browser
+      t.remove();
+    }
+    say(fill(T.shims.linesOnTheClipboard, n(lists[which].rows.length)));
+  }
+  function csv() {
+    const name = fileName(which === "pick" ? fill(T.shims.pickList2, state().name || "job") : fill(T.shims.orderList2, state().name || "job"), state().revision, new Date(), "csv");
+    handOver(name, "text/csv", ["\ufeff", rows(lists[which]).map((r) => r.map((t) => `"${guarded(t).replace(/"/g, '""')}"`).join(",")).join("\r\n") + "\r\n"]);
+    say(fill(T.shims.wasHandedToTheBrowser, name));
+  }
+
+  return {
+    side: false,
+    show: work,
+    update(s) { if (s.changed) { clearTimeout(timer); timer = setTimeout(work, 400); } },
+    hide() { clearTimeout(timer); if (running) stop(); },
+    paper() {
+      const title = which === "pick" ? T.shims.pickList : T.shims.orderList;
+      $("paper").replaceChildren(h("h1", {}, title), h("div", { class: "meta" }, h("b", {}, state().name || T.shims.jobWithoutAName), h("span", {}, fill(T.shims.printed, new Date().toLocaleString(T.locale, { dateStyle: "medium", timeStyle: "short" })))),
+        ...[...root.children].slice(1).map((c) => c.cloneNode(true)));
+    },
+  };
+}
