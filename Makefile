@@ -6,16 +6,16 @@ SHELL := /bin/bash
 .NOTPARALLEL:
 
 GO ?= go
-FUZZTIME ?= 5s
+FUZZTIME ?= 3s
 BENCHTIME ?= 1s
 
 # What is also tested and measured as the page runs it: compiled to WebAssembly.
-CORE := ./internal/units ./internal/calc ./internal/sheet ./internal/grid
+CORE := ./internal/units ./internal/tables ./internal/calc ./internal/sheet ./internal/grid
 WASM := GOOS=js GOARCH=wasm
 # The environment is cut down because Go's WebAssembly start-up holds arguments and environment to a few thousand bytes.
 WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/go_js_wasm_exec
 
-DEMO := testdata/demo/machines.csv -job testdata/demo/job.csv -stock testdata/demo/stock.csv -readings testdata/demo/readings.csv
+DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials,-$(s) testdata/demo/$(s).csv)
 
 .PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest browser evidence
 
@@ -38,7 +38,7 @@ bench: page setup ## measure: native, under WebAssembly, and the page in a brows
 	@echo "== page in a browser"
 	@node test/browser/bench.mjs
 
-fuzz: ## every fuzz target for FUZZTIME (default 5s)
+fuzz: ## every fuzz target for FUZZTIME (default 3s)
 	@scripts/fuzz.sh $(FUZZTIME)
 
 lint: ## gofmt, go vet, staticcheck; for this machine and for the page
@@ -58,7 +58,7 @@ clean: ## remove what was built
 
 page: ## build dist/shimsheet.html, no Node needed
 	@mkdir -p dist
-	$(GO) run ./cmd/pagebuild -o dist/shimsheet.html
+	$(GO) run ./cmd/pagebuild -o dist/shimsheet.html -sizes dist/sizes.txt
 
 native: page ## build dist/shimsheet with the page inside
 	@gzip -9nc dist/shimsheet.html > cmd/shimsheet/embedded/page.html.gz
@@ -87,4 +87,4 @@ wasmtest:
 
 # Last, so that the output closes with the runner's own count.
 browser:
-	@node --test test/browser/*.test.mjs
+	@node --test --test-concurrency=2 test/browser/*.test.mjs

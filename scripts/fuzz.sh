@@ -13,7 +13,7 @@ for pkg in $pkgs; do
 		out=$(go test -run '^$' -fuzz "^$target\$" -fuzztime "$time" -fuzzminimizetime 1x "$pkg" 2>&1) ||
 			{ grep -q 'context deadline exceeded' <<<"$out" && ! grep -q 'Failing input' <<<"$out"; } ||
 			{ echo "$out"; exit 1; }
-		grep '^fuzz:.*execs' <<<"$out" | tail -n 1
+		grep '^fuzz:.*execs' <<<"$out" | tail -n 1 || echo "fuzz: no more than its known inputs" # a slow machine
 		ran=$((ran + 1))
 	done
 done

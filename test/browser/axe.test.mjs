@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
-import { chromium, pageFile, fileURL, root } from "./browsers.mjs";
+import { chromium, copyText, pageFile, fileURL, root, wait } from "./browsers.mjs";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 let b, p;
@@ -35,7 +35,49 @@ const views = [
   ["header row", async () => { await p.press("Escape"); await p.click("header [data-do=new]"); await p.idle(); await p.click("[data-do=headers]"); }],
   ["what a workbook holds", async () => { await p.press("Escape"); await file("openpyxl.xlsx"); }],
   ["a refused workbook", async () => { await p.press("Escape"); await file("truncated.xlsx"); }],
-  ["save workbook", async () => { await p.press("Escape"); await p.until(() => !document.querySelector("dialog[open]")); await p.click("header [data-do=workbook]"); }],
+  ["demo again", async () => { await p.press("Escape"); await p.until(() => !document.querySelector("dialog[open]")); await p.click("header [data-do=demo]"); await p.idle(); await p.click("#cell-2-0"); }],
+  ["overview", async () => { await p.click("#tab-list"); await p.until(() => document.querySelectorAll("#screen-list [data-row]").length > 0); }],
+  ["one by one", async () => { await p.click("#tab-crew"); }],
+  ["sort and filter", async () => {
+    await p.click("#tab-0");
+    await p.click("#editbar [data-do=sort]");
+    await p.choose("#arrange-body .line.filter select[aria-label=Column]", "=verdict");
+  }],
+  ["sorted and filtered", async () => { await p.click("#arrange-body .few input[value=outside]"); await p.click("#arrange-take"); }],
+  ["groups", async () => { await p.click("[data-do=showAll]"); await p.click("[data-do=groups]"); }],
+  ["find", async () => { await p.press("Escape"); await p.click("#editbar [data-do=find]"); await p.type("pump"); }],
+  ["words offered", async () => { await p.press("Escape"); await p.goTo(2, await p.columnAt("Coupling")); await p.press("F2"); await p.until(() => !document.getElementById("editor-choices").hidden); }],
+  ["paste", async () => { await p.press("Escape"); await copyText(b, "Machine\tCrew\tSpeed\nP 1\tA\t1480\n"); await p.front(); await p.press("Control+v"); await p.until(() => document.getElementById("dlg-paste").open); }],
+  ["the menu Job", async () => { await p.press("Escape"); await p.click("[data-menu=menu-job]"); }],
+  ["the menu View", async () => { await p.press("Escape"); await p.click("[data-menu=menu-view]"); }],
+  ["the menu Rows and cells", async () => { await p.press("Escape"); await p.click("[data-menu=menu-rows]"); }],
+  ["a banner", async () => { await p.press("Escape"); await p.eval(() => shimsheetView.act("no such operation")); }],
+  ["all of the help", async () => {
+    await p.click("#banner-close");
+    await p.press("F1");
+    await p.eval(() => { for (const d of document.querySelectorAll("#help-body details")) d.open = true; });
+    await p.until(() => [...document.querySelectorAll("#help-body > details")].every((d) => d.childElementCount > 1));
+  }],
+  ...["dark", "sun"].flatMap((theme) => [
+    ["demo, " + theme, async () => { await p.press("Escape"); await p.click(`[data-theme-set=${theme}]`); await p.idle(); await p.click("#side-row"); await p.click("#cell-2-0"); await p.press("Shift+ArrowDown"); }],
+    ["problems, " + theme, async () => { await p.click("#side-problems"); }],
+    ["overview, " + theme, async () => { await p.click("#tab-list"); await p.until(() => document.querySelectorAll("#screen-list [data-row]").length > 0); }],
+    ["one by one, " + theme, async () => { await p.click("#tab-crew"); }],
+    ["sort and filter, " + theme, async () => { await p.click("#tab-0"); await p.click("#editbar [data-do=sort]"); }],
+    ["help, " + theme, async () => { await p.press("Escape"); await p.press("F1"); }],
+  ]),
+  ["demo, 390 px wide", async () => { await p.press("Escape"); await p.click('[data-theme-set=""]'); await p.size(390, 844); await wait(200); }],
+  ["one by one, 390 px wide", async () => { await p.click("#tab-crew"); }],
+  ["overview, 390 px wide", async () => { await p.click("#tab-list"); await wait(200); }],
+  ["help, 390 px wide", async () => { await p.press("F1"); }],
+  ["save workbook", async () => {
+    await p.press("Escape");
+    await p.size(1366, 768);
+    await p.click("#tab-0");
+    await p.click("header [data-do=workbook]");
+  }],
+  ["on paper", async () => { await p.press("Escape"); await p.raw.emulateMedia({ media: "print" }); await p.eval(() => { dispatchEvent(new Event("beforeprint")); document.getElementById("paper").removeAttribute("aria-hidden"); }); }],
+  ["the one machine on paper", async () => { await p.raw.emulateMedia({ media: "screen" }); await p.eval(() => { globalThis.print = () => {}; }); await p.click("[data-do=printMachine]"); await p.raw.emulateMedia({ media: "print" }); }],
 ];
 for (const [name, go] of views) {
   test("axe: " + name, async () => {

@@ -18,7 +18,6 @@ out.loopMs = sum > 0 ? Math.round(performance.now() - t0) : 0;
 const b = await chromium();
 out.browser = `Chromium ${b.version}`;
 out.pageBytes = statSync(pageFile).size;
-out.programBytesGzip = Buffer.from([...readFileSync(pageFile, "latin1").matchAll(/class="part-wasm">([A-Za-z0-9+/=]+)</g)].map((m) => m[1]).join(""), "base64").length;
 out.pageBytesGzip = gzipSync(readFileSync(pageFile)).length;
 
 const ready = [], program = [], parsed = [];

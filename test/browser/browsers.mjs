@@ -20,7 +20,8 @@ class Record {
   errors = [];
 }
 
-const watchPolicy = () => addEventListener("securitypolicyviolation", (e) => console.error("policy violation: " + e.violatedDirective + " " + e.blockedURI));
+// Saving writes into a picked file where the browser offers that; no test can answer the browser's own dialog, so the tests save by download.
+const watchPolicy = () => { delete globalThis.showSaveFilePicker; addEventListener("securitypolicyviolation", (e) => console.error("policy violation: " + e.violatedDirective + " " + e.blockedURI)); };
 
 export async function chromium(size = { width: 1366, height: 768 }) {
   const { chromium } = await import("playwright-core");
@@ -29,8 +30,9 @@ export async function chromium(size = { width: 1366, height: 768 }) {
   const context = await browser.newContext({ viewport: size, acceptDownloads: true });
   await context.addInitScript(watchPolicy);
   const record = new Record();
-  const open = async (url) => {
+  const open = async (url, init) => {
     const p = await context.newPage();
+    if (init) await p.addInitScript(init);
     p.on("request", (r) => record.requests.push(r.url()));
     p.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") record.errors.push(m.text()); });
     p.on("pageerror", (e) => record.errors.push(String(e.stack || e)));
@@ -45,6 +47,9 @@ export async function chromium(size = { width: 1366, height: 768 }) {
       choose: async (sel, v) => { await p.focus(sel); await p.selectOption(sel, v); },
       reload: () => p.reload(),
       front: () => p.bringToFront(),
+      size: (width, height) => p.setViewportSize({ width, height }),
+      down: (k) => p.keyboard.down(k),
+      up: (k) => p.keyboard.up(k),
       mouse: p.mouse,
       async download(f) {
         const [d] = await Promise.all([p.waitForEvent("download"), f()]);
@@ -76,9 +81,10 @@ export async function firefox(size = { width: 1366, height: 768 }) {
     await p.keyboard.press(last);
     for (const m of keys.reverse()) await p.keyboard.up(m);
   };
-  const open = async (url) => {
+  const open = async (url, init) => {
     const p = await browser.newPage();
     await p.evaluateOnNewDocument(watchPolicy);
+    if (init) await p.evaluateOnNewDocument(init);
     p.on("request", (r) => record.requests.push(r.url()));
     p.on("console", (m) => { if (m.type() === "error" || m.type() === "warn") record.errors.push(m.text()); });
     p.on("pageerror", (e) => record.errors.push(String(e.stack || e)));
@@ -95,6 +101,9 @@ export async function firefox(size = { width: 1366, height: 768 }) {
       choose: async (sel, v) => { await p.focus(sel); await p.select(sel, v); },
       reload: () => p.reload(),
       front: () => p.bringToFront(),
+      size: (width, height) => p.setViewport({ width, height }),
+      down: (k) => p.keyboard.down(k),
+      up: (k) => p.keyboard.up(k),
       mouse: p.mouse,
       async download(f) {
         const before = new Set(readdirSync(downloads));
@@ -111,11 +120,23 @@ export async function firefox(size = { width: 1366, height: 768 }) {
   return { name: "Firefox", version: await browser.version(), open, record, downloads, close: async () => { await browser.close(); rmSync(downloads, { recursive: true, force: true }); } };
 }
 
+/** Both browsers; with SHIMSHEET_QUICK set Chromium alone, for the files whose run in Firefox takes minutes and finds what the others' find. */
+export const browsers = process.env.SHIMSHEET_QUICK ? [chromium] : [chromium, firefox];
+
 /** A page of Shimsheet under real keys and a real mouse. */
 class Page {
   constructor(raw, how) {
     this.raw = raw;
     Object.assign(this, how);
+    // What stands in a closed menu is reached through the menu's button, as a person does.
+    this.click = async (sel, opt) => {
+      const opener = await this.eval((q) => {
+        const menu = document.querySelector(q)?.closest(".menu[hidden]");
+        return menu ? `[data-menu=${menu.id}]` : null;
+      }, sel);
+      if (opener) await how.click(opener);
+      await how.click(sel, opt);
+    };
     this.eval = (f, ...a) => raw.evaluate(a.length > 1 ? new Function("list", `return (${f})(...list)`) : f, a.length > 1 ? a : a[0]);
   }
   async until(f, arg, what = String(f)) {
@@ -145,6 +166,24 @@ class Page {
     const x = await this.eval((n) => JSON.parse(shimsheet.call("layout")).columns.findIndex((c) => c.name === n), name);
     if (x < 0) throw new Error("no column " + name);
     return x;
+  }
+  /** The job as it would be saved. */
+  async job() { return JSON.parse(JSON.parse(await this.eval(() => shimsheet.call("job"))).text); }
+  /** Where an element is on the screen: x, y, width, height. */
+  box(sel) {
+    return this.eval((s) => { const r = document.querySelector(s).getBoundingClientRect(); return { x: r.x, y: r.y, width: r.width, height: r.height }; }, sel);
+  }
+  /** Draws with the mouse from the middle of one element to another, or to a place. */
+  async draw(from, to, meanwhile) {
+    const mid = async (s) => { if (typeof s !== "string") return s; const b = await this.box(s); return { x: b.x + b.width / 2, y: b.y + b.height / 2 }; };
+    const a = await mid(from), z = await mid(to);
+    await this.mouse.move(a.x, a.y);
+    await this.mouse.down();
+    await this.mouse.move((a.x + z.x) / 2, (a.y + z.y) / 2);
+    await this.mouse.move(z.x, z.y);
+    await meanwhile?.();
+    await this.mouse.up();
+    await this.idle();
   }
   /** The cells on the screen as the reader of the page sees them: {id: {text, cls}}. */
   seen() {

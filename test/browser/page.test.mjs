@@ -262,7 +262,7 @@ for (const launch of [chromium, firefox]) {
         await p.idle();
         const seen = await p.seen();
         const ids = Object.keys(seen);
-        assert.ok(ids.length > 60, "cells in sight");
+        assert.ok(ids.length > 30, "cells in sight");
         for (const id of ids) {
           const [r, c] = id.split("-").map(Number);
           const want = (await p.eval(([r, c]) => shimsheet.call("viewport", c, r, c + 1, r + 1), [r, c])).slice(1, -2);
@@ -352,7 +352,7 @@ for (const launch of [chromium, firefox]) {
       p = await b.open(fileURL(file));
       await p.idle();
       assert.deepEqual(await all(), before);
-      assert.equal(await p.eval(() => document.title), "Spring <b>& co</script> rev 1 – Shimsheet");
+      assert.match(await p.eval(() => document.title), /^Spring <b>& co<\/script> rev 1 \d+ \w+ \d{4}, \d\d:\d\d – Shimsheet$/);
       assert.match(await p.text("#savemark"), /^saved /);
       // a change of the saved page that no file has is brought back over the file, and can be dropped
       await p.goTo(0, "Machine");
@@ -390,7 +390,7 @@ for (const launch of [chromium, firefox]) {
       await p.click("#cell-0-0");
       await p.idle();
       const text = await p.text("#panel-row");
-      const order = ["Where the shaft stands", "What to do, in this order", "under", "towards", "easure again", "What that is predicted to leave", "Numbers", "Cautions"];
+      const order = ["What to do, in this order", "under", "towards", "easure again", "Where the shaft stands", "What that is predicted to leave", "Numbers", "Cautions"];
       let at = 0;
       for (const w of order) {
         const next = text.indexOf(w, at);
@@ -425,8 +425,10 @@ for (const launch of [chromium, firefox]) {
       await p.press1("F6");
       assert.equal(await p.eval(() => document.activeElement.id), "tab-0");
       await p.press1("ArrowRight");
+      assert.equal(await p.eval(() => document.body.dataset.screen), "list");
+      await p.press1("End");
       assert.equal((await p.state()).sheet, 1);
-      await p.press1("ArrowLeft", "F6", "F6");
+      await p.press1("Home", "F6", "F6");
       assert.equal(await p.eval(() => document.activeElement.getAttribute("role")), "grid");
       await p.press1("F1");
       assert.match(await p.text("#help-body"), /Where to stand/);
@@ -494,7 +496,7 @@ for (const launch of [chromium, firefox]) {
       assert.deepEqual(b.record.errors, []);
       // the watch itself is watched: a request of another page is seen, and one that the page is made to try reaches nobody
       let hits = 0;
-      const server = createServer((q, r) => { hits++; r.end("here"); }).listen(0, "127.0.0.1");
+      const server = createServer((q, r) => { hits += q.url !== "/favicon.ico"; r.end("here"); }).listen(0, "127.0.0.1");
       await once(server, "listening");
       const there = `http://127.0.0.1:${server.address().port}/`;
       const other = await b.open(there);

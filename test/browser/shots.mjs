@@ -2,11 +2,11 @@
 import { mkdirSync } from "node:fs";
 import { execFileSync } from "node:child_process";
 import { join } from "node:path";
-import { chromium, pageFile, fileURL, root, wait } from "./browsers.mjs";
+import { chromium, copyText, pageFile, fileURL, root, wait } from "./browsers.mjs";
 
 const dir = join(root, "dist/shots");
 mkdirSync(dir, { recursive: true });
-for (const [w, h] of [[1366, 768], [1920, 1080]]) {
+for (const [w, h] of process.env.SIZE ? [process.env.SIZE.split("x").map(Number)] : [[1366, 768], [1920, 1080]]) {
   const b = await chromium({ width: w, height: h });
   const p = await b.open(fileURL(pageFile));
   const shot = async (name) => {
@@ -63,6 +63,67 @@ for (const [w, h] of [[1366, 768], [1920, 1080]]) {
   await p.click("header [data-do=workbook]");
   await shot("14-save-workbook");
   await p.press("Escape");
+  await p.until(() => !document.querySelector("dialog[open]"));
+  await p.click("header [data-do=demo]");
+  await p.idle();
+  await p.click("#cell-1-0");
+  await p.click("#tab-list");
+  await p.until(() => document.querySelectorAll("#screen-list [data-row]").length > 0);
+  await shot("15-overview");
+  await p.click("#tab-crew");
+  await shot("16-one-by-one");
+  await p.click("#tab-0");
+  await p.click("#editbar [data-do=sort]");
+  await p.choose("#arrange-body .line.filter select[aria-label=Column]", "=verdict");
+  await shot("17-sort-and-filter");
+  await p.click("#arrange-body .few input[value=outside]");
+  await p.click("#arrange-take");
+  await p.press("Control+f");
+  await p.type("pump");
+  await shot("18-filtered-and-find");
+  await p.press("Escape");
+  await p.click("#viewoff");
+  await p.click("[data-do=groups]");
+  await shot("19-groups");
+  await p.press("Escape");
+  await copyText(b, "Equipment no.\tMotor rpm\tshim avail\tM-12\nP 101\t1480\tyes\t0\n");
+  await p.front();
+  await p.press("Control+v");
+  await shot("20-paste");
+  await p.press("Escape");
+  for (const m of ["job", "view", "rows"]) {
+    await p.click(`[data-menu=menu-${m}]`);
+    await shot("21-menu-" + m);
+    await p.press("Escape");
+  }
+  await p.goTo(1, await p.columnAt("Coupling"));
+  await p.press("F2");
+  await shot("22-words");
+  await p.press("Escape");
+  for (const theme of ["dark", "sun"]) {
+    await p.click(`[data-theme-set=${theme}]`);
+    await shot("23-sheet-" + theme);
+    await p.click("#tab-list");
+    await wait(200);
+    await shot("24-overview-" + theme);
+    await p.click("#tab-crew");
+    await shot("25-one-by-one-" + theme);
+    await p.click("#tab-0");
+  }
+  await p.click('[data-theme-set=""]');
+  for (const [name, sw, sh] of [["phone", 390, 844], ["enlarged", 683, 384]]) {
+    await p.size(sw, sh);
+    await wait(200);
+    await shot("26-sheet-" + name);
+    await p.raw.screenshot({ path: join(dir, `27-whole-${name}-${w}x${h}.png`), fullPage: true });
+    await p.click("#tab-crew");
+    await shot("28-one-by-one-" + name);
+    await p.click("#tab-list");
+    await wait(200);
+    await shot("29-overview-" + name);
+    await p.click("#tab-0");
+  }
+  await p.size(w, h);
   if (w === 1366) {
     await p.eval(() => dispatchEvent(new Event("beforeprint")));
     await p.raw.pdf({ path: join(dir, "print.pdf"), preferCSSPageSize: true, landscape: true });

@@ -75,7 +75,7 @@ for (const launch of [chromium, firefox]) {
     /** The job without where it was read from, and without titles that hold nothing. */
     const content = async () => {
       const j = await job();
-      for (const k of ["machines", "readings", "stock", "settings"]) if (j[k]) {
+      for (const k of ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials"]) if (j[k]) {
         delete j[k].file;
         if (!j[k].title?.length) delete j[k].title;
       }
@@ -165,6 +165,42 @@ for (const launch of [chromium, firefox]) {
       await look(join(hostile, "openpyxl.xlsx"));
       await take();
       assert.ok(Math.abs(parseFloat((await p.column("Rear shim", 0, 6))[1]) - shim(14.125 * 25.4 + 560)) < 0.0051);
+    });
+
+    test("what was pointed out stays in the list of problems, and the safety copy of a long job comes back whole", async () => {
+      await fresh();
+      await p.eval(() => localStorage.clear());
+      const lines = list(3000).replace("Note", "Nota bene").split("\r\n");
+      lines[7] = lines[7].replace("1480", "14x80");
+      await look(write("long.tsv", lines.join("\r\n")));
+      // a choice that leaves no list of machines is refused; another choice made before it is kept
+      await p.choose('[data-keep="what long 19"]', "note");
+      await settled();
+      await p.choose('[data-keep="kind long"]', "");
+      await settled();
+      await p.choose('[data-keep="kind long"]', "machines");
+      await settled();
+      assert.match(await p.text("#open-body"), /Nota bene/);
+      await take();
+      const problems = await p.text("#panel-problems");
+      assert.match(problems, /As read: long.*1 column is kept unread: "Nota bene"/);
+      assert.match(problems, /As read: long.*3000 rows were read below the header, the last in row 3001/);
+      assert.match(problems, /14x80/);
+      const want = await content();
+      await p.until(() => Object.keys(localStorage).some((k) => k.endsWith(":about") && JSON.parse(localStorage[k]).pieces > 1));
+      const kept = await p.eval(() => Object.keys(localStorage).filter((k) => k.includes(":job")));
+      assert.ok(kept.length > 1 && kept.every((k) => /:job\.[^.]+\.\d+$/.test(k)), kept.join(" "));
+      await p.reload();
+      await p.idle();
+      assert.deepEqual(await content(), want);
+      // an edit makes a new copy; nothing is left of the one before
+      await p.goTo(0, "Machine");
+      await p.type("Edited");
+      await p.press1("Enter");
+      await p.until((old) => { const now = Object.keys(localStorage).filter((k) => k.includes(":job")); return now.length > 1 && now.every((k) => !old.includes(k)); }, kept);
+      await p.reload();
+      await p.idle();
+      assert.equal((await content()).machines.rows[0][0], "Edited");
     });
 
     test("a sheet and a header row are chosen, and a file without a list can be cancelled", async () => {
