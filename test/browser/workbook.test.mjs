@@ -182,6 +182,8 @@ for (const launch of [chromium, firefox]) {
       await settled();
       assert.match(await p.text("#open-body"), /Nota bene/);
       await take();
+      await p.click("#side-problems"); // a long list is worded when it is looked at
+      await p.idle();
       const problems = await p.text("#panel-problems");
       assert.match(problems, /As read: long.*1 column is kept unread: "Nota bene"/);
       assert.match(problems, /As read: long.*3000 rows were read below the header, the last in row 3001/);
