@@ -31,7 +31,6 @@ func AfterFeet(in *Input, res *Result, rise []float64) bool {
 		res.Feet[i].Rounded = r
 	}
 	res.After.DV, res.After.TV = mv-sxv/sxx*mx, 1000*sxv/sxx
-	res.Wanted = in.Wanted // a free offset is settled again, and its uncertainty with it
 	_, cov := deviation(in, res)
 	g := newJudge(in, &cov)
 	a := Line{res.After.DV - res.Wanted.DV, res.After.TV - res.Wanted.TV, res.After.DH - res.Wanted.DH, res.After.TH - res.Wanted.TH}

@@ -20,6 +20,7 @@ var writeDemo = flag.Bool("write-demo", false, "write the readings of the demo j
 type demoRow struct {
 	name string
 	line Line // as found, invented
+	hot  Line // as it ran, invented; zero: no hot set of readings
 	typed
 	dials []demoDial
 	spoil func(cells map[string]string) // the two planted faults
@@ -158,8 +159,8 @@ func demoRows() []demoRow {
 		{name: "Boiler house, heating circulation pump motor", line: Line{0.02, 0.1, 0.05, -0.2}, dials: reverse(90, 100, 0.015, 0.015),
 			typed: with(feet("340", "349"), "Method", rev, "Coupling", "short", "Speed [rpm]", "1480", "Coupling to stationary plane", "90", "Coupling to movable plane", "100", "Movable sag at 6", "-0.03", "Stationary sag at 6", "-0.03",
 				"Growth movable front V", "0.09", "Growth movable rear V", "0.07", "Growth stationary near V", "0.34", "Growth stationary far V", "0.31", "Stationary near support", "310", "Stationary far support", "820", "Note", "hot water pump, growth by calculation")},
-		{name: "Boiler house, feed pump motor", line: Line{-0.26, -0.6, 0.19, 0.75}, dials: mil(rimFace(55, 0.03, 177.8, FaceFront)),
-			typed: with(feet("290", "368"), "Method", rf, "Coupling", "short", "Speed [rpm]", "2960", "Coupling to movable plane", "55 mm", "Face diameter [in]", "7", "Movable sag at 6", "-2.4 mil")},
+		{name: "Boiler house, feed pump motor", line: Line{-0.26, -0.6, 0.19, 0.75}, hot: Line{-0.47, -0.42, 0.23, 0.7}, dials: mil(rimFace(55, 0.03, 177.8, FaceFront)),
+			typed: with(feet("290", "368"), "Method", rf, "Coupling", "short", "Speed [rpm]", "2960", "Coupling to movable plane", "55 mm", "Face diameter [in]", "7", "Movable sag at 6", "-2.4 mil", "Note", "read hot when it was stopped, on the Readings sheet; cold two days later")},
 		{name: "Reservoir, vertical booster 1 motor", line: Line{0.3, 0.9, -0.24, 0.65}, dials: rimFace(80, 0, 254, FaceFront),
 			typed: with(typed{}, "Method", rf, "Coupling", "flange", "Speed [rpm]", "1480", "Coupling to movable plane", "80", "Face diameter [in]", "10", "Bolt circle", "600", "Bolts", "8", "Coupling to flange", "420", "Note", "12 o'clock is towards the crane rail")},
 		{name: "Reservoir, booster 2 motor", line: nanLine,
@@ -185,7 +186,7 @@ func demoFiles() map[string][]byte {
 	far := slices.Index(header, "Growth movable front V")
 	header = slices.Insert(header, far, "Stationary near support", "Stationary far support")
 	var machines, readings [][]string
-	readings = append(readings, []string{"Machine", "Sweep", "Angle", "Reading"})
+	readings = append(readings, []string{"Machine", "Sweep", "Angle", "Reading", "Set"})
 	for i, row := range demoRows() {
 		cells := map[string]string{"Machine": row.name, "Work order": fmt.Sprintf("S-%d", 4101+17*i), "Side at 3": "river side", "Side at 9": "hillside"}
 		if strings.HasPrefix(row.name, "Reservoir") {
@@ -201,7 +202,14 @@ func demoFiles() map[string][]byte {
 		for _, h := range []*hub{&r.hm, &r.hs} {
 			h.radius = 110
 		}
-		for _, d := range row.dials {
+		for k, d := range slices.Concat(row.dials, row.dials) {
+			hot := k >= len(row.dials)
+			if hot {
+				if row.hot == (Line{}) {
+					break
+				}
+				r.place(row.hot)
+			}
 			dl := d.dial
 			if dl.sweep.Length > 0 {
 				half := dl.sweep.Length / 2
@@ -239,11 +247,17 @@ func demoFiles() map[string][]byte {
 					v := text(r.read(&dl, a) - zero)
 					list = append(list, fmt.Sprintf("%g:%s", a, v))
 					if d.long {
-						readings = append(readings, []string{row.name, strings.Replace(d.family, "sweep", "rim", 1), fmt.Sprintf("%g", a), v})
+						readings = append(readings, []string{row.name, strings.Replace(d.family, "sweep", "rim", 1), fmt.Sprintf("%g", a), v, ""})
 					}
 				}
 				if !d.long {
 					cells[d.family] = strings.Join(list, " ")
+				}
+				continue
+			}
+			if hot {
+				for a := 0.0; a <= 360; a += 90 { // back to 12
+					readings = append(readings, []string{row.name, d.family, fmt.Sprintf("%g", a), text(r.read(&dl, a) - zero), "hot"})
 				}
 				continue
 			}

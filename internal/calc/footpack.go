@@ -344,7 +344,6 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 		res.AfterJ.Verdict == Inside || res.AfterJ.Verdict == NotJudged {
 		return false
 	}
-	res.Wanted = in.Wanted // deviation settles a free offset as it did before
 	_, cov := deviation(in, res)
 	g := newJudge(in, &cov)
 	old := [2]float64{res.Feet[0].Rounded, res.Feet[1].Rounded}

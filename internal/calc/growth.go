@@ -336,17 +336,49 @@ func (t *MeanTable) strain(temp float64) (strain, slope float64, ok bool) {
 	return mean * (temp - t.Reference), mean + rate*(temp-t.Reference), true
 }
 
-// MeasuredWanted returns the wanted cold line where the change from cold to running was measured: target − (hot − cold), with its
-// covariance; the two measurements are taken as independent, so their covariances add. target is where the shaft should run, zero: in line.
-func MeasuredWanted(cold, hot, target *Line, coldCov, hotCov *Cov) (Line, Cov) {
-	w := Line{target.DV - (hot.DV - cold.DV), target.TV - (hot.TV - cold.TV), target.DH - (hot.DH - cold.DH), target.TH - (hot.TH - cold.TH)}
+// A ColdToHot is a measured change from cold to running: the line of one movable shaft cold and the line of the same shaft hot, each with
+// its covariance. The shaft moved by Hot − Cold, so it must stand cold at the line wanted hot less that.
+type ColdToHot struct {
+	Cold, Hot       Line
+	ColdCov, HotCov Cov
+	// FromFound: the readings to be corrected are themselves the cold set. Cold and ColdCov are not read, the line found stands in their
+	// place. The errors of its readings are then in the line found and in the wanted one alike, and cancel in the deviation,
+	// which is that of the hot line from the line wanted hot.
+	FromFound bool
+}
+
+// Wanted returns the cold line to stand on, target − (Hot − Cold), and its covariance. target is where the shaft should run, taken as exact; found and
+// foundCov are the line found, which FromFound uses. Otherwise the two sets are independent, and their covariances add.
+func (m *ColdToHot) Wanted(target, found *Line, foundCov *Cov) (Line, Cov) {
+	cold, coldCov := &m.Cold, &m.ColdCov
+	if m.FromFound {
+		cold, coldCov = found, foundCov
+	}
+	h := &m.Hot
+	w := Line{target.DV - (h.DV - cold.DV), target.TV - (h.TV - cold.TV), target.DH - (h.DH - cold.DH), target.TH - (h.TH - cold.TH)}
 	c := *coldCov
-	for i := range c {
-		for j := range c[i] {
-			c[i][j] += hotCov[i][j]
+	c.add(&m.HotCov)
+	return w, c
+}
+
+// sound says whether lines and covariances are numbers.
+func (m *ColdToHot) sound() bool {
+	sum := 0.0
+	for _, l := range [2]*Line{&m.Hot, &m.Cold} {
+		if l == &m.Cold && m.FromFound {
+			break
+		}
+		sum += math.Abs(l.DV) + math.Abs(l.TV) + math.Abs(l.DH) + math.Abs(l.TH)
+	}
+	for i := range m.HotCov {
+		for j := range m.HotCov[i] {
+			sum += math.Abs(m.HotCov[i][j])
+			if !m.FromFound {
+				sum += math.Abs(m.ColdCov[i][j])
+			}
 		}
 	}
-	return w, c
+	return sum < absurd*absurd
 }
 
 // An ExpectedReading is what one indicator should show at one clock position, mm, as the crew sees it, droop included.

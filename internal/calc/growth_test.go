@@ -419,16 +419,31 @@ func TestGrowthRefused(t *testing.T) {
 	}
 }
 
-// TestMeasuredWanted: what was measured comes back out, and uncertainties of both add.
-func TestMeasuredWanted(t *testing.T) {
-	cold, hot, target := Line{0.1, 0.2, -0.3, 0.4}, Line{0.5, 0.1, 0.3, 0.2}, Line{0.01, 0, nan, 0}
-	a, b := Cov{{1, 2, 3, 4}, {2, 5, 6, 7}, {3, 6, 8, 9}, {4, 7, 9, 10}}, Cov{{10}, {0, 20}, {0, 0, 30}, {0, 0, 0, 40}}
-	w, c := MeasuredWanted(&cold, &hot, &target, &a, &b)
+// TestColdToHot: what was measured comes back out, and uncertainties of both add.
+func TestColdToHot(t *testing.T) {
+	m := ColdToHot{Cold: Line{0.1, 0.2, -0.3, 0.4}, Hot: Line{0.5, 0.1, 0.3, 0.2},
+		ColdCov: Cov{{1, 2, 3, 4}, {2, 5, 6, 7}, {3, 6, 8, 9}, {4, 7, 9, 10}}, HotCov: Cov{{10}, {0, 20}, {0, 0, 30}, {0, 0, 0, 40}}}
+	target, found, foundCov := Line{0.01, 0, nan, 0}, Line{1, 1, 1, 1}, Cov{{100}, {0, 100}}
+	w, c := m.Wanted(&target, &found, &foundCov)
 	if math.Abs(w.DV+0.39) > 1e-15 || math.Abs(w.TV-0.1) > 1e-15 || !math.IsNaN(w.DH) || math.Abs(w.TH-0.2) > 1e-15 {
 		t.Errorf("%v", w)
 	}
-	if c[0][0] != 11 || c[1][2] != 6 || c[3][3] != 50 || a[0][0] != 1 {
+	if c[0][0] != 11 || c[1][2] != 6 || c[3][3] != 50 || m.ColdCov[0][0] != 1 {
 		t.Errorf("%v", c)
+	}
+	m.FromFound = true
+	if w, c = m.Wanted(&target, &found, &foundCov); math.Abs(w.DV-0.51) > 1e-15 || math.Abs(w.TH-0.8) > 1e-15 || c[0][0] != 110 || c[3][3] != 40 {
+		t.Errorf("the line found as the cold set: %v, %v", w, c)
+	}
+	for i, bad := range []func(m *ColdToHot){func(m *ColdToHot) { m.Hot.TV = nan }, func(m *ColdToHot) { m.HotCov[2][1] = math.Inf(1) },
+		func(m *ColdToHot) { m.FromFound, m.Cold.DV = false, nan }, func(m *ColdToHot) { m.FromFound, m.ColdCov[0][3] = false, nan }} {
+		broken := m
+		bad(&broken)
+		in := Input{Given: found, GivenU: Line{1, 1, 1, 1}, Length: nan, Limits: Limits{nan, nan}, FlangeStation: nan, Measured: &broken}
+		var res Result
+		if Solve(&in, &res); res.Status != BadInput || !math.IsNaN(res.Wanted.DV) {
+			t.Errorf("%d: %v, wanted %v", i, res.Status, res.Wanted)
+		}
 	}
 }
 

@@ -21,8 +21,8 @@ func Solve(in *Input, res *Result) {
 	if !fitLine(in, res) {
 		return
 	}
-	if res.Wanted = in.Wanted; !in.wantedSound() {
-		res.Status, res.Wanted = BadInput, noLine
+	if !in.wantedSound() {
+		res.Status = BadInput
 		return
 	}
 	dev, cov := deviation(in, res)
@@ -441,17 +441,31 @@ func (in *Input) wantedSound() bool {
 		c := &in.WantedCov[i]
 		sum += (c[0] + c[1]) + (c[2] + c[3])
 	}
-	return math.Abs(sum) < absurd*absurd
+	return math.Abs(sum) < absurd*absurd && (in.Measured == nil || in.Measured.sound())
 }
 
-// deviation settles the wanted line and returns the line's deviation from it with its covariance.
-func deviation(in *Input, res *Result) (Line, Cov) {
-	cov := res.Cov
-	for i := range cov {
-		for j := range cov[i] {
-			cov[i][j] += in.WantedCov[i][j]
+// add adds another covariance.
+func (c *Cov) add(o *Cov) {
+	for i := range c {
+		for j := range c[i] {
+			c[i][j] += o[i][j]
 		}
 	}
+}
+
+// deviation settles the wanted line and returns the line's deviation from it with its covariance. A free offset is wanted as it was found.
+func deviation(in *Input, res *Result) (Line, Cov) {
+	cov := res.Cov
+	res.Wanted = in.Wanted
+	if m := in.Measured; m != nil {
+		var wide Cov
+		if res.Wanted, wide = m.Wanted(&in.Wanted, &res.Line, &res.Cov); m.FromFound {
+			cov = m.HotCov
+		} else {
+			cov.add(&wide)
+		}
+	}
+	cov.add(&in.WantedCov)
 	free := func(want *float64, found float64, k int) {
 		if math.IsNaN(*want) {
 			*want = found

@@ -74,6 +74,9 @@ type Input struct {
 	// the shaft is left at the offset it has (universal couplings, whose offset is wanted).
 	Wanted    Line
 	WantedCov Cov // its covariance; zero: taken as exact
+	// Where the change from cold to running was measured, Wanted is where the shaft should run, and this tells where it must then
+	// stand cold; nil: it was not.
+	Measured *ColdToHot
 
 	Feet []float64 // stations of the foot pairs of the movable machine, mm, nearest the coupling first; two or more, or none
 

@@ -214,7 +214,14 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...any)) {
 	g := r.Growth
 	if g.Measured {
-		say(SentenceLine, senChange, e.thick(g.Change.DV), e.thick(g.Change.DH), e.slope(g.Change.TV), e.slope(g.Change.TH))
+		c, u, h, k := &g.Change, &g.UChange, &g.Hot, &g.Cold
+		switch {
+		case g.FromFound:
+			say(SentenceLine, senChangeFound, e.thick(h.DV), e.thick(h.DH), e.slope(h.TV), e.slope(h.TH))
+		case g.BySets:
+			say(SentenceLine, senChangeSets, e.thick(h.DV), e.thick(h.DH), e.slope(h.TV), e.slope(h.TH), e.thick(k.DV), e.thick(k.DH), e.slope(k.TV), e.slope(k.TH))
+		}
+		say(SentenceLine, senChange, e.thick(c.DV), e.thick(u.DV), e.thick(c.DH), e.thick(u.DH), e.slope(c.TV), e.slope(u.TV), e.slope(c.TH), e.slope(u.TH))
 		return
 	}
 	for i := range g.Supports {

@@ -54,11 +54,15 @@ type GrowthSupport struct {
 
 // Growth is what the wanted line of a row rests on where it rests on the Growth sheet or on a measured change.
 type Growth struct {
-	Measured bool      // on the change from cold to hot in the row's columns
-	Change   calc.Line // of a measured change: hot less cold
-	Supports []GrowthSupport
-	Parts    []GrowthPart
-	Cov      calc.Cov // of the wanted line
+	Measured  bool      // on a measured change from cold to hot
+	Change    calc.Line // then: hot less cold
+	UChange   calc.Line // its expanded uncertainty (k = 2)
+	BySets    bool      // worked out from two sets of readings; else the row's columns have it
+	FromFound bool      // then: the readings as found are the cold set
+	Cold, Hot calc.Line // then: the lines of the two sets
+	Supports  []GrowthSupport
+	Parts     []GrowthPart
+	Cov       calc.Cov // of the wanted line
 }
 
 // growthRows is what the Growth sheet holds for one machine.
@@ -405,17 +409,111 @@ func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
 	if w.noWanted = w.noWanted || !ok; w.noWanted {
 		return true
 	}
-	change := calc.Line{DV: v[0], DH: v[1], TV: v[2], TH: v[3]}
+	m := &calc.ColdToHot{Hot: calc.Line{DV: v[0], DH: v[1], TV: v[2], TH: v[3]}}
 	_, u := e.trust(tables.GivenLine)
-	one := calc.Cov{}
-	for k, x := range [4]float64{u, tables.GivenSlope, u, tables.GivenSlope} {
-		one[k][k] = x * x
+	for k, x := range [4]float64{u, tables.GivenSlope, u, tables.GivenSlope} { // it is the difference of two given lines
+		m.ColdCov[k][k], m.HotCov[k][k] = x*x, x*x
 	}
-	var zero calc.Line
-	in := &sc.in
-	in.Wanted, in.WantedCov = calc.MeasuredWanted(&zero, &change, &hot, &one, &one)
-	r.Growth = &Growth{Measured: true, Change: change, Cov: in.WantedCov}
+	sc.in.Wanted, sc.in.Measured = hot, m
+	r.Growth = &Growth{Measured: true}
 	return true
+}
+
+// measuredSets settles the wanted line from a hot set of readings and its cold partner: a cold set of its own, else what was found. It reports whether
+// the Readings sheet has a hot set.
+func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
+	sc := &e.sc
+	hot, cold := sc.long.set(hotSet), sc.long.set(coldSet)
+	if hot == nil {
+		if cold != nil && !sc.cold {
+			e.problem(r, Warning, none, msgColdAlone, hintColdAlone)
+		}
+		return false
+	}
+	for id := cChangeOffV; id <= cChangeSlopeH; id++ {
+		if sc.state[id] != absent {
+			e.problem(r, Warning, none, msgSetsInstead, "")
+			break
+		}
+	}
+	m := &calc.ColdToHot{FromFound: cold == nil || sc.cold}
+	ok := e.setLine(r, hotSet, &m.Hot, &m.HotCov)
+	if !m.FromFound {
+		ok = e.setLine(r, coldSet, &m.Cold, &m.ColdCov) && ok
+	}
+	target, known := e.runningLine(r)
+	if w.noWanted = w.noWanted || !ok || !known; w.noWanted {
+		return true
+	}
+	sc.in.Wanted, sc.in.Measured = target, m
+	r.Growth = &Growth{Measured: true, BySets: true, FromFound: m.FromFound}
+	return true
+}
+
+// setLine works out the line of a set of readings of the Readings sheet, taken with the dials, brackets and distances of the row. It returns false,
+// with the reasons recorded, if there is none or a check failed.
+func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.Cov) bool {
+	sc := &e.sc
+	set, word := sc.long.set(which), columnInfos[lSet].Choices[which]
+	if set.bad > 0 {
+		e.problem(r, Error, none, fmt.Sprintf(msgSetBad, word, set.bad), hintLongBad)
+		return false
+	}
+	// The sweeps are made behind those of the row, and taken off again.
+	n, ok := len(sc.sweeps), true
+	for f := range numFamilies {
+		if s := &set.sweeps[f]; len(s.angle) > 0 {
+			ok = e.sweep(r, f, s.angle, s.reading, true, familyInfo[f].name) && ok
+		}
+	}
+	sweeps, infos, textual := sc.sweeps[n:], r.Sweeps[n:], sc.textual[n:]
+	sc.sweeps, sc.fam, sc.textual, r.Sweeps, r.models = sc.sweeps[:n], sc.fam[:n], sc.textual[:n], r.Sweeps[:n], r.models[:n]
+	if !ok {
+		return false
+	}
+	in := calc.Input{Sweeps: sweeps, Given: calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}, Length: nan, Limits: calc.Limits{Offset: nan, Slope: nan},
+		Checks: e.set.checks, FlangeStation: nan}
+	res := &sc.set
+	calc.Solve(&in, res)
+	if res.Status == calc.OK || res.Status == calc.NoLimit {
+		*line, *cov = res.Line, res.Cov
+		return true
+	}
+	text, hint := e.readingsFailed(res)
+	name := ""
+	if res.Sweep >= 0 && res.Sweep < len(infos) {
+		name = infos[res.Sweep].Name + ": "
+	}
+	var slips []string
+	for _, f := range calc.Diagnose(&in, res, nil) {
+		if h := e.findingText(&f, sweeps, infos, textual); h != "" {
+			slips = append(slips, h)
+		}
+	}
+	e.problem(r, Error, none, fmt.Sprintf(msgSetFailed, word, name, text), strings.Join(append(slips, hint), "; "))
+	return false
+}
+
+// settleChange completes what is told of a measured change once the line found is known.
+func (e *Evaluator) settleChange(r *RowResult, w *want) {
+	m := e.sc.in.Measured
+	if m == nil {
+		return
+	}
+	c := &r.Calc
+	if m.FromFound && c.Status != calc.OK && c.Status != calc.NoLimit && c.Status != calc.NoLength {
+		w.noWanted, r.Growth = true, nil // the readings found are half of it
+		return
+	}
+	g := r.Growth
+	_, g.Cov = m.Wanted(&e.sc.in.Wanted, &c.Line, &c.Cov)
+	g.Cold, g.Hot = m.Cold, m.Hot
+	if m.FromFound {
+		g.Cold = c.Line
+	}
+	g.Change = calc.Line{DV: g.Hot.DV - g.Cold.DV, TV: g.Hot.TV - g.Cold.TV, DH: g.Hot.DH - g.Cold.DH, TH: g.Hot.TH - g.Cold.TH}
+	u := func(k int) float64 { return 2 * math.Sqrt(max(g.Cov[k][k], 0)) }
+	g.UChange = calc.Line{DV: u(0), TV: u(1), DH: u(2), TH: u(3)}
 }
 
 // growthInColumns says whether the row's growth columns hold something.

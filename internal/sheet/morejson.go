@@ -12,6 +12,8 @@ func (e *Evaluator) growthJSON(j *js, r *RowResult) {
 	from := "columns"
 	switch {
 	case r.Growth == nil:
+	case r.Growth.BySets:
+		cov, from = r.Growth.Cov, "two sets of readings"
 	case r.Growth.Measured:
 		cov, from = r.Growth.Cov, "measured change"
 	default:
@@ -50,10 +52,19 @@ func (e *Evaluator) growthJSON(j *js, r *RowResult) {
 	}
 	j.open("growth", '{')
 	if g := r.Growth; g.Measured {
-		j.num("change_offset_v_mm", g.Change.DV)
-		j.num("change_offset_h_mm", g.Change.DH)
-		j.num("change_slope_v", g.Change.TV)
-		j.num("change_slope_h", g.Change.TH)
+		line := func(of string, l *calc.Line) {
+			j.num(of+"_offset_v_mm", l.DV)
+			j.num(of+"_offset_h_mm", l.DH)
+			j.num(of+"_slope_v", l.TV)
+			j.num(of+"_slope_h", l.TH)
+		}
+		line("change", &g.Change)
+		line("u_change", &g.UChange)
+		if g.BySets {
+			j.bool("cold_set_is_found", g.FromFound)
+			line("cold", &g.Cold)
+			line("hot", &g.Hot)
+		}
 	} else {
 		j.open("supports", '[')
 		for i := range g.Supports {

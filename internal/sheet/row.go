@@ -38,7 +38,10 @@ type scratch struct {
 	numbers []float64
 	further []float64
 	feet    []float64
-	footing *feetRows // what the Feet sheet says of the row's machine, nil nothing
+	footing *feetRows     // what the Feet sheet says of the row's machine, nil nothing
+	long    *longReadings // what the Readings sheet says of it, nil nothing
+	cold    bool          // its cold set is what was found
+	set     calc.Result   // of a set of readings that serves the wanted line
 }
 
 // want says which parts of a row could be worked out.
@@ -78,6 +81,7 @@ func (e *Evaluator) evalRow(i int) {
 	}
 	calc.Solve(in, &r.Calc)
 	r.Wanted = r.Calc.Wanted
+	e.settleChange(r, &w)
 	e.asFound(r)
 	if w.noWanted {
 		withdraw(&r.Calc)
@@ -90,7 +94,7 @@ func (e *Evaluator) evalRow(i int) {
 	if len(in.Sweeps) > 0 && !w.noWanted {
 		r.Findings = calc.Diagnose(in, &r.Calc, r.Findings)
 		for k := range r.Findings {
-			if h := e.findingText(r, &r.Findings[k]); h != "" {
+			if h := e.findingText(&r.Findings[k], in.Sweeps, r.Sweeps, e.sc.textual); h != "" {
 				r.Hints = append(r.Hints, h)
 			}
 		}
@@ -452,10 +456,11 @@ const (
 func (e *Evaluator) readings(i int, r *RowResult) bool {
 	sc := &e.sc
 	sc.sweeps, sc.fam, sc.textual, sc.numbers = sc.sweeps[:0], sc.fam[:0], sc.textual[:0], sc.numbers[:0]
-	var long *longReadings
+	sc.long, sc.cold = nil, false
 	if k := e.keys[i]; k != "" {
-		long = e.long[k]
+		sc.long = e.long[k]
 	}
+	long := sc.long.set(foundSet)
 
 	var have, texts families
 	given := false
@@ -472,16 +477,15 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		}
 	}
 	free := texts != 0
+	if given = given && (sc.state[cMethod] != fine || methodOf(sc.val[cMethod]) == GivenLineMethod); long == nil && have|texts == 0 && !given {
+		long = sc.long.set(coldSet) // found cold, and nothing else was
+		sc.cold = long != nil
+	}
 	if long != nil {
 		if have|texts != 0 {
 			e.problem(r, Warning, none, msgLongInstead, "")
 		}
-		have, texts, free = 0, 0, true
-		for f := range numFamilies {
-			if len(long.sweeps[f].angle) > 0 {
-				have |= 1 << f
-			}
-		}
+		have, texts, free = long.families(), 0, true
 		if long.bad > 0 {
 			e.problem(r, Error, none, fmt.Sprintf(msgLongBad, long.bad), hintLongBad)
 			return false
@@ -707,7 +711,7 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 		switch v, st := e.num(sag); st {
 		case fine:
 			s.SagAt6, info.SagGiven = v, true
-			if v > 0 {
+			if v > 0 && !slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Text == msgSagPositive && p.Column == columnInfos[sag].Name }) {
 				e.problem(r, Warning, sag, msgSagPositive, hintSag)
 			}
 		case unreadable:
@@ -1005,7 +1009,7 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 //
 // in each plane, the growth of a machine being a straight line through its two supports.
 //
-// A measured change wins over growth, and the Growth sheet over the row's growth columns.
+// A measured change wins over growth, one by two sets of readings over one in the row's columns, and the Growth sheet over the row's growth columns.
 func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	sc := &e.sc
 	in := &sc.in
@@ -1013,7 +1017,7 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	if k := e.keys[i]; k != "" && len(e.growths) > 0 {
 		g = e.growths[k]
 	}
-	if e.measuredChange(r, w) {
+	if e.measuredSets(r, w) || e.measuredChange(r, w) {
 		if g != nil || e.growthInColumns() {
 			e.problem(r, Warning, none, msgChangeInstead, "")
 		}
@@ -1141,6 +1145,10 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 			}
 		}
 	}
+	text, hint := "", ""
+	if c.Status != calc.OK {
+		text, hint = e.readingsFailed(c)
+	}
 	switch c.Status {
 	case calc.OK, calc.PartOfLine:
 	case calc.NoLimit:
@@ -1153,25 +1161,36 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 		}
 	case calc.NoReadings:
 		if r.Worst() < Error { // else the missing parts are named
-			e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+			e.problem(r, Error, none, text, hint)
 		}
+	case calc.PlanesCoincide, calc.IllConditioned, calc.BadInput:
+		e.problem(r, Error, none, text, hint)
+	default:
+		column(text, hint)
+	}
+}
+
+// readingsFailed words why readings came to no line, or to one that is not to be trusted.
+func (e *Evaluator) readingsFailed(c *calc.Result) (text, hint string) {
+	switch c.Status {
+	case calc.NoReadings:
+		return msgNoReadings, hintNoReadings
 	case calc.TooFewAngles:
-		column(msgTooFewAngles, hintTooFewAngles)
+		return msgTooFewAngles, hintTooFewAngles
 	case calc.PlanesCoincide:
-		e.problem(r, Error, none, msgOnePlane, hintOnePlane)
+		return msgOnePlane, hintOnePlane
 	case calc.IllConditioned:
-		e.problem(r, Error, none, msgUndetermined, hintUndetermined)
+		return msgUndetermined, hintUndetermined
 	case calc.BalanceFailed:
 		k := &c.Checks[c.Sweep]
-		column(fmt.Sprintf(msgBalance, e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), hintBalance)
+		return fmt.Sprintf(msgBalance, e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), hintBalance
 	case calc.ClosureFailed:
 		k := &c.Checks[c.Sweep]
-		column(fmt.Sprintf(msgClosure, e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), hintClosure)
+		return fmt.Sprintf(msgClosure, e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), hintClosure
 	case calc.ResidualFailed:
-		column(fmt.Sprintf(msgResidual, e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), hintResidual)
-	default:
-		e.problem(r, Error, none, msgBadNumber, hintBadNumber)
+		return fmt.Sprintf(msgResidual, e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), hintResidual
 	}
+	return msgBadNumber, hintBadNumber
 }
 
 // explain puts what would explain a failed check in front of that problem's hint, so that whoever reads only the list of problems has it.

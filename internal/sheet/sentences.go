@@ -321,17 +321,16 @@ func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) 
 }
 
 // findingText words a finding. It is called while the row's sweeps are in the scratch.
-func (e *Evaluator) findingText(r *RowResult, f *calc.Finding) string {
-	in := &e.sc.in
+func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []SweepInfo, textual []bool) string {
 	name, at, other := "", "", ""
-	if f.Sweep >= 0 && f.Sweep < len(r.Sweeps) {
-		name = r.Sweeps[f.Sweep].Name
+	if f.Sweep >= 0 && f.Sweep < len(infos) {
+		name = infos[f.Sweep].Name
 		place := func(k int) string {
-			if k < 0 || k >= len(in.Sweeps[f.Sweep].Angle) {
+			if k < 0 || k >= len(sweeps[f.Sweep].Angle) {
 				return ""
 			}
-			a := in.Sweeps[f.Sweep].Angle[k]
-			if !e.sc.textual[f.Sweep] {
+			a := sweeps[f.Sweep].Angle[k]
+			if !textual[f.Sweep] {
 				for p := range numPos {
 					if posAngle[p] == a {
 						return posInfo[p].name

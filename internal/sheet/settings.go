@@ -304,12 +304,44 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 	return at, rows, first, true
 }
 
+// The sets of readings of one machine, in the order of the words of the column Set.
+const (
+	foundSet = iota
+	coldSet
+	hotSet
+	numSets
+)
+
 // longReadings is what the Readings sheet holds for one machine.
 type longReadings struct {
 	name     string // as typed the first time
 	row, col int    // source row and column of its first reading
-	sweeps   [numFamilies]struct{ angle, reading []float64 }
-	bad      int // source row of the first reading that cannot be used, 0 none
+	sets     [numSets]readingSet
+}
+
+// A readingSet is one set of readings of a machine.
+type readingSet struct {
+	sweeps [numFamilies]struct{ angle, reading []float64 }
+	rows   int // that named it, also those that cannot be used
+	bad    int // source row of the first reading that cannot be used, 0 none
+}
+
+// families are the sweeps that the set has.
+func (s *readingSet) families() (have families) {
+	for f := range s.sweeps {
+		if len(s.sweeps[f].angle) > 0 {
+			have |= 1 << f
+		}
+	}
+	return have
+}
+
+// set returns a set of readings, nil: the machine has none such. l may be nil.
+func (l *longReadings) set(k int) *readingSet {
+	if l == nil || l.sets[k].rows == 0 {
+		return nil
+	}
+	return &l.sets[k]
 }
 
 // readLong reads the Readings sheet.
@@ -320,7 +352,7 @@ func (e *Evaluator) readLong() {
 	if t == nil {
 		return
 	}
-	cols := []colID{lMachine, lSweep, lAngle, lReading}
+	cols := []colID{lMachine, lSweep, lAngle, lReading, lSet}
 	at, rows, first, ok := e.bindSimple(ReadingsSheet, cols)
 	if !ok {
 		return
@@ -329,7 +361,7 @@ func (e *Evaluator) readLong() {
 		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(ReadingsSheet), row, columnInfos[cols[i]].Name, text, hint, at[i].col})
 	}
 	for i, b := range at {
-		if b.col < 0 {
+		if b.col < 0 && cols[i] != lSet {
 			report(first-1, i, fmt.Sprintf(msgMissing, columnInfos[cols[i]].Name), hintHeaderOf(ReadingsSheet))
 			ok = false
 		}
@@ -340,13 +372,13 @@ func (e *Evaluator) readLong() {
 	if e.long == nil {
 		e.long = map[string]*longReadings{}
 	}
-	last := ""
+	last, lastSet := "", foundSet
 	for i, row := range rows {
 		if blankRow(row) {
 			continue
 		}
 		cell := func(k int) string {
-			if at[k].col >= len(row) {
+			if at[k].col < 0 || at[k].col >= len(row) {
 				return ""
 			}
 			return row[at[k].col]
@@ -359,7 +391,7 @@ func (e *Evaluator) readLong() {
 		if blank(name) {
 			report(src, 0, fmt.Sprintf(msgMissing, columnInfos[lMachine].Name), hintLongBlank)
 			if last != "" {
-				e.long[last].bad = src // it may well have belonged there
+				e.long[last].sets[lastSet].bad = src // it may well have belonged there
 			}
 			continue
 		}
@@ -370,11 +402,25 @@ func (e *Evaluator) readLong() {
 			e.long[key] = l
 			e.longOrder = append(e.longOrder, key)
 		}
-		last = key
+		which, known := foundSet, true
+		if w := cell(4); !blank(w) {
+			if which, known = choiceWords[lSet][normal(w)]; !known {
+				report(src, 4, fmt.Sprintf(msgNotAWord, quote(w)), hintChoices(lSet))
+				for k := range l.sets { // nobody knows which one lacks it
+					if l.sets[k].rows++; l.sets[k].bad == 0 {
+						l.sets[k].bad = src
+					}
+				}
+				continue
+			}
+		}
+		last, lastSet = key, which
+		set := &l.sets[which]
+		set.rows++
 		fail := func(k int, text, hint string) {
 			report(src, k, text, hint)
-			if l.bad == 0 {
-				l.bad = src
+			if set.bad == 0 {
+				set.bad = src
 			}
 		}
 		f, known := choiceWords[lSweep][normal(sweep)]
@@ -404,7 +450,7 @@ func (e *Evaluator) readLong() {
 			fail(3, text, hint)
 			continue
 		}
-		s := &l.sweeps[f]
+		s := &set.sweeps[f]
 		s.angle, s.reading = append(s.angle, a), append(s.reading, x)
 	}
 }
@@ -412,6 +458,9 @@ func (e *Evaluator) readLong() {
 // matchesHeader says whether a row repeats the header.
 func matchesHeader(row []string, at []boundColumn, kind SheetKind, cols []colID) bool {
 	for i, b := range at {
+		if b.col < 0 {
+			continue
+		}
 		if b.col >= len(row) || blank(row[b.col]) {
 			return false
 		}

@@ -1,0 +1,167 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/calc"
+)
+
+// sweepsOf writes readings of the pump at 12, 3, 6 and 9 as rows of the Readings sheet.
+func sweepsOf(set string, movable, stationary [4]float64) string {
+	var b strings.Builder
+	for k, sweep := range [...]string{"Movable rim", "Stationary rim"} {
+		for p, x := range [2][4]float64{movable, stationary}[k] {
+			fmt.Fprintf(&b, "pump,%s,%s,%v,%s\n", sweep, [...]string{"12", "90", "6 o'clock", "270"}[p], x, set)
+		}
+	}
+	return strings.ReplaceAll(strings.ReplaceAll(b.String(), ",12,", ",0,"), "6 o'clock", "180")
+}
+
+const setsHead = "Machine,Sweep,Angle,Reading,Set\n"
+
+// The readings of reverse, and a hot set: offset −0.05 and 0.02 mm, slope −0.4 and 0.3 mm/m, read at the planes ±100 mm.
+var (
+	reverseMovable, reverseStationary = [4]float64{0, -0.17, -0.30, -0.13}, [4]float64{0, 0.11, 0.10, -0.01}
+	hotMovable, hotStationary         = [4]float64{0, 0.14, 0.18, 0.04}, [4]float64{0, -0.01 + 0.03, 0.02, 0}
+)
+
+// without are the cells of reverse without its readings.
+var without = reverse[:5]
+
+func withSets(t *testing.T, cells []string, rows string) (*Evaluator, *RowResult) {
+	t.Helper()
+	return grown(t, cells, "Readings", setsHead+rows)
+}
+
+// TestTwoSetsOfReadings: a hot set against the readings found, against a cold set of its own, and the change typed by hand from the same two lines.
+//
+// evidence: calc=measured cold-to-hot change grade=identity count=3 source=the change typed from the two lines gives the same wanted line; a machine that runs in line needs no shims
+func TestTwoSetsOfReadings(t *testing.T) {
+	hot := sweepsOf("hot", hotMovable, hotStationary)
+	_, alone := withSets(t, without, sweepsOf("", hotMovable, hotStationary))
+	h := alone.Calc.Line
+	_, r := withSets(t, reverse, hot)
+	f := r.Calc.Line
+	if g := r.Growth; g == nil || !g.Measured || !g.BySets || !g.FromFound || g.Hot != h || g.Cold != f {
+		t.Fatalf("%+v", r.Growth)
+	}
+	same := func(name string, r *RowResult, want calc.Line) {
+		t.Helper()
+		for k, v := range [...][2]float64{{r.Wanted.DV, want.DV}, {r.Wanted.TV, want.TV}, {r.Wanted.DH, want.DH}, {r.Wanted.TH, want.TH}} {
+			near(t, fmt.Sprintf("%s: part %d of the wanted line", name, k), v[0], v[1], 1e-14)
+		}
+	}
+	same("found as cold set", r, calc.Line{DV: f.DV - h.DV, TV: f.TV - h.TV, DH: f.DH - h.DH, TH: f.TH - h.TH})
+	// What is to be corrected is the hot line, as surely as it was read.
+	near(t, "deviation", r.Calc.Found.Offset.V, h.DV, 1e-14)
+	near(t, "its uncertainty", r.Calc.Found.Offset.UV, alone.Calc.Found.Offset.UV, 1e-14)
+	near(t, "uncertainty of the wanted line", r.Growth.Cov[0][0], 2*alone.Calc.Cov[0][0], 1e-14)
+
+	// The readings found standing in the Readings sheet, or called cold there, are the same thing.
+	for _, set := range []string{"", "found", "cold"} {
+		_, s := withSets(t, without, sweepsOf(set, reverseMovable, reverseStationary)+hot)
+		same("found in the Readings sheet as "+set, s, r.Wanted)
+		if s.Growth == nil || !s.Growth.FromFound || s.Calc.Found.Offset != r.Calc.Found.Offset {
+			t.Errorf("%q: %+v", set, s.Growth)
+		}
+	}
+
+	// A cold set of last year and a hot one; found stands in the columns.
+	_, s := withSets(t, reverse, sweepsOf("cold", [4]float64{}, [4]float64{})+hot)
+	same("two sets apart", s, calc.Line{DV: -h.DV, TV: -h.TV, DH: -h.DH, TH: -h.TH})
+	if s.Growth.FromFound || s.Calc.Line != f {
+		t.Errorf("%+v", s.Growth)
+	}
+	near(t, "three sets of readings", s.Calc.Found.Offset.UV, math.Sqrt(3)*alone.Calc.Found.Offset.UV, 1e-12)
+	_, typed := one(t, change(reverse, fmt.Sprint("Change offset V=", h.DV), fmt.Sprint("Change offset H=", h.DH), fmt.Sprint("Change slope V=", h.TV), fmt.Sprint("Change slope H=", h.TH))...)
+	same("typed", typed, s.Wanted)
+
+	// Where the shaft should run is part of it, and a machine that runs there is inside whatever it does cold.
+	_, on := withSets(t, change(reverse, fmt.Sprint("Running offset V=", h.DV), fmt.Sprint("Running offset H=", h.DH), fmt.Sprint("Running slope V=", h.TV), fmt.Sprint("Running slope H=", h.TH)), hot)
+	if on.Verdict != calc.Inside || math.Abs(on.Calc.Feet[0].Shim)+math.Abs(on.Calc.Feet[1].Move) > 1e-13 {
+		t.Error(on.Verdict, on.Calc.Feet, on.Problems)
+	}
+}
+
+func TestSetsAreTold(t *testing.T) {
+	hot := sweepsOf("running", hotMovable, hotStationary)
+	e, r := withSets(t, change(reverse, "Change offset V=1", "Growth movable front V=9", "Growth movable rear V=9"), hot)
+	says(t, r, Warning, "the change in the columns is not used")
+	says(t, r, Warning, "growth is not used")
+	text := ""
+	for _, s := range e.Sentences(0) {
+		text += s.Text + "\n"
+	}
+	for _, want := range []string{"the readings as found are its cold set", "the hot set stands at offset -0.04", "Measured from cold to hot"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+	out := string(e.AppendRowJSON(nil, 0))
+	for _, want := range []string{`"wanted_from":"two sets of readings"`, `"cold_set_is_found":true`, `"hot_offset_v_mm":-0.0`, `"u_change_slope_h":`} {
+		if !strings.Contains(out, want) {
+			t.Errorf("%s is not in %s", want, out)
+		}
+	}
+	e, r = withSets(t, reverse, sweepsOf("cold", reverseMovable, reverseStationary))
+	says(t, r, Warning, "no hot one")
+	if r.Growth != nil || r.Verdict == calc.NotJudged || len(e.Problems()) > 0 {
+		t.Error(r.Growth, r.Verdict, e.Problems())
+	}
+}
+
+// TestBadSets: what is wrong with a set spoils its wanted line, is told with its place, and spoils nothing else.
+func TestBadSets(t *testing.T) {
+	hot := sweepsOf("hot", hotMovable, hotStationary)
+	for _, c := range []struct {
+		rows string
+		says []string
+		line bool
+	}{
+		// A sign turned in the hot set: the line found stays, and the slip is found.
+		{strings.Replace(hot, "180,0.18", "180,-0.18", 1), []string{"hot set", "Movable rim", "top + bottom", "180"}, true},
+		{strings.Replace(hot, "0.18", "o.18", 1), []string{"hot set", "row 4"}, true},
+		{strings.Replace(hot, "180", "noon", 1), []string{"hot set", "row 4"}, true},
+		{strings.Replace(hot, "pump,Stationary rim,0", ",Stationary rim,0", 1), []string{"hot set", "row 6"}, true},
+		{strings.ReplaceAll(hot, "Stationary rim", "Second rim"), []string{"Coupling to second plane is missing"}, true},
+		{hot[:strings.Index(hot, "pump,Stationary")], []string{"hot set", "one"}, true},
+		{strings.Replace(hot, ",hot", ",tepid", 1), []string{"row 2"}, false}, // it may have been of the readings found
+	} {
+		j := list(t, "Machine,"+headers(reverse)+"\npump,"+values(reverse)+"\nother,"+values(reverse)+"\n")
+		with(t, j, ReadingsSheet, setsHead+c.rows)
+		e := work(t, j)
+		r, other := e.Row(0), e.Row(1)
+		for _, s := range c.says {
+			says(t, r, Error, s)
+		}
+		if r.Verdict != calc.NotJudged || len(r.Calc.Feet) != 0 || !math.IsNaN(r.Wanted.DV) || r.Growth != nil {
+			t.Errorf("%v: %v %v %v", c.says, r.Verdict, r.Calc.Feet, r.Growth)
+		}
+		if r.HasLine() != c.line && c.line {
+			t.Errorf("%v: the line found is gone", c.says)
+		}
+		if other.Verdict == calc.NotJudged || len(other.Problems) > 0 {
+			t.Error(other.Problems)
+		}
+	}
+	// A failed check of the readings found fails the line worked out with them.
+	_, r := withSets(t, change(reverse, "Movable rim 6=0.30"), hot)
+	says(t, r, Error, "top + bottom")
+	if !r.HasLine() || !math.IsNaN(r.Wanted.DV) || r.Growth != nil {
+		t.Error(r.Wanted, r.Growth)
+	}
+}
+
+func headers(cells []string) string { return halves(cells, 0) }
+func values(cells []string) string  { return halves(cells, 1) }
+
+func halves(cells []string, k int) string {
+	var out []string
+	for _, c := range cells {
+		out = append(out, strings.SplitN(c, "=", 2)[k])
+	}
+	return strings.Join(out, ",")
+}
