@@ -214,14 +214,15 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...any)) {
 	g := r.Growth
 	if g.Measured {
-		c, u, h, k := &g.Change, &g.UChange, &g.Hot, &g.Cold
+		c, u := &g.Change, &g.UChange
 		switch {
 		case g.FromFound:
-			say(SentenceLine, senChangeFound, e.thick(h.DV), e.thick(h.DH), e.slope(h.TV), e.slope(h.TH))
+			say(SentenceLine, senChangeFound, e.stands(r, &g.Hot))
 		case g.BySets:
-			say(SentenceLine, senChangeSets, e.thick(h.DV), e.thick(h.DH), e.slope(h.TV), e.slope(h.TH), e.thick(k.DV), e.thick(k.DH), e.slope(k.TV), e.slope(k.TH))
+			say(SentenceLine, senChangeSets, e.stands(r, &g.Hot), e.stands(r, &g.Cold))
 		}
-		say(SentenceLine, senChange, e.thick(c.DV), e.thick(u.DV), e.thick(c.DH), e.thick(u.DH), e.slope(c.TV), e.slope(u.TV), e.slope(c.TH), e.slope(u.TH))
+		say(SentenceLine, senChange, e.upDown(c.DV, senMovesUp, senMovesDown, senMovesNot, e.thick), e.towards(r, c.DH, senTowards, senMovesStraight, e.thick), e.thick(u.DV), e.thick(u.DH),
+			e.upDown(c.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, c.TH, senLeads, senLeadsNot, e.slope), e.slope(u.TV), e.slope(u.TH))
 		return
 	}
 	for i := range g.Supports {

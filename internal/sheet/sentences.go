@@ -64,7 +64,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		e.sayLine(r, say)
 		if w := &r.Wanted; w.DV != 0 || w.DH != 0 || w.TV != 0 || w.TH != 0 {
 			if !math.IsNaN(w.DV) {
-				say(SentenceLine, senWanted, e.thick(w.DV), e.thick(w.DH), e.slope(w.TV), e.slope(w.TH))
+				say(SentenceLine, senWanted, e.stands(r, w))
 			}
 		}
 	}
@@ -191,6 +191,12 @@ func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, string, ...any)
 	case 2:
 		say(SentenceLine, senOpens, open[0], open[1])
 	}
+}
+
+// stands words a line by its sides.
+func (e *Evaluator) stands(r *RowResult, l *calc.Line) string {
+	return fmt.Sprintf(senStands, e.upDown(l.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, l.DH, senTowards, senStraight, e.thick),
+		e.upDown(l.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, l.TH, senLeads, senLeadsNot, e.slope))
 }
 
 // upDown words a number by its sign.

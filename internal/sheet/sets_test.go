@@ -22,10 +22,10 @@ func sweepsOf(set string, movable, stationary [4]float64) string {
 
 const setsHead = "Machine,Sweep,Angle,Reading,Set\n"
 
-// The readings of reverse, and a hot set: offset −0.05 and 0.02 mm, slope −0.4 and 0.3 mm/m, read at the planes ±100 mm.
+// The readings of reverse, and a hot set: offset −0.04 and 0.02 mm, slope −0.5 and 0.3 mm/m, read at the planes ±100 mm.
 var (
 	reverseMovable, reverseStationary = [4]float64{0, -0.17, -0.30, -0.13}, [4]float64{0, 0.11, 0.10, -0.01}
-	hotMovable, hotStationary         = [4]float64{0, 0.14, 0.18, 0.04}, [4]float64{0, -0.01 + 0.03, 0.02, 0}
+	hotMovable, hotStationary         = [4]float64{0, 0.14, 0.18, 0.04}, [4]float64{0, 0.02, 0.02, 0}
 )
 
 // without are the cells of reverse without its readings.
@@ -95,7 +95,7 @@ func TestSetsAreTold(t *testing.T) {
 	for _, s := range e.Sentences(0) {
 		text += s.Text + "\n"
 	}
-	for _, want := range []string{"the readings as found are its cold set", "the hot set stands at offset -0.04", "Measured from cold to hot"} {
+	for _, want := range []string{"The readings as found are its cold set", "The hot set of the Readings sheet stands 0.04 mm low", "Measured from cold to hot"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
 		}
