@@ -183,19 +183,8 @@ func (e *Evaluator) hintMaterials() string {
 // station is where a support of the row stands, mm from the coupling centre, signed. NaN, with the reason recorded: not to be had.
 func (e *Evaluator) station(r *RowResult, support int) float64 {
 	dist := func(id colID) float64 {
-		x, st := e.num(id)
-		if st == absent {
-			x, st = e.chained(r, id)
-		}
-		switch st {
-		case fine:
-			return x
-		case absent:
-			if !e.toldOf(r, id) {
-				e.missing(r, id, hintGrowthStation)
-			}
-		}
-		return nan
+		x, _ := e.need(r, id, hintGrowthStation)
+		return x
 	}
 	switch support {
 	case movFront, movRear:

@@ -651,20 +651,9 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 	info := SweepInfo{Name: name, Readings: len(value), Dial: f != fGap && f != fStep}
 	ok := true
 	need := func(id colID, hint string) float64 {
-		v, st := e.num(id)
-		if st == absent {
-			v, st = e.chained(r, id)
-		}
-		switch st {
-		case fine:
-			return v
-		case absent:
-			if !e.told(r, id) {
-				e.missing(r, id, hint)
-			}
-		}
-		ok = false
-		return nan
+		v, st := e.need(r, id, hint)
+		ok = ok && st == fine
+		return v
 	}
 	back := sc.state[cFaceSide] == fine && sc.val[cFaceSide] == 1
 	face := func() {
@@ -731,9 +720,27 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 	return ok
 }
 
-// told says whether the row already has an error on a column, so that a distance two sweeps need is asked for once.
+// need is a distance the row cannot do without: typed, or worked out by tape. NaN: it is not to be had, and the row says so once.
+func (e *Evaluator) need(r *RowResult, id colID, hint string) (float64, uint8) {
+	v, st := e.num(id)
+	if st == absent {
+		v, st = e.chained(r, id)
+	}
+	if st == absent && !e.told(r, id) {
+		e.missing(r, id, hint)
+	}
+	if st != fine {
+		v = nan
+	}
+	return v, st
+}
+
+// told says whether an error of the row is of a column or names it, so that what several parts of the row need is asked for once.
 func (e *Evaluator) told(r *RowResult, id colID) bool {
-	return slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Severity == Error && p.Column == columnInfos[id].Name })
+	name := columnInfos[id].Name
+	return slices.ContainsFunc(r.Problems, func(p Problem) bool {
+		return p.Severity == Error && (p.Column == name || strings.Contains(p.Text, name))
+	})
 }
 
 // trust returns graduation and standard uncertainty of one reading: the row's own, else those given.
@@ -1077,16 +1084,17 @@ func (e *Evaluator) growth(r *RowResult, near, far colID, stationary bool) (at0,
 	case a == b:
 		return a, 0, true
 	}
+	need := func(id colID) (float64, uint8) {
+		if x, st := e.num(id); st == fine {
+			return x, st // without the words of a hint
+		}
+		return e.need(r, id, fmt.Sprintf(hintGrowthDistance, columnInfos[near].Name, columnInfos[far].Name))
+	}
 	var xa, xb float64
 	if stationary {
-		n, sn := e.num(cStatNear)
-		f, sf := e.num(cStatFar)
+		n, sn := need(cStatNear)
+		f, sf := need(cStatFar)
 		if sn != fine || sf != fine {
-			for i, st := range [...]uint8{sn, sf} {
-				if id := cStatNear + colID(i); st == absent && !e.told(r, id) {
-					e.missing(r, id, fmt.Sprintf(hintGrowthDistance, columnInfos[near].Name, columnInfos[far].Name))
-				}
-			}
 			return 0, 0, false
 		}
 		if !(f > n) {
@@ -1097,30 +1105,15 @@ func (e *Evaluator) growth(r *RowResult, near, far colID, stationary bool) (at0,
 		}
 		xa, xb = -n, -f
 	} else {
-		x, sx := e.num(cToFront)
-		if sx == absent {
-			x, sx = e.chained(r, cToFront)
-		}
-		d, sd := e.num(cFrontToRear)
+		x, sx := need(cToFront)
+		d, sd := need(cFrontToRear)
 		if sx != fine || sd != fine {
-			for i, st := range [...]uint8{sx, sd} {
-				if id := [...]colID{cToFront, cFrontToRear}[i]; st == absent && !e.toldOf(r, id) {
-					e.missing(r, id, fmt.Sprintf(hintGrowthDistance, columnInfos[near].Name, columnInfos[far].Name))
-				}
-			}
 			return 0, 0, false
 		}
 		xa, xb = x, x+d
 	}
 	k := (b - a) / (xb - xa)
 	return a - k*xa, k * 1000, true
-}
-
-// toldOf says whether an error of the row names a column in its text.
-func (e *Evaluator) toldOf(r *RowResult, id colID) bool {
-	return slices.ContainsFunc(r.Problems, func(p Problem) bool {
-		return p.Severity == Error && strings.Contains(p.Text, columnInfos[id].Name)
-	})
 }
 
 // status words how the calculation ended.
