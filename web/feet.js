@@ -37,8 +37,8 @@ export function feetPanel({ h, ask, act, $, state, view, jump }) {
 
   function panel(i) {
     const feet = state().sheet === feetSheet;
-    if (!feet && state().sheet !== growthSheet) return null;
     if (i.nobody) return [h("p", {}, fill(T.feet.theListOfMachinesHas, i.nobody))];
+    if (!feet && state().sheet !== growthSheet) return null;
     const f = ask("feet");
     if (!f?.machine) return [h("p", { class: "quiet" }, T.feet.writeTheNameOfA)];
     const width = Math.max($("panel-row").clientWidth - 30, 280);

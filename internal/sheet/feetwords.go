@@ -221,8 +221,12 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...an
 		case g.BySets:
 			say(SentenceLine, senChangeSets, e.stands(r, &g.Hot), e.stands(r, &g.Cold))
 		}
+		turns := senTurnsNot
+		if !e.zero(c.TV, e.slope) || !e.zero(c.TH, e.slope) {
+			turns = fmt.Sprintf(senTurns, e.upDown(c.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, c.TH, senLeads, senLeadsNot, e.slope))
+		}
 		say(SentenceLine, senChange, e.upDown(c.DV, senMovesUp, senMovesDown, senMovesNot, e.thick), e.towards(r, c.DH, senTowards, senMovesStraight, e.thick), e.thick(u.DV), e.thick(u.DH),
-			e.upDown(c.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, c.TH, senLeads, senLeadsNot, e.slope), e.slope(u.TV), e.slope(u.TH))
+			turns, e.slope(u.TV), e.slope(u.TH))
 		return
 	}
 	for i := range g.Supports {

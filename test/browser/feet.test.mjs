@@ -147,6 +147,41 @@ for (const launch of [chromium, firefox]) {
       assert.match(await p.text("#counts"), /2 inside/);
     });
 
+    test("a hot set of readings gives the wanted line: it ran 0.12 mm low, so it is to stand 0.12 mm higher cold", async () => {
+      // Read in line cold and 0.12 mm low hot all along: it moved down by 0.12 mm. The readings are those of Motor 1, by the same half differences.
+      const rows = [["Machine", "Sweep", "Angle", "Reading [mm]", "Set"]];
+      for (const [sweep, sign] of [["Movable rim", 1], ["Stationary rim", -1]]) {
+        [0, 0.12, 0.24, 0.12].forEach((v, k) => rows.push(["Motor 2", sweep, String(90 * k), String(sign * v), "hot"]));
+      }
+      await p.click("#tab-2");
+      await p.idle();
+      await copyText(b, rows.map((r) => r.join("\t")).join("\r\n") + "\r\n");
+      await p.front();
+      await p.press1("Control+v");
+      await p.idle();
+      assert.deepEqual(await p.column("Set", 0, 8), Array(8).fill("hot"));
+      await p.goTo(2, "Set");
+      let t = await panel();
+      assert.match(t, /Motor 2/);
+      assert.match(t, /Outside/);
+      for (const foot of ["front 9", "front 3", "rear 9", "rear 3"]) assert.match(t, new RegExp(`under ${foot}\\. Worked out 0\\.12 mm ±`));
+      assert.match(t, /the shaft moves 0\.12 mm down and to neither side/);
+      assert.match(t, /The hot set of the Readings sheet stands 0\.12 mm low and in line sideways/);
+      // A set that fails its checks gives no wanted line, and says which reading would explain it.
+      await put(2, "Reading", "-0.24");
+      t = await panel();
+      assert.match(t, /Not judged: the hot set of the Readings sheet: Movable rim: top \+ bottom/);
+      await p.press1("Control+z");
+      await p.goTo(2, "Set");
+      await p.press1("F2");
+      assert.match(await p.text("#editor-choices"), /found.*cold.*hot/s);
+      await shut();
+      await p.press1("Control+z");
+      assert.equal((await p.state()).rows, 0);
+      await p.click("#tab-0");
+      await p.idle();
+    });
+
     test("beside a machine, one by one and on paper the drawings of the demo appear", async () => {
       await p.click("header [data-do=demo]");
       await p.idle();
