@@ -253,11 +253,11 @@ func (g *growthFig) stacks(y float64) float64 {
 	return ground + 6
 }
 
-// parts are the parts of a support that have a height, from below.
+// parts are the parts of a support that have a height and grow with it, from below.
 func (g *growthFig) parts(support int) (list []*sheet.GrowthPart) {
 	for i := range g.g.Parts {
 		p := &g.g.Parts[i]
-		if p.SupportName() == g.g.Supports[support].Name && known(p.Height) {
+		if p.SupportName() == g.g.Supports[support].Name && known(p.Height) && p.Side == 0 {
 			list = append(list, p)
 		}
 	}
@@ -322,7 +322,7 @@ func (g *growthFig) words() (list []string) {
 				continue
 			}
 			s := g.g.Supports[i].Name + ", "
-			if known(p.Height) && p.Height > 0 {
+			if known(p.Height) && p.Height > 0 && p.Side == 0 {
 				s = g.g.Supports[i].Name + " (" + string(rune('a'+min(n, 25))) + "), "
 				n++
 			}

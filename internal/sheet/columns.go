@@ -275,6 +275,7 @@ const (
 	pSupport
 	pPart
 	pHeight
+	pDirection
 	pMaterial
 	pCoefficient
 	pCold
@@ -537,7 +538,8 @@ var columnTable = [numCols]column{
 	pMachine:     {"machine", "Machine", "growth", QText, "Name of a machine on the Machines sheet. Its rows here take the place of its growth columns there.", "machine name|movable machine|tag", nil},
 	pSupport:     {"support", "Support", "growth", QChoice, "Which support the part stands in. The parts of one support are added up.", "foot|feet|location", []choice{{"movable front", "front|movable near|movable inboard|inboard|m front|front feet|movable front feet"}, {"movable rear", "rear|movable far|movable outboard|outboard|m rear|rear feet|movable rear feet"}, {"stationary near", "near|stationary front|stationary inboard|s near|stationary near support"}, {"stationary far", "far|stationary rear|stationary outboard|s far|stationary far support"}}},
 	pPart:        {"part", "Part", "growth", QText, "What grows: pedestal, foot, casing; free text.", "piece|component|item", nil},
-	pHeight:      {"height", "Height", "growth", QDistance, "Height of the part, of all its parts together from the base to the shaft centre.", "length|part height", nil},
+	pHeight:      {"height", "Height", "growth", QDistance, "Height of the part, of all its parts together from the base to the shaft centre. A part that grows sideways: its length across, from where it is held to the shaft.", "length|part height", nil},
+	pDirection:   {"direction", "Direction", "growth", QChoice, "Which way the part grows. up, or blank; towards 3 or towards 9: sideways, as a gear case does from the side where it is keyed to its base.", "way|grows", []choice{{"up", "v|vertical|upwards"}, {"towards 3", "to 3|3|3 o'clock|right"}, {"towards 9", "to 9|9|9 o'clock|left"}}},
 	pMaterial:    {"material", "Material", "growth", QText, "Name of a material, yours on the Materials sheet first.", "metal|made of", nil},
 	pCoefficient: {"coefficient", "Coefficient", "growth", QExpansion, "Mean coefficient of linear expansion of the part. It wins over the material.", "expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
 	pCold:        {"cold", "Cold", "growth", QTemperature, "Temperature of the part when aligned. Blank: the job's cold temperature.", "cold temperature|ambient|ambient temperature|from", nil},

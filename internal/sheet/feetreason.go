@@ -222,6 +222,9 @@ func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 		diff = units.FahrenheitDiff
 	}
 	at := func(t float64) string { return e.number(t, QTemperature.Unit(inch), 1) }
+	if p.Side != 0 {
+		name += ", " + columnInfos[pDirection].Choices[(p.Side+3)%3]
+	}
 	return fmt.Sprintf(reaPart, name, e.dist(p.Height), coef, of, e.number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
 }
 

@@ -33,7 +33,8 @@ type GrowthPart struct {
 	Material      string  // name of the material used, "" the row's own coefficient, or none needed
 	OwnMaterial   bool    // of the Materials sheet
 	Source        string  // where the coefficient comes from
-	Height        float64 // mm; NaN where the growth is given
+	Height        float64 // mm, sideways parts: the length across; NaN where the growth is given
+	Side          int     // 0 it grows up, 1 towards 3 o'clock, −1 towards 9 o'clock
 	Alpha         float64 // 1e-6/K; NaN: from a table of means
 	Cold, Running float64 // °C
 	V, H          float64 // mm, growth given; NaN none
@@ -115,10 +116,17 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 		l.missing(pSupport, hintChoices(pSupport))
 		return p
 	}
+	p.Side = [...]int{0, 1, -1}[max(l.choice(pDirection), 0)]
+	if l.bad {
+		return p
+	}
 	computed := known(p.Height) || known(p.Running) || known(p.Alpha) || !l.blank(pMaterial)
 	switch {
-	case known(p.V) && computed:
+	case computed && p.Side == 0 && known(p.V):
 		l.fail(pRise, fmt.Sprintf(msgSlopeAndGap, columnInfos[pRise].Name, columnInfos[pHeight].Name), hintGrowthGiven)
+		return p
+	case computed && p.Side != 0 && known(p.H):
+		l.fail(pSideways, fmt.Sprintf(msgSlopeAndGap, columnInfos[pSideways].Name, columnInfos[pHeight].Name), hintGrowthGiven)
 		return p
 	case !computed && !known(p.V) && !known(p.H):
 		l.missing(pHeight, hintGrowthPart)
@@ -232,19 +240,24 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 		if sh != fine {
 			gs.ColumnH = nan
 		}
-		givenV, givenH := 0.0, 0.0
+		given := [2]float64{}
+		worked := [2]bool{}
 		for i := range g.parts {
 			p := &g.parts[i]
 			if p.Support != s {
 				continue
 			}
 			gs.Sheet = true
-			givenV += nanTo(p.V, 0)
-			givenH += nanTo(p.H, 0)
+			given[0] += nanTo(p.V, 0)
+			given[1] += nanTo(p.H, 0)
 			if math.IsNaN(p.Height) {
 				continue
 			}
-			part := calc.GrowthPart{Height: p.Height, Alpha: p.Alpha, Cold: p.Cold, Running: p.Running, UAlpha: p.uA, UCold: p.uT, URunning: p.uT}
+			part := calc.GrowthPart{Height: p.Height, Across: p.Side != 0, Alpha: p.Alpha, Cold: p.Cold, Running: p.Running, UAlpha: p.uA, UCold: p.uT, URunning: p.uT}
+			if p.Side < 0 {
+				part.Height = -p.Height
+			}
+			part.Height += 0 // no −0
 			if m := p.material; m != nil {
 				if groups[nameKey(m.Name)] == 0 {
 					groups[nameKey(m.Name)] = len(groups) + 1
@@ -260,16 +273,18 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 			if p.Cold == cold { // one cold morning, one thermometer
 				part.ColdGroup = 1
 			}
+			worked[p.Side&1] = true
 			sup.Parts = append(sup.Parts, part)
 		}
 		switch {
-		case gs.Sheet && len(sup.Parts) == 0:
-			sup.GivenV, sup.GivenH = givenV, givenH
 		case gs.Sheet:
-			if givenV != 0 { // what is given grows as a part of its own that is known exactly
-				sup.Parts = append(sup.Parts, calc.GrowthPart{Height: givenV, Alpha: 1e4, Cold: 0, Running: 100})
+			for k, dst := range [2]*float64{&sup.GivenV, &sup.GivenH} {
+				if !worked[k] {
+					*dst = given[k]
+				} else if given[k] != 0 { // what is given grows as a part of its own that is known exactly
+					sup.Parts = append(sup.Parts, calc.GrowthPart{Height: given[k], Across: k == 1, Alpha: 1e4, Cold: 0, Running: 100})
+				}
 			}
-			sup.GivenH = givenH
 		case sv == unreadable || sh == unreadable:
 			fail()
 			continue

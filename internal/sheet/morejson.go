@@ -90,6 +90,7 @@ func (e *Evaluator) growthJSON(j *js, r *RowResult) {
 			j.str("support", columnInfos[pSupport].Choices[p.Support])
 			j.str("part", p.Part)
 			j.num("height_mm", p.Height)
+			j.str("direction", columnInfos[pDirection].Choices[(p.Side+3)%3])
 			j.str("material", p.Material)
 			j.bool("own_material", p.OwnMaterial)
 			j.num("coefficient_1e6_per_k", p.Alpha)
