@@ -167,6 +167,8 @@ const (
 	msgSetsInstead     = "the Readings sheet has a hot set of this machine; the change in the columns is not used"
 	msgColdAlone       = "the Readings sheet has a cold set of this machine and no hot one; it is not used"
 	hintColdAlone      = "add the hot set, or write found where it is what is to be corrected"
+	msgHotAlone        = "the Readings sheet has a hot set of this machine, and there are no readings as found"
+	hintHotAlone       = "fill the readings found, or give them on the Readings sheet without a word in Set"
 	msgSetBad          = "the %s set of the Readings sheet has a reading that cannot be used, in row %d"
 	msgSetFailed       = "the %s set of the Readings sheet: %s%s"
 	msgFootTwice       = "this machine has a foot %s already"

@@ -72,6 +72,9 @@ func (e *Evaluator) evalRow(i int) {
 	in := &e.sc.in
 	if w.noLine {
 		r.stopped = true
+		if r.Growth != nil && r.Growth.Measured {
+			r.Growth = nil // told of with the line
+		}
 		e.nothing(r)
 		e.finish(r, &w)
 		return
@@ -502,7 +505,11 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		r.MethodInferred = true
 		r.Method = infer(all, free, given)
 		if r.Method == MethodBlank {
-			e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+			if sc.long.set(hotSet) != nil {
+				e.problem(r, Error, none, msgHotAlone, hintHotAlone)
+			} else {
+				e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+			}
 			return false
 		}
 		if r.Method == FaceAndFace && sc.state[cCoupling] == absent {

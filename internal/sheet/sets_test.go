@@ -147,8 +147,14 @@ func TestBadSets(t *testing.T) {
 			t.Error(other.Problems)
 		}
 	}
+	// A hot set and nothing else: there is no line, and no change is told of.
+	e, r := withSets(t, without, hot)
+	says(t, r, Error, "no readings as found")
+	if r.HasLine() || r.Growth != nil || !strings.Contains(string(e.AppendRowJSON(nil, 0)), `"growth":null`) {
+		t.Error(r.Growth)
+	}
 	// A failed check of the readings found fails the line worked out with them.
-	_, r := withSets(t, change(reverse, "Movable rim 6=0.30"), hot)
+	_, r = withSets(t, change(reverse, "Movable rim 6=0.30"), hot)
 	says(t, r, Error, "top + bottom")
 	if !r.HasLine() || !math.IsNaN(r.Wanted.DV) || r.Growth != nil {
 		t.Error(r.Wanted, r.Growth)
