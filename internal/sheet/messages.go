@@ -185,6 +185,8 @@ const (
 	hintNoRoom         = "move the other machine, or make room with leave of those who answer for it"
 	hintLamination     = "a laminated shim has the thickness of one layer in Lamination, and Thickness is that of the whole before anything is peeled off"
 	msgPlainLamination = "a plain shim has no layers"
+	msgStripThick      = "%s is not less than the thickness it is the tolerance of"
+	hintStripThick     = "write how far a shim (laminated: a layer) may be off either way"
 	msgLaminationThick = "a layer of %s is more than the shim, %s"
 )
 
