@@ -87,9 +87,6 @@ func (s effects) add(p *Packer, mm float64, layers uint8, old bool, gain *[4]flo
 	if layers > 0 {
 		k.tol *= float64(layers)
 	}
-	if old {
-		k.tol = -k.tol
-	}
 	for j := range gain {
 		s[i].e[j] += k.tol * gain[j]
 	}
@@ -181,15 +178,9 @@ func (p *Packer) Uncertainty(unknown []float64, c *Change) (u float64, all []flo
 	return math.Sqrt(v[0][0]), unknown
 }
 
-// AsChange is the pack as a change where nothing is listed: it goes in, or with out comes out.
-func (k *Pack) AsChange(out bool) Change {
-	c := Change{Pack: *k, Net: k.Sum}
-	if out {
-		c.Status, c.Net = ChangeUnlisted, -k.Sum
-	} else {
-		c.Put = thickestFirst(k.Pieces)
-	}
-	return c
+// PackUncertainty is Uncertainty of a pack that goes in or comes out whole.
+func (p *Packer) PackUncertainty(unknown []float64, k *Pack) (u float64, all []float64) {
+	return p.Uncertainty(unknown, &Change{Pack: *k})
 }
 
 // after judges a predicted line against res.Wanted, with what the tolerance of the pieces moved adds to the covariance: under each pair those

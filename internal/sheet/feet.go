@@ -474,14 +474,17 @@ func (e *Evaluator) pairRise(r *RowResult) []float64 {
 
 // moved is what is done under the feet that pairRise takes the mean of, nil where every thickness is taken as exact.
 func (e *Evaluator) moved(r *RowResult) []calc.Moved {
-	var list []calc.Moved
-	for k := range r.Feet.Feet {
-		f := &r.Feet.Feet[k]
-		if p := e.packerFor(f.Size); p != nil && p.Loose() && f.pair >= 0 && known(f.rise()) {
-			list = append(list, calc.Moved{Pair: f.pair, Packer: p, Change: &f.Change})
+	list := r.Feet.Feet
+	if !slices.ContainsFunc(list, func(f Foot) bool { p := e.packerFor(f.Size); return p != nil && p.Loose() }) {
+		return nil
+	}
+	var out []calc.Moved
+	for k := range list {
+		if f := &list[k]; f.pair >= 0 && known(f.rise()) {
+			out = append(out, calc.Moved{Pair: f.pair, Packer: e.packerFor(f.Size), Change: &f.Change})
 		}
 	}
-	return list
+	return out
 }
 
 // roomProblems tells what does not go: below the bare base, or past the room of a foot.

@@ -43,6 +43,9 @@ func StripTolerance(mm float64, class StripClass) float64 {
 	return math.NaN()
 }
 
+// LaminationSource is where LaminationTolerance comes from.
+const LaminationSource = "SAE AMS 6387"
+
 // LaminationTolerance is the half-width (±, mm) of the thickness of one layer of laminated shim stock, NaN for a layer that the table "shims"
 // has no published tolerance for. Source: SAE AMS 6387.
 func LaminationTolerance(mm float64) float64 {
