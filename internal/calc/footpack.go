@@ -339,7 +339,8 @@ func JointPacks(feet [2]JointFoot, judge func(packs [2]*Pack, rounded [2]float64
 
 // ChooseTogether repeats the choice of packs of a solved row with two foot pairs when the line after is judged but not inside: it looks
 // for other packs, n of every number of pieces and within reach mm at each foot (0: as JointFoot), that bring it inside, and then puts
-// them with the line after into res and returns true. res must come from Solve(in, res). Sideways moves stay as they are.
+// them with the line after into res and returns true. It takes no more pieces whose tolerance is not known than the feet's own packs have: not to
+// know a thickness must not look like knowing it. res must come from Solve(in, res). Sideways moves stay as they are.
 func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 	if in.Packer == nil || len(res.Feet) != 2 || !res.HasAfter || res.Status != OK ||
 		res.AfterJ.Verdict == Inside || res.AfterJ.Verdict == NotJudged {
@@ -357,11 +358,16 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 		return l
 	}
 	var j Judgement
+	unknown := -1 // pieces of the feet's own packs whose tolerance is not known
 	best := JointPacks([2]JointFoot{{in.Packer, res.Feet[0].Shim, n, reach}, {in.Packer, res.Feet[1].Shim, n, reach}},
 		func(packs [2]*Pack, rounded [2]float64) (float64, bool) {
 			l := after(packs, rounded)
 			g.after(res, &l, nil, false, &j)
-			return j.Share, j.Verdict == Inside
+			n := in.Packer.unknown(packs[0]) + in.Packer.unknown(packs[1])
+			if unknown < 0 {
+				unknown = n
+			}
+			return j.Share, j.Verdict == Inside && n <= unknown
 		})
 	if !best.Changed {
 		copy(res.Feet, old[:])

@@ -178,6 +178,19 @@ func (p *Packer) Uncertainty(unknown []float64, c *Change) (u float64, all []flo
 	return math.Sqrt(v[0][0]), unknown
 }
 
+// unknown counts the pieces whose tolerance is not known.
+func (p *Packer) unknown(k *Pack) (n int) {
+	if !p.loose {
+		return 0
+	}
+	for i, mm := range k.Pieces {
+		if math.IsNaN(p.strip(mm, k.layers(i)).tol) {
+			n++
+		}
+	}
+	return n
+}
+
 // PackUncertainty is Uncertainty of a pack that goes in or comes out whole.
 func (p *Packer) PackUncertainty(unknown []float64, k *Pack) (u float64, all []float64) {
 	return p.Uncertainty(unknown, &Change{Pack: *k})

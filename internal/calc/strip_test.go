@@ -505,6 +505,49 @@ func TestChooseTogetherLoose(t *testing.T) {
 	}
 }
 
+// A piece whose tolerance is not known must not win because nothing is counted for it.
+func TestChooseTogetherUnknown(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 8))
+	items := []StockItem{{MM: 0.1, Count: -1, Tolerance: 0.004}, {MM: 0.25, Count: -1, Tolerance: 0.008}, {MM: 0.15, Count: -1, Tolerance: nan}}
+	p, err := NewStockPacker(items, "", 4, 0.02)
+	if err != nil {
+		t.Fatal(err)
+	}
+	items[2].Tolerance = 0
+	exact, _ := NewStockPacker(items, "", 4, 0.02)
+	count := func(res *Result) (n int) {
+		for i := range res.Feet {
+			for _, mm := range res.Feet[i].Pack.Pieces {
+				if mm == 0.15 {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	changed, lured := 0, 0
+	for range simCount(2000) {
+		in := Input{Given: Line{between(rng, -0.5, 0.5), between(rng, -1, 1), 0, 0}, GivenU: Line{1e-4, 1e-4, 1e-4, 1e-4},
+			Limits: Limits{0.07, 0.3}, Length: math.NaN(), FlangeStation: math.NaN(), Feet: []float64{300, 700}, Packer: p}
+		var res, free Result
+		Solve(&in, &res)
+		own := count(&res)
+		if ChooseTogether(&in, &res, 6, 0.1) {
+			if changed++; count(&res) > own {
+				t.Fatalf("%d pieces that nobody knows, and %d in the feet's own packs", count(&res), own)
+			}
+		}
+		in.Packer = exact
+		Solve(&in, &free)
+		if ChooseTogether(&in, &free, 6, 0.1) && count(&free) > own {
+			lured++
+		}
+	}
+	if t.Logf("%d changed; as exact pieces %d would have taken more of them", changed, lured); changed == 0 || lured == 0 {
+		t.Error("the draw has become too easy")
+	}
+}
+
 // TestSolveLooseAllocatesNothing holds the promise in Solve's comment where tolerances are known.
 func TestSolveLooseAllocatesNothing(t *testing.T) {
 	rows := reverseRows(50)
