@@ -363,11 +363,15 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 		func(packs [2]*Pack, rounded [2]float64) (float64, bool) {
 			l := after(packs, rounded)
 			g.after(res, &l, nil, false, &j)
-			n := in.Packer.unknown(packs[0]) + in.Packer.unknown(packs[1])
-			if unknown < 0 {
-				unknown = n
+			if j.Verdict == Inside && in.Packer.loose || unknown < 0 {
+				_, list := in.Packer.Uncertainty(nil, &Change{Pack: *packs[0]})
+				_, list = in.Packer.Uncertainty(list, &Change{Pack: *packs[1]})
+				if unknown < 0 {
+					unknown = len(list)
+				}
+				return j.Share, j.Verdict == Inside && len(list) <= unknown
 			}
-			return j.Share, j.Verdict == Inside && n <= unknown
+			return j.Share, j.Verdict == Inside
 		})
 	if !best.Changed {
 		copy(res.Feet, old[:])

@@ -2,7 +2,6 @@ package calc
 
 import (
 	"math"
-	"slices"
 
 	"shimsheet/internal/tables"
 )
@@ -28,11 +27,20 @@ func (p *Packer) addStrip(nm, layer int64, tol float64) {
 		nm = layer
 	}
 	p.loose = p.loose || tol != 0
-	if i := slices.IndexFunc(p.strips, func(s strip) bool { return s.nm == nm && s.layer == (layer > 0) }); i >= 0 {
-		p.strips[i].tol = max(p.strips[i].tol, tol)
+	if s := p.findStrip(nm, layer > 0); s != nil {
+		s.tol = max(s.tol, tol)
 		return
 	}
 	p.strips = append(p.strips, strip{nm, layer > 0, tol})
+}
+
+func (p *Packer) findStrip(nm int64, layer bool) *strip {
+	for i := range p.strips {
+		if s := &p.strips[i]; s.nm == nm && s.layer == layer {
+			return s
+		}
+	}
+	return nil
 }
 
 // OtherStrip sets the class of the pieces in place whose thickness the stock does not have. It is for the maker of the packer, before anyone uses it.
@@ -47,10 +55,8 @@ func (p *Packer) strip(mm float64, layers uint8) strip {
 	if layers > 0 {
 		s.nm, s.layer = int64(math.Round(mm*1e6/float64(layers))), true
 	}
-	for i := range p.strips {
-		if k := &p.strips[i]; k.nm == s.nm && k.layer == s.layer {
-			return *k
-		}
+	if k := p.findStrip(s.nm, s.layer); k != nil {
+		return *k
 	}
 	if !s.layer {
 		s.tol = tables.StripTolerance(mm, p.other)
@@ -89,14 +95,6 @@ func (s effects) add(p *Packer, mm float64, layers uint8, old bool, gain *[4]flo
 	}
 	for j := range gain {
 		s[i].e[j] += k.tol * gain[j]
-	}
-	return s
-}
-
-// pack counts the pieces of a pack that goes in, or comes out.
-func (s effects) pack(p *Packer, k *Pack, out bool, gain *[4]float64) effects {
-	for i, mm := range k.Pieces {
-		s = s.add(p, mm, k.layers(i), out, gain)
 	}
 	return s
 }
@@ -157,43 +155,22 @@ func (s effects) addTo(c *Cov) {
 }
 
 // Uncertainty is the standard uncertainty (mm) of how far a change raises a foot, from the tolerance of what goes in and comes out. It is NaN where
-// the tolerance of a piece is not known; the thicknesses of such pieces (of one layer for a laminated one) are appended to unknown, each once.
+// the tolerance of a piece is not known; the thickness of every such piece (of one layer for a laminated one) is appended to unknown.
 func (p *Packer) Uncertainty(unknown []float64, c *Change) (u float64, all []float64) {
 	var buf [2 * maxPackPieces]effect
-	s := effects(buf[:0]).change(p, c, &[4]float64{1})
-	lost := false
-	c.moved(func(mm float64, layers uint8, _ bool) {
+	s, n := effects(buf[:0]), len(unknown)
+	c.moved(func(mm float64, layers uint8, old bool) {
 		if k := p.strip(mm, layers); math.IsNaN(k.tol) {
-			lost = true
-			if mm = float64(k.nm) / 1e6; !slices.Contains(unknown, mm) {
-				unknown = append(unknown, mm)
-			}
+			unknown = append(unknown, float64(k.nm)/1e6)
 		}
+		s = s.add(p, mm, layers, old, &[4]float64{1})
 	})
-	if lost {
+	if len(unknown) > n {
 		return nan, unknown
 	}
 	var v Cov
 	s.addTo(&v)
 	return math.Sqrt(v[0][0]), unknown
-}
-
-// unknown counts the pieces whose tolerance is not known.
-func (p *Packer) unknown(k *Pack) (n int) {
-	if !p.loose {
-		return 0
-	}
-	for i, mm := range k.Pieces {
-		if math.IsNaN(p.strip(mm, k.layers(i)).tol) {
-			n++
-		}
-	}
-	return n
-}
-
-// PackUncertainty is Uncertainty of a pack that goes in or comes out whole.
-func (p *Packer) PackUncertainty(unknown []float64, k *Pack) (u float64, all []float64) {
-	return p.Uncertainty(unknown, &Change{Pack: *k})
 }
 
 // after judges a predicted line against res.Wanted, with what the tolerance of the pieces moved adds to the covariance: under each pair those
@@ -227,7 +204,7 @@ func addPacks(in *Input, res *Result, moved []Moved, cov *Cov) {
 		f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
 		for i := range res.BoltPacks {
 			cs, sn := cosSin(360 * float64(i) / float64(in.Bolts))
-			s = s.pack(in.Packer, &res.BoltPacks[i], false, &[4]float64{f * cs * x / 1000, -f * cs, f * sn * x / 1000, -f * sn})
+			s = s.change(in.Packer, &Change{Pack: res.BoltPacks[i]}, &[4]float64{f * cs * x / 1000, -f * cs, f * sn * x / 1000, -f * sn})
 		}
 		s.addTo(cov)
 		return
@@ -252,7 +229,11 @@ func addPacks(in *Input, res *Result, moved []Moved, cov *Cov) {
 			}
 		}
 		if n == 0 && in.Packer != nil {
-			s = s.pack(in.Packer, &f.Pack, f.Shim < 0, &[4]float64{k - t*mx, 1000 * t})
+			c := Change{Pack: f.Pack}
+			if f.Shim < 0 {
+				c.Status = ChangeUnlisted
+			}
+			s = s.change(in.Packer, &c, &[4]float64{k - t*mx, 1000 * t})
 			continue
 		}
 		w := 1 / float64(n)

@@ -416,9 +416,9 @@ func TestStripsProperties(t *testing.T) {
 			}
 		}
 		k := Pack{Pieces: []float64{plain[rng.IntN(5)].MM, plain[rng.IntN(5)].MM, plain[rng.IntN(5)].MM}}
-		u, _ := p1.PackUncertainty(nil, &k)
+		u, _ := p1.Uncertainty(nil, &Change{Pack: k})
 		k.Pieces = append(k.Pieces, plain[rng.IntN(5)].MM)
-		if more, _ := p1.PackUncertainty(nil, &k); !(more > u) {
+		if more, _ := p1.Uncertainty(nil, &Change{Pack: k}); !(more > u) {
 			t.Fatalf("%v: %g, with one piece fewer %g", k.Pieces, more, u)
 		}
 	}
@@ -433,12 +433,12 @@ func TestStripUnknown(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := Pack{Pieces: []float64{10 * mil, 0.25, 6 * mil}, Layers: []uint8{5, 0, 3}}
-	u, unknown := p.PackUncertainty(nil, &k)
+	u, unknown := p.Uncertainty(nil, &Change{Pack: k})
 	if want := math.Hypot(8*0.2*mil, 0.012) / math.Sqrt(3); len(unknown) != 0 || math.Abs(u-want) > 1e-12 {
 		t.Errorf("u = %g, want %g (unknown %g)", u, want, unknown)
 	}
 	k = Pack{Pieces: []float64{0.5, 0.25, 0.5}}
-	if u, unknown = p.PackUncertainty(unknown, &k); !math.IsNaN(u) || len(unknown) != 1 || unknown[0] != 0.5 {
+	if u, unknown = p.Uncertainty(unknown, &Change{Pack: k}); !math.IsNaN(u) || len(unknown) != 2 || unknown[0] != 0.5 || unknown[1] != 0.5 {
 		t.Errorf("u = %g, unknown %g", u, unknown)
 	}
 	// One of the two stays, and it is the one whose thickness nobody knows; 1 mm is loose by the line that is out.

@@ -474,17 +474,16 @@ func (e *Evaluator) pairRise(r *RowResult) []float64 {
 
 // moved is what is done under the feet that pairRise takes the mean of, nil where every thickness is taken as exact.
 func (e *Evaluator) moved(r *RowResult) []calc.Moved {
-	list := r.Feet.Feet
-	if !slices.ContainsFunc(list, func(f Foot) bool { p := e.packerFor(f.Size); return p != nil && p.Loose() }) {
+	if !e.loose {
 		return nil
 	}
-	var out []calc.Moved
-	for k := range list {
-		if f := &list[k]; f.pair >= 0 && known(f.rise()) {
-			out = append(out, calc.Moved{Pair: f.pair, Packer: e.packerFor(f.Size), Change: &f.Change})
+	var list []calc.Moved
+	for k := range r.Feet.Feet {
+		if f := &r.Feet.Feet[k]; f.pair >= 0 && known(f.rise()) {
+			list = append(list, calc.Moved{Pair: f.pair, Packer: e.packerFor(f.Size), Change: &f.Change})
 		}
 	}
-	return out
+	return list
 }
 
 // roomProblems tells what does not go: below the bare base, or past the room of a foot.

@@ -308,7 +308,7 @@ const (
 	senPacks          = "From the tolerance of their pieces the packs are known to ± %s%s (%s)%s."
 	senPacksWorst     = " at worst"
 	senPacksAfter     = "; the line after has that in its ±"
-	senPacksUnknown   = "How far pieces of %s may be off is not known here, and nothing is counted for it; their Tolerance can be written on the Stock sheet."
+	senPacksUnknown   = "How far pieces of %s %s may be off is not known here, and nothing is counted for it; their Tolerance can be written on the Stock sheet."
 	senStripClass     = "EN ISO 9445-1, %s"
 	senMeasureAgain   = "Tighten in the usual order and measure again."
 	senAfterShare     = ", %s of the limit"

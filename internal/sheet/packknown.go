@@ -10,92 +10,84 @@ import (
 	"shimsheet/internal/tables"
 )
 
-// PairPackU is how well the pack of a pair is known from the tolerance of its pieces: expanded, k = 2, mm. NaN: there is no pack, the tolerance
-// of a piece is not known, or every thickness of the stock is taken as exact.
-func (e *Evaluator) PairPackU(f *calc.Foot) float64 {
-	u, _ := e.pairPackU(nil, f)
-	return u
-}
-
-func (e *Evaluator) pairPackU(unknown []float64, f *calc.Foot) (u float64, all []float64) {
-	if f == nil || math.IsNaN(f.Rounded) {
-		return nan, unknown
+// changeU is how well a change of height is known from the tolerance of what goes in and comes out: expanded, k = 2, mm. NaN: the tolerance of a piece
+// is not known, and its thickness is appended to unknown; or every thickness of the stock is taken as exact.
+func changeU(p *calc.Packer, c *calc.Change, unknown *[]float64) float64 {
+	if p == nil || !p.Loose() {
+		return nan
 	}
-	return e.packU(unknown, &f.Pack)
+	u, list := p.Uncertainty(*unknown, c)
+	*unknown = list
+	return 2 * u
 }
 
-func (e *Evaluator) packU(unknown []float64, k *calc.Pack) (u float64, all []float64) {
-	if e.packer == nil || !e.packer.Loose() {
-		return nan, unknown
+// pairPackU is changeU of the pack of a pair, NaN without one.
+func (e *Evaluator) pairPackU(f *calc.Foot, unknown *[]float64) float64 {
+	if math.IsNaN(f.Rounded) {
+		return nan
 	}
-	u, unknown = e.packer.PackUncertainty(unknown, k)
-	return 2 * u, unknown
+	return changeU(e.packer, &calc.Change{Pack: f.Pack}, unknown)
 }
 
-// FootPackU is PairPackU of what goes in and comes out under a single foot.
-func (e *Evaluator) FootPackU(f *Foot) float64 {
-	u, _ := e.footPackU(nil, f)
-	return u
-}
-
-func (e *Evaluator) footPackU(unknown []float64, f *Foot) (u float64, all []float64) {
-	p := e.packerFor(f.Size)
-	if p == nil || !p.Loose() || math.IsNaN(f.rise()) {
-		return nan, unknown
+// footPackU is changeU of a single foot, NaN without a pack.
+func (e *Evaluator) footPackU(f *Foot, unknown *[]float64) float64 {
+	if math.IsNaN(f.rise()) {
+		return nan
 	}
-	u, unknown = p.Uncertainty(unknown, &f.Change)
-	return 2 * u, unknown
+	return changeU(e.packerFor(f.Size), &f.Change, unknown)
 }
 
-// packsKnown is how well the packs of a row are known: one number a pack that is known, and the thicknesses, thinnest first, whose tolerance is not.
-func (e *Evaluator) packsKnown(r *RowResult) (list, unknown []float64) {
-	var u float64
-	add := func() {
-		if known(u) {
-			list = append(list, u)
+// packsKnown is how well the packs of a row are known, the least and the most of those that are (NaN: none), and the thicknesses, thinnest first,
+// whose tolerance is not known.
+func (e *Evaluator) packsKnown(r *RowResult) (least, most float64, unknown []float64) {
+	least, most = nan, nan
+	add := func(u float64) {
+		if !(least <= u) && known(u) {
+			least = u
+		}
+		if !(most >= u) && known(u) {
+			most = u
 		}
 	}
 	if r.Feet != nil {
 		for k := range r.Feet.Feet {
-			u, unknown = e.footPackU(unknown, &r.Feet.Feet[k])
-			add()
+			add(e.footPackU(&r.Feet.Feet[k], &unknown))
 		}
 	}
 	for k := range r.Calc.Feet {
 		if r.Feet == nil || !r.Feet.covers(k) {
-			u, unknown = e.pairPackU(unknown, &r.Calc.Feet[k])
-			add()
+			add(e.pairPackU(&r.Calc.Feet[k], &unknown))
 		}
 	}
 	for k := range r.Calc.BoltPacks {
-		u, unknown = e.packU(unknown, &r.Calc.BoltPacks[k])
-		add()
+		add(changeU(e.packer, &calc.Change{Pack: r.Calc.BoltPacks[k]}, &unknown))
 	}
 	slices.Sort(unknown)
-	return list, unknown
+	return least, most, slices.Compact(unknown)
 }
 
 // sayPacks says how well the packs are known.
 func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, string, ...any)) {
-	list, unknown := e.packsKnown(r)
-	if len(list) > 0 {
-		if most := slices.Max(list); most > 0 {
-			worst, after := "", ""
-			if slices.Min(list) < most*(1-1e-9) || len(unknown) > 0 {
-				worst = senPacksWorst
-			}
-			if r.Calc.HasAfter {
-				after = senPacksAfter
-			}
-			say(SentenceAfter, senPacks, e.thick(most), worst, e.stripSource(), after)
+	least, most, unknown := e.packsKnown(r)
+	if most > 0 {
+		worst, after := "", ""
+		if least < most*(1-1e-9) || len(unknown) > 0 {
+			worst = senPacksWorst
 		}
+		if r.Calc.HasAfter {
+			after = senPacksAfter
+		}
+		say(SentenceAfter, senPacks, e.thick(most), worst, e.stripSource(), after)
 	}
 	if len(unknown) > 0 {
-		var words []string
-		for _, mm := range unknown {
-			words = append(words, string(appendThickness(nil, mm, e.thickUnit(), e.set.mark)))
+		var words []byte
+		for k, mm := range unknown {
+			if k > 0 {
+				words = append(words, ", "...)
+			}
+			words = appendThickness(words, mm, e.thickUnit(), e.set.mark)
 		}
-		say(SentenceAfter, senPacksUnknown, strings.Join(words, ", ")+" "+e.thickUnit().String())
+		say(SentenceAfter, senPacksUnknown, words, e.thickUnit())
 	}
 }
 

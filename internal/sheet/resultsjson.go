@@ -228,6 +228,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.num("slope_clock_deg", r.Slope.Clock())
 	j.num("share_of_limit_pct", c.Found.Share*100)
 	j.num("chance_inside_pct", c.Found.Chance*100)
+	var unknown []float64
 	for k, name := range [...]string{"front", "rear"} {
 		f := r.foot([...]int{r.Front, r.Rear}[k])
 		none := calc.Foot{Station: nan, Shim: nan, UShim: nan, Move: nan, UMove: nan, Rounded: nan, MoveRounded: nan}
@@ -240,7 +241,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		j.num("u_"+name+"_move_mm", f.UMove)
 		j.pack(name+"_pack_mm", f, false)
 		j.pack(name+"_remove_mm", f, true)
-		j.num("u_"+name+"_pack_mm", e.PairPackU(f))
+		j.num("u_"+name+"_pack_mm", e.pairPackU(f, &unknown))
 	}
 	further := func(key string, get func(*calc.Foot)) {
 		j.open(key, '[')
@@ -257,7 +258,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	further("u_further_moves_mm", func(f *calc.Foot) { j.num("", f.UMove) })
 	further("further_packs_mm", func(f *calc.Foot) { j.pack("", f, false) })
 	further("further_removes_mm", func(f *calc.Foot) { j.pack("", f, true) })
-	further("u_further_packs_mm", func(f *calc.Foot) { j.num("", e.PairPackU(f)) })
+	further("u_further_packs_mm", func(f *calc.Foot) { j.num("", e.pairPackU(f, &unknown)) })
 	j.num("wanted_offset_v_mm", r.Wanted.DV)
 	j.num("wanted_offset_h_mm", r.Wanted.DH)
 	j.num("wanted_slope_v", r.Wanted.TV)
@@ -289,11 +290,10 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.shut(']')
 	j.open("u_bolt_packs_mm", '[')
 	for i := range c.BoltPacks {
-		u, _ := e.packU(nil, &c.BoltPacks[i])
-		j.num("", u)
+		j.num("", changeU(e.packer, &calc.Change{Pack: c.BoltPacks[i]}, &unknown))
 	}
 	j.shut(']')
-	_, unknown := e.packsKnown(r)
+	_, _, unknown = e.packsKnown(r)
 	j.nums("tolerance_unknown_mm", unknown)
 	j.open("limits", '{')
 	j.num("offset_mm", r.Limits.Offset)

@@ -66,7 +66,7 @@ func (e *Evaluator) readStock() {
 	e.sizes()
 	key := stockKey{e.set.pieces, e.set.packTol, e.size, e.set.strip}
 	items := e.items()
-	if e.packer != nil && key == e.packKey && slices.EqualFunc(items, e.packItems, sameItem) {
+	if e.packer != nil && key == e.packKey && sameItems(items, e.packItems) {
 		return
 	}
 	e.packKey, e.packItems = key, items
@@ -80,8 +80,9 @@ func (e *Evaluator) readStock() {
 		p = nil
 	}
 	e.packer, e.packers[e.size] = p, p
-	e.thinnest = math.Inf(1)
+	e.thinnest, e.loose = math.Inf(1), e.set.strip != tables.NoStripClass
 	for _, s := range items {
+		e.loose = e.loose || s.Tolerance != 0
 		t := s.MM
 		if s.Lamination > 0 {
 			t = s.Lamination
@@ -100,12 +101,21 @@ type stockKey struct {
 	strip  tables.StripClass
 }
 
-// sameItem is equality, two tolerances that are not known being equal.
-func sameItem(a, b calc.StockItem) bool {
-	if math.IsNaN(a.Tolerance) && math.IsNaN(b.Tolerance) {
-		a.Tolerance, b.Tolerance = 0, 0
+// sameItems is equality, two tolerances that are not known being equal.
+func sameItems(a, b []calc.StockItem) bool {
+	for i := range a {
+		if i >= len(b) {
+			return false
+		}
+		x, y := a[i], b[i]
+		if math.IsNaN(x.Tolerance) && math.IsNaN(y.Tolerance) {
+			x.Tolerance, y.Tolerance = 0, 0
+		}
+		if x != y {
+			return false
+		}
 	}
-	return a == b
+	return len(a) == len(b)
 }
 
 // stripOf settles how well the thickness of a line's pieces is known: by its own tolerance, else by its class, else by the job's class. A cell that cannot
