@@ -309,6 +309,7 @@ const (
 	senPacksWorst     = " at worst"
 	senPacksAfter     = "; the line after has that in its ±"
 	senPacksUnknown   = "How far pieces of %s %s may be off is not known here, and nothing is counted for it; their Tolerance can be written on the Stock sheet."
+	senStripOwn       = "Tolerance in %s"
 	senStripClass     = "EN ISO 9445-1, %s"
 	senMeasureAgain   = "Tighten in the usual order and measure again."
 	senAfterShare     = ", %s of the limit"

@@ -91,7 +91,7 @@ func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, string, ...any
 	}
 }
 
-// stripSource names what the tolerances of the stock rest on.
+// stripSource names what the tolerances of the stock rest on, of all its lines.
 func (e *Evaluator) stripSource() string {
 	var list []string
 	for i := range e.stock {
@@ -101,7 +101,7 @@ func (e *Evaluator) stripSource() string {
 		case !(s.Tolerance > 0):
 			continue
 		case s.Class == tables.NoStripClass:
-			w = e.sheetName(StockSheet)
+			w = fmt.Sprintf(senStripOwn, e.sheetName(StockSheet))
 		case s.Lamination > 0:
 			w = tables.LaminationSource
 		default:

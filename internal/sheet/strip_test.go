@@ -44,7 +44,7 @@ func TestStripClass(t *testing.T) {
 		{"normal", "Thickness,Strip class\n0.2,Fine\n0.3,\n0.5,\n", []float64{0.012, 0.020, nan}, ""},
 		{"precision", "Thickness,Tolerance class,Tolerance\n0.2,fine,0.003\n0.3,,0\n0.5,,0.01\n", []float64{0.003, 0, 0.01}, ""},
 		{"", "Thickness [mil],± [mil]\n8,0.5\n10,\n", []float64{0.0127, 0}, ""},
-		{"", "Thickness,Thickness tolerance\n0.2,0.5 mil\n", []float64{0.0127}, ""},
+		{"", "Thickness,Thickness tolerance\n0.2,0.5 mil\n0.3,± 0.01\n", []float64{0.0127, 0.01}, ""},
 		{"fine", "Thickness,Kind,Lamination,Tolerance\n0.3,laminated,2 mil,\n0.3,laminated,3 mil,\n0.3,laminated,0.05,\n0.2,laminated,0.05,0.004\n", []float64{0.2 * 0.0254, 0.3 * 0.0254, nan, 0.004}, ""},
 		{"", "Thickness,Kind,Lamination\n0.3,laminated,2 mil\n", []float64{0}, ""},
 		{"", "Thickness,Strip class\n0.2,golden\n0.3,fine\n", []float64{nan, 0.015}, "golden"},
@@ -113,6 +113,10 @@ func TestStripInResults(t *testing.T) {
 	feet := r.Calc.Feet
 	k := 2 * 0.012 / math.Sqrt(3) / (feet[1].Station - feet[0].Station) * 1000
 	near(t, "slope after ±", r.Calc.AfterJ.Slope.UV, math.Hypot(plain.Calc.AfterJ.Slope.UV, k), 1e-12)
+
+	if s, _ := boxed(t, "", "Thickness,Strip class,Tolerance\n0.25,fine,\n0.05,,0.002\n"); !strings.Contains(lastOf(s), "(EN ISO 9445-1, fine; Tolerance in ") {
+		t.Error(lastOf(s))
+	}
 
 	// What is not known is named, once, and takes part in nothing.
 	e, r = boxed(t, "normal", "Thickness,Strip class\n0.5,\n0.25,fine\n")
