@@ -482,11 +482,11 @@ func TestPackVectors(t *testing.T) {
 			got["tolerance"] = tables.LaminationTolerance(length(t, in("thickness", "")))
 		case "pack uncertainty":
 			c := vectorChange(t, in)
-			got["u"], _ = stripPacker(t, in, class).Uncertainty(nil, &c)
+			got["u"], _ = stripPacker(t, class).Uncertainty(nil, &c)
 		case "line after":
 			given := strings.Split(in("feet", ""), ",")
 			a, b := length(t, strings.TrimSpace(given[0])), length(t, strings.TrimSpace(given[1]))
-			p := stripPacker(t, in, class)
+			p := stripPacker(t, class)
 			front, rear := Pack{Pieces: lengths(t, in("front", ""))}, Pack{Pieces: lengths(t, in("rear", ""))}
 			res := Result{Feet: []Foot{{Station: a, Shim: 1, Pack: front}, {Station: b, Shim: 1, Pack: rear}}}
 			if in("rear goes", "in") == "out" {
@@ -543,8 +543,8 @@ func TestPackVectors(t *testing.T) {
 	}
 }
 
-// stripPacker is a packer whose pieces are all of one class, or have the tolerance that the block says.
-func stripPacker(t *testing.T, in func(string, string) string, class tables.StripClass) *Packer {
+// stripPacker is a packer whose pieces, but for 1 mm, are all of one class.
+func stripPacker(t *testing.T, class tables.StripClass) *Packer {
 	t.Helper()
 	p, err := NewStockPacker([]StockItem{{MM: 1, Count: -1}}, "", 1, 0.01)
 	if err != nil {

@@ -464,7 +464,7 @@ func TestStripUnknown(t *testing.T) {
 
 // ChooseTogether judges with the tolerance: of two pairs of packs that would do for exact pieces it takes what does with loose ones.
 func TestChooseTogetherLoose(t *testing.T) {
-	//evidence: calc=packs, front and rear together grade=identity count=2000 source=the line with the chosen packs, given to Solve with the covariance of the pieces added, gets the same verdict
+	//evidence: calc=packs, front and rear together grade=identity count=134 source=the line with the chosen packs, given to Solve with the covariance of the pieces added, gets the same verdict
 	rng := rand.New(rand.NewPCG(11, 7))
 	p, err := NewStockPacker([]StockItem{{MM: 0.1, Count: -1, Tolerance: 0.004}, {MM: 0.25, Count: -1, Tolerance: 0.008}}, "", 4, 0.02)
 	if err != nil {
