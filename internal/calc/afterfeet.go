@@ -1,10 +1,18 @@
 package calc
 
+// A Moved is what is done under one foot of a pair.
+type Moved struct {
+	Pair   int // index in Result.Feet
+	Packer *Packer
+	Change *Change // made by Packer
+}
+
 // AfterFeet puts how much each foot pair really rises (mm, signed, one a pair of res.Feet) into a solved row and predicts the line after it
-// afresh, judged again: a straight line through where the feet then stand, through more than two pairs the best one. Sideways moves stay as
-// they are. res must come from Solve(in, res) with a Packer; without a line after, or with a number that is none, it returns false and
+// afresh, judged again: a straight line through where the feet then stand, through more than two pairs the best one. moved is what is done
+// under the single feet, for what the tolerance of the pieces leaves uncertain: a pair rises by the mean of its feet, and a pair without any
+// gets the pack of res.Feet. Sideways moves stay as they are. res must come from Solve(in, res) with a Packer; without a line after, or with a number that is none, it returns false and
 // changes nothing.
-func AfterFeet(in *Input, res *Result, rise []float64) bool {
+func AfterFeet(in *Input, res *Result, rise []float64, moved []Moved) bool {
 	if !res.HasAfter || len(rise) != len(res.Feet) || len(rise) < 2 {
 		return false
 	}
@@ -33,7 +41,6 @@ func AfterFeet(in *Input, res *Result, rise []float64) bool {
 	res.After.DV, res.After.TV = mv-sxv/sxx*mx, 1000*sxv/sxx
 	_, cov := deviation(in, res)
 	g := newJudge(in, &cov)
-	a := Line{res.After.DV - res.Wanted.DV, res.After.TV - res.Wanted.TV, res.After.DH - res.Wanted.DH, res.After.TH - res.Wanted.TH}
-	g.of(&a, res.Found.Verdict == NotJudged, &res.AfterJ)
+	g.after(res, &res.After, moved, res.Found.Verdict == NotJudged, &res.AfterJ)
 	return true
 }

@@ -13,6 +13,7 @@ type StockItem struct {
 	Count      int     // pieces on hand; negative: not counted
 	Size       string  // size label of the shim (for which foot and bolt); "": fits every foot
 	Lamination float64 // mm, thickness of one layer; 0: solid. A laminated piece can be k × Lamination, k ≥ 1, up to MM, and is one piece
+	Tolerance  float64 // ± mm, half-width of the thickness of a piece, of a laminated one of one layer; 0: taken as exact, NaN: not known
 }
 
 // Fits says whether the item goes under a foot with this size label: the labels are equal or the item has none. A foot without a label
@@ -288,11 +289,11 @@ type Joint struct {
 	Changed bool // other packs than each foot's own best
 }
 
-// JointPacks chooses the packs of the front and the rear feet together. judge tells for two signed changes (mm, front and rear) the largest
-// share of a limit and whether the line is inside. If it is inside with each foot's own best pack, those are taken. If not, of all
+// JointPacks chooses the packs of the front and the rear feet together. judge tells for two packs and the signed changes they make (mm, front and
+// rear) the largest share of a limit and whether the line is inside. If it is inside with each foot's own best pack, those are taken. If not, of all
 // pairs of candidates that keep the line inside the one with the fewest pieces, then the least share, then the least error; and if there is
 // none the feet's own best packs stay.
-func JointPacks(feet [2]JointFoot, judge func(front, rear float64) (share float64, inside bool)) Joint {
+func JointPacks(feet [2]JointFoot, judge func(packs [2]*Pack, rounded [2]float64) (share float64, inside bool)) Joint {
 	var cands [2][]Pack
 	var j Joint
 	for i := range feet {
@@ -308,7 +309,7 @@ func JointPacks(feet [2]JointFoot, judge func(front, rear float64) (share float6
 		j.Rounded[i] = math.Copysign(j.Packs[i].Sum, f.Shim)
 		cands[i] = f.Packer.Candidates(nil, math.Abs(f.Shim), reach, n)
 	}
-	j.Share, j.Inside = judge(j.Rounded[0], j.Rounded[1])
+	j.Share, j.Inside = judge([2]*Pack{&j.Packs[0], &j.Packs[1]}, j.Rounded)
 	if j.Inside || !finite(feet[0].Shim+feet[1].Shim) {
 		return j
 	}
@@ -320,14 +321,14 @@ func JointPacks(feet [2]JointFoot, judge func(front, rear float64) (share float6
 				if len(pa.Pieces)+len(pb.Pieces) != pieces {
 					continue
 				}
-				ra, rb := math.Copysign(pa.Sum, feet[0].Shim), math.Copysign(pb.Sum, feet[1].Shim)
-				share, inside := judge(ra, rb)
+				rounded := [2]float64{math.Copysign(pa.Sum, feet[0].Shim), math.Copysign(pb.Sum, feet[1].Shim)}
+				share, inside := judge([2]*Pack{pa, pb}, rounded)
 				if !inside {
 					continue
 				}
 				e := math.Abs(pa.Error) + math.Abs(pb.Error)
 				if d := share - j.Share; !j.Inside || d < -tieRel || d <= tieRel && e < err {
-					j = Joint{[2]Pack{*pa, *pb}, [2]float64{ra, rb}, share, true, true}
+					j = Joint{[2]Pack{*pa, *pb}, rounded, share, true, true}
 					err = e
 				}
 			}
@@ -338,7 +339,8 @@ func JointPacks(feet [2]JointFoot, judge func(front, rear float64) (share float6
 
 // ChooseTogether repeats the choice of packs of a solved row with two foot pairs when the line after is judged but not inside: it looks
 // for other packs, n of every number of pieces and within reach mm at each foot (0: as JointFoot), that bring it inside, and then puts
-// them with the line after into res and returns true. res must come from Solve(in, res). Sideways moves stay as they are.
+// them with the line after into res and returns true. It takes no more pieces whose tolerance is not known than the feet's own packs have: not to
+// know a thickness must not look like knowing it. res must come from Solve(in, res). Sideways moves stay as they are.
 func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 	if in.Packer == nil || len(res.Feet) != 2 || !res.HasAfter || res.Status != OK ||
 		res.AfterJ.Verdict == Inside || res.AfterJ.Verdict == NotJudged {
@@ -346,112 +348,35 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 	}
 	_, cov := deviation(in, res)
 	g := newJudge(in, &cov)
-	old := [2]float64{res.Feet[0].Rounded, res.Feet[1].Rounded}
-	after := func(front, rear float64) Line {
-		res.Feet[0].Rounded, res.Feet[1].Rounded = front, rear
+	old := [2]Foot{res.Feet[0], res.Feet[1]}
+	after := func(packs [2]*Pack, rounded [2]float64) Line {
+		for i := range rounded {
+			res.Feet[i].Pack, res.Feet[i].Rounded = *packs[i], rounded[i]
+		}
 		l, _ := through(res)
 		return l
 	}
-	judged := func(l Line, j *Judgement) {
-		d := Line{l.DV - res.Wanted.DV, l.TV - res.Wanted.TV, l.DH - res.Wanted.DH, l.TH - res.Wanted.TH}
-		g.of(&d, false, j)
-	}
 	var j Judgement
+	unknown := -1 // pieces of the feet's own packs whose tolerance is not known
 	best := JointPacks([2]JointFoot{{in.Packer, res.Feet[0].Shim, n, reach}, {in.Packer, res.Feet[1].Shim, n, reach}},
-		func(front, rear float64) (float64, bool) {
-			judged(after(front, rear), &j)
+		func(packs [2]*Pack, rounded [2]float64) (float64, bool) {
+			l := after(packs, rounded)
+			g.after(res, &l, nil, false, &j)
+			if j.Verdict == Inside && in.Packer.loose || unknown < 0 {
+				_, list := in.Packer.Uncertainty(nil, &Change{Pack: *packs[0]})
+				_, list = in.Packer.Uncertainty(list, &Change{Pack: *packs[1]})
+				if unknown < 0 {
+					unknown = len(list)
+				}
+				return j.Share, j.Verdict == Inside && len(list) <= unknown
+			}
 			return j.Share, j.Verdict == Inside
 		})
 	if !best.Changed {
-		res.Feet[0].Rounded, res.Feet[1].Rounded = old[0], old[1]
+		copy(res.Feet, old[:])
 		return false
 	}
-	for i := range best.Packs {
-		res.Feet[i].Pack = best.Packs[i]
-	}
-	res.After = after(best.Rounded[0], best.Rounded[1])
-	judged(res.After, &res.AfterJ)
+	res.After = after([2]*Pack{&best.Packs[0], &best.Packs[1]}, best.Rounded)
+	g.after(res, &res.After, nil, false, &res.AfterJ)
 	return true
-}
-
-// A StripClass is a class of thickness tolerance of cold rolled strip.
-type StripClass uint8
-
-// The classes of EN ISO 9445-1.
-const (
-	StripNormal StripClass = iota
-	StripFine
-	StripPrecision
-)
-
-var stripTolerances = []struct {
-	from, below float64 // mm
-	tol         [3]float64
-}{
-	{0.10, 0.15, [3]float64{0.010, 0.008, 0.006}},
-	{0.20, 0.25, [3]float64{0.015, 0.012, 0.008}},
-	{0.25, 0.30, [3]float64{0.017, 0.012, 0.009}},
-	{0.30, 0.40, [3]float64{0.020, 0.015, 0.010}},
-}
-
-// StripTolerance is the half-width (±, mm) of the thickness tolerance of strip narrower than 125 mm, NaN for a thickness (mm) whose value is
-// not known here. Source: EN ISO 9445-1, four rows as quoted; the others are left out rather than guessed.
-func StripTolerance(mm float64, class StripClass) float64 {
-	if class > StripPrecision {
-		return nan
-	}
-	for _, r := range stripTolerances {
-		if mm >= r.from-1e-9 && mm < r.below-1e-9 {
-			return r.tol[class]
-		}
-	}
-	return nan
-}
-
-// LaminationTolerance is the half-width (±, mm) of the thickness of one layer of laminated shim stock, NaN for a layer other than 0.002 or
-// 0.003 in. Source: SAE AMS 6387.
-func LaminationTolerance(mm float64) float64 {
-	const inch = 25.4
-	for _, layer := range [2]float64{0.002 * inch, 0.003 * inch} {
-		if math.Abs(mm-layer) < 1e-6 {
-			return layer / 10
-		}
-	}
-	return nan
-}
-
-// PackUncertainty is the standard uncertainty of a pack's thickness in mm from the tolerance of its strip: rectangular, tolerance/√3 a piece.
-// Pieces of one thickness are taken to be from one strip, fully correlated, so that their deviations add; different thicknesses are
-// independent. The layers of laminated pieces of one layer thickness are taken as from one roll likewise. It is NaN when the tolerance of a
-// piece is not known, and unknown is then the thickness of the first such piece; otherwise unknown is 0.
-func PackUncertainty(p *Pack, class StripClass) (u, unknown float64) {
-	u2 := 0.0
-	var done [maxPackPieces]bool
-	of := func(i int) (strip float64, layers int) {
-		if p.Layers != nil && p.Layers[i] > 0 {
-			return p.Pieces[i] / float64(p.Layers[i]), int(p.Layers[i])
-		}
-		return p.Pieces[i], 0
-	}
-	for i := range p.Pieces {
-		if done[i] {
-			continue
-		}
-		strip, layers := of(i)
-		tol, n := StripTolerance(strip, class), 0
-		if layers > 0 {
-			tol = LaminationTolerance(strip)
-		}
-		if math.IsNaN(tol) {
-			return nan, p.Pieces[i]
-		}
-		for j := i; j < len(p.Pieces); j++ {
-			if s, l := of(j); math.Abs(s-strip) < 1e-6 && (l > 0) == (layers > 0) {
-				done[j] = true
-				n += max(1, l)
-			}
-		}
-		u2 += float64(n*n) * tol * tol / 3
-	}
-	return math.Sqrt(u2), 0
 }

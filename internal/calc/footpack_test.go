@@ -361,7 +361,8 @@ func TestJointPacksBruteForce(t *testing.T) {
 		feet := [2]JointFoot{{p, between(rng, -1, 1), 3, 0.15}, {p, between(rng, -1, 1), 3, 0.15}}
 		front, rear := between(rng, 200, 500), between(rng, 600, 1500)
 		lim := Limits{between(rng, 0.005, 0.05), between(rng, 0.02, 0.2)}
-		judge := func(a, b float64) (float64, bool) {
+		judge := func(_ [2]*Pack, x [2]float64) (float64, bool) {
+			a, b := x[0], x[1]
 			// What is left at the feet, and the line through it at the coupling centre.
 			ea, eb := a-feet[0].Shim, b-feet[1].Shim
 			slope := (eb - ea) / (rear - front)
@@ -370,13 +371,13 @@ func TestJointPacksBruteForce(t *testing.T) {
 		}
 		got := JointPacks(feet, judge)
 		own := [2]float64{math.Copysign(p.Pack(math.Abs(feet[0].Shim)).Sum, feet[0].Shim), math.Copysign(p.Pack(math.Abs(feet[1].Shim)).Sum, feet[1].Shim)}
-		share, inside := judge(own[0], own[1])
+		share, inside := judge([2]*Pack{}, own)
 		best, pieces := own, -1
 		if !inside {
 			for _, a := range p.Candidates(nil, math.Abs(feet[0].Shim), 0.15, 3) {
 				for _, b := range p.Candidates(nil, math.Abs(feet[1].Shim), 0.15, 3) {
 					x := [2]float64{math.Copysign(a.Sum, feet[0].Shim), math.Copysign(b.Sum, feet[1].Shim)}
-					s, in := judge(x[0], x[1])
+					s, in := judge([2]*Pack{}, x)
 					if n := len(a.Pieces) + len(b.Pieces); in && (pieces < 0 || n < pieces || n == pieces && s < share-1e-9) {
 						best, pieces, share = x, n, s
 					}
@@ -472,16 +473,29 @@ func TestPackVectors(t *testing.T) {
 			}
 			return def
 		}
-		class := StripClass(slices.Index([]string{"normal", "fine", "precision"}, in("class", "normal")))
+		class := tables.StripNormal + tables.StripClass(slices.Index(tables.StripClassWords[:], in("class", "normal")))
 		got := map[string]float64{}
 		switch c.Calc {
 		case "strip tolerance":
-			got["tolerance"] = StripTolerance(length(t, in("thickness", "")), class)
+			got["tolerance"] = tables.StripTolerance(length(t, in("thickness", "")), class)
 		case "lamination tolerance":
-			got["tolerance"] = LaminationTolerance(length(t, in("thickness", "")))
+			got["tolerance"] = tables.LaminationTolerance(length(t, in("thickness", "")))
 		case "pack uncertainty":
-			p := Pack{Pieces: lengths(t, in("pieces", ""))}
-			got["u"], _ = PackUncertainty(&p, class)
+			c := vectorChange(t, in)
+			got["u"], _ = stripPacker(t, class).Uncertainty(nil, &c)
+		case "line after":
+			given := strings.Split(in("feet", ""), ",")
+			a, b := length(t, strings.TrimSpace(given[0])), length(t, strings.TrimSpace(given[1]))
+			p := stripPacker(t, class)
+			front, rear := Pack{Pieces: lengths(t, in("front", ""))}, Pack{Pieces: lengths(t, in("rear", ""))}
+			res := Result{Feet: []Foot{{Station: a, Shim: 1, Pack: front}, {Station: b, Shim: 1, Pack: rear}}}
+			if in("rear goes", "in") == "out" {
+				res.Feet[1].Shim = -1
+			}
+			var cov Cov
+			addPacks(&Input{Packer: p}, &res, nil, &cov)
+			got["u offset"], got["u slope"] = math.Sqrt(cov[0][0]), math.Sqrt(cov[1][1])
+			got["correlation"] = cov[0][1] / (got["u offset"] * got["u slope"])
 		case "packs":
 			n, err := strconv.Atoi(in("at most", "4"))
 			if err != nil {
@@ -529,18 +543,27 @@ func TestPackVectors(t *testing.T) {
 	}
 }
 
-// Laminated pieces of one roll add their layers' deviations, and a thickness without a known tolerance is named.
-func TestPackUncertaintyLaminated(t *testing.T) {
-	const mil = 0.0254
-	p := Pack{Pieces: []float64{10 * mil, 0.25, 6 * mil}, Layers: []uint8{5, 0, 3}}
-	u, unknown := PackUncertainty(&p, StripFine)
-	if want := math.Hypot(8*0.2*mil, 0.012) / math.Sqrt(3); unknown != 0 || math.Abs(u-want) > 1e-12 {
-		t.Errorf("u = %g, want %g (unknown %g)", u, want, unknown)
+// stripPacker is a packer whose pieces, but for 1 mm, are all of one class.
+func stripPacker(t *testing.T, class tables.StripClass) *Packer {
+	t.Helper()
+	p, err := NewStockPacker([]StockItem{{MM: 1, Count: -1}}, "", 1, 0.01)
+	if err != nil {
+		t.Fatal(err)
 	}
-	p.Pieces[1] = 0.5
-	if u, unknown = PackUncertainty(&p, StripFine); !math.IsNaN(u) || unknown != 0.5 {
-		t.Errorf("u = %g, unknown %g", u, unknown)
+	p.OtherStrip(class)
+	return p
+}
+
+// vectorChange reads what goes in, what comes out and what stays.
+func vectorChange(t *testing.T, in func(string, string) string) Change {
+	c := Change{Pack: Pack{Pieces: lengths(t, in("pieces", ""))}}
+	if v := in("stays", ""); v != "" {
+		c.Keep = lengths(t, v)
 	}
+	if v := in("comes out", ""); v != "" {
+		c.Take = lengths(t, v)
+	}
+	return c
 }
 
 func FuzzChange(f *testing.F) {

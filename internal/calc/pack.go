@@ -24,6 +24,10 @@ type Packer struct {
 	tol    float64
 	max    int     // pieces
 	levels []level // by number of pieces
+
+	strips []strip // of the stock
+	loose  bool    // some thickness is not taken as exact
+	other  tables.StripClass
 }
 
 // level is every sum of exactly k pieces, thinnest first.
@@ -96,6 +100,9 @@ func (s *StockItem) nanometres() (nm, layer int64, err error) {
 	nm, ok := toNM(s.MM)
 	if !ok {
 		return 0, 0, fmt.Errorf("shim thickness: %g mm is not possible", s.MM)
+	}
+	if s.Tolerance < 0 || math.IsInf(s.Tolerance, 0) {
+		return 0, 0, fmt.Errorf("shim thickness: a tolerance of %g mm is not possible", s.Tolerance)
 	}
 	if s.Lamination == 0 {
 		return nm, 0, nil
@@ -174,11 +181,13 @@ func NewPacker(stock []tables.Thickness, maxPieces int, tolerance float64) (*Pac
 
 // NewStockPacker is NewPacker for a stock with laminated items and sizes: only the items that fit the foot's size label are taken.
 // A laminated item gives one piece a count, each of whatever thickness; within a pack its pieces differ by one layer at most, which
-// makes every thickness that they can make. It returns an error for a layer that is not possible, too.
+// makes every thickness that they can make. It returns an error for a layer and for a tolerance that are not possible, too. Items of one
+// thickness are of one strip, with the greatest of their tolerances; one that is not known leaves it unknown.
 func NewStockPacker(stock []StockItem, size string, maxPieces int, tolerance float64) (*Packer, error) {
 	if err := packSettings(maxPieces, tolerance); err != nil {
 		return nil, err
 	}
+	p := &Packer{tol: tolerance, max: maxPieces}
 	var kinds []kind
 	for i := range stock {
 		s := &stock[i]
@@ -186,7 +195,11 @@ func NewStockPacker(stock []StockItem, size string, maxPieces int, tolerance flo
 		if err != nil {
 			return nil, err
 		}
-		if !s.Fits(size) || s.Count == 0 {
+		if !s.Fits(size) {
+			continue
+		}
+		p.addStrip(nm, layer, s.Tolerance)
+		if s.Count == 0 {
 			continue
 		}
 		n := maxPieces
@@ -207,7 +220,7 @@ func NewStockPacker(stock []StockItem, size string, maxPieces int, tolerance flo
 		return nil, err
 	}
 	laminated := slices.ContainsFunc(kinds, func(k kind) bool { return k.layers > 0 })
-	p := &Packer{tol: tolerance, max: maxPieces, levels: make([]level, 0, maxPieces+1)}
+	p.levels = make([]level, 0, maxPieces+1)
 	for k, all := range packs {
 		if len(all) == 0 {
 			break

@@ -33,8 +33,7 @@ func Solve(in *Input, res *Result) {
 	}
 	correct(in, res, dev, &cov)
 	if res.HasAfter {
-		a := Line{res.After.DV - res.Wanted.DV, res.After.TV - res.Wanted.TV, res.After.DH - res.Wanted.DH, res.After.TH - res.Wanted.TH}
-		g.of(&a, res.Status != OK, &res.AfterJ)
+		g.after(res, &res.After, nil, res.Status != OK, &res.AfterJ)
 	}
 	if res.Status == OK && res.Found.Verdict == NotJudged {
 		res.Status = NoLimit

@@ -270,6 +270,7 @@ const (
 	kKind
 	kLamination
 	kClass
+	kTolerance
 
 	pMachine // the Growth sheet
 	pSupport
@@ -344,6 +345,7 @@ const (
 	sFewest
 	sSize
 	sReuse
+	sStripClass
 	sSoftFoot
 	sTempU
 	sCoefU
@@ -396,6 +398,9 @@ var couplingChoices = []choice{
 	{"universal", "universal joint|cross and yoke|cardan|joint shaft"},
 	{"flange", "flanged|flange mounted|vertical flange|vertical"},
 }
+
+// stripChoices are the classes of strip from tables.StripNormal on.
+var stripChoices = []choice{{"normal", "n|standard"}, {"fine", "f"}, {"precision", "p|precise"}}
 
 var methodChoices = [numMethods]choice{
 	ReverseIndicator:   {"reverse indicator", "reverse|reverse dial|reverse dials|reverse dial indicator|reverse indicators|reverse rim|rim and rim|rim rim|double radial|two shafts|indicator reverse"},
@@ -533,7 +538,8 @@ var columnTable = [numCols]column{
 	kSize:       {"size", "Size", "stock", QText, "Size of the shims, free text. Feet that name a size take shims of that size only.", "shim size", nil},
 	kKind:       {"kind", "Kind", "stock", QChoice, "plain: one solid sheet. laminated: layers bonded together, which are peeled off one by one. Blank: plain, or laminated where a lamination is given.", "type|shim kind", []choice{{"plain", "solid|single"}, {"laminated", "peel|peelable|layered"}}},
 	kLamination: {"lamination", "Lamination", "stock", QThickness, "laminated: the thickness of one layer.", "layer|layer thickness|lamination thickness", nil},
-	kClass:      {"strip_class", "Strip class", "stock", QText, "Class of thickness tolerance of the strip the shims are cut from, free text.", "tolerance class|thickness class|strip tolerance", nil},
+	kClass:      {"strip_class", "Strip class", "stock", QChoice, "Class of thickness tolerance of the strip the shims are cut from, EN ISO 9445-1. Blank: the job's.", "tolerance class|thickness class|strip tolerance", stripChoices},
+	kTolerance:  {"tolerance", "Tolerance", "stock", QThickness, "How far the thickness of a shim may be off, either way; laminated: of one layer. It wins over the class.", "thickness tolerance|plus minus|±|tolerance ±|half width", nil},
 
 	pMachine:     {"machine", "Machine", "growth", QText, "Name of a machine on the Machines sheet. Its rows here take the place of its growth columns there.", "machine name|movable machine|tag", nil},
 	pSupport:     {"support", "Support", "growth", QChoice, "Which support the part stands in. The parts of one support are added up.", "foot|feet|location", []choice{{"movable front", "front|movable near|movable inboard|inboard|m front|front feet|movable front feet"}, {"movable rear", "rear|movable far|movable outboard|outboard|m rear|rear feet|movable rear feet"}, {"stationary near", "near|stationary front|stationary inboard|s near|stationary near support"}, {"stationary far", "far|stationary rear|stationary outboard|s far|stationary far support"}}},
@@ -608,6 +614,7 @@ var columnTable = [numCols]column{
 	sFewest:              {"fewest_thicknesses", "Fewest thicknesses", "job", QChoice, "Over the whole job: yes prefers packs of few different thicknesses to packs of few pieces.", "few thicknesses|fewest different thicknesses", []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}},
 	sSize:                {"shim_size", "Shim size", "job", QText, "Size of the shims for feet that do not name one. Blank: where some feet name one, the first of the Stock sheet.", "default shim size|size of shims", nil},
 	sReuse:               {"reuse_removed", "Reuse removed shims", "job", QChoice, "Over the whole job: yes puts what comes out from under one foot back into the box for others.", "removed shims reused|reuse shims|return removed", []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}},
+	sStripClass:          {"strip_class", "Strip class", "job", QChoice, "Class of thickness tolerance, EN ISO 9445-1, of shims whose line of the Stock sheet names none. Blank: their thickness is taken as exact.", "default strip class|tolerance class|thickness class", stripChoices},
 	sSoftFoot:            {"soft_foot_limit", "Soft foot limit", "job", QThickness, "A rise or a gap over this is a soft foot.", "soft foot tolerance|soft foot", nil},
 	sTempU:               {"temperature_uncertainty", "Temperature uncertainty", "job", QDifference, "Standard uncertainty of a temperature of the Growth sheet.", "u temperature", nil},
 	sCoefU:               {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, "Standard uncertainty of a coefficient of expansion, as a share of it, where neither the Growth nor the Materials sheet has one.", "u coefficient", nil},
@@ -626,7 +633,7 @@ func sheetOf(c colID) SheetKind {
 		return MachinesSheet
 	case c <= lSet:
 		return ReadingsSheet
-	case c <= kClass:
+	case c <= kTolerance:
 		return StockSheet
 	case c <= pNote:
 		return GrowthSheet

@@ -114,6 +114,7 @@ type Evaluator struct {
 	packItems []calc.StockItem // what the packers were made from, with …
 	packKey   stockKey
 	thinnest  float64     // mm, of the stock
+	loose     bool        // some thickness of the stock is not taken as exact
 	alloc     *Allocation // kept until something changes
 
 	ownSets      []*tables.LimitSet

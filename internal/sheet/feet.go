@@ -395,7 +395,7 @@ func (e *Evaluator) footPacks(r *RowResult) {
 	own := slices.Clone(c.Feet)
 	e.makePacks(r, nil)
 	rise := e.pairRise(r)
-	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
+	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
 		e.roomProblems(r)
 		return
 	}
@@ -406,7 +406,7 @@ func (e *Evaluator) footPacks(r *RowResult) {
 	if len(own) == 2 && calc.ChooseTogether(&e.sc.in, c, 0, 0) {
 		target := []float64{c.Feet[0].Rounded, c.Feet[1].Rounded}
 		e.makePacks(r, target)
-		if rise = e.pairRise(r); rise != nil && calc.AfterFeet(&e.sc.in, c, rise) && c.AfterJ.Verdict == calc.Inside {
+		if rise = e.pairRise(r); rise != nil && calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) && c.AfterJ.Verdict == calc.Inside {
 			e.roomProblems(r)
 			return
 		}
@@ -470,6 +470,20 @@ func (e *Evaluator) pairRise(r *RowResult) []float64 {
 		sum[i] /= n[i]
 	}
 	return sum
+}
+
+// moved is what is done under the feet that pairRise takes the mean of, nil where every thickness is taken as exact.
+func (e *Evaluator) moved(r *RowResult) []calc.Moved {
+	if !e.loose {
+		return nil
+	}
+	var list []calc.Moved
+	for k := range r.Feet.Feet {
+		if f := &r.Feet.Feet[k]; f.pair >= 0 && known(f.rise()) {
+			list = append(list, calc.Moved{Pair: f.pair, Packer: e.packerFor(f.Size), Change: &f.Change})
+		}
+	}
+	return list
 }
 
 // roomProblems tells what does not go: below the bare base, or past the room of a foot.

@@ -117,7 +117,11 @@ func (l *lines) number(c colID, least int) float64 {
 	if blank(s) {
 		return nan
 	}
-	x, text, hint := parseQuantity(s, columnInfos[c].Quantity, l.at[c-l.base].unit, l.e.set.mark)
+	typed := s
+	if c == kTolerance {
+		typed = strings.TrimPrefix(strings.TrimSpace(s), "±")
+	}
+	x, text, hint := parseQuantity(typed, columnInfos[c].Quantity, l.at[c-l.base].unit, l.e.set.mark)
 	switch {
 	case text != "":
 	case least == positive && !(x > 0):

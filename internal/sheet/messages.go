@@ -192,6 +192,8 @@ const (
 	hintNoRoom         = "move the other machine, or make room with leave of those who answer for it"
 	hintLamination     = "a laminated shim has the thickness of one layer in Lamination, and Thickness is that of the whole before anything is peeled off"
 	msgPlainLamination = "a plain shim has no layers"
+	msgStripThick      = "%s is not less than the thickness it is the tolerance of"
+	hintStripThick     = "write how far a shim (laminated: a layer) may be off either way"
 	msgLaminationThick = "a layer of %s is more than the shim, %s"
 )
 
@@ -319,6 +321,12 @@ const (
 	senDown           = "towards 6 o'clock"
 	senBolt           = "Under the flange at bolt %d (%s): %s%s."
 	senAfter          = "After that it is predicted to stand %s and %s at the coupling; going away from it, it %s and %s: %s%s."
+	senPacks          = "From the tolerance of their pieces the packs are known to ± %s%s (%s)%s."
+	senPacksWorst     = " at worst"
+	senPacksAfter     = "; the line after has that in its ±"
+	senPacksUnknown   = "How far pieces of %s %s may be off is not known here, and nothing is counted for it; their Tolerance can be written on the Stock sheet."
+	senStripOwn       = "Tolerance in %s"
+	senStripClass     = "EN ISO 9445-1, %s"
 	senMeasureAgain   = "Tighten in the usual order and measure again."
 	senAfterShare     = ", %s of the limit"
 	senInferred       = "Method not given; %s, from the columns that are filled."

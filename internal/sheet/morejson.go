@@ -122,6 +122,7 @@ func (e *Evaluator) feetJSON(j *js, r *RowResult) {
 			j.num("soft_mm", f.Soft)
 			j.num("shim_mm", f.Wanted)
 			j.change(&f.Change, f.HasStock, f.Listed, f.InPlace)
+			j.num("u_pack_mm", e.footPackU(f, new([]float64)))
 			j.num("room_up_mm", f.Room.Up)
 			j.num("room_down_mm", f.Room.Down)
 			j.num("room_left_mm", f.Room.Left)

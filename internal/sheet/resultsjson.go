@@ -121,7 +121,8 @@ func (j *js) problems(list []Problem) {
 //
 // Always SI: mm, mm/m, °C, rpm. Numbers are exact to the last bit, a number that does not exist is null. offset_ and slope_ are the line as
 // found; wanted_ is where it should stand cold; after_ is what the rounded packs and moves are predicted to leave. u_ is the expanded
-// uncertainty, k = 2. feet holds the single feet of the Feet sheet, and soft_foot what they say; growth what the wanted line rests on. stock_plan,
+// uncertainty, k = 2; u_…pack_mm is what the tolerance of the pieces put in or taken out makes of it, and tolerance_unknown_mm lists the thicknesses of
+// pieces whose tolerance is not known. feet holds the single feet of the Feet sheet, and soft_foot what they say; growth what the wanted line rests on. stock_plan,
 // pick_list and order_list are there once [Evaluator.Allocate] was called. A pack is null where shims come out; then remove_ holds the pieces that make the amount.
 func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	j := js{make([]byte, 0, 1<<16)}
@@ -227,6 +228,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.num("slope_clock_deg", r.Slope.Clock())
 	j.num("share_of_limit_pct", c.Found.Share*100)
 	j.num("chance_inside_pct", c.Found.Chance*100)
+	var unknown []float64
 	for k, name := range [...]string{"front", "rear"} {
 		f := r.foot([...]int{r.Front, r.Rear}[k])
 		none := calc.Foot{Station: nan, Shim: nan, UShim: nan, Move: nan, UMove: nan, Rounded: nan, MoveRounded: nan}
@@ -239,6 +241,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		j.num("u_"+name+"_move_mm", f.UMove)
 		j.pack(name+"_pack_mm", f, false)
 		j.pack(name+"_remove_mm", f, true)
+		j.num("u_"+name+"_pack_mm", e.pairPackU(f, &unknown))
 	}
 	further := func(key string, get func(*calc.Foot)) {
 		j.open(key, '[')
@@ -255,6 +258,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	further("u_further_moves_mm", func(f *calc.Foot) { j.num("", f.UMove) })
 	further("further_packs_mm", func(f *calc.Foot) { j.pack("", f, false) })
 	further("further_removes_mm", func(f *calc.Foot) { j.pack("", f, true) })
+	further("u_further_packs_mm", func(f *calc.Foot) { j.num("", e.pairPackU(f, &unknown)) })
 	j.num("wanted_offset_v_mm", r.Wanted.DV)
 	j.num("wanted_offset_h_mm", r.Wanted.DH)
 	j.num("wanted_slope_v", r.Wanted.TV)
@@ -284,6 +288,13 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		j.nums("", c.BoltPacks[i].Pieces)
 	}
 	j.shut(']')
+	j.open("u_bolt_packs_mm", '[')
+	for i := range c.BoltPacks {
+		j.num("", changeU(e.packer, &calc.Change{Pack: c.BoltPacks[i]}, &unknown))
+	}
+	j.shut(']')
+	_, _, unknown = e.packsKnown(r)
+	j.nums("tolerance_unknown_mm", unknown)
 	j.open("limits", '{')
 	j.num("offset_mm", r.Limits.Offset)
 	j.num("slope", r.Limits.Slope)

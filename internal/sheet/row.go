@@ -183,21 +183,21 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	return true
 }
 
-// packsDecide says whether the line after is not inside and other packs could bring it there: what no shim changes, the uncertainty and what is left
+// packsDecide says whether the line after is not inside and other packs could bring it there: what no shim changes, the readings' uncertainty and what is left
 // sideways, fits into every limit. It is asked for every row, and spares most of them the search.
 func (r *RowResult) packsDecide() bool {
-	a := &r.Calc.AfterJ
+	a, found := &r.Calc.AfterJ, &r.Calc.Found
 	if a.Verdict != calc.Outside && a.Verdict != calc.TooClose {
 		return false
 	}
-	fits := func(v *calc.Vector, limit float64) bool {
-		return math.Abs(v.H)+min(v.UV, v.UH) <= limit || math.IsNaN(v.H) || math.IsNaN(limit)
+	fits := func(v, u *calc.Vector, limit float64) bool {
+		return math.Abs(v.H)+min(u.UV, u.UH) <= limit || math.IsNaN(v.H) || math.IsNaN(limit)
 	}
 	l := &r.Limits
 	if r.Coupling == tables.Spacer {
-		return fits(&a.FlexS, l.Slope) && fits(&a.FlexM, l.Slope)
+		return fits(&a.FlexS, &found.FlexS, l.Slope) && fits(&a.FlexM, &found.FlexM, l.Slope)
 	}
-	return fits(&a.Slope, l.Slope) && (r.Coupling == tables.Universal || fits(&a.Offset, l.Offset))
+	return fits(&a.Slope, &found.Slope, l.Slope) && (r.Coupling == tables.Universal || fits(&a.Offset, &found.Offset, l.Offset))
 }
 
 // nothing fills the numbers of a row that has none.

@@ -92,6 +92,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceAfter, senAfter, e.upDown(a.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, a.DH, senTowards, senStraight, e.thick),
 			e.upDown(a.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, a.TH, senLeads, senLeadsNot, e.slope), r.AfterVerdict, tail)
 	}
+	e.sayPacks(r, say)
 	for k := range r.Problems {
 		p := &r.Problems[k]
 		text := p.Text

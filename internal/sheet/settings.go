@@ -35,6 +35,7 @@ type settings struct {
 	size      string  // of shims, as typed
 	fewest    bool
 	reuse     bool
+	strip     tables.StripClass // of shims whose line names none
 }
 
 // readSettings reads the Job sheet: whichever rows begin with a known name. Rows of one cell are titles.
@@ -143,6 +144,9 @@ func (e *Evaluator) readSettings() {
 	}
 	if i, ok := word(sReuse); ok {
 		s.reuse = i == 1
+	}
+	if i, ok := word(sStripClass); ok {
+		s.strip = tables.StripNormal + tables.StripClass(i)
 	}
 	s.size = strings.TrimSpace(s.text[sSize-sName])
 	s.tempU, s.coefU, s.softLimit = defaultTempU, defaultCoefU, calc.DefaultSoftLimit

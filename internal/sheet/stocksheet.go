@@ -14,16 +14,16 @@ import (
 // A StockLine is one line of the box: a row of the Stock sheet, or a thickness assumed without one.
 type StockLine struct {
 	calc.StockItem
-	Row   int    // of the source, 0 assumed
-	Size  string // as typed; Item.Size is what feet are matched by
-	Class string // strip class as typed
+	Row   int               // of the source, 0 assumed
+	Size  string            // as typed; Item.Size is what feet are matched by
+	Class tables.StripClass // Tolerance is that of this class; NoStripClass: typed, or none
 }
 
 // readStock makes the packer from the Stock sheet, or from the stock assumed without one.
 func (e *Evaluator) readStock() {
 	e.stock, e.assumed = e.stock[:0], true
 	file, name := "", e.sheetName(StockSheet)
-	if l := e.lines(StockSheet, kThickness, kClass, kThickness); l != nil {
+	if l := e.lines(StockSheet, kThickness, kTolerance, kThickness); l != nil {
 		file = l.t.File
 		for l.next() {
 			if l.blank(kThickness) {
@@ -32,7 +32,7 @@ func (e *Evaluator) readStock() {
 				}
 				continue
 			}
-			s := StockLine{Row: l.src(), Size: l.text(kSize), Class: l.text(kClass)}
+			s := StockLine{Row: l.src(), Size: l.text(kSize)}
 			s.MM = l.number(kThickness, positive)
 			if s.Count = -1; !l.blank(kCount) {
 				s.Count = int(math.Min(nanTo(l.number(kCount, anything), 0), 1e6))
@@ -52,18 +52,21 @@ func (e *Evaluator) readStock() {
 				continue
 			}
 			s.Lamination = nanTo(layer, 0)
+			e.stripOf(l, &s)
 			e.stock, e.assumed = append(e.stock, s), false
 		}
 	}
 	if e.assumed {
 		for _, t := range tables.DefaultStock(e.set.inch) {
-			e.stock = append(e.stock, StockLine{StockItem: calc.StockItem{MM: t.MM, Count: t.Count}})
+			s := StockLine{StockItem: calc.StockItem{MM: t.MM, Count: t.Count}, Class: e.set.strip}
+			s.Tolerance = tables.StripTolerance(t.MM, s.Class)
+			e.stock = append(e.stock, s)
 		}
 	}
 	e.sizes()
-	key := stockKey{e.set.pieces, e.set.packTol, e.size}
+	key := stockKey{e.set.pieces, e.set.packTol, e.size, e.set.strip}
 	items := e.items()
-	if e.packer != nil && key == e.packKey && slices.Equal(items, e.packItems) {
+	if e.packer != nil && key == e.packKey && sameItems(items, e.packItems) {
 		return
 	}
 	e.packKey, e.packItems = key, items
@@ -77,8 +80,9 @@ func (e *Evaluator) readStock() {
 		p = nil
 	}
 	e.packer, e.packers[e.size] = p, p
-	e.thinnest = math.Inf(1)
+	e.thinnest, e.loose = math.Inf(1), e.set.strip != tables.NoStripClass
 	for _, s := range items {
+		e.loose = e.loose || s.Tolerance != 0
 		t := s.MM
 		if s.Lamination > 0 {
 			t = s.Lamination
@@ -94,6 +98,57 @@ type stockKey struct {
 	pieces int
 	tol    float64
 	size   string
+	strip  tables.StripClass
+}
+
+// sameItems is equality, two tolerances that are not known being equal.
+func sameItems(a, b []calc.StockItem) bool {
+	for i := range a {
+		if i >= len(b) {
+			return false
+		}
+		x, y := a[i], b[i]
+		if math.IsNaN(x.Tolerance) && math.IsNaN(y.Tolerance) {
+			x.Tolerance, y.Tolerance = 0, 0
+		}
+		if x != y {
+			return false
+		}
+	}
+	return len(a) == len(b)
+}
+
+// stripOf settles how well the thickness of a line's pieces is known: by its own tolerance, else by its class, else by the job's class. A cell that cannot
+// be read leaves it not known, and the pieces are there all the same.
+func (e *Evaluator) stripOf(l *lines, s *StockLine) {
+	own := l.number(kTolerance, notNegative)
+	piece := s.MM
+	if s.Lamination > 0 {
+		piece = s.Lamination
+	}
+	if own >= piece {
+		l.fail(kTolerance, fmt.Sprintf(msgStripThick, quote(l.cell(kTolerance))), hintStripThick)
+	}
+	bad := l.bad
+	class := l.choice(kClass)
+	switch {
+	case bad:
+		s.Tolerance = nan
+		return
+	case known(own):
+		s.Tolerance = own
+		return
+	case l.bad:
+		s.Tolerance = nan
+		return
+	case class >= 0:
+		s.Class = tables.StripNormal + tables.StripClass(class)
+	default:
+		s.Class = e.set.strip
+	}
+	if s.Tolerance = tables.StripTolerance(s.MM, s.Class); s.Lamination > 0 && s.Class != tables.NoStripClass {
+		s.Tolerance = tables.LaminationTolerance(s.Lamination)
+	}
 }
 
 // sizes settles by which label the stock and the feet are matched. Where no foot of the job says its size, the sizes of the stock are for people to
@@ -133,7 +188,11 @@ func (e *Evaluator) items() []calc.StockItem {
 }
 
 func (e *Evaluator) newPacker(size string) (*calc.Packer, error) {
-	return calc.NewStockPacker(e.packItems, size, e.set.pieces, e.set.packTol)
+	p, err := calc.NewStockPacker(e.packItems, size, e.set.pieces, e.set.packTol)
+	if err == nil {
+		p.OtherStrip(e.set.strip)
+	}
+	return p, err
 }
 
 // packerFor is the packer for feet of a size as typed; nil if the stock has nothing for it.

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/tables"
 )
 
 // allocation is how the stock is shared out over the job; nil, with the reason, if it cannot be.
@@ -162,8 +163,8 @@ func (w *writer) orderList(name string) {
 			if o.Stock.Lamination > 0 {
 				kind = "laminated, layers of " + w.thickness(o.Stock.Lamination)
 			}
-			if o.Stock.Class != "" {
-				kind += ", " + o.Stock.Class
+			if c := o.Stock.Class; c != tables.NoStripClass {
+				kind += ", " + c.String()
 			}
 			p.text(7, text, kind)
 			p.end()
