@@ -104,13 +104,13 @@ func randomGaps(rng *rand.Rand) []SoftFoot {
 func places(f []SoftFoot) (pts []gapPoint, of []int) {
 	for i := range f {
 		if !f[i].corners() {
-			pts, of = append(pts, gapPoint{f[i].Along, f[i].Across, f[i].Gap, 1}), append(of, i)
+			pts, of = append(pts, gapPoint{f[i].Along, f[i].Across, f[i].Gap, 1, i}), append(of, i)
 			continue
 		}
 		l, w := f[i].Length/2, f[i].Width/2
 		at := map[int][2]float64{CouplingSide9: {-l, -w}, CouplingSide3: {-l, w}, FreeSide3: {l, w}, FreeSide9: {l, -w}}
 		for k := range 4 {
-			pts, of = append(pts, gapPoint{f[i].Along + at[k][0], f[i].Across + at[k][1], f[i].Corner[k], 0.25}), append(of, i)
+			pts, of = append(pts, gapPoint{f[i].Along + at[k][0], f[i].Across + at[k][1], f[i].Corner[k], 0.25, i}), append(of, i)
 		}
 	}
 	return pts, of
@@ -346,7 +346,7 @@ func TestSoftPatterns(t *testing.T) {
 		{"three feet always stand", withGaps(rectangle()[:3], 0.2, 0, 0.4), 0.003, SoftNone, nil, [2]int{-1, -1}, []float64{0, 0, 0}, true},
 	} {
 		var res SoftResult
-		Soft(&SoftInput{Feet: c.feet, U: c.u}, &res)
+		Soft(&SoftInput{Feet: c.feet, U: c.u, URise: c.u}, &res)
 		if res.Status != SoftOK || res.Pattern != c.pattern || !slices.Equal(res.Off, c.off) || res.Carrying != c.carrying {
 			t.Errorf("%s: %v, %v, off %v, carrying %v; want %v, off %v, carrying %v", c.name, res.Status, res.Pattern, res.Off, res.Carrying, c.pattern, c.off, c.carrying)
 			continue
@@ -538,7 +538,7 @@ func TestSoftPull(t *testing.T) {
 		f := withRises(rectangle(), 0.01, 0.2, 0.01, 0.01)
 		f[1].RiseFreed = c.freed
 		var res SoftResult
-		Soft(&SoftInput{Feet: f, U: c.u}, &res)
+		Soft(&SoftInput{Feet: f, U: c.u, URise: c.u}, &res)
 		if res.Pull != c.pull || res.PullSure != c.sure || math.Abs(res.PullLargest-c.change) > 1e-12 || math.Abs(res.Feet[1].Freed-c.change) > 1e-12 || !math.IsNaN(res.Feet[0].Freed) {
 			t.Errorf("freed %g: pull %v sure %v change %g", c.freed, res.Pull, res.PullSure, res.PullLargest)
 		}
@@ -680,7 +680,7 @@ func FuzzSoft(f *testing.F) {
 		for len(data) >= 8 && len(v) < 3*14 {
 			v, data = append(v, math.Float64frombits(binary.LittleEndian.Uint64(data))), data[8:]
 		}
-		in := SoftInput{U: 0.003}
+		in := SoftInput{U: 0.003, URise: 0.003}
 		for ; len(v) >= 3; v = v[3:] {
 			p := foot(v[0], v[1])
 			switch kind % 3 {

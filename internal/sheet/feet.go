@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
 
@@ -306,7 +307,6 @@ func (e *Evaluator) softFoot(r *RowResult) {
 	}
 	out.HasSoft = true
 	in := calc.SoftInput{Limit: e.set.softLimit, Feet: make([]calc.SoftFoot, len(g.feet))}
-	trust, gaps := e.set.dial, false
 	for k := range g.feet {
 		f := &g.feet[k]
 		s := f.soft
@@ -327,13 +327,12 @@ func (e *Evaluator) softFoot(r *RowResult) {
 			}
 			s.Across = f.Across
 		}
-		gaps = gaps || known(s.Gap) || known(s.Corner[0])
 		in.Feet[k] = s
 	}
-	if gaps {
-		trust = e.set.feeler
+	worth := func(t tables.Trust) float64 {
+		return math.Sqrt(t.Graduation*t.Graduation/12 + t.Repeatability*t.Repeatability)
 	}
-	in.U = math.Sqrt(trust.Graduation*trust.Graduation/12 + trust.Repeatability*trust.Repeatability)
+	in.U, in.URise = worth(e.set.feeler), worth(e.set.dial)
 	calc.Soft(&in, &out.Soft)
 	if out.Soft.Status != calc.SoftOK {
 		row, name := g.row, ""

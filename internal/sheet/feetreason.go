@@ -76,8 +76,17 @@ const (
 	reaTaperAl  = "%s along the shaft"
 	reaTaperAc  = "%s across"
 	reaTaperBig = "%s over the foot"
-	reaSure     = "Sure: %s ± %s, against the limit of %s."
-	reaUnsure   = "Within the uncertainty: %s ± %s, against the limit of %s. Measure again, with a finer gauge or several times."
+	reaSure     = "Sure: %s %s ± %s, against the limit of %s."
+	reaUnsure   = "Soft foot not sure: %s %s ± %s, against the limit of %s; %s. %s"
+	reaOff      = "%s stands off"
+	reaRise     = "%s rises"
+	reaRiseMore = "%s rises over the least"
+	reaSole     = "the gap left under %s differs over the sole by"
+	reaPerhaps  = "it may be more than that"
+	reaLess     = "it may be no more than that"
+	reaNil      = "it may be nothing"
+	reaAgain    = "Measure again, with a finer gauge or several times."
+	reaFiner    = "Measure with a finer gauge: so small a limit this one cannot tell, whatever it shows."
 	reaLimit    = "Limit of a soft foot: %s."
 	reaPartOwn  = "own coefficient"
 	reaPartMean = "means by temperature"
@@ -162,18 +171,49 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		}
 		say(reaTaper, name(k), x.Open, strings.Join(parts, ", "))
 	}
-	switch {
-	case !known(s.Decided) || !(s.UDecided > 0):
+	if text := e.softSure(r); text != "" {
+		say("%s", text)
+	} else {
 		say(reaLimit, e.thick(f.Limit))
-	case s.Sure:
-		say(reaSure, e.thick(s.Decided), e.thick(s.UDecided), e.thick(f.Limit))
-	default:
-		say(reaUnsure, e.thick(s.Decided), e.thick(s.UDecided), e.thick(f.Limit))
 	}
 	if s.Pattern != calc.SoftNone {
 		say(senSoftOrder)
 	}
 	return head, list
+}
+
+// softSure says how sure the pattern of row r is: the number nearest to the limit, with its uncertainty. "" where no number decides.
+func (e *Evaluator) softSure(r *RowResult) string {
+	f, s := r.Feet, &r.Feet.Soft
+	if s.Decider < 0 || !(s.UDecided > 0) {
+		return ""
+	}
+	form := reaOff
+	switch x := &s.Feet[s.Decider]; {
+	case (s.Pattern == calc.SoftNone || s.Pattern == calc.SoftAngled) && s.Decided == x.Range:
+		form = reaSole
+	case known(x.Excess) && s.Common > f.Limit:
+		form = reaRiseMore
+	case known(x.Excess):
+		form = reaRise
+	}
+	what, value := fmt.Sprintf(form, f.Feet[s.Decider].Name), s.Decided
+	if form == reaOff {
+		value = max(value, 0) // below zero it carries with something to spare
+	}
+	if s.Sure {
+		return fmt.Sprintf(reaSure, what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit))
+	}
+	may, again := reaPerhaps, reaAgain
+	switch {
+	case value > f.Limit && value > s.UDecided:
+		may = reaLess
+	case value > f.Limit:
+		may = reaNil
+	case s.UDecided > f.Limit:
+		again = reaFiner
+	}
+	return fmt.Sprintf(reaUnsure, what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit), may, again)
 }
 
 // SaySoft is what Sentences says to do about the soft foot of row i, in the order it is to be done, without what aligning asks for.

@@ -130,8 +130,8 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 		}
 		say(SentenceDo, senSoft, s.Pattern, what, e.thick(f.Limit))
 	}
-	if !s.Sure && known(s.Decided) && known(s.UDecided) && s.UDecided > 0 {
-		say(SentenceHint, senSoftUnsure, e.thick(s.Decided), e.thick(s.UDecided))
+	if text := e.softSure(r); text != "" && !s.Sure {
+		say(SentenceHint, "%s", text)
 	}
 	if s.Pull {
 		say(SentenceDo, senSoftPull, e.thick(math.Abs(s.PullLargest)))

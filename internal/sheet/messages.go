@@ -265,7 +265,6 @@ const (
 	senMaterialOwn    = " from your Materials sheet"
 	senSoftNone       = "Soft foot: none over the limit of %s."
 	senSoft           = "Before aligning: %s (%s); limit %s."
-	senSoftUnsure     = "The measurement does not tell it for sure: %s ± %s against the limit; measure the feet again, or finer."
 	senSoftShim       = "Soft foot: add %s under %s; it is in what follows."
 	senSoftEstimate   = "Soft foot: about %s under %s, from its rise; measure the gap before cutting shims."
 	senSoftSpring     = "All feet rise by about %s: feet or base bend under the bolts; no shim mends that."
