@@ -26,7 +26,7 @@ type SoftFoot struct {
 	Gap       float64    // mm under the foot with all bolts free, ≥ 0
 	Corner    [4]float64 // mm, gaps at the corners with all bolts free, in the order CouplingSide9 …; four numbers win over Gap
 	Rise      float64    // mm the foot rises as its bolt alone is released; negative: it sinks
-	RiseFreed float64    // mm the same with the pipe flanges opened
+	RiseFreed float64    // mm the same with the pipe flanges opened; it is the machine's own and wins for the pattern
 
 	Length, Width float64 // mm of the sole along and across the shaft, for Corner. NaN: tapers are only given in mm over the foot
 }
@@ -141,6 +141,7 @@ type SoftResult struct {
 
 	Pull        bool    // opening the flanges changed a rise by more than the limit: the piping pulls
 	PullLargest float64 // mm, the largest change, signed; NaN without second rises
+	PullFoot    int     // the foot it is of, else −1
 	PullSure    bool    // |PullLargest| is further from the limit than its expanded uncertainty
 }
 
@@ -155,10 +156,10 @@ type SoftResult struct {
 // Four rigid feet have one number that is not flat, the rock: which of the two high feet is the short one no gap can say, so the pattern is
 // rocking, and either high foot may take its StandOff alone instead of both their Shim.
 //
-// From rises, which win for the pattern: the feet not standing off tell what all rise; a foot's shim is its rise less that, the rule of
+// From rises, which win for the pattern, those with the flanges opened before the others, as a pull of the piping is no soft foot: the feet not standing off tell what all rise; a foot's shim is its rise less that, the rule of
 // US Bureau of Reclamation FIST 4-1A, halved at each foot of a rocking pair, since either foot alone shows the whole.
 func Soft(in *SoftInput, res *SoftResult) {
-	*res = SoftResult{Foot: -1, Feet: res.Feet[:0], Off: res.Off[:0], Carrying: [2]int{-1, -1}, Decider: -1, Total: nan, Bound: nan,
+	*res = SoftResult{Foot: -1, Feet: res.Feet[:0], Off: res.Off[:0], Carrying: [2]int{-1, -1}, Decider: -1, PullFoot: -1, Total: nan, Bound: nan,
 		Plane: [3]float64{nan, nan, nan}, Largest: nan, Common: nan, Decided: nan, UDecided: nan, PullLargest: nan}
 	res.Status = in.soft(res)
 	if res.Status != SoftOK {
@@ -193,7 +194,7 @@ func (in *SoftInput) soft(res *SoftResult) SoftStatus {
 		if math.IsNaN(f.Gap) && !f.corners() {
 			gaps = i
 		}
-		if math.IsNaN(f.Rise) {
+		if math.IsNaN(f.rise()) {
 			rises = i
 		}
 	}
@@ -241,6 +242,14 @@ func (f *SoftFoot) sound() bool {
 	return math.Abs(f.Along) < sensible && math.Abs(f.Across) < sensible && !(f.Gap < 0) && !(f.Gap >= sensible) &&
 		!(math.Abs(f.Rise) >= sensible) && !(math.Abs(f.RiseFreed) >= sensible) &&
 		!(f.Length < leastBase) && !(f.Width < leastBase) && !(f.Length >= sensible) && !(f.Width >= sensible)
+}
+
+// rise is the rise that is the machine's own: without the pull of the piping where that was measured.
+func (f *SoftFoot) rise() float64 {
+	if math.IsNaN(f.RiseFreed) {
+		return f.Rise
+	}
+	return f.RiseFreed
 }
 
 func (f *SoftFoot) corners() bool { return !math.IsNaN(f.Corner[0]) }
@@ -824,7 +833,8 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	u1, u2 := 2*in.URise, 2*math.Sqrt2*in.URise // of a rise, of a difference
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range in.Feet {
-		lo, hi = min(lo, in.Feet[i].Rise), max(hi, in.Feet[i].Rise)
+		r := in.Feet[i].rise()
+		lo, hi = min(lo, r), max(hi, r)
 	}
 	shim := func(i int, s float64) {
 		if !res.FromGaps {
@@ -838,7 +848,7 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	}
 	var base []float64
 	for i := range in.Feet {
-		r := in.Feet[i].Rise
+		r := in.Feet[i].rise()
 		res.decide(i, r-(bar-limit), u, limit)
 		if within(r, bar) {
 			base = append(base, r)
@@ -849,7 +859,7 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	slices.Sort(base)
 	res.Common = 0.5 * (base[(len(base)-1)/2] + base[len(base)/2])
 	for i := range in.Feet {
-		res.Feet[i].Excess = in.Feet[i].Rise - res.Common
+		res.Feet[i].Excess = in.Feet[i].rise() - res.Common
 		shim(i, 0)
 	}
 	switch len(res.Off) {
@@ -895,7 +905,7 @@ func (in *SoftInput) pull(res *SoftResult) {
 		d := in.Feet[i].Rise - in.Feet[i].RiseFreed
 		res.Feet[i].Freed = d
 		if !math.IsNaN(d) && !(math.Abs(d) <= math.Abs(res.PullLargest)) {
-			res.PullLargest = d
+			res.PullLargest, res.PullFoot = d, i
 		}
 	}
 	if math.IsNaN(res.PullLargest) {

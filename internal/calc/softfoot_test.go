@@ -532,8 +532,9 @@ func TestSoftPull(t *testing.T) {
 		freed, u   float64
 		pull, sure bool
 		change     float64
+		shim       float64 // what the foot wants of itself is told with the flanges open
 	}{
-		{0.18, 0.003, false, true, 0.02}, {0.02, 0.003, true, true, 0.18}, {0.145, 0.003, true, false, 0.055}, {0.30, 0.003, true, true, -0.10},
+		{0.18, 0.003, false, true, 0.02, 0.17}, {0.02, 0.003, true, true, 0.18, 0}, {0.145, 0.003, true, false, 0.055, 0.135}, {0.30, 0.003, true, true, -0.10, 0.29},
 	} {
 		f := withRises(rectangle(), 0.01, 0.2, 0.01, 0.01)
 		f[1].RiseFreed = c.freed
@@ -541,6 +542,9 @@ func TestSoftPull(t *testing.T) {
 		Soft(&SoftInput{Feet: f, U: c.u, URise: c.u}, &res)
 		if res.Pull != c.pull || res.PullSure != c.sure || math.Abs(res.PullLargest-c.change) > 1e-12 || math.Abs(res.Feet[1].Freed-c.change) > 1e-12 || !math.IsNaN(res.Feet[0].Freed) {
 			t.Errorf("freed %g: pull %v sure %v change %g", c.freed, res.Pull, res.PullSure, res.PullLargest)
+		}
+		if math.Abs(res.Feet[1].Shim-c.shim) > 1e-12 || res.PullFoot != 1 {
+			t.Errorf("freed %g: shim %g, want %g; pull of foot %d", c.freed, res.Feet[1].Shim, c.shim, res.PullFoot)
 		}
 	}
 }

@@ -100,7 +100,8 @@ func TestFeetWords(t *testing.T) {
 		{"Machine,Foot,Gap\nP1,front 9,0\nP1,front 3,0\nP1,rear 9,0\nP1,rear 3,0\n", "taken and drawn as evenly wide", "stand off, the other"},
 		{"Machine,Foot\nP1,front 9\nP1,front 3\nP1,rear 9\nP1,rear 3\n", "soft foot not measured", "stands off"},
 		{"Machine,Foot,Across,Gap\nP1,front 9,-250,0\nP1,front 3,250,0\nP1,rear 9,-250,\nP1,rear 3,250,0.20\n", "neither a gap", "stands off"},
-		{"Machine,Foot,Across,Rise,Rise after\nP1,front 9,-250,0.01,0.01\nP1,front 3,250,0.15,0.01\nP1,rear 9,-250,0.01,0.01\nP1,rear 3,250,0.01,0.01\n", "front 3 alone stands off, by", ""},
+		{"Machine,Foot,Across,Rise,Rise after\nP1,front 9,-250,0.01,0.01\nP1,front 3,250,0.15,0.01\nP1,rear 9,-250,0.01,0.01\nP1,rear 3,250,0.01,0.01\n", "The piping pulls: freeing the flanges changed the rise of front 3 by 0.14 mm", "stands off"},
+		{"Machine,Foot,Across,Rise\nP1,front 9,-250,0.01\nP1,front 3,250,0.15\nP1,rear 9,-250,0.01\nP1,rear 3,250,0.01\n", "front 3 alone stands off, by", "pulls"},
 		{"Machine,Foot,Across,Gap\nP2,front 9,-250,0\n", "No feet are written", ""},
 	} {
 		ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.FeetSheet: c.feet})

@@ -23,7 +23,7 @@ type Foot struct {
 	Align    float64 // mm: what the alignment asks for here, positive to add; NaN: no line, or no station
 	UAlign   float64 // expanded
 	Soft     float64 // mm ≥ 0: what the soft foot asks for; 0 without a soft foot
-	Wanted   float64 // mm: both together
+	Wanted   float64 // mm: both together; Soft alone where Feet.Leave says so
 	InPlace  []float64
 	Listed   bool // InPlace was typed; an empty list is the bare base
 	Size     string
@@ -42,6 +42,7 @@ type Feet struct {
 	Soft    calc.SoftResult // of the feet in the same order
 	Assumed bool            // where the feet stand across was not typed; they were taken as evenly wide
 	Limit   float64         // mm, of a soft foot
+	Leave   bool            // the machine is inside its limit and stays where it stands: its feet get their soft foot's shims alone
 }
 
 // footRow is a row of the Feet sheet as it was understood.
@@ -386,7 +387,9 @@ func (e *Evaluator) footPacks(r *RowResult) {
 			t := (f.Station - a.Station) / (b.Station - a.Station)
 			f.Align, f.UAlign = a.Shim+t*(b.Shim-a.Shim), math.Max(a.UShim, b.UShim)
 		}
-		f.Wanted = f.Align + f.Soft
+		if !out.Leave {
+			f.Wanted = f.Align + f.Soft
+		}
 	}
 	if e.packer == nil {
 		return
@@ -394,7 +397,7 @@ func (e *Evaluator) footPacks(r *RowResult) {
 	own := slices.Clone(c.Feet)
 	e.makePacks(r, nil)
 	rise := e.pairRise(r)
-	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
+	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise) || out.Leave || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
 		e.roomProblems(r)
 		return
 	}
@@ -491,7 +494,7 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 		if !f.Listed || -f.Wanted <= sumOf(f.InPlace) {
 			over(fRoomDown, -f.Wanted, f.Room.Down)
 		}
-		if f.pair >= 0 {
+		if f.pair >= 0 && !r.Feet.Leave {
 			m := r.Calc.Feet[f.pair].Move
 			over(fRoomLeft, -m, f.Room.Left)
 			over(fRoomRight, m, f.Room.Right)

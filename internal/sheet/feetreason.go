@@ -63,6 +63,10 @@ const (
 	reaNothing  = "No gap and no rise is written for these feet. Measure the soft foot before aligning: gaps with all bolts free, or the rise as each bolt alone is released."
 	reaNotYet   = "soft foot not measured"
 	reaNone     = "No foot is over the limit."
+	reaThree    = "Three feet always stand: what gaps they have only tips the machine."
+	reaPull     = "The piping pulls: freeing the flanges changed the rise of %s by %s%s. The pattern is that of the rises with the flanges freed."
+	reaPullNear = ", which is within the uncertainty of the limit"
+	reaNoPull   = "The piping does not pull: freeing the flanges changed no rise by more than %s."
 	reaRocks    = "Rocks on the diagonal %s: %s stand off, the other two carry."
 	reaEither   = "Instead of both shims, one foot alone can take all of it: %s."
 	reaAlone    = "%s under %s"
@@ -123,6 +127,9 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	switch s.Pattern {
 	case calc.SoftNone:
 		say(reaNone)
+		if s.FromGaps && len(f.Feet) == 3 {
+			say(reaThree)
+		}
 	case calc.SoftRocking:
 		say(reaRocks, name(s.Carrying[0])+" – "+name(s.Carrying[1]), off)
 	case calc.SoftOneFoot:
@@ -142,6 +149,15 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		say(reaSeveral, off)
 	case calc.SoftAngled:
 		say(reaAngled)
+	}
+	if k := s.PullFoot; s.Pull {
+		near := ""
+		if !s.PullSure {
+			near = reaPullNear
+		}
+		say(reaPull, name(k), e.thick(math.Abs(s.PullLargest)), near)
+	} else if k >= 0 {
+		say(reaNoPull, e.thick(math.Abs(s.PullLargest)))
 	}
 	if s.FromGaps && len(s.Off) == 2 {
 		var alone []string

@@ -121,6 +121,9 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 		return // a problem says so
 	}
 	theFoot := func(k int) string { return f.Feet[k].Name }
+	if s.Pull {
+		say(SentenceDo, senSoftPull, theFoot(s.PullFoot), e.thick(math.Abs(s.PullLargest)))
+	}
 	if s.Pattern == calc.SoftNone {
 		say(SentenceDo, senSoftNone, e.thick(f.Limit))
 	} else {
@@ -132,9 +135,6 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 	}
 	if text := e.softSure(r); text != "" && !s.Sure {
 		say(SentenceHint, "%s", text)
-	}
-	if s.Pull {
-		say(SentenceDo, senSoftPull, e.thick(math.Abs(s.PullLargest)))
 	}
 	if s.Pattern == calc.SoftNone {
 		return
@@ -173,7 +173,7 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)) {
 	for k := range r.Feet.Feet {
 		f := &r.Feet.Feet[k]
-		if math.IsNaN(f.Wanted) {
+		if math.IsNaN(f.Wanted) || r.Feet.Leave && f.Wanted == 0 {
 			continue
 		}
 		soft := ""
@@ -181,6 +181,9 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 			soft = fmt.Sprintf(senFootSoft, e.shim(f.Soft))
 		}
 		u := nanTo(f.UAlign, 0)
+		if r.Feet.Leave {
+			soft, u = "", 0
+		}
 		c := &f.Change
 		switch {
 		case !f.HasStock:
