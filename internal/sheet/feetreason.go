@@ -124,6 +124,15 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	if len(s.Off) > 2 {
 		off = r.softNames()
 	}
+	if k := s.PullFoot; s.Pull {
+		near := ""
+		if !s.PullSure {
+			near = reaPullNear
+		}
+		say(reaPull, name(k), e.thick(math.Abs(s.PullLargest)), near)
+	} else if k >= 0 {
+		say(reaNoPull, e.thick(math.Abs(s.PullLargest)))
+	}
 	switch s.Pattern {
 	case calc.SoftNone:
 		say(reaNone)
@@ -150,20 +159,11 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	case calc.SoftAngled:
 		say(reaAngled)
 	}
-	if k := s.PullFoot; s.Pull {
-		near := ""
-		if !s.PullSure {
-			near = reaPullNear
-		}
-		say(reaPull, name(k), e.thick(math.Abs(s.PullLargest)), near)
-	} else if k >= 0 {
-		say(reaNoPull, e.thick(math.Abs(s.PullLargest)))
-	}
 	if s.FromGaps && len(s.Off) == 2 {
 		var alone []string
 		for _, k := range s.Off {
 			if x := &s.Feet[k]; known(x.StandOff) && x.StandOff > x.Shim*(1+1e-9) {
-				alone = append(alone, fmt.Sprintf(reaAlone, e.shim(x.StandOff), name(k)))
+				alone = append(alone, fmt.Sprintf(reaAlone, e.thick(x.StandOff), name(k)))
 			}
 		}
 		if len(alone) > 0 {
@@ -193,7 +193,7 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		say(reaLimit, e.thick(f.Limit))
 	}
 	if s.Pattern != calc.SoftNone {
-		say(senSoftOrder)
+		say(senSoftFirst)
 	}
 	return head, list
 }
