@@ -396,8 +396,12 @@ func (e *Evaluator) footPacks(r *RowResult) {
 	}
 	own := slices.Clone(c.Feet)
 	e.makePacks(r, nil)
+	if out.Leave { // what the pairs would be given, and what that would leave, stay to be looked at
+		e.roomProblems(r)
+		return
+	}
 	rise := e.pairRise(r)
-	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise) || out.Leave || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
+	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
 		e.roomProblems(r)
 		return
 	}

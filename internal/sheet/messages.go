@@ -360,7 +360,7 @@ const (
 // The terminal table.
 const (
 	txtCount   = "%d couplings: %d inside, %d outside, %d too close to call, %d not judged\n"
-	txtUnits   = "Lengths in %s, slopes in %s; ± is expanded, k = 2. Shims: + add, - take out.\n"
+	txtUnits   = "Lengths in %s, slopes in %s; ± is expanded, k = 2. Shims: + add, - take out. What is inside stays as it is but for a soft foot.\n"
 	txtNothing = "no couplings\n"
 )
 
