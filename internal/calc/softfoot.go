@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -103,6 +104,7 @@ type SoftFootResult struct {
 	// and would just cease to if let up by so much. NaN: it carries in any case, as each of three feet does. Gaps only. UClearance is its expanded
 	// uncertainty (k = 2), carried on from those of the gaps by the law of propagation, JCGM 100:2008, 5.1.2.
 	Clearance, UClearance float64
+	against               bound   // what says most on which side of the limit it is
 	Excess                float64 // mm this foot rises over what the feet not standing off rise; rises only
 	Freed                 float64 // mm that opening the flanges took from the rise (Rise − RiseFreed)
 
@@ -300,8 +302,8 @@ func (in *SoftInput) close(res *SoftResult) bool {
 	if !ok {
 		return false
 	}
-	fill.clearances(pts, func(i int, c, norm float64) {
-		res.Feet[i].Clearance, res.Feet[i].UClearance = c, 2*norm*in.U
+	fill.clearances(pts, in.limit(), func(i int, c, against bound) {
+		res.Feet[i].Clearance, res.Feet[i].UClearance, res.Feet[i].against = c.c, 2*c.norm*in.U, against
 	})
 	res.FromGaps, res.Plane = true, fill.plane
 	res.Total, res.Bound, res.Largest = 0, 0, 0
@@ -588,59 +590,77 @@ func supports(pts []gapPoint, x, y []float64, flat float64) (list []support) {
 	return list
 }
 
-// clearances tells of each foot that does not carry in any case how far it is from carrying, and the root of the sum of squares of what the
-// gaps count in that: times the standard uncertainty of one gap it is that of the clearance.
+// A bound is what one support with a foot and one without it say of the foot's clearance, and the root of the sum of squares of what the gaps count in
+// that: times the standard uncertainty of one gap it is that of the clearance.
+type bound struct{ c, norm float64 }
+
+// clearances tells of each foot that does not carry in any case how far it is from carrying, and which bound says most on which side of the limit
+// that is.
 //
 // The body rests on the support of least mean. Let a foot down by c and the means of the supports with it fall by c times what it carries in them, so
-// the foot carries from that c on for which the least of them comes down to the least mean without it.
-func (f *filling) clearances(pts []gapPoint, tell func(foot int, c, norm float64)) {
-	carries := func(s *support, foot int) (part float64) {
-		for q := range s.size {
-			if pts[s.on[q]].foot == foot {
-				part += s.part[q]
-			}
-		}
-		return part
-	}
+// the foot carries from that c on for which the least of them comes down to the least mean without it: the least over the supports with the foot of
+// the most over those without it. It is within the limit for sure if one support with it is so against all without, and past it for sure if each with
+// it is so against one without. Of many supports those nearest to carrying are looked at.
+func (f *filling) clearances(pts []gapPoint, limit float64, tell func(foot int, clearance, against bound)) {
+	const most = 64
 	for foot := 0; foot <= pts[len(pts)-1].foot; foot++ {
-		var without, with *support
-		for i := range f.supports {
-			if s := &f.supports[i]; carries(s, foot) == 0 && (without == nil || s.mean < without.mean) {
-				without = s
-			}
-		}
-		if without == nil {
-			continue
-		}
-		least, norm := math.Inf(1), 0.0
-		for i := range f.supports {
-			s := &f.supports[i]
-			part := carries(s, foot)
-			if part == 0 {
-				continue
-			}
-			c := (s.mean - without.mean) / part
-			if c > least && with != nil {
-				continue
-			}
-			sum := 0.0
+		carries := func(s *support) (part float64) {
 			for q := range s.size {
-				d := s.part[q] - without.of(s.on[q])
-				sum += d * d
-			}
-			for q := range without.size {
-				if s.of(without.on[q]) == 0 {
-					sum += without.part[q] * without.part[q]
+				if pts[s.on[q]].foot == foot {
+					part += s.part[q]
 				}
 			}
-			// Of supports that are alike the one that is known best: it alone keeps the foot from standing off by more.
-			if sum = math.Sqrt(sum) / part; c < least || sum < norm {
-				with, least, norm = s, c, sum
+			return part
+		}
+		var with, without []*support
+		for i := range f.supports {
+			if s := &f.supports[i]; carries(s) == 0 {
+				without = append(without, s)
+			} else {
+				with = append(with, s)
 			}
 		}
-		if with != nil {
-			tell(foot, least, norm)
+		if len(with) == 0 || len(without) == 0 {
+			continue
 		}
+		slices.SortStableFunc(without, func(a, b *support) int { return cmp.Compare(a.mean, b.mean) })
+		least := without[0].mean
+		slices.SortStableFunc(with, func(a, b *support) int {
+			return cmp.Compare((a.mean-least)/carries(a), (b.mean-least)/carries(b))
+		})
+		between := func(s, w *support) bound {
+			sum := 0.0
+			for q := range s.size {
+				d := s.part[q] - w.of(s.on[q])
+				sum += d * d
+			}
+			for q := range w.size {
+				if s.of(w.on[q]) == 0 {
+					sum += w.part[q] * w.part[q]
+				}
+			}
+			part := carries(s)
+			return bound{(s.mean - w.mean) / part, math.Sqrt(sum) / part}
+		}
+		// less compares by the distance from the limit, counted in the uncertainty.
+		less := func(a, b bound) bool { return (a.c-limit)*b.norm < (b.c-limit)*a.norm }
+		clearance := between(with[0], without[0])
+		var against bound
+		for i, s := range with[:min(len(with), most)] {
+			top := between(s, without[0])
+			if top.c == clearance.c && top.norm < clearance.norm {
+				clearance = top
+			}
+			for _, w := range without[1:min(len(without), most)] {
+				if b := between(s, w); less(top, b) {
+					top = b
+				}
+			}
+			if i == 0 || less(top, against) {
+				against = top
+			}
+		}
+		tell(foot, clearance, against)
 	}
 }
 
@@ -765,7 +785,7 @@ func (in *SoftInput) patternOfGaps(res *SoftResult) {
 	for i := range res.Feet {
 		r := &res.Feet[i]
 		if !math.IsNaN(r.Clearance) {
-			res.decide(i, r.Clearance, r.UClearance, limit)
+			res.decide(i, r.against.c, 2*r.against.norm*in.U, limit)
 		}
 		if !within(r.StandOff, limit) {
 			res.Off = append(res.Off, i)
@@ -845,6 +865,11 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	bar, u := limit, u1
 	if !within(lo, limit) {
 		bar, u = lo+limit, u2
+		for i := range in.Feet {
+			if in.Feet[i].rise() == lo {
+				res.decide(i, lo, u1, limit)
+			}
+		}
 	}
 	var base []float64
 	for i := range in.Feet {
@@ -875,6 +900,9 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	default:
 		res.Pattern = SoftSeveral
 	}
+	if res.Pattern == SoftOneFoot && res.FromGaps {
+		in.alone(res, res.Off[0])
+	}
 	half := 1.0
 	if d, ok := in.diagonals(); ok && len(res.Off) == 2 {
 		a, b := res.Feet[res.Off[0]].Excess, res.Feet[res.Off[1]].Excess
@@ -897,6 +925,26 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 		}
 	}
 	in.angled(res, limit)
+}
+
+// alone gives foot i of four all of the rock, which it may have as well as its half ([Soft]), because the rises say that it alone is short.
+func (in *SoftInput) alone(res *SoftResult, i int) {
+	if _, ok := in.diagonals(); !ok || !(res.Feet[i].StandOff > res.Feet[i].Shim) || slices.ContainsFunc(in.Feet, func(f SoftFoot) bool { return f.corners() }) {
+		return
+	}
+	// The plane through the gaps of the other three.
+	o := [3]*SoftFoot{&in.Feet[(i+1)%4], &in.Feet[(i+2)%4], &in.Feet[(i+3)%4]}
+	x1, y1, g1 := o[1].Along-o[0].Along, o[1].Across-o[0].Across, o[0].Gap-o[1].Gap
+	x2, y2, g2 := o[2].Along-o[0].Along, o[2].Across-o[0].Across, o[0].Gap-o[2].Gap
+	d := x1*y2 - x2*y1
+	bx, by := (g1*y2-g2*y1)/d, (x1*g2-x2*g1)/d
+	res.Plane = [3]float64{-o[0].Gap - bx*o[0].Along - by*o[0].Across, 1000 * bx, 1000 * by}
+	for k := range res.Feet {
+		r := &res.Feet[k]
+		if r.Shim = 0; k == i {
+			r.Shim = r.StandOff
+		}
+	}
 }
 
 // pull compares the rises with the flanges bolted and opened.

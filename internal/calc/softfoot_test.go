@@ -724,3 +724,22 @@ func FuzzSoft(f *testing.F) {
 		}
 	})
 }
+
+// TestSoftAlone: gaps leave open which of two feet is short, and rises tell it: that one gets all of the rock, as it then is.
+func TestSoftAlone(t *testing.T) {
+	f := withRises(withGaps(rectangle(), 0.05, 0.25, 0, 0), 0.01, 0.15, 0.01, 0.02)
+	var res SoftResult
+	Soft(&SoftInput{Feet: f}, &res)
+	if res.Pattern != SoftOneFoot || !slices.Equal(res.Off, []int{1}) {
+		t.Fatalf("%v, off %v", res.Pattern, res.Off)
+	}
+	for i, want := range []float64{0, 0.2, 0, 0} {
+		lifted := f[i].Gap + res.Plane[0] + (res.Plane[1]*f[i].Along+res.Plane[2]*f[i].Across)/1000
+		if got := res.Feet[i].Shim; math.Abs(got-want) > 1e-12 || math.Abs(lifted-want) > 1e-12 {
+			t.Errorf("foot %d: shim %g, to fill %g, want %g", i, got, lifted, want)
+		}
+	}
+	if math.Abs(res.Total-0.2) > 1e-12 || math.Abs(res.Bound-0.2) > 1e-12 {
+		t.Errorf("total %g, bound %g", res.Total, res.Bound)
+	}
+}

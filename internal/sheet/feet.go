@@ -340,7 +340,14 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		if k := out.Soft.Foot; k >= 0 && k < len(g.feet) {
 			row, name = g.feet[k].Row, " ("+g.feet[k].Name+")"
 		}
-		e.feetProblem(r, Error, none, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hintSoft)
+		hint := hintSoft
+		switch out.Soft.Status {
+		case calc.SoftFeetCount:
+			hint = hintSoftCount
+		case calc.SoftSamePlace, calc.SoftInLine:
+			hint = hintSoftPlace
+		}
+		e.feetProblem(r, Error, none, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hint)
 		return
 	}
 	for k := range out.Feet {

@@ -84,13 +84,13 @@ const (
 	reaUnsure   = "Soft foot not sure: %s %s ± %s, against the limit of %s; %s. %s"
 	reaOff      = "%s stands off"
 	reaRise     = "%s rises"
-	reaRiseMore = "%s rises over the least"
+	reaRiseMore = "above the least rise %s rises"
 	reaSole     = "the gap left under %s differs over the sole by"
 	reaPerhaps  = "it may be more than that"
 	reaLess     = "it may be no more than that"
 	reaNil      = "it may be nothing"
 	reaAgain    = "Measure again, with a finer gauge or several times."
-	reaFiner    = "Measure with a finer gauge: so small a limit this one cannot tell, whatever it shows."
+	reaFiner    = "Measure with a finer gauge: this one cannot show a foot to be within so small a limit."
 	reaLimit    = "Limit of a soft foot: %s."
 	reaPartOwn  = "own coefficient"
 	reaPartMean = "means by temperature"
@@ -208,7 +208,7 @@ func (e *Evaluator) softSure(r *RowResult) string {
 	switch x := &s.Feet[s.Decider]; {
 	case (s.Pattern == calc.SoftNone || s.Pattern == calc.SoftAngled) && s.Decided == x.Range:
 		form = reaSole
-	case known(x.Excess) && s.Common > f.Limit:
+	case known(x.Excess) && math.Abs(s.Decided-x.Excess-s.Common) > 1e-9:
 		form = reaRiseMore
 	case known(x.Excess):
 		form = reaRise

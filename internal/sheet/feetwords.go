@@ -190,10 +190,11 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		if f.Soft > 0 {
 			soft = fmt.Sprintf(senFootSoft, e.thick(f.Soft))
 		}
-		u := nanTo(f.UAlign, 0)
 		if r.Feet.Leave {
-			soft, u = "", 0
+			say(SentenceDo, senFootSoftOnly, f.Name, e.FootDo(f))
+			continue
 		}
+		u := nanTo(f.UAlign, 0)
 		c := &f.Change
 		switch {
 		case !f.HasStock:
