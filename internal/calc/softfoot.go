@@ -1,7 +1,6 @@
 package calc
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -421,6 +420,8 @@ type support struct {
 }
 
 // of is what a point carries in the support.
+//
+//go:noinline
 func (s *support) of(i int) float64 {
 	for q := range s.size {
 		if s.on[q] == i {
@@ -594,6 +595,61 @@ func supports(pts []gapPoint, x, y []float64, flat float64) (list []support) {
 // that: times the standard uncertainty of one gap it is that of the clearance.
 type bound struct{ c, norm float64 }
 
+// less compares by the distance from the limit, counted in the uncertainty.
+func (a *bound) less(b *bound, limit float64) bool { return (a.c-limit)*b.norm < (b.c-limit)*a.norm }
+
+// carries is what the points of a foot carry in the support.
+//
+//go:noinline
+func (s *support) carries(pts []gapPoint, foot int) (part float64) {
+	for q := range s.size {
+		if pts[s.on[q]].foot == foot {
+			part += s.part[q]
+		}
+	}
+	return part
+}
+
+// boundOf is the bound of s, in which the foot carries part, and w.
+//
+//go:noinline
+func boundOf(s, w *support, part float64) bound {
+	sum := 0.0
+	for q := range s.size {
+		d := s.part[q] - w.of(s.on[q])
+		sum += d * d
+	}
+	for q := range w.size {
+		if s.of(w.on[q]) == 0 {
+			sum += w.part[q] * w.part[q]
+		}
+	}
+	return bound{(s.mean - w.mean) / part, math.Sqrt(sum) / part}
+}
+
+// A ranked support stands in its place by a number.
+type ranked struct {
+	*support
+	by float64
+}
+
+// rank puts s into a list that rises and holds 64 at the most, behind those that are alike.
+//
+//go:noinline
+func rank(list []ranked, s *support, by float64) []ranked {
+	if len(list) < 64 {
+		list = append(list, ranked{})
+	} else if by >= list[63].by {
+		return list
+	}
+	k := len(list) - 1
+	for ; k > 0 && list[k-1].by > by; k-- {
+		list[k] = list[k-1]
+	}
+	list[k] = ranked{s, by}
+	return list
+}
+
 // clearances tells of each foot that does not carry in any case how far it is from carrying, and which bound says most on which side of the limit
 // that is.
 //
@@ -602,61 +658,40 @@ type bound struct{ c, norm float64 }
 // the most over those without it. It is within the limit for sure if one support with it is so against all without, and past it for sure if each with
 // it is so against one without. Of many supports those nearest to carrying are looked at.
 func (f *filling) clearances(pts []gapPoint, limit float64, tell func(foot int, clearance, against bound)) {
-	const most = 64
+	var with, without []ranked
 	for foot := 0; foot <= pts[len(pts)-1].foot; foot++ {
-		carries := func(s *support) (part float64) {
-			for q := range s.size {
-				if pts[s.on[q]].foot == foot {
-					part += s.part[q]
-				}
-			}
-			return part
-		}
-		var with, without []*support
+		with, without = with[:0], without[:0]
 		for i := range f.supports {
-			if s := &f.supports[i]; carries(s) == 0 {
-				without = append(without, s)
-			} else {
-				with = append(with, s)
+			if s := &f.supports[i]; s.carries(pts, foot) == 0 {
+				without = rank(without, s, s.mean)
 			}
 		}
-		if len(with) == 0 || len(without) == 0 {
+		if len(without) == 0 {
 			continue
 		}
-		slices.SortStableFunc(without, func(a, b *support) int { return cmp.Compare(a.mean, b.mean) })
-		least := without[0].mean
-		slices.SortStableFunc(with, func(a, b *support) int {
-			return cmp.Compare((a.mean-least)/carries(a), (b.mean-least)/carries(b))
-		})
-		between := func(s, w *support) bound {
-			sum := 0.0
-			for q := range s.size {
-				d := s.part[q] - w.of(s.on[q])
-				sum += d * d
+		for i := range f.supports {
+			s := &f.supports[i]
+			if part := s.carries(pts, foot); part > 0 {
+				with = rank(with, s, (s.mean-without[0].by)/part)
 			}
-			for q := range w.size {
-				if s.of(w.on[q]) == 0 {
-					sum += w.part[q] * w.part[q]
-				}
-			}
-			part := carries(s)
-			return bound{(s.mean - w.mean) / part, math.Sqrt(sum) / part}
 		}
-		// less compares by the distance from the limit, counted in the uncertainty.
-		less := func(a, b bound) bool { return (a.c-limit)*b.norm < (b.c-limit)*a.norm }
-		clearance := between(with[0], without[0])
+		if len(with) == 0 {
+			continue
+		}
+		clearance := boundOf(with[0].support, without[0].support, with[0].carries(pts, foot))
 		var against bound
-		for i, s := range with[:min(len(with), most)] {
-			top := between(s, without[0])
+		for i, s := range with {
+			part := s.carries(pts, foot)
+			top := boundOf(s.support, without[0].support, part)
 			if top.c == clearance.c && top.norm < clearance.norm {
 				clearance = top
 			}
-			for _, w := range without[1:min(len(without), most)] {
-				if b := between(s, w); less(top, b) {
+			for _, w := range without[1:] {
+				if b := boundOf(s.support, w.support, part); top.less(&b, limit) {
 					top = b
 				}
 			}
-			if i == 0 || less(top, against) {
+			if i == 0 || top.less(&against, limit) {
 				against = top
 			}
 		}
@@ -929,8 +964,13 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 
 // alone gives foot i of four all of the rock, which it may have as well as its half ([Soft]), because the rises say that it alone is short.
 func (in *SoftInput) alone(res *SoftResult, i int) {
-	if _, ok := in.diagonals(); !ok || !(res.Feet[i].StandOff > res.Feet[i].Shim) || slices.ContainsFunc(in.Feet, func(f SoftFoot) bool { return f.corners() }) {
+	if _, ok := in.diagonals(); !ok || !(res.Feet[i].StandOff > res.Feet[i].Shim) {
 		return
+	}
+	for k := range in.Feet {
+		if in.Feet[k].corners() {
+			return
+		}
 	}
 	// The plane through the gaps of the other three.
 	o := [3]*SoftFoot{&in.Feet[(i+1)%4], &in.Feet[(i+2)%4], &in.Feet[(i+3)%4]}
