@@ -25,6 +25,10 @@ export function exchange(hooks) {
     b.addEventListener("focus", ahead);
     b.addEventListener("click", ahead);
   }
+  // The lists are worked out by the same program. Whoever looks at the stock or the feet may want them next.
+  for (const id of ["tab-shims", "tab-3", "tab-5"]) {
+    for (const event of ["pointerenter", "focus", "click"]) $(id).addEventListener(event, () => ahead(false));
+  }
   addEventListener("dragenter", (e) => { if (e.dataTransfer?.types?.includes("Files")) ahead(); });
   $("dlg-open").addEventListener("close", closed);
   $("open-take").addEventListener("click", takeIt);
@@ -51,12 +55,15 @@ function start(where, told) {
 }
 
 /** Starts the program for workbook files ahead, when it is likely to be wanted. Unused, it gives its memory back after a while. */
-function ahead() {
+function ahead(warm) {
   if (worker) return;
   if (!spare) {
     spare = new Workbooks();
-    spare.warm();
+    if (warm !== false) spare.warm();
   }
+  keep();
+}
+function keep() {
   clearTimeout(unwanted);
   unwanted = setTimeout(() => {
     spare?.end();
@@ -397,7 +404,11 @@ export async function lists(told) {
     const w = start("workbook", told);
     await hand(w);
     const out = await w.ask({ op: "lists" });
-    if (worker === w) stop();
+    if (worker === w) { // one change and the lists are wanted again
+      spare = w;
+      worker = null;
+      keep();
+    }
     return out;
   } catch (e) {
     if (e instanceof Stopped) throw null;

@@ -2,7 +2,7 @@
 import { fill } from "./texts.js";
 import * as T from "texts";
 
-const feetSheet = 5, growthSheet = 4; // in the order of the program's sheets
+export const feetSheet = 5, growthSheet = 4; // in the order of the program's sheets
 
 /** panel(i) is the content of the panel on the sheets Feet and Growth, null on the others; more(i, width) the folded drawings of a machine; paper(i, width) both
  * for print; bar() brings the buttons above an empty sheet up to date. */

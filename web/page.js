@@ -14,7 +14,7 @@ import { finding } from "./find.js";
 import { pasting } from "./paste.js";
 import { helping } from "./help.js";
 import { shimsScreen } from "./shims.js";
-import { feetPanel } from "./feet.js";
+import { feetPanel, feetSheet, growthSheet } from "./feet.js";
 import { fill, plural } from "./texts.js";
 import * as T from "texts";
 
@@ -894,7 +894,8 @@ function listen() {
   });
   addEventListener("beforeprint", () => {
     if (view.open) view.commit(0, 0);
-    if (!onPaper) (screen?.paper ?? paper)();
+    const ofOne = screen === screens.crew || !screen && (state.sheet === feetSheet || state.sheet === growthSheet);
+    if (!onPaper) (screen?.paper ?? (ofOne ? paperMachine : paper))();
     onPaper = false;
   });
   addEventListener("beforeunload", (e) => {

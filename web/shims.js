@@ -2,6 +2,7 @@
 // out in the worker that has the program for workbooks.
 import { handOver, fileName } from "./files.js";
 import { lists as shareOut, stopLists as stop } from "./exchange.js";
+import { breathe } from "./workbook.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -13,6 +14,7 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
   let which = "pick";
   let timer = 0;
   let running = false;
+  let rest = null; // puts the lines that are not on the screen yet there
 
   const now = () => `${state().desk} ${state().changes}`;
 
@@ -47,23 +49,36 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
     const tabs = h("div", { class: "bar", role: "toolbar", "aria-label": T.shims.lists },
       ...[["pick", T.shims.pickListFootByFoot], ["order", T.shims.orderListTheWholeJob]].map(([k, t]) => h("button", { type: "button", "aria-pressed": String(k === which), class: k === which ? "pressed" : null, onclick: () => { which = k; draw(); root.querySelector(".pressed")?.focus(); } }, t)),
       h("button", { type: "button", onclick: copy }, T.shims.copy), h("button", { type: "button", onclick: csv }, T.shims.saveAsCsv), h("button", { type: "button", onclick: () => print() }, T.shims.print));
-    const body = [];
-    let last = -1;
-    l.rows.forEach((r, i) => {
+    const line = (r, i) => {
       const at = l.at[i];
-      const fresh = at !== last;
-      last = at;
-      body.push(h("tr", { class: which === "order" && Number(r[4]) > 0 || which === "pick" && /short|no pack|below/.test(r[2]) ? "short" : null }, ...r.map((t, k) => {
+      const fresh = i === 0 || at !== l.at[i - 1];
+      return h("tr", { class: which === "order" && Number(r[4]) > 0 || which === "pick" && /short|no pack|below/.test(r[2]) ? "short" : null }, ...r.map((t, k) => {
         if (which === "pick" && k === 0) {
           return h("th", { scope: "row", class: fresh ? null : "again" }, fresh ? h("button", { type: "button", class: "link", onclick: () => { sheet(0); act("goStored", at, -1); view().focus(); } }, t) : h("span", { class: "aside" }, t));
         }
         return h("td", { class: k >= l.words && k <= l.number && which === "order" || which === "pick" && k === 3 ? "num" : null }, t);
-      })));
-    });
+      }));
+    };
+    const body = h("tbody");
+    let put = 0;
+    const more = (n) => {
+      body.append(...l.rows.slice(put, put + n).map((r, k) => line(r, put + k)));
+      if ((put += n) >= l.rows.length) body.removeAttribute("aria-busy");
+      else body.setAttribute("aria-busy", "true");
+    };
+    more(100); // a long list comes in pieces
+    const mine = rest = () => more(l.rows.length);
+    (async () => {
+      while (put < l.rows.length) {
+        await breathe();
+        if (rest !== mine) return;
+        more(50);
+      }
+    })();
     root.replaceChildren(tabs,
       ...l.notes.map((t) => h("p", { class: "note" }, t)),
       lists.assumed ? h("p", {}, h("button", { type: "button", onclick: () => { sheet(3); view().focus(); } }, T.shims.listWhatIsInThe)) : "",
-      l.rows.length ? h("table", { class: "list" }, h("caption", { class: "aside" }, which === "pick" ? T.shims.pickList : T.shims.orderList), h("thead", {}, h("tr", {}, ...l.header.map((t) => h("th", { scope: "col" }, t)))), h("tbody", {}, ...body)) : "",
+      l.rows.length ? h("table", { class: "list" }, h("caption", { class: "aside" }, which === "pick" ? T.shims.pickList : T.shims.orderList), h("thead", {}, h("tr", {}, ...l.header.map((t) => h("th", { scope: "col" }, t)))), body) : "",
       h("h3", {}, T.shims.cautions), h("ul", {}, ...ask("help").cautions.map((t) => h("li", {}, t))));
   }
 
@@ -90,6 +105,7 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
     update(s) { if (s.changed) { clearTimeout(timer); timer = setTimeout(work, 400); } },
     hide() { clearTimeout(timer); if (running) stop(); },
     paper() {
+      rest?.();
       const title = which === "pick" ? T.shims.pickList : T.shims.orderList;
       $("paper").replaceChildren(h("h1", {}, title), h("div", { class: "meta" }, h("b", {}, state().name || T.shims.jobWithoutAName), h("span", {}, fill(T.shims.printed, new Date().toLocaleString(T.locale, { dateStyle: "medium", timeStyle: "short" })))),
         ...[...root.children].slice(1).map((c) => c.cloneNode(true)));

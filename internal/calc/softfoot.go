@@ -26,7 +26,7 @@ type SoftFoot struct {
 	Gap       float64    // mm under the foot with all bolts free, ≥ 0
 	Corner    [4]float64 // mm, gaps at the corners with all bolts free, in the order CouplingSide9 …; four numbers win over Gap
 	Rise      float64    // mm the foot rises as its bolt alone is released; negative: it sinks
-	RiseFreed float64    // mm the same with the pipe flanges opened
+	RiseFreed float64    // mm the same with the pipe flanges opened; it is the machine's own and wins for the pattern
 
 	Length, Width float64 // mm of the sole along and across the shaft, for Corner. NaN: tapers are only given in mm over the foot
 }
@@ -36,7 +36,8 @@ type SoftFoot struct {
 type SoftInput struct {
 	Feet     []SoftFoot
 	Limit    float64 // mm; 0 or NaN: DefaultSoftLimit
-	U        float64 // mm, standard uncertainty of one gap or rise; 0: taken as exact
+	U        float64 // mm, standard uncertainty of one gap; 0: taken as exact
+	URise    float64 // mm, of one rise
 	MaxSteps int     // stepped shims at one foot at the most; 0: 4
 }
 
@@ -98,8 +99,13 @@ type SoftFootResult struct {
 	Residual float64 // mm left open by Shim, and at a sole with corners by the stepped shims, where it is most; gaps only
 	Dual     float64 // the foot's dual value, ≥ 0: a gap larger by 1 mm here makes the least total larger by 1 − Dual; gaps only
 	StandOff float64 // mm, the most that this foot alone would have to take among the shims of least total; for four feet the whole rock
-	Excess   float64 // mm this foot rises over what the feet not standing off rise; rises only
-	Freed    float64 // mm that opening the flanges took from the rise (Rise − RiseFreed)
+	// Clearance is how far the foot is from carrying, mm: the whole foot let down by so much would just carry, which is its StandOff; negative, it carries,
+	// and would just cease to if let up by so much. NaN: it carries in any case, as each of three feet does. Gaps only. UClearance is its expanded
+	// uncertainty (k = 2), carried on from those of the gaps by the law of propagation, JCGM 100:2008, 5.1.2.
+	Clearance, UClearance float64
+	against               bound   // what says most on which side of the limit it is
+	Excess                float64 // mm this foot rises over what the feet not standing off rise; rises only
+	Freed                 float64 // mm that opening the flanges took from the rise (Rise − RiseFreed)
 
 	// Corners, after the common plane is taken off (with Length and Width) or as measured (without). Positive: opens towards the free
 	// end, towards 3 o'clock.
@@ -129,12 +135,14 @@ type SoftResult struct {
 	Off      []int   // the feet that stand off, in order
 	Carrying [2]int  // SoftRocking: the two feet of the diagonal that carries; else −1, −1
 	Common   float64 // mm that the other feet rise, too; past the limit they spring as well. Rises only
-	Decided  float64 // mm, the number nearest to the limit among those the pattern rests on
+	Decided  float64 // mm, the number nearest to the limit, counted in its uncertainty, among those the pattern rests on
+	Decider  int     // the foot it is of; −1: no number decides
 	UDecided float64 // mm, its expanded uncertainty (k = 2)
-	Sure     bool    // Decided is further from the limit than UDecided; if not, measure again with a finer gauge or a mean of several
+	Sure     bool    // Decided is further from the limit than UDecided, or none is needed; if not, measure again with a finer gauge or a mean of several
 
 	Pull        bool    // opening the flanges changed a rise by more than the limit: the piping pulls
 	PullLargest float64 // mm, the largest change, signed; NaN without second rises
+	PullFoot    int     // the foot it is of, else −1
 	PullSure    bool    // |PullLargest| is further from the limit than its expanded uncertainty
 }
 
@@ -149,10 +157,10 @@ type SoftResult struct {
 // Four rigid feet have one number that is not flat, the rock: which of the two high feet is the short one no gap can say, so the pattern is
 // rocking, and either high foot may take its StandOff alone instead of both their Shim.
 //
-// From rises, which win for the pattern: the feet not standing off tell what all rise; a foot's shim is its rise less that, the rule of
+// From rises, which win for the pattern, those with the flanges opened before the others, as a pull of the piping is no soft foot: the feet not standing off tell what all rise; a foot's shim is its rise less that, the rule of
 // US Bureau of Reclamation FIST 4-1A, halved at each foot of a rocking pair, since either foot alone shows the whole.
 func Soft(in *SoftInput, res *SoftResult) {
-	*res = SoftResult{Foot: -1, Feet: res.Feet[:0], Off: res.Off[:0], Carrying: [2]int{-1, -1}, Total: nan, Bound: nan,
+	*res = SoftResult{Foot: -1, Feet: res.Feet[:0], Off: res.Off[:0], Carrying: [2]int{-1, -1}, Decider: -1, PullFoot: -1, Total: nan, Bound: nan,
 		Plane: [3]float64{nan, nan, nan}, Largest: nan, Common: nan, Decided: nan, UDecided: nan, PullLargest: nan}
 	res.Status = in.soft(res)
 	if res.Status != SoftOK {
@@ -160,7 +168,7 @@ func Soft(in *SoftInput, res *SoftResult) {
 	}
 }
 
-var noSoftFoot = SoftFootResult{Shim: nan, Residual: nan, Dual: nan, StandOff: nan, Excess: nan, Freed: nan,
+var noSoftFoot = SoftFootResult{Shim: nan, Residual: nan, Dual: nan, StandOff: nan, Clearance: nan, UClearance: nan, Excess: nan, Freed: nan,
 	TaperAlong: nan, TaperAcross: nan, SlopeAlong: nan, SlopeAcross: nan, Twist: nan, Range: nan}
 
 func (in *SoftInput) limit() float64 { return share(in.Limit, DefaultSoftLimit) }
@@ -169,7 +177,7 @@ func (in *SoftInput) soft(res *SoftResult) SoftStatus {
 	if len(in.Feet) < 3 || len(in.Feet) > 12 {
 		return SoftFeetCount
 	}
-	if in.Limit < 0 || in.Limit > sensible || !(in.U >= 0 && in.U < sensible) || in.MaxSteps < 0 {
+	if in.Limit < 0 || in.Limit > sensible || !(in.U >= 0 && in.U < sensible) || !(in.URise >= 0 && in.URise < sensible) || in.MaxSteps < 0 {
 		return SoftBadNumber
 	}
 	gaps, rises := -1, -1 // a foot without
@@ -187,7 +195,7 @@ func (in *SoftInput) soft(res *SoftResult) SoftStatus {
 		if math.IsNaN(f.Gap) && !f.corners() {
 			gaps = i
 		}
-		if math.IsNaN(f.Rise) {
+		if math.IsNaN(f.rise()) {
 			rises = i
 		}
 	}
@@ -237,6 +245,14 @@ func (f *SoftFoot) sound() bool {
 		!(f.Length < leastBase) && !(f.Width < leastBase) && !(f.Length >= sensible) && !(f.Width >= sensible)
 }
 
+// rise is the rise that is the machine's own: without the pull of the piping where that was measured.
+func (f *SoftFoot) rise() float64 {
+	if math.IsNaN(f.RiseFreed) {
+		return f.Rise
+	}
+	return f.RiseFreed
+}
+
 func (f *SoftFoot) corners() bool { return !math.IsNaN(f.Corner[0]) }
 
 // sized says whether the corners have known places.
@@ -271,7 +287,7 @@ func (in *SoftInput) close(res *SoftResult) bool {
 		if f.sized() {
 			for k, c := range f.Corner {
 				sx, sy := cornerSide(k)
-				pts = append(pts, gapPoint{f.Along + sx*f.Length/2, f.Across + sy*f.Width/2, c, 0.25})
+				pts = append(pts, gapPoint{f.Along + sx*f.Length/2, f.Across + sy*f.Width/2, c, 0.25, i})
 			}
 			continue
 		}
@@ -279,12 +295,15 @@ func (in *SoftInput) close(res *SoftResult) bool {
 		if f.corners() {
 			g = min(f.Corner[0], f.Corner[1], f.Corner[2], f.Corner[3])
 		}
-		pts = append(pts, gapPoint{f.Along, f.Across, g, 1})
+		pts = append(pts, gapPoint{f.Along, f.Across, g, 1, i})
 	}
 	fill, ok := leastFill(pts)
 	if !ok {
 		return false
 	}
+	fill.clearances(pts, in.limit(), func(i int, c, against bound) {
+		res.Feet[i].Clearance, res.Feet[i].UClearance, res.Feet[i].against = c.c, 2*c.norm*in.U, against
+	})
 	res.FromGaps, res.Plane = true, fill.plane
 	res.Total, res.Bound, res.Largest = 0, 0, 0
 	for i := range pts {
@@ -386,8 +405,31 @@ func (in *SoftInput) taper(f *SoftFoot, open [4]float64, r *SoftFootResult) {
 	lay(corner, a+c, 2*r.Twist)
 }
 
-// A gapPoint is a place with a gap and its weight in the total.
-type gapPoint struct{ x, y, g, w float64 }
+// A gapPoint is a place with a gap, its weight in the total, and the foot it belongs to.
+type gapPoint struct {
+	x, y, g, w float64
+	foot       int
+}
+
+// A support is one, two or three points with the centroid of all among them: they can carry the body alone. part is what each carries.
+type support struct {
+	size int
+	on   [3]int
+	part [3]float64
+	mean float64 // Σ part·g: the height of the body over the centroid when it rests on them
+}
+
+// of is what a point carries in the support.
+//
+//go:noinline
+func (s *support) of(i int) float64 {
+	for q := range s.size {
+		if s.on[q] == i {
+			return s.part[q]
+		}
+	}
+	return 0
+}
 
 // A filling is the answer of leastFill: one number a point.
 type filling struct {
@@ -395,6 +437,8 @@ type filling struct {
 	dual  []float64 // ≥ 0, Σ dual = Σ w, Σ dual·x = Σ w·x, likewise y
 	most  []float64 // the most at that point among all fillings of the same least total
 	plane [3]float64
+
+	supports []support // all there are
 }
 
 // at returns how far the body is lifted at a place.
@@ -427,57 +471,19 @@ func leastFill(pts []gapPoint) (filling, bool) {
 	}
 
 	const flat = 1e-9
-	var (
-		on    [3]int
-		part  [3]float64
-		size  int
-		best  = math.Inf(1)
-		cross = func(i, j int) float64 { return x[i]*y[j] - x[j]*y[i] }
-	)
-	try := func(k int, idx [3]int, m [3]float64) {
-		h := 0.0
-		for q := range k {
-			h += m[q] * pts[idx[q]].g
-		}
-		if h < best-flat*top || size == 0 || k == size && h < best {
-			on, part, size, best = idx, m, k, h
-		}
-	}
-	for i := range n {
-		if math.Hypot(x[i], y[i]) <= flat {
-			try(1, [3]int{i}, [3]float64{1})
-		}
-	}
-	for i := range n {
-		for j := range i {
-			dx, dy := x[j]-x[i], y[j]-y[i]
-			d2 := dx*dx + dy*dy
-			t := -(x[i]*dx + y[i]*dy) / d2 // the centroid's foot on the line i–j
-			if d2 > 0 && math.Abs(cross(i, j)) <= flat*math.Sqrt(d2) && t > flat && t < 1-flat {
-				try(2, [3]int{i, j}, [3]float64{1 - t, t})
-			}
-		}
-	}
-	for i := range n {
-		for j := range i {
-			cij := cross(i, j)
-			for k := range j {
-				ci, cj, ck := cross(j, k), cross(k, i), cij
-				if ci < 0 {
-					ci, cj, ck = -ci, -cj, -ck
-				}
-				if ci > flat && cj > flat && ck > flat {
-					a := ci + cj + ck
-					try(3, [3]int{i, j, k}, [3]float64{ci / a, cj / a, ck / a})
-				}
-			}
-		}
-	}
-	if size == 0 {
+	all := supports(pts, x, y, flat)
+	if len(all) == 0 {
 		return filling{}, false
 	}
+	best := all[0]
+	for _, s := range all[1:] {
+		if s.mean < best.mean-flat*top || s.size == best.size && s.mean < best.mean {
+			best = s
+		}
+	}
+	on, part, size := best.on, best.part, best.size
 
-	f := filling{s: make([]float64, n), dual: make([]float64, n), most: make([]float64, n)}
+	f := filling{s: make([]float64, n), dual: make([]float64, n), most: make([]float64, n), supports: all}
 	for q := range size {
 		f.dual[on[q]] = part[q] * sum
 	}
@@ -539,6 +545,158 @@ func leastFill(pts []gapPoint) (filling, bool) {
 	bx, by := cx/reach, cy/reach
 	f.plane = [3]float64{c0 - bx*mx - by*my, 1000 * bx, 1000 * by}
 	return f, finite(f.plane[0] + f.plane[1] + f.plane[2])
+}
+
+// supports lists the sets of points that can carry the body, the small ones first. x and y are the places from the centroid, the farthest 1 away.
+func supports(pts []gapPoint, x, y []float64, flat float64) (list []support) {
+	n := len(pts)
+	cross := func(i, j int) float64 { return x[i]*y[j] - x[j]*y[i] }
+	add := func(size int, on [3]int, part [3]float64) {
+		s := support{size, on, part, 0}
+		for q := range size {
+			s.mean += part[q] * pts[on[q]].g
+		}
+		list = append(list, s)
+	}
+	for i := range n {
+		if math.Hypot(x[i], y[i]) <= flat {
+			add(1, [3]int{i}, [3]float64{1})
+		}
+	}
+	for i := range n {
+		for j := range i {
+			dx, dy := x[j]-x[i], y[j]-y[i]
+			d2 := dx*dx + dy*dy
+			t := -(x[i]*dx + y[i]*dy) / d2 // the centroid's foot on the line i–j
+			if d2 > 0 && math.Abs(cross(i, j)) <= flat*math.Sqrt(d2) && t > flat && t < 1-flat {
+				add(2, [3]int{i, j}, [3]float64{1 - t, t})
+			}
+		}
+	}
+	for i := range n {
+		for j := range i {
+			cij := cross(i, j)
+			for k := range j {
+				ci, cj, ck := cross(j, k), cross(k, i), cij
+				if ci < 0 {
+					ci, cj, ck = -ci, -cj, -ck
+				}
+				if ci > flat && cj > flat && ck > flat {
+					a := ci + cj + ck
+					add(3, [3]int{i, j, k}, [3]float64{ci / a, cj / a, ck / a})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// A bound is what one support with a foot and one without it say of the foot's clearance, and the root of the sum of squares of what the gaps count in
+// that: times the standard uncertainty of one gap it is that of the clearance.
+type bound struct{ c, norm float64 }
+
+// less compares by the distance from the limit, counted in the uncertainty.
+func (a *bound) less(b *bound, limit float64) bool { return (a.c-limit)*b.norm < (b.c-limit)*a.norm }
+
+// carries is what the points of a foot carry in the support.
+//
+//go:noinline
+func (s *support) carries(pts []gapPoint, foot int) (part float64) {
+	for q := range s.size {
+		if pts[s.on[q]].foot == foot {
+			part += s.part[q]
+		}
+	}
+	return part
+}
+
+// boundOf is the bound of s, in which the foot carries part, and w.
+//
+//go:noinline
+func boundOf(s, w *support, part float64) bound {
+	sum := 0.0
+	for q := range s.size {
+		d := s.part[q] - w.of(s.on[q])
+		sum += d * d
+	}
+	for q := range w.size {
+		if s.of(w.on[q]) == 0 {
+			sum += w.part[q] * w.part[q]
+		}
+	}
+	return bound{(s.mean - w.mean) / part, math.Sqrt(sum) / part}
+}
+
+// A ranked support stands in its place by a number.
+type ranked struct {
+	*support
+	by float64
+}
+
+// rank puts s into a list that rises and holds 64 at the most, behind those that are alike.
+//
+//go:noinline
+func rank(list []ranked, s *support, by float64) []ranked {
+	if len(list) < 64 {
+		list = append(list, ranked{})
+	} else if by >= list[63].by {
+		return list
+	}
+	k := len(list) - 1
+	for ; k > 0 && list[k-1].by > by; k-- {
+		list[k] = list[k-1]
+	}
+	list[k] = ranked{s, by}
+	return list
+}
+
+// clearances tells of each foot that does not carry in any case how far it is from carrying, and which bound says most on which side of the limit
+// that is.
+//
+// The body rests on the support of least mean. Let a foot down by c and the means of the supports with it fall by c times what it carries in them, so
+// the foot carries from that c on for which the least of them comes down to the least mean without it: the least over the supports with the foot of
+// the most over those without it. It is within the limit for sure if one support with it is so against all without, and past it for sure if each with
+// it is so against one without. Of many supports those nearest to carrying are looked at.
+func (f *filling) clearances(pts []gapPoint, limit float64, tell func(foot int, clearance, against bound)) {
+	var with, without []ranked
+	for foot := 0; foot <= pts[len(pts)-1].foot; foot++ {
+		with, without = with[:0], without[:0]
+		for i := range f.supports {
+			if s := &f.supports[i]; s.carries(pts, foot) == 0 {
+				without = rank(without, s, s.mean)
+			}
+		}
+		if len(without) == 0 {
+			continue
+		}
+		for i := range f.supports {
+			s := &f.supports[i]
+			if part := s.carries(pts, foot); part > 0 {
+				with = rank(with, s, (s.mean-without[0].by)/part)
+			}
+		}
+		if len(with) == 0 {
+			continue
+		}
+		clearance := boundOf(with[0].support, without[0].support, with[0].carries(pts, foot))
+		var against bound
+		for i, s := range with {
+			part := s.carries(pts, foot)
+			top := boundOf(s.support, without[0].support, part)
+			if top.c == clearance.c && top.norm < clearance.norm {
+				clearance = top
+			}
+			for _, w := range without[1:] {
+				if b := boundOf(s.support, w.support, part); top.less(&b, limit) {
+					top = b
+				}
+			}
+			if i == 0 || top.less(&against, limit) {
+				against = top
+			}
+		}
+		tell(foot, clearance, against)
+	}
 }
 
 // turning is a body free to turn about a line: s_i = base_i + t·gain_i.
@@ -647,27 +805,24 @@ func tilt(pts []gapPoint, x, y []float64, o int, top float64, most []float64) (c
 	return cx, cy, ok
 }
 
-// decide keeps the number that is nearest to the limit, counted in its own uncertainty.
-func (r *SoftResult) decide(value, u, limit float64) {
-	d := math.Abs(value - limit)
-	if math.IsNaN(r.Decided) {
-		r.Decided, r.UDecided, r.Sure = value, u, d >= u
-		return
-	}
-	if e := math.Abs(r.Decided - limit); d-u < e-r.UDecided {
-		r.Decided, r.UDecided, r.Sure = value, u, d >= u
+// decide keeps the number that is nearest to the limit, counted in its own expanded uncertainty u.
+func (r *SoftResult) decide(foot int, value, u, limit float64) {
+	d, e := math.Abs(value-limit), math.Abs(r.Decided-limit)
+	if r.Decider < 0 || d*r.UDecided < e*u || d*r.UDecided == e*u && d-u < e-r.UDecided {
+		r.Decided, r.UDecided, r.Decider, r.Sure = value, u, foot, d >= u
 	}
 }
 
 // patternOfGaps names the pattern of what stands off after the gaps are closed.
 func (in *SoftInput) patternOfGaps(res *SoftResult) {
 	limit := in.limit()
-	// A stand-off is one gap less a mean of others; the coefficients of a rectangle's are 1, which makes it twice one reading's.
-	u := 2 * 2 * in.U
+	res.Sure = true
 	for i := range res.Feet {
-		s := res.Feet[i].StandOff
-		res.decide(s, u, limit)
-		if !within(s, limit) {
+		r := &res.Feet[i]
+		if !math.IsNaN(r.Clearance) {
+			res.decide(i, r.against.c, 2*r.against.norm*in.U, limit)
+		}
+		if !within(r.StandOff, limit) {
 			res.Off = append(res.Off, i)
 		}
 	}
@@ -701,7 +856,7 @@ func (in *SoftInput) angled(res *SoftResult, limit float64) {
 	for i := range res.Feet {
 		r := &res.Feet[i]
 		if !math.IsNaN(r.Range) {
-			res.decide(r.Range, 2*math.Sqrt2*in.U, limit)
+			res.decide(i, r.Range, 2*math.Sqrt2*in.U, limit)
 		}
 		if r.Angled {
 			res.Pattern, res.Off = SoftAngled, append(res.Off, i)
@@ -730,10 +885,11 @@ func (in *SoftInput) diagonals() (d [2][2]int, ok bool) {
 // diagnose names the pattern of the rises and, without gaps, estimates the shims.
 func (in *SoftInput) diagnose(res *SoftResult) {
 	limit := in.limit()
-	u1, u2 := 2*in.U, 2*math.Sqrt2*in.U // of a rise, of a difference
+	u1, u2 := 2*in.URise, 2*math.Sqrt2*in.URise // of a rise, of a difference
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range in.Feet {
-		lo, hi = min(lo, in.Feet[i].Rise), max(hi, in.Feet[i].Rise)
+		r := in.Feet[i].rise()
+		lo, hi = min(lo, r), max(hi, r)
 	}
 	shim := func(i int, s float64) {
 		if !res.FromGaps {
@@ -744,11 +900,16 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	bar, u := limit, u1
 	if !within(lo, limit) {
 		bar, u = lo+limit, u2
+		for i := range in.Feet {
+			if in.Feet[i].rise() == lo {
+				res.decide(i, lo, u1, limit)
+			}
+		}
 	}
 	var base []float64
 	for i := range in.Feet {
-		r := in.Feet[i].Rise
-		res.decide(r-(bar-limit), u, limit)
+		r := in.Feet[i].rise()
+		res.decide(i, r-(bar-limit), u, limit)
 		if within(r, bar) {
 			base = append(base, r)
 		} else {
@@ -758,7 +919,7 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	slices.Sort(base)
 	res.Common = 0.5 * (base[(len(base)-1)/2] + base[len(base)/2])
 	for i := range in.Feet {
-		res.Feet[i].Excess = in.Feet[i].Rise - res.Common
+		res.Feet[i].Excess = in.Feet[i].rise() - res.Common
 		shim(i, 0)
 	}
 	switch len(res.Off) {
@@ -773,6 +934,9 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 		res.Pattern = SoftOneFoot
 	default:
 		res.Pattern = SoftSeveral
+	}
+	if res.Pattern == SoftOneFoot && res.FromGaps {
+		in.alone(res, res.Off[0])
 	}
 	half := 1.0
 	if d, ok := in.diagonals(); ok && len(res.Off) == 2 {
@@ -798,13 +962,38 @@ func (in *SoftInput) diagnose(res *SoftResult) {
 	in.angled(res, limit)
 }
 
+// alone gives foot i of four all of the rock, which it may have as well as its half ([Soft]), because the rises say that it alone is short.
+func (in *SoftInput) alone(res *SoftResult, i int) {
+	if _, ok := in.diagonals(); !ok || !(res.Feet[i].StandOff > res.Feet[i].Shim) {
+		return
+	}
+	for k := range in.Feet {
+		if in.Feet[k].corners() {
+			return
+		}
+	}
+	// The plane through the gaps of the other three.
+	o := [3]*SoftFoot{&in.Feet[(i+1)%4], &in.Feet[(i+2)%4], &in.Feet[(i+3)%4]}
+	x1, y1, g1 := o[1].Along-o[0].Along, o[1].Across-o[0].Across, o[0].Gap-o[1].Gap
+	x2, y2, g2 := o[2].Along-o[0].Along, o[2].Across-o[0].Across, o[0].Gap-o[2].Gap
+	d := x1*y2 - x2*y1
+	bx, by := (g1*y2-g2*y1)/d, (x1*g2-x2*g1)/d
+	res.Plane = [3]float64{-o[0].Gap - bx*o[0].Along - by*o[0].Across, 1000 * bx, 1000 * by}
+	for k := range res.Feet {
+		r := &res.Feet[k]
+		if r.Shim = 0; k == i {
+			r.Shim = r.StandOff
+		}
+	}
+}
+
 // pull compares the rises with the flanges bolted and opened.
 func (in *SoftInput) pull(res *SoftResult) {
 	for i := range in.Feet {
 		d := in.Feet[i].Rise - in.Feet[i].RiseFreed
 		res.Feet[i].Freed = d
 		if !math.IsNaN(d) && !(math.Abs(d) <= math.Abs(res.PullLargest)) {
-			res.PullLargest = d
+			res.PullLargest, res.PullFoot = d, i
 		}
 	}
 	if math.IsNaN(res.PullLargest) {
@@ -812,7 +1001,7 @@ func (in *SoftInput) pull(res *SoftResult) {
 	}
 	limit := in.limit()
 	res.Pull = !within(math.Abs(res.PullLargest), limit)
-	res.PullSure = math.Abs(math.Abs(res.PullLargest)-limit) >= 2*math.Sqrt2*in.U
+	res.PullSure = math.Abs(math.Abs(res.PullLargest)-limit) >= 2*math.Sqrt2*in.URise
 }
 
 // String is the ending in a few words.

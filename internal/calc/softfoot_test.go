@@ -104,13 +104,13 @@ func randomGaps(rng *rand.Rand) []SoftFoot {
 func places(f []SoftFoot) (pts []gapPoint, of []int) {
 	for i := range f {
 		if !f[i].corners() {
-			pts, of = append(pts, gapPoint{f[i].Along, f[i].Across, f[i].Gap, 1}), append(of, i)
+			pts, of = append(pts, gapPoint{f[i].Along, f[i].Across, f[i].Gap, 1, i}), append(of, i)
 			continue
 		}
 		l, w := f[i].Length/2, f[i].Width/2
 		at := map[int][2]float64{CouplingSide9: {-l, -w}, CouplingSide3: {-l, w}, FreeSide3: {l, w}, FreeSide9: {l, -w}}
 		for k := range 4 {
-			pts, of = append(pts, gapPoint{f[i].Along + at[k][0], f[i].Across + at[k][1], f[i].Corner[k], 0.25}), append(of, i)
+			pts, of = append(pts, gapPoint{f[i].Along + at[k][0], f[i].Across + at[k][1], f[i].Corner[k], 0.25, i}), append(of, i)
 		}
 	}
 	return pts, of
@@ -346,7 +346,7 @@ func TestSoftPatterns(t *testing.T) {
 		{"three feet always stand", withGaps(rectangle()[:3], 0.2, 0, 0.4), 0.003, SoftNone, nil, [2]int{-1, -1}, []float64{0, 0, 0}, true},
 	} {
 		var res SoftResult
-		Soft(&SoftInput{Feet: c.feet, U: c.u}, &res)
+		Soft(&SoftInput{Feet: c.feet, U: c.u, URise: c.u}, &res)
 		if res.Status != SoftOK || res.Pattern != c.pattern || !slices.Equal(res.Off, c.off) || res.Carrying != c.carrying {
 			t.Errorf("%s: %v, %v, off %v, carrying %v; want %v, off %v, carrying %v", c.name, res.Status, res.Pattern, res.Off, res.Carrying, c.pattern, c.off, c.carrying)
 			continue
@@ -532,15 +532,19 @@ func TestSoftPull(t *testing.T) {
 		freed, u   float64
 		pull, sure bool
 		change     float64
+		shim       float64 // what the foot wants of itself is told with the flanges open
 	}{
-		{0.18, 0.003, false, true, 0.02}, {0.02, 0.003, true, true, 0.18}, {0.145, 0.003, true, false, 0.055}, {0.30, 0.003, true, true, -0.10},
+		{0.18, 0.003, false, true, 0.02, 0.17}, {0.02, 0.003, true, true, 0.18, 0}, {0.145, 0.003, true, false, 0.055, 0.135}, {0.30, 0.003, true, true, -0.10, 0.29},
 	} {
 		f := withRises(rectangle(), 0.01, 0.2, 0.01, 0.01)
 		f[1].RiseFreed = c.freed
 		var res SoftResult
-		Soft(&SoftInput{Feet: f, U: c.u}, &res)
+		Soft(&SoftInput{Feet: f, U: c.u, URise: c.u}, &res)
 		if res.Pull != c.pull || res.PullSure != c.sure || math.Abs(res.PullLargest-c.change) > 1e-12 || math.Abs(res.Feet[1].Freed-c.change) > 1e-12 || !math.IsNaN(res.Feet[0].Freed) {
 			t.Errorf("freed %g: pull %v sure %v change %g", c.freed, res.Pull, res.PullSure, res.PullLargest)
+		}
+		if math.Abs(res.Feet[1].Shim-c.shim) > 1e-12 || res.PullFoot != 1 {
+			t.Errorf("freed %g: shim %g, want %g; pull of foot %d", c.freed, res.Feet[1].Shim, c.shim, res.PullFoot)
 		}
 	}
 }
@@ -680,7 +684,7 @@ func FuzzSoft(f *testing.F) {
 		for len(data) >= 8 && len(v) < 3*14 {
 			v, data = append(v, math.Float64frombits(binary.LittleEndian.Uint64(data))), data[8:]
 		}
-		in := SoftInput{U: 0.003}
+		in := SoftInput{U: 0.003, URise: 0.003}
 		for ; len(v) >= 3; v = v[3:] {
 			p := foot(v[0], v[1])
 			switch kind % 3 {
@@ -719,4 +723,23 @@ func FuzzSoft(f *testing.F) {
 			t.Errorf("total %g, bound %g: %s", res.Total, res.Bound, fmt.Sprint(in.Feet))
 		}
 	})
+}
+
+// TestSoftAlone: gaps leave open which of two feet is short, and rises tell it: that one gets all of the rock, as it then is.
+func TestSoftAlone(t *testing.T) {
+	f := withRises(withGaps(rectangle(), 0.05, 0.25, 0, 0), 0.01, 0.15, 0.01, 0.02)
+	var res SoftResult
+	Soft(&SoftInput{Feet: f}, &res)
+	if res.Pattern != SoftOneFoot || !slices.Equal(res.Off, []int{1}) {
+		t.Fatalf("%v, off %v", res.Pattern, res.Off)
+	}
+	for i, want := range []float64{0, 0.2, 0, 0} {
+		lifted := f[i].Gap + res.Plane[0] + (res.Plane[1]*f[i].Along+res.Plane[2]*f[i].Across)/1000
+		if got := res.Feet[i].Shim; math.Abs(got-want) > 1e-12 || math.Abs(lifted-want) > 1e-12 {
+			t.Errorf("foot %d: shim %g, to fill %g, want %g", i, got, lifted, want)
+		}
+	}
+	if math.Abs(res.Total-0.2) > 1e-12 || math.Abs(res.Bound-0.2) > 1e-12 {
+		t.Errorf("total %g, bound %g", res.Total, res.Bound)
+	}
 }

@@ -475,6 +475,16 @@ func take(left []int, c *cand, sign int) {
 	}
 }
 
+// of is how many pieces of an item the candidate draws.
+func (c *cand) of(item int32) int {
+	for i := range c.draw {
+		if c.draw[i].item == item {
+			return int(c.draw[i].n)
+		}
+	}
+	return 0
+}
+
 // share gives every foot its own pack if the box holds them together, and shares it out otherwise.
 func (j *job) share() {
 	left := slices.Clone(j.left)
@@ -937,6 +947,11 @@ func (p *part) makeRoom(i int, item int32, start score) bool {
 		if was < 0 {
 			continue
 		}
+		most := p.left[item] + o.cands[was].of(item) // what g may draw of the item for it not to be overdrawn
+		if most < 0 && !j.opt.ReturnRemoved {
+			j.work += len(o.cands) + 1
+			continue
+		}
 		for k := -1; k < len(o.cands); k++ {
 			if j.work++; k == was {
 				continue
@@ -948,7 +963,7 @@ func (p *part) makeRoom(i int, item int32, start score) bool {
 				then.met++
 				then.cost += o.cands[k].cost
 			}
-			if !then.better(start) {
+			if !then.better(start) || k >= 0 && o.cands[k].of(item) > most || k < 0 && most < 0 {
 				continue
 			}
 			if p.put(int(g), k); p.soundAll(i, int(g), was) {

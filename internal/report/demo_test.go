@@ -240,6 +240,15 @@ func TestDemoLabels(t *testing.T) {
 			if f < 0 {
 				continue
 			}
+			if r.Verdict == calc.Inside {
+				for _, s := range all {
+					if strings.HasPrefix(s, "add ") || strings.HasPrefix(s, "take out ") || strings.HasPrefix(s, "push ") {
+						t.Errorf("%s is inside, and is to %q", r.Name, s)
+					}
+				}
+				has("stays")
+				continue
+			}
 			pack := string(ev.AppendResultText(nil, i, col[key+"_pack"]))
 			if r.Feet != nil && r.Feet.Covers(f) {
 				has("packs: see the feet")

@@ -146,7 +146,7 @@ func (f *feetPlan) lines(k int) []string {
 		if !f.soft.FromGaps {
 			s += "about "
 		}
-		list = append(list, s+f.shim(o.Soft))
+		list = append(list, s+f.thick(o.Soft))
 	}
 	if known(o.Align) && known(o.Wanted) {
 		list = append(list, "in all "+signed(f.shim(o.Wanted), o.Wanted))

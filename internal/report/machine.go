@@ -553,6 +553,19 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 	if w := lines[0]; k != r.Front && k != r.Rear && len(r.Further) > 1 {
 		lines[0] = w[:len(w)-len(" feet")]
 	}
+	if r.Verdict == calc.Inside { // it is left alone; what is left to zero is only told
+		lines = append(lines, "stays")
+		switch {
+		case horizontal && known(f.Move) && !d.ev.ShownZero(f.Move):
+			lines = append(lines, "zero: "+d.shim(math.Abs(f.Move)), "towards "+d.ev.Side(r, f.Move))
+		case !horizontal && known(f.Shim) && !d.ev.ShownZero(f.Shim):
+			lines = append(lines, "zero: "+d.shim(math.Abs(f.Shim))+word(f.Shim, " up", " down"))
+		}
+		if !horizontal && r.Mends() && r.Feet.Covers(k) {
+			lines = append(lines, "packs: see the feet")
+		}
+		return lines
+	}
 	if horizontal {
 		if math.IsNaN(f.Move) {
 			return lines

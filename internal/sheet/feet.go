@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
 
@@ -22,7 +23,7 @@ type Foot struct {
 	Align    float64 // mm: what the alignment asks for here, positive to add; NaN: no line, or no station
 	UAlign   float64 // expanded
 	Soft     float64 // mm ≥ 0: what the soft foot asks for; 0 without a soft foot
-	Wanted   float64 // mm: both together
+	Wanted   float64 // mm: both together; Soft alone where Feet.Leave says so
 	InPlace  []float64
 	Listed   bool // InPlace was typed; an empty list is the bare base
 	Size     string
@@ -41,6 +42,7 @@ type Feet struct {
 	Soft    calc.SoftResult // of the feet in the same order
 	Assumed bool            // where the feet stand across was not typed; they were taken as evenly wide
 	Limit   float64         // mm, of a soft foot
+	Leave   bool            // the machine is inside its limit and stays where it stands: its feet get their soft foot's shims alone
 }
 
 // footRow is a row of the Feet sheet as it was understood.
@@ -306,7 +308,6 @@ func (e *Evaluator) softFoot(r *RowResult) {
 	}
 	out.HasSoft = true
 	in := calc.SoftInput{Limit: e.set.softLimit, Feet: make([]calc.SoftFoot, len(g.feet))}
-	trust, gaps := e.set.dial, false
 	for k := range g.feet {
 		f := &g.feet[k]
 		s := f.soft
@@ -327,20 +328,26 @@ func (e *Evaluator) softFoot(r *RowResult) {
 			}
 			s.Across = f.Across
 		}
-		gaps = gaps || known(s.Gap) || known(s.Corner[0])
 		in.Feet[k] = s
 	}
-	if gaps {
-		trust = e.set.feeler
+	worth := func(t tables.Trust) float64 {
+		return math.Sqrt(t.Graduation*t.Graduation/12 + t.Repeatability*t.Repeatability)
 	}
-	in.U = math.Sqrt(trust.Graduation*trust.Graduation/12 + trust.Repeatability*trust.Repeatability)
+	in.U, in.URise = worth(e.set.feeler), worth(e.set.dial)
 	calc.Soft(&in, &out.Soft)
 	if out.Soft.Status != calc.SoftOK {
 		row, name := g.row, ""
 		if k := out.Soft.Foot; k >= 0 && k < len(g.feet) {
 			row, name = g.feet[k].Row, " ("+g.feet[k].Name+")"
 		}
-		e.feetProblem(r, Error, none, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hintSoft)
+		hint := hintSoft
+		switch out.Soft.Status {
+		case calc.SoftFeetCount:
+			hint = hintSoftCount
+		case calc.SoftSamePlace, calc.SoftInLine:
+			hint = hintSoftPlace
+		}
+		e.feetProblem(r, Error, none, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hint)
 		return
 	}
 	for k := range out.Feet {
@@ -387,13 +394,19 @@ func (e *Evaluator) footPacks(r *RowResult) {
 			t := (f.Station - a.Station) / (b.Station - a.Station)
 			f.Align, f.UAlign = a.Shim+t*(b.Shim-a.Shim), math.Max(a.UShim, b.UShim)
 		}
-		f.Wanted = f.Align + f.Soft
+		if !out.Leave {
+			f.Wanted = f.Align + f.Soft
+		}
 	}
 	if e.packer == nil {
 		return
 	}
 	own := slices.Clone(c.Feet)
 	e.makePacks(r, nil)
+	if out.Leave { // what the pairs would be given, and what that would leave, stay to be looked at
+		e.roomProblems(r)
+		return
+	}
 	rise := e.pairRise(r)
 	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
 		e.roomProblems(r)
@@ -506,7 +519,7 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 		if !f.Listed || -f.Wanted <= sumOf(f.InPlace) {
 			over(fRoomDown, -f.Wanted, f.Room.Down)
 		}
-		if f.pair >= 0 {
+		if f.pair >= 0 && !r.Feet.Leave {
 			m := r.Calc.Feet[f.pair].Move
 			over(fRoomLeft, -m, f.Room.Left)
 			over(fRoomRight, m, f.Room.Right)

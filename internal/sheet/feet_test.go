@@ -377,3 +377,60 @@ func TestAnythingTyped(t *testing.T) {
 		}
 	}
 }
+
+// TestInsideIsLeft: a machine inside its limit stays where it is, and gets its soft foot's shims alone, by its sentences as by the pick list.
+func TestInsideIsLeft(t *testing.T) {
+	line := []string{"Speed=1480", "Coupling=short", "Coupling to front feet=300", "Front to rear feet=600", "Method=line", "Given offset V=0.02", "Given offset H=0.01", "Given slope V=0.02", "Given slope H=0.01"}
+	e, r := grown(t, line, "Feet", feetOf("0", "0.5", "0", "0.5", "0.35", "0.5", "0", "0.5"))
+	if r.Verdict != calc.Inside || r.Worst() > Note {
+		t.Fatal(r.Verdict, r.Problems)
+	}
+	for k, want := range []float64{0, 0.175, 0.175, 0} {
+		if f := r.Feet.Feet[k]; math.Abs(f.Wanted-want) > 1e-9 || math.Abs(f.Align) < 0.02 || math.Abs(f.Change.Net-want) > 1e-9 {
+			t.Errorf("%s: %g of %g for the line, pack %v", f.Name, f.Wanted, f.Align, f.Change)
+		}
+	}
+	a, err := e.Allocate(nil)
+	if err != nil || len(a.Picks) != 2 || a.Picks[0].Foot != "front 3" || math.Abs(a.Picks[0].Wanted-0.175) > 1e-9 {
+		t.Errorf("%v %v", a.Picks, err)
+	}
+	said := func(e *Evaluator, kind SentenceKind) string {
+		var list []string
+		for _, s := range e.Sentences(0) {
+			if s.Kind == kind {
+				list = append(list, s.Text)
+			}
+		}
+		return strings.Join(list, "\n")
+	}
+	if do := said(e, SentenceDo); !strings.Contains(do, "Under front 3: put in 0.15 + 0.025, for the soft foot.") || !strings.Contains(do, "Otherwise leave it as it stands") || strings.Contains(do, "Push") || said(e, SentenceAfter) != "" {
+		t.Error(do)
+	}
+	if hint := said(e, SentenceHint); !strings.Contains(hint, "Not work to be done, as it is inside; to zero it would be: 0.03 mm out under both front feet, 0.04 mm out under both rear feet, the front 0.01 mm towards the 9 o'clock side, the rear 0.02 mm towards") {
+		t.Error(hint)
+	}
+	if head, why := e.SoftReasons(0); head != "rocking on a diagonal: front 3, rear 9" || !slices.Contains(why, "Sure: front 3 stands off 0.35 mm ± 0.099 mm, against the limit of 0.05 mm.") {
+		t.Error(head, why)
+	}
+	e, _ = grown(t, line, "Feet", feetOf("0", "0.5", "0", "0.5", "0", "0.5", "0", "0.5"))
+	if do := said(e, SentenceDo); do != "Soft foot: none over the limit of 0.05 mm.\nLeave it as it stands: it is inside its limit." {
+		t.Error(do)
+	}
+	if _, why := e.SoftReasons(0); !slices.ContainsFunc(why, func(s string) bool {
+		return strings.Contains(s, "stands off 0 mm ± 0.099 mm") && strings.Contains(s, "it may be more than that") && strings.Contains(s, "finer gauge")
+	}) {
+		t.Error(why)
+	}
+}
+
+// TestPipingPull: a rise that goes with the flanges opened is the piping's, and no shim is asked for it.
+func TestPipingPull(t *testing.T) {
+	e, r := grown(t, reverse, "Feet", "Machine,Foot,Rise,Rise after\npump,front 9,0.02,0.02\npump,front 3,0.15,0.02\npump,rear 9,0.01,0.01\npump,rear 3,0.02,0.01\n")
+	s := &r.Feet.Soft
+	if !s.Pull || s.Pattern != calc.SoftNone || r.Feet.Feet[1].Soft != 0 {
+		t.Errorf("%v, pull %v, %g", s.Pattern, s.Pull, r.Feet.Feet[1].Soft)
+	}
+	if do := e.SaySoft(0); len(do) != 2 || do[0] != "The piping pulls: freeing the flanges changed the rise of front 3 by 0.13 mm. Mend that before anything else; no shim does." {
+		t.Error(do)
+	}
+}

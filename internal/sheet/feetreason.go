@@ -63,6 +63,10 @@ const (
 	reaNothing  = "No gap and no rise is written for these feet. Measure the soft foot before aligning: gaps with all bolts free, or the rise as each bolt alone is released."
 	reaNotYet   = "soft foot not measured"
 	reaNone     = "No foot is over the limit."
+	reaThree    = "Three feet always stand: what gaps they have only tips the machine."
+	reaPull     = "The piping pulls: freeing the flanges changed the rise of %s by %s%s. The pattern is that of the rises with the flanges freed."
+	reaPullNear = ", which is within the uncertainty of the limit"
+	reaNoPull   = "The piping does not pull: freeing the flanges changed no rise by more than %s."
 	reaRocks    = "Rocks on the diagonal %s: %s stand off, the other two carry."
 	reaEither   = "Instead of both shims, one foot alone can take all of it: %s."
 	reaAlone    = "%s under %s"
@@ -76,8 +80,17 @@ const (
 	reaTaperAl  = "%s along the shaft"
 	reaTaperAc  = "%s across"
 	reaTaperBig = "%s over the foot"
-	reaSure     = "Sure: %s ± %s, against the limit of %s."
-	reaUnsure   = "Within the uncertainty: %s ± %s, against the limit of %s. Measure again, with a finer gauge or several times."
+	reaSure     = "Sure: %s %s ± %s, against the limit of %s."
+	reaUnsure   = "Soft foot not sure: %s %s ± %s, against the limit of %s; %s. %s"
+	reaOff      = "%s stands off"
+	reaRise     = "%s rises"
+	reaRiseMore = "above the least rise %s rises"
+	reaSole     = "the gap left under %s differs over the sole by"
+	reaPerhaps  = "it may be more than that"
+	reaLess     = "it may be no more than that"
+	reaNil      = "it may be nothing"
+	reaAgain    = "Measure again, with a finer gauge or several times."
+	reaFiner    = "Measure with a finer gauge: this one cannot show a foot to be within so small a limit."
 	reaLimit    = "Limit of a soft foot: %s."
 	reaPartOwn  = "own coefficient"
 	reaPartMean = "means by temperature"
@@ -111,9 +124,21 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	if len(s.Off) > 2 {
 		off = r.softNames()
 	}
+	if k := s.PullFoot; s.Pull {
+		near := ""
+		if !s.PullSure {
+			near = reaPullNear
+		}
+		say(reaPull, name(k), e.thick(math.Abs(s.PullLargest)), near)
+	} else if k >= 0 {
+		say(reaNoPull, e.thick(math.Abs(s.PullLargest)))
+	}
 	switch s.Pattern {
 	case calc.SoftNone:
 		say(reaNone)
+		if s.FromGaps && len(f.Feet) == 3 {
+			say(reaThree)
+		}
 	case calc.SoftRocking:
 		say(reaRocks, name(s.Carrying[0])+" – "+name(s.Carrying[1]), off)
 	case calc.SoftOneFoot:
@@ -138,7 +163,7 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		var alone []string
 		for _, k := range s.Off {
 			if x := &s.Feet[k]; known(x.StandOff) && x.StandOff > x.Shim*(1+1e-9) {
-				alone = append(alone, fmt.Sprintf(reaAlone, e.shim(x.StandOff), name(k)))
+				alone = append(alone, fmt.Sprintf(reaAlone, e.thick(x.StandOff), name(k)))
 			}
 		}
 		if len(alone) > 0 {
@@ -162,18 +187,49 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		}
 		say(reaTaper, name(k), x.Open, strings.Join(parts, ", "))
 	}
-	switch {
-	case !known(s.Decided) || !(s.UDecided > 0):
+	if text := e.softSure(r); text != "" {
+		say("%s", text)
+	} else {
 		say(reaLimit, e.thick(f.Limit))
-	case s.Sure:
-		say(reaSure, e.thick(s.Decided), e.thick(s.UDecided), e.thick(f.Limit))
-	default:
-		say(reaUnsure, e.thick(s.Decided), e.thick(s.UDecided), e.thick(f.Limit))
 	}
 	if s.Pattern != calc.SoftNone {
-		say(senSoftOrder)
+		say(senSoftFirst)
 	}
 	return head, list
+}
+
+// softSure says how sure the pattern of row r is: the number nearest to the limit, with its uncertainty. "" where no number decides.
+func (e *Evaluator) softSure(r *RowResult) string {
+	f, s := r.Feet, &r.Feet.Soft
+	if s.Decider < 0 || !(s.UDecided > 0) {
+		return ""
+	}
+	form := reaOff
+	switch x := &s.Feet[s.Decider]; {
+	case (s.Pattern == calc.SoftNone || s.Pattern == calc.SoftAngled) && s.Decided == x.Range:
+		form = reaSole
+	case known(x.Excess) && math.Abs(s.Decided-x.Excess-s.Common) > 1e-9:
+		form = reaRiseMore
+	case known(x.Excess):
+		form = reaRise
+	}
+	what, value := fmt.Sprintf(form, f.Feet[s.Decider].Name), s.Decided
+	if form == reaOff {
+		value = max(value, 0) // below zero it carries with something to spare
+	}
+	if s.Sure {
+		return fmt.Sprintf(reaSure, what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit))
+	}
+	may, again := reaPerhaps, reaAgain
+	switch {
+	case value > f.Limit && value > s.UDecided:
+		may = reaLess
+	case value > f.Limit:
+		may = reaNil
+	case s.UDecided > f.Limit:
+		again = reaFiner
+	}
+	return fmt.Sprintf(reaUnsure, what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit), may, again)
 }
 
 // SaySoft is what Sentences says to do about the soft foot of row i, in the order it is to be done, without what aligning asks for.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -121,6 +122,9 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 		return // a problem says so
 	}
 	theFoot := func(k int) string { return f.Feet[k].Name }
+	if s.Pull {
+		say(SentenceDo, senSoftPull, theFoot(s.PullFoot), e.thick(math.Abs(s.PullLargest)))
+	}
 	if s.Pattern == calc.SoftNone {
 		say(SentenceDo, senSoftNone, e.thick(f.Limit))
 	} else {
@@ -130,11 +134,8 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 		}
 		say(SentenceDo, senSoft, s.Pattern, what, e.thick(f.Limit))
 	}
-	if !s.Sure && known(s.Decided) && known(s.UDecided) && s.UDecided > 0 {
-		say(SentenceHint, senSoftUnsure, e.thick(s.Decided), e.thick(s.UDecided))
-	}
-	if s.Pull {
-		say(SentenceDo, senSoftPull, e.thick(math.Abs(s.PullLargest)))
+	if text := e.softSure(r); text != "" && !s.Sure {
+		say(SentenceHint, "%s", text)
 	}
 	if s.Pattern == calc.SoftNone {
 		return
@@ -145,11 +146,11 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 	for k := range s.Feet {
 		x := &s.Feet[k]
 		if f.Feet[k].Soft > 0 {
-			form := senSoftShim
-			if !s.FromGaps {
-				form = senSoftEstimate
+			if s.FromGaps {
+				say(SentenceDo, senSoftShim, e.thick(f.Feet[k].Soft), theFoot(k))
+			} else {
+				say(SentenceDo, senSoftEstimate, e.shim(f.Feet[k].Soft), theFoot(k))
 			}
-			say(SentenceDo, form, e.shim(f.Feet[k].Soft), theFoot(k))
 		}
 		if !x.Angled {
 			continue
@@ -158,27 +159,40 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 			say(SentenceDo, senSoftTaper, theFoot(k), x.Open, e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
 			continue
 		}
-		var steps []string
-		for _, st := range x.Steps {
-			steps = append(steps, fmt.Sprintf(senSoftStepPart, e.sumWords(st.Thickness), e.percent(st.Share)))
-		}
-		if len(steps) > 0 {
-			say(SentenceDo, senSoftStep, theFoot(k), x.Open, strings.Join(steps, ", "))
+		if len(x.Steps) > 0 {
+			say(SentenceDo, senSoftStep, theFoot(k), x.Open, e.stepWords(x))
 		}
 	}
-	say(SentenceDo, senSoftOrder)
+	order := senSoftFirst
+	if !f.Leave && slices.ContainsFunc(f.Feet, func(o Foot) bool { return known(o.Align) }) {
+		order = senSoftOrder
+	}
+	say(SentenceDo, "%s", order)
+}
+
+// stepWords lists step shims: "0.05 mm over 75 % of the way, …".
+func (e *Evaluator) stepWords(x *calc.SoftFootResult) string {
+	var steps []string
+	for _, st := range x.Steps {
+		steps = append(steps, fmt.Sprintf(senSoftStepPart, e.sumWords(st.Thickness), e.percent(st.Share)))
+	}
+	return strings.Join(steps, ", ")
 }
 
 // sayFeet says what is done under every single foot.
 func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)) {
 	for k := range r.Feet.Feet {
 		f := &r.Feet.Feet[k]
-		if math.IsNaN(f.Wanted) {
+		if math.IsNaN(f.Wanted) || r.Feet.Leave && f.Wanted == 0 {
 			continue
 		}
 		soft := ""
 		if f.Soft > 0 {
-			soft = fmt.Sprintf(senFootSoft, e.shim(f.Soft))
+			soft = fmt.Sprintf(senFootSoft, e.thick(f.Soft))
+		}
+		if r.Feet.Leave {
+			say(SentenceDo, senFootSoftOnly, f.Name, e.FootDo(f))
+			continue
 		}
 		u := nanTo(f.UAlign, 0)
 		c := &f.Change

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"shimsheet/internal/units"
 )
 
 // lines reads one of the sheets that hold a row a part, a foot, a limit and the like.
@@ -134,6 +136,15 @@ func (l *lines) number(c colID, least int) float64 {
 		return nan
 	}
 	return x
+}
+
+// typed is the unit that the number in a cell was typed in; None where there is none.
+func (l *lines) typed(c colID) units.Unit {
+	v, err := units.Parse(l.cell(c), columnInfos[c].Quantity.Kind(), l.at[c-l.base].unit, l.e.set.mark)
+	if err != nil {
+		return units.None
+	}
+	return v.Unit
 }
 
 // choice reads a word of the list of a column; −1: blank, or not one of them, which is reported.

@@ -87,11 +87,21 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		l.Header = []string{columnInfos[cMachine].Name, "Foot", "Stock", "To rise by" + unit, "Do" + unit, "Pack then" + unit}
 		for i := range a.Picks {
 			p := &a.Picks[i]
+			do, status := e.ChangeDo(&p.Change, p.Wanted, true), p.Pick.Status.String()
+			if do == wordNothing && len(p.Take) == 0 && len(p.Put) == 0 {
+				status = txtNoChange
+			}
 			then := ""
 			if p.Change.Status != calc.ChangeUnlisted {
 				then = e.packWords(p.Pieces)
 			}
-			add(p.Row, p.Machine, p.Foot, p.Pick.Status.String(), e.bare(p.Wanted), e.ChangeDo(&p.Change, p.Wanted, true), then)
+			add(p.Row, p.Machine, p.Foot, status, e.bare(p.Wanted), do, then)
+		}
+		if a.Plan.Contended {
+			l.Notes = append(l.Notes, txtShared)
+		}
+		for i := range e.dirty {
+			l.Notes = e.appendSteps(l.Notes, e.Row(i))
 		}
 		if a.Left > 0 {
 			l.Notes = append(l.Notes, strings.TrimSpace(fmt.Sprintf(txtLeft, a.Left)))
@@ -103,6 +113,21 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		l.Notes = append([]string{strings.TrimSpace(txtNoFeet)}, l.Notes...)
 	}
 	return l, nil
+}
+
+// appendSteps tells of the step shims under the bent feet of a machine: they are cut for the foot, and stand on no line of the stock.
+func (e *Evaluator) appendSteps(notes []string, r *RowResult) []string {
+	if r.Feet == nil || r.Feet.Soft.Status != calc.SoftOK {
+		return notes
+	}
+	for k := range r.Feet.Soft.Feet {
+		x := &r.Feet.Soft.Feet[k]
+		if len(x.Steps) == 0 || x.Machine {
+			continue
+		}
+		notes = append(notes, fmt.Sprintf(txtSteps, r.Name, r.Feet.Feet[k].Name, x.Open, e.stepWords(x)))
+	}
+	return notes
 }
 
 // ListText writes one of [Lists] as an aligned table for a terminal.
@@ -131,5 +156,5 @@ func (e *Evaluator) bare(v float64) string {
 	if math.IsNaN(v) {
 		return ""
 	}
-	return string(appendNumber(nil, v, e.thickUnit(), decimals(e.thickUnit(), true), e.set.mark))
+	return string(appendNumber(nil, v, e.thickUnit(), decimals(e.thickUnit(), false), e.set.mark))
 }

@@ -49,6 +49,9 @@ type want struct {
 	noLine, noWanted, noFeet, noVerdict bool
 }
 
+// judged says whether nothing stands in the way of a verdict.
+func (w *want) judged() bool { return !w.noLine && !w.noVerdict && !w.noWanted }
+
 // evalRow works row i out.
 func (e *Evaluator) evalRow(i int) {
 	r := e.at(i)
@@ -105,6 +108,7 @@ func (e *Evaluator) evalRow(i int) {
 	}
 	switch {
 	case r.Feet != nil:
+		r.Feet.Leave = r.Calc.Found.Verdict == calc.Inside && w.judged()
 		e.footPacks(r)
 	case r.Calc.HasAfter && len(r.Calc.Feet) == 2 && r.packsDecide():
 		r.Together = calc.ChooseTogether(in, &r.Calc, 0, 0)
@@ -211,7 +215,7 @@ func (e *Evaluator) nothing(r *RowResult) {
 // finish settles the verdict and the reasons.
 func (e *Evaluator) finish(r *RowResult, w *want) {
 	r.Verdict, r.AfterVerdict = r.Calc.Found.Verdict, r.Calc.AfterJ.Verdict
-	if w.noLine || w.noVerdict || w.noWanted {
+	if !w.judged() {
 		r.Verdict, r.AfterVerdict = calc.NotJudged, calc.NotJudged
 	}
 	// A cell nobody needed spoils nothing.

@@ -80,10 +80,15 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if r.Feet != nil && r.Feet.HasSoft {
 		e.saySoft(r, say)
 	}
-	if e.sayDo(r, say); len(list) > before {
+	if r.Verdict == calc.Inside {
+		e.sayLeave(r, say)
+	} else {
+		e.sayDo(r, say)
+	}
+	if len(list) > before && (r.Verdict != calc.Inside || r.Mends()) {
 		say(SentenceDo, senMeasureAgain)
 	}
-	if c.HasAfter {
+	if c.HasAfter && r.Verdict != calc.Inside {
 		a := &c.After
 		tail := ""
 		if !math.IsNaN(c.AfterJ.Share) {
@@ -250,6 +255,43 @@ func (e *Evaluator) footWord(r *RowResult, k int) string {
 		return senFurtherOne
 	}
 	return fmt.Sprintf(senFurther, e.dist(r.Calc.Feet[k].Station))
+}
+
+// sayLeave says that a machine inside its limit stays where it is but for its soft foot, and what would bring it to zero, for whoever wants to know.
+func (e *Evaluator) sayLeave(r *RowResult, say func(SentenceKind, string, ...any)) {
+	if r.Mends() {
+		e.sayFeet(r, say)
+		say(SentenceDo, senStays)
+	} else {
+		say(SentenceDo, senStand)
+	}
+	var zero []string
+	for k := range r.Calc.Feet {
+		f := &r.Calc.Feet[k]
+		if known(f.Shim) && !e.zero(f.Shim, e.shim) {
+			form := senZeroIn
+			if f.Shim < 0 {
+				form = senZeroOut
+			}
+			zero = append(zero, fmt.Sprintf(form, e.shim(math.Abs(f.Shim)), e.footName(r, k)))
+		}
+	}
+	for k := range r.Calc.Feet {
+		if f := &r.Calc.Feet[k]; known(f.Move) && !e.zero(f.Move, e.shim) {
+			zero = append(zero, fmt.Sprintf(senZeroPush, e.footWord(r, k), e.shim(math.Abs(f.Move)), e.theSide(r, f.Move, true)))
+		}
+	}
+	if len(zero) > 0 {
+		say(SentenceHint, senZero, strings.Join(zero, ", "))
+	}
+}
+
+// Mends says whether there is something to be mended before the machine is aligned: a soft foot, or a pull of the piping.
+func (r *RowResult) Mends() bool {
+	if r.Feet == nil || !r.Feet.HasSoft || r.Feet.Soft.Status != calc.SoftOK {
+		return false
+	}
+	return r.Feet.Soft.Pattern != calc.SoftNone || r.Feet.Soft.Pull
 }
 
 func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) {

@@ -418,3 +418,23 @@ func BenchmarkRead(b *testing.B) {
 		}
 	}
 }
+
+// TestOwnLimitsAsTyped: what the person typed is shown in the unit it was typed in, not converted to that of the built-in rows.
+func TestOwnLimitsAsTyped(t *testing.T) {
+	own := OwnLimits([]*LimitSet{{Name: "mine", Rows: map[Coupling][]LimitRow{Short: {
+		{UpTo: 1000, Offset: 0.05, OffsetIn: units.MM, Slope: 0.5, SlopeIn: units.MMPerM},
+		{UpTo: 2000, Offset: units.Mil.ToBase(1.7), OffsetIn: units.Mil, Slope: 0.3, SlopeIn: units.MilPerInch}}}}}, "own")
+	c := own.Column("offset")
+	for i, want := range []string{"0.05 mm", "1.7 mil"} {
+		if got := own.Columns[c].Show(own.Rows[i].Cells[c]); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := own.Columns[c+1].Show(own.Rows[1].Cells[c+1]); got != "0.3 mil/in" {
+		t.Error(got)
+	}
+	m := OwnMaterials([]Material{{Name: "x", Alpha: units.PerFahrenheit.ToBase(6.3), In: units.PerFahrenheit, T0: math.NaN(), RelU: math.NaN()}}, "own")
+	if got := m.Rows[0].Cells[m.Column("coefficient")]; !strings.HasPrefix(got, "6.3 ") {
+		t.Error(got)
+	}
+}

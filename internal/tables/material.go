@@ -20,6 +20,7 @@ type Material struct {
 	RelU         float64 // standard uncertainty of the coefficient as a share of it: the spread among tables (0.07: 7 %); NaN: not stated
 	USource      Source  // of RelU
 	Source       Source
+	In           units.Unit // what the person typed the coefficient in; None of a built-in one
 }
 
 // Materials returns the built-in materials in the order they are shown. Callers must not change them.
@@ -104,7 +105,7 @@ func OwnMaterials(list []Material, source string) *Table {
 		}
 		t.Rows = append(t.Rows, Row{
 			Name: m.Name,
-			Cells: []string{m.Name, strings.Join(m.Aliases, ", "), units.Format(m.Alpha, units.PerKelvin, -1, units.Point), span,
+			Cells: []string{m.Name, strings.Join(m.Aliases, ", "), typed(m.Alpha, m.In, units.PerKelvin), span,
 				units.Format(m.RelU, units.Percent, -1, units.Point), m.USource.Text},
 			Base:   []float64{math.NaN(), math.NaN(), m.Alpha, math.NaN(), m.RelU, math.NaN()},
 			Source: m.Source,

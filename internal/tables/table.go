@@ -359,7 +359,7 @@ func OwnLimits(sets []*LimitSet, source string) *Table {
 					speed = units.Format(l.UpTo, units.RPM, -1, units.Point)
 				}
 				r := Row{
-					Cells:  []string{s.Name, c.String(), speed, units.Format(l.Offset, units.MM, -1, units.Point), units.Format(l.Slope, units.MMPerM, -1, units.Point)},
+					Cells:  []string{s.Name, c.String(), speed, typed(l.Offset, l.OffsetIn, units.MM), typed(l.Slope, l.SlopeIn, units.MMPerM)},
 					Base:   []float64{math.NaN(), math.NaN(), l.UpTo, l.Offset, l.Slope},
 					Source: ownSource(l.Source, source),
 				}
@@ -370,6 +370,15 @@ func OwnLimits(sets []*LimitSet, source string) *Table {
 	}
 	t.finish(sameWords)
 	return t
+}
+
+// typed prints a number of the person's in the unit it was typed in, which it bears unless it is the column's.
+func typed(base float64, in, column units.Unit) string {
+	if in == units.None || in == column || math.IsNaN(base) {
+		return units.Format(base, column, -1, units.Point)
+	}
+	// Twelve digits are what was typed, and not how it is held.
+	return strconv.FormatFloat(in.FromBase(base), 'g', 12, 64) + " " + in.String()
 }
 
 // finish readies the person's own table for Search: its words, and the built-in rows of the same name, as same compares them.

@@ -13,6 +13,8 @@ import (
 	"math"
 	"strings"
 	"sync"
+
+	"shimsheet/internal/units"
 )
 
 // A Grade says how far a row can be trusted.
@@ -69,6 +71,8 @@ type LimitRow struct {
 	Offset float64 // mm at the coupling centre; NaN where the kind of coupling is not judged by offset
 	Slope  float64 // mm/m; for a spacer coupling the angle at each flex plane
 	Source Source
+
+	OffsetIn, SlopeIn units.Unit // what the person typed them in; None of a built-in row
 }
 
 // A LimitSet is a named table of limits, rows by coupling kind in rising speed.
@@ -116,7 +120,7 @@ var limitSets = sync.OnceValue(func() []*LimitSet {
 		rows := sets[len(sets)-1].Rows
 		for c := Short; c <= Flange; c++ {
 			if c.String() == t.text(r, "coupling") {
-				rows[c] = append(rows[c], LimitRow{t.base(r, "up_to"), t.base(r, "offset"), t.base(r, "slope"), r.Source})
+				rows[c] = append(rows[c], LimitRow{UpTo: t.base(r, "up_to"), Offset: t.base(r, "offset"), Slope: t.base(r, "slope"), Source: r.Source})
 			}
 		}
 	}

@@ -77,11 +77,11 @@ for (const launch of [chromium, firefox]) {
       const t = await panel();
       assert.match(t, /Motor 1/);
       assert.match(t, /Feet: rocking on a diagonal: front 9, rear 3/);
-      assert.match(t, /Soft foot: add 0\.10 mm under front 9/);
-      assert.match(t, /Soft foot: add 0\.10 mm under rear 3/);
+      assert.match(t, /Soft foot: add 0\.1 mm under front 9/);
+      assert.match(t, /Soft foot: add 0\.1 mm under rear 3/);
       assert.match(t, /Mend the soft foot first/);
       const drawn = await p.text("#panel-row .drawing svg");
-      assert.match(drawn, /0\.20 mm under front 9, or 0\.20 mm under rear 3/);
+      assert.match(drawn, /0\.2 mm under front 9, or 0\.2 mm under rear 3/);
       assert.match(drawn, /gap 0\.200 mm/);
       assert.equal(await p.eval(() => document.querySelectorAll("#panel-row .drawing svg .d-rock").length > 0), true);
       // Soft foot comes before what aligning asks for.
@@ -209,6 +209,28 @@ for (const launch of [chromium, firefox]) {
       await p.eval(() => { globalThis.print = () => {}; });
       await p.click("header [data-do=printMachine]");
       assert.match(await p.text("#paper"), /Feet seen from above/);
+    });
+
+    test("the lists of the demo: shared out, again after a change, with the step shims of the bent foot", async () => {
+      const lists = async () => {
+        await p.click("#tab-shims");
+        await p.until(() => document.querySelector("#screen-shims table.list") && !document.querySelector("#screen-shims [aria-busy]"));
+        return p.text("#screen-shims");
+      };
+      const first = await lists();
+      assert.match(first, /The stock does not do for every foot/);
+      assert.match(first, /Step shims besides, cut to size: Workshop, air compressor motor, under rear 3 from the 3 o'clock edge: 0\.05 mm over 75 %/);
+      assert.doesNotMatch(first, /backwash pump 1/, "it is inside, and its rise was the piping's");
+      await p.click("#tab-5");
+      await p.goTo(2, "Gap");
+      await p.type("0.45");
+      await p.press("Enter");
+      await p.idle();
+      assert.notEqual(await lists(), first, "a larger gap takes other shims");
+      await p.click("#tab-5");
+      await p.press1("Control+z");
+      await p.idle();
+      assert.equal(await lists(), first);
     });
 
     test("asked the network for nothing and said nothing on the console", async () => {

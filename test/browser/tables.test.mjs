@@ -189,6 +189,7 @@ for (const launch of browsers) {
       await open("limits");
       const rows = await shown(p);
       assert.match(rows[0][0], /^by speed.*yours$/);
+      assert.deepEqual(rows[0].slice(3, 5), ["0.05 mm", "0.4 mm/m"], "as typed, where the built-in rows are in inches");
       assert.match(rows.find((r) => r[0] === "by speed" && r[2] === "1000").at(-2), /yours takes its place/);
       const file = await p.download(() => p.click("#screen-tables .look-bar button:nth-of-type(2)"));
       const csv = readFileSync(file, "utf8");

@@ -225,6 +225,7 @@ func init() {
 		"take":           opTake,
 		"columnsToMatch": opColumns,
 		"bench":          opBench,
+		"benchPacks":     opBenchPacks,
 		"tables":         opTables,
 		"table":          opTable,
 		"lookup":         opLookup,
@@ -774,4 +775,30 @@ func opBench(_ *app, in *arguments) raw {
 		calcMillis = append(calcMillis, ms(time.Since(t)))
 	}
 	return new(object).int("rows", n).int("judged", n-v[calc.NotJudged]).numbers("bindMs", []float64{bind}).numbers("ms", millis).numbers("calcMs", calcMillis).end()
+}
+
+// opBenchPacks makes packs from the usual stock, onto the bare base and with three pieces in place, and tells how long a batch of each takes.
+func opBenchPacks(_ *app, in *arguments) raw {
+	n, times := min(in.int(), 100_000), min(in.int(), 100)
+	p, err := calc.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	if err != nil {
+		return failure(err.Error())
+	}
+	var millis, bare []float64
+	sum := 0.0
+	for range times {
+		t := time.Now()
+		for i := range n {
+			sum += p.Pack(float64(i%2197) * 0.00137).Sum
+		}
+		bare = append(bare, float64(time.Since(t).Microseconds())/1000)
+		t = time.Now()
+		for i := range n {
+			if _, err := p.Change(float64(i%219)*0.0137-0.5, []float64{0.5, 0.2, 0.05}); err != nil {
+				return failure(err.Error())
+			}
+		}
+		millis = append(millis, float64(time.Since(t).Microseconds())/1000)
+	}
+	return new(object).numbers("ms", millis).numbers("bareMs", bare).numbers("sum", []float64{sum}).end()
 }

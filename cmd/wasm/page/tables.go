@@ -99,8 +99,12 @@ func unitIn(c *tables.Column, system string) (u units.Unit, converted bool) {
 func (t *shownTable) cell(a *app, r *shownRow, i int, system string) string {
 	c := &t.Columns[i]
 	u, converted := unitIn(c, system)
-	if base := r.Base[i]; !math.IsInf(base, 0) && !math.IsNaN(base) && (converted || r.own != nil) && u != units.None {
+	if base := r.Base[i]; !math.IsInf(base, 0) && !math.IsNaN(base) && converted && u != units.None {
 		return a.digits(base, u, 6)
+	}
+	// The job's own is shown as it was typed, whatever the built-in rows of the column are printed in.
+	if r.own != nil && r.Cells[i] != "" && r.own.Columns[i].In != u {
+		return a.sign(r.own.Columns[i].Show(r.Cells[i]))
 	}
 	return a.local(c, r.Cells[i])
 }
