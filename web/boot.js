@@ -4,7 +4,7 @@
 import "go:wasm_exec";
 import { start } from "./page.js";
 import { part, wasmElements } from "./files.js";
-import { bytes85, gather } from "./bytes.js";
+import { bytes91, gather } from "./bytes.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -16,7 +16,7 @@ const packed = unpack.writable.getWriter();
 const elements = wasmElements();
 let taken = 0;
 globalThis.shimsheetPiece = (last) => {
-  while (taken < elements.length) packed.write(bytes85(elements[taken++].textContent)).catch(() => {}); // a failure shows at the reader
+  while (taken < elements.length) packed.write(bytes91(elements[taken++].textContent)).catch(() => {}); // a failure shows at the reader
   if (last) packed.close().catch(() => {});
 };
 

@@ -4,7 +4,7 @@
 // From the page: {piece} and {env} at first, the program; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
 // but warm, and head and rows, which have one only if they fail: {done: …} or {error: a sentence}.
 import "go:wasm_exec";
-import { bytes85, gather } from "./bytes.js";
+import { bytes91, gather } from "./bytes.js";
 import * as T from "texts";
 
 const post = self.postMessage.bind(self);
@@ -105,7 +105,7 @@ let wanted = false;
 let queue = Promise.resolve();
 self.addEventListener("message", (e) => {
   const m = e.data;
-  if (m.piece) packed.write(bytes85(m.piece)).catch(() => {}); // a failure shows at the reader
+  if (m.piece) packed.write(bytes91(m.piece)).catch(() => {}); // a failure shows at the reader
   else if (m.env) {
     started = run(m.env);
     started.catch(() => {});

@@ -11,7 +11,6 @@ package main
 import (
 	"bytes"
 	"compress/gzip"
-	"encoding/ascii85"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -117,10 +116,10 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		"JOB":      "null",
 		"DEMO":     inScript(demo),
 		"LICENCES": inScript(notices), // what is shipped asks for its notices to go with it; and what it was checked against
-		"WASM":     strings.Join(base85(packed["page"], pieceLength), pieceBreak),
+		"WASM":     strings.Join(base91(packed["page"], pieceLength), pieceBreak),
 		"APP":      app,
 		"WORKER":   inScript(worker),
-		"WORKBOOK": strings.Join(base85(packed["workbook"], workbookPieceLength), workbookPieceBreak),
+		"WORKBOOK": strings.Join(base91(packed["workbook"], workbookPieceLength), workbookPieceBreak),
 	}
 	page, err := fill(skeleton, parts)
 	if err != nil {
@@ -147,7 +146,7 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 }
 
 // The program stands in many short elements, each followed by a call that takes it: it is unpacked and compiled while the rest is still being
-// parsed. pieceBreak is what stands between two; web/files.js puts the same between them again. Each piece is base 85 by itself, 6 % shorter than
+// parsed. pieceBreak is what stands between two; web/files.js puts the same between them again. Each piece is base 91 by itself, 8 % shorter than
 // base64.
 const (
 	pieceLength = 48_000 // bytes
@@ -160,17 +159,34 @@ const (
 	workbookPieceBreak  = "</script>\n<script type=\"application/gzip\" class=\"part-workbook\">"
 )
 
-// ascii85 with the letters that mean something in a page or a script's text exchanged for some that it has no use for. bytes85 in web/bytes.js is
-// the reverse.
-var harmless = strings.NewReplacer("<", "v", "&", "w", "@", "x", "$", "y", `\`, "{", `"`, "|", "'", "}", "`", "~")
+// letters are the digits of base 91: what can be printed of ASCII but the space and the three that mean something in a page or a script's text.
+const letters = "!\"#$%'()*+,-./0123456789:;=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[]^_`abcdefghijklmnopqrstuvwxyz{|}~"
 
-func base85(b []byte, n int) []string {
+// base91 writes bytes as text, a piece for every n of them. Thirteen bits at a time, the first bit of a byte first, become two letters, v/91 and v%91:
+// 8,192 values in 8,281 pairs. Of the bits left over six or fewer become one letter, more become two, filled up with zeros. bytes91 in
+// web/bytes.js is the reverse.
+func base91(b []byte, n int) []string {
 	var out []string
 	for len(b) > 0 {
 		m := min(n, len(b))
-		text := make([]byte, ascii85.MaxEncodedLen(m))
-		text = text[:ascii85.Encode(text, b[:m])]
-		out = append(out, harmless.Replace(string(text)))
+		text := make([]byte, 0, m*16/13+2)
+		bits, have := uint32(0), 0
+		for _, x := range b[:m] {
+			bits, have = bits<<8|uint32(x), have+8
+			if have >= 13 {
+				have -= 13
+				v := bits >> have
+				text = append(text, letters[v/91], letters[v%91])
+				bits &= 1<<have - 1
+			}
+		}
+		if have > 6 {
+			v := bits << (13 - have)
+			text = append(text, letters[v/91], letters[v%91])
+		} else if have > 0 {
+			text = append(text, letters[bits<<(6-have)])
+		}
+		out = append(out, string(text))
 		b = b[m:]
 	}
 	return out

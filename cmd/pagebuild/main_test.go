@@ -3,8 +3,9 @@ package main
 import (
 	"bytes"
 	"compress/gzip"
-	"encoding/ascii85"
+	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -39,28 +40,42 @@ func TestFill(t *testing.T) {
 	}
 }
 
-// Each piece stands by itself, has no letter that means something in a page or a script, and comes back by the standard library's decoder.
-func TestBase85(t *testing.T) {
-	back := strings.NewReplacer("v", "<", "w", "&", "x", "@", "y", "$", "{", `\`, "|", `"`, "}", "'", "~", "`")
-	b := make([]byte, 10_001)
-	for i := range b {
-		b[i] = byte(i * i >> 3)
+// Each piece stands by itself, has no letter that means something in a page or a script, and holds its bytes as digits of base 91.
+func TestBase91(t *testing.T) {
+	if len(letters) != 91 || strings.ContainsAny(letters, "<&\\ \n\x7f") {
+		t.Fatalf("%d letters: %s", len(letters), letters)
 	}
-	copy(b[400:], make([]byte, 64)) // zeros have a letter of their own
-	pieces := base85(b, 3000)
-	var got []byte
-	for _, p := range pieces {
-		if strings.ContainsAny(p, "<&@$\\\"'` \n") {
-			t.Fatalf("%.80q", p)
+	for _, size := range []int{10_001, 3000, 1, 2, 3, 12, 13, 14} {
+		b := make([]byte, size)
+		for i := range b {
+			b[i] = byte(i*i>>3) | 0x80
 		}
-		out := make([]byte, len(p)*4)
-		n, _, err := ascii85.Decode(out, []byte(back.Replace(p)), true)
-		if err != nil {
-			t.Fatal(err)
+		pieces := base91(b, 3000)
+		var got []byte
+		for _, p := range pieces {
+			// As text of zeros and ones.
+			var bits strings.Builder
+			for len(p) > 1 {
+				fmt.Fprintf(&bits, "%013b", strings.IndexByte(letters, p[0])*91+strings.IndexByte(letters, p[1]))
+				p = p[2:]
+			}
+			if len(p) == 1 {
+				fmt.Fprintf(&bits, "%06b", strings.IndexByte(letters, p[0]))
+			}
+			all := bits.String()
+			for len(all) >= 8 {
+				x, err := strconv.ParseUint(all[:8], 2, 8)
+				if err != nil {
+					t.Fatal(err)
+				}
+				got, all = append(got, byte(x)), all[8:]
+			}
+			if strings.Contains(all, "1") {
+				t.Errorf("%d bytes: %q is left over", size, all)
+			}
 		}
-		got = append(got, out[:n]...)
-	}
-	if len(pieces) != 4 || !bytes.Equal(got, b) {
-		t.Errorf("%d pieces, %d bytes of %d", len(pieces), len(got), len(b))
+		if len(pieces) != (size+2999)/3000 || !bytes.Equal(got, b) {
+			t.Errorf("%d bytes: %d pieces, %d bytes come back", size, len(pieces), len(got))
+		}
 	}
 }
