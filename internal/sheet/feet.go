@@ -506,7 +506,11 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 		ch := &f.Change
 		switch {
 		case f.HasStock && ch.Status == calc.ChangeBelow:
-			e.feetProblem(r, Warning, fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.thick(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
+			sev := Note // as near as any pack; the line after tells whether it is good enough
+			if ch.Shortfall > e.set.packTol+e.thinnest/2 {
+				sev = Warning
+			}
+			e.feetProblem(r, sev, fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.thick(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
 		case f.HasStock && ch.Status == calc.ChangeNearest:
 			e.feetProblem(r, Note, none, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
 		}

@@ -434,3 +434,28 @@ func TestPipingPull(t *testing.T) {
 		t.Error(do)
 	}
 }
+
+// TestProofNamesWhatNoStockHelps: a foot on its bare base that is to go down, and one for which the box has nothing thin enough, are told apart from
+// what an order would mend.
+func TestProofNamesWhatNoStockHelps(t *testing.T) {
+	// The front is to go down by 0.25 mm, the rear by 0.50 mm (reverse: offset 0.10 mm, slope 0.5 mm/m, feet at 300 and 800 mm).
+	e, r := grown(t, reverse, "Feet", "Machine,Foot,Pack in place\npump,front 9,0\npump,front 3,1.0\npump,rear 9,1.0\npump,rear 3,1.0\n", "Stock", "Thickness,Pieces on hand\n0.7,9\n")
+	a, err := e.Allocate(nil)
+	if err != nil || r.Feet == nil {
+		t.Fatal(err, r.Problems)
+	}
+	for _, want := range []string{"go below the bare base: 1;", "within the tolerance: 3;"} {
+		if !strings.Contains(a.Proof(), want) {
+			t.Errorf("%q is not in %q", want, a.Proof())
+		}
+	}
+	says(t, r, Note, "front 9 has to go down 0.25 mm, and 0 mm lie there")
+	// By less than half the thinnest shim no pack of the box does better, and it is only noted.
+	for _, c := range []struct {
+		thinnest string
+		sev      Severity
+	}{{"0.1", Warning}, {"0.7", Note}} {
+		_, r = grown(t, reverse, "Feet", "Machine,Foot,Pack in place\npump,front 9,0.1\npump,front 3,0.1\npump,rear 9,1.0\npump,rear 3,1.0\n", "Stock", "Thickness\n"+c.thinnest+"\n")
+		says(t, r, c.sev, "front 9 has to go down 0.25 mm, and 0.1 mm lie there")
+	}
+}

@@ -381,6 +381,8 @@ const (
 	txtNoFeet     = "no feet\n"
 	rSoftName     = "Soft foot"
 	msgNoSuchList = "there is no list %q; the lists are pick, order and feet"
+	txtBelow      = " Feet that would have to go below the bare base: %d; no stock helps them."
+	txtNoPack     = " Feet for which no pack of these thicknesses is within the tolerance: %d; they get the nearest."
 	txtStopped    = "Stopped before the end: what is shown is what there was by then."
 )
 

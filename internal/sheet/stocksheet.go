@@ -398,8 +398,28 @@ func (e *Evaluator) pairName(r *RowResult, k int) string {
 	return wordFurther + strconv.Itoa(slices.Index(r.Further, k)+1)
 }
 
-// Proof words how good the allocation is.
+// Proof words how good the allocation is, and which feet no stock helps.
 func (a *Allocation) Proof() string {
+	var below, none int
+	for i := range a.Picks {
+		switch a.Picks[i].Pick.Status {
+		case calc.PickBelow:
+			below++
+		case calc.PickNoPack:
+			none++
+		}
+	}
+	s := a.proof()
+	if below > 0 {
+		s += fmt.Sprintf(txtBelow, below)
+	}
+	if none > 0 {
+		s += fmt.Sprintf(txtNoPack, none)
+	}
+	return s
+}
+
+func (a *Allocation) proof() string {
 	p := a.Plan
 	switch {
 	case p.Cancelled:
