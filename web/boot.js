@@ -5,6 +5,7 @@ import "go:wasm_exec";
 import { start } from "./page.js";
 import { part, wasmElements } from "./files.js";
 import { bytes91, gather } from "./bytes.js";
+import { own } from "./workbook.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -26,7 +27,8 @@ async function program() {
   const ready = new Promise((resolve) => addEventListener("shimsheet-program", resolve, { once: true }));
   const code = await gather(unpack.readable);
   performance.mark("shimsheet-inflated");
-  const { instance } = await WebAssembly.instantiate(code, go.importObject);
+  const { module, instance } = await WebAssembly.instantiate(code, go.importObject);
+  own.module = module;
   performance.mark("shimsheet-compiled");
   const ended = go.run(instance).then(() => { throw new Error(T.boot.theProgramHasEnded); });
   ended.catch((e) => failed(e));

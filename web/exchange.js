@@ -1,6 +1,6 @@
 // The dialogs for files from elsewhere and for workbooks: what a file holds and how it would be read, before anything is replaced; a
 // workbook of the job; results added to somebody's workbook.
-import { Workbooks, Stopped, breathe } from "./workbook.js";
+import { Workbooks, Stopped, own, breathe } from "./workbook.js";
 import { handOver } from "./files.js";
 import { fill, plural } from "./texts.js";
 import * as T from "texts";
@@ -25,9 +25,9 @@ export function exchange(hooks) {
     b.addEventListener("focus", ahead);
     b.addEventListener("click", ahead);
   }
-  // The lists are worked out by the same program. Whoever looks at the stock or the feet may want them next.
+  // Whoever looks at the stock or the feet may want the lists next.
   for (const id of ["tab-shims", "tab-3", "tab-5"]) {
-    for (const event of ["pointerenter", "focus", "click"]) $(id).addEventListener(event, () => ahead(false));
+    for (const event of ["pointerenter", "focus", "click"]) $(id).addEventListener(event, listsAhead);
   }
   addEventListener("dragenter", (e) => { if (e.dataTransfer?.types?.includes("Files")) ahead(); });
   $("dlg-open").addEventListener("close", closed);
@@ -45,25 +45,22 @@ export function exchange(hooks) {
 let worker; // at most one
 let spare; // one that is started before it is wanted, so that it is warm then
 let unwanted; // the timer that ends it
-function start(where, told) {
+function start(where) {
   stop();
   worker = spare ?? new Workbooks();
   spare = null;
   clearTimeout(unwanted);
-  worker.told = told ?? ((share) => bar(where, share));
+  worker.told = (share) => bar(where, share);
   return worker;
 }
 
 /** Starts the program for workbook files ahead, when it is likely to be wanted. Unused, it gives its memory back after a while. */
-function ahead(warm) {
+function ahead() {
   if (worker) return;
   if (!spare) {
     spare = new Workbooks();
-    if (warm !== false) spare.warm();
+    spare.warm();
   }
-  keep();
-}
-function keep() {
   clearTimeout(unwanted);
   unwanted = setTimeout(() => {
     spare?.end();
@@ -386,38 +383,50 @@ export function workbook() {
   $("workbook-save").focus();
 }
 
-/** Hands the job over to a worker. */
-async function hand(w) {
+/** Hands the job over to a worker; wanted() says whether that is still to be done. */
+async function hand(w, wanted) {
   await w.ready;
   const head = ask("head");
   if (!head) throw new Error(T.exchange.theJobCouldNotBe);
   w.tell({ op: "head", head: head.text });
   for await (const piece of pieces()) {
-    if (worker !== w) throw new Stopped();
+    if (!wanted()) throw new Stopped();
     w.tell({ op: "rows", ...piece });
   }
 }
 
+let lister; // the page's program in a worker; kept for a while, as one change and the lists are wanted again
+let idle; // the timer that ends it
+function listsAhead() {
+  clearTimeout(idle);
+  lister ??= new Workbooks(own.module);
+  idle = setTimeout(stopLists, 120_000);
+}
+
+/** Stops the work on the lists. */
+export function stopLists() {
+  clearTimeout(idle);
+  lister?.end();
+  lister = null;
+}
+
 /** The lists of the whole job, worked out in a worker: told(share) hears how far it is. Rejects with a sentence, or null when it was stopped. */
 export async function lists(told) {
+  listsAhead();
+  clearTimeout(idle);
+  const w = lister;
   try {
-    const w = start("workbook", told);
-    await hand(w);
+    w.told = told;
+    await hand(w, () => lister === w);
     const out = await w.ask({ op: "lists" });
-    if (worker === w) { // one change and the lists are wanted again
-      spare = w;
-      worker = null;
-      keep();
-    }
+    if (lister === w) listsAhead();
     return out;
   } catch (e) {
     if (e instanceof Stopped) throw null;
-    stop();
+    if (lister === w) stopLists();
     throw new Error(sentence(e));
   }
 }
-
-export { stop as stopLists };
 
 async function write(original) {
   const said = $("workbook-said");
@@ -438,7 +447,7 @@ async function write(original) {
       if (original.size > mostBytes) throw new Error(fill(T.exchange.theFileHasMbWhich, n(Math.round(original.size / 1e6))));
       data = new Uint8Array(await original.arrayBuffer());
     }
-    await hand(w);
+    await hand(w, () => worker === w);
     const { file } = await w.ask({ op: "write", options: JSON.stringify({ live: $("workbook-live").checked }), data }, data ? [data.buffer] : []);
     if (worker !== w) return;
     stop();

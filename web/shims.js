@@ -1,5 +1,5 @@
 // The stock over the whole job: what is done under each foot, and what is to be ordered. It may take seconds, so it is worked
-// out in the worker that has the program for workbooks.
+// out in a worker, by the page's own program run once more.
 import { handOver, fileName } from "./files.js";
 import { lists as shareOut, stopLists as stop } from "./exchange.js";
 import { breathe } from "./workbook.js";

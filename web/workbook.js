@@ -1,4 +1,5 @@
-// The page's side of workbook files: the worker with the program for them, started when one is wanted and ended afterwards.
+// The page's side of what is done in a worker: workbook files, by the program for them, and what may take seconds, by the page's own program run
+// once more. Started when one is wanted and ended afterwards.
 import { part, workbookElements, complete } from "./files.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
@@ -12,12 +13,16 @@ export const breathe = () => new Promise((r) => { waiting.push(r); channel.port2
 /** Thrown at whoever waits for a worker that was ended. */
 export class Stopped extends Error {}
 
+/** The page's own program as it was compiled. */
+export const own = { module: null };
+
 export class Workbooks {
   #worker; #settle; #parts; #ended = false;
   /** told(share 0 … 1) is called while something is worked on. */
   told = () => {};
 
-  constructor() {
+  /** module: a compiled program to run instead of that for workbook files. */
+  constructor(module) {
     const url = URL.createObjectURL(new Blob([JSON.parse(part("worker"))], { type: "text/javascript" }));
     this.#worker = new Worker(url);
     URL.revokeObjectURL(url);
@@ -35,18 +40,20 @@ export class Workbooks {
         this.#settle?.no(e);
       }
     };
-    this.ready = this.#feed();
+    this.ready = this.#feed(module);
     this.ready.catch(() => {});
   }
 
-  async #feed() {
-    await complete();
-    for (const e of workbookElements()) {
-      if (this.#ended) return;
-      this.#worker.postMessage({ piece: e.textContent });
-      await breathe();
+  async #feed(module) {
+    if (!module) {
+      await complete();
+      for (const e of workbookElements()) {
+        if (this.#ended) return;
+        this.#worker.postMessage({ piece: e.textContent });
+        await breathe();
+      }
     }
-    this.#worker.postMessage({ env: { GOGC: "400" } }); // memory is cheaper here than collections, and all of it is given back
+    this.#worker.postMessage({ module, env: { GOGC: "400" } }); // memory is cheaper here than collections, and all of it is given back
   }
 
   /** Has one thing done; parts is called with what comes before the end. Rejects with a sentence, or Stopped. */

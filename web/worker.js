@@ -1,7 +1,8 @@
 // Runs in a Web Worker: Go's program for workbook files (cmd/wasm/workbook, which tells what can be asked of it), and what stands between it
-// and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser.
+// and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser. Or the page's own program
+// as it was compiled there, for the lists of the stock.
 //
-// From the page: {piece} and {env} at first, the program; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
+// From the page: {piece} and {env} at first, the program, or {module, env}; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
 // but warm, and head and rows, which have one only if they fail: {done: …} or {error: a sentence}.
 import "go:wasm_exec";
 import { bytes91, gather } from "./bytes.js";
@@ -52,6 +53,23 @@ self.packing = {
   },
 };
 
+/** Runs the page's own program. */
+async function page(env, module) {
+  const go = new self.Go();
+  Object.assign(go.env, env);
+  self.shimsheetProgress = (progress) => post({ progress });
+  const ready = new Promise((resolve) => self.addEventListener("shimsheet-program", resolve, { once: true }));
+  const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => { throw new Error(T.worker.theProgramHasEnded); });
+  ended.catch((e) => post({ error: String(e && e.message || e) }));
+  await Promise.race([ready, ended]);
+  const calls = { head: (m) => ["listsHead", m.head], rows: (m) => ["listsRows", m.table, m.rows], lists: () => ["lists"] };
+  program = ({ data: m }) => {
+    const done = JSON.parse(self.shimsheet.call(...calls[m.op](m)));
+    const error = done.error ?? done.panic;
+    answer({ ok: error === undefined, error, done });
+  };
+}
+
 async function run(env) {
   packed.close().catch(() => {});
   const go = new self.Go();
@@ -89,7 +107,7 @@ async function operate(request) {
   const m = await ask(request);
   if (silent.has(request.op)) return;
   if (m.file) post({ done: { file: m.file } }, [m.file.buffer]);
-  else post({ done: m.json ? JSON.parse(m.json) : {} });
+  else post({ done: m.done ?? (m.json ? JSON.parse(m.json) : {}) });
 }
 
 /** Works on something small, over and over until there is a request. */
@@ -107,7 +125,7 @@ self.addEventListener("message", (e) => {
   const m = e.data;
   if (m.piece) packed.write(bytes91(m.piece)).catch(() => {}); // a failure shows at the reader
   else if (m.env) {
-    started = run(m.env);
+    started = m.module ? page(m.env, m.module) : run(m.env);
     started.catch(() => {});
   } else if (m.op === "warm") {
     queue = queue.then(() => warm(m.times)).catch(() => {}); // what is wrong shows at the first request

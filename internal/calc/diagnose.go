@@ -163,7 +163,7 @@ func slips(in *Input, k int, dst []Finding) []Finding {
 			trial[i], trial[j] = trial[j], trial[i]
 		}
 	}
-	slices.SortStableFunc(dst[start:], func(a, b Finding) int {
+	sortBy(dst[start:], func(a, b *Finding) int {
 		switch {
 		case a.Score < b.Score:
 			return -1

@@ -85,7 +85,8 @@ func (p *Packer) Change(change float64, inPlace []float64) (Change, error) {
 		c.Status = ChangeNone
 		return c, nil
 	}
-	slices.SortFunc(place, func(a, b int64) int { return cmp.Compare(b, a) })
+	slices.Sort(place)
+	slices.Reverse(place)
 	if inPlace == nil && change < 0 {
 		c.Status, c.Pack = ChangeUnlisted, p.Pack(-change)
 		c.Net = -c.Sum
@@ -198,7 +199,7 @@ func (p *Packer) reuse(want float64, place []int64) (pack Pack, keep, take, put 
 		}
 		ranked = append(ranked, n)
 	}
-	slices.SortStableFunc(ranked, func(a, b piece) int { return cmp.Compare(b.mm, a.mm) })
+	sortBy(ranked, func(a, b *piece) int { return cmp.Compare(b.mm, a.mm) })
 	for _, at := range under[len(ranked)] {
 		pack.Pieces = append(pack.Pieces, ranked[at].mm)
 		if lv.layers != nil {
@@ -212,7 +213,8 @@ func (p *Packer) reuse(want float64, place []int64) (pack Pack, keep, take, put 
 
 func thickestFirst(mm []float64) []float64 {
 	out := slices.Clone(mm)
-	slices.SortFunc(out, func(a, b float64) int { return cmp.Compare(b, a) })
+	slices.Sort(out)
+	slices.Reverse(out)
 	return out
 }
 

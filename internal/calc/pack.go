@@ -133,7 +133,7 @@ func everyPack(kinds []kind, maxPieces int) ([][]made, error) {
 	if len(kinds) == 0 {
 		return nil, fmt.Errorf("the stock is empty")
 	}
-	slices.SortStableFunc(kinds, func(a, b kind) int {
+	sortBy(kinds, func(a, b *kind) int {
 		return cmp.Or(cmp.Compare(b.nm, a.nm), cmp.Compare(min(a.layers, 1), min(b.layers, 1)))
 	})
 	if len(kinds) > 255 {

@@ -281,7 +281,8 @@ func (j *job) foot(f int) error {
 		out.place = append(out.place, nm)
 		out.was += nm
 	}
-	slices.SortFunc(out.place, func(a, b int64) int { return cmp.Compare(b, a) })
+	slices.Sort(out.place)
+	slices.Reverse(out.place)
 	if j.opt.ReturnRemoved {
 		for _, nm := range out.place {
 			out.back = append(out.back, j.returnsTo(nm, in.Size))
@@ -356,7 +357,7 @@ func (j *job) fill(c *class) error {
 			all = append(all, numbered{m, uint8(n)})
 		}
 	}
-	slices.SortFunc(all, func(a, b numbered) int {
+	sortBy(all, func(a, b *numbered) int {
 		return cmp.Or(cmp.Compare(a.sum, b.sum), cmp.Compare(a.n, b.n), cmp.Compare(a.code, b.code))
 	})
 	for _, a := range all {
@@ -651,7 +652,7 @@ func (j *job) prune(f *jobFoot, scarce []bool) {
 		}
 		c.draw = c.draw[:n]
 	}
-	slices.SortFunc(f.cands, func(a, b cand) int { return byObjective(&a, &b) })
+	sortBy(f.cands, byObjective)
 	f.leastErr = f.cands[0].err
 	kept := 0
 next:
@@ -832,7 +833,7 @@ func (p *part) greedy(price []float64) {
 		}
 		turns[k] = turn{f, cheapest}
 	}
-	slices.SortStableFunc(turns, func(a, b turn) int { return cmp.Compare(a.by, b.by) })
+	sortBy(turns, func(a, b *turn) int { return cmp.Compare(a.by, b.by) })
 	for again := j.opt.ReturnRemoved; ; again = false { // a second round finds what others have given back
 		for _, t := range turns {
 			f := &j.feet[t.foot]
@@ -1122,13 +1123,13 @@ func (p *part) search(count, cost []float64) bool {
 			}
 			st.options = append(st.options, option{k, v})
 		}
-		slices.SortStableFunc(st.options, func(a, b option) int { return cmp.Compare(a.reduced, b.reduced) })
+		sortBy(st.options, func(a, b *option) int { return cmp.Compare(a.reduced, b.reduced) })
 		if len(st.options) > 1 {
 			st.regret = st.options[1].reduced - st.options[0].reduced
 		}
 		stages[s] = st
 	}
-	slices.SortStableFunc(stages, func(a, b stage) int { return cmp.Compare(b.regret, a.regret) })
+	sortBy(stages, func(a, b *stage) int { return cmp.Compare(b.regret, a.regret) })
 	// What the feet from a stage on can still bring, by either bound, and what of each item they can use or give back at the most.
 	restMet, restCost := make([]float64, n+1), make([]float64, n+1)
 	use, back := make([][]int, n+1), make([][]int, n+1)
@@ -1263,7 +1264,7 @@ func (j *job) carry() {
 		for k := range f.cands {
 			list = append(list, way{j.itemsOf(f, &f.cands[k]), f.cands[k].pieces})
 		}
-		slices.SortFunc(list, func(a, b way) int {
+		sortBy(list, func(a, b *way) int {
 			return cmp.Or(cmp.Compare(a.pieces, b.pieces), cmp.Compare(bits.OnesCount64(a.items), bits.OnesCount64(b.items)), cmp.Compare(a.items, b.items))
 		})
 	next:
@@ -1512,7 +1513,7 @@ func (j *job) write(i int, c *cand) {
 		ranked = append(ranked, piece{k.nm, k.layers})
 		laminated = laminated || k.layers > 0
 	}
-	slices.SortStableFunc(ranked, func(a, b piece) int { return cmp.Compare(b.nm, a.nm) })
+	sortBy(ranked, func(a, b *piece) int { return cmp.Compare(b.nm, a.nm) })
 	for _, at := range under[len(ranked)] {
 		out.Pieces = append(out.Pieces, float64(ranked[at].nm)/1e6)
 		if laminated {

@@ -22,9 +22,10 @@ var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet
 // An app is everything the page holds.
 type app struct {
 	desk
-	past, future []step   // whole jobs, to go back to and on to
-	coming       *arrival // being taken, piece by piece
-	desks        int      // opened so far
+	past, future []step     // whole jobs, to go back to and on to
+	coming       *arrival   // being taken, piece by piece
+	listed       *sheet.Job // in a worker: whose stock is to be shared out
+	desks        int        // opened so far
 }
 
 // A desk is an open job and all that belongs to it.

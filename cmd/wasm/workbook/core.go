@@ -84,9 +84,6 @@ func (p *program) answer(r *request, progress func(float64), post func(piece)) (
 	case "write":
 		out.file, err = p.write(r, progress)
 		return out, err
-	case "lists":
-		out.json, err = p.lists(progress)
-		return out, err
 	case "warm":
 		return out, p.warm()
 	}
@@ -202,45 +199,6 @@ func (p *program) write(r *request, progress func(float64)) ([]byte, error) {
 		return workbook.AddTo(r.data, j, e, opts)
 	}
 	return workbook.Write(j, e, opts)
-}
-
-// A listed is one list of the job, as sheet.List has it.
-type listed struct {
-	Header []string   `json:"header"`
-	Words  int        `json:"words"`
-	Number int        `json:"number"`
-	Rows   [][]string `json:"rows"`
-	At     []int      `json:"at"`
-	Notes  []string   `json:"notes"`
-}
-
-// lists shares the stock of the coming job out and gives the pick list and the order list.
-func (p *program) lists(progress func(float64)) ([]byte, error) {
-	j := p.coming
-	p.coming = nil
-	if j == nil {
-		return nil, errors.New("workbook: no job has come")
-	}
-	e := sheet.NewEvaluator(j)
-	var out struct {
-		Pick    listed `json:"pick"`
-		Order   listed `json:"order"`
-		Assumed bool   `json:"assumed"` // the job lists no stock
-	}
-	for name, to := range map[string]*listed{"pick": &out.Pick, "order": &out.Order} {
-		l, err := e.List(name, func(done, total int) bool {
-			if total > 0 {
-				progress(float64(done) / float64(total))
-			}
-			return true
-		})
-		if err != nil {
-			return nil, err
-		}
-		*to = listed{l.Header, l.Words, l.Number, l.Rows, l.At, l.Notes}
-	}
-	_, out.Assumed = e.Stock()
-	return json.Marshal(&out)
 }
 
 // warm does with a small job what a person's would have done, a few times, so that the browser has the code ready when that comes. Nothing of it is kept.

@@ -13,13 +13,11 @@
 //	{op: "head",  head: JSON text}                                     begins a job for writing: a saved job without rows
 //	{op: "rows",  table: number, rows: packed text}                    appends rows to a sheet of it, see sheet.AppendPacked
 //	{op: "write", options?: JSON text, data?: Uint8Array}              writes a workbook of it, or adds to the one given
-//	{op: "lists"}                                                      shares the stock out over the job: pick list and order list
 //	{op: "warm"}                                                       works on something small, see program.warm
 //
 // to which it posts, in order, any number of {progress: 0 … 1}; on take the pieces, {head: JSON text} and {table, rows, progress}; and one end:
 //
 //	{ok: true, json?: text}          read: {"preview": a workbook.Report, "refused": why it gives no job, "rows": their number by table}
-//	{ok: true, json: text}           lists: {"pick", "order": {"header", "words", "number", "rows", "at", "notes"}, "assumed": there is no stock listed}
 //	{ok: true, file: Uint8Array}     write: the workbook
 //	{ok: false, error: text}         a sentence for the person
 //

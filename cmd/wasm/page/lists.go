@@ -1,0 +1,60 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"syscall/js"
+
+	"shimsheet/internal/sheet"
+)
+
+// The stock shared out over a job may take seconds. So the page runs this program a second time, in a worker and out of the code that is compiled
+// already, and hands it the job as opRows does it: a head, rows, then opLists. The program in the worker shows nothing and opens no job.
+
+// opListsHead begins to take a job of which only the head is there.
+func opListsHead(a *app, in *arguments) raw {
+	a.listed = new(sheet.Job)
+	if err := a.listed.UnmarshalJSON([]byte(in.text())); err != nil {
+		a.listed = nil
+		return failure(err.Error())
+	}
+	return new(object).end()
+}
+
+// opListsRows appends rows to one of its sheets.
+func opListsRows(a *app, in *arguments) raw {
+	k, text := in.int(), in.text()
+	if a.listed == nil || k < 0 || k >= len(wire) || a.listed.Table(wire[k]) == nil {
+		return failure("rows of no sheet")
+	}
+	t := a.listed.Table(wire[k])
+	t.Rows = sheet.AppendUnpacked(t.Rows, text)
+	return new(object).end()
+}
+
+// opLists shares the stock out and gives the pick list and the order list as sheet.List has them. shimsheetProgress, if the worker has one, is told
+// how far it is, 0 to 1.
+func opLists(a *app, _ *arguments) raw {
+	j := a.listed
+	a.listed = nil
+	if j == nil {
+		return failure("no job has come")
+	}
+	told := js.Global().Get("shimsheetProgress")
+	e := sheet.NewEvaluator(j)
+	o := new(object)
+	for _, name := range []string{"pick", "order"} {
+		l, err := e.List(name, func(done, total int) bool {
+			if total > 0 && told.Type() == js.TypeFunction {
+				told.Invoke(float64(done) / float64(total))
+			}
+			return true
+		})
+		if err != nil {
+			return failure(err.Error())
+		}
+		o.object(name, new(object).texts("header", l.Header).int("words", l.Words).int("number", l.Number).rows("rows", l.Rows).ints("at", l.At).texts("notes", l.Notes))
+	}
+	_, assumed := e.Stock()
+	return o.yes("assumed", assumed).end()
+}
