@@ -462,3 +462,20 @@ func BenchmarkOverview(b *testing.B) {
 		buf = Overview(buf[:0], ev, nil, Options{Width: 900})
 	}
 }
+
+// A flange inside its limit stays too: no shim, no slide, no line after.
+func TestInsideFlangeStays(t *testing.T) {
+	head := "Machine,Coupling,Speed,Method,Bolt circle,Bolts,Coupling to flange,Given offset V,Given offset H,Given slope V,Given slope H\n"
+	for line, stays := range map[string]bool{"0.01,-0.01,0.01,0.02": true, "0.4,-0.1,1.2,0.7": false} {
+		ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: head + "P,flange,1480,line,600,8,420," + line + "\n"})
+		if r := ev.Row(0); (r.Verdict == calc.Inside) != stays || len(r.Calc.BoltShims) != 8 {
+			t.Fatal(r.Verdict, r.Problems)
+		}
+		svg := string(Machine(nil, ev, 0, Options{Width: 600}))
+		for _, mark := range []string{">stays<", "slide ", ">1: ", "d-after"} {
+			if strings.Contains(svg, mark) != (stays == (mark == ">stays<")) {
+				t.Errorf("%s: %q", line, mark)
+			}
+		}
+	}
+}

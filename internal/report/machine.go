@@ -233,7 +233,7 @@ func (d *coupling) scales(lines bool) {
 				if d.hasWanted() {
 					try(at(&d.r.Wanted, x, h))
 				}
-				if c.HasAfter {
+				if d.moves() && c.HasAfter {
 					try(at(&c.After, x, h))
 				}
 			}
@@ -370,7 +370,7 @@ func (d *coupling) view(y float64, head string, horizontal, lines bool) float64 
 			d.path(inkWanted, false, d.x(from), py(w, from), d.x(xe), py(w, xe))
 			names = append(names, lineName{"wanted", py(w, xe)})
 		}
-		if c.HasAfter {
+		if d.moves() && c.HasAfter {
 			d.path(inkAfter, false, d.x(from), py(&c.After, from), d.x(xe), py(&c.After, xe))
 			names = append(names, lineName{"after", py(&c.After, xe)})
 		}
@@ -385,6 +385,9 @@ func (d *coupling) view(y float64, head string, horizontal, lines bool) float64 
 		names = append(names, lineName{"found", py(&c.Line, xe)})
 		for i := range c.Feet {
 			f := &c.Feet[i]
+			if !d.moves() {
+				break
+			}
 			if a, b := py(&c.Line, f.Station), py(&r.Wanted, f.Station); math.Abs(a-b) > 4 {
 				d.arrow(inkDo, inkDoHead, d.x(f.Station), a, d.x(f.Station), b, min(7, math.Abs(a-b)), false)
 			}
@@ -545,6 +548,9 @@ func (d *coupling) facts(horizontal bool) string {
 	return t
 }
 
+// moves says whether the machine is to be moved: one that is inside its limit stays, and no line after is drawn for it.
+func (d *coupling) moves() bool { return d.r.Verdict != calc.Inside }
+
 // footLines words what to do at pair k in one plane, the first line being its name.
 func (d *coupling) footLines(k int, horizontal bool) []string {
 	r := d.r
@@ -553,7 +559,7 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 	if w := lines[0]; k != r.Front && k != r.Rear && len(r.Further) > 1 {
 		lines[0] = w[:len(w)-len(" feet")]
 	}
-	if r.Verdict == calc.Inside { // it is left alone; what is left to zero is only told
+	if !d.moves() { // what is left to zero is only told
 		lines = append(lines, "stays")
 		switch {
 		case horizontal && known(f.Move) && !d.ev.ShownZero(f.Move):
@@ -794,11 +800,13 @@ func (d *coupling) boltCircle(y float64) float64 {
 		if k%every != 0 {
 			continue
 		}
-		s := strconv.Itoa(k+1) + ": "
-		if k < len(c.BoltPacks) {
-			s += d.str(d.ev.AppendPack, c.BoltPacks[k].Sum)
-		} else {
-			s += d.str(d.ev.AppendShim, c.BoltShims[k])
+		s := strconv.Itoa(k + 1)
+		switch {
+		case !d.moves():
+		case k < len(c.BoltPacks):
+			s += ": " + d.str(d.ev.AppendPack, c.BoltPacks[k].Sum)
+		default:
+			s += ": " + d.str(d.ev.AppendShim, c.BoltShims[k])
 		}
 		anchor := start
 		switch {
@@ -810,13 +818,16 @@ func (d *coupling) boltCircle(y float64) float64 {
 		d.text(fontNum, anchor, cx+(rad+17)*sin, cy-(rad+23)*cos+4, 0, s)
 	}
 	l := math.Hypot(c.SlideV, c.SlideH)
-	if l > 0 && known(l) {
+	if l > 0 && known(l) && d.moves() {
 		long := min(l*d.across, rad*0.75)
 		if long > 4 {
 			d.arrow(inkDo, inkDoHead, cx, cy, cx+c.SlideH/l*long, cy-c.SlideV/l*long, min(8, long), false)
 		}
 	}
 	y = cy + rad + 48
+	if !d.moves() {
+		return d.wrapped(fontNum, 10, y, d.w-20, "stays") - 12
+	}
 	word := "12 o'clock"
 	if c.SlideV < 0 {
 		word = "6 o'clock"
@@ -846,7 +857,7 @@ func (d *coupling) key(y float64) float64 {
 		}
 		item(s, stroke(inkWanted))
 	}
-	if d.r.Calc.HasAfter {
+	if d.moves() && d.r.Calc.HasAfter {
 		item("after: predicted from the packs: "+d.r.AfterVerdict.String(), stroke(inkAfter))
 	}
 	x0, lim := d.limitAt()
@@ -862,7 +873,7 @@ func (d *coupling) key(y float64) float64 {
 			d.path(inkFan, false, x+swatch, y-5, x, y, x+swatch, y+5)
 		})
 	}
-	if len(d.r.Calc.Feet) > 0 {
+	if d.moves() && len(d.r.Calc.Feet) > 0 {
 		item("from found to wanted", func(x, y float64) { d.arrow(inkDo, inkDoHead, x+4, y, x+swatch-4, y, 7, false) })
 	}
 	return d.legend(y, list)

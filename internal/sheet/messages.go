@@ -303,7 +303,7 @@ const (
 	senFootUnlisted   = "Take out %s under %s, by the pieces found there. Worked out %s ± %s%s."
 	senFootAdd        = "Add %s under %s. Worked out %s ± %s%s."
 	senFootPlain      = "Under %s: %s ± %s%s."
-	senFootBelow      = "%s cannot go low enough: %s lie there, and %s more would have to go. Take all out; the rest must come from the other machine, from the base or from the foot."
+	senFootBelow      = "Foot %s cannot go low enough: %s lie there, and %s more would have to go. Take all out; the rest must come from the other machine, from the base or from the foot."
 	senBareBase       = "nothing"
 	senTogether       = "The packs of front and rear were chosen together: each one's own nearest would leave the line outside."
 	senAcrossAssumed  = "Where the feet stand across was not typed; they were taken as evenly wide."
