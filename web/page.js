@@ -707,13 +707,13 @@ function paperMachine() {
     return d;
   };
   const list = (title, items, kind = "ul") => (items.length ? [h("h2", {}, title), h(kind, {}, ...items.map((t) => h("li", {}, t)))] : []);
-  $("paper").replaceChildren(
+  $("paper").replaceChildren(h("section", { class: "one" },
     h("h1", {}, i.machine),
     h("div", { class: "meta" }, h("b", {}, state.name || T.page.jobWithoutAName), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString())))),
-    h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")), svg("machine"),
-    ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.whatToDoInThis, of("do"), "ol"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.problemsAndNotes, of("hint")),
+    h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")),
+    ...list(T.page.whatToDoInThis, of("do"), "ol"), ...list(T.page.whatThatIsPredictedTo, of("after")), svg("machine"), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
     ...feet.paper(i, 900), svg("sweeps"),
-    h("div", { class: "tail" }, ...list(T.page.cautions, of("caution")), h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t)))));
+    h("div", { class: "tail" }, ...list(T.page.cautions, of("caution")), h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t))))));
   onPaper = true;
 }
 let onPaper = false; // what is to be printed stands there already
