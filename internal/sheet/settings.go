@@ -410,10 +410,9 @@ func (e *Evaluator) readLong() {
 		if w := cell(4); !blank(w) {
 			if which, known = choiceWords[lSet][normal(w)]; !known {
 				report(src, 4, fmt.Sprintf(msgNotAWord, quote(w)), hintChoices(lSet))
-				for k := range l.sets { // nobody knows which one lacks it
-					if l.sets[k].rows++; l.sets[k].bad == 0 {
-						l.sets[k].bad = src
-					}
+				f := &l.sets[foundSet] // nobody knows which one lacks it, and without this one there is no line
+				if f.rows++; f.bad == 0 {
+					f.bad = src
 				}
 				continue
 			}
