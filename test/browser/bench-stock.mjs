@@ -4,15 +4,10 @@
 import { writeFileSync, readFileSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir, loadavg } from "node:os";
 import { join } from "node:path";
-import { chromium, pageFile, fileURL, wait } from "./browsers.mjs";
+import { chromium, pageFile, fileURL, wait, median, round, loopMs } from "./browsers.mjs";
 
-const median = (a) => [...a].sort((x, y) => x - y)[Math.floor(a.length / 2)];
-const round = (x) => Math.round(x * 10) / 10;
 const runs = Number(process.argv[2] ?? 5);
-const t0 = performance.now();
-let sum = 0;
-for (let i = 0; i < 3e8; i++) sum += i;
-const loop = sum > 0 ? Math.round(performance.now() - t0) : 0;
+const loop = loopMs();
 
 // Every machine stands as no other does, and has something under its feet already; nothing in it is random.
 const machines = [], feet = [];

@@ -3,17 +3,11 @@ import { readFileSync, statSync, readdirSync, writeFileSync, copyFileSync, mkdte
 import { gzipSync } from "node:zlib";
 import { cpus, loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
-import { chromium, copyText, list, pageFile, fileURL, wait } from "./browsers.mjs";
+import { chromium, copyText, list, pageFile, fileURL, wait, median, round, loopMs } from "./browsers.mjs";
 
-const median = (a) => [...a].sort((x, y) => x - y)[Math.floor(a.length / 2)];
-const round = (x) => Math.round(x * 10) / 10;
 const out = { machine: `${cpus().length} × ${cpus()[0].model.trim()}`, load: round(loadavg()[0]) };
 
-// How fast this machine is just now: a plain loop, to set the figures against (0.3 s on an ordinary laptop, from memory).
-const t0 = performance.now();
-let sum = 0;
-for (let i = 0; i < 3e8; i++) sum += i;
-out.loopMs = sum > 0 ? Math.round(performance.now() - t0) : 0;
+out.loopMs = loopMs();
 
 const b = await chromium();
 out.browser = `Chromium ${b.version}`;
