@@ -950,6 +950,29 @@ func usedBy(c colID, m Method) bool {
 	return true
 }
 
+// sweepsUse says whether sweeps of these families have a use for a distance, the droop of a bracket or the like.
+func sweepsUse(c colID, have families) bool {
+	switch c {
+	case cToMov, cToStat, cStatToMov: // each may be worked out from the two others
+		return have&(rims|1<<fStep) != 0
+	case cMovSag:
+		return have.has(fMovRim)
+	case cStatSag:
+		return have.has(fStatRim)
+	case cSecondSag, cToSecond:
+		return have.has(fSecondRim)
+	case cFaceSag:
+		return have.has(fFace)
+	case cStatFaceSag:
+		return have.has(fStatFace)
+	case cFaceSide:
+		return have&faces != 0
+	case cFaceDia:
+		return have&(faces|1<<fGap) != 0
+	}
+	return false
+}
+
 // WriteReference prints the table of columns: every spelling, what it means, its unit. markdown false gives plain text.
 func WriteReference(w io.Writer, markdown bool) error {
 	load()
