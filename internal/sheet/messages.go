@@ -371,7 +371,7 @@ const (
 	txtProved     = "The stock does not do for every foot: %d of %d feet have their packs, and no other sharing out does better (proved)."
 	txtProvedFeet = "The stock does not do for every foot: %d of %d feet have their packs, and no other sharing out meets more; whether the packs could be nearer is not proved."
 	txtGap        = "The stock does not do for every foot: %d of %d feet have their packs; no sharing out meets more than %d. Which number is the most is not proved."
-	txtLeft       = "%d couplings are inside their limits and are left out.\n"
+	txtLeft       = "Couplings inside their limits, which are left out: %d."
 	txtSteps      = "Step shims besides, cut to size: %s, under %s from the %s: %s."
 	txtShared     = "The packs here share out what there is; where they differ from those beside a machine, these hold."
 	txtNoChange   = "nothing to do"

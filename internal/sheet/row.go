@@ -106,16 +106,17 @@ func (e *Evaluator) evalRow(i int) {
 		}
 		e.explain(r)
 	}
+	leave := r.Calc.Found.Verdict == calc.Inside && w.judged() // the machine stays where it stands
 	switch {
 	case r.Feet != nil:
-		r.Feet.Leave = r.Calc.Found.Verdict == calc.Inside && w.judged()
+		r.Feet.Leave = leave
 		e.footPacks(r)
 	case r.Calc.HasAfter && len(r.Calc.Feet) == 2 && r.packsDecide():
 		r.Together = calc.ChooseTogether(in, &r.Calc, 0, 0)
 	}
 	for k := range r.Calc.Feet {
 		f := &r.Calc.Feet[k]
-		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil {
+		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil || leave {
 			continue
 		}
 		sev := Note // between two packs of the stock; the line after tells whether it is good enough

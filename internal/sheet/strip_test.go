@@ -160,3 +160,21 @@ func TestStripSingleFeet(t *testing.T) {
 		t.Error("not judged")
 	}
 }
+
+// TestPacksOfAMachineThatStays: a machine inside its limit is given no packs, so nothing is said of them, but for those of its soft feet.
+func TestPacksOfAMachineThatStays(t *testing.T) {
+	const stock = "Thickness,Tolerance\n0.2,0.012\n0.03,\n"
+	stays := change(reverse, "Running offset V=0.1", "Running offset H=-0.04", "Running slope V=0.45", "Running slope H=0.2")
+	e, r := grown(t, stays, "Stock", stock)
+	if r.Verdict != calc.Inside || !r.Calc.HasAfter || math.Abs(r.Calc.Feet[1].Pack.Error) < 0.005 {
+		t.Fatal(r.Verdict, r.Calc.Feet)
+	}
+	if s := lastOf(e); s != "" || len(r.Problems) > 0 {
+		t.Error(s, r.Problems)
+	}
+	const feet = "Machine,Foot,Across,Gap\npump,front 9,-200,0.8\npump,front 3,200,0\npump,rear 9,-200,0\npump,rear 3,200,0\n"
+	e, r = grown(t, stays, "Stock", stock, "Feet", feet)
+	if s := lastOf(e); r.Verdict != calc.Inside || s != "From the tolerance of their pieces the packs are known to ± 0.028 mm (Tolerance in Stock).\n" {
+		t.Error(s, r.Feet.Feet)
+	}
+}
