@@ -406,7 +406,7 @@ func TestInsideIsLeft(t *testing.T) {
 	if do := said(e, SentenceDo); !strings.Contains(do, "Under front 3: put in 0.15 + 0.025, for the soft foot.") || !strings.Contains(do, "Otherwise leave it as it stands") || strings.Contains(do, "Push") || said(e, SentenceAfter) != "" {
 		t.Error(do)
 	}
-	if hint := said(e, SentenceHint); !strings.Contains(hint, "Not work to be done, as it is inside; to zero it would be: 0.03 mm out under both front feet, 0.04 mm out under both rear feet, the front 0.01 mm towards the 9 o'clock side, the rear 0.02 mm towards") {
+	if hint := said(e, SentenceHint); !strings.Contains(hint, "For information only: to bring it to zero would take 0.03 mm out under both front feet, 0.04 mm out under both rear feet, the front moved 0.01 mm towards the 9 o'clock side, the rear moved 0.02 mm towards") {
 		t.Error(hint)
 	}
 	if head, why := e.SoftReasons(0); head != "rocking on a diagonal: front 3, rear 9" || !slices.Contains(why, "Sure: front 3 stands off 0.35 mm ± 0.099 mm, against the limit of 0.05 mm.") {
@@ -417,7 +417,7 @@ func TestInsideIsLeft(t *testing.T) {
 		t.Error(do)
 	}
 	if _, why := e.SoftReasons(0); !slices.ContainsFunc(why, func(s string) bool {
-		return strings.Contains(s, "stands off 0 mm ± 0.099 mm") && strings.Contains(s, "it may be more than that") && strings.Contains(s, "finer gauge")
+		return strings.Contains(s, "stands off 0 mm ± 0.099 mm") && strings.Contains(s, "it may be past the limit") && strings.Contains(s, "finer gauge")
 	}) {
 		t.Error(why)
 	}
@@ -457,5 +457,35 @@ func TestProofNamesWhatNoStockHelps(t *testing.T) {
 	}{{"0.1", Warning}, {"0.7", Note}} {
 		_, r = grown(t, reverse, "Feet", "Machine,Foot,Pack in place\npump,front 9,0.1\npump,front 3,0.1\npump,rear 9,1.0\npump,rear 3,1.0\n", "Stock", "Thickness\n"+c.thinnest+"\n")
 		says(t, r, c.sev, "front 9 has to go down 0.25 mm, and 0.1 mm lie there")
+	}
+}
+
+// TestProofOfOddFeet: the list does not say that the stock does for every foot where it does for some only, or is not asked.
+func TestProofOfOddFeet(t *testing.T) {
+	const feet = "Machine,Foot,Across,Pack in place\npump,front 9,-200,1\npump,front 3,200,1\npump,rear 9,-200,%s\npump,rear 3,200,%s\n"
+	at := change(reverse, "Running offset V=0.3", "Running slope V=0.5") // every foot rises by 0.20
+	for _, c := range []struct{ stock, rear, want string }{
+		{"Thickness\n1\n0.2\n", "1", "The stock does for every foot: 4 feet have their packs."},
+		{"Thickness\n1\n0.2\n", "1+1+1+1", "Feet that have their packs from the stock: 2. Feet for which no pack of these thicknesses is within the tolerance: 2; they get the nearest."},
+	} {
+		e, r := grown(t, at, "Stock", c.stock, "Feet", fmt.Sprintf(feet, c.rear, c.rear))
+		a, err := e.Allocate(nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := a.Proof(); got != c.want {
+			t.Errorf("%s: %s", c.rear, got)
+		}
+		if c.rear != "1" {
+			says(t, r, Warning, "the nearest pack of the stock is off by 0.2 mm")
+		}
+	}
+	e, _ := grown(t, reverse, "Stock", "Thickness\n1\n0.2\n") // everything comes out
+	a, err := e.Allocate(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := a.Proof(); got != "No pieces are needed from the stock." {
+		t.Error(got)
 	}
 }

@@ -95,7 +95,7 @@ func TestSetsAreTold(t *testing.T) {
 	for _, s := range e.Sentences(0) {
 		text += s.Text + "\n"
 	}
-	for _, want := range []string{"The readings as found are its cold set", "The hot set of the Readings sheet stands 0.04 mm low", "Measured from cold to hot"} {
+	for _, want := range []string{"The readings as found are its cold set", "By the hot set of the Readings sheet the shaft stands 0.04 mm low", "Measured from cold to hot"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
 		}

@@ -219,7 +219,7 @@ for (const launch of [chromium, firefox]) {
       };
       const first = await lists();
       assert.match(first, /The stock does not do for every foot/);
-      assert.match(first, /Step shims besides, cut to size: Workshop, air compressor motor, under rear 3 from the 3 o'clock edge: 0\.05 mm over 75 %/);
+      assert.match(first, /Also step shims, cut to size: Workshop, air compressor motor, under rear 3 from the 3 o'clock edge: 0\.05 mm over 75 %/);
       assert.doesNotMatch(first, /backwash pump 1/, "it is inside, and its rise was the piping's");
       await p.click("#tab-5");
       await p.goTo(2, "Gap");
