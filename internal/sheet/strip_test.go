@@ -45,6 +45,7 @@ func TestStripClass(t *testing.T) {
 		{"precision", "Thickness,Tolerance class,Tolerance\n0.2,fine,0.003\n0.3,,0\n0.5,,0.01\n", []float64{0.003, 0, 0.01}, ""},
 		{"", "Thickness [mil],± [mil]\n8,0.5\n10,\n", []float64{0.0127, 0}, ""},
 		{"", "Thickness,Thickness tolerance\n0.2,0.5 mil\n0.3,± 0.01\n", []float64{0.0127, 0.01}, ""},
+		{"", "Thickness,Tolerance\n0.2,+/-0.012\n0.3,+- 0.5 mil\n", []float64{0.012, 0.0127}, ""},
 		{"fine", "Thickness,Kind,Lamination,Tolerance\n0.3,laminated,2 mil,\n0.3,laminated,3 mil,\n0.3,laminated,0.05,\n0.2,laminated,0.05,0.004\n", []float64{0.2 * 0.0254, 0.3 * 0.0254, nan, 0.004}, ""},
 		{"", "Thickness,Kind,Lamination\n0.3,laminated,2 mil\n", []float64{0}, ""},
 		{"", "Thickness,Strip class\n0.2,golden\n0.3,fine\n", []float64{nan, 0.015}, "golden"},
