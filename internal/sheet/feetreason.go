@@ -192,6 +192,9 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	} else {
 		say(reaLimit, e.thick(f.Limit))
 	}
+	if text := e.softDiffers(r); text != "" {
+		say("%s", text)
+	}
 	if s.Pattern != calc.SoftNone {
 		say(senSoftFirst)
 	}
