@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
 )
 
 // covers says whether the feet of a pair stand on the Feet sheet with a pack or a number.
@@ -275,8 +276,12 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...an
 		if !e.zero(c.TV, e.slope) || !e.zero(c.TH, e.slope) {
 			turns = fmt.Sprintf(senTurns, e.upDown(c.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, c.TH, senLeads, senLeadsNot, e.slope))
 		}
+		wanted := senChangeWanted
+		if r.Coupling == tables.Universal {
+			wanted = "" // its offset is wanted as it was found
+		}
 		say(SentenceLine, senChange, e.upDown(c.DV, senMovesUp, senMovesDown, senMovesNot, e.thick), e.towards(r, c.DH, senTowards, senMovesStraight, e.thick), e.thick(u.DV), e.thick(u.DH),
-			turns, e.slope(u.TV), e.slope(u.TH))
+			turns, e.slope(u.TV), e.slope(u.TH), wanted)
 		return
 	}
 	for i := range g.Supports {

@@ -95,9 +95,15 @@ func TestSetsAreTold(t *testing.T) {
 	for _, s := range e.Sentences(0) {
 		text += s.Text + "\n"
 	}
-	for _, want := range []string{"The readings as found are its cold set", "By the hot set of the Readings sheet the shaft stands 0.04 mm low", "Measured from cold to hot"} {
+	for _, want := range []string{"The readings as found are its cold set", "By the hot set of the Readings sheet the shaft stands 0.04 mm low", "Measured from cold to hot", "as much the other way from where the shaft is to run"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+	universal, _ := withSets(t, change(reverse, "Coupling=universal"), hot)
+	for _, s := range universal.Sentences(0) {
+		if strings.Contains(s.Text, "as much the other way") {
+			t.Error("the offset of a universal coupling is wanted as it was found: ", s.Text)
 		}
 	}
 	out := string(e.AppendRowJSON(nil, 0))
