@@ -396,11 +396,12 @@ async function hand(w, wanted) {
 }
 
 let lister; // the page's program in a worker; kept for a while, as one change and the lists are wanted again
+let busy; // the one that is at work
 let idle; // the timer that ends it
 function listsAhead() {
   clearTimeout(idle);
   lister ??= new Workbooks(own.module);
-  idle = setTimeout(stopLists, 120_000);
+  if (lister !== busy) idle = setTimeout(stopLists, 120_000);
 }
 
 /** Stops the work on the lists. */
@@ -410,18 +411,22 @@ export function stopLists() {
   lister = null;
 }
 
-/** The lists of the whole job, worked out in a worker: told(share) hears how far it is. Rejects with a sentence, or null when it was stopped. */
+/** The lists of the whole job, worked out in a worker: told(share) hears how far it is. Rejects with a sentence, or null when it was stopped, as it is when
+ * they are wanted anew. */
 export async function lists(told) {
+  if (busy) stopLists();
   listsAhead();
   clearTimeout(idle);
-  const w = lister;
+  const w = busy = lister;
   try {
     w.told = told;
     await hand(w, () => lister === w);
     const out = await w.ask({ op: "lists" });
+    if (busy === w) busy = null;
     if (lister === w) listsAhead();
     return out;
   } catch (e) {
+    if (busy === w) busy = null;
     if (e instanceof Stopped) throw null;
     if (lister === w) stopLists();
     throw new Error(sentence(e));

@@ -13,7 +13,7 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
   let lists = null;
   let which = "pick";
   let timer = 0;
-  let running = false;
+  let running = null; // the bar of the work that goes on
   let rest = null; // puts the lines that are not on the screen yet there
 
   const now = () => `${state().desk} ${state().changes}`;
@@ -22,18 +22,20 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
     clearTimeout(timer);
     if (done === now()) return draw();
     const at = now();
-    running = true;
-    const bar = h("progress", { max: "1", "aria-label": T.shims.howFarItIs });
+    const bar = running = h("progress", { max: "1", "aria-label": T.shims.howFarItIs });
     root.replaceChildren(h("p", { class: "busy" }, h("span", {}, T.shims.sharingTheStockOutOver), bar, h("button", { type: "button", onclick: () => { stop(); root.replaceChildren(again(T.shims.stoppedNothingWasChanged)); } }, T.shims.stop)));
+    let got;
     try {
-      lists = await shareOut((p) => { bar.value = p; });
+      got = await shareOut((p) => { bar.value = p; });
     } catch (e) {
-      running = false;
+      if (running !== bar) return; // the same is done for a newer state
+      running = null;
       if (e) root.replaceChildren(again(fill(T.shims.theListsCouldNotBe, e.message))); // else it was stopped
       return;
     }
-    running = false;
+    running = null;
     if (at !== now()) return work();
+    lists = got;
     done = at;
     draw();
     say(lists.pick.notes[0]);

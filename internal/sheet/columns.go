@@ -531,7 +531,7 @@ var columnTable = [numCols]column{
 	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
 	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|at|phi|degrees", nil},
 	lReading: {"reading", "Reading", "readings", QThickness, "As read; plunger pushed in is positive.", "value|dial reading|indicated", nil},
-	lSet:     {"set", "Set", "readings", QChoice, "Which set of readings it belongs to. found, or blank: as found now, to be corrected. hot: taken on the running or just stopped machine; with a set of the same machine cold it gives the measured change, which takes the place of every growth. cold: the partner of hot where the readings as found are not it.", "set of readings|hot or cold", []choice{{"found", "as found|now"}, {"cold", "before|cold set"}, {"hot", "running|warm|hot set"}}},
+	lSet:     {"set", "Set", "readings", QChoice, "Which set of readings it belongs to. found, or blank: as found now, to be corrected. hot: taken at running temperature, on the machine just stopped and locked out; compared with a cold set it gives the measured change, which takes the place of every growth. cold: what hot is compared with, where that is not the readings found.", "set of readings|hot or cold", []choice{{"found", "as found|now"}, {"cold", "before|cold set"}, {"hot", "running|warm|hot set"}}},
 
 	kThickness:  {"thickness", "Thickness", "stock", QThickness, "Thickness of a shim.", "shim|shim thickness|thick", nil},
 	kCount:      {"pieces", "Pieces on hand", "stock", QCount, "How many there are. Blank: not counted.", "pieces|count|on hand|quantity|qty|number", nil},
@@ -948,6 +948,29 @@ func usedBy(c colID, m Method) bool {
 		return m == GivenLineMethod
 	}
 	return true
+}
+
+// sweepsUse says whether sweeps of these families have a use for a distance, the droop of a bracket or the like.
+func sweepsUse(c colID, have families) bool {
+	switch c {
+	case cToMov, cToStat, cStatToMov: // each may be worked out from the two others
+		return have&(rims|1<<fStep) != 0
+	case cMovSag:
+		return have.has(fMovRim)
+	case cStatSag:
+		return have.has(fStatRim)
+	case cSecondSag, cToSecond:
+		return have.has(fSecondRim)
+	case cFaceSag:
+		return have.has(fFace)
+	case cStatFaceSag:
+		return have.has(fStatFace)
+	case cFaceSide:
+		return have&faces != 0
+	case cFaceDia:
+		return have&(faces|1<<fGap) != 0
+	}
+	return false
 }
 
 // WriteReference prints the table of columns: every spelling, what it means, its unit. markdown false gives plain text.

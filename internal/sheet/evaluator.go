@@ -74,8 +74,9 @@ type RowResult struct {
 	Findings []calc.Finding
 	Hints    []string // Findings in words
 
-	models  []calc.Sweep // of Sweeps, without their readings
-	stopped bool         // something the line needs is missing or wrong; nothing was computed
+	models    []calc.Sweep // of Sweeps, without their readings
+	setSweeps families     // of the sets of readings for the wanted line
+	stopped   bool         // something the line needs is missing or wrong; nothing was computed
 }
 
 // HasLine says whether the row came to a line.

@@ -504,15 +504,17 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 	for k := range r.Feet.Feet {
 		f := &r.Feet.Feet[k]
 		ch := &f.Change
+		severity := func(off float64) Severity {
+			if off > e.set.packTol+e.thinnest/2 {
+				return Warning
+			}
+			return Note // as near as any pack; the line after tells whether it is good enough
+		}
 		switch {
 		case f.HasStock && ch.Status == calc.ChangeBelow:
-			sev := Note // as near as any pack; the line after tells whether it is good enough
-			if ch.Shortfall > e.set.packTol+e.thinnest/2 {
-				sev = Warning
-			}
-			e.feetProblem(r, sev, fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.thick(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
+			e.feetProblem(r, severity(ch.Shortfall), fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.thick(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
 		case f.HasStock && ch.Status == calc.ChangeNearest:
-			e.feetProblem(r, Note, none, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
+			e.feetProblem(r, severity(math.Abs(ch.Error)), none, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
 		}
 		over := func(id colID, go_, room float64) {
 			if known(room) && go_ > room*(1+1e-9) {

@@ -403,10 +403,10 @@ func TestInsideIsLeft(t *testing.T) {
 		}
 		return strings.Join(list, "\n")
 	}
-	if do := said(e, SentenceDo); !strings.Contains(do, "Under front 3: put in 0.15 + 0.025, for the soft foot.") || !strings.Contains(do, "Otherwise leave it as it stands") || strings.Contains(do, "Push") || said(e, SentenceAfter) != "" {
+	if do := said(e, SentenceDo); !strings.Contains(do, "Add 0.15 + 0.025 mm under front 3, for the soft foot.") || !strings.Contains(do, "Otherwise leave it as it stands") || strings.Contains(do, "Push") || said(e, SentenceAfter) != "" {
 		t.Error(do)
 	}
-	if hint := said(e, SentenceHint); !strings.Contains(hint, "Not work to be done, as it is inside; to zero it would be: 0.03 mm out under both front feet, 0.04 mm out under both rear feet, the front 0.01 mm towards the 9 o'clock side, the rear 0.02 mm towards") {
+	if hint := said(e, SentenceHint); !strings.Contains(hint, "For information only: to bring it to zero would take 0.03 mm out under both front feet, 0.04 mm out under both rear feet, the front moved 0.01 mm towards the 9 o'clock side, the rear moved 0.02 mm towards") {
 		t.Error(hint)
 	}
 	if head, why := e.SoftReasons(0); head != "rocking on a diagonal: front 3, rear 9" || !slices.Contains(why, "Sure: front 3 stands off 0.35 mm ± 0.099 mm, against the limit of 0.05 mm.") {
@@ -417,7 +417,7 @@ func TestInsideIsLeft(t *testing.T) {
 		t.Error(do)
 	}
 	if _, why := e.SoftReasons(0); !slices.ContainsFunc(why, func(s string) bool {
-		return strings.Contains(s, "stands off 0 mm ± 0.099 mm") && strings.Contains(s, "it may be more than that") && strings.Contains(s, "finer gauge")
+		return strings.Contains(s, "stands off 0 mm ± 0.099 mm") && strings.Contains(s, "it may be past the limit") && strings.Contains(s, "finer gauge")
 	}) {
 		t.Error(why)
 	}
@@ -457,5 +457,101 @@ func TestProofNamesWhatNoStockHelps(t *testing.T) {
 	}{{"0.1", Warning}, {"0.7", Note}} {
 		_, r = grown(t, reverse, "Feet", "Machine,Foot,Pack in place\npump,front 9,0.1\npump,front 3,0.1\npump,rear 9,1.0\npump,rear 3,1.0\n", "Stock", "Thickness\n"+c.thinnest+"\n")
 		says(t, r, c.sev, "front 9 has to go down 0.25 mm, and 0.1 mm lie there")
+	}
+}
+
+// TestProofOfOddFeet: the list does not say that the stock does for every foot where it does for some only, or is not asked.
+func TestProofOfOddFeet(t *testing.T) {
+	const feet = "Machine,Foot,Across,Pack in place\npump,front 9,-200,1\npump,front 3,200,1\npump,rear 9,-200,%s\npump,rear 3,200,%s\n"
+	at := change(reverse, "Running offset V=0.3", "Running slope V=0.5") // every foot rises by 0.20
+	for _, c := range []struct{ stock, rear, want string }{
+		{"Thickness\n1\n0.2\n", "1", "The stock does for every foot: 4 feet have their packs."},
+		{"Thickness\n1\n0.2\n", "1+1+1+1", "Feet that have their packs from the stock: 2. Feet for which no pack of these thicknesses is within the tolerance: 2; they get the nearest."},
+	} {
+		e, r := grown(t, at, "Stock", c.stock, "Feet", fmt.Sprintf(feet, c.rear, c.rear))
+		a, err := e.Allocate(nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := a.Proof(); got != c.want {
+			t.Errorf("%s: %s", c.rear, got)
+		}
+		if c.rear != "1" {
+			says(t, r, Warning, "the nearest pack of the stock is off by 0.2 mm")
+		}
+	}
+	e, _ := grown(t, reverse, "Stock", "Thickness\n1\n0.2\n") // everything comes out
+	a, err := e.Allocate(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := a.Proof(); got != "No pieces are needed from the stock." {
+		t.Error(got)
+	}
+}
+
+// TestWordsOfFeet: every amount has one unit, whichever unit is shown, and what is added is called so.
+func TestWordsOfFeet(t *testing.T) {
+	do := func(e *Evaluator) (text string) {
+		for _, s := range e.Sentences(0) {
+			if s.Kind == SentenceDo {
+				text += s.Text + "\n"
+			}
+		}
+		return text
+	}
+	has := func(what, text string, want ...string) {
+		t.Helper()
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("%s: %q is not in\n%s", what, w, text)
+			}
+		}
+		for _, bad := range []string{"mm mm", "mil mil", "nothing mm", ": 0."} {
+			if strings.Contains(text, bad) {
+				t.Errorf("%s: %q is in\n%s", what, bad, text)
+			}
+		}
+	}
+	const head = "Machine,Foot,Across,Gap,Rise,Pack in place\n"
+	feet := head + "pump,front 9,-200,,,0.2+0.05\npump,front 3,200,,,1\npump,rear 9,-200,,,0.5+0.2\npump,rear 3,200,,,1\n"
+	e, _ := grown(t, reverse, "Feet", feet)
+	has("mm", do(e), "Under front 9: take out 0.20 + 0.05; then nothing lies there.", "then 0.20 mm lie there")
+	e.ShowAs("inch")
+	has("shown in mil", do(e), "then 0.20 mm lie there") // pieces keep the unit they are sold by
+	stays := change(reverse, "Running offset V=0.1", "Running offset H=-0.04", "Running slope V=0.5", "Running slope H=0.2")
+	e, _ = grown(t, stays, "Feet", head+"pump,front 9,-200,0.8,,\npump,front 3,200,0,,0\npump,rear 9,-200,0,,0\npump,rear 3,200,0,,0\n")
+	has("stays", do(e), "Add 0.20 + 0.20 mm under front 9, for the soft foot.", "Add 0.20 + 0.20 mm under rear 3, for the soft foot.")
+}
+
+// TestGapsAndRisesThatDiffer: where one shows a soft foot and the other none, it is said.
+func TestGapsAndRisesThatDiffer(t *testing.T) {
+	for _, c := range []struct{ gap, rise, want string }{
+		{"0.3", "0.25", ""},
+		{"0.3", "0.02", "Gaps and rises do not agree: by the gaps front 9 stands off by 0.3 mm. Measure both again."},
+		{"0.03", "0.25", "Gaps and rises do not agree: by the gaps no foot is over the limit. Measure both again."},
+		{"0.03", "0.02", ""},
+		{"0.3", "", ""},
+	} {
+		feet := "Machine,Foot,Across,Gap,Rise\n"
+		for k, name := range []string{"front 9,-200", "front 3,200", "rear 9,-200", "rear 3,200"} {
+			gap, rise := "0", "0"
+			if k == 0 {
+				gap, rise = c.gap, c.rise
+			} else if c.rise == "" {
+				rise = ""
+			}
+			feet += "pump," + name + "," + gap + "," + rise + "\n"
+		}
+		e, _ := grown(t, reverse, "Feet", feet)
+		var said []string
+		for _, s := range e.Sentences(0) {
+			if strings.Contains(s.Text, "do not agree") {
+				said = append(said, s.Text)
+			}
+		}
+		if _, why := e.SoftReasons(0); strings.Join(said, "|") != c.want || slices.Contains(why, c.want) != (c.want != "") {
+			t.Errorf("gap %s, rise %s: %q, %q", c.gap, c.rise, said, why)
+		}
 	}
 }

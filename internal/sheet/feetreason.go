@@ -86,9 +86,9 @@ const (
 	reaRise     = "%s rises"
 	reaRiseMore = "above the least rise %s rises"
 	reaSole     = "the gap left under %s differs over the sole by"
-	reaPerhaps  = "it may be more than that"
-	reaLess     = "it may be no more than that"
-	reaNil      = "it may be nothing"
+	reaPerhaps  = "it may be past the limit"
+	reaLess     = "it may be within the limit"
+	reaNil      = "there may be none at all"
 	reaAgain    = "Measure again, with a finer gauge or several times."
 	reaFiner    = "Measure with a finer gauge: this one cannot show a foot to be within so small a limit."
 	reaLimit    = "Limit of a soft foot: %s."
@@ -191,6 +191,9 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		say("%s", text)
 	} else {
 		say(reaLimit, e.thick(f.Limit))
+	}
+	if text := e.softDiffers(r); text != "" {
+		say("%s", text)
 	}
 	if s.Pattern != calc.SoftNone {
 		say(senSoftFirst)

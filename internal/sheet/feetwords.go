@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/tables"
 )
 
 // covers says whether the feet of a pair stand on the Feet sheet with a pack or a number.
@@ -22,6 +23,11 @@ func (f *Feet) covers(pair int) bool {
 // packWords lists pieces: "0.50 + 0.20", with their unit while the units shown are not the job's.
 func (e *Evaluator) packWords(p []float64) string {
 	return string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + e.packUnitNamed()
+}
+
+// piecesWords lists pieces with their unit.
+func (e *Evaluator) piecesWords(p []float64) string {
+	return string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + " " + e.thickUnit().String()
 }
 
 // sumWords is a thickness in full with its unit.
@@ -137,6 +143,9 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 	if text := e.softSure(r); text != "" && !s.Sure {
 		say(SentenceHint, "%s", text)
 	}
+	if text := e.softDiffers(r); text != "" {
+		say(SentenceHint, "%s", text)
+	}
 	if s.Pattern == calc.SoftNone {
 		return
 	}
@@ -170,6 +179,27 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 	say(SentenceDo, "%s", order)
 }
 
+// softDiffers says that the rises show a soft foot and the gaps none, or the other way about; "" where they agree or one of them was not measured.
+func (e *Evaluator) softDiffers(r *RowResult) string {
+	f, s := r.Feet, &r.Feet.Soft
+	if !s.FromGaps || !known(s.Common) || len(f.Feet) == 3 || s.Pattern == calc.SoftSpringing || s.Pattern == calc.SoftAngled {
+		return ""
+	}
+	worst := 0
+	for k := range s.Feet {
+		if s.Feet[k].StandOff > s.Feet[worst].StandOff {
+			worst = k
+		}
+	}
+	switch off := s.Feet[worst].StandOff; {
+	case s.Pattern == calc.SoftNone && off > f.Limit*(1+1e-9):
+		return fmt.Sprintf(senSoftDiffer, f.Feet[worst].Name, e.thick(off))
+	case s.Pattern != calc.SoftNone && off <= f.Limit*(1+1e-9):
+		return senSoftDifferNone
+	}
+	return ""
+}
+
 // stepWords lists step shims: "0.05 mm over 75 % of the way, …".
 func (e *Evaluator) stepWords(x *calc.SoftFootResult) string {
 	var steps []string
@@ -190,12 +220,19 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		if f.Soft > 0 {
 			soft = fmt.Sprintf(senFootSoft, e.thick(f.Soft))
 		}
-		if r.Feet.Leave {
-			say(SentenceDo, senFootSoftOnly, f.Name, e.FootDo(f))
-			continue
-		}
 		u := nanTo(f.UAlign, 0)
 		c := &f.Change
+		if r.Feet.Leave {
+			switch {
+			case !f.HasStock:
+				say(SentenceDo, senFootSoftAdd, e.shim(f.Wanted), f.Name)
+			case len(c.Take) > 0:
+				say(SentenceDo, senFootSoftOnly, f.Name, e.FootDo(f))
+			case len(c.Put) > 0:
+				say(SentenceDo, senFootSoftAdd, e.piecesWords(c.Put), f.Name)
+			}
+			continue
+		}
 		switch {
 		case !f.HasStock:
 			say(SentenceDo, senFootPlain, f.Name, e.shim(f.Wanted), e.shim(u), soft)
@@ -204,7 +241,7 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		case c.Status == calc.ChangeUnlisted && len(c.Pieces) > 0:
 			say(SentenceDo, senFootUnlisted, e.sumWords(c.Sum), f.Name, e.thick(f.Wanted), e.thick(u), soft)
 		case !f.Listed && len(c.Put) > 0:
-			say(SentenceDo, senFootAdd, string(appendPieces(nil, c.Put, e.thickUnit(), e.set.mark))+" "+e.thickUnit().String(), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, senFootAdd, e.piecesWords(c.Put), f.Name, e.thick(f.Wanted), e.thick(u), soft)
 		case len(c.Take) == 0 && len(c.Put) == 0:
 			say(SentenceDo, senLeave, f.Name, e.thick(f.Wanted), e.thick(u))
 		default:
@@ -217,9 +254,9 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 			}
 			then := senBareBase
 			if len(c.Pieces) > 0 {
-				then = e.packWords(c.Pieces)
+				then = fmt.Sprintf(senLieThere, e.piecesWords(c.Pieces))
 			}
-			say(SentenceDo, senFoot, f.Name, strings.Join(parts, ", "), then+" "+e.thickUnit().String(), e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, senFoot, f.Name, strings.Join(parts, ", "), then, e.thick(f.Wanted), e.thick(u), soft)
 		}
 	}
 }
@@ -239,8 +276,12 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...an
 		if !e.zero(c.TV, e.slope) || !e.zero(c.TH, e.slope) {
 			turns = fmt.Sprintf(senTurns, e.upDown(c.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, c.TH, senLeads, senLeadsNot, e.slope))
 		}
+		wanted := senChangeWanted
+		if r.Coupling == tables.Universal {
+			wanted = "" // its offset is wanted as it was found
+		}
 		say(SentenceLine, senChange, e.upDown(c.DV, senMovesUp, senMovesDown, senMovesNot, e.thick), e.towards(r, c.DH, senTowards, senMovesStraight, e.thick), e.thick(u.DV), e.thick(u.DH),
-			turns, e.slope(u.TV), e.slope(u.TH))
+			turns, e.slope(u.TV), e.slope(u.TH), wanted)
 		return
 	}
 	for i := range g.Supports {

@@ -465,6 +465,7 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 	}
 	// The sweeps are made behind those of the row, and taken off again.
 	n, ok := len(sc.sweeps), true
+	r.setSweeps |= set.families()
 	for f := range numFamilies {
 		if s := &set.sweeps[f]; len(s.angle) > 0 {
 			ok = e.sweep(r, f, s.angle, s.reading, true, familyInfo[f].name) && ok

@@ -121,7 +121,10 @@ func (l *lines) number(c colID, least int) float64 {
 	}
 	typed := s
 	if c == kTolerance {
-		typed = strings.TrimPrefix(strings.TrimSpace(s), "±")
+		typed = strings.TrimSpace(s)
+		for _, sign := range [...]string{"±", "+/-", "+-"} {
+			typed = strings.TrimPrefix(typed, sign)
+		}
 	}
 	x, text, hint := parseQuantity(typed, columnInfos[c].Quantity, l.at[c-l.base].unit, l.e.set.mark)
 	switch {

@@ -104,7 +104,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 			l.Notes = e.appendSteps(l.Notes, e.Row(i))
 		}
 		if a.Left > 0 {
-			l.Notes = append(l.Notes, strings.TrimSpace(fmt.Sprintf(txtLeft, a.Left)))
+			l.Notes = append(l.Notes, fmt.Sprintf(txtLeft, a.Left))
 		}
 	default:
 		return nil, fmt.Errorf(msgNoSuchList, list)

@@ -38,8 +38,8 @@ func (e *Evaluator) footPackU(f *Foot, unknown *[]float64) float64 {
 }
 
 // packsKnown is how well the packs of a row are known, the least and the most of those that are (NaN: none), and the thicknesses, thinnest first,
-// whose tolerance is not known.
-func (e *Evaluator) packsKnown(r *RowResult) (least, most float64, unknown []float64) {
+// whose tolerance is not known. Without all, only of the packs that are to be made: a machine inside its limit gets none but those of its soft feet.
+func (e *Evaluator) packsKnown(r *RowResult, all bool) (least, most float64, unknown []float64) {
 	least, most = nan, nan
 	add := func(u float64) {
 		if !(least <= u) && known(u) {
@@ -49,17 +49,23 @@ func (e *Evaluator) packsKnown(r *RowResult) (least, most float64, unknown []flo
 			most = u
 		}
 	}
+	all = all || r.Verdict != calc.Inside
 	if r.Feet != nil {
 		for k := range r.Feet.Feet {
-			add(e.footPackU(&r.Feet.Feet[k], &unknown))
+			if f := &r.Feet.Feet[k]; all || f.Soft > 0 {
+				add(e.footPackU(f, &unknown))
+			}
 		}
 	}
 	for k := range r.Calc.Feet {
-		if r.Feet == nil || !r.Feet.covers(k) {
+		if all && (r.Feet == nil || !r.Feet.covers(k)) {
 			add(e.pairPackU(&r.Calc.Feet[k], &unknown))
 		}
 	}
 	for k := range r.Calc.BoltPacks {
+		if !all {
+			break
+		}
 		add(changeU(e.packer, &calc.Change{Pack: r.Calc.BoltPacks[k]}, &unknown))
 	}
 	slices.Sort(unknown)
@@ -68,13 +74,13 @@ func (e *Evaluator) packsKnown(r *RowResult) (least, most float64, unknown []flo
 
 // sayPacks says how well the packs are known.
 func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, string, ...any)) {
-	least, most, unknown := e.packsKnown(r)
+	least, most, unknown := e.packsKnown(r, false)
 	if most > 0 {
 		worst, after := "", ""
 		if least < most*(1-1e-9) || len(unknown) > 0 {
 			worst = senPacksWorst
 		}
-		if r.Calc.HasAfter {
+		if r.Calc.HasAfter && r.Verdict != calc.Inside {
 			after = senPacksAfter
 		}
 		say(SentenceAfter, senPacks, e.thick(most), worst, e.stripSource(), after)

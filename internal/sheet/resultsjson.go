@@ -293,7 +293,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		j.num("", changeU(e.packer, &calc.Change{Pack: c.BoltPacks[i]}, &unknown))
 	}
 	j.shut(']')
-	_, _, unknown = e.packsKnown(r)
+	_, _, unknown = e.packsKnown(r, true)
 	j.nums("tolerance_unknown_mm", unknown)
 	j.open("limits", '{')
 	j.num("offset_mm", r.Limits.Offset)

@@ -97,7 +97,7 @@ func (e *Evaluator) evalRow(i int) {
 	if len(r.Calc.Feet) == 0 {
 		r.Front, r.Rear, r.Further = -1, -1, r.Further[:0]
 	}
-	if len(in.Sweeps) > 0 && !w.noWanted {
+	if len(in.Sweeps) > 0 {
 		r.Findings = calc.Diagnose(in, &r.Calc, r.Findings)
 		for k := range r.Findings {
 			if h := e.findingText(&r.Findings[k], in.Sweeps, r.Sweeps, e.sc.textual); h != "" {
@@ -106,16 +106,17 @@ func (e *Evaluator) evalRow(i int) {
 		}
 		e.explain(r)
 	}
+	leave := r.Calc.Found.Verdict == calc.Inside && w.judged() // the machine stays where it stands
 	switch {
 	case r.Feet != nil:
-		r.Feet.Leave = r.Calc.Found.Verdict == calc.Inside && w.judged()
+		r.Feet.Leave = leave
 		e.footPacks(r)
 	case r.Calc.HasAfter && len(r.Calc.Feet) == 2 && r.packsDecide():
 		r.Together = calc.ChooseTogether(in, &r.Calc, 0, 0)
 	}
 	for k := range r.Calc.Feet {
 		f := &r.Calc.Feet[k]
-		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil {
+		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil || leave {
 			continue
 		}
 		sev := Note // between two packs of the stock; the line after tells whether it is good enough
@@ -246,6 +247,8 @@ func (e *Evaluator) finish(r *RowResult, w *want) {
 // needed says whether the row had a use for a column that could not be read.
 func (e *Evaluator) needed(id colID, r *RowResult) bool {
 	switch {
+	case sweepsUse(id, r.setSweeps):
+		return true
 	case id == cMovSweep, id == cStatSweep:
 		return r.Method == MethodBlank || methodSet[r.Method].has(family(id-cMovSweep))
 	case id >= cReading && id < cMovSag || id >= cMovSag && id <= cGivenGapH || id == cToStat || id == cToMov || id == cToSecond || id == cStatToMov || id == cFaceDia || id == cFaceSide:

@@ -95,9 +95,15 @@ func TestSetsAreTold(t *testing.T) {
 	for _, s := range e.Sentences(0) {
 		text += s.Text + "\n"
 	}
-	for _, want := range []string{"The readings as found are its cold set", "The hot set of the Readings sheet stands 0.04 mm low", "Measured from cold to hot"} {
+	for _, want := range []string{"The readings as found are its cold set", "By the hot set of the Readings sheet the shaft stands 0.04 mm low", "Measured from cold to hot", "as much the other way from where the shaft is to run"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+	universal, _ := withSets(t, change(reverse, "Coupling=universal"), hot)
+	for _, s := range universal.Sentences(0) {
+		if strings.Contains(s.Text, "as much the other way") {
+			t.Error("the offset of a universal coupling is wanted as it was found: ", s.Text)
 		}
 	}
 	out := string(e.AppendRowJSON(nil, 0))
@@ -158,6 +164,36 @@ func TestBadSets(t *testing.T) {
 	says(t, r, Error, "top + bottom")
 	if !r.HasLine() || !math.IsNaN(r.Wanted.DV) || r.Growth != nil {
 		t.Error(r.Wanted, r.Growth)
+	}
+	if len(r.Hints) == 0 || !strings.Contains(r.Problems[len(r.Problems)-1].Hint, r.Hints[0]) {
+		t.Errorf("the slip that explains it is not told: %v", r.Problems)
+	}
+	// A nameless row behind a reading of an unknown set is that machine's, and not of the one before.
+	j := list(t, "Machine,"+headers(reverse)+"\npump,"+values(reverse)+"\nother,"+values(reverse)+"\n")
+	with(t, j, ReadingsSheet, setsHead+sweepsOf("", reverseMovable, reverseStationary)+"other,Movable rim,0,0,tepid\n,Movable rim,90,0.1,tepid\n")
+	if r = work(t, j).Row(0); r.Verdict == calc.NotJudged {
+		t.Error(r.Problems)
+	}
+}
+
+// TestSetOfAnotherMethod: a hot set may need distances that the readings found have no use for.
+func TestSetOfAnotherMethod(t *testing.T) {
+	hot := sweepsOf("hot", hotMovable, hotStationary)
+	given := []string{"Speed=1480", "Coupling to stationary plane=100", "Coupling to movable plane=100", "Coupling to front feet=300", "Front to rear feet=500",
+		"Given offset V=0.1", "Given offset H=0", "Given slope V=0.5", "Given slope H=0.1"}
+	e, r := withSets(t, given, hot)
+	plane := e.column(cToStat)
+	if r.Growth == nil || !r.Growth.BySets || r.Verdict == calc.NotJudged || !e.Uses(0, plane) {
+		t.Error(r.Problems, r.Growth, e.Uses(0, plane))
+	}
+	_, r = withSets(t, change(given, "Coupling to stationary plane=1OO"), hot)
+	says(t, r, Error, "1OO")
+	if r.Verdict != calc.NotJudged || r.Why == "" {
+		t.Errorf("%v: %q", r.Verdict, r.Why)
+	}
+	e, r = one(t, change(given, "Coupling to stationary plane=1OO")...)
+	if r.Verdict == calc.NotJudged || e.Uses(0, plane) {
+		t.Error(r.Problems)
 	}
 }
 

@@ -406,6 +406,7 @@ func (e *Evaluator) readLong() {
 			e.long[key] = l
 			e.longOrder = append(e.longOrder, key)
 		}
+		last, lastSet = key, foundSet
 		which, known := foundSet, true
 		if w := cell(4); !blank(w) {
 			if which, known = choiceWords[lSet][normal(w)]; !known {
@@ -417,7 +418,7 @@ func (e *Evaluator) readLong() {
 				continue
 			}
 		}
-		last, lastSet = key, which
+		lastSet = which
 		set := &l.sets[which]
 		set.rows++
 		fail := func(k int, text, hint string) {

@@ -152,13 +152,15 @@ func (e *Evaluator) ShownUnit(col int) units.Unit {
 	return info.Unit(e.ShowsInch())
 }
 
-// Uses says whether the method of row i has a use for a column of the Machines table; true for columns that every row may use.
+// Uses says whether the method of row i, or a set of readings for its wanted line, has a use for a column of the Machines table; true for columns that
+// every row may use.
 func (e *Evaluator) Uses(i, col int) bool {
 	r := e.Row(i)
 	if r == nil || e.ColumnOf(col) == nil {
 		return false
 	}
-	return usedBy(e.bind[col].id, r.Method)
+	id := e.bind[col].id
+	return usedBy(id, r.Method) || sweepsUse(id, r.setSweeps)
 }
 
 // ResultNumber is the number of a result column of a row, in the column's unit as shown; ok is false where the row has none or the column holds

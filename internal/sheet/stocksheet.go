@@ -409,7 +409,7 @@ func (a *Allocation) Proof() string {
 			none++
 		}
 	}
-	s := a.proof()
+	s := a.proof(below, none)
 	if below > 0 {
 		s += fmt.Sprintf(txtBelow, below)
 	}
@@ -419,11 +419,15 @@ func (a *Allocation) Proof() string {
 	return s
 }
 
-func (a *Allocation) proof() string {
+func (a *Allocation) proof(below, none int) string {
 	p := a.Plan
 	switch {
 	case p.Cancelled:
 		return txtStopped
+	case p.Asked == 0 && none == 0:
+		return txtNoNeed
+	case !p.Contended && p.Met == p.Asked && below+none > 0:
+		return fmt.Sprintf(txtHave, p.Met)
 	case !p.Contended && p.Met == p.Asked:
 		return fmt.Sprintf(txtEnough, p.Met)
 	case p.Proved:

@@ -45,6 +45,7 @@ func TestStripClass(t *testing.T) {
 		{"precision", "Thickness,Tolerance class,Tolerance\n0.2,fine,0.003\n0.3,,0\n0.5,,0.01\n", []float64{0.003, 0, 0.01}, ""},
 		{"", "Thickness [mil],± [mil]\n8,0.5\n10,\n", []float64{0.0127, 0}, ""},
 		{"", "Thickness,Thickness tolerance\n0.2,0.5 mil\n0.3,± 0.01\n", []float64{0.0127, 0.01}, ""},
+		{"", "Thickness,Tolerance\n0.2,+/-0.012\n0.3,+- 0.5 mil\n", []float64{0.012, 0.0127}, ""},
 		{"fine", "Thickness,Kind,Lamination,Tolerance\n0.3,laminated,2 mil,\n0.3,laminated,3 mil,\n0.3,laminated,0.05,\n0.2,laminated,0.05,0.004\n", []float64{0.2 * 0.0254, 0.3 * 0.0254, nan, 0.004}, ""},
 		{"", "Thickness,Kind,Lamination\n0.3,laminated,2 mil\n", []float64{0}, ""},
 		{"", "Thickness,Strip class\n0.2,golden\n0.3,fine\n", []float64{nan, 0.015}, "golden"},
@@ -158,5 +159,23 @@ func TestStripSingleFeet(t *testing.T) {
 	}
 	if r.AfterVerdict == calc.NotJudged {
 		t.Error("not judged")
+	}
+}
+
+// TestPacksOfAMachineThatStays: a machine inside its limit is given no packs, so nothing is said of them, but for those of its soft feet.
+func TestPacksOfAMachineThatStays(t *testing.T) {
+	const stock = "Thickness,Tolerance\n0.2,0.012\n0.03,\n"
+	stays := change(reverse, "Running offset V=0.1", "Running offset H=-0.04", "Running slope V=0.45", "Running slope H=0.2")
+	e, r := grown(t, stays, "Stock", stock)
+	if r.Verdict != calc.Inside || !r.Calc.HasAfter || math.Abs(r.Calc.Feet[1].Pack.Error) < 0.005 {
+		t.Fatal(r.Verdict, r.Calc.Feet)
+	}
+	if s := lastOf(e); s != "" || len(r.Problems) > 0 {
+		t.Error(s, r.Problems)
+	}
+	const feet = "Machine,Foot,Across,Gap\npump,front 9,-200,0.8\npump,front 3,200,0\npump,rear 9,-200,0\npump,rear 3,200,0\n"
+	e, r = grown(t, stays, "Stock", stock, "Feet", feet)
+	if s := lastOf(e); r.Verdict != calc.Inside || s != "From the tolerance of their pieces the packs are known to ± 0.028 mm (Tolerance in Stock).\n" {
+		t.Error(s, r.Feet.Feet)
 	}
 }

@@ -40,7 +40,7 @@ func (w *writer) pickList(name string) {
 	} else {
 		line += " " + a.Proof()
 		if a.Left > 0 {
-			line += fmt.Sprintf(" %d couplings are inside their limits and are left out.", a.Left)
+			line += fmt.Sprintf(" Couplings inside their limits, which are left out: %d.", a.Left)
 		}
 	}
 	n := w.heading(p, "Pick list: "+w.title(), line,
