@@ -131,6 +131,9 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	case !computed && !known(p.V) && !known(p.H):
 		l.missing(pHeight, hintGrowthPart)
 		return p
+	case !computed && p.Side != 0 && known(p.H):
+		l.fail(pDirection, fmt.Sprintf(msgDirectionGiven, columnInfos[pDirection].Name, columnInfos[pSideways].Name), hintDirectionGiven)
+		return p
 	case !computed:
 		return p
 	}

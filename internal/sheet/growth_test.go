@@ -112,7 +112,8 @@ func TestSidewaysParts(t *testing.T) {
 	if text := e.GrowthPartWords(&r.Growth.Parts[1]); !strings.Contains(text, "towards 3") {
 		t.Error(text)
 	}
-	for row, says_ := range map[string]string{"pump,front,case,400,11,20,70,,0.1,towards 3\n": "both filled", "pump,front,case,400,11,20,70,,,sideways\n": "Direction"} {
+	for row, says_ := range map[string]string{"pump,front,case,400,11,20,70,,0.1,towards 3\n": "both filled", "pump,front,case,400,11,20,70,,,sideways\n": "Direction",
+		"pump,front,pipe,,,,,,0.1,towards 9\n": "says its side by its sign"} {
 		e, _ := grown(t, cells, "Growth", head+row)
 		if p := e.Problems(); len(p) != 1 || p[0].Row != 2 || !strings.Contains(p[0].Text+p[0].Column, says_) {
 			t.Errorf("%s: %v", row, p)

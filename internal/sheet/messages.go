@@ -149,6 +149,8 @@ const (
 	msgBadMaterial     = "the %s sheet has a row of %s that cannot be used, row %d"
 	msgNoSuchMaterial  = "%s is no material known here"
 	hintMaterialsAre   = "write its Coefficient, or list it on the Materials sheet; the materials are: %s"
+	msgDirectionGiven  = "%s is for a part with a Height; %s says its side by its sign"
+	hintDirectionGiven = "leave Direction blank: a growth towards 3 o'clock is positive, one towards 9 o'clock negative"
 	hintGrowthGiven    = "keep one: a growth known from elsewhere, or height, material and temperatures"
 	hintGrowthPart     = "write Height, Material (or Coefficient) and Running, or Growth V"
 	hintGrowthCold     = "write it here, or once as Cold temperature on the Job sheet"
