@@ -3,7 +3,7 @@
 // as it was compiled there, for the lists of the stock.
 //
 // From the page: {piece} and {env} at first, the program, or {module, env}; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
-// but warm, and head and rows, which have one only if they fail: {done: …} or {error: a sentence}.
+// but warm, and head and rows, whose failure is that of the op behind them: {done: …} or {error: a sentence}.
 import "go:wasm_exec";
 import { bytes91, gather } from "./bytes.js";
 import * as T from "texts";
@@ -102,10 +102,18 @@ async function ask(request) {
 }
 
 const silent = new Set(["head", "rows"]);
+let refused = null; // what a silent one failed with
 
 async function operate(request) {
+  if (silent.has(request.op)) {
+    if (request.op === "head") refused = null;
+    await ask(request).catch((e) => { refused ??= e; }); // nobody waits for it: told at what is asked next
+    return;
+  }
+  const no = refused;
+  refused = null;
+  if (no) throw no;
   const m = await ask(request);
-  if (silent.has(request.op)) return;
   if (m.file) post({ done: { file: m.file } }, [m.file.buffer]);
   else post({ done: m.done ?? (m.json ? JSON.parse(m.json) : {}) });
 }

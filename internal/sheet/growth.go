@@ -332,6 +332,7 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 		e.problem(r, Warning, none, fmt.Sprintf(msgGrowthInstead, strings.Join(differ, "; ")), hintGrowthInstead)
 	}
 	out.Cov = res.Cov
+	freed(&out.Cov, &hot)
 	r.Growth = out
 	e.sc.in.Wanted, e.sc.in.WantedCov = res.Wanted, res.Cov
 }
@@ -515,13 +516,26 @@ func (e *Evaluator) settleChange(r *RowResult, w *want) {
 	}
 	g := r.Growth
 	_, g.Cov = m.Wanted(&e.sc.in.Wanted, &c.Line, &c.Cov)
+	whole := g.Cov
+	freed(&g.Cov, &e.sc.in.Wanted)
 	g.Cold, g.Hot = m.Cold, m.Hot
 	if m.FromFound {
 		g.Cold = c.Line
 	}
 	g.Change = calc.Line{DV: g.Hot.DV - g.Cold.DV, TV: g.Hot.TV - g.Cold.TV, DH: g.Hot.DH - g.Cold.DH, TH: g.Hot.TH - g.Cold.TH}
-	u := func(k int) float64 { return 2 * math.Sqrt(max(g.Cov[k][k], 0)) }
+	u := func(k int) float64 { return 2 * math.Sqrt(max(whole[k][k], 0)) }
 	g.UChange = calc.Line{DV: u(0), TV: u(1), DH: u(2), TH: u(3)}
+}
+
+// freed takes out of the covariance of a wanted line the offsets that are free: they are wanted as they were found.
+func freed(c *calc.Cov, target *calc.Line) {
+	for k, d := range [3]float64{target.DV, 0, target.DH} {
+		if math.IsNaN(d) {
+			for j := range c {
+				c[k][j], c[j][k] = 0, 0
+			}
+		}
+	}
 }
 
 // growthInColumns says whether the row's growth columns hold something.

@@ -207,3 +207,15 @@ func halves(cells []string, k int) string {
 	}
 	return strings.Join(out, ",")
 }
+
+// TestFreeOffsetIsSure: the offset of a universal coupling is wanted as it was found, so no uncertainty of the change is on it.
+func TestFreeOffsetIsSure(t *testing.T) {
+	_, r := withSets(t, change(reverse, "Coupling=universal"), sweepsOf("hot", hotMovable, hotStationary))
+	if g := r.Growth; g == nil || g.Cov[0][0] != 0 || g.Cov[0][1] != 0 || g.Cov[2][2] != 0 || !(g.Cov[1][1] > 0) || !(g.UChange.DV > 0) || r.Wanted.DV != r.Calc.Line.DV {
+		t.Errorf("%+v, wanted %+v", g, r.Wanted)
+	}
+	_, r = withSets(t, change(reverse, "Coupling=universal", "Running offset V=0.1"), sweepsOf("hot", hotMovable, hotStationary))
+	if g := r.Growth; g == nil || !(g.Cov[0][0] > 0) || g.Cov[2][2] != 0 {
+		t.Errorf("%+v", g)
+	}
+}
