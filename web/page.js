@@ -710,8 +710,8 @@ function paperMachine() {
   $("paper").replaceChildren(h("section", { class: "one" },
     h("h1", {}, i.machine),
     h("div", { class: "meta" }, h("b", {}, state.name || T.page.jobWithoutAName), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString())))),
-    h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")),
-    ...list(T.page.whatToDoInThis, of("do"), "ol"), ...list(T.page.whatThatIsPredictedTo, of("after")), svg("machine"), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
+    h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")), h("p", { class: "first" }, of("caution").slice(0, 2).join(" ")),
+    ...list(T.page.whatToDoInThis, of("do"), "ol"), svg("machine"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
     ...feet.paper(i, 900), svg("sweeps"),
     h("div", { class: "tail" }, ...list(T.page.cautions, of("caution")), h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t))))));
   onPaper = true;
