@@ -82,6 +82,9 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 			if e.assumed {
 				l.Notes = append(l.Notes, strings.TrimSpace(txtAssumed))
 			}
+			if n := len(e.StepShims()); n > 0 {
+				l.Notes = append(l.Notes, fmt.Sprintf(txtStepsCount, n))
+			}
 			break
 		}
 		l.Header = []string{columnInfos[cMachine].Name, "Foot", "Stock", "To rise by" + unit, "Do" + unit, "Pack then" + unit}
@@ -100,8 +103,8 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		if a.Plan.Contended {
 			l.Notes = append(l.Notes, txtShared)
 		}
-		for i := range e.dirty {
-			l.Notes = e.appendSteps(l.Notes, e.Row(i))
+		for _, s := range e.StepShims() {
+			l.Notes = append(l.Notes, fmt.Sprintf(txtSteps, s.Machine, s.Foot, s.Text))
 		}
 		if a.Left > 0 {
 			l.Notes = append(l.Notes, fmt.Sprintf(txtLeft, a.Left))
@@ -115,19 +118,29 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 	return l, nil
 }
 
-// appendSteps tells of the step shims under the bent feet of a machine: they are cut for the foot, and stand on no line of the stock.
-func (e *Evaluator) appendSteps(notes []string, r *RowResult) []string {
-	if r.Feet == nil || r.Feet.Soft.Status != calc.SoftOK {
-		return notes
-	}
-	for k := range r.Feet.Soft.Feet {
-		x := &r.Feet.Soft.Feet[k]
-		if len(x.Steps) == 0 || x.Machine {
+// A StepShim is what is laid under one bent foot besides its pack. It is cut for the foot, and stands on no line of the stock.
+type StepShim struct {
+	Row     int    // index in the Machines sheet
+	Machine string // as typed
+	Foot    string
+	Text    string // "from the 3 o'clock edge: 0.05 mm over 75 % of the way, …"
+}
+
+// StepShims lists the step shims of the job.
+func (e *Evaluator) StepShims() []StepShim {
+	var list []StepShim
+	for i := range e.dirty {
+		r := e.Row(i)
+		if r.Feet == nil || r.Feet.Soft.Status != calc.SoftOK {
 			continue
 		}
-		notes = append(notes, fmt.Sprintf(txtSteps, r.Name, r.Feet.Feet[k].Name, x.Open, e.stepWords(x)))
+		for k := range r.Feet.Soft.Feet {
+			if x := &r.Feet.Soft.Feet[k]; len(x.Steps) > 0 && !x.Machine {
+				list = append(list, StepShim{i, r.Name, r.Feet.Feet[k].Name, fmt.Sprintf(txtStepsFrom, x.Open, e.stepWords(x))})
+			}
+		}
 	}
-	return notes
+	return list
 }
 
 // ListText writes one of [Lists] as an aligned table for a terminal.

@@ -99,6 +99,21 @@ func (w *writer) pickList(name string) {
 			p.end()
 		}
 	}
+	for _, s := range w.ev.StepShims() {
+		n++
+		p.start(n, 0)
+		p.text(0, bold, s.Machine)
+		p.text(1, text, s.Foot)
+		p.text(2, text, "step shims, cut to size")
+		for c := 3; c < 13; c++ {
+			if c == 5 {
+				p.text(c, text, s.Text)
+			} else {
+				p.blank(c, text)
+			}
+		}
+		p.end()
+	}
 	if n == 4 {
 		n++
 		p.start(n, 0)
@@ -117,6 +132,9 @@ func (w *writer) orderList(name string) {
 		line = "No order list: " + err.Error() + "."
 	} else {
 		line += " " + a.Proof()
+	}
+	if steps := len(w.ev.StepShims()); steps > 0 {
+		line += fmt.Sprintf(" Bent feet that need step shims as well, cut to size and not counted here: %d.", steps)
 	}
 	if _, assumed := w.ev.Stock(); assumed {
 		line += " The job lists no stock; usual thicknesses were assumed, not counted."

@@ -412,3 +412,18 @@ func TestWriteRefuses(t *testing.T) {
 		t.Errorf("too many rows: %v", err)
 	}
 }
+
+// The step shims of the demo's bent foot stand at the end of the pick list, and the order list says that they are not in it.
+func TestStepShimsInTheLists(t *testing.T) {
+	file := write(t, demoJob(t), Options{})
+	pick := rawSheet(t, file, "Pick list")
+	last := strings.Join(pick[len(pick)-1], "|")
+	for _, want := range []string{"Workshop, air compressor motor", "rear 3", "step shims", "from the 3 o'clock edge: 0.05 mm over 75 %"} {
+		if !strings.Contains(last, want) {
+			t.Errorf("%q is not in %q", want, last)
+		}
+	}
+	if order := rawSheet(t, file, "Order list"); !strings.Contains(order[1][0], "Bent feet that need step shims as well, cut to size and not counted here: 1.") {
+		t.Error(order[1])
+	}
+}
