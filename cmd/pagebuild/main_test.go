@@ -52,7 +52,11 @@ func TestBase91(t *testing.T) {
 		}
 		pieces := base91(b, 3000)
 		var got []byte
-		for _, p := range pieces {
+		for k, p := range pieces {
+			bits8 := 8 * min(3000, size-3000*k)
+			if letters := bits8/13*2 + []int{0, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2}[bits8%13]; len(p) != letters {
+				t.Errorf("%d bytes, piece %d: %d letters, not %d", size, k, len(p), letters)
+			}
 			// As text of zeros and ones.
 			var bits strings.Builder
 			for len(p) > 1 {

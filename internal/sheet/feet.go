@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
 
@@ -330,10 +329,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		}
 		in.Feet[k] = s
 	}
-	worth := func(t tables.Trust) float64 {
-		return math.Sqrt(t.Graduation*t.Graduation/12 + t.Repeatability*t.Repeatability)
-	}
-	in.U, in.URise = worth(e.set.feeler), worth(e.set.dial)
+	in.U, in.URise = e.set.feeler.U(), e.set.dial.U()
 	calc.Soft(&in, &out.Soft)
 	if out.Soft.Status != calc.SoftOK {
 		row, name := g.row, ""

@@ -765,7 +765,7 @@ func (e *Evaluator) trust(t tables.Trust) (graduation, u float64) {
 	if v, st := e.num(cRepeatability); st == fine {
 		t.Repeatability = v
 	}
-	return t.Graduation, math.Sqrt(t.Graduation*t.Graduation/12 + t.Repeatability*t.Repeatability)
+	return t.Graduation, t.U()
 }
 
 // chained works a distance out from distances by tape.

@@ -147,10 +147,13 @@ type Trust struct {
 	Source        Source
 }
 
+// U is the standard uncertainty of one reading, mm: sqrt(Graduation²/12 + Repeatability²). A reading rounded to the nearest division is off by at most
+// half of one, evenly spread (JCGM 100:2008, 4.3.7).
+func (t Trust) U() float64 {
+	return math.Sqrt(t.Graduation*t.Graduation/12 + t.Repeatability*t.Repeatability)
+}
+
 // Trust for readings in millimetres and in thousandths of an inch, by how they are taken.
-//
-// The standard uncertainty of a reading is taken as sqrt(Graduation²/12 + Repeatability²): a reading rounded to the nearest
-// division is off by at most half of one, evenly spread.
 var (
 	DialMetric   = Trust{0.01, 0.003, Source{Published, "repeatability 3 µm of a 0.01 mm dial: JIS B 7503:2011 (quoted)"}}
 	DialInch     = Trust{1 * mil, 0.003, Source{Practice, "a dial divided in thousandths; repeatability as for the 0.01 mm dial"}}
