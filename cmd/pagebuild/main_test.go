@@ -45,7 +45,7 @@ func TestBase91(t *testing.T) {
 	if len(letters) != 91 || strings.ContainsAny(letters, "<&\\ \n\x7f") {
 		t.Fatalf("%d letters: %s", len(letters), letters)
 	}
-	for _, size := range []int{10_001, 3000, 1, 2, 3, 12, 13, 14} {
+	for _, size := range []int{10_001, 3000, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14} {
 		b := make([]byte, size)
 		for i := range b {
 			b[i] = byte(i*i>>3) | 0x80
