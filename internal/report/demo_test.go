@@ -247,6 +247,12 @@ func TestDemoLabels(t *testing.T) {
 					}
 				}
 				has("stays")
+				soft := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f sheet.Foot) bool { return f.Soft > 0 })
+				for _, s := range all {
+					if s == "packs: see the feet" && !soft || strings.HasSuffix(s, "(moves)") {
+						t.Errorf("%s stays and has no soft foot, and yet %q", r.Name, s)
+					}
+				}
 				continue
 			}
 			pack := string(ev.AppendResultText(nil, i, col[key+"_pack"]))

@@ -160,7 +160,7 @@ func (g *growthFig) view(y float64, horizontal bool) float64 {
 		stat = "stationary machine"
 	}
 	g.text(fontSoft, start, 10, y+2, 0, within(stat, g.w*0.42-16)+" (stays)")
-	g.text(fontSoft, end, g.w-10, y+2, 0, within(g.r.Name, g.w*0.58-16)+" (moves)")
+	g.text(fontSoft, end, g.w-10, y+2, 0, within(g.r.Name, g.w*0.58-16)+g.role())
 	high, low := 16.0, 16.0 // px above and below the datum
 	reach := func(l *calc.Line, x float64) {
 		v := at(l, x, horizontal) * g.across

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"shimsheet/internal/calc"
@@ -323,7 +324,7 @@ func (d *coupling) view(y float64, head string, horizontal, lines bool) float64 
 	}
 	y += 2
 	d.text(fontSoft, start, 10, y, 0, within(stat, d.w*0.42-16)+" (stays)")
-	d.text(fontSoft, end, d.w-10, y, 0, within(r.Name, d.w*0.58-16)+" (moves)")
+	d.text(fontSoft, end, d.w-10, y, 0, within(r.Name, d.w*0.58-16)+d.role())
 	y0 := y + 8 + d.half
 	top, bottom := y0-d.half, y0+d.half
 	// What a test or a program needs to read the lines back: mm = (data-y0 − y) / (data-across · 96/25.4).
@@ -421,9 +422,9 @@ func (d *coupling) lineNames(names []lineName, xe, top, bottom float64) {
 	}
 }
 
-// within cuts a name so that it and " (moves)" have room.
+// within cuts a name so that it and what is said of its machine have room.
 func within(s string, room float64) string {
-	if short := shorten(s, fontSoft, room-width(" (moves)", fontSoft)); len(short) < len(s) {
+	if short := shorten(s, fontSoft, room-width(" (movable)", fontSoft)); len(short) < len(s) {
 		return short + "…"
 	}
 	return s
@@ -551,6 +552,14 @@ func (d *coupling) facts(horizontal bool) string {
 // moves says whether the machine is to be moved: one that is inside its limit stays, and no line after is drawn for it.
 func (d *coupling) moves() bool { return d.r.Verdict != calc.Inside }
 
+// role is said behind the name of the movable machine.
+func (d *coupling) role() string {
+	if d.moves() {
+		return " (moves)"
+	}
+	return " (movable)"
+}
+
 // footLines words what to do at pair k in one plane, the first line being its name.
 func (d *coupling) footLines(k int, horizontal bool) []string {
 	r := d.r
@@ -567,7 +576,7 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 		case !horizontal && known(f.Shim) && !d.ev.ShownZero(f.Shim):
 			lines = append(lines, "zero: "+d.shim(math.Abs(f.Shim))+word(f.Shim, " up", " down"))
 		}
-		if !horizontal && r.Mends() && r.Feet.Covers(k) {
+		if !horizontal && r.Feet != nil && r.Feet.Covers(k) && slices.ContainsFunc(r.Feet.Feet, func(f sheet.Foot) bool { return f.Soft > 0 }) {
 			lines = append(lines, "packs: see the feet")
 		}
 		return lines
