@@ -22,7 +22,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
@@ -56,7 +55,7 @@ const usage = `Usage:
   shimsheet help
 
 Exit status: 0 every row computed; 1 some rows not judged, the output is still written and the reasons stand on standard error,
-a line each; 2 nothing could be read or written.
+a line each; 2 nothing could be read or written; 130 or 143 stopped by Ctrl-C or SIGTERM: an older OUT is still there.
 
 Local rules, the machine maker's limits and the site's licensed people come before anything computed here.
 `
@@ -80,14 +79,13 @@ var embedded embed.FS
 var version string
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	status := run(ctx, os.Args[1:], os.Stdout, os.Stderr, embedded)
-	stop()
-	os.Exit(status)
+	endOnSignals(os.Stderr)
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, embedded))
 }
 
-// run is the command with its surroundings handed in.
-func run(ctx context.Context, args []string, stdout, stderr io.Writer, files fs.FS) int {
+// run is the command with its surroundings handed in. Nothing from a file or an argument reaches standard error as it stands, but the way [sheet.Visible] has it.
+func run(args []string, stdout, raw io.Writer, files fs.FS) int {
+	stderr := sheet.VisibleWriter{W: raw}
 	if len(args) == 0 {
 		io.WriteString(stderr, usage)
 		return exitNothing
@@ -96,7 +94,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, files fs.
 	status := exitOK
 	switch cmd, rest := args[0], args[1:]; cmd {
 	case "calc":
-		status, err = runCalc(ctx, rest, stdout, stderr)
+		status, err = runCalc(rest, stdout, stderr)
 	case "page":
 		err = runPage(rest, stdout, stderr, files)
 	case "columns":
@@ -121,7 +119,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, files fs.
 		return exitOK
 	}
 	if err != nil {
-		fmt.Fprintf(stderr, "shimsheet: %v\n", err)
+		fmt.Fprintf(stderr, "shimsheet: %s\n", sheet.Visible(err.Error())) // on one line, whatever a file is called
 		return exitNothing
 	}
 	return status
@@ -175,6 +173,20 @@ type more struct {
 	flag string
 	kind sheet.SheetKind
 	file *string
+}
+
+// spare refuses an output that is one of the files read, by whatever name or link it goes.
+func (s *sources) spare(out string) error {
+	files := []string{s.in}
+	for _, more := range s.more() {
+		files = append(files, *more.file)
+	}
+	for _, f := range files {
+		if f != "" && sameFile(f, out) {
+			return fmt.Errorf("%s: it is read here too and is not overwritten; give another name", out)
+		}
+	}
+	return nil
 }
 
 // load reads the job. The warnings of reading are returned beside it.
@@ -280,7 +292,7 @@ func readError(file string, err error) error {
 	return fmt.Errorf("%s: it could not be read: %v", file, err)
 }
 
-func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int, error) {
+func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	fl := newFlags("calc")
 	var src sources
 	out := fl.String("o", "", "")
@@ -319,9 +331,7 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 			return 0, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", *out)
 		case ext == ".json":
 			write = func(e *sheet.Evaluator, w io.Writer) error {
-				if err := allocate(ctx, e); err != nil {
-					return err
-				}
+				allocate(e)
 				return e.ResultsJSON(w)
 			}
 		case ext == ".csv":
@@ -329,14 +339,8 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 		default:
 			return 0, fmt.Errorf("%s: written are .xlsx, .json and .csv", *out)
 		}
-		files := []string{src.in}
-		for _, more := range src.more() {
-			files = append(files, *more.file)
-		}
-		for _, f := range files {
-			if sameFile(f, *out) {
-				return 0, fmt.Errorf("%s: it is read here too and is not overwritten; give another name", *out)
-			}
+		if err := src.spare(*out); err != nil {
+			return 0, err
 		}
 	}
 	if *list != "" {
@@ -347,9 +351,7 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 			return 0, errors.New("-list is for the terminal; workbooks and .json hold the lists anyhow")
 		}
 		write = func(e *sheet.Evaluator, w io.Writer) error {
-			if err := allocate(ctx, e); err != nil {
-				return err
-			}
+			allocate(e)
 			return e.ListText(w, *list)
 		}
 	}
@@ -361,8 +363,8 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 		return 0, err
 	}
 	e := sheet.NewEvaluator(j)
-	if err := e.Run(ctx, nil); err != nil {
-		return 0, errors.New("stopped; nothing was written")
+	if err := e.Run(context.Background(), nil); err != nil {
+		return 0, err
 	}
 	problems = append(problems, e.Problems()...)
 	machines, verdicts := e.Count()
@@ -387,27 +389,20 @@ func runCalc(ctx context.Context, args []string, stdout, stderr io.Writer) (int,
 		if p.File == "" {
 			p.File = src.in
 		}
-		lines.WriteString(printable(p.String()))
-		lines.WriteByte('\n')
+		fmt.Fprintln(&lines, sheet.Visible(p.String()))
 	}
 	stderr.Write(lines.Bytes())
 	if machines == 0 {
 		return 0, fmt.Errorf("%s: it holds no coupling", src.in)
 	}
 	if *out == "" {
-		return status, write(e, stdout)
+		return status, write(e, sheet.VisibleWriter{W: stdout})
 	}
 	return status, writeFile(*out, func(w io.Writer) error { return write(e, w) })
 }
 
 // allocate shares the stock out; what keeps it from that is a problem of the stock and has been told.
-func allocate(ctx context.Context, e *sheet.Evaluator) error {
-	_, _ = e.Allocate(func(done, total int) bool { return ctx.Err() == nil })
-	if ctx.Err() != nil {
-		return errors.New("stopped; nothing was written")
-	}
-	return nil
-}
+func allocate(e *sheet.Evaluator) { _, _ = e.Allocate(nil) }
 
 // writeBytes writes what a call gave, or hands its error on.
 func writeBytes(w io.Writer) func([]byte, error) error {
@@ -417,68 +412,6 @@ func writeBytes(w io.Writer) func([]byte, error) error {
 		}
 		return err
 	}
-}
-
-// printable keeps what stands in a cell from steering the terminal.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r >= 0x7f && r < 0xa0 {
-			return ' '
-		}
-		return r
-	}, s)
-}
-
-func sameFile(a, b string) bool {
-	x, err := os.Stat(a)
-	if err != nil {
-		return false
-	}
-	y, err := os.Stat(b)
-	return err == nil && os.SameFile(x, y)
-}
-
-// writeFile writes to a file beside the wanted one and puts it in its place at the end: there is never half a file under the name.
-func writeFile(name string, write func(io.Writer) error) (err error) {
-	mode := fs.FileMode(0o644)
-	if st, err := os.Stat(name); err == nil {
-		if !st.Mode().IsRegular() {
-			return fmt.Errorf("%s: it is no ordinary file", name)
-		}
-		mode = st.Mode().Perm()
-	}
-	defer func() {
-		if err != nil {
-			var p *fs.PathError
-			if errors.As(err, &p) {
-				err = p.Err
-			}
-			err = fmt.Errorf("%s: it could not be written: %w", name, err)
-		}
-	}()
-	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+"-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if err = write(f); err != nil {
-		return err
-	}
-	if err = f.Chmod(mode); err != nil && runtime.GOOS != "windows" && runtime.GOOS != "js" {
-		return err
-	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
 }
 
 func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
@@ -493,6 +426,14 @@ func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	if len(words) > 0 {
 		return fmt.Errorf("page takes no %s; see shimsheet help", words[0])
 	}
+	if *out != "" {
+		if err := src.spare(*out); err != nil {
+			return err
+		}
+		if ext := strings.ToLower(filepath.Ext(*out)); ext != ".html" && ext != ".htm" {
+			return fmt.Errorf("%s: the page is written as .html", *out)
+		}
+	}
 	page, err := readPage(files)
 	if err != nil {
 		return err
@@ -503,7 +444,7 @@ func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
 			return err
 		}
 		for i := range problems {
-			fmt.Fprintln(stderr, printable(problems[i].String()))
+			fmt.Fprintln(stderr, sheet.Visible(problems[i].String()))
 		}
 		if page, err = withJob(page, j); err != nil {
 			return err

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"compress/gzip"
-	"context"
 	"encoding/json"
 	"io/fs"
 	"os"
@@ -73,7 +72,7 @@ func start(t *testing.T, dir string, args ...string) (status int, stdout, stderr
 				args[i] = f
 			}
 		}
-		status = run(context.Background(), args, &out, &errs, embedded)
+		status = run(args, &out, &errs, embedded)
 		return status, out.String(), strings.ReplaceAll(errs.String(), dir+string(filepath.Separator), "")
 	}
 	cmd := exec.Command(built, args...)
@@ -291,7 +290,7 @@ func TestPage(t *testing.T) {
 	files := func(data []byte) fs.FS { return fstest.MapFS{pageFile: {Data: data}} }
 	call := func(f fs.FS, args ...string) (int, string, string) {
 		var out, errs bytes.Buffer
-		status := run(context.Background(), append([]string{"page"}, args...), &out, &errs, f)
+		status := run(append([]string{"page"}, args...), &out, &errs, f)
 		return status, out.String(), errs.String()
 	}
 	if status, out, errs := call(files(gz(t, page))); status != 0 || out != page || errs != "" {

@@ -577,7 +577,8 @@ func appendTable(b []byte, rows [][]string, from, to int) []byte {
 	width := make([]int, len(rows[0]))
 	for _, line := range rows {
 		for k, c := range line {
-			width[k] = max(width[k], utf8.RuneCountInString(c))
+			line[k] = Visible(c)
+			width[k] = max(width[k], utf8.RuneCountInString(line[k]))
 		}
 	}
 	for n, line := range rows {
@@ -591,7 +592,7 @@ func appendTable(b []byte, rows [][]string, from, to int) []byte {
 			if right {
 				b = append(b, spaces(pad)...)
 			}
-			b = append(b, oneLine(c)...)
+			b = append(b, c...)
 			if !right && k < len(line)-1 {
 				b = append(b, spaces(pad)...)
 			}
@@ -605,18 +606,3 @@ func appendTable(b []byte, rows [][]string, from, to int) []byte {
 }
 
 func spaces(n int) string { return strings.Repeat(" ", max(n, 0)) }
-
-// oneLine keeps a cell from breaking the table or steering the terminal.
-func oneLine(s string) string {
-	if strings.IndexFunc(s, isControl) < 0 {
-		return s
-	}
-	return strings.Map(func(r rune) rune {
-		if isControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
-}
-
-func isControl(r rune) bool { return r < ' ' || r >= 0x7f && r < 0xa0 }
