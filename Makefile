@@ -17,7 +17,7 @@ WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/
 
 DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials,-$(s) testdata/demo/$(s).csv)
 
-.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest browser evidence
+.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest slimtest browser evidence
 
 help: ## this list
 	@sed -n 's/^\([a-z]*\):.*## /make \1\t/p' Makefile | expand -t 16
@@ -28,7 +28,7 @@ run: native ## build page and command, compute the demo job, print the table and
 	@st=0; dist/shimsheet calc $(DEMO) 2>/dev/null || st=$$?; [ $$st -le 1 ] || exit $$st
 	@printf '\nresults   %s\npage      %s\n' "$$PWD/dist/demo-results.json" "$$PWD/dist/shimsheet.html"
 
-test: setup lint build gotest wasmtest fuzz size browser ## everything that must pass
+test: setup lint build gotest wasmtest slimtest fuzz size browser ## everything that must pass
 
 bench: page setup ## measure: native, under WebAssembly, and the page in a browser
 	@echo "== native"
@@ -84,6 +84,13 @@ gotest:
 wasmtest:
 	@echo "go test under WebAssembly"
 	@$(WASM) $(GO) test -exec '$(WASM_EXEC)' $(CORE)
+
+# The page's program for workbooks is built with a copy of the workbook library from which parts are cut (cmd/pagebuild/slim.go). Our tests run against that
+# copy too, and the library's own tests of what we use; not the one that writes a part of 4 GiB.
+SLIMTESTS := ^Test(Stream|SetCell|GetCell|NewStyle|GetStyle|SetPanes|DataValidation|SetDefinedName|DefinedName|SetPage|GetPage|SetHeaderFooter|SetSheet|NewSheet|DeleteSheet|GetSheet|SetActiveSheet|SetCol|GetCol|SetRow|GetRow|Rows|Cols|Open|New|Write|Close|SetDocProps|SetAppProps|SharedStrings|Workbook|Sheet)
+slimtest: page
+	$(GO) test -modfile=dist/slim/go.mod ./internal/workbook ./cmd/wasm/workbook
+	cd dist/slim/excelize && $(GO) test -run '$(SLIMTESTS)' -skip '^TestZip64' .
 
 # Last, so that the output closes with the runner's own count.
 browser:

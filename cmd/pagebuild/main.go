@@ -60,7 +60,15 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 	}
 	packed, sizes := map[string][]byte{}, map[string]int{}
 	for _, name := range []string{"page", "workbook"} {
-		wasm, err := program(root, name, version)
+		var flags []string
+		if name == "workbook" {
+			modfile, err := slim(root)
+			if err != nil {
+				return err
+			}
+			flags = []string{"-modfile=" + modfile}
+		}
+		wasm, err := program(root, name, version, flags...)
 		if err != nil {
 			return err
 		}
@@ -207,7 +215,7 @@ var inlined = []string{"runtime", "internal/runtime/...", "internal/bytealg", "i
 	"unicode/utf8", "slices", "compress/flate", "hash/crc32", "shimsheet/internal/calc", "shimsheet/internal/units", "shimsheet/internal/workbook"}
 
 // program builds one of the Go programs in cmd/wasm.
-func program(root, name, version string) ([]byte, error) {
+func program(root, name, version string, flags ...string) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "pagebuild")
 	if err != nil {
 		return nil, err
@@ -218,6 +226,7 @@ func program(root, name, version string) ([]byte, error) {
 	for _, p := range inlined {
 		args = append(args, "-gcflags="+p+"=")
 	}
+	args = append(args, flags...)
 	cmd := exec.Command("go", append(args, "-o", file, "./cmd/wasm/"+name)...)
 	cmd.Dir = root
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")

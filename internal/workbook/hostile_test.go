@@ -157,6 +157,7 @@ func hostile() []hostileCase {
 		{"control-reference.xlsx", bookOf(row(`<c r="A2" t="inlineStr"><is><t>pump&#1;</t></is></c>`)), "is not known"},
 		{"not-utf8.xlsx", bookOf(row("<c r=\"A2\" t=\"inlineStr\"><is><t>pump\xff</t></is></c>")), "not UTF-8"},
 		{"utf16-part.xlsx", bookOf("\xff\xfe<\x00"), "UTF-16"},
+		{"other-encoding.xlsx", bookOf(strings.Replace(sheetOf(plainRows(2)), `encoding="UTF-8"`, `encoding="Shift_JIS"`, 1)), `it says that it is written in "Shift_JIS"`},
 		{"long-cell.xlsx", bookOf(row(`<c r="A2" t="inlineStr"><is><t>` + strings.Repeat("x", 40_000) + `</t></is></c>`)), "A2 holds 40000 signs"},
 		{"far-column.xlsx", bookOf(row(`<c r="XFD2"><v>1</v></c>`)), "cell XFD2 is filled"},
 		{"far-row.xlsx", bookOf(sheetOf(`<row r="1048576"><c r="A1048576"><v>1</v></c></row>`)), "row 1048576 is filled"},

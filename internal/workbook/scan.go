@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -39,9 +40,31 @@ func newScanner(part string, data []byte) *scanner {
 		s.fail("it is UTF-16; parts are read as UTF-8")
 	} else if !utf8.Valid(s.b) {
 		s.fail("it is not UTF-8")
+	} else if set := declaredEncoding(s.b); set != "" {
+		s.fail("it says that it is written in " + strconv.Quote(set) + "; parts are read as UTF-8")
 	}
 	return s
 }
+
+// declaredEncoding is the character set a part names at its head, "" where that is UTF-8, a subset of it, or nothing.
+func declaredEncoding(b []byte) string {
+	head, _, _ := bytes.Cut(b, []byte("?>"))
+	if !bytes.HasPrefix(head, []byte("<?xml")) {
+		return ""
+	}
+	m := encodingRE.FindSubmatch(head)
+	if m == nil {
+		return ""
+	}
+	switch set := string(m[1]); strings.ToLower(set) {
+	case "utf-8", "us-ascii", "ascii":
+		return ""
+	default:
+		return set
+	}
+}
+
+var encodingRE = regexp.MustCompile(`\sencoding\s*=\s*["']([^"']*)["']`)
 
 func (s *scanner) fail(what string) bool {
 	if s.err == nil {
