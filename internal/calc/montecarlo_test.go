@@ -53,7 +53,7 @@ func TestChanceMonteCarlo(t *testing.T) {
 	draws := simCount(400_000)
 	middling := 0
 	for i := range 60 {
-		coupling := []tables.Coupling{tables.Short, tables.Spacer, tables.Universal, tables.Short, tables.Spacer}[i%5]
+		coupling := []tables.Coupling{tables.Flexible, tables.Spacer, tables.Universal, tables.Flexible, tables.Spacer}[i%5]
 		limO, limS, length := between(rng, 0.03, 0.15), between(rng, 0.2, 1), between(rng, 100, 1200)
 		near := between(rng, 0, 1.3) // how far out the line stands, in limits
 		if i%7 == 0 {
@@ -84,7 +84,7 @@ func TestChanceMonteCarlo(t *testing.T) {
 			}
 			var ok bool
 			switch coupling {
-			case tables.Short:
+			case tables.Flexible:
 				ok = math.Hypot(p[0], p[2]) <= limO && math.Hypot(p[1], p[3]) <= limS
 			case tables.Universal:
 				ok = math.Hypot(p[1], p[3]) <= limS
@@ -152,7 +152,7 @@ func TestChanceExact(t *testing.T) {
 			m0, m1 := between(rng, 0, 0.08), between(rng, 0, 0.6)
 			var cov Cov
 			cov[0][0], cov[2][2], cov[1][1], cov[3][3] = u0*u0, u0*u0, u1*u1, u1*u1
-			got := chanceOf(t, tables.Short, Line{m0, 0, 0, m1}, cov, nan, Limits{0.05, 0.5}).Chance
+			got := chanceOf(t, tables.Flexible, Line{m0, 0, 0, m1}, cov, nan, Limits{0.05, 0.5}).Chance
 			want := oneMinusMarcumQ(m0/u0, 0.05/u0) * oneMinusMarcumQ(m1/u1, 0.5/u1)
 			if !(math.Abs(got-want) <= 1e-6) { // independent vectors are multiplied: what is left is the plane integral
 				t.Errorf("offset %g ± %g, slope %g ± %g: %.9f, product %.9f", m0, u0, m1, u1, got, want)
@@ -296,10 +296,10 @@ func TestTies(t *testing.T) {
 		couple  tables.Coupling
 		chance1 float64
 	}{
-		{Line{0.05, 0, 0, 0}, Inside, Limits{0.05, 0.5}, tables.Short, 1},
-		{Line{0.03, 0, 0.04, 0}, Inside, Limits{0.05, 0.5}, tables.Short, 1},
-		{Line{0.05 * (1 + 5e-10), 0, 0, 0}, Inside, Limits{0.05, 0.5}, tables.Short, 1},
-		{Line{0.05 * (1 + 2e-9), 0, 0, 0}, Outside, Limits{0.05, 0.5}, tables.Short, 0},
+		{Line{0.05, 0, 0, 0}, Inside, Limits{0.05, 0.5}, tables.Flexible, 1},
+		{Line{0.03, 0, 0.04, 0}, Inside, Limits{0.05, 0.5}, tables.Flexible, 1},
+		{Line{0.05 * (1 + 5e-10), 0, 0, 0}, Inside, Limits{0.05, 0.5}, tables.Flexible, 1},
+		{Line{0.05 * (1 + 2e-9), 0, 0, 0}, Outside, Limits{0.05, 0.5}, tables.Flexible, 0},
 		{Line{0, 0.3, 0, 0.4}, Inside, Limits{nan, 0.5}, tables.Universal, 1},
 		{Line{0, 0.3, 0, 0.4 + 1e-8}, Outside, Limits{nan, 0.5}, tables.Universal, 0},
 	} {

@@ -513,7 +513,7 @@ func cross(c *Cov, a0, a1, b0, b1 float64) (vv, vh, hh float64) {
 
 // A judge holds deviations to the limits of one coupling. What depends on the covariance alone is worked out once.
 //
-// What is judged: short and flange, the offset vector at the coupling centre against the offset limit and the slope vector against the
+// What is judged: flexible, gear and rigid, the offset vector at the coupling centre against the offset limit and the slope vector against the
 // slope limit; spacer of length L between the flex planes, the angles αS = V(L/2)/L and αM = −V(−L/2)/L, each as a vector with H,
 // against the slope limit; universal, the slope vector alone.
 //
@@ -578,6 +578,9 @@ func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
 		outside = outside || !within(two.Total-two.UTotal, l2)
 		j.Chance = g.both(one, two, w1, w2, l1, l2, p1, p2)
 	}
+	if g.in.AddShares && two != nil && g.in.Coupling.ByOffset() {
+		inside, outside = g.added(j, one, two, w1, w2, l1, l2)
+	}
 	if math.IsNaN(j.Chance) || math.IsInf(j.Share, 0) { // numbers past all reason
 		j.Share, j.Chance = nan, nan
 		return
@@ -590,6 +593,29 @@ func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
 	default:
 		j.Verdict = TooClose
 	}
+}
+
+// added judges the sum of two shares, |one|/l1 + |two|/l2 against 1. Its uncertainty is to first order that of the two magnitudes with their covariance; for a
+// vector of no length, which has no direction, the two are added, which is never too little. The chance is the normal one of the sum, and never more than that of both vectors
+// being inside their own limits, which the sum asks for as well.
+func (g *judge) added(j *Judgement, one, two *Vector, w1, w2 *view, l1, l2 float64) (inside, outside bool) {
+	u1, u2 := one.UTotal/l1, two.UTotal/l2
+	u := u1 + u2
+	if one.Total > 0 && two.Total > 0 {
+		vv, vh, hh := cross(g.cov, w1.k0, w1.k1, w2.k0, w2.k1)
+		_, hv, _ := cross(g.cov, w2.k0, w2.k1, w1.k0, w1.k1)
+		c := (one.V*(vv*two.V+vh*two.H) + one.H*(hv*two.V+hh*two.H)) / (one.Total * two.Total)
+		u = root(u1*u1 + u2*u2 + 8*c/(l1*l2))
+	}
+	j.Share = one.Total/l1 + two.Total/l2
+	p := 1.0
+	if u > 0 {
+		p = phi(2 * (1 - j.Share) / u)
+	} else if !within(j.Share, 1) {
+		p = 0
+	}
+	j.Chance = min(j.Chance, p)
+	return within(j.Share+u, 1), !within(j.Share-u, 1)
 }
 
 // both returns the joint chance of two vectors whose chances alone are p1 and p2.

@@ -54,7 +54,7 @@ type Sweep struct {
 
 // Limits that hold one coupling. NaN: there is none.
 type Limits struct {
-	Offset float64 // mm, the offset vector at the coupling centre (short, flange)
+	Offset float64 // mm, the offset vector at the coupling centre (flexible, gear, rigid)
 	Slope  float64 // mm/m, the slope vector; spacer: the angle vector at each flex plane
 }
 
@@ -69,6 +69,10 @@ type Input struct {
 	Coupling tables.Coupling
 	Length   float64 // mm between the flex planes or joints; NaN: not given
 	Limits   Limits
+	// AddShares holds the sum of the shares of offset and slope to 1, not each to its own limit; couplings that are judged by slope alone are not touched by it.
+	//
+	// Reference: US Army TM 10-4320-307-24 pp. 3-15 and 3-16, where the parts of a limit act together.
+	AddShares bool
 
 	// Where the movable shaft should stand cold, seen from the stationary one; zero: in line as it stands. An offset of NaN is free:
 	// the shaft is left at the offset it has (universal couplings, whose offset is wanted).

@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
 
@@ -149,10 +150,12 @@ const (
 	cSide9
 	cNote
 	cCoupling
+	cMounting
 	cSpeed
 	cLimits
 	cOffsetLimit
 	cSlopeLimit
+	cLimitReason
 	cToStat
 	cToMov
 	cToFront
@@ -228,6 +231,7 @@ const (
 	rSlope
 	rShare
 	rChance
+	rLimitHeld
 	rFrontShim
 	rRearShim
 	rFurtherShims
@@ -331,6 +335,7 @@ const (
 	sCold
 	sCoupling
 	sLimits
+	sAddShares
 	sGraduation
 	sRepeatability
 	sFeelerGraduation
@@ -392,11 +397,30 @@ type column struct {
 	choices          []choice
 }
 
-var couplingChoices = []choice{
-	{"short", "short coupled|close|close coupled|flexible|direct"},
-	{"spacer", "spacer coupling|spool|with spacer|membrane spacer"},
-	{"universal", "universal joint|cross and yoke|cardan|joint shaft"},
-	{"flange", "flanged|flange mounted|vertical flange|vertical"},
+// couplingChoices are the kinds in the order of tables.Coupling, without tables.Flange: the words that once stood for it are a mounting now (flangeWords).
+var (
+	couplingChoices = []choice{
+		{"flexible", "short|short coupled|close|close coupled|disc|disc or other flexible|direct|flange|flanged|flange mounted|vertical flange|vertical"},
+		{"spacer", "spacer coupling|spool|with spacer|membrane spacer|disc with spacer"},
+		{"universal", "universal joint|cross and yoke|cardan|joint shaft"},
+		{"gear", "gear coupling|geared"},
+		{"rigid", "rigid coupling|solid|solid flange|rigid flange"},
+	}
+	couplingKinds = [...]tables.Coupling{tables.Flexible, tables.Spacer, tables.Universal, tables.Gear, tables.Rigid}
+	flangeWords   = []string{"flange", "flanged", "flange mounted", "vertical flange", "vertical"}
+
+	// limitChoices are the kinds on the Limits sheet, where machines on a vertical flange may have rows of their own.
+	limitChoices = []choice{couplingWithoutFlange, couplingChoices[1], couplingChoices[2], couplingChoices[3], couplingChoices[4], {"vertical flange", "flange|flanged|flange mounted|vertical"}}
+	limitKinds   = [...]tables.Coupling{tables.Flexible, tables.Spacer, tables.Universal, tables.Gear, tables.Rigid, tables.Flange}
+
+	couplingWithoutFlange = choice{"flexible", "short|short coupled|close|close coupled|disc|disc or other flexible|direct"}
+	mountingChoices       = []choice{{"horizontal", "horizontal feet|feet|on feet|foot mounted|foot"}, {"vertical flange", "vertical|flange|flanged|flange mounted|on a flange"}}
+	yesNo                 = []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}
+)
+
+// isFlangeWord says whether a text of the Coupling column is one of the words that say how the machine is mounted.
+func isFlangeWord(s string) bool {
+	return slices.ContainsFunc(flangeWords, func(w string) bool { return sameNormal(w, s) })
 }
 
 // stripChoices are the classes of strip from tables.StripNormal on.
@@ -434,11 +458,13 @@ var columnTable = [numCols]column{
 	cSide9:      {"side_9", "Side at 9", gWho, QText, "What people on site call the 9 o'clock side.", "side 9|9 o'clock side|side at 9 o'clock|side towards 9|name of 9 o'clock side", nil},
 	cNote:       {"note", "Note", gWho, QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
-	cCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
+	cCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling: disc or other flexible, with a spacer, universal joint, gear, rigid. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
+	cMounting:    {"mounting", "Mounting", gRunning, QChoice, "How the movable machine is mounted: on feet, or hanging or standing on a vertical flange with a bolt circle. Blank: on feet.", "mounted|mounting kind|how mounted|arrangement", mountingChoices},
 	cSpeed:       {"speed", "Speed", gRunning, QSpeed, "Running speed. It picks the row of the limit set.", "rpm|n|running speed|shaft speed|speed of rotation|revolutions", nil},
 	cLimits:      {"limits", "Limits", gRunning, QText, "Name of a limit set. Blank: the job's.", "limit set|tolerance|tolerances|tolerance set|limits set", nil},
-	cOffsetLimit: {"offset_limit", "Offset limit", gRunning, QThickness, "Own limit for the offset at the coupling centre. It wins over the limit set.", "max offset|allowed offset|offset tolerance|limit offset|permitted offset", nil},
-	cSlopeLimit:  {"slope_limit", "Slope limit", gRunning, QSlope, "Own limit for the slope; spacer: for the angle at each flex plane. It wins over the limit set.", "max slope|allowed slope|slope tolerance|limit slope|angle limit|angularity limit|permitted slope", nil},
+	cOffsetLimit: {"offset_limit", "Offset limit", gRunning, QThickness, "Own limit for the offset at the coupling centre. Of it and of the limit set's the stricter holds, unless Limit reason says why the looser one may.", "max offset|allowed offset|offset tolerance|limit offset|permitted offset", nil},
+	cSlopeLimit:  {"slope_limit", "Slope limit", gRunning, QSlope, "Own limit for the slope; spacer: for the angle at each flex plane. Of it and of the limit set's the stricter holds, unless Limit reason says why the looser one may.", "max slope|allowed slope|slope tolerance|limit slope|angle limit|angularity limit|permitted slope", nil},
+	cLimitReason: {"limit_reason", "Limit reason", gRunning, QText, "Why a limit of the row's own may be looser than that of the limit set: the document, such as the pump maker's manual, sheet 4. Without a reason the stricter holds. A coupling maker's maximum is for the coupling, not for the bearings.", "reason for limit|limits reason|limit source|source of limit|limit from", nil},
 
 	cToStat:      {"coupling_to_stationary_plane", "Coupling to stationary plane", gDistances, QDistance, "From the coupling centre to the plane the stationary rim is read in, without a sign.", "stationary plane to coupling|coupling centre to stationary plane|coupling center to stationary plane|stationary plane to coupling centre|stationary plane to coupling center|coupling to s plane|s plane to coupling|stationary plane", nil},
 	cToMov:       {"coupling_to_movable_plane", "Coupling to movable plane", gDistances, QDistance, "From the coupling centre to the plane the movable rim is read in, without a sign. Straightedge: to the rim the step is read at.", "movable plane to coupling|coupling centre to movable plane|coupling center to movable plane|movable plane to coupling centre|movable plane to coupling center|coupling to m plane|m plane to coupling|movable plane", nil},
@@ -452,9 +478,9 @@ var columnTable = [numCols]column{
 	cMovToFront:  {"movable_plane_to_front_feet", "Movable plane to front feet", gDistances, QDistance, "By tape, instead of Coupling to front feet.", "movable plane to front foot|m plane to front feet|plane to front feet|movable plane to inboard feet|movable plane to near feet", nil},
 	cStatNear:    {"stationary_near_support", "Stationary near support", gDistances, QDistance, "From the coupling centre to the near support of the stationary machine, without a sign.", "coupling to stationary near support|stationary near feet|stationary front feet|near support", nil},
 	cStatFar:     {"stationary_far_support", "Stationary far support", gDistances, QDistance, "From the coupling centre to the far support of the stationary machine, without a sign.", "coupling to stationary far support|stationary far feet|stationary rear feet|far support", nil},
-	cBoltCircle:  {"bolt_circle", "Bolt circle", gDistances, QDistance, "Flange: diameter of the bolt circle.", "bolt circle diameter|pitch circle|pitch circle diameter|pcd|bcd", nil},
-	cBolts:       {"bolts", "Bolts", gDistances, QCount, "Flange: number of bolts, evenly spaced, the first at 12 o'clock.", "number of bolts|bolt count|no of bolts", nil},
-	cToFlange:    {"coupling_to_flange", "Coupling to flange", gDistances, QDistance, "Flange: from the coupling centre to the mounting flange of the movable machine. Blank: taken at the coupling centre.", "flange distance|coupling centre to flange|coupling center to flange", nil},
+	cBoltCircle:  {"bolt_circle", "Bolt circle", gDistances, QDistance, "Vertical flange: diameter of the bolt circle.", "bolt circle diameter|pitch circle|pitch circle diameter|pcd|bcd", nil},
+	cBolts:       {"bolts", "Bolts", gDistances, QCount, "Vertical flange: number of bolts, evenly spaced, the first at 12 o'clock.", "number of bolts|bolt count|no of bolts", nil},
+	cToFlange:    {"coupling_to_flange", "Coupling to flange", gDistances, QDistance, "Vertical flange: from the coupling centre to the mounting flange of the movable machine. Blank: taken at the coupling centre.", "flange distance|coupling centre to flange|coupling center to flange", nil},
 
 	cMethod:   {"method", "Method", gMethod, QChoice, "How the readings were taken. Blank: taken from the columns that are filled.", "measuring method|how measured|method of measuring", methodChoices[1:]},
 	cFaceSide: {"face_side", "Face side", gMethod, QChoice, "Which side of the hub the face dial touches: front looks at the coupling, back away from it. Blank: front.", "side of face|face front or back|dial on face", []choice{{"front", "coupling side|f"}, {"back", "rear|behind|back of hub|b"}}},
@@ -496,6 +522,7 @@ var columnTable = [numCols]column{
 	rSlope:        {"slope", "Slope total", gResults, QSlope, "Magnitude of both.", "slope|total slope|± slope total", nil},
 	rShare:        {"share_of_limit", "Share of limit", gResults, QShare, "The largest judged magnitude, as a share of its limit; 100 % is at the limit.", "limit share", nil},
 	rChance:       {"chance_inside", "Chance inside", gResults, QShare, "Probability that every true value is inside its limit.", "chance|probability inside", nil},
+	rLimitHeld:    {"limit_held", "Limit held to", gResults, QText, "The limits the row was held to, and where each comes from.", "limits held|held to", nil},
 	rFrontShim:    {"front_shim", "Front shim", gResults, QThickness, "Under each front foot: + add, − take out.", "shim front|± front shim", nil},
 	rRearShim:     {"rear_shim", "Rear shim", gResults, QThickness, "Under each rear foot: + add, − take out.", "shim rear|± rear shim", nil},
 	rFurtherShims: {"further_shims", "Further shims", gResults, QThickness, "Under the further feet, in the order typed.", "", nil},
@@ -578,7 +605,7 @@ var columnTable = [numCols]column{
 	fNote:         {"note", "Note", "feet", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	tSet:      {"set", "Set", "limits", QText, "Name of your limit set, as the Limits column and Default limits name it. Blank: that of the row above. Your set wins over a built-in one of the same name.", "limit set|limits|name|set name", nil},
-	tCoupling: {"coupling", "Coupling", "limits", QChoice, "Kind of coupling the row is for.", "coupling kind|coupling type|kind of coupling", couplingChoices},
+	tCoupling: {"coupling", "Coupling", "limits", QChoice, "Kind of coupling the row is for. Rows for vertical flange hold for every coupling of a machine mounted so, where the set has them.", "coupling kind|coupling type|kind of coupling", limitChoices},
 	tUpTo:     {"up_to_speed", "Up to speed", "limits", QSpeed, "The row holds up to and including this speed. Blank: for any speed above the rows before.", "speed|rpm|up to|up to rpm|to speed", nil},
 	tOffset:   {"offset", "Offset", "limits", QThickness, "Limit for the offset at the coupling centre. Blank for kinds that are not judged by offset.", "offset limit|max offset", nil},
 	tSlope:    {"slope", "Slope", "limits", QSlope, "Limit for the slope; spacer: for the angle at each flex plane.", "slope limit|max slope|angle|angle limit|angularity", nil},
@@ -600,6 +627,7 @@ var columnTable = [numCols]column{
 	sCold:                {"cold_temperature", "Cold temperature", "job", QTemperature, "Temperature the machines are aligned at.", "cold|ambient|ambient temperature", nil},
 	sCoupling:            {"default_coupling", "Default coupling", "job", QChoice, "Kind of coupling where a row does not say.", "coupling", couplingChoices},
 	sLimits:              {"default_limits", "Default limits", "job", QText, "Limit set where a row does not name one.", "limits|limit set|default limit set|tolerances", nil},
+	sAddShares:           {"add_shares", "Add shares", "job", QChoice, "yes: the shares of offset and slope are added, and the sum is held to 100 %, as US Army TM 10-4320-307-24 pp. 3-15 and 3-16 does. Blank: each is held to its own limit.", "shares added|combined limits|offset and angle together", yesNo},
 	sGraduation:          {"graduation", "Graduation", "job", QThickness, "Smallest division of the dials.", "dial graduation|default graduation", nil},
 	sRepeatability:       {"repeatability", "Repeatability", "job", QThickness, "Standard deviation of the same dial reading taken again.", "dial repeatability|default repeatability", nil},
 	sFeelerGraduation:    {"feeler_graduation", "Feeler graduation", "job", QThickness, "Smallest step of feelers, taper gauges and straightedges.", "gauge graduation|gap graduation", nil},
@@ -611,9 +639,9 @@ var columnTable = [numCols]column{
 	sBalanceGraduations:  {"balance_graduations", "Balance graduations", "job", QNumber, "The balance limit is never under so many graduations.", "", nil},
 	sClosureGraduations:  {"closure_graduations", "Closure graduations", "job", QNumber, "A repeated reading may differ by so many graduations.", "closure limit|closure", nil},
 	sSpare:               {"spare_allowance", "Spare allowance", "job", QShare, "Order list: what is ordered beyond what is needed, as a share of it, rounded up.", "spares|spare share|allowance", nil},
-	sFewest:              {"fewest_thicknesses", "Fewest thicknesses", "job", QChoice, "Over the whole job: yes prefers packs of few different thicknesses to packs of few pieces.", "few thicknesses|fewest different thicknesses", []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}},
+	sFewest:              {"fewest_thicknesses", "Fewest thicknesses", "job", QChoice, "Over the whole job: yes prefers packs of few different thicknesses to packs of few pieces.", "few thicknesses|fewest different thicknesses", yesNo},
 	sSize:                {"shim_size", "Shim size", "job", QText, "Size of the shims for feet that do not name one. Blank: where some feet name one, the first of the Stock sheet.", "default shim size|size of shims", nil},
-	sReuse:               {"reuse_removed", "Reuse removed shims", "job", QChoice, "Over the whole job: yes puts what comes out from under one foot back into the box for others.", "removed shims reused|reuse shims|return removed", []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}},
+	sReuse:               {"reuse_removed", "Reuse removed shims", "job", QChoice, "Over the whole job: yes puts what comes out from under one foot back into the box for others.", "removed shims reused|reuse shims|return removed", yesNo},
 	sStripClass:          {"strip_class", "Strip class", "job", QChoice, "Class of thickness tolerance, EN ISO 9445-1, of shims whose line of the Stock sheet names none. Blank: their thickness is taken as exact.", "default strip class|tolerance class|thickness class", stripChoices},
 	sSoftFoot:            {"soft_foot_limit", "Soft foot limit", "job", QThickness, "A rise or a gap over this is a soft foot.", "soft foot tolerance|soft foot", nil},
 	sTempU:               {"temperature_uncertainty", "Temperature uncertainty", "job", QDifference, "Standard uncertainty of a temperature of the Growth sheet.", "u temperature", nil},

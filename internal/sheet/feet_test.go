@@ -174,7 +174,16 @@ func TestLimitsOfTheJob(t *testing.T) {
 	if _, r := grown(t, reverse, "Limits", strings.Replace(rows, "site rules", strings.ToUpper(ours), 1)); r.Limits.Offset != 0.2 || !r.Limits.Own {
 		t.Errorf("%+v", r.Limits)
 	}
-	if _, r := grown(t, reverse, "Limits", rows); r.Limits.Own || r.Limits.Set != ours {
+	// Sets of one's own that nothing names are told of, once.
+	if e, r := grown(t, reverse, "Limits", rows); r.Limits.Own || r.Limits.Set != ours || len(e.Problems()) != 1 || !strings.Contains(e.Problems()[0].Text, "holds only for rows that name it") {
+		t.Errorf("%+v %v", r.Limits, e.Problems())
+	}
+	// A set of the built-in one's name takes its place whole: what it does not list has no limit.
+	if _, r := grown(t, change(reverse, "Coupling=spacer", "Spacer length=400"), "Limits", strings.Replace(rows, "site rules", ours, 1)); r.Verdict != calc.NotJudged || !strings.Contains(r.Why, "has no limits for a spacer coupling") {
+		t.Error(r.Verdict, r.Why)
+	}
+	// Rows for vertical flanges hold for machines mounted so.
+	if _, r := grown(t, change(reverse, "Limits=site rules", "Mounting=vertical flange"), "Limits", rows+"site rules,flange,1500,0.03,0.2,sheet 8\n"); r.Limits.Offset != 0.03 {
 		t.Errorf("%+v", r.Limits)
 	}
 	if e, r := grown(t, reverse, "Limits", rows, "Job", "Name,Value\nDefault limits,site rules\n"); r.Limits.Set != "site rules" || len(e.Problems()) > 0 {
@@ -183,7 +192,7 @@ func TestLimitsOfTheJob(t *testing.T) {
 	for _, bad := range []string{"site rules,short,1500,,2,\n", "site rules,shrt,1500,0.1,2,\n", "site rules,short,1500,0.1,x,\n", "site rules,short,1500,0.1,2,\nsite rules,short,1500,0.2,2,\n"} {
 		e, r := grown(t, change(reverse, "Limits=site rules"), "Limits", "Set,Coupling,Up to speed,Offset,Slope,Source\n"+bad)
 		says(t, r, Error, "Limits sheet has a row of the limit set site rules that cannot be used")
-		if r.Verdict != calc.NotJudged || len(e.Problems()) != 1 {
+		if r.Verdict != calc.NotJudged || len(e.Problems()) != 1+len(e.ownSets) {
 			t.Errorf("%q: %v %v", bad, r.Verdict, e.Problems())
 		}
 	}

@@ -18,6 +18,7 @@ func (e *Evaluator) readLimits() {
 		return
 	}
 	name := ""
+	defer e.askDefaultSet()
 	for l.next() {
 		if !l.blank(tSet) {
 			name = l.text(tSet)
@@ -37,7 +38,8 @@ func (e *Evaluator) readLimits() {
 		if !l.bad && math.IsNaN(slope) {
 			l.missing(tSlope, hintOwnSlope)
 		}
-		if c := tables.Coupling(max(kind, 0)); !l.bad && math.IsNaN(offset) && (c == tables.Short || c == tables.Flange) {
+		c := limitKinds[max(kind, 0)]
+		if !l.bad && math.IsNaN(offset) && c.ByOffset() {
 			l.missing(tOffset, fmt.Sprintf(hintOwnOffset, c))
 		}
 		if l.bad {
@@ -54,7 +56,6 @@ func (e *Evaluator) readLimits() {
 			set = &tables.LimitSet{Name: name, Rows: map[tables.Coupling][]tables.LimitRow{}}
 			e.ownSets = append(e.ownSets, set)
 		}
-		c := tables.Coupling(kind)
 		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(tOffset), SlopeIn: l.typed(tSlope), Source: tables.Source{Grade: tables.Published, Text: fmt.Sprintf(msgOwnRow, e.sheetName(LimitsSheet), l.src())}}
 		if s := l.text(tSource); s != "" {
 			row.Source.Text = s + " (" + row.Source.Text + ")"
@@ -78,6 +79,15 @@ func (e *Evaluator) readLimits() {
 		}
 		set.Rows[c] = slices.Insert(set.Rows[c], at, row)
 	}
+}
+
+// askDefaultSet says once a job that its own sets hold only where they are named, where nothing names one.
+func (e *Evaluator) askDefaultSet() {
+	if len(e.ownSets) == 0 || !blank(e.set.text[sLimits-sName]) || slices.ContainsFunc(e.ownSets, func(s *tables.LimitSet) bool { return tables.FindLimitSet(s.Name) == tables.LimitSets()[0] }) {
+		return
+	}
+	t := e.job.Table(LimitsSheet)
+	e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(LimitsSheet), 0, "", fmt.Sprintf(msgSetNotDefault, e.ownSets[0].Name, tables.LimitSets()[0].Name), fmt.Sprintf(hintSetNotDefault, e.ownSets[0].Name), -1})
 }
 
 func (e *Evaluator) ownSet(name string) *tables.LimitSet {
@@ -108,6 +118,14 @@ func (e *Evaluator) LimitSets() []*tables.LimitSet {
 		}
 	}
 	return list
+}
+
+// noSuchSet words that a name is no limit set; the set that was the default once is told of.
+func (e *Evaluator) noSuchSet(name string) (text, hint string) {
+	if strings.EqualFold(strings.TrimSpace(name), tables.FormerLimitSet) {
+		return fmt.Sprintf(msgFormerSet, quote(name)), e.hintSets()
+	}
+	return fmt.Sprintf(msgNoSuchSet, quote(name)), e.hintSets()
 }
 
 // hintSets lists the limit sets.

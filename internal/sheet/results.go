@@ -266,6 +266,8 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 		return append(b, r.Verdict.String()...)
 	case rWhy:
 		return e.AppendWhy(b, r)
+	case rLimitHeld:
+		return append(b, e.limitText(r)...)
 	case rAfterVerdict:
 		if r.Calc.HasAfter {
 			return append(b, r.AfterVerdict.String()...)

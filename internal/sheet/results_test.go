@@ -102,7 +102,7 @@ func TestCSVOut(t *testing.T) {
 		if err != nil || v != e.Row(0).Calc.Feet[1].Shim {
 			t.Error(v, err)
 		}
-		if cell(0, "Verdict") != "outside" || cell(1, "Verdict") != "" || cell(2, "Verdict") != "not judged" || cell(2, "Offset V [mm]") != "" || cell(0, "± Offset V [mm]") == "" {
+		if cell(0, "Verdict") != "too close to call" || cell(1, "Verdict") != "" || cell(2, "Verdict") != "not judged" || cell(2, "Offset V [mm]") != "" || cell(0, "± Offset V [mm]") == "" {
 			t.Error(b.String())
 		}
 		if n := strings.Count(strings.Join(back.Header, "|"), "Offset V"); n != 2 {

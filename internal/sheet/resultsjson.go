@@ -214,6 +214,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.str("method", r.Method.String())
 	j.bool("method_inferred", r.MethodInferred)
 	j.str("coupling", r.Coupling.String())
+	j.str("mounting", mountingChoices[map[bool]int{true: 1}[r.OnFlange]].word)
 	j.num("speed_rpm", r.Speed)
 	if r.stopped {
 		j.str("status", msgNotComputed)
@@ -308,6 +309,11 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.bool("own_set", r.Limits.Own)
 	j.bool("own_offset", r.Limits.OwnOffset)
 	j.bool("own_slope", r.Limits.OwnSlope)
+	j.str("reason", r.Limits.Reason)
+	j.bool("looser_used", r.Limits.LooserUsed)
+	j.bool("looser_refused", r.Limits.LooserRefused)
+	j.str("not_compared", r.Limits.Alone)
+	j.bool("shares_added", e.set.addShares && r.Coupling.ByOffset())
 	j.shut('}')
 	j.open("checks", '[')
 	for k := range r.Sweeps {

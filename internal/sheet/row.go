@@ -254,7 +254,7 @@ func (e *Evaluator) needed(id colID, r *RowResult) bool {
 	case id >= cReading && id < cMovSag || id >= cMovSag && id <= cGivenGapH || id == cToStat || id == cToMov || id == cToSecond || id == cStatToMov || id == cFaceDia || id == cFaceSide:
 		return r.Method == MethodBlank || usedBy(id, r.Method)
 	case id == cBoltCircle, id == cBolts, id == cToFlange:
-		return r.Coupling == tables.Flange
+		return r.OnFlange
 	case id == cSpacerLen:
 		return r.Coupling == tables.Spacer || r.Coupling == tables.Universal || r.Method == FaceAndFace
 	case id >= cRoom:
@@ -423,19 +423,34 @@ func (e *Evaluator) second(r *RowResult, id colID, col int, s string, unit units
 // num is a cell's number with its state.
 func (e *Evaluator) num(id colID) (float64, uint8) { return e.sc.val[id], e.sc.state[id] }
 
-// coupling settles the kind of coupling.
+// coupling settles the kind of coupling, and how the machine is mounted.
 func (e *Evaluator) coupling(r *RowResult, w *want) {
 	sc := &e.sc
-	r.Coupling = e.set.coupling
+	r.Coupling, r.OnFlange = e.set.coupling, e.set.onFlange
+	named := false // the Coupling cell says that the machine is on a flange
 	switch v, st := e.num(cCoupling); {
 	case st == fine:
-		r.Coupling = tables.Coupling(int(v))
+		r.Coupling = couplingKinds[int(v)]
+		named = isFlangeWord(sc.text[cCoupling])
+		r.OnFlange = named
 	case st == unreadable:
 		w.noVerdict = true
 	case sc.state[cMethod] == fine && methodOf(sc.val[cMethod]) == FaceAndFace:
 		r.Coupling = tables.Spacer
-	case sc.state[cSpacerLen] != absent && r.Coupling == tables.Short:
+	case sc.state[cSpacerLen] != absent && r.Coupling == tables.Flexible:
 		r.Coupling, r.SpacerInferred = tables.Spacer, true
+	}
+	switch v, st := e.num(cMounting); {
+	case st == unreadable:
+		w.noVerdict, w.noFeet = true, true
+	case st == fine && v == 0 && named:
+		e.problem(r, Error, cMounting, fmt.Sprintf(msgMountedBoth, quote(sc.text[cCoupling])), hintMountedBoth)
+		w.noVerdict, w.noFeet = true, true
+	case st == fine:
+		r.OnFlange = v == 1
+	}
+	if r.Coupling == tables.Rigid {
+		e.problem(r, Note, cCoupling, msgRigidRunout, hintRigidRunout)
 	}
 }
 
@@ -863,7 +878,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			w.noLine = true
 		}
 	}
-	if r.Coupling == tables.Flange {
+	if r.OnFlange {
 		d, sd := e.num(cBoltCircle)
 		n, sn := e.num(cBolts)
 		if sd == fine && sn == fine && n >= 3 && n <= 200 {
@@ -945,7 +960,8 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 	in.Feet = sc.feet
 }
 
-// limits settles what the row is held to.
+// limits settles what the row is held to: of the row's own limits and those of its set for the speed the stricter each, unless the row says why a looser one of its
+// own may hold. Where no set reaches the row its own limits hold alone, which is told.
 func (e *Evaluator) limits(r *RowResult, w *want) {
 	sc := &e.sc
 	u := &r.Limits
@@ -954,74 +970,95 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 	if so == unreadable || ss == unreadable {
 		w.noVerdict = true
 	}
+	u.Reason = strings.TrimSpace(sc.text[cLimitReason])
 	if so == fine {
 		u.Offset, u.OwnOffset = own, true
 	}
 	if ss == fine {
 		u.Slope, u.OwnSlope = ownSlope, true
 	}
+	sc.in.AddShares = e.set.addShares
 	defer func() { sc.in.Limits = calc.Limits{Offset: u.Offset, Slope: u.Slope} }()
+	row, set, text, id, hint := e.setRow(r)
+	if text != "" {
+		if complete := ss == fine && (so == fine || !r.Coupling.ByOffset()); complete && id != cLimits {
+			u.Alone = text
+			return
+		}
+		if id != none { // none: the cell itself has said so
+			e.problem(r, Error, id, text, hint)
+		}
+		w.noVerdict = true
+		return
+	}
+	u.Set, u.UpTo, u.Source = set.Name, row.UpTo, row.Source
+	u.Own = len(e.ownSets) > 0 && e.ownSet(set.Name) == set
+	if r.Coupling.ByOffset() {
+		u.Offset, u.OwnOffset = e.stricter(r, cOffsetLimit, own, so == fine, row.Offset, e.thick)
+	}
+	u.Slope, u.OwnSlope = e.stricter(r, cSlopeLimit, ownSlope, ss == fine, row.Slope, e.slope)
+}
+
+// setRow is the row of the limit set that the machine is to be held to. A text says why there is none, and the column it is about.
+func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.LimitSet, text string, id colID, hint string) {
+	sc := &e.sc
 	speed, st := e.num(cSpeed)
 	if st == fine {
 		r.Speed = speed
 	}
 	name := e.set.limits
-	var set *tables.LimitSet
 	if sc.state[cLimits] != absent {
 		name = sc.text[cLimits]
 		if set = e.findSet(name); set == nil && e.badSets[nameKey(name)] == 0 {
-			e.problem(r, Error, cLimits, fmt.Sprintf(msgNoSuchSet, quote(name)), e.hintSets())
-			w.noVerdict = true
-			return
+			text, hint = e.noSuchSet(name)
+			return row, nil, text, cLimits, hint
 		}
 	} else if name != "" {
 		set = e.findSet(name)
 	}
-	needOffset := r.Coupling == tables.Short || r.Coupling == tables.Flange
-	if ss == fine && (so == fine || !needOffset) {
-		return // nothing is asked of a set
-	}
 	if st == unreadable {
-		w.noVerdict = true
-		return
+		return row, nil, msgSpeedBad, none, ""
 	}
-	if len(e.badSets) > 0 {
-		if row := e.badSets[nameKey(name)]; row > 0 {
-			e.problem(r, Error, cLimits, fmt.Sprintf(msgBadSet, e.sheetName(LimitsSheet), strings.TrimSpace(name), row), hintLongBad)
-			w.noVerdict = true
-			return
-		}
+	if src := e.badSets[nameKey(name)]; src > 0 {
+		return row, nil, fmt.Sprintf(msgBadSet, e.sheetName(LimitsSheet), strings.TrimSpace(name), src), cLimits, hintLongBad
 	}
 	if set == nil {
-		e.problem(r, Error, cLimits, msgNoDefaultSet, e.hintSets())
-		w.noVerdict = true
-		return
+		return row, nil, msgNoDefaultSet, cLimits, e.hintSets()
 	}
-	v := speed
+	kind := r.Coupling
+	if r.OnFlange && len(set.Rows[tables.Flange]) > 0 {
+		kind = tables.Flange
+	}
 	if st == absent {
-		v = nan
+		speed = nan
 	}
-	row, ok := set.At(r.Coupling, v)
-	if !ok {
-		w.noVerdict = true
-		switch {
-		case st == absent:
-			e.problem(r, Error, cSpeed, msgNoSpeed, hintNoSpeed)
-		case len(set.Rows[r.Coupling]) == 0:
-			e.problem(r, Error, cLimits, fmt.Sprintf(msgSetLacks, set.Name, r.Coupling), hintOwnLimits)
-		default:
-			e.problem(r, Error, cSpeed, fmt.Sprintf(msgSpeedPast, strconv.FormatFloat(set.Top(r.Coupling), 'g', -1, 64), set.Name, r.Coupling, strconv.FormatFloat(speed, 'g', -1, 64)), hintOwnLimits)
-		}
-		return
+	row, ok := set.At(kind, speed)
+	switch {
+	case ok:
+		return row, set, "", none, ""
+	case len(set.Rows[kind]) == 0:
+		return row, set, fmt.Sprintf(msgSetLacks, set.Name, kind), cCoupling, hintOwnLimits
+	case st == absent:
+		return row, set, msgNoSpeed, cSpeed, hintNoSpeed
 	}
-	u.Set, u.UpTo, u.Source = set.Name, row.UpTo, row.Source
-	u.Own = len(e.ownSets) > 0 && e.ownSet(set.Name) == set
-	if !u.OwnOffset {
-		u.Offset = row.Offset
+	return row, set, fmt.Sprintf(msgSpeedPast, strconv.FormatFloat(set.Top(kind), 'g', -1, 64), set.Name, kind, strconv.FormatFloat(speed, 'g', -1, 64)), cSpeed, hintOwnLimits
+}
+
+// stricter chooses between a limit of the row's own and the set's.
+func (e *Evaluator) stricter(r *RowResult, id colID, own float64, typed bool, set float64, show func(float64) string) (limit float64, isOwn bool) {
+	u := &r.Limits
+	switch {
+	case !typed:
+		return set, false
+	case !(own > set*(1+1e-9)):
+		return own, true
+	case u.Reason != "":
+		u.LooserUsed = true
+		return own, true
 	}
-	if !u.OwnSlope {
-		u.Slope = row.Slope
-	}
+	u.LooserRefused = true
+	e.problem(r, Warning, id, fmt.Sprintf(msgLooserRefused, columnInfos[id].Name, show(own), show(set), u.Set), hintLooserRefused)
+	return set, false
 }
 
 // wanted settles where the movable shaft should stand cold:

@@ -161,22 +161,53 @@ func (e *Evaluator) limitText(r *RowResult) string {
 	if len(parts) == 0 {
 		return ""
 	}
+	l := &r.Limits
 	from := senOwn
-	if r.Limits.Set != "" {
+	if l.Set != "" {
 		speed := senAnySpeed
-		if !math.IsInf(r.Limits.UpTo, 1) {
-			speed = fmt.Sprintf(senUpTo, strconv.FormatFloat(r.Limits.UpTo, 'g', -1, 64))
+		if !math.IsInf(l.UpTo, 1) {
+			speed = fmt.Sprintf(senUpTo, strconv.FormatFloat(l.UpTo, 'g', -1, 64))
 		}
 		form := senSource
-		if r.Limits.Own {
+		if l.Own {
 			form = senSourceOwn
 		}
-		from = fmt.Sprintf(form, r.Limits.Set, r.Coupling, speed, r.Limits.Source)
-		if r.Limits.OwnOffset || r.Limits.OwnSlope {
-			from = senOwn + "; " + from
+		set := fmt.Sprintf(form, l.Set, r.limitKind(), speed, l.Source)
+		switch {
+		case l.OwnSlope && (l.OwnOffset || !r.Coupling.ByOffset()):
+			from = senOwnBoth + set
+		case l.OwnOffset:
+			from = senOwnOffset + set
+		case l.OwnSlope:
+			from = senOwnSlope + set
+		default:
+			from = set
 		}
 	}
+	if l.Reason != "" && (l.OwnOffset || l.OwnSlope) && !l.LooserUsed {
+		from += "; " + l.Reason
+	}
+	switch {
+	case l.LooserUsed:
+		from += "; " + fmt.Sprintf(senLimitReason, l.Reason)
+	case l.Alone != "":
+		from += "; " + fmt.Sprintf(senLimitAlone, l.Alone)
+	}
+	if l.LooserRefused {
+		from += "; " + senLimitRefused
+	}
+	if e.set.addShares && r.Coupling.ByOffset() {
+		from += "; " + senLimitAdded
+	}
 	return strings.Join(parts, ", ") + " (" + from + ")"
+}
+
+// limitKind is the kind of coupling whose rows of the set hold.
+func (r *RowResult) limitKind() string {
+	if r.OnFlange {
+		return r.Coupling.String() + ", " + tables.Flange.String()
+	}
+	return r.Coupling.String()
 }
 
 func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, string, ...any)) {

@@ -13,19 +13,21 @@ import (
 
 // settings is what the Job sheet says.
 type settings struct {
-	text     [numCols - sName]string
-	inch     bool
-	unitsBad bool // Units holds a word nobody knows: no bare number can be read
-	mark     units.Decimal
-	cold     float64
-	coupling tables.Coupling
-	limits   string
-	dial     tables.Trust
-	feeler   tables.Trust
-	pieces   int
-	packTol  float64
-	moveStep float64
-	checks   calc.CheckLimits
+	text      [numCols - sName]string
+	inch      bool
+	unitsBad  bool // Units holds a word nobody knows: no bare number can be read
+	mark      units.Decimal
+	cold      float64
+	coupling  tables.Coupling
+	onFlange  bool // Default coupling holds a word that says how the machines are mounted
+	addShares bool
+	limits    string
+	dial      tables.Trust
+	feeler    tables.Trust
+	pieces    int
+	packTol   float64
+	moveStep  float64
+	checks    calc.CheckLimits
 
 	limitsRow int     // source row of Default limits
 	tempU     float64 // K
@@ -115,7 +117,11 @@ func (e *Evaluator) readSettings() {
 		s.mark = [...]units.Decimal{units.Either, units.Point, units.Comma}[i]
 	}
 	if i, ok := word(sCoupling); ok {
-		s.coupling = tables.Coupling(i)
+		s.coupling = couplingKinds[i]
+		s.onFlange = isFlangeWord(s.text[sCoupling-sName])
+	}
+	if i, ok := word(sAddShares); ok {
+		s.addShares = i == 1
 	}
 	number := func(c colID, least float64, strictly bool) (float64, bool) {
 		v := s.text[c-sName]
@@ -196,7 +202,8 @@ func (e *Evaluator) defaultLimits() {
 	case e.badSets[nameKey(v)] > 0:
 		s.limits = strings.TrimSpace(v) // each row says so
 	default:
-		e.problems = append(e.problems, Problem{Error, e.job.Settings.File, e.sheetName(SettingsSheet), s.limitsRow, columnInfos[sLimits].Name, fmt.Sprintf(msgNoSuchSet, quote(v)), e.hintSets(), 1})
+		text, hint := e.noSuchSet(v)
+		e.problems = append(e.problems, Problem{Error, e.job.Settings.File, e.sheetName(SettingsSheet), s.limitsRow, columnInfos[sLimits].Name, text, hint, 1})
 		s.limits = ""
 	}
 }

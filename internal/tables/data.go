@@ -281,34 +281,24 @@ frame	h	a	b	c	e	grade	source	where
 `,
 	`key: limits
 title: Alignment limits by speed
-about: A row holds for speeds above the row before it up to and with its own. The machine maker's and the coupling maker's limits come first; your sheet Limits takes the place of these.
+about: A row holds for speeds above the row before it up to and with its own, nothing is put in between, and past the last row there is no limit. Only documents that are independent of any maker of alignment equipment are taken. Of the machine maker's limits, the coupling maker's and these the strictest holds; a set of the same name on your sheet Limits takes the place of these whole.
 name: {set}, {coupling}, up to {up_to}
-source plant: a car maker's plant specification of 1993, reprinted in NASA's Reliability-Centered Maintenance Guide for Facilities, 2000 and 2008
-source jackson: C. Jackson, Alignment by Proximity Probes, symposium paper
-source slopes: the slope column of the short couplings, for want of a better one
+source flexible: L. Nelik and others, Practical Pumping Handbook
+source motor: ABB, manual for low voltage motors 3BFP 000 050
+source spacer: API RP 686, 2nd ed. 2009
 column set: Set | words
 column coupling: Coupling | words
 column up_to: Speed up to | speed rpm
-column offset: Offset | length in
-column slope: Slope, or angle at each flex plane | slope in/10in
+column offset: Offset | length mm
+column slope: Slope, or angle at each flex plane | slope mm/m
 
 set	coupling	up_to	offset	slope	grade	source	where
-by speed	short	1000	0.005	0.015	memory	plant	
-by speed	short	1200	0.004	0.010	memory	plant	
-by speed	short	1800	0.003	0.005	memory	plant	
-by speed	short	3600	0.002	0.003	memory	plant	
-by speed	short	7200	0.001	0.0025	memory	plant	
-by speed	flange	1000	0.005	0.015	memory	plant	
-by speed	flange	1200	0.004	0.010	memory	plant	
-by speed	flange	1800	0.003	0.005	memory	plant	
-by speed	flange	3600	0.002	0.003	memory	plant	
-by speed	flange	7200	0.001	0.0025	memory	plant	
-by speed	spacer	any		0.005	published	jackson	p. 50: half a thousandth of an inch per inch between the flex planes (author's name from memory)
-by speed	universal	1000		0.015	practice	slopes	
-by speed	universal	1200		0.010	practice	slopes	
-by speed	universal	1800		0.005	practice	slopes	
-by speed	universal	3600		0.003	practice	slopes	
-by speed	universal	7200		0.0025	practice	slopes	
+published	flexible	1200	0.005 in	0.5	published	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
+published	flexible	1800	0.004 in	0.5	published	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
+published	flexible	3600	0.002 in	0.5	published	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
+published	gear	3600	0.05	0.1	published	motor	p. 35, gear: the strictest of its sizes, 0.05 mm over 500 mm; it names no speed, motors on the mains end at 3600 rpm
+published	rigid	3600	0.02	0.04	published	motor	p. 35, rigid: the strictest of its sizes, 0.02 mm over 500 mm; it names no speed, motors on the mains end at 3600 rpm
+published	spacer	any		0.5	quoted	spacer	5.4.6.2: 0.5 mm/m at both flex planes; C. Jackson, Alignment by Proximity Probes, symposium paper, p. 50, has the same, half a thousandth of an inch per inch (author's name from memory)
 `,
 	`key: nut_factor
 title: Nut factor K

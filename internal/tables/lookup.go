@@ -629,13 +629,16 @@ func (s *search) thickness(mm float64) {
 func (s *search) groups(f func(t *Table, i, j int)) {
 	coupling := func(name string) bool {
 		for _, w := range s.left {
-			if strings.HasPrefix(name, w) {
+			if strings.HasPrefix(name, w) || name == Flexible.String() && (w == "short" || w == "disc") || name == Flange.String() && w == "flange" {
 				return true
 			}
 		}
 		return false
 	}
-	any := slices.ContainsFunc([]string{"short", "spacer", "universal", "flange"}, coupling)
+	any := false
+	for c := range numCouplings {
+		any = any || coupling(c.String())
+	}
 	seen, from := -1, (*Table)(nil)
 	s.each("limits", func(t *Table, i int) {
 		if t == from && i < seen {

@@ -352,7 +352,7 @@ func OwnLimits(sets []*LimitSet, source string) *Table {
 	t := &Table{Key: "limits", Title: "Your limits", About: "They come before the built-in ones.",
 		Columns: columnsOf("limits", map[string]units.Unit{"offset": units.MM, "slope": units.MMPerM})}
 	for _, s := range sets {
-		for c := Short; c <= Flange; c++ {
+		for c := range numCouplings {
 			for _, l := range s.Rows[c] {
 				speed := "any"
 				if !math.IsInf(l.UpTo, 1) {

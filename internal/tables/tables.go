@@ -51,23 +51,34 @@ func (s Source) String() string {
 	return s.Text
 }
 
-// A Coupling is the kind of coupling between the two shafts; it decides what is judged.
+// A Coupling is the kind of coupling between the two shafts; it decides what is judged, and by which limits.
 type Coupling uint8
 
 // The coupling kinds.
 const (
-	Short     Coupling = iota // offset at the coupling centre and slope
+	Flexible  Coupling = iota // disc or other flexible, short: offset at the coupling centre and slope
 	Spacer                    // the angles at the two flex planes
 	Universal                 // cross and yoke: slope only, offset is wanted
-	Flange                    // vertical, flange-mounted: judged like Short, corrected at a bolt circle
+	Flange                    // no kind of its own: in a limit set, the rows for machines that hang on a vertical flange, judged like Flexible
+	Gear                      // judged like Flexible
+	Rigid                     // judged like Flexible; its hubs' runout counts as well
+	numCouplings
 )
 
 // String is the word the Coupling column takes.
-func (c Coupling) String() string { return [...]string{"short", "spacer", "universal", "flange"}[c] }
+func (c Coupling) String() string {
+	return [...]string{"flexible", "spacer", "universal", "vertical flange", "gear", "rigid"}[c]
+}
+
+// ByOffset says whether the kind is judged by the offset at the coupling centre besides the slope.
+func (c Coupling) ByOffset() bool { return c != Spacer && c != Universal }
+
+// CouplingKinds is how many kinds there are: they are counted from 0.
+const CouplingKinds = int(numCouplings)
 
 // A LimitRow holds for speeds above the row before it up to and including UpTo.
 type LimitRow struct {
-	UpTo   float64 // r/min; +Inf: any speed
+	UpTo   float64 // r/min; +Inf: the source names no speed
 	Offset float64 // mm at the coupling centre; NaN where the kind of coupling is not judged by offset
 	Slope  float64 // mm/m; for a spacer coupling the angle at each flex plane
 	Source Source
@@ -118,7 +129,7 @@ var limitSets = sync.OnceValue(func() []*LimitSet {
 			sets = append(sets, &LimitSet{name, map[Coupling][]LimitRow{}})
 		}
 		rows := sets[len(sets)-1].Rows
-		for c := Short; c <= Flange; c++ {
+		for c := range numCouplings {
 			if c.String() == t.text(r, "coupling") {
 				rows[c] = append(rows[c], LimitRow{UpTo: t.base(r, "up_to"), Offset: t.base(r, "offset"), Slope: t.base(r, "slope"), Source: r.Source})
 			}
@@ -129,6 +140,9 @@ var limitSets = sync.OnceValue(func() []*LimitSet {
 
 // LimitSets returns the built-in sets. The first is the default. Callers must not change them.
 func LimitSets() []*LimitSet { return limitSets() }
+
+// FormerLimitSet is the name of a set that was the default once. Its values were from memory and of disputed origin, so it is no more, and jobs that name it are told.
+const FormerLimitSet = "by speed"
 
 // FindLimitSet returns the built-in set of that name, case and outer spaces aside, or nil.
 func FindLimitSet(name string) *LimitSet {

@@ -996,9 +996,9 @@ func (w *writer) method(name string) {
 	n++
 	line(head, "Limit sets", 0, "")
 	for _, s := range tables.LimitSets() {
-		for _, c := range []tables.Coupling{tables.Short, tables.Spacer, tables.Universal, tables.Flange} {
+		for c := range tables.Coupling(tables.CouplingKinds) {
 			for _, r := range s.Rows[c] {
-				upTo := "any speed"
+				upTo := "whatever the speed, as its source names none"
 				if !math.IsInf(r.UpTo, 1) {
 					upTo = "up to " + strconv.FormatFloat(r.UpTo, 'f', -1, 64) + " rpm"
 				}
@@ -1055,6 +1055,6 @@ var methodLines = []string{
 	"Checks: 12 + 6 against 3 + 9 (balance), the repeated reading against the first (closure), and the scatter about the line. A sweep that fails gives its line, but neither verdict nor corrections.",
 	"Wanted line, cold: minus the growth of the movable machine plus the growth of the stationary one, each a straight line over its two supports, plus the running offset and slope the maker wants. Where the change from cold to hot was measured: the running line less that change, and no growth.",
 	"At a pair of feet at x: shim = wanted height − height found, move = wanted position − position found.",
-	"Judged are, against the wanted line: short and flange couplings, the offset at the coupling centre and the slope; spacer couplings, the angles at the two flex planes; universal joints, the slope. Inside: every magnitude with its uncertainty is within its limit and the joint chance is at least 95 %. Outside: a magnitude less its uncertainty is over its limit. Else too close to call. Without a limit or with a failed check: not judged.",
+	"Judged are, against the wanted line: flexible, gear and rigid couplings, the offset at the coupling centre and the slope; spacer couplings, the angles at the two flex planes; universal joints, the slope. Inside: every magnitude with its uncertainty is within its limit and the joint chance is at least 95 %. Outside: a magnitude less its uncertainty is over its limit. Else too close to call. Without a limit or with a failed check: not judged.",
 	"Packs: the fewest pieces of the stock that come within the tolerance of the thickness. The line after is worked out from the packs as made; where a tolerance of their pieces is given, its uncertainty has that in it.",
 }
