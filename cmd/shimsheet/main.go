@@ -330,10 +330,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		case *live:
 			return 0, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", *out)
 		case ext == ".json":
-			write = func(e *sheet.Evaluator, w io.Writer) error {
-				allocate(e)
-				return e.ResultsJSON(w)
-			}
+			write = (*sheet.Evaluator).ResultsJSON
 		case ext == ".csv":
 			write = (*sheet.Evaluator).ResultsCSV
 		default:
@@ -350,10 +347,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		if *out != "" {
 			return 0, errors.New("-list is for the terminal; workbooks and .json hold the lists anyhow")
 		}
-		write = func(e *sheet.Evaluator, w io.Writer) error {
-			allocate(e)
-			return e.ListText(w, *list)
-		}
+		write = func(e *sheet.Evaluator, w io.Writer) error { return e.ListText(w, *list) }
 	}
 	if *out == "" && (*live || *add) {
 		return 0, errors.New("-live and -addto are for workbooks; say which to write with -o OUT.xlsx")
@@ -366,6 +360,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	if err := e.Run(context.Background(), nil); err != nil {
 		return 0, err
 	}
+	allocate(e) // the packs shown are those of the stock shared out
 	problems = append(problems, e.Problems()...)
 	machines, verdicts := e.Count()
 	status := exitOK
@@ -401,7 +396,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	return status, writeFile(*out, func(w io.Writer) error { return write(e, w) })
 }
 
-// allocate shares the stock out; what keeps it from that is a problem of the stock and has been told.
+// allocate shares the stock out. What keeps it from that is a problem of the stock and is told with the packs, which are then those of a full box.
 func allocate(e *sheet.Evaluator) { _, _ = e.Allocate(nil) }
 
 // writeBytes writes what a call gave, or hands its error on.

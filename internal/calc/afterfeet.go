@@ -44,3 +44,16 @@ func AfterFeet(in *Input, res *Result, rise []float64, moved []Moved) bool {
 	g.after(res, &res.After, moved, res.Found.Verdict == NotJudged, &res.AfterJ)
 	return true
 }
+
+// AfterBolts predicts the line after a solved row's bolt packs afresh, judged again, when other packs took the place of those in res.BoltPacks. The
+// slide stays as it is. Without packs, or without a line after, it returns false and changes nothing.
+func AfterBolts(in *Input, res *Result) bool {
+	if !res.HasAfter || len(res.BoltPacks) == 0 || len(res.BoltPacks) != in.Bolts {
+		return false
+	}
+	res.After = afterFlange(in, res)
+	_, cov := deviation(in, res)
+	g := newJudge(in, &cov)
+	g.after(res, &res.After, nil, res.Found.Verdict == NotJudged, &res.AfterJ)
+	return true
+}

@@ -732,7 +732,6 @@ func correctFlange(in *Input, res *Result, dev Line) {
 		low = min(low, h)
 		res.BoltShims = append(res.BoltShims, h)
 	}
-	var a, b float64
 	if !finite(low) || !finite(res.SlideV+res.SlideH) {
 		res.BoltShims = res.BoltShims[:0] // part of a line
 		return
@@ -740,21 +739,30 @@ func correctFlange(in *Input, res *Result, dev Line) {
 	for i := range res.BoltShims {
 		res.BoltShims[i] = max(0, res.BoltShims[i]-low)
 		if in.Packer != nil {
-			p := in.Packer.Pack(res.BoltShims[i])
-			res.BoltPacks = append(res.BoltPacks, p)
-			c, s := cosSin(360 * float64(i) / float64(in.Bolts))
-			a += p.Sum * c
-			b += p.Sum * s
+			res.BoltPacks = append(res.BoltPacks, in.Packer.Pack(res.BoltShims[i]))
 		}
 	}
-	if in.Packer == nil {
-		return
+	if in.Packer != nil {
+		res.After, res.HasAfter = afterFlange(in, res), true
 	}
-	// The plane that best fits the packs tells how far the slope turns.
+}
+
+// afterFlange is the line after the bolt packs and the slide of res: the plane that best fits the packs tells how far the slope turns.
+func afterFlange(in *Input, res *Result) Line {
+	x := in.FlangeStation
+	if !finite(x) {
+		x = 0
+	}
+	var a, b float64
+	for i := range res.BoltPacks {
+		c, s := cosSin(360 * float64(i) / float64(in.Bolts))
+		a += res.BoltPacks[i].Sum * c
+		b += res.BoltPacks[i].Sum * s
+	}
 	f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
 	after := Line{TV: res.Line.TV - f*a, TH: res.Line.TH - f*b}
 	v := res.Line.at(x, false) + roundTo(res.SlideV, in.MoveStep)
 	h := res.Line.at(x, true) + roundTo(res.SlideH, in.MoveStep)
 	after.DV, after.DH = v-after.TV*x/1000, h-after.TH*x/1000
-	res.After, res.HasAfter = after, true
+	return after
 }

@@ -273,7 +273,9 @@ func TestDemoLabels(t *testing.T) {
 					t.Errorf("%s: %q is in no sentence of %q", r.Name, s, said)
 				}
 			}
-			if !ev.ShownZero(foot.MoveRounded) {
+			if !sheet.Pushes(foot) {
+				has("leave")
+			} else if !ev.ShownZero(foot.MoveRounded) {
 				side := r.Side3
 				if foot.Move < 0 {
 					side = r.Side9

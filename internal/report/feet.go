@@ -35,6 +35,7 @@ func FeetPlan(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	f.places()
 	y = f.plan(y)
 	y = f.soles(y)
+	reasons = append(reasons, f.packsFrom(row)...)
 	for _, s := range append(reasons, f.assumed()...) {
 		y = d.wrapped(fontText, 10, y+6, d.w-20, s) - 2
 	}
@@ -47,6 +48,16 @@ func FeetPlan(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 		b = append(b, '.')
 	}
 	return d.finish(dst, y+4, title, string(b))
+}
+
+// packsFrom says where the packs come from.
+func (f *feetPlan) packsFrom(row int) (list []string) {
+	for _, s := range f.ev.Sentences(row) {
+		if s.Kind == sheet.SentencePacks {
+			list = append(list, s.Text)
+		}
+	}
+	return list
 }
 
 // A feetPlan is what the plan of one machine's feet is made from.
@@ -146,7 +157,7 @@ func (f *feetPlan) lines(k int) []string {
 		if !f.soft.FromGaps {
 			s += "about "
 		}
-		list = append(list, s+f.thick(o.Soft))
+		list = append(list, s+f.str(f.ev.AppendAmount, o.Soft)+" "+f.lu)
 	}
 	if known(o.Align) && known(o.Wanted) {
 		list = append(list, "in all "+signed(f.shim(o.Wanted), o.Wanted))
@@ -523,7 +534,7 @@ func (f *feetPlan) soleWords(k int) []string {
 		list = append(list, "a tapered shim or machining is needed")
 	}
 	for i, st := range s.Steps {
-		w := "step " + strconv.Itoa(i+1) + ": " + f.str(f.ev.AppendThickness, st.Thickness) + " " + f.lu + " over " +
+		w := "step " + strconv.Itoa(i+1) + ": " + f.str(f.ev.AppendPack, st.Thickness) + " " + f.pu + " over " +
 			strconv.Itoa(int(math.Round(100*min(max(st.Share, 0), 1)))) + " % from the " + s.Open.String()
 		list = append(list, s1(s.Machine && i == 0, "at best ")+w)
 	}

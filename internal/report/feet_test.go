@@ -90,7 +90,7 @@ func TestFeetWords(t *testing.T) {
 	ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.FeetSheet: "Machine,Foot,Across,Gap\nP1,front 9,-250,0\nP1,front 3,250,0\nP1,rear 9,-250,0\nP1,rear 3,250,0.20\n"})
 	list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 760}))
 	all := words(list)
-	for _, s := range []string{"P1: rocking on a diagonal: front 9, rear 3", "gap 0.200 mm", "soft foot: 0.100 mm", "Rocks on the diagonal front 3 – rear 9: front 9 and rear 3 stand off, the other two carry.",
+	for _, s := range []string{"P1: rocking on a diagonal: front 9, rear 3", "gap 0.200 mm", "soft foot: 0.10 mm", "Rocks on the diagonal front 3 – rear 9: front 9 and rear 3 stand off, the other two carry.",
 		"0.2 mm under front 9, or 0.2 mm under rear 3", "against the limit of 0.05 mm", "500 mm", "710 mm", "Mend the soft foot first", "the machine rocks about this diagonal"} {
 		if !strings.Contains(strings.ReplaceAll(all, "\n", " "), s) {
 			t.Errorf("no %q in\n%s", s, all)

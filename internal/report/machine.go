@@ -568,14 +568,8 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 	if w := lines[0]; k != r.Front && k != r.Rear && len(r.Further) > 1 {
 		lines[0] = w[:len(w)-len(" feet")]
 	}
-	if !d.moves() { // what is left to zero is only told
+	if !d.moves() {
 		lines = append(lines, "stays")
-		switch {
-		case horizontal && known(f.Move) && !d.ev.ShownZero(f.Move):
-			lines = append(lines, "zero: "+d.shim(math.Abs(f.Move)), "towards "+d.ev.Side(r, f.Move))
-		case !horizontal && known(f.Shim) && !d.ev.ShownZero(f.Shim):
-			lines = append(lines, "zero: "+d.shim(math.Abs(f.Shim))+word(f.Shim, " up", " down"))
-		}
 		if !horizontal && r.Feet != nil && r.Feet.Covers(k) && slices.ContainsFunc(r.Feet.Feet, func(f sheet.Foot) bool { return f.Soft > 0 }) {
 			lines = append(lines, "packs: see the feet")
 		}
@@ -589,7 +583,7 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 		if !math.IsNaN(f.MoveRounded) {
 			move = f.MoveRounded
 		}
-		if d.ev.ShownZero(move) {
+		if d.ev.ShownZero(move) || !sheet.Pushes(f) {
 			lines = append(lines, "leave")
 		} else {
 			lines = append(lines, "push "+d.shim(math.Abs(move)), "towards "+d.ev.Side(r, move))
@@ -607,18 +601,44 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 			word = "take out "
 		}
 		return append(lines, word+d.shim(math.Abs(f.Shim)), "± "+d.shim(f.UShim))
-	case len(f.Pack.Pieces) == 0:
-		lines = append(lines, "leave")
-	case f.Shim < 0:
-		lines = append(lines, "take out "+d.str(d.ev.AppendPack, f.Pack.Sum)+" "+d.pu)
-	default:
-		lines = append(lines, "add "+d.str(d.ev.AppendPack, f.Pack.Sum)+" "+d.pu)
-		if len(f.Pack.Pieces) > 1 {
-			d.tmp = d.ev.AppendPieces(d.tmp[:0], f.Pack.Pieces)
-			lines = append(lines, string(d.tmp))
-		}
 	}
-	return append(lines, "from "+d.str(d.ev.AppendThickness, math.Abs(f.Shim))+" ± "+d.thick(f.UShim))
+	return append(d.pairLines(lines, k), "from "+d.str(d.ev.AppendThickness, math.Abs(f.Shim))+" ± "+d.thick(f.UShim))
+}
+
+// pairLines words the packs of the feet of pair k: once, or foot by foot where they differ.
+func (d *coupling) pairLines(lines []string, k int) []string {
+	packs, alike := d.ev.PairPacks(d.r, k)
+	if !alike {
+		for _, p := range packs {
+			lines = append(lines, p.Foot+": "+d.ev.PickDo(p))
+		}
+	} else {
+		lines = d.packLines(lines, packs[0])
+	}
+	if len(packs) > 0 && packs[0].Together {
+		lines = append(lines, "chosen together")
+	}
+	return lines
+}
+
+// packLines words what is done alike under each foot of a pair.
+func (d *coupling) packLines(lines []string, p *sheet.Picked) []string {
+	amount := d.str(d.ev.AppendPack, p.Sum) + " " + d.pu
+	switch {
+	case len(p.Pieces) == 0:
+		return append(lines, "leave")
+	case p.Change.Status == calc.ChangeUnlisted:
+		return append(lines, "take out "+amount)
+	}
+	lines = append(lines, "add "+amount)
+	if len(p.Pieces) > 1 {
+		d.tmp = d.ev.AppendPieces(d.tmp[:0], p.Pieces)
+		lines = append(lines, string(d.tmp))
+	}
+	if p.Status == calc.PickShort {
+		lines = append(lines, p.Status.String())
+	}
+	return lines
 }
 
 // feet appends what to do under a view whose bottom is at y. Labels that do not fit side by side become numbers with a list.
@@ -867,7 +887,8 @@ func (d *coupling) key(y float64) float64 {
 		item(s, stroke(inkWanted))
 	}
 	if d.moves() && d.r.Calc.HasAfter {
-		item("after: predicted from the packs: "+d.r.AfterVerdict.String(), stroke(inkAfter))
+		from, _ := d.ev.PacksFrom()
+		item("after: predicted from the packs ("+from.String()+"): "+d.r.AfterVerdict.String(), stroke(inkAfter))
 	}
 	x0, lim := d.limitAt()
 	if d.hasWanted() && known(lim) {

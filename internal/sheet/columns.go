@@ -241,6 +241,7 @@ const (
 	rFrontPack
 	rRearPack
 	rFurtherPacks
+	rPacksFrom
 	rAfterOffsetV
 	rAfterOffsetH
 	rAfterSlopeV
@@ -529,9 +530,10 @@ var columnTable = [numCols]column{
 	rFrontMove:    {"front_move", "Front move", gResults, QThickness, "Sideways at the front feet, with the side named.", "move front|± front move", nil},
 	rRearMove:     {"rear_move", "Rear move", gResults, QThickness, "Sideways at the rear feet, with the side named.", "move rear|± rear move", nil},
 	rFurtherMoves: {"further_moves", "Further moves", gResults, QThickness, "Sideways at the further feet, in the order typed.", "", nil},
-	rFrontPack:    {"front_pack", "Front pack", gResults, QThickness, "The pieces for one front foot, in the order they lie; taking out is said so.", "pack front", nil},
-	rRearPack:     {"rear_pack", "Rear pack", gResults, QThickness, "The pieces for one rear foot.", "pack rear", nil},
+	rFrontPack:    {"front_pack", "Front pack", gResults, QThickness, "The pieces under each front foot, in the order they lie, foot by foot where they differ; taking out is said so.", "pack front", nil},
+	rRearPack:     {"rear_pack", "Rear pack", gResults, QThickness, "The pieces under each rear foot.", "pack rear", nil},
 	rFurtherPacks: {"further_packs", "Further packs", gResults, QThickness, "The pieces for the further feet, in the order typed.", "", nil},
+	rPacksFrom:    {"packs_from", "Packs from", gResults, QText, "Where the packs come from: the stock shared out over the whole job, a full box before that is done, or a stock that is not counted; also where front and rear were chosen together.", "", nil},
 	rAfterOffsetV: {"after_offset_v", "After: offset V", gResults, QThickness, "Offset predicted after the rounded packs and moves.", "", nil},
 	rAfterOffsetH: {"after_offset_h", "After: offset H", gResults, QThickness, "The same sideways.", "", nil},
 	rAfterSlopeV:  {"after_slope_v", "After: slope V", gResults, QSlope, "Slope predicted after the rounded packs and moves.", "", nil},

@@ -102,6 +102,12 @@ func (e *Evaluator) AppendShim(b []byte, v float64) []byte {
 	return appendNumber(b, v, u, decimals(u, true), e.set.mark)
 }
 
+// AppendAmount appends a thickness that is to be made up of shims (mm) in the unit shown, as the sentences show it, the unit left out.
+func (e *Evaluator) AppendAmount(b []byte, v float64) []byte {
+	u := QThickness.Unit(e.ShowsInch())
+	return appendRounded(b, v, u, decimals(u, false), e.set.mark)
+}
+
 // AppendPack appends the thickness of a pack or a piece (mm) in full, in the job's unit, the unit left out.
 func (e *Evaluator) AppendPack(b []byte, v float64) []byte {
 	return appendThickness(b, v, QThickness.Unit(e.set.inch), e.set.mark)

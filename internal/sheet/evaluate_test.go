@@ -800,7 +800,7 @@ func TestStock(t *testing.T) {
 	// What the stock cannot reach is said.
 	with(t, j, StockSheet, "Thickness\n0.05\n")
 	e.Refresh()
-	says(t, e.Row(0), Warning, "both rear feet need 0.5 mm each", "0.2 mm")
+	says(t, e.Row(0), Warning, "both rear feet need 0.5 mm each", "0.20 mm")
 	with(t, j, StockSheet, "Thickness\n0.05\n0.05\n0\n")
 	e.Refresh()
 	if len(e.Problems()) != 1 {

@@ -79,6 +79,7 @@ type RowResult struct {
 	Findings []calc.Finding
 	Hints    []string // Findings in words
 
+	picks     []Picked     // of the sharing-out, where they are not those of a full box; nil
 	models    []calc.Sweep // of Sweeps, without their readings
 	setSweeps families     // of the sets of readings for the wanted line
 	stopped   bool         // something the line needs is missing or wrong; nothing was computed
@@ -111,17 +112,19 @@ type Evaluator struct {
 	known    int       // columns with a binding
 	problems []Problem // of whole sheets, and of the sheets other than Machines
 
-	stock     []StockLine
-	assumed   bool         // stock is what is assumed without a Stock sheet
-	size      string       // label of feet that say no size
-	sized     bool         // a foot of the job says its size
-	packer    *calc.Packer // for feet that say no size; nil: none can be made
-	packers   map[string]*calc.Packer
-	packItems []calc.StockItem // what the packers were made from, with …
-	packKey   stockKey
-	thinnest  float64     // mm, of the stock
-	loose     bool        // some thickness of the stock is not taken as exact
-	alloc     *Allocation // kept until something changes
+	stock         []StockLine
+	assumed       bool         // stock is what is assumed without a Stock sheet
+	size          string       // label of feet that say no size
+	sized         bool         // a foot of the job says its size
+	packer        *calc.Packer // for feet that say no size; nil: none can be made
+	packers       map[string]*calc.Packer
+	packItems     []calc.StockItem // what the packers were made from, with …
+	packKey       stockKey
+	thinnest      float64     // mm, of the stock
+	loose         bool        // some thickness of the stock is not taken as exact
+	alloc         *Allocation // kept until something changes
+	shared        *sharing    // what the rows have of it, or of one worked out elsewhere; nil: they have the packs of a full box
+	sharingFailed string      // why the stock could not be shared out, "" it was not tried or it could
 
 	ownSets      []*tables.LimitSet
 	badSets      map[string]int // source row of what cannot be used, by name key
@@ -185,7 +188,8 @@ func (e *Evaluator) Len() int {
 
 // Refresh understands the settings, headers, stock and readings afresh and marks every row to be worked out again.
 func (e *Evaluator) Refresh() {
-	e.problems, e.claims, e.sized, e.alloc = e.problems[:0], e.claims[:0], false, nil
+	e.problems, e.claims, e.sized = e.problems[:0], e.claims[:0], false
+	e.alloc, e.shared, e.sharingFailed = nil, nil, ""
 	e.readSettings()
 	e.bindHeader()
 	e.readLimits()
@@ -281,7 +285,7 @@ func (e *Evaluator) Marked() (from, to int) {
 // RowsChanged marks the rows from … to-1 to be worked out again after an edit, and those whose standing as a repeated name
 // changed with it. When the number of rows changed, every row from the first one touched to the end has changed.
 func (e *Evaluator) RowsChanged(from, to int) {
-	e.alloc = nil
+	e.dropSharing()
 	if e.Len() != len(e.dirty) {
 		e.resize()
 		to = len(e.dirty)

@@ -26,8 +26,9 @@ type Foot struct {
 	InPlace  []float64
 	Listed   bool // InPlace was typed; an empty list is the bare base
 	Size     string
-	HasStock bool        // Change was made from the stock
-	Change   calc.Change // what is taken out, what goes in, what lies there then
+	HasStock bool            // Change was made from the stock
+	Status   calc.PickStatus // how the foot fares in the sharing-out, once the stock is shared out
+	Change   calc.Change     // what is taken out, what goes in, what lies there then
 	Room     Room
 
 	pair   int     // index in Calc.Feet of the pair it stands in, −1 none
@@ -399,13 +400,14 @@ func (e *Evaluator) footPacks(r *RowResult) {
 	}
 	own := slices.Clone(c.Feet)
 	e.makePacks(r, nil)
-	if out.Leave { // what the pairs would be given, and what that would leave, stay to be looked at
-		e.roomProblems(r)
+	if out.Leave { // it stays, and so does the line
+		if c.HasAfter {
+			c.After, c.AfterJ = c.Line, c.Found
+		}
 		return
 	}
 	rise := e.pairRise(r)
 	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
-		e.roomProblems(r)
 		return
 	}
 	// Each foot's own best pack leaves the line outside: what the pairs choose together may do better.
@@ -416,14 +418,13 @@ func (e *Evaluator) footPacks(r *RowResult) {
 		target := []float64{c.Feet[0].Rounded, c.Feet[1].Rounded}
 		e.makePacks(r, target)
 		if rise = e.pairRise(r); rise != nil && calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) && c.AfterJ.Verdict == calc.Inside {
-			e.roomProblems(r)
+			r.Together = true
 			return
 		}
 	}
 	copy(out.Feet, best)
 	copy(c.Feet, solved)
 	c.After, c.AfterJ = after, judged
-	e.roomProblems(r)
 }
 
 // makePacks makes the packs of the feet; target, if not nil, is the rise of each pair instead of what its line asks for.
@@ -446,6 +447,7 @@ func (e *Evaluator) makePacks(r *RowResult, target []float64) {
 		if err != nil {
 			continue // kept out when the sheet was read
 		}
+		offWanted(&ch, want, f.Wanted)
 		f.Change, f.HasStock, f.target = ch, true, want
 	}
 }
@@ -464,11 +466,21 @@ func (e *Evaluator) pairRise(r *RowResult) []float64 {
 		return nil
 	}
 	sum, n := make([]float64, len(r.Calc.Feet)), make([]float64, len(r.Calc.Feet))
-	for k := range r.Feet.Feet {
-		f := &r.Feet.Feet[k]
-		if x := f.rise(); f.pair >= 0 && known(x) {
-			sum[f.pair] += x - f.Soft
-			n[f.pair]++
+	rises := func(pair int, x float64) {
+		if pair >= 0 && known(x) {
+			sum[pair] += x
+			n[pair]++
+		}
+	}
+	if r.Feet != nil {
+		for k := range r.Feet.Feet {
+			f := &r.Feet.Feet[k]
+			rises(f.pair, f.rise()-f.Soft)
+		}
+	}
+	for k := range r.picks {
+		if p := &r.picks[k]; p.Single < 0 {
+			rises(p.Pair, p.Net)
 		}
 	}
 	for i := range sum {
@@ -487,9 +499,16 @@ func (e *Evaluator) moved(r *RowResult) []calc.Moved {
 		return nil
 	}
 	var list []calc.Moved
-	for k := range r.Feet.Feet {
-		if f := &r.Feet.Feet[k]; f.pair >= 0 && known(f.rise()) {
-			list = append(list, calc.Moved{Pair: f.pair, Packer: e.packerFor(f.Size), Change: &f.Change})
+	if r.Feet != nil {
+		for k := range r.Feet.Feet {
+			if f := &r.Feet.Feet[k]; f.pair >= 0 && known(f.rise()) {
+				list = append(list, calc.Moved{Pair: f.pair, Packer: e.packerFor(f.Size), Change: &f.Change})
+			}
+		}
+	}
+	for k := range r.picks {
+		if p := &r.picks[k]; p.Single < 0 && p.Pair >= 0 {
+			list = append(list, calc.Moved{Pair: p.Pair, Packer: e.packer, Change: &p.Change})
 		}
 	}
 	return list
@@ -497,6 +516,9 @@ func (e *Evaluator) moved(r *RowResult) []calc.Moved {
 
 // roomProblems tells what does not go: below the bare base, or past the room of a foot.
 func (e *Evaluator) roomProblems(r *RowResult) {
+	if r.Feet == nil || e.packer == nil {
+		return
+	}
 	for k := range r.Feet.Feet {
 		f := &r.Feet.Feet[k]
 		ch := &f.Change
@@ -508,8 +530,8 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 		}
 		switch {
 		case f.HasStock && ch.Status == calc.ChangeBelow:
-			e.feetProblem(r, severity(ch.Shortfall), fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.thick(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
-		case f.HasStock && ch.Status == calc.ChangeNearest:
+			e.feetProblem(r, severity(ch.Shortfall), fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
+		case f.HasStock && ch.Status == calc.ChangeNearest && !r.Together:
 			e.feetProblem(r, severity(math.Abs(ch.Error)), none, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
 		}
 		over := func(id colID, go_, room float64) {

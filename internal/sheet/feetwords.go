@@ -20,6 +20,14 @@ func (f *Feet) covers(pair int) bool {
 	return false
 }
 
+// NewPieces are the pieces that go in: as they lie, where nothing else lies there.
+func NewPieces(c *calc.Change) []float64 {
+	if len(c.Keep) == 0 {
+		return c.Pieces
+	}
+	return c.Put
+}
+
 // packWords lists pieces: "0.50 + 0.20", with their unit while the units shown are not the job's.
 func (e *Evaluator) packWords(p []float64) string {
 	return string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + e.packUnitNamed()
@@ -32,11 +40,16 @@ func (e *Evaluator) piecesWords(p []float64) string {
 
 // sumWords is a thickness in full with its unit.
 func (e *Evaluator) sumWords(v float64) string {
+	if v == 0 {
+		return "0 " + e.thickUnit().String()
+	}
 	return string(appendThickness(nil, v, e.thickUnit(), e.set.mark)) + " " + e.thickUnit().String()
 }
 
 // FootDo says in a few words what is done under a foot: "take out 0.50; put in 0.20 + 0.10". Thicknesses are in the job's unit.
-func (e *Evaluator) FootDo(f *Foot) string { return e.ChangeDo(&f.Change, f.Wanted, f.HasStock) }
+func (e *Evaluator) FootDo(f *Foot) string {
+	return e.shortOf(e.ChangeDo(&f.Change, f.Wanted, f.HasStock), f.Status)
+}
 
 // ChangeDo is FootDo of any change: wanted is what was asked for, mm.
 func (e *Evaluator) ChangeDo(c *calc.Change, wanted float64, hasStock bool) string {
@@ -56,14 +69,14 @@ func (e *Evaluator) ChangeDo(c *calc.Change, wanted float64, hasStock bool) stri
 		parts = append(parts, wordTakeOut+e.packWords(c.Take))
 	}
 	if len(c.Put) > 0 {
-		put := e.packWords(c.Put)
+		put := e.packWords(NewPieces(c))
 		if len(c.Take) > 0 || len(c.Keep) > 0 {
 			put = wordPutIn + put
 		}
 		parts = append(parts, put)
 	}
 	if c.Status == calc.ChangeBelow {
-		parts = append(parts, e.bare(c.Shortfall)+wordShort)
+		parts = append(parts, e.thick(c.Shortfall)+wordShort)
 	}
 	if len(parts) == 0 {
 		return wordNothing
@@ -156,7 +169,7 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 		x := &s.Feet[k]
 		if f.Feet[k].Soft > 0 {
 			if s.FromGaps {
-				say(SentenceDo, senSoftShim, e.thick(f.Feet[k].Soft), theFoot(k))
+				say(SentenceDo, senSoftShim, e.amount(f.Feet[k].Soft), theFoot(k))
 			} else {
 				say(SentenceDo, senSoftEstimate, e.shim(f.Feet[k].Soft), theFoot(k))
 			}
@@ -218,7 +231,7 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		}
 		soft := ""
 		if f.Soft > 0 {
-			soft = fmt.Sprintf(senFootSoft, e.thick(f.Soft))
+			soft = fmt.Sprintf(senFootSoft, e.amount(f.Soft))
 		}
 		u := nanTo(f.UAlign, 0)
 		c := &f.Change
@@ -229,7 +242,7 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 			case len(c.Take) > 0:
 				say(SentenceDo, senFootSoftOnly, f.Name, e.FootDo(f))
 			case len(c.Put) > 0:
-				say(SentenceDo, senFootSoftAdd, e.piecesWords(c.Put), f.Name)
+				say(SentenceDo, senFootSoftAdd, e.piecesWords(NewPieces(c)), f.Name)
 			}
 			continue
 		}
@@ -241,7 +254,7 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		case c.Status == calc.ChangeUnlisted && len(c.Pieces) > 0:
 			say(SentenceDo, senFootUnlisted, e.sumWords(c.Sum), f.Name, e.thick(f.Wanted), e.thick(u), soft)
 		case !f.Listed && len(c.Put) > 0:
-			say(SentenceDo, senFootAdd, e.piecesWords(c.Put), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, senFootAdd, e.piecesWords(NewPieces(c)), f.Name, e.thick(f.Wanted), e.thick(u), soft)
 		case len(c.Take) == 0 && len(c.Put) == 0:
 			say(SentenceDo, senLeave, f.Name, e.thick(f.Wanted), e.thick(u))
 		default:
@@ -250,7 +263,7 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 				parts = append(parts, fmt.Sprintf(senFootTake, e.packWords(c.Take)))
 			}
 			if len(c.Put) > 0 {
-				parts = append(parts, fmt.Sprintf(senFootPut, e.packWords(c.Put)))
+				parts = append(parts, fmt.Sprintf(senFootPut, e.packWords(NewPieces(c))))
 			}
 			then := senBareBase
 			if len(c.Pieces) > 0 {

@@ -58,6 +58,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 				add(i, r.Name, f.Name, soft, e.bare(f.Align), e.bare(f.Soft), e.bare(f.Wanted), in, e.FootDo(f), then)
 			}
 		}
+		l.Notes = append(l.Notes, e.PackNotes()...)
 	case "pick", "order":
 		a, err := e.Allocate(progress)
 		if err != nil {
@@ -90,7 +91,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		l.Header = []string{columnInfos[cMachine].Name, "Foot", "Stock", "To rise by" + unit, "Do" + unit, "Pack then" + unit}
 		for i := range a.Picks {
 			p := &a.Picks[i]
-			do, status := e.ChangeDo(&p.Change, p.Wanted, true), p.Pick.Status.String()
+			do, status := e.ChangeDo(&p.Change, p.Wanted, p.Made), e.pickWord(p)
 			if do == wordNothing && len(p.Take) == 0 && len(p.Put) == 0 {
 				status = txtNoChange
 			}
@@ -100,9 +101,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 			}
 			add(p.Row, p.Machine, p.Foot, status, e.bare(p.Wanted), do, then)
 		}
-		if a.Plan.Contended {
-			l.Notes = append(l.Notes, txtShared)
-		}
+		l.Notes = append(l.Notes, e.PackNotes()...)
 		for _, s := range e.StepShims() {
 			l.Notes = append(l.Notes, fmt.Sprintf(txtSteps, s.Machine, s.Foot, s.Text))
 		}
@@ -116,6 +115,15 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		l.Notes = append([]string{strings.TrimSpace(txtNoFeet)}, l.Notes...)
 	}
 	return l, nil
+}
+
+// pickWord is how a foot of the pick list fares.
+func (e *Evaluator) pickWord(p *Picked) string {
+	s := p.Pick.Status.String()
+	if p.Together {
+		s += txtChosenTogether
+	}
+	return s
 }
 
 // A StepShim is what is laid under one bent foot besides its pack. It is cut for the foot, and stands on no line of the stock.

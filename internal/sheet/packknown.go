@@ -21,12 +21,30 @@ func changeU(p *calc.Packer, c *calc.Change, unknown *[]float64) float64 {
 	return 2 * u
 }
 
-// pairPackU is changeU of the pack of a pair, NaN without one.
-func (e *Evaluator) pairPackU(f *calc.Foot, unknown *[]float64) float64 {
-	if math.IsNaN(f.Rounded) {
+// pickU is changeU of what is done under a foot, NaN without a pack.
+func (e *Evaluator) pickU(p *Picked, unknown *[]float64) float64 {
+	if !p.Made || p.Change.Status == calc.ChangeNone {
 		return nan
 	}
-	return changeU(e.packer, &calc.Change{Pack: f.Pack}, unknown)
+	return changeU(e.packerFor(p.Size), &p.Change, unknown)
+}
+
+// pairPackU is the greatest changeU of the feet of a pair, NaN without packs.
+func (e *Evaluator) pairPackU(r *RowResult, k int, unknown *[]float64) float64 {
+	f := r.foot(k)
+	if f == nil || math.IsNaN(f.Rounded) {
+		return nan
+	}
+	if r.Feet == nil && r.Stays() {
+		return changeU(e.packer, &calc.Change{Pack: f.Pack}, unknown)
+	}
+	most := nan
+	for n, p := range e.pairPacks(r, k) {
+		if u := e.pickU(p, unknown); n == 0 || u > most || math.IsNaN(u) {
+			most = u
+		}
+	}
+	return most
 }
 
 // footPackU is changeU of a single foot, NaN without a pack.
@@ -38,7 +56,7 @@ func (e *Evaluator) footPackU(f *Foot, unknown *[]float64) float64 {
 }
 
 // packsKnown is how well the packs of a row are known, the least and the most of those that are (NaN: none), and the thicknesses, thinnest first,
-// whose tolerance is not known. Without all, only of the packs that are to be made: a machine inside its limit gets none but those of its soft feet.
+// whose tolerance is not known. all tells of those of a machine that stays, too, which are only for information.
 func (e *Evaluator) packsKnown(r *RowResult, all bool) (least, most float64, unknown []float64) {
 	least, most = nan, nan
 	add := func(u float64) {
@@ -49,24 +67,17 @@ func (e *Evaluator) packsKnown(r *RowResult, all bool) (least, most float64, unk
 			most = u
 		}
 	}
-	all = all || r.Verdict != calc.Inside
-	if r.Feet != nil {
-		for k := range r.Feet.Feet {
-			if f := &r.Feet.Feet[k]; all || f.Soft > 0 {
-				add(e.footPackU(f, &unknown))
-			}
-		}
+	packs := e.packs(r)
+	for k := range packs {
+		add(e.pickU(&packs[k], &unknown))
 	}
-	for k := range r.Calc.Feet {
-		if all && (r.Feet == nil || !r.Feet.covers(k)) {
-			add(e.pairPackU(&r.Calc.Feet[k], &unknown))
+	if all && r.Stays() && r.Feet == nil {
+		for k := range r.Calc.Feet {
+			add(e.pairPackU(r, k, &unknown))
 		}
-	}
-	for k := range r.Calc.BoltPacks {
-		if !all {
-			break
+		for k := range r.Calc.BoltPacks {
+			add(changeU(e.packer, &calc.Change{Pack: r.Calc.BoltPacks[k]}, &unknown))
 		}
-		add(changeU(e.packer, &calc.Change{Pack: r.Calc.BoltPacks[k]}, &unknown))
 	}
 	slices.Sort(unknown)
 	return least, most, slices.Compact(unknown)

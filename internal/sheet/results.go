@@ -189,6 +189,11 @@ func (e *Evaluator) number(v float64, u units.Unit, dec int) string {
 	return string(b)
 }
 
+// amount words a thickness that is to be made up of shims, with two digits at least in mm, as their thicknesses have.
+func (e *Evaluator) amount(v float64) string {
+	return string(e.AppendAmount(nil, v)) + " " + QThickness.Unit(e.ShowsInch()).String()
+}
+
 // thick words a reading or an offset. Like the functions below it is called in many places and not inlined, for the size of the page.
 //
 //go:noinline
@@ -229,6 +234,36 @@ func (e *Evaluator) AppendResultText(dst []byte, row, col int) []byte {
 		return dst
 	}
 	return e.appendResult(dst, r, rVerdict+colID(col), false)
+}
+
+// AppendTold is [Evaluator.AppendResultText] as papers tell it to those who do the work: a machine inside its limit stays, with no shims and moves but
+// the packs of its soft feet, and a move smaller than its own ± is left.
+func (e *Evaluator) AppendTold(dst []byte, row, col int) []byte {
+	r := e.Row(row)
+	if r == nil || col < 0 || col >= int(endResults-rVerdict) || r.Kind != MachineRow {
+		return dst
+	}
+	return e.appendTold(dst, r, rVerdict+colID(col))
+}
+
+func (e *Evaluator) appendTold(dst []byte, r *RowResult, c colID) []byte {
+	pair := map[colID]int{rFrontShim: r.Front, rFrontMove: r.Front, rFrontPack: r.Front, rRearShim: r.Rear, rRearMove: r.Rear, rRearPack: r.Rear}
+	k, ofPair := pair[c]
+	f := r.foot(k)
+	move := c == rFrontMove || c == rRearMove
+	switch {
+	case r.Stays() && (c == rFrontPack || c == rRearPack || c == rFurtherPacks):
+		if r.Feet == nil || !r.Mends() {
+			return dst
+		}
+	case r.Stays() && (c == rFurtherShims || c == rFurtherMoves || c >= rAfterOffsetV && c <= rAfterVerdict || c == rSlideV || c == rSlideH || c == rBoltShims):
+		return dst
+	case r.Stays() && ofPair && f != nil && (known(f.Move) || !move):
+		return append(dst, wordStays...)
+	case ofPair && move && f != nil && known(f.Move) && !Pushes(f):
+		return append(dst, wordLeave...)
+	}
+	return e.appendResult(dst, r, c, false)
 }
 
 // appendResult appends a result; exact gives every digit and leaves ± to a column of its own.
@@ -287,13 +322,15 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 			case rFurtherMoves:
 				b = appendNumber(b, f.Move, u, dec, e.set.mark)
 			default:
-				b = e.appendPack(b, f)
+				b = e.appendPairPack(b, r, i)
 			}
 		}
 	case rFrontPack:
-		return e.appendPack(b, r.foot(r.Front))
+		return e.appendPairPack(b, r, r.Front)
 	case rRearPack:
-		return e.appendPack(b, r.foot(r.Rear))
+		return e.appendPairPack(b, r, r.Rear)
+	case rPacksFrom:
+		return append(b, e.packsFromWord(r)...)
 	case rBalance, rClosure:
 		n := 0
 		for k := range r.Calc.Checks {
@@ -333,22 +370,6 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 	return b
 }
 
-// appendPack appends the pieces of a pack: "0.25 + 0.10", or "take out 0.35". Pieces are what lies in the box: they keep the job's unit, which
-// is named while other units are shown.
-func (e *Evaluator) appendPack(b []byte, f *calc.Foot) []byte {
-	u := e.thickUnit()
-	if f == nil || e.packer == nil || math.IsNaN(f.Rounded) {
-		return b
-	}
-	if len(f.Pack.Pieces) == 0 {
-		return append(b, wordNothing...)
-	}
-	if f.Rounded < 0 { // which pieces lie there is not known
-		return append(appendThickness(append(b, wordTakeOut...), f.Pack.Sum, u, e.set.mark), e.packUnitNamed()...)
-	}
-	return append(appendPieces(b, f.Pack.Pieces, u, e.set.mark), e.packUnitNamed()...)
-}
-
 // packUnitNamed is the unit of pieces, to stand behind them while the units shown are not the job's.
 func (e *Evaluator) packUnitNamed() string {
 	if e.ShowsInch() == e.set.inch {
@@ -369,8 +390,13 @@ func appendPieces(b []byte, pieces []float64, u units.Unit, mark units.Decimal) 
 
 // appendThickness appends the thickness of a piece or a pack in full: 0.10 and 0.325 mm, 25 and 2.5 mil.
 func appendThickness(b []byte, v float64, u units.Unit, mark units.Decimal) []byte {
+	return appendRounded(b, v, u, 4, mark)
+}
+
+// appendRounded appends a thickness with so many digits behind the decimal sign at most, and in mm with two at least.
+func appendRounded(b []byte, v float64, u units.Unit, most int, mark units.Decimal) []byte {
 	start := len(b)
-	b = appendNumber(b, v, u, 4, mark)
+	b = appendNumber(b, v, u, most, mark)
 	least := 0 // digits to keep behind the decimal sign
 	if u == units.MM {
 		least = 2
@@ -537,7 +563,7 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 // ResultsText writes an aligned table for a terminal, rounded, and a line that counts the verdicts.
 func (e *Evaluator) ResultsText(w io.Writer) error {
 	defer e.asJob()()
-	cols := []colID{rVerdict, rOffset, rSlope, rShare, rChance, rFrontShim, rRearShim, rFrontMove, rRearMove, rWhy}
+	cols := []colID{rVerdict, rOffset, rSlope, rShare, rChance, rFrontShim, rRearShim, rFrontMove, rRearMove, rFrontPack, rRearPack, rAfterVerdict, rWhy}
 	header := []string{columnInfos[cMachine].Name}
 	for _, c := range cols {
 		name := columnInfos[c].Name
@@ -554,7 +580,7 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 		}
 		line := []string{r.Name}
 		for _, c := range cols {
-			line = append(line, string(e.appendResult(nil, r, c, false)))
+			line = append(line, string(e.appendTold(nil, r, c)))
 		}
 		rows = append(rows, line)
 	}
@@ -567,6 +593,9 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 	b = append(b, '\n')
 	b = fmt.Appendf(b, txtCount, m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
 	b = fmt.Appendf(b, txtUnits, QThickness.Unit(e.set.inch), QSlope.Unit(e.set.inch))
+	for _, n := range e.PackNotes() {
+		b = append(append(b, n...), '\n')
+	}
 	for _, c := range tables.Cautions() {
 		b = append(append(b, c.Text...), '\n')
 	}

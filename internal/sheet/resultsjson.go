@@ -123,7 +123,9 @@ func (j *js) problems(list []Problem) {
 // found; wanted_ is where it should stand cold; after_ is what the rounded packs and moves are predicted to leave. u_ is the expanded
 // uncertainty, k = 2; u_…pack_mm is what the tolerance of the pieces put in or taken out makes of it, and tolerance_unknown_mm lists the thicknesses of
 // pieces whose tolerance is not known. feet holds the single feet of the Feet sheet, and soft_foot what they say; growth what the wanted line rests on. stock_plan,
-// pick_list and order_list are there once [Evaluator.Allocate] was called. A pack is null where shims come out; then remove_ holds the pieces that make the amount.
+// pick_list and order_list are there once [Evaluator.Allocate] was called; until then packs are those of a full box, and packs_from says which they are. A pack is
+// null where shims come out, then remove_ holds the pieces that make the amount; and where the feet of the pair do not all get the same pieces: packs has them foot
+// by foot.
 func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	j := js{make([]byte, 0, 1<<16)}
 	j.open("", '{')
@@ -240,26 +242,28 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		j.num("u_"+name+"_shim_mm", f.UShim)
 		j.num(name+"_move_mm", f.Move)
 		j.num("u_"+name+"_move_mm", f.UMove)
-		j.pack(name+"_pack_mm", f, false)
-		j.pack(name+"_remove_mm", f, true)
-		j.num("u_"+name+"_pack_mm", e.pairPackU(f, &unknown))
+		at := [...]int{r.Front, r.Rear}[k]
+		e.pairJSON(j, name+"_pack_mm", r, at, false)
+		e.pairJSON(j, name+"_remove_mm", r, at, true)
+		j.num("u_"+name+"_pack_mm", e.pairPackU(r, at, &unknown))
 	}
-	further := func(key string, get func(*calc.Foot)) {
+	further := func(key string, get func(k int, f *calc.Foot)) {
 		j.open(key, '[')
 		for _, i := range r.Further {
 			if f := r.foot(i); f != nil {
-				get(f)
+				get(i, f)
 			}
 		}
 		j.shut(']')
 	}
-	further("further_shims_mm", func(f *calc.Foot) { j.num("", f.Shim) })
-	further("u_further_shims_mm", func(f *calc.Foot) { j.num("", f.UShim) })
-	further("further_moves_mm", func(f *calc.Foot) { j.num("", f.Move) })
-	further("u_further_moves_mm", func(f *calc.Foot) { j.num("", f.UMove) })
-	further("further_packs_mm", func(f *calc.Foot) { j.pack("", f, false) })
-	further("further_removes_mm", func(f *calc.Foot) { j.pack("", f, true) })
-	further("u_further_packs_mm", func(f *calc.Foot) { j.num("", e.pairPackU(f, &unknown)) })
+	further("further_shims_mm", func(_ int, f *calc.Foot) { j.num("", f.Shim) })
+	further("u_further_shims_mm", func(_ int, f *calc.Foot) { j.num("", f.UShim) })
+	further("further_moves_mm", func(_ int, f *calc.Foot) { j.num("", f.Move) })
+	further("u_further_moves_mm", func(_ int, f *calc.Foot) { j.num("", f.UMove) })
+	further("further_packs_mm", func(k int, _ *calc.Foot) { e.pairJSON(j, "", r, k, false) })
+	further("further_removes_mm", func(k int, _ *calc.Foot) { e.pairJSON(j, "", r, k, true) })
+	further("u_further_packs_mm", func(k int, _ *calc.Foot) { j.num("", e.pairPackU(r, k, &unknown)) })
+	e.packsJSON(j, r)
 	j.num("wanted_offset_v_mm", r.Wanted.DV)
 	j.num("wanted_offset_h_mm", r.Wanted.DH)
 	j.num("wanted_slope_v", r.Wanted.TV)
@@ -342,11 +346,59 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.shut('}')
 }
 
-// pack writes the pieces of a foot: those to add, or with remove those that make the amount to take out; else null.
-func (j *js) pack(k string, f *calc.Foot, remove bool) {
-	if math.IsNaN(f.Rounded) || (f.Shim < 0) != remove || f.Rounded < 0 != (f.Shim < 0) && f.Rounded != 0 {
-		j.null(k)
+// pairJSON writes the pieces that go under each foot of pair k, or with remove those that make the amount to take out; null where the feet differ.
+func (e *Evaluator) pairJSON(j *js, key string, r *RowResult, k int, remove bool) {
+	f := r.foot(k)
+	if f == nil || math.IsNaN(f.Rounded) {
+		j.null(key)
 		return
 	}
-	j.nums(k, f.Pack.Pieces)
+	var c calc.Change
+	switch list, alike := e.PairPacks(r, k); {
+	case r.Feet == nil && r.Stays():
+		c = packChange(&f.Pack, f.Shim < 0, false)
+	case r.Stays() && len(list) == 0: // nothing is done under its feet
+	case !alike || len(list) < 2:
+		j.null(key)
+		return
+	default:
+		c = list[0].Change
+	}
+	out := len(c.Take) > 0 || c.Status == calc.ChangeUnlisted
+	switch {
+	case out != remove, out && len(c.Put) > 0:
+		j.null(key)
+	case c.Status == calc.ChangeUnlisted:
+		j.nums(key, c.Pieces)
+	case out:
+		j.nums(key, c.Take)
+	default:
+		j.nums(key, NewPieces(&c))
+	}
+}
+
+// packsJSON writes what is done under each foot of the row, and where that comes from.
+func (e *Evaluator) packsJSON(j *js, r *RowResult) {
+	if s := e.packsFromWord(r); s != "" {
+		j.str("packs_from", s)
+	} else {
+		j.null("packs_from")
+	}
+	j.bool("packs_together", r.Together)
+	j.open("packs", '[')
+	packs := e.packs(r)
+	for k := range packs {
+		p := &packs[k]
+		j.open("", '{')
+		j.str("foot", p.Foot)
+		j.num("shim_mm", p.Wanted)
+		if p.Made {
+			j.str("pick", p.Pick.Status.String())
+		} else {
+			j.null("pick")
+		}
+		j.change(&p.Change, p.Made, p.Listed, p.InPlace)
+		j.shut('}')
+	}
+	j.shut(']')
 }

@@ -114,16 +114,18 @@ func (e *Evaluator) evalRow(i int) {
 	case r.Calc.HasAfter && len(r.Calc.Feet) == 2 && r.packsDecide():
 		r.Together = calc.ChooseTogether(in, &r.Calc, 0, 0)
 	}
+	e.takeShared(i, r)
+	e.roomProblems(r)
 	for k := range r.Calc.Feet {
 		f := &r.Calc.Feet[k]
-		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil || leave {
+		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil || r.Together || leave {
 			continue
 		}
 		sev := Note // between two packs of the stock; the line after tells whether it is good enough
 		if math.Abs(f.Pack.Error) > e.set.packTol+e.thinnest/2 {
 			sev = Warning
 		}
-		e.problem(r, sev, none, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.thick(f.Pack.Sum)), hintPackOff)
+		e.problem(r, sev, none, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), hintPackOff)
 	}
 	e.finish(r, &w)
 }

@@ -19,6 +19,7 @@ const (
 	SentenceVerdict SentenceKind = iota
 	SentenceLine                 // where the shaft stands
 	SentenceDo                   // what to do at the feet
+	SentencePacks                // where the packs come from, and what the stock is short of
 	SentenceAfter                // what that is predicted to leave
 	SentenceHint                 // what may be wrong, how something was understood
 	SentenceCaution
@@ -26,7 +27,7 @@ const (
 
 // String is the kind as a word.
 func (k SentenceKind) String() string {
-	return [...]string{"verdict", "line", "do", "after", "hint", "caution"}[k]
+	return [...]string{"verdict", "line", "do", "packs", "after", "hint", "caution"}[k]
 }
 
 // A Sentence is one line for the side panel.
@@ -88,6 +89,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if len(list) > before && (r.Verdict != calc.Inside || r.Mends()) {
 		say(SentenceDo, senMeasureAgain)
 	}
+	e.sayPacksFrom(r, say)
 	if c.HasAfter && r.Verdict != calc.Inside {
 		a := &c.After
 		tail := ""
@@ -123,9 +125,6 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	}
 	if r.stopped {
 		return cautions(list)
-	}
-	if r.Together {
-		say(SentenceHint, senTogether)
 	}
 	if r.Feet != nil && r.Feet.Assumed {
 		say(SentenceHint, senAcrossAssumed)
@@ -288,32 +287,13 @@ func (e *Evaluator) footWord(r *RowResult, k int) string {
 	return fmt.Sprintf(senFurther, e.dist(r.Calc.Feet[k].Station))
 }
 
-// sayLeave says that a machine inside its limit stays where it is but for its soft foot, and what would bring it to zero, for whoever wants to know.
+// sayLeave says that a machine inside its limit stays where it is but for its soft foot.
 func (e *Evaluator) sayLeave(r *RowResult, say func(SentenceKind, string, ...any)) {
 	if r.Mends() {
 		e.sayFeet(r, say)
 		say(SentenceDo, senStays)
 	} else {
 		say(SentenceDo, senStand)
-	}
-	var zero []string
-	for k := range r.Calc.Feet {
-		f := &r.Calc.Feet[k]
-		if known(f.Shim) && !e.zero(f.Shim, e.shim) {
-			form := senZeroIn
-			if f.Shim < 0 {
-				form = senZeroOut
-			}
-			zero = append(zero, fmt.Sprintf(form, e.shim(math.Abs(f.Shim)), e.footName(r, k)))
-		}
-	}
-	for k := range r.Calc.Feet {
-		if f := &r.Calc.Feet[k]; known(f.Move) && !e.zero(f.Move, e.shim) {
-			zero = append(zero, fmt.Sprintf(senZeroPush, e.footWord(r, k), e.shim(math.Abs(f.Move)), e.theSide(r, f.Move, true)))
-		}
-	}
-	if len(zero) > 0 {
-		say(SentenceHint, senZero, strings.Join(zero, ", "))
 	}
 }
 
@@ -325,15 +305,11 @@ func (r *RowResult) Mends() bool {
 	return r.Feet.Soft.Pattern != calc.SoftNone || r.Feet.Soft.Pull
 }
 
+// Pushes says whether a move of a pair of feet is told: one smaller than its own ± is left.
+func Pushes(f *calc.Foot) bool { return known(f.Move) && !(math.Abs(f.Move) < f.UMove) }
+
 func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) {
 	c := &r.Calc
-	tu := e.thickUnit() // pieces are real things: they keep the job's unit
-	pieces := func(p []float64) string {
-		return string(appendPieces(nil, p, tu, e.set.mark))
-	}
-	full := func(v float64) string {
-		return string(appendThickness(nil, v, tu, e.set.mark)) + " " + tu.String()
-	}
 	if r.Feet != nil {
 		e.sayFeet(r, say)
 	}
@@ -346,57 +322,81 @@ func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) 
 		if len(r.Further) > 1 && k != r.Front && k != r.Rear {
 			under = "the " + e.footWord(r, k)
 		}
-		switch {
-		case math.IsNaN(f.Rounded):
-			form := senAddPlain
-			if f.Shim < 0 {
-				form = senTakeOutPlain
-			}
-			say(SentenceDo, form, e.shim(math.Abs(f.Shim)), e.shim(f.UShim), under)
-		case len(f.Pack.Pieces) == 0:
-			say(SentenceDo, senLeave, under, e.thick(f.Shim), e.thick(f.UShim))
-		case f.Shim < 0:
-			say(SentenceDo, senTakeOut, full(f.Pack.Sum), under, e.thick(-f.Shim), e.thick(f.UShim))
-		default:
-			list := ""
-			if len(f.Pack.Pieces) > 1 {
-				list = " (" + pieces(f.Pack.Pieces) + ")"
-			}
-			say(SentenceDo, senAdd, full(f.Pack.Sum), under, list, e.thick(f.Shim), e.thick(f.UShim))
+		packs, alike := e.PairPacks(r, k)
+		if alike {
+			e.sayPack(f, packs[0], under, say)
+			continue
+		}
+		for _, p := range packs {
+			e.sayPack(f, p, p.Foot, say)
 		}
 	}
 	for k := range c.Feet {
-		f := &c.Feet[k]
-		if math.IsNaN(f.Move) {
-			continue
-		}
-		word := e.footWord(r, k)
-		move := f.Move
-		if !math.IsNaN(f.MoveRounded) {
-			move = f.MoveRounded
-		}
-		if e.zero(move, e.shim) {
-			say(SentenceDo, senPushNot, word, e.shim(f.Move), e.shim(f.UMove))
-		} else {
-			say(SentenceDo, senPush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
-		}
+		e.sayMove(r, k, say)
 	}
 	if len(c.BoltShims) > 0 {
-		dir := senUp
-		if c.SlideV < 0 {
-			dir = senDown
+		e.sayBolts(r, say)
+	}
+}
+
+// sayPack says what is done under feet nobody has listed on the Feet sheet.
+func (e *Evaluator) sayPack(f *calc.Foot, p *Picked, under string, say func(SentenceKind, string, ...any)) {
+	switch {
+	case !p.Made:
+		form := senAddPlain
+		if f.Shim < 0 {
+			form = senTakeOutPlain
 		}
-		say(SentenceDo, senSlide, e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
-		for k, s := range c.BoltShims {
-			at := e.number(360*float64(k)/float64(len(c.BoltShims)), units.Degree, 1)
-			list, amount := "", e.shim(s)
-			if k < len(c.BoltPacks) {
-				if amount = full(c.BoltPacks[k].Sum); len(c.BoltPacks[k].Pieces) > 1 {
-					list = " (" + pieces(c.BoltPacks[k].Pieces) + ")"
-				}
-			}
-			say(SentenceDo, senBolt, k+1, at, amount, list)
+		say(SentenceDo, form, e.shim(math.Abs(f.Shim)), e.shim(f.UShim), under)
+	case len(p.Pieces) == 0:
+		say(SentenceDo, senLeave, under, e.thick(f.Shim), e.thick(f.UShim))
+	case p.Change.Status == calc.ChangeUnlisted:
+		say(SentenceDo, senTakeOut, e.sumWords(p.Sum), under, e.thick(-f.Shim), e.thick(f.UShim))
+	default:
+		say(SentenceDo, senAdd, e.sumWords(p.Sum), under, e.piecesOf(p.Pieces), e.thick(f.Shim), e.thick(f.UShim))
+	}
+}
+
+// piecesOf lists the pieces of a pack of more than one behind its thickness.
+func (e *Evaluator) piecesOf(p []float64) string {
+	if len(p) < 2 {
+		return ""
+	}
+	return " (" + string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + ")" // pieces are real things: they keep the job's unit
+}
+
+// sayMove says how far pair k is pushed.
+func (e *Evaluator) sayMove(r *RowResult, k int, say func(SentenceKind, string, ...any)) {
+	f := &r.Calc.Feet[k]
+	if math.IsNaN(f.Move) {
+		return
+	}
+	word, move := e.footWord(r, k), f.Move
+	if !math.IsNaN(f.MoveRounded) {
+		move = f.MoveRounded
+	}
+	if e.zero(move, e.shim) || !Pushes(f) {
+		say(SentenceDo, senPushNot, word, e.thick(math.Abs(f.Move)), e.thick(f.UMove))
+	} else {
+		say(SentenceDo, senPush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
+	}
+}
+
+// sayBolts says what is done at a flange.
+func (e *Evaluator) sayBolts(r *RowResult, say func(SentenceKind, string, ...any)) {
+	c := &r.Calc
+	dir := senUp
+	if c.SlideV < 0 {
+		dir = senDown
+	}
+	say(SentenceDo, senSlide, e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
+	for k, s := range c.BoltShims {
+		at := e.number(360*float64(k)/float64(len(c.BoltShims)), units.Degree, 1)
+		list, amount := "", e.shim(s)
+		if k < len(c.BoltPacks) {
+			amount, list = e.sumWords(c.BoltPacks[k].Sum), e.piecesOf(c.BoltPacks[k].Pieces)
 		}
+		say(SentenceDo, senBolt, k+1, at, amount, list)
 	}
 }
 

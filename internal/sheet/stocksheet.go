@@ -209,18 +209,6 @@ func (e *Evaluator) packerFor(typed string) *calc.Packer {
 // Stock returns the lines of the box, those of the Stock sheet or those assumed without one. Callers must not change them.
 func (e *Evaluator) Stock() (lines []StockLine, assumed bool) { return e.stock, e.assumed }
 
-// A Picked is one foot of the pick list.
-type Picked struct {
-	Row     int    // index in the Machines sheet
-	Machine string // as typed
-	Foot    string // "front 9", or as the Feet sheet names it; "bolt 1"
-	Pair    int    // index in Calc.Feet, −1 a bolt or a foot of no pair
-	Size    string // of its shims, as typed
-	Wanted  float64
-	Listed  bool // what lies there now was typed
-	calc.Pick
-}
-
 // An Order is one line of the order list.
 type Order struct {
 	Stock StockLine
@@ -237,76 +225,38 @@ type Allocation struct {
 }
 
 // Allocate shares the stock out over every coupling that is to be shimmed: those not inside their limits, and those inside with a soft foot,
-// which get the soft foot's shims alone. progress, if not nil, is told now and then how far it is, and stops the work by returning false: the
-// allocation is then what there was by then, and says so. It is kept until the job changes.
+// which get the soft foot's shims alone. From then on the rows have its packs ([Evaluator.Packs]); results taken before are no longer good. progress, if not nil, is
+// told now and then how far it is, and stops the work by returning false: the allocation is then what there was by then, and says so. It is kept until the job
+// changes.
 func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, error) {
 	if e.alloc != nil {
 		return e.alloc, nil
 	}
+	e.dropSharing()
 	a := &Allocation{}
 	var feet []calc.StockFoot
-	add := func(p Picked, in []float64) {
-		p.Listed = in != nil
-		a.Picks = append(a.Picks, p)
-		feet = append(feet, calc.StockFoot{ID: p.Machine + ", " + p.Foot, Change: p.Wanted, InPlace: in, Size: e.sizeOf(p.Size)})
-	}
 	for i := range e.dirty {
 		r := e.Row(i)
-		if r.Kind != MachineRow {
-			continue
-		}
-		if r.Feet != nil {
-			any := false
-			for k := range r.Feet.Feet {
-				f := &r.Feet.Feet[k]
-				want := f.Wanted
-				if r.Verdict == calc.Inside {
-					if want = f.Soft; want == 0 {
-						continue
-					}
-				} else if f.HasStock {
-					want = f.target
-				}
-				if math.IsNaN(want) {
-					continue
-				}
-				any = true
-				in := []float64(nil)
-				if f.Listed {
-					in = f.InPlace
-				}
-				add(Picked{Row: i, Machine: r.Name, Foot: f.Name, Pair: f.pair, Size: f.Size, Wanted: want}, in)
-			}
-			if !any && r.Verdict == calc.Inside {
-				a.Left++
-			}
-			continue
-		}
-		if r.Verdict == calc.Inside {
+		own := e.boxPacks(r)
+		if len(own) == 0 && r.Kind == MachineRow && r.Stays() {
 			a.Left++
-			continue
 		}
-		for k := range r.Calc.Feet {
-			f := &r.Calc.Feet[k]
-			if math.IsNaN(f.Shim) {
-				continue
+		for k := range own {
+			p := &own[k]
+			p.Row = i
+			f := calc.StockFoot{ID: p.Machine + ", " + p.Foot, Change: p.Target, InPlace: p.InPlace, Size: e.sizeOf(p.Size)}
+			if p.Together && p.Made && p.Change.Status != calc.ChangeBelow {
+				f.Change, f.Tolerance = p.Net, sumTolerance
 			}
-			want := f.Shim
-			if r.Together {
-				want = f.Rounded // chosen for both pairs together
-			}
-			for _, side := range [...]string{" 9", " 3"} {
-				add(Picked{Row: i, Machine: r.Name, Foot: e.pairName(r, k) + side, Pair: k, Wanted: want}, nil)
-			}
+			feet = append(feet, f)
 		}
-		for k, s := range r.Calc.BoltShims {
-			add(Picked{Row: i, Machine: r.Name, Foot: wordBolt + strconv.Itoa(k+1), Pair: -1, Wanted: s}, nil)
-		}
+		a.Picks = append(a.Picks, own...)
 	}
 	opt := calc.StockOptions{Tolerance: e.set.packTol, MaxPieces: e.set.pieces, ReturnRemoved: e.set.reuse, FewestThicknesses: e.set.fewest,
 		SparePercent: 100 * e.set.spare, Progress: progress}
 	plan, err := allocateParts(e.items(), feet, &opt)
 	if err != nil {
+		e.sharingFailed = err.Error()
 		return nil, err
 	}
 	a.Plan = plan
@@ -314,6 +264,7 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 	for k := range a.Picks {
 		p := &a.Picks[k]
 		p.Pick = plan.Picks[k]
+		offWanted(&p.Change, feet[k].Change, p.Wanted)
 		for _, item := range p.Items {
 			if used[item] == nil {
 				used[item] = map[int]bool{}
@@ -325,9 +276,21 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		a.Orders = append(a.Orders, Order{Stock: e.stock[o.Item], OrderLine: o, Machines: len(used[o.Item])})
 	}
 	if !plan.Cancelled {
+		e.share(a.Picks, "")
 		e.alloc = a
 	}
 	return a, nil
+}
+
+// offWanted turns the error of a change made for one rise into that against another: what the line and the soft foot ask for.
+func offWanted(c *calc.Change, made, wanted float64) {
+	switch {
+	case made == wanted || c.Status == calc.ChangeBelow || c.Status == calc.ChangeNone:
+	case c.Status == calc.ChangeUnlisted:
+		c.Error += wanted - made
+	default:
+		c.Error += made - wanted
+	}
 }
 
 // feetAtOnce is how many feet are shared out in one go.

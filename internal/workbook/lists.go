@@ -3,7 +3,6 @@ package workbook
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/sheet"
@@ -14,7 +13,7 @@ import (
 func (w *writer) allocation() (*sheet.Allocation, error) {
 	return w.ev.Allocate(func(done, total int) bool {
 		if total > 0 {
-			w.opts.progress(0.6 + 0.1*float64(done)/float64(total))
+			w.opts.progress(0.3 + 0.1*float64(done)/float64(total))
 		}
 		return true
 	})
@@ -22,11 +21,7 @@ func (w *writer) allocation() (*sheet.Allocation, error) {
 
 // pieces lists pieces of shims.
 func (w *writer) pieces(list []float64) string {
-	var words []string
-	for _, t := range list {
-		words = append(words, w.thickness(t))
-	}
-	return strings.Join(words, " + ")
+	return string(w.ev.AppendPieces(nil, list))
 }
 
 func (w *writer) pickList(name string) {
@@ -41,6 +36,9 @@ func (w *writer) pickList(name string) {
 		line += " " + a.Proof()
 		if a.Left > 0 {
 			line += fmt.Sprintf(" Couplings inside their limits, which are left out: %d.", a.Left)
+		}
+		for _, s := range w.ev.PackNotes() {
+			line += " " + s
 		}
 	}
 	n := w.heading(p, "Pick list: "+w.title(), line,
@@ -70,6 +68,9 @@ func (w *writer) pickList(name string) {
 			case len(k.Put) > 0:
 				do = "add"
 			}
+			if k.Together {
+				do += ", chosen together"
+			}
 			p.text(2, text, do)
 			p.number(3, num, u.FromBase(k.Wanted))
 			switch {
@@ -83,17 +84,26 @@ func (w *writer) pickList(name string) {
 				p.blank(6, text)
 				p.blank(7, whole)
 			} else {
-				p.text(5, text, w.pieces(k.Put))
+				p.text(5, text, w.pieces(sheet.NewPieces(&k.Change)))
 				p.text(6, text, w.pieces(k.Pieces))
 				p.number(7, whole, float64(len(k.Pieces)))
 			}
 			p.number(8, fine, u.FromBase(k.Net-k.Wanted))
-			move := math.NaN()
-			if k.Pair >= 0 && k.Pair < len(r.Calc.Feet) && r.Verdict != calc.Inside {
-				move = r.Calc.Feet[k.Pair].Move
+			var pair *calc.Foot
+			if k.Pair >= 0 && k.Pair < len(r.Calc.Feet) && !r.Stays() {
+				pair = &r.Calc.Feet[k.Pair]
 			}
-			p.number(9, num, u.FromBase(math.Abs(move)))
-			p.text(10, text, side(r, move))
+			switch {
+			case pair == nil || math.IsNaN(pair.Move):
+				p.blank(9, num)
+				p.blank(10, text)
+			case sheet.Pushes(pair):
+				p.number(9, num, u.FromBase(math.Abs(pair.Move)))
+				p.text(10, text, side(r, pair.Move))
+			default:
+				p.blank(9, num)
+				p.text(10, text, "leave")
+			}
 			p.text(11, text, k.Size)
 			p.blank(12, text)
 			p.end()

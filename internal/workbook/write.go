@@ -579,6 +579,7 @@ type resultColumn struct {
 
 // results writes the Results sheet: what is printed first, the rest to the right of it.
 func (w *writer) results(name string) *page {
+	_, _ = w.allocation() // the packs are those of the stock shared out; the pick list says what kept it from that
 	p := w.out(name)
 	ev := w.ev
 	inch := ev.Inch()
@@ -678,6 +679,12 @@ func (w *writer) results(name string) *page {
 	p.text(0, quiet, tables.Cautions()[0].Text)
 	p.end()
 	n := 4
+	if notes := ev.PackNotes(); len(notes) > 0 {
+		n++
+		p.start(n, 0)
+		p.text(0, quiet, strings.Join(notes, " "))
+		p.end()
+	}
 	if lv != nil {
 		n++
 		p.start(n, 0)
@@ -709,7 +716,7 @@ func (w *writer) results(name string) *page {
 	for i := range ev.Len() {
 		r := ev.Row(i)
 		if i%512 == 0 {
-			w.opts.progress(0.3 + 0.3*float64(i)/float64(ev.Len()))
+			w.opts.progress(0.4 + 0.2*float64(i)/float64(ev.Len()))
 		}
 		if r.Kind != sheet.MachineRow {
 			continue
@@ -836,24 +843,8 @@ func side(r *sheet.RowResult, v float64) string {
 	return ""
 }
 
-// thickness words a shim as it is marked: at least two digits behind the point in mm.
-func (w *writer) thickness(mm float64) string {
-	u := sheet.QThickness.Unit(w.ev.Inch())
-	s := units.Format(mm, u, 4, w.ev.Decimal())
-	point := "."
-	if w.ev.Decimal() == units.Comma {
-		point = ","
-	}
-	whole, frac, _ := strings.Cut(s, point)
-	frac = strings.TrimRight(frac, "0")
-	for u == units.MM && len(frac) < 2 {
-		frac += "0"
-	}
-	if frac == "" {
-		return whole
-	}
-	return whole + point + frac
-}
+// thickness words a shim as it is marked, as everything else does.
+func (w *writer) thickness(mm float64) string { return string(w.ev.AppendPack(nil, mm)) }
 
 // heading writes the title and a line below it, and the head of a plain list.
 func (w *writer) heading(p *page, title, line string, heads []string, widths []int) int {

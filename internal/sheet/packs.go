@@ -1,0 +1,533 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+)
+
+// What goes under a foot has one source: [Evaluator.Packs]. Sheet, sentences, drawings, lists, workbook and JSON show what it gives, and
+// [Evaluator.PacksFrom] says for all of them where it comes from.
+//
+// Before the stock of the job is shared out each foot has the pack it would get from a full box, as if no other foot wanted the same pieces. Then the rows whose
+// feet get other pieces are worked out again with them, line after and verdict included (takeShared). A change of the job takes all that back.
+
+// A Picked is what is done under one foot.
+type Picked struct {
+	Row      int    // index in the Machines sheet
+	Machine  string // as typed
+	Foot     string // "front 9", or as the Feet sheet names it; "bolt 1"
+	Pair     int    // index in Calc.Feet, −1 a bolt or a foot of no pair
+	Single   int    // index in Feet.Feet, −1: not of the Feet sheet
+	Bolt     int    // index in Calc.BoltPacks, −1 none
+	Size     string // of its shims, as typed
+	Wanted   float64
+	Target   float64 // mm: what the pack is made for, which is not Wanted where front and rear were chosen together
+	InPlace  []float64
+	Listed   bool // what lies there now was typed
+	Together bool // chosen with the other pair, for the line after to be inside
+	Made     bool // there is a stock to make it from
+	calc.Pick
+}
+
+// sumTolerance is how near a pack chosen together has to come, mm: the line asks for this thickness and no other.
+const sumTolerance = 1e-6
+
+// A PackSource says which stock the packs of a job come from.
+type PackSource uint8
+
+// The sources of packs.
+const (
+	NotCounted PackSource = iota // no pieces are counted, so that every foot has what it would have from a full box
+	FullBox                      // pieces are counted, and not shared out over the job yet
+	SharedOut                    // they are shared out over the job
+)
+
+// String is the source in a few words, as columns and JSON have it.
+func (s PackSource) String() string { return [...]string{pakNotCounted, pakFullBox, pakShared}[s] }
+
+// A sharing is what the rows take from a sharing-out.
+type sharing struct {
+	picks map[int][]Picked // by row: those whose packs are not those of a full box
+	when  string           // told with the source, "" nothing
+}
+
+// PacksFrom says where the packs shown come from, and in words for papers and lists when they were shared out, or why they were not.
+func (e *Evaluator) PacksFrom() (s PackSource, words string) {
+	when := e.revision()
+	switch {
+	case e.shared != nil:
+		if e.shared.when != "" {
+			when = " " + e.shared.when
+		}
+		return SharedOut, fmt.Sprintf(senFromShared, when)
+	case !e.Shares():
+		return NotCounted, senFromNotCounted
+	case e.sharingFailed != "":
+		return FullBox, fmt.Sprintf(senFromFailed, e.sharingFailed)
+	}
+	return FullBox, senFromFullBox
+}
+
+// revision names the state of the job, "" for one that was never saved.
+func (e *Evaluator) revision() string {
+	if e.job.Revision == 0 {
+		return ""
+	}
+	s := fmt.Sprintf(senRevision, e.job.Revision)
+	if e.job.SavedAt != "" {
+		s += fmt.Sprintf(senSavedAt, e.job.SavedAt)
+	}
+	return s
+}
+
+// Shares says whether a sharing-out can give other packs than a full box does.
+func (e *Evaluator) Shares() bool {
+	return e.packer != nil && (e.set.fewest || slices.ContainsFunc(e.stock, func(s StockLine) bool { return s.Count >= 0 }))
+}
+
+// Packs lists what is done under the feet of row i, in the order of the sheet; none for a machine that stays where it is, but for its soft feet. The pieces
+// belong to the evaluator.
+func (e *Evaluator) Packs(i int) []Picked {
+	r := e.Row(i)
+	if r == nil {
+		return nil
+	}
+	list := slices.Clone(e.packs(r))
+	for k := range list {
+		list[k].Row = i
+	}
+	return list
+}
+
+// packs is Packs of a row, without its index. Callers must not change them.
+func (e *Evaluator) packs(r *RowResult) []Picked {
+	if r.picks != nil {
+		return r.picks
+	}
+	return e.boxPacks(r)
+}
+
+// Stays says that the machine is inside its limit and is left where it stands, but for its soft feet.
+func (r *RowResult) Stays() bool { return r.Verdict == calc.Inside }
+
+// boxPacks is Packs from a full box.
+func (e *Evaluator) boxPacks(r *RowResult) (list []Picked) {
+	if r.Kind != MachineRow {
+		return nil
+	}
+	if r.Feet != nil {
+		for k := range r.Feet.Feet {
+			f := &r.Feet.Feet[k]
+			if math.IsNaN(f.Wanted) || r.Stays() && f.Soft == 0 {
+				continue
+			}
+			p := Picked{Machine: r.Name, Foot: f.Name, Pair: f.pair, Single: k, Bolt: -1, Size: f.Size, Wanted: f.Wanted, Target: f.Wanted, InPlace: f.InPlace, Listed: f.Listed,
+				Together: r.Together && f.pair >= 0, Made: f.HasStock, Pick: calc.Pick{Change: f.Change}}
+			if !f.Listed {
+				p.InPlace = nil
+			}
+			if f.HasStock {
+				p.Target, p.Status = f.target, pickStatus(&f.Change)
+			}
+			list = append(list, p)
+		}
+	}
+	if r.Stays() {
+		return list
+	}
+	c := &r.Calc
+	for k := range c.Feet {
+		f := &c.Feet[k]
+		if math.IsNaN(f.Shim) || r.Feet != nil && r.Feet.covers(k) {
+			continue
+		}
+		p := Picked{Machine: r.Name, Pair: k, Single: -1, Bolt: -1, Wanted: f.Shim, Target: f.Shim, Together: r.Together, Made: known(f.Rounded)}
+		if r.Together {
+			p.Target = f.Rounded
+		}
+		if p.Made {
+			p.Change = packChange(&f.Pack, f.Shim < 0, r.Together)
+			p.Status = pickStatus(&p.Change)
+		}
+		for _, side := range [...]string{" 9", " 3"} {
+			p.Foot = e.pairName(r, k) + side
+			list = append(list, p)
+		}
+	}
+	for k, s := range c.BoltShims {
+		p := Picked{Machine: r.Name, Foot: wordBolt + strconv.Itoa(k+1), Pair: -1, Single: -1, Bolt: k, Wanted: s, Target: s, Made: k < len(c.BoltPacks)}
+		if p.Made {
+			p.Change = packChange(&c.BoltPacks[k], false, false)
+			p.Status = pickStatus(&p.Change)
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// packChange is a pack of a foot under which nobody has listed what lies.
+func packChange(p *calc.Pack, lower, chosen bool) calc.Change {
+	c := calc.Change{Pack: *p}
+	switch {
+	case lower:
+		c.Status, c.Net = calc.ChangeUnlisted, -p.Sum
+		return c
+	case !p.OK && !chosen:
+		c.Status = calc.ChangeNearest
+	}
+	c.Net, c.Put = p.Sum, thickestFirst(p.Pieces)
+	return c
+}
+
+func thickestFirst(list []float64) []float64 {
+	list = slices.Clone(list)
+	slices.SortFunc(list, func(a, b float64) int {
+		switch {
+		case a > b:
+			return -1
+		case a < b:
+			return 1
+		}
+		return 0
+	})
+	return list
+}
+
+// pickStatus is how a foot fares that has the box for itself.
+func pickStatus(c *calc.Change) calc.PickStatus {
+	switch c.Status {
+	case calc.ChangeNearest:
+		return calc.PickNoPack
+	case calc.ChangeUnlisted:
+		return calc.PickUnlisted
+	case calc.ChangeBelow:
+		return calc.PickBelow
+	case calc.ChangeNone:
+		return calc.PickNone
+	}
+	return calc.PickMet
+}
+
+// sameChange says whether two changes move the same pieces.
+func sameChange(a, b *calc.Change) bool {
+	return a.Status == b.Status && slices.Equal(a.Take, b.Take) && slices.Equal(a.Put, b.Put) && slices.Equal(a.Keep, b.Keep) && slices.Equal(a.Pieces, b.Pieces)
+}
+
+// share has the rows take the packs of an allocation: those whose feet get other pieces than from a full box wait to be worked out with them.
+func (e *Evaluator) share(picks []Picked, when string) {
+	e.dropSharing()
+	s := &sharing{picks: map[int][]Picked{}, when: when}
+	for from := 0; from < len(picks); {
+		to, row := from+1, picks[from].Row
+		for to < len(picks) && picks[to].Row == row {
+			to++
+		}
+		own := e.boxPacks(e.Row(row))
+		same := len(own) == to-from
+		for k := from; same && k < to; k++ {
+			same = picks[k].Status != calc.PickShort && sameChange(&own[k-from].Change, &picks[k].Change)
+		}
+		if !same {
+			s.picks[row] = picks[from:to:to]
+		}
+		from = to
+	}
+	e.shared, e.sharingFailed = s, ""
+	for row := range s.picks {
+		e.mark(row, row+1)
+	}
+}
+
+// dropSharing takes the packs of a full box again, because the job has changed.
+func (e *Evaluator) dropSharing() {
+	e.alloc, e.sharingFailed = nil, ""
+	if e.shared == nil {
+		return
+	}
+	for row := range e.shared.picks {
+		if row < len(e.dirty) {
+			e.mark(row, row+1)
+		}
+	}
+	e.shared = nil
+}
+
+// takeShared puts the packs of the sharing-out in the place of the row's own, with the line after them. The row is that in the scratch.
+func (e *Evaluator) takeShared(i int, r *RowResult) {
+	if e.shared == nil || e.shared.picks[i] == nil {
+		return
+	}
+	r.picks = e.shared.picks[i]
+	c := &r.Calc
+	for k := range r.picks {
+		switch p := &r.picks[k]; {
+		case p.Single >= 0 && p.Single < len(r.Feet.Feet):
+			f := &r.Feet.Feet[p.Single]
+			f.Change, f.HasStock, f.Status = p.Change, p.Made, p.Status
+		case p.Bolt >= 0 && p.Bolt < len(c.BoltPacks):
+			c.BoltPacks[p.Bolt] = p.Pack
+		}
+	}
+	switch {
+	case len(c.BoltPacks) > 0:
+		calc.AfterBolts(&e.sc.in, c)
+	case r.Feet == nil || !r.Feet.Leave:
+		if rise := e.pairRise(r); rise != nil {
+			calc.AfterFeet(&e.sc.in, c, rise, e.moved(r))
+		}
+	}
+}
+
+// pairPacks are the packs of the feet of pair k of the row.
+func (e *Evaluator) pairPacks(r *RowResult, k int) (list []*Picked) {
+	packs := e.packs(r)
+	for n := range packs {
+		if packs[n].Pair == k {
+			list = append(list, &packs[n])
+		}
+	}
+	return list
+}
+
+// PairPacks are the packs of the feet of pair k of the row, and whether the same is done under all of them.
+func (e *Evaluator) PairPacks(r *RowResult, k int) (list []*Picked, alike bool) {
+	list = e.pairPacks(r, k)
+	alike = len(list) > 0
+	for _, p := range list {
+		alike = alike && p.Status == list[0].Status && sameChange(&p.Change, &list[0].Change)
+	}
+	return list, alike
+}
+
+// appendPairPack words the packs of a pair for a cell: once where the same is done under each of its feet, else foot by foot: "9: 0.50; 3: 0.25 + 0.25".
+func (e *Evaluator) appendPairPack(b []byte, r *RowResult, k int) []byte {
+	f := r.foot(k)
+	if f == nil || e.packer == nil || math.IsNaN(f.Rounded) {
+		return b
+	}
+	if r.Feet == nil && r.Stays() { // what would bring it to zero, for whoever wants to know
+		c := packChange(&f.Pack, f.Shim < 0, false)
+		return append(b, e.ChangeDo(&c, f.Shim, true)...)
+	}
+	list, alike := e.PairPacks(r, k)
+	switch {
+	case len(list) == 0:
+		return append(b, wordNothing...)
+	case alike && (r.Feet == nil || len(list) > 1 && !r.Stays()):
+		return append(b, e.PickDo(list[0])...)
+	}
+	for n, p := range list {
+		if n > 0 {
+			b = append(b, "; "...)
+		}
+		b = append(append(b, strings.TrimPrefix(p.Foot, e.pairName(r, k)+" ")...), ": "...)
+		b = append(b, e.PickDo(p)...)
+	}
+	return b
+}
+
+// PickDo says in a few words what is done under a foot: "take out 0.50, put in 0.20 + 0.10"; also that the stock is short of it.
+func (e *Evaluator) PickDo(p *Picked) string {
+	return e.shortOf(e.ChangeDo(&p.Change, p.Wanted, p.Made), p.Status)
+}
+
+func (e *Evaluator) shortOf(do string, s calc.PickStatus) string {
+	if s == calc.PickShort {
+		do += ", " + s.String()
+	}
+	return do
+}
+
+// sayPacksFrom says where the packs of the row come from, which feet the stock is short of, and what was chosen together.
+func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, string, ...any)) {
+	var short []string
+	made := false
+	for _, p := range e.packs(r) {
+		made = made || p.Made
+		if p.Status == calc.PickShort {
+			short = append(short, p.Foot)
+		}
+	}
+	if !made {
+		return
+	}
+	_, words := e.PacksFrom()
+	say(SentencePacks, "%s", words)
+	if len(short) > 0 {
+		say(SentencePacks, senShort, strings.Join(short, ", "))
+	}
+	if r.Together {
+		say(SentencePacks, senTogether)
+	}
+}
+
+// packsFromWord is the source of the packs of a row, for a cell; "" for a row without packs.
+func (e *Evaluator) packsFromWord(r *RowResult) string {
+	f, stays := r.foot(r.Front), r.Stays() && !slices.ContainsFunc(e.packs(r), func(p Picked) bool { return p.Made })
+	if e.packer == nil || (f == nil || math.IsNaN(f.Rounded)) && !slices.ContainsFunc(e.packs(r), func(p Picked) bool { return p.Made }) {
+		return ""
+	}
+	s, _ := e.PacksFrom()
+	if stays { // no piece is shared out to it
+		if s == SharedOut {
+			s = FullBox
+		}
+		return s.String() + pakStays
+	}
+	if r.Together {
+		return s.String() + pakTogether
+	}
+	return s.String()
+}
+
+// PackNotes are what a paper of many machines says of its packs: where they come from and when, of how many feet the stock is short, and where front
+// and rear were chosen together. None for a job without packs.
+func (e *Evaluator) PackNotes() (list []string) {
+	made, short := false, 0
+	var together []string
+	for i := range e.dirty {
+		r := e.Row(i)
+		for _, p := range e.packs(r) {
+			made = made || p.Made
+			if p.Status == calc.PickShort {
+				short++
+			}
+		}
+		if r.Together {
+			together = append(together, r.Name)
+		}
+	}
+	if !made {
+		return nil
+	}
+	_, words := e.PacksFrom()
+	list = append(list, words)
+	if short > 0 {
+		list = append(list, fmt.Sprintf(txtShort, short))
+	}
+	if len(together) > 0 {
+		list = append(list, fmt.Sprintf(txtTogether, strings.Join(together, ", ")))
+	}
+	return list
+}
+
+// The sharing-out of a large job takes seconds, so the page has it worked out in a worker by the same program, and takes here what came of it.
+
+// AppendSharing appends what the rows take from the sharing-out of [Evaluator.Allocate], for TakeSharing of an evaluator of the same job.
+func (e *Evaluator) AppendSharing(b []byte) []byte {
+	if e.shared == nil {
+		return b
+	}
+	nums := func(list []float64) {
+		for k, v := range list {
+			if k > 0 {
+				b = append(b, ' ')
+			}
+			b = strconv.AppendFloat(b, v, 'g', -1, 64)
+		}
+		b = append(b, '\t')
+	}
+	rows := make([]int, 0, len(e.shared.picks))
+	for row := range e.shared.picks {
+		rows = append(rows, row)
+	}
+	slices.Sort(rows)
+	for _, row := range rows {
+		for k := range e.shared.picks[row] {
+			p := &e.shared.picks[row][k]
+			leave, ok := 0, 0
+			if p.Leave {
+				leave = 1
+			}
+			if p.OK {
+				ok = 1
+			}
+			for _, n := range [...]int{row, k, int(p.Pick.Status), int(p.Change.Status), leave, ok} {
+				b = append(strconv.AppendInt(b, int64(n), 10), '\t')
+			}
+			nums([]float64{p.Sum, p.Error, p.Net, p.Shortfall})
+			nums(p.Pieces)
+			nums(p.Keep)
+			nums(p.Take)
+			nums(p.Put)
+			for _, l := range p.Layers {
+				b = append(strconv.AppendInt(b, int64(l), 10), ' ')
+			}
+			b = append(b, '\n')
+		}
+	}
+	return b
+}
+
+var errSharing = errors.New("the sharing-out is not that of this job")
+
+// TakeSharing has the rows take a sharing-out written by AppendSharing. when says when it was made, for those who read the papers. On an error nothing is taken.
+func (e *Evaluator) TakeSharing(text, when string) error {
+	var picks []Picked
+	own := []Picked(nil)
+	row := -1
+	for line := range strings.Lines(text) {
+		var n [6]int
+		cells := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
+		if len(cells) != len(n)+6 {
+			return errSharing
+		}
+		for k := range n {
+			var err error
+			if n[k], err = strconv.Atoi(cells[k]); err != nil || n[k] < 0 || n[k] > math.MaxInt32 {
+				return errSharing
+			}
+		}
+		var lists [6][]float64
+		for k := range lists {
+			for _, w := range strings.Fields(cells[len(n)+k]) {
+				v, err := strconv.ParseFloat(w, 64)
+				if err != nil {
+					return errSharing
+				}
+				lists[k] = append(lists[k], v)
+			}
+		}
+		if n[0] != row {
+			if row = n[0]; row >= len(e.dirty) {
+				return errSharing
+			}
+			own = e.boxPacks(e.Row(row))
+		}
+		if n[1] >= len(own) || len(lists[0]) != 4 || n[2] > int(calc.PickStopped) || n[3] > int(calc.ChangeNone) {
+			return errSharing
+		}
+		p := own[n[1]]
+		p.Row = row
+		p.Pick = calc.Pick{Status: calc.PickStatus(n[2]), Change: calc.Change{Status: calc.ChangeStatus(n[3]), Leave: n[4] == 1, Keep: lists[2], Take: lists[3], Put: lists[4],
+			Net: lists[0][2], Shortfall: lists[0][3], Pack: calc.Pack{Pieces: lists[1], Sum: lists[0][0], Error: lists[0][1], OK: n[5] == 1}}}
+		for _, l := range lists[5] {
+			p.Layers = append(p.Layers, uint8(l))
+		}
+		picks = append(picks, p)
+	}
+	e.share(picks, when)
+	return nil
+}
+
+// Try has do see a row of the Machines sheet as it would be with other cells. Nothing is left of that afterwards, not even a sharing-out lost.
+func (e *Evaluator) Try(i int, cells []string, do func()) {
+	if i < 0 || i >= len(e.dirty) {
+		return
+	}
+	rows := e.job.Machines.Rows
+	old, alloc, shared := rows[i], e.alloc, e.shared
+	rows[i], e.alloc, e.shared = cells, nil, nil
+	e.mark(i, i+1)
+	e.indexNames(i, i+1)
+	do()
+	rows[i], e.alloc, e.shared = old, alloc, shared
+	e.mark(i, i+1)
+	e.indexNames(i, i+1)
+}
