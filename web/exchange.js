@@ -2,6 +2,7 @@
 // workbook of the job; results added to somebody's workbook.
 import { Workbooks, Stopped, own, breathe } from "./workbook.js";
 import { handOver } from "./files.js";
+import { picker } from "./pick.js";
 import { fill, plural } from "./texts.js";
 import * as T from "texts";
 
@@ -194,19 +195,7 @@ function anew(choice) {
   for (const key of open.headers.keys()) if (key.startsWith(choice.sheet + "\n")) open.headers.delete(key);
 }
 
-/** A choice list that is filled when it is about to be used: a wide file has thousands of entries otherwise. */
-function lazySelect(attrs, label, value, list, changed) {
-  const el = h("select", attrs, h("option", { value }, label));
-  const fill = () => {
-    if (el.options.length > 1) return;
-    el.replaceChildren(...list().map(([v, t]) => h("option", { value: v }, t)));
-    el.value = value;
-  };
-  el.addEventListener("pointerdown", fill);
-  el.addEventListener("focus", fill);
-  el.addEventListener("change", () => changed(el.value));
-  return el;
-}
+const lazySelect = (attrs, label, value, list, changed) => picker(h, attrs, value, label, list, changed);
 
 /** The file is a list of another sheet than Machines. */
 const only = () => !open.refused && !open.preview.sheets.some((s) => s.kind === "machines");

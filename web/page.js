@@ -12,6 +12,7 @@ import { calculatorsScreen } from "./calculators.js";
 import { arranging } from "./arrange.js";
 import { finding } from "./find.js";
 import { pasting } from "./paste.js";
+import { matching } from "./match.js";
 import { helping } from "./help.js";
 import { shimsScreen } from "./shims.js";
 import { feetPanel, feetSheet, growthSheet } from "./feet.js";
@@ -748,6 +749,7 @@ const commands = {
 };
 
 let pasteText; // see paste.js
+let match; // see match.js
 
 /** After a button was used: the sheet has the focus again where it is what is looked at. */
 const backToSheet = () => { if (!screen) view.focus(); };
@@ -936,7 +938,7 @@ export async function start() {
   theme();
   listen();
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
-    match: (text) => { safety(); preview(new File([text], T.page.pastedListTsv, { type: "text/tab-separated-values" })); } };
+    match: () => match };
   feet = feetPanel(parts);
   screens.crew = crewScreen({ ...parts, feet });
   screens.list = listScreen(parts);
@@ -944,7 +946,10 @@ export async function start() {
   screens.tables = tablesScreen(parts);
   screens.calc = calculatorsScreen(parts);
   Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
-  pasteText = pasting(parts);
+  const pastes = pasting(parts);
+  pasteText = pastes.paste;
+  match = matching({ ...parts, plan: pastes.plan });
+  commands.matchColumns = () => { if (view.open) view.commit(0, 0); match.open(""); };
   view.drawingWidth = () => ($("drawing") && !$("panel-row").hidden && !$("side").hidden ? $("panel-row").clientWidth - 30 : 0);
   view.trying = (m) => { if (m.svg && $("drawing")) $("drawing").innerHTML = m.svg; };
   exchange({

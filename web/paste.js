@@ -4,17 +4,31 @@
 import { fill } from "./texts.js";
 import * as T from "texts";
 
-/** Returns the function that takes a clipboard text. */
+/** Returns paste, which takes a clipboard text, and plan, which shows or does what was planned. match() is the matching of columns. */
 export function pasting({ h, ask, act, say, $, view, plural, n, state, match }) {
   const dialog = $("dlg-paste");
   const done = (s) => {
     view().focus();
     if (s?.changed && !s.note) say(fill(T.paste.doneCtrlZTakesIt, s.undo));
   };
+  let then = null; // after the paste that is shown
   $("paste-take").addEventListener("click", () => {
     dialog.close();
-    done(act("planned"));
+    const s = act("planned");
+    done(s);
+    if (s?.changed) then?.();
+    then = null;
   });
+
+  /** Shows what a paste would do, or does it where it only fills an empty sheet. */
+  function plan(p, after) {
+    then = after;
+    if (p.ok && p.table && !p.fresh) return show(p);
+    if (!p.ok) return say(p.note || T.paste.nothingWasPasted);
+    const s = act("planned");
+    done(s);
+    if (s?.changed) after?.();
+  }
 
   function show(p) {
     const what = [];
@@ -34,7 +48,15 @@ export function pasting({ h, ask, act, say, $, view, plural, n, state, match }) 
     $("paste-take").focus();
   }
 
-  return (text) => {
+  const paste = (text) => {
+    then = null;
+    const m = match().look(text);
+    if (m?.need === "ask") return match().open(text, m);
+    if (m?.need === "before") {
+      const p = ask("matchPlan", text, m.head, "");
+      if (p) plan(p, () => say(fill(T.match.before, plural(m.applied, T.match.columnsAre)), T.match.change, () => match().open("")));
+      return;
+    }
     // Shown first: a block with a header, which goes somewhere else than where it is put, and one that writes over much.
     if (state().columns && state().rows) {
       const p = ask("plan", text);
@@ -52,11 +74,12 @@ export function pasting({ h, ask, act, say, $, view, plural, n, state, match }) 
     if (!s) return;
     if (!s.changed && /[\t\n,;]/.test(text.trim())) { // a list with a header of its own words: the person says which column is which
       say(T.paste.theHeaderRowIsNot);
-      match(text);
+      match().open(text);
       return;
     }
     done(s);
     const own = s.changed ? view().columns.filter((c) => c.group === "Own" && !c.result).map((c) => c.name) : [];
-    if (own.length) say(fill(T.paste.doneKeptButNotRead, s.undo, own.slice(0, 4).join(", "), own.length > 4 ? fill(T.paste.andMore, own.length - 4) : ""), T.paste.matchTheColumns, () => match(text));
+    if (own.length) say(fill(T.paste.doneKeptButNotRead, s.undo, own.slice(0, 4).join(", "), own.length > 4 ? fill(T.paste.andMore, own.length - 4) : ""), T.paste.matchTheColumns, () => match().open(""));
   };
+  return { paste, plan };
 }

@@ -7,3 +7,5 @@ export function unpackRows(text) {
     return plain ? cells : cells.map((c) => c.replace(/\u001b(.)/g, (_, x) => ({ e: "\u001b", r: "\u001e", c: "\u001f" })[x]));
   });
 }
+
+export const packRows = (rows) => rows.map((r) => r.map((c) => String(c).replace(/[\u001b\u001e\u001f]/g, (x) => "\u001b" + { "\u001b": "e", "\u001e": "r", "\u001f": "c" }[x]) + "\u001f").join("") + "\u001e").join("");

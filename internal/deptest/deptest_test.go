@@ -35,6 +35,7 @@ var bans = []ban{
 	{from: "...", to: []string{"gonum.org/v1/gonum/..."}, why: "the small least squares is written out, 4 to 13 times faster as WebAssembly; gonum checks it in the tests only"},
 	{from: "internal/calc", to: []string{"os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "pure functions: the same input gives the same output, on any machine"},
 	{from: "internal/sheet", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/httpapi"}, why: "what a job means must not hang on how it is shown or stored"},
+	{from: "internal/headers", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/httpapi"}, why: "what a header may mean must not hang on who asks: page, command and workbooks guess alike"},
 	{from: "internal/grid", to: []string{"internal/workbook", "internal/report", "internal/httpapi"}, why: "grid, workbook and report stand side by side and do not know each other"},
 	{from: "...", except: []string{"cmd/wasm/..."}, to: []string{"syscall/js"}, direct: true, why: "all else runs and is tested natively; the edge to the browser stays small"},
 	{from: "...", except: []string{"internal/workbook", "cmd/wasm/workbook"}, to: []string{"github.com/xuri/excelize/v2/..."}, direct: true, why: "one place knows the workbook library, so that its limits and panics are met in one place"},

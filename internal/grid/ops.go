@@ -66,6 +66,14 @@ func (m *Model) Rename(c int, name string) Change {
 	return m.done(m.apply("renaming a column", nil, h))
 }
 
+// RenameAll gives every column its name anew, as one change. It is refused unless there is a name for each.
+func (m *Model) RenameAll(names []string) Change {
+	if len(names) != len(m.header) || slices.Equal(names, m.header) {
+		return Change{}
+	}
+	return m.done(m.apply("matching the columns", nil, slices.Clone(names)))
+}
+
 // AddColumn puts a column with the given name before column at, or last for at = −1.
 func (m *Model) AddColumn(at int, name string) Change {
 	if at < 0 || at >= len(m.header) {

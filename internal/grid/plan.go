@@ -62,9 +62,14 @@ func (m *Model) PlanPaste(block [][]string, mean Meaning) *Plan {
 	return m.planBlock(block)
 }
 
+// Copied says whether a clipboard text is what Copy gave out last.
+func (m *Model) Copied(text string) bool {
+	return m.clipInputs != nil && strings.ReplaceAll(text, "\r\n", "\n") == m.clipText
+}
+
 // PlanPasteText says what [Model.PasteText] would do.
 func (m *Model) PlanPasteText(text string, mean Meaning) *Plan {
-	if m.clipInputs != nil && strings.ReplaceAll(text, "\r\n", "\n") == m.clipText {
+	if m.Copied(text) {
 		if m.editing {
 			return refuse("")
 		}

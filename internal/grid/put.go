@@ -52,3 +52,34 @@ func (m *Model) Put(name string, row int, names []string, lines [][]string, mean
 func FormatTable(head []string, rows [][]string) (text, html string) {
 	return FormatBlock(append([][]string{head}, rows...)), formatHTML(head, rows)
 }
+
+// PutRows puts rows into the sheet in one change called name: each over the stored row with the same first cell, else behind the last.
+func (m *Model) PutRows(name string, rows [][]string) Change {
+	if m.editing || len(m.header) == 0 {
+		return Change{}
+	}
+	now := map[int][]string{}
+	var more [][]string
+	for _, r := range rows {
+		at := slices.IndexFunc(m.rows, func(old []string) bool { return len(old) > 0 && old[0] == r[0] })
+		switch {
+		case at < 0:
+			more = append(more, slices.Clone(r))
+		case !slices.Equal(m.rows[at], r):
+			now[at] = slices.Clone(r)
+		}
+	}
+	var hunks []hunk
+	for at := range m.rows {
+		if r, ok := now[at]; ok {
+			hunks = append(hunks, hunk{at, [][]string{m.rows[at]}, [][]string{r}, asBefore})
+		}
+	}
+	if len(more) > 0 {
+		hunks = append(hunks, hunk{len(m.rows), nil, more, m.ShownRows()})
+	}
+	if len(hunks) == 0 {
+		return Change{}
+	}
+	return m.done(m.apply(name, nil, nil, hunks...))
+}

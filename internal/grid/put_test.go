@@ -48,3 +48,24 @@ func TestPutAddsRowsInSight(t *testing.T) {
 		t.Fatal(text, html)
 	}
 }
+
+func TestPutRows(t *testing.T) {
+	m := New(nil, []string{"Name", "Value"}, [][]string{{"a", "1"}, {"b", "2"}, {"c"}})
+	m.SetOrder([]int{0, 1})
+	ch := m.PutRows("keeping", [][]string{{"b", "3"}, {"d", "4"}, {"a", "1"}, {"e", "5"}})
+	if got := m.Rows(); !ch.Any || len(got) != 5 || got[1][1] != "3" || got[3][0] != "d" || got[4][1] != "5" || m.UndoName() != "keeping" {
+		t.Errorf("%v %q %q", ch, got, m.UndoName())
+	}
+	if m.Undo(); len(m.Rows()) != 3 || m.Rows()[1][1] != "2" {
+		t.Errorf("undone: %q", m.Rows())
+	}
+	if ch := m.PutRows("keeping", [][]string{{"a", "1"}}); ch.Any {
+		t.Error("nothing changes")
+	}
+	if ch := m.RenameAll([]string{"x", "y"}); !ch.Any || m.Header()[1] != "y" || m.RenameAll([]string{"x"}).Any {
+		t.Errorf("%v %q", ch, m.Header())
+	}
+	if m.Undo(); m.Header()[0] != "Name" {
+		t.Errorf("%q", m.Header())
+	}
+}

@@ -41,6 +41,8 @@ const (
 	hintTwoValues      = "keep the right one"
 	msgUnknownSetting  = "%q is no setting known here; it is kept and not used"
 	hintUnknownSetting = "the settings are in the printed reference"
+	msgHeaderMeans     = "%q is no column of the sheet %s, so the header is not read as it"
+	hintHeaderMeans    = "write the name of a column, with its unit in brackets, such as Movable rim 12 [mm]"
 	msgSettingTwice    = "row %d says %q, here it is %q; the first is used"
 	hintSettingTwice   = "keep one"
 	msgUnitsBad        = "the Units of the Job sheet could not be understood, so no number here can be"

@@ -60,6 +60,12 @@ func (e *Evaluator) readSettings() {
 				return
 			}
 			c, unit, has := matchHeader(SettingsSheet, row[0])
+			if o, ok := ParseOwnHeader(row[0], row[1]); c == none && ok {
+				if m := FindColumn(o.Kind, o.Means); m == nil || m.Result {
+					report(Warning, src, none, fmt.Sprintf(msgHeaderMeans, o.Means, o.Kind), hintHeaderMeans)
+				}
+				return
+			}
 			if c == none {
 				report(Warning, src, none, fmt.Sprintf(msgUnknownSetting, strings.TrimSpace(row[0])), hintUnknownSetting)
 				return

@@ -50,6 +50,7 @@ type desk struct {
 	filled  []bool            // result columns that some row has a value in
 	summing *grid.Summing
 	planned *grid.Plan
+	learnt  []sheet.OwnHeader        // what the plan's columns were matched with, to be kept when it is carried out
 	wide    map[placed]sheet.Problem // the gravest problem of each cell of the other sheets
 	notices []sheet.Problem          // what was pointed out when the job was read from a file
 }
@@ -317,7 +318,9 @@ func (a *app) work(limit time.Duration) (done, total int) {
 // AppendResult appends what a read-only column shows.
 func (a *app) AppendResult(dst []byte, row, k int) []byte {
 	if a.kind == sheet.SettingsSheet {
-		if c := sheet.FindColumn(a.kind, a.grid().Cell(row, 0)); c != nil {
+		if o, ok := sheet.ParseOwnHeader(a.grid().Cell(row, 0), ""); ok {
+			dst = append(append(append(dst, "In lists for the sheet "...), o.Kind.String()...), " this header is read as the column that stands beside it."...)
+		} else if c := sheet.FindColumn(a.kind, a.grid().Cell(row, 0)); c != nil {
 			dst = append(dst, c.Help...)
 			if len(c.Choices) > 0 {
 				dst = append(append(append(dst, " One of: "...), strings.Join(c.Choices, ", ")...), '.')

@@ -338,8 +338,12 @@ func (a *app) shownUnit(c int) string {
 // other texts. The paste waits in the app until it is taken or dropped.
 func opPlan(a *app, in *arguments) raw {
 	text := in.text()
-	p := a.plan(text)
-	a.planned = p
+	a.planned, a.learnt = a.plan(text), nil
+	return a.planObject(a.planned)
+}
+
+// planObject is a plan for the page.
+func (a *app) planObject(p *grid.Plan) raw {
 	if p == nil || !p.OK {
 		note := ""
 		if p != nil {

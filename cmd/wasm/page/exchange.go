@@ -224,7 +224,7 @@ func stepName(name string, list []step) string {
 }
 
 // opColumns is what a person can choose for a column of a file: for each sheet its columns, and the units each takes.
-func opColumns(_ *app, _ *arguments) raw {
+func opColumns(a *app, _ *arguments) raw {
 	lists := map[units.Kind][]string{}
 	for _, k := range units.Kinds() {
 		if k != units.Number {
@@ -238,7 +238,11 @@ func opColumns(_ *app, _ *arguments) raw {
 		if c.Result || c.Sheet == sheet.SettingsSheet {
 			continue
 		}
-		out = append(out, new(object).int("sheet", slices.Index(wire[:], c.Sheet)).text("key", c.Key).text("name", c.Name).text("group", c.Group).
+		unit := ""
+		if u := c.Unit(a.ev.Inch()); u != units.None {
+			unit = u.String()
+		}
+		out = append(out, new(object).int("sheet", slices.Index(wire[:], c.Sheet)).text("on", c.Sheet.String()).text("unit", unit).text("key", c.Key).text("name", c.Name).text("group", c.Group).
 			texts("units", lists[c.Quantity.Kind()]))
 	}
 	return new(object).objects("columns", out).end()

@@ -94,13 +94,20 @@ func init() {
 		"sums": opSums,
 		"plan": opPlan,
 		"planned": changing(func(a *app, g *grid.Model, _ *arguments) grid.Change {
-			p := a.planned
-			a.planned = nil
+			p, learnt := a.planned, a.learnt
+			a.planned, a.learnt = nil, nil
 			if p == nil {
 				return grid.Change{}
 			}
-			return g.ApplyPlan(p)
+			ch := g.ApplyPlan(p)
+			if ch.Any {
+				a.learn(learnt)
+			}
+			return ch
 		}),
+		"match":         opMatch,
+		"matchPlan":     opMatchPlan,
+		"learnt":        opLearnt,
 		"drawing":       opDrawing,
 		"feet":          opFeet,
 		"makeRows":      changing(makeRows),

@@ -1,0 +1,612 @@
+package headers
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// Weights of a likeness, which is from 0 to about 1.3: the least for a guess, the least to be worth a question, and how far the best has to stand
+// before the next. Chosen so that the lists of the tests come out as a planner would; common practice, no source.
+const (
+	enough  = 0.62
+	worth   = 0.44
+	clearly = 0.12
+)
+
+// mostGuessed is for how many columns of a list a meaning is looked for.
+const mostGuessed = 120
+
+// A spelling is one way to write a column's name, in its significant words.
+type spelling struct {
+	info  *sheet.ColumnInfo
+	words []string
+}
+
+var spellings = sync.OnceValue(func() map[sheet.SheetKind][]spelling {
+	out := map[sheet.SheetKind][]spelling{}
+	all := sheet.Columns()
+	for i := range all {
+		c := &all[i]
+		if c.Result {
+			continue
+		}
+		var mine []spelling
+		for _, s := range c.Spellings {
+			w := significant(tokens(s))
+			if len(w) > 0 && !slices.ContainsFunc(mine, func(m spelling) bool { return slices.Equal(m.words, w) }) {
+				mine = append(mine, spelling{c, w})
+			}
+		}
+		out[c.Sheet] = append(out[c.Sheet], mine...)
+	}
+	return out
+})
+
+// likeness compares the words of a header with those of a spelling: words that stand for each other, as a share of all there are.
+func likeness(header, name []string) float64 {
+	sum, met, twice := 0.0, 0, 0
+	var used uint64
+	for _, h := range header {
+		best, at := 0.0, -1
+		for j, w := range name {
+			if a := alike(h, w); a > best && used>>(j&63)&1 == 0 {
+				best, at = a, j
+			} else if a >= 0.9 && at < 0 {
+				at = -2 // says once more what another word said
+			}
+		}
+		if at >= 0 {
+			used |= 1 << (at & 63)
+			sum += best
+			met++
+		} else if at == -2 {
+			twice++
+		}
+	}
+	return sum / float64(len(header)-twice+len(name)-met)
+}
+
+// A candidate is a meaning of a column and how likely it is.
+type candidate struct {
+	info  *sheet.ColumnInfo
+	score float64
+	why   string
+}
+
+// candidates are the meanings a column may have that no other has taken, likeliest first.
+func (l *look) candidates(i int) []candidate {
+	list, ok := l.found[i]
+	if !ok {
+		list = l.weigh(i)
+	}
+	list = slices.DeleteFunc(list, func(c candidate) bool { return l.taken[c.info.Key] != 0 })
+	l.found[i] = list
+	return list
+}
+
+// weigh finds the candidates of a column.
+func (l *look) weigh(i int) []candidate {
+	best := map[string]candidate{}
+	add := func(c *sheet.ColumnInfo, score float64, why string) {
+		if old, ok := best[c.Key]; !ok || score > old.score {
+			best[c.Key] = candidate{c, score, why}
+		}
+	}
+	if len(l.words[i]) > 0 {
+		for _, s := range spellings()[l.kind] {
+			if l.taken[s.info.Key] != 0 {
+				continue
+			}
+			if x := likeness(l.words[i], s.words); x > worth-0.2 {
+				add(s.info, x, "its words fit this name best")
+			}
+		}
+	}
+	all := sheet.Columns()
+	for k := range all { // texts that are the words of a column are a sign of it under any header
+		if c := &all[k]; c.Sheet == l.kind && c.Quantity == sheet.QChoice && !c.Result && l.taken[c.Key] == 0 && l.cols[i].Filled > 0 && l.fit(i, c) > 0 {
+			add(c, max(0.5, best[c.Key].score), "its texts are words of this column")
+		}
+	}
+	for k := range all { // so is a unit that only one column has a use for
+		c := &all[k]
+		if _, ok := units.ParseUnit(l.cols[i].Unit, c.Quantity.Kind()); ok && l.cols[i].Unit != "" && c.Quantity == sheet.QSpeed && c.Sheet == l.kind && l.taken[c.Key] == 0 {
+			add(c, 0.7, "by its unit")
+		}
+	}
+	var out []candidate
+	for _, c := range best {
+		if f := l.fit(i, c.info); f > -1 {
+			c.score += f
+			out = append(out, c)
+		}
+	}
+	slices.SortFunc(out, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), strings.Compare(a.info.Key, b.info.Key))
+	})
+	return out
+}
+
+// open says whether a column still waits for a meaning.
+func (l *look) open(i int) bool {
+	c := &l.cols[i]
+	return c.State == Unread && c.Series == 0 && c.Header != "" && c.Filled > 0
+}
+
+// singles settles the columns that are not readings in a series.
+func (l *look) singles() {
+	waiting := 0
+	for i := range l.cols { // a list has some; what has hundreds is none of ours
+		if l.open(i) {
+			if waiting++; waiting > mostGuessed {
+				l.found[i] = []candidate{}
+			}
+		}
+	}
+	for { // the likeliest first; what it takes is no meaning for another
+		type claim struct {
+			col int
+			candidate
+		}
+		var claims []claim
+		for i := range l.cols {
+			if l.open(i) {
+				if c := l.candidates(i); len(c) > 0 && c[0].score >= worth {
+					claims = append(claims, claim{i, c[0]})
+				}
+			}
+		}
+		if len(claims) == 0 {
+			break
+		}
+		slices.SortStableFunc(claims, func(a, b claim) int { return cmp.Compare(b.score, a.score) })
+		first := claims[0]
+		var rivals []int
+		for _, c := range claims[1:] {
+			if c.info == first.info && first.score-c.score < clearly {
+				rivals = append(rivals, c.col)
+			}
+		}
+		l.settle(first.col, l.candidates(first.col), rivals)
+		for _, r := range rivals {
+			l.settle(r, l.candidates(r), append(rivals, first.col))
+		}
+	}
+	l.machine()
+}
+
+// settle makes the best candidates of a column a guess or a question.
+func (l *look) settle(i int, list []candidate, rivals []int) {
+	c := &l.cols[i]
+	keys := []string{}
+	two := slices.IndexFunc(l.words[i], func(w string) bool { return twofold[w] })
+	margin := clearly
+	if two >= 0 {
+		margin *= 3
+	}
+	for _, x := range list {
+		if list[0].score-x.score < margin && len(keys) < 5 {
+			keys = append(keys, x.info.Key)
+		}
+	}
+	switch {
+	case len(rivals) > 0:
+		c.State, c.Keys, c.Why = Asked, keys, fmt.Sprintf("%s and %s could both be this", quoted(c.Header), l.names(rivals, i))
+	case two >= 0:
+		c.State, c.Keys, c.Why = Asked, keys, quoted(l.words[i][two])+" is said of more than one place"
+	case len(keys) > 1:
+		c.State, c.Keys, c.Why = Asked, keys, "can be read in more than one way"
+	case list[0].score < enough:
+		c.State, c.Keys, c.Why = Asked, keys, "some of its words are those of "+list[0].info.Name
+	default:
+		c.State, c.Key, c.Why = Guessed, list[0].info.Key, list[0].why
+		l.taken[c.Key] = i + 1
+		if c.Unit != "" && list[0].info.Quantity.Kind() == units.Number {
+			c.Unit = ""
+		}
+	}
+}
+
+func quoted(s string) string { return "“" + s + "”" }
+
+func (l *look) names(cols []int, but int) string {
+	var out []string
+	for _, c := range cols {
+		if c != but {
+			out = append(out, quoted(l.cols[c].Header))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// machine guesses at the first column of different texts where none names the machine.
+func (l *look) machine() {
+	if l.taken["machine"] != 0 || slices.ContainsFunc(l.cols, func(c Column) bool { return slices.Contains(c.Keys, "machine") }) || info(l.kind, "machine") == nil {
+		return
+	}
+	for i := range l.cols {
+		seen := map[string]bool{}
+		texts := 0
+		for _, r := range l.rows {
+			if i < len(r) && strings.TrimSpace(r[i]) != "" {
+				if _, err := units.Parse(r[i], units.Number, units.None, units.Either); err != nil {
+					texts++
+				}
+				seen[strings.ToLower(strings.TrimSpace(r[i]))] = true
+			}
+		}
+		if texts == 0 || texts < l.cols[i].Filled {
+			continue
+		}
+		if l.open(i) && len(seen) == texts {
+			l.cols[i].State, l.cols[i].Key, l.cols[i].Why = Guessed, "machine", "the first column of texts that all differ"
+			l.taken["machine"] = i + 1
+		}
+		return
+	}
+}
+
+// A place is what a word of a header says of where a reading was taken.
+type place struct {
+	pos  int  // 0 to 3: 12, 3, 6, 9 o'clock; 4: 12 again
+	kind byte // c clock, d degrees, s sides
+}
+
+var places = map[string][]place{
+	"12": {{0, 'c'}}, "3": {{1, 'c'}}, "6": {{2, 'c'}}, "9": {{3, 'c'}},
+	"0": {{0, 'd'}}, "90": {{1, 'd'}}, "180": {{2, 'd'}}, "270": {{3, 'd'}}, "360": {{4, 'd'}},
+	"top": {{0, 's'}}, "t": {{0, 's'}}, "up": {{0, 's'}}, "right": {{1, 's'}}, "r": {{1, 's'}}, "rt": {{1, 's'}},
+	"bottom": {{2, 's'}}, "b": {{2, 's'}}, "bot": {{2, 's'}}, "btm": {{2, 's'}}, "left": {{3, 's'}}, "l": {{3, 's'}}, "lt": {{3, 's'}},
+}
+
+var placeKeys = [...]string{"12", "3", "6", "9", "12_again"}
+
+// A run is columns whose headers differ only in the place of a reading.
+type run struct {
+	stem  []string // significant words besides the place
+	raw   string
+	kind  byte
+	cols  [5]int // by place, −1 none
+	score map[string]float64
+}
+
+func (r *run) count() (n int) {
+	for _, c := range r.cols[:4] {
+		if c >= 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// runs finds the series among the columns that wait: at least three of the four places, in one manner of naming them.
+func (l *look) runs() []*run {
+	var all []*run
+	for _, kind := range []byte("cds") {
+		openRuns := map[string]*run{}
+		last := ""
+		for i := range l.cols {
+			if !l.open(i) && !l.reads(i) {
+				last = ""
+				continue
+			}
+			name, _ := parted(l.cols[i].Header)
+			words := tokens(name)
+			pos := -1
+			var stem []string
+			again := false
+			for _, w := range words {
+				if p := places[w]; pos < 0 && len(p) > 0 && p[0].kind == kind && !(kind == 's' && len(w) == 1 && len(words) > 1 && hasWord(words, w)) {
+					pos = p[0].pos
+				} else if x := plain[w]; x == "again" || w == "again" {
+					again = true
+				} else if w != "h" && w != "deg" && w != "o" && w != "clock" {
+					stem = append(stem, w)
+				}
+			}
+			if pos < 0 {
+				last = ""
+				continue
+			}
+			if again && pos == 0 {
+				pos = 4
+			}
+			key := strings.Join(stem, " ")
+			r := openRuns[key]
+			if r != nil && key == "" && last != key+"·" {
+				r = nil // bare places belong together where they stand together
+			}
+			if r != nil && r.cols[pos] >= 0 && pos == 0 && r.cols[4] < 0 && !l.begins(i, kind) {
+				pos = 4
+			}
+			if r == nil || r.cols[pos] >= 0 {
+				r = &run{stem: significant(stem), raw: key, kind: kind, cols: [5]int{-1, -1, -1, -1, -1}}
+				openRuns[key] = r
+				all = append(all, r)
+			}
+			r.cols[pos] = i
+			last = key + "·"
+		}
+	}
+	all = slices.DeleteFunc(all, func(r *run) bool {
+		return r.count() < 3 || !slices.ContainsFunc(r.cols[:], func(c int) bool { return c >= 0 && l.open(c) })
+	})
+	slices.SortStableFunc(all, func(a, b *run) int { return cmp.Compare(b.count(), a.count()) })
+	var out []*run
+	used := map[int]bool{}
+	for _, r := range all {
+		if !slices.ContainsFunc(r.cols[:], func(c int) bool { return c >= 0 && used[c] }) {
+			for _, c := range r.cols {
+				used[c] = c >= 0
+			}
+			out = append(out, r)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *run) int { return cmp.Compare(slices.Max(a.cols[:]), slices.Max(b.cols[:])) })
+	return out
+}
+
+// reads says whether a column is known as a reading of a sweep: it stands in a series with those that are not.
+func (l *look) reads(i int) bool { return l.sweepOf(i) != "" }
+
+// sweepOf is the sweep of a column that is known as a reading.
+func (l *look) sweepOf(i int) string {
+	for _, p := range placeKeys {
+		if s, ok := strings.CutSuffix(l.cols[i].Key, "_"+p); ok && len(sweepWords()[s]) > 0 {
+			return s
+		}
+	}
+	return ""
+}
+
+// hasWord: "R 12" names a rim by R and not a side.
+func hasWord(words []string, but string) bool {
+	for _, w := range words {
+		if w != but && len(places[w]) > 0 && places[w][0].kind != 's' {
+			return true
+		}
+	}
+	return false
+}
+
+// begins says whether a new series begins at a column for 12: 3 comes next.
+func (l *look) begins(i int, kind byte) bool {
+	if i+1 >= len(l.cols) {
+		return false
+	}
+	name, _ := parted(l.cols[i+1].Header)
+	for _, w := range tokens(name) {
+		if p := places[w]; len(p) > 0 && p[0].kind == kind {
+			return p[0].pos == 1
+		}
+	}
+	return false
+}
+
+// sweepWords are the words of each sweep, by the beginning of its keys.
+var sweepWords = sync.OnceValue(func() map[string][][]string {
+	out := map[string][][]string{}
+	all := sheet.Columns()
+	for i := range all {
+		if key, ok := strings.CutSuffix(all[i].Key, "_12"); ok && all[i].Sheet == sheet.MachinesSheet {
+			for _, s := range all[i].Spellings {
+				if s, ok := strings.CutSuffix(s, " 12"); ok {
+					out[key] = append(out[key], significant(tokens(s)))
+				}
+			}
+		}
+	}
+	return out
+})
+
+// series settles the columns that are the readings of a sweep.
+func (l *look) series() {
+	list := l.runs()
+	allowed := l.methods()
+	diameter := slices.ContainsFunc(l.words, func(w []string) bool { return slices.Contains(w, "diameter") }) || l.taken["face_diameter"] != 0
+	for n, r := range list {
+		if len(r.stem) == 0 {
+			r.stem = l.heading(r)
+		}
+		r.score = map[string]float64{}
+		for _, c := range r.cols {
+			if c >= 0 && l.reads(c) {
+				r.score[l.sweepOf(c)] = 2
+			}
+		}
+		for key, ways := range sweepWords() {
+			if r.score[key] > 0 || allowed != nil && !slices.Contains(allowed, key) || slices.ContainsFunc(r.cols[:], func(c int) bool { return c >= 0 && l.open(c) && l.taken[key+"_"+placeKeys[r.place(c)]] != 0 }) {
+				continue
+			}
+			r.score[key] = 0
+			if allowed != nil {
+				r.score[key] = 0.1
+			}
+			for _, w := range ways {
+				if len(r.stem) > 0 {
+					r.score[key] = max(r.score[key], likeness(r.stem, w))
+				}
+			}
+			if !diameter && (strings.HasSuffix(key, "face") || key == "gap") && r.score[key] < 0.9 {
+				r.score[key] -= 0.15
+			}
+			if key == "second_rim" && r.score[key] < 0.9 {
+				r.score[key] -= 0.15
+			}
+		}
+		for _, c := range r.cols {
+			if c >= 0 && l.open(c) {
+				l.cols[c].Series = n + 1
+				l.cols[c].Place = placeKeys[r.place(c)]
+			}
+		}
+	}
+	l.beside(list)
+	l.family(list, diameter)
+}
+
+func (r *run) place(col int) int { return max(slices.Index(r.cols[:], col), 0) }
+
+// heading takes the words that stand over a series of bare places.
+func (l *look) heading(r *run) []string {
+	first := slices.Max(r.cols[:])
+	for _, c := range r.cols {
+		if c >= 0 {
+			first = min(first, c)
+		}
+	}
+	for i := min(first, len(l.above)-1); i >= 0; i-- {
+		if s := strings.TrimSpace(l.above[i]); s != "" {
+			return significant(tokens(s))
+		}
+	}
+	return nil
+}
+
+// methods are the sweeps that the methods named in the list read; nil where they are not all named.
+func (l *look) methods() []string {
+	m := info(sheet.MachinesSheet, "method")
+	for i := range l.cols {
+		if c := &l.cols[i]; c.Filled == 0 || c.Key != "method" && (c.State != Unread || l.fit(i, m) <= 0) {
+			continue
+		}
+		var out []string
+		for _, r := range l.rows {
+			if i < len(r) && strings.TrimSpace(r[i]) != "" {
+				s := sheet.SweepsOf(r[i])
+				if s == nil {
+					return nil
+				}
+				out = append(out, s...)
+			}
+		}
+		return out
+	}
+	return nil
+}
+
+// beside lifts the rim that stands beside a face: one bracket carries both dials, so that both ride on one hub.
+func (l *look) beside(list []*run) {
+	face := l.taken["face_12"] != 0
+	for _, r := range list {
+		face = face || r.score["face"] >= 0.9 && r.score["stationary_face"] < 0.9
+	}
+	if !face {
+		return
+	}
+	for _, r := range list {
+		if slices.Contains(r.stem, "rim") || slices.Contains(r.stem, "r") || slices.Contains(r.stem, "od") {
+			r.score["movable_rim"] += 0.25
+		}
+	}
+}
+
+// family settles which sweep each series is, the clearest first.
+func (l *look) family(list []*run, diameter bool) {
+	done := map[*run]bool{}
+	taken := map[string]bool{}
+	ranked := func(r *run) []string {
+		var keys []string
+		for k := range r.score {
+			if !taken[k] {
+				keys = append(keys, k)
+			}
+		}
+		slices.SortFunc(keys, func(a, b string) int { return cmp.Or(cmp.Compare(r.score[b], r.score[a]), strings.Compare(a, b)) })
+		return keys
+	}
+	for {
+		var best *run
+		for _, r := range list {
+			k := ranked(r)
+			if done[r] || len(k) == 0 || r.score[k[0]] < worth || len(k) > 1 && r.score[k[0]]-r.score[k[1]] < clearly {
+				continue
+			}
+			rival := slices.ContainsFunc(list, func(o *run) bool { return o != r && !done[o] && r.score[k[0]]-o.score[k[0]] < clearly })
+			if !rival && (best == nil || r.score[k[0]] > best.score[ranked(best)[0]]) {
+				best = r
+			}
+		}
+		if best == nil {
+			break
+		}
+		key := ranked(best)[0]
+		done[best], taken[key] = true, true
+		l.take(best, key, diameter)
+	}
+	for _, r := range list {
+		if !done[r] {
+			l.ask(r, ranked(r))
+		}
+	}
+}
+
+// take makes a series a guess.
+func (l *look) take(r *run, family string, diameter bool) {
+	why := "a series " + r.words()
+	if r.raw != "" {
+		why += " of " + quoted(r.raw)
+	}
+	if !diameter && strings.HasSuffix(family, "rim") && !slices.Contains(r.stem, "rim") {
+		why += "; no face diameter in the list, so rims"
+	}
+	if r.kind == 's' {
+		why += "; right is taken as 3 o'clock, as seen from behind the movable machine"
+	}
+	for _, col := range r.cols {
+		if col >= 0 && l.cols[col].State == Unread {
+			c := &l.cols[col]
+			c.State, c.Key, c.Why = Guessed, family+"_"+c.Place, why
+			l.taken[c.Key] = col + 1
+		}
+	}
+}
+
+// ask makes a series a question.
+func (l *look) ask(r *run, ranked []string) {
+	var keys []string
+	for _, k := range ranked {
+		if len(keys) < 4 && r.score[ranked[0]]-r.score[k] < clearly {
+			keys = append(keys, k)
+		}
+	}
+	if len(keys) > 0 && r.score[ranked[0]] < worth/2 { // nothing tells them apart: the usual ones
+		keys = nil
+		for _, k := range []string{"movable_rim", "stationary_rim", "face", "stationary_face"} {
+			if _, ok := r.score[k]; ok && slices.Contains(ranked, k) {
+				keys = append(keys, k)
+			}
+		}
+	}
+	for _, col := range r.cols {
+		if col < 0 || l.cols[col].State != Unread {
+			continue
+		}
+		c := &l.cols[col]
+		c.State, c.Why = Asked, "a series "+r.words()+"; which dial is not said"
+		for _, k := range keys {
+			c.Keys = append(c.Keys, k+"_"+c.Place)
+		}
+		if len(keys) == 0 {
+			c.State, c.Why = Unread, ""
+		}
+	}
+}
+
+// words lists the places of a series.
+func (r *run) words() string {
+	names := map[byte][5]string{'c': {"12", "3", "6", "9", "12 again"}, 'd': {"0", "90", "180", "270", "360°"}, 's': {"top", "right", "bottom", "left", "top again"}}[r.kind]
+	var out []string
+	for i, c := range r.cols {
+		if c >= 0 {
+			out = append(out, names[i])
+		}
+	}
+	return strings.Join(out, ", ")
+}

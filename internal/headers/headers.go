@@ -1,0 +1,426 @@
+// Package headers matches a list's own headers with the columns of a sheet: by what was matched before, and by guesses.
+//
+// Start with [Look]. A guess is there to be shown to a person, who takes it or not; nothing here changes a list but [Apply], which writes what a
+// person settled. Two meanings that are as likely are a question and no guess. The words are those of the trade at large (words.go).
+package headers
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// A State says how a column came to its meaning.
+type State uint8
+
+// The states.
+const (
+	Unread  State = iota // no meaning is known or likely
+	Known                // the header is a spelling of the column
+	Before               // as it was matched before
+	Guessed              // likely; to be shown as a guess
+	Asked                // two or more meanings are as likely
+)
+
+var stateWords = [...]string{"unread", "known", "before", "guessed", "asked"}
+
+// String is the word for scripts and tests.
+func (s State) String() string { return stateWords[s] }
+
+// A Column is one column of a list and what it may mean.
+type Column struct {
+	Col    int
+	Header string // as in the list
+	State  State
+	Key    string   // of the column it means; "" for Unread and Asked
+	Unit   string   // of a bare number as the header says, "" where it does not
+	Why    string   // what a guess or a question rests on, in words
+	Keys   []string // Asked: the meanings that are as likely
+	Series int      // columns that are the readings of one sweep share a number; 0 none
+	Place  string   // Series: which reading, as a key ends: 12, 3, 6, 9, 12_again
+	Filled int      // cells with a text
+	Sample []string // the first texts
+}
+
+// A look is a list while it is looked at.
+type look struct {
+	kind  sheet.SheetKind
+	cols  []Column
+	words [][]string // significant, of each header, without its unit
+	above []string   // of the row above the header
+	rows  [][]string
+	inch  bool
+	taken map[string]int // by key: 1 + the column that has it
+	found map[int][]candidate
+}
+
+// A List is what is looked at.
+type List struct {
+	Kind   sheet.SheetKind
+	Header []string
+	Above  []string // the row above the header, which may name groups of columns; nil none
+	Rows   [][]string
+	Inch   bool              // a number without a unit is in inches and mils
+	Before []sheet.OwnHeader // what was matched before, the more telling first
+}
+
+// most is how many rows are looked at for what the values are.
+const most = 200
+
+// Look says for each column of a list what it means or may mean. Columns without header and texts are left out.
+func Look(list List) []Column {
+	l := &look{kind: list.Kind, rows: list.Rows[:min(len(list.Rows), most)], inch: list.Inch, above: list.Above, taken: map[string]int{}, found: map[int][]candidate{}}
+	width := len(list.Header)
+	for _, r := range l.rows {
+		width = max(width, len(r))
+	}
+	before := resolve(list.Kind, list.Header, list.Before)
+	for col := range width {
+		c := Column{Col: col}
+		if col < len(list.Header) {
+			c.Header = strings.TrimSpace(list.Header[col])
+		}
+		for _, r := range list.Rows {
+			if col < len(r) && strings.TrimSpace(r[col]) != "" {
+				if c.Filled++; len(c.Sample) < 3 {
+					c.Sample = append(c.Sample, strings.TrimSpace(r[col]))
+				}
+			}
+		}
+		var words []string
+		if c.Header != "" {
+			if info := sheet.FindColumn(list.Kind, c.Header); info != nil {
+				c.State, c.Key = Known, info.Key
+				_, c.Unit = parted(c.Header)
+			} else if means := before[col]; means != "" {
+				c.State, c.Key = Before, sheet.FindColumn(list.Kind, means).Key
+				_, c.Unit = parted(means)
+			} else {
+				var name string
+				name, c.Unit = parted(c.Header)
+				words = significant(tokens(name))
+			}
+			if c.Key != "" && l.taken[c.Key] == 0 {
+				l.taken[c.Key] = col + 1
+			}
+		}
+		l.cols, l.words = append(l.cols, c), append(l.words, words)
+	}
+	if l.kind == sheet.MachinesSheet {
+		l.series()
+	}
+	l.singles()
+	return slices.DeleteFunc(l.cols, func(c Column) bool { return c.Header == "" && c.Filled == 0 })
+}
+
+// parted takes the unit off a header: what stands in brackets at its end, or a last word that is one.
+func parted(h string) (name, unit string) {
+	if i := strings.LastIndexAny(h, "[("); i > 0 {
+		if j := strings.IndexAny(h[i:], "])"); j > 0 && strings.TrimSpace(h[i+j+1:]) == "" && isUnit(h[i+1:i+j]) {
+			return strings.TrimSpace(h[:i]), strings.TrimSpace(h[i+1 : i+j])
+		}
+	}
+	if w := strings.FieldsFunc(h, func(r rune) bool { return strings.ContainsRune(" \t\n,;/", r) }); len(w) > 1 {
+		if last := w[len(w)-1]; len(last) > 1 && !slices.Contains([]string{"ft", "feet", "foot"}, strings.ToLower(last)) && isUnit(last) && !strings.HasSuffix(last, "°") {
+			return strings.TrimRight(strings.TrimSuffix(strings.TrimSpace(h), last), " \t\n,;/"), last
+		}
+	}
+	return h, ""
+}
+
+func isUnit(s string) bool {
+	for _, k := range units.Kinds() {
+		if k != units.Number {
+			if _, ok := units.ParseUnit(s, k); ok {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// resolve gives for each header what it was matched with before, "" nothing. A column has one meaning, and a meaning one column.
+func resolve(kind sheet.SheetKind, header []string, before []sheet.OwnHeader) []string {
+	out := make([]string, len(header))
+	taken := map[string]bool{}
+	for _, h := range header {
+		if c := sheet.FindColumn(kind, h); c != nil {
+			taken[c.Key] = true
+		}
+	}
+	names := numbered(header)
+	for i, h := range names {
+		if h == "" || sheet.FindColumn(kind, header[i]) != nil {
+			continue
+		}
+		for _, o := range before {
+			if o.Kind != kind || !strings.EqualFold(strings.Join(strings.Fields(o.Header), " "), h) {
+				continue
+			}
+			if c := sheet.FindColumn(kind, o.Means); c != nil && !c.Result && !taken[c.Key] {
+				out[i], taken[c.Key] = o.Means, true
+			}
+			break
+		}
+	}
+	return out
+}
+
+// numbered are the headers as an [sheet.OwnHeader] names them: the second and later of one text with #2, #3 … behind it.
+func numbered(header []string) []string {
+	seen := map[string]int{}
+	out := make([]string, len(header))
+	for i, h := range header {
+		if h = strings.Join(strings.Fields(h), " "); h == "" {
+			continue
+		}
+		k := strings.ToLower(h)
+		if seen[k]++; seen[k] > 1 {
+			h = fmt.Sprintf("%s #%d", h, seen[k])
+		}
+		out[i] = h
+	}
+	return out
+}
+
+// A Choice is what a person settled for one column of a list: the key of the column it means, "" to keep it unread, and its unit.
+type Choice struct {
+	Col       int
+	Key, Unit string
+}
+
+// Apply writes the header anew by what was settled, and returns what is to be remembered of it. A column whose name is known but that is to be
+// kept unread gets words before its name that say so.
+func Apply(kind sheet.SheetKind, header []string, choices []Choice) (anew []string, learnt []sheet.OwnHeader) {
+	anew = slices.Clone(header)
+	names := numbered(header)
+	for _, ch := range choices {
+		if ch.Col < 0 {
+			continue
+		}
+		for len(anew) <= ch.Col {
+			anew, names = append(anew, ""), append(names, "")
+		}
+		is := sheet.FindColumn(kind, anew[ch.Col])
+		if ch.Key == "" {
+			if is != nil && !is.Result {
+				anew[ch.Col] = "Kept unread: " + anew[ch.Col]
+			}
+			continue
+		}
+		means := Means(kind, ch.Key, ch.Unit)
+		if _, unit := parted(anew[ch.Col]); means == "" || is != nil && is.Key == ch.Key && unit == ch.Unit {
+			continue
+		}
+		if names[ch.Col] != "" && is == nil {
+			learnt = append(learnt, sheet.OwnHeader{Kind: kind, Header: names[ch.Col], Means: means})
+		}
+		anew[ch.Col] = means
+	}
+	return anew, learnt
+}
+
+// Means is the header of a column: its name, and the unit of a bare number in brackets. "" for a key that no column has.
+func Means(kind sheet.SheetKind, key, unit string) string {
+	c := info(kind, key)
+	switch {
+	case c == nil:
+		return ""
+	case unit == "" || c.Quantity.Kind() == units.Number:
+		return c.Name
+	}
+	return c.Name + " [" + unit + "]"
+}
+
+// ApplyBefore writes the header of a table anew by what was matched before, and returns which columns that were.
+func ApplyBefore(kind sheet.SheetKind, t *sheet.Table, before []sheet.OwnHeader) []int {
+	if t == nil || t.Header == nil || len(before) == 0 {
+		return nil
+	}
+	var out []int
+	anew := slices.Clone(t.Header)
+	for i, means := range resolve(kind, t.Header, before) {
+		if means != "" {
+			anew[i] = means
+			out = append(out, i)
+		}
+	}
+	if out != nil {
+		t.Header = anew
+	}
+	return out
+}
+
+// FindHeader is the row of a list in which its columns are named: by names that are known, else by those that were matched before, else by those that
+// a guess is to be had of. −1: none, as in a block of cells without one.
+func FindHeader(kind sheet.SheetKind, rows [][]string, before []sheet.OwnHeader) int {
+	best, most := -1, 0
+	for i, row := range rows[:min(len(rows), 30)] {
+		names, count := namesIn(row)
+		if names < 2 || names < count {
+			continue // numbers, and texts that are none
+		}
+		n := 0
+		for _, means := range resolve(kind, row, before) {
+			if means != "" {
+				n++
+			}
+		}
+		for _, h := range row {
+			if sheet.FindColumn(kind, h) != nil {
+				n++
+			}
+		}
+		if n > most && n >= min(3, count) {
+			best, most = i, n
+		}
+	}
+	if h := sheet.FindHeader(rows, kind); h >= 0 && (best < 0 || h <= best) {
+		return h
+	}
+	if best >= 0 {
+		return best
+	}
+	for i, row := range rows[:min(len(rows), 30)] {
+		if names, count := namesIn(row); names < 3 || names < count || i+1 >= len(rows) {
+			continue
+		}
+		n := 0
+		for _, c := range Look(List{Kind: kind, Header: row, Rows: rows[i+1 : min(len(rows), i+30)]}) {
+			if c.State == Guessed || c.State == Asked || c.State == Known {
+				n++
+			}
+		}
+		if n > most && n >= 3 {
+			best, most = i, n
+		}
+	}
+	return best
+}
+
+// namesIn counts the cells of a row that hold a text, and of those the ones that may be names: not a number unless it is a place on the clock.
+func namesIn(row []string) (names, filled int) {
+	for _, s := range row {
+		if s = strings.TrimSpace(s); s == "" {
+			continue
+		}
+		filled++
+		_, err := units.Parse(s, units.Number, units.None, units.Either)
+		if err != nil || slices.Contains([]string{"12", "3", "6", "9", "0", "90", "180", "270", "360"}, s) {
+			names++
+		}
+	}
+	return names, filled
+}
+
+func info(kind sheet.SheetKind, key string) *sheet.ColumnInfo {
+	all := sheet.Columns()
+	for i := range all {
+		if all[i].Sheet == kind && all[i].Key == key && !all[i].Result {
+			return &all[i]
+		}
+	}
+	return nil
+}
+
+// fit says how well the texts of a column go with what a column of the sheet holds: −1 they do not, 0 nothing speaks against it, more the better.
+func (l *look) fit(col int, c *sheet.ColumnInfo) float64 {
+	var texts []string
+	for _, r := range l.rows {
+		if col < len(r) {
+			if s := strings.TrimSpace(r[col]); s != "" && !slices.Contains([]string{"-", "–", "—", "?", "n/a", "none"}, strings.ToLower(s)) {
+				texts = append(texts, s)
+			}
+		}
+	}
+	if len(texts) == 0 {
+		return 0
+	}
+	switch unit := l.cols[col].Unit; c.Quantity {
+	case sheet.QText:
+		if unit != "" {
+			return -1
+		}
+		return l.fitText(texts)
+	case sheet.QChoice:
+		if unit != "" {
+			return -1
+		}
+		for _, s := range texts {
+			if !c.TakesWord(s) {
+				return -1
+			}
+		}
+		return 0.3
+	case sheet.QSweep, sheet.QDistances, sheet.QPieces:
+		return 0
+	}
+	return l.fitNumbers(col, texts, c)
+}
+
+func (l *look) fitText(texts []string) float64 {
+	numbers := 0
+	for _, s := range texts {
+		if _, err := units.Parse(s, units.Number, units.None, units.Either); err == nil {
+			numbers++
+		}
+	}
+	if numbers*2 > len(texts) {
+		return -0.2 // names that are numbers happen
+	}
+	return 0.05
+}
+
+func (l *look) fitNumbers(col int, texts []string, c *sheet.ColumnInfo) float64 {
+	kind := c.Quantity.Kind()
+	def := c.Unit(l.inch)
+	if u, ok := units.ParseUnit(l.cols[col].Unit, kind); ok && l.cols[col].Unit != "" {
+		def = u
+	} else if l.cols[col].Unit != "" && kind != units.Number {
+		return -1 // a unit of something else
+	}
+	bad, sum, least := 0, 0.0, math.Inf(1)
+	n := 0
+	for _, s := range texts {
+		v, err := units.Parse(s, kind, def, units.Either)
+		if err != nil {
+			bad++
+			continue
+		}
+		n++
+		sum += math.Abs(v.Base)
+		least = min(least, v.Base)
+	}
+	if bad*4 > len(texts) || n == 0 {
+		return -1
+	}
+	mean := sum / float64(n)
+	switch c.Quantity {
+	case sheet.QDistance:
+		if least <= 0 && c.Key != "across" && c.Key != "along" {
+			return -1
+		}
+		if mean < 10 {
+			return -0.2
+		}
+		return 0.05
+	case sheet.QSpeed:
+		if least <= 0 {
+			return -1
+		}
+		if mean < 10 {
+			return -0.3
+		}
+		return 0.1
+	case sheet.QThickness:
+		if mean > 30 {
+			return -0.4
+		}
+		return 0.05
+	}
+	return 0
+}

@@ -1,0 +1,38 @@
+package headers
+
+import (
+	"slices"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/sheet"
+)
+
+// Lacks says why the first rows of a list cannot be worked out as its header stands, with all else as in the job: what the first such row says;
+// "" where all of them can, or where there is none. Only lists of machines are worked out; another one lacks something where it has no column
+// that is known.
+func Lacks(j *sheet.Job, kind sheet.SheetKind, header []string, rows [][]string) string {
+	known := slices.ContainsFunc(header, func(h string) bool { return sheet.FindColumn(kind, h) != nil })
+	if !known {
+		return "no column is known by its name"
+	}
+	if kind != sheet.MachinesSheet {
+		return ""
+	}
+	if !slices.ContainsFunc(header, func(h string) bool { c := sheet.FindColumn(kind, h); return c != nil && c.Key == "machine" }) {
+		return "no column names the machine"
+	}
+	n := *j
+	n.Machines = &sheet.Table{Name: j.Machines.Name, Header: header, Rows: rows[:min(len(rows), 40)], FirstRow: 2}
+	e := sheet.NewEvaluator(&n)
+	for i := range e.Len() {
+		if r := e.Row(i); r.Kind == sheet.MachineRow && (!r.HasLine() || r.Verdict == calc.NotJudged || r.Front < 0) {
+			why := r.Why
+			if why == "" {
+				why = "the row cannot be judged"
+			}
+			return r.Name + ": " + strings.TrimRight(why, ".")
+		}
+	}
+	return ""
+}
