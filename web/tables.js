@@ -13,6 +13,7 @@ export function tablesScreen({ h, ask, act, say, $, openScreen, sheet, view, plu
   let system = "";
   let data = null; // the table shown
   let hits = [];
+  let sayings = []; // what must be said of the answer: [kind, sentence]
   let all = false; // every hit is shown
   let box, said, main, side, forWhom;
 
@@ -67,13 +68,18 @@ export function tablesScreen({ h, ask, act, say, $, openScreen, sheet, view, plu
   // Looking up
 
   function found() {
-    hits = box.value.trim() ? ask("lookup", box.value)?.hits ?? [] : [];
-    said.textContent = box.value.trim() ? (hits.length ? fill(T.tables.found, hits.length) : T.tables.nothingFound) : "";
+    const answer = box.value.trim() ? ask("lookup", box.value) : null;
+    hits = answer?.hits ?? [];
+    sayings = answer?.said ?? [];
+    const count = sayings.some(([k]) => k === "refused") && hits.length ? "" : hits.length ? fill(T.tables.found, hits.length) : T.tables.nothingFound;
+    said.replaceChildren(...(box.value.trim() ? [h("span", { class: "aside" }, sayings.map(sentence).join(" ") + " "), count] : [])); // read out; seen over the hits
     const on = box.value.trim() ? "" : key;
     side.querySelector("select").value = on;
     for (const b of side.querySelectorAll("nav button")) b.setAttribute("aria-current", String(b.dataset.key === on));
     panel();
   }
+
+  const sentence = ([, text]) => text.replace(/^./, (c) => c.toUpperCase()) + ".";
 
   const stops = () => [...main.querySelectorAll(".hit-open, .hit-acts:not([hidden]) button, .hit-acts:not([hidden]) input")].filter((b) => !b.disabled);
 
@@ -81,7 +87,9 @@ export function tablesScreen({ h, ask, act, say, $, openScreen, sheet, view, plu
     if (!box.value.trim()) return table();
     const some = all ? hits : hits.slice(0, 10);
     main.replaceChildren(
-      hits.length ? h("ol", { class: "hits" }, ...some.map(hit)) : h("p", { class: "quiet" }, T.tables.noRowHasTheseWords),
+      ...sayings.map((x) => h("p", { class: "notice said-" + x[0] }, sentence(x))),
+      sayings.some(([k]) => k === "refused") && hits.length ? h("p", { class: "quiet" }, T.tables.neighbours) : "",
+      hits.length ? h("ol", { class: "hits" }, ...some.map(hit)) : sayings.length ? "" : h("p", { class: "quiet" }, T.tables.noRowHasTheseWords),
       some.length < hits.length ? h("button", { type: "button", onclick: () => { const n = some.length; all = true; panel(); stops()[n]?.focus(); } }, fill(T.tables.showAll, hits.length)) : "");
   }
 
@@ -102,7 +110,7 @@ export function tablesScreen({ h, ask, act, say, $, openScreen, sheet, view, plu
       if (!acts.hidden) acts.querySelector("button:not(:disabled), input")?.focus();
     } }, x.title);
     const rows = lines(x);
-    const most = i === 0 ? 14 : 4;
+    const most = i === 0 ? 18 : 4;
     const sameAbove = (k) => k > 0 && k !== most && rows[k][2] === rows[k - 1][2]; // a source that holds for several lines stands once
     const below = (k) => { let j = k + 1; while (j < rows.length && sameAbove(j)) j++; return j - k; };
     const rest = h("p", { class: "quiet", hidden: rows.length <= most }, fill(T.tables.whenOpened, plural(rows.length - most, T.tables.moreValues)));
@@ -181,6 +189,7 @@ export function tablesScreen({ h, ask, act, say, $, openScreen, sheet, view, plu
     units.addEventListener("change", () => { system = units.value; table("look-units"); });
     main.replaceChildren(
       h("p", { class: "about" }, data.about),
+      h("p", { class: "quiet" }, data.grades),
       h("div", { class: "bar look-bar", role: "toolbar", "aria-label": T.tables.table },
         h("label", { for: "look-filter" }, T.tables.filter), filter, h("label", { for: "look-units" }, T.tables.units), units,
         h("button", { type: "button", onclick: copy, title: T.tables.theRowsChosenOrAll }, T.tables.copyForAWorkbook),
@@ -260,11 +269,11 @@ export function tablesScreen({ h, ask, act, say, $, openScreen, sheet, view, plu
   function paper() {
     const grid = (head, rows) => h("table", { class: "plain" }, head ? h("thead", {}, h("tr", {}, ...head.map((t) => h("th", { scope: "col" }, t)))) : "", h("tbody", {}, ...rows.map((r) => h("tr", {}, ...r.map((t) => h("td", {}, t ?? ""))))));
     if (box.value.trim()) {
-      $("paper").replaceChildren(h("h1", {}, fill(T.tables.lookedUp, box.value.trim())), ...(all ? hits : hits.slice(0, 10)).flatMap((x) => [h("h2", {}, x.title), h("p", {}, [x.why, x.note, x.source].filter(Boolean).join(" · ")), grid(null, lines(x))]));
+      $("paper").replaceChildren(h("h1", {}, fill(T.tables.lookedUp, box.value.trim())), ...sayings.map((x) => h("p", {}, sentence(x))), ...(all ? hits : hits.slice(0, 10)).flatMap((x) => [h("h2", {}, x.title), h("p", {}, [x.why, x.note, x.source].filter(Boolean).join(" · ")), grid(null, lines(x))]));
       return;
     }
     const only = look().chosen, rows = data.rows.filter((r) => !only.size || only.has(r.row));
-    $("paper").replaceChildren(h("h1", {}, data.title), h("p", {}, data.about), grid([...data.columns.map((c) => c.title), T.tables.source2], rows.map((r) => [...r.cells, r.source + (r.gives ? T.tables.yoursTakesItsPlace : "")])));
+    $("paper").replaceChildren(h("h1", {}, data.title), h("p", {}, data.about), h("p", {}, data.grades), grid([...data.columns.map((c) => c.title), T.tables.source2], rows.map((r) => [...r.cells, r.source + (r.gives ? T.tables.yoursTakesItsPlace : "")])));
   }
 
   return {

@@ -41,7 +41,7 @@ func TestStripClass(t *testing.T) {
 	}{
 		{"", "Thickness\n0.2\n0.3\n", []float64{0, 0}, ""},
 		{"", "Thickness,Strip class\n0.2,fine\n0.3,\n", []float64{0.012, 0}, ""},
-		{"normal", "Thickness,Strip class\n0.2,Fine\n0.3,\n0.5,\n", []float64{0.012, 0.020, nan}, ""},
+		{"normal", "Thickness,Strip class\n0.2,Fine\n0.3,\n0.5,\n0.025,\n0.05,\n3.5,\n", []float64{0.012, 0.020, 0.030, nan, 0.005, nan}, ""},
 		{"precision", "Thickness,Tolerance class,Tolerance\n0.2,fine,0.003\n0.3,,0\n0.5,,0.01\n", []float64{0.003, 0, 0.01}, ""},
 		{"", "Thickness [mil],± [mil]\n8,0.5\n10,\n", []float64{0.0127, 0}, ""},
 		{"", "Thickness,Thickness tolerance\n0.2,0.5 mil\n0.3,± 0.01\n", []float64{0.0127, 0.01}, ""},
@@ -120,7 +120,7 @@ func TestStripInResults(t *testing.T) {
 	}
 
 	// What is not known is named, once, and takes part in nothing.
-	e, r = boxed(t, "normal", "Thickness,Strip class\n0.5,\n0.25,fine\n")
+	e, r = boxed(t, "normal", "Thickness,Kind,Lamination,Strip class\n0.5,laminated,0.5,\n0.25,,,fine\n")
 	m = machines(t, e)[0]
 	if list := m["tolerance_unknown_mm"].([]any); len(list) != 1 || list[0] != 0.5 || m["u_rear_pack_mm"] != nil || m["u_front_pack_mm"] == nil {
 		t.Errorf("%v %v %v", list, m["u_front_pack_mm"], m["u_rear_pack_mm"])

@@ -5,9 +5,10 @@ package tables
 var texts = [...]string{
 	`key: bolt_strength
 title: Proof stress of bolts
-about: A bolt is tightened to a share of its proof load, often 75 %. The head's mark says the class.
+about: A bolt is tightened to a share of its proof load, often 75 %. The head's mark says the class. Metric classes go with metric threads, SAE grades with inch threads. Where a standard ends, none is given: over 1 1/2 in ASTM A449 and others are documents of their own.
 name: {class}, {over} to {to}
 source iso898: ISO 898-1
+source iso3506: ISO 3506-1
 source j429: SAE J429
 column class: Class or grade | words
 column over: Diameter over | length mm
@@ -15,17 +16,87 @@ column to: up to | length mm
 column proof: Proof stress | pressure MPa
 
 class	over	to	proof	grade	source	where
+4.6	0	39	225	memory	iso898	
+5.8	0	39	380	memory	iso898	
 8.8	0	16	580	quoted	iso898	
 8.8	16	39	600	quoted	iso898	the last size, M39, from memory
 10.9	0	39	830	quoted	iso898	the last size, M39, from memory
+12.9	0	39	970	memory	iso898	
+A2-70	0	24	450	memory	iso3506	stress at 0.2 % permanent strain, for want of a proof stress; over M24 ask the supplier
+A4-80	0	24	600	memory	iso3506	stress at 0.2 % permanent strain, for want of a proof stress; over M24 ask the supplier
+grade 2	0	3/4 in	55000 psi	memory	j429	
+grade 2	3/4 in	1 1/2 in	33000 psi	memory	j429	
 grade 5	0	1 in	85000 psi	quoted	j429	
 grade 5	1 in	1 1/2 in	74000 psi	quoted	j429	the last size, 1 1/2 in, from memory
 grade 8	0	1 1/2 in	120000 psi	quoted	j429	the last size, 1 1/2 in, from memory
 `,
+	`key: bolts_fine
+title: Bolts: ISO metric fine thread
+about: Stress area π/4·(d − 0.938194·P)², worked out here. The property classes of ISO 898-1 end at M39x3.
+source iso261: ISO 261
+column size: Size | words
+column d: Diameter | length mm
+column pitch: Pitch | length mm
+column area: Stress area | number mm²
+
+size	d	pitch	area	grade	source	where
+M8x1	8	1	39.2	memory	iso261	pitch from memory; stress area by the formula
+M10x1.25	10	1.25	61.2	memory	iso261	pitch from memory; stress area by the formula
+M10x1	10	1	64.5	memory	iso261	pitch from memory; stress area by the formula
+M12x1.5	12	1.5	88.1	memory	iso261	pitch from memory; stress area by the formula
+M12x1.25	12	1.25	92.1	memory	iso261	pitch from memory; stress area by the formula
+M12x1	12	1	96.1	memory	iso261	pitch from memory; stress area by the formula
+M14x1.5	14	1.5	125	memory	iso261	pitch from memory; stress area by the formula
+M14x1.25	14	1.25	129	memory	iso261	pitch from memory; stress area by the formula
+M14x1	14	1	134	memory	iso261	pitch from memory; stress area by the formula
+M16x1.5	16	1.5	167	memory	iso261	pitch from memory; stress area by the formula
+M16x1	16	1	178	memory	iso261	pitch from memory; stress area by the formula
+M18x2	18	2	204	memory	iso261	pitch from memory; stress area by the formula
+M18x1.5	18	1.5	216	memory	iso261	pitch from memory; stress area by the formula
+M18x1	18	1	229	memory	iso261	pitch from memory; stress area by the formula
+M20x2	20	2	258	memory	iso261	pitch from memory; stress area by the formula
+M20x1.5	20	1.5	272	memory	iso261	pitch from memory; stress area by the formula
+M20x1	20	1	285	memory	iso261	pitch from memory; stress area by the formula
+M22x2	22	2	318	memory	iso261	pitch from memory; stress area by the formula
+M22x1.5	22	1.5	333	memory	iso261	pitch from memory; stress area by the formula
+M22x1	22	1	348	memory	iso261	pitch from memory; stress area by the formula
+M24x2	24	2	384	memory	iso261	pitch from memory; stress area by the formula
+M24x1.5	24	1.5	401	memory	iso261	pitch from memory; stress area by the formula
+M24x1	24	1	418	memory	iso261	pitch from memory; stress area by the formula
+M27x2	27	2	496	memory	iso261	pitch from memory; stress area by the formula
+M27x1.5	27	1.5	514	memory	iso261	pitch from memory; stress area by the formula
+M27x1	27	1	533	memory	iso261	pitch from memory; stress area by the formula
+M30x3	30	3	580	memory	iso261	pitch from memory; stress area by the formula
+M30x2	30	2	621	memory	iso261	pitch from memory; stress area by the formula
+M30x1.5	30	1.5	642	memory	iso261	pitch from memory; stress area by the formula
+M30x1	30	1	663	memory	iso261	pitch from memory; stress area by the formula
+M33x3	33	3	716	memory	iso261	pitch from memory; stress area by the formula
+M33x2	33	2	761	memory	iso261	pitch from memory; stress area by the formula
+M33x1.5	33	1.5	784	memory	iso261	pitch from memory; stress area by the formula
+M36x3	36	3	865	memory	iso261	pitch from memory; stress area by the formula
+M36x2	36	2	915	memory	iso261	pitch from memory; stress area by the formula
+M36x1.5	36	1.5	940	memory	iso261	pitch from memory; stress area by the formula
+M39x3	39	3	1030	memory	iso261	pitch from memory; stress area by the formula
+M39x2	39	2	1080	memory	iso261	pitch from memory; stress area by the formula
+M39x1.5	39	1.5	1110	memory	iso261	pitch from memory; stress area by the formula
+M42x4	42	4	1150	memory	iso261	pitch from memory; stress area by the formula
+M42x3	42	3	1210	memory	iso261	pitch from memory; stress area by the formula
+M42x2	42	2	1260	memory	iso261	pitch from memory; stress area by the formula
+M42x1.5	42	1.5	1290	memory	iso261	pitch from memory; stress area by the formula
+M45x4	45	4	1340	memory	iso261	pitch from memory; stress area by the formula
+M45x3	45	3	1400	memory	iso261	pitch from memory; stress area by the formula
+M45x2	45	2	1460	memory	iso261	pitch from memory; stress area by the formula
+M45x1.5	45	1.5	1490	memory	iso261	pitch from memory; stress area by the formula
+M48x4	48	4	1540	memory	iso261	pitch from memory; stress area by the formula
+M48x3	48	3	1600	memory	iso261	pitch from memory; stress area by the formula
+M48x2	48	2	1670	memory	iso261	pitch from memory; stress area by the formula
+M48x1.5	48	1.5	1710	memory	iso261	pitch from memory; stress area by the formula
+`,
 	`key: bolts_metric
 title: Bolts: ISO metric coarse thread
-about: Stress area π/4·(d − 0.938194·P)². Proof loads are printed values; where none is given, proof stress times stress area.
+about: Stress area π/4·(d − 0.938194·P)². Proof loads are printed values; where none is given, proof stress times stress area. The property classes of ISO 898-1 end at M39.
 source iso898: ISO 898-1
+source iso261: ISO 261
 column size: Size | words
 column d: Diameter | length mm
 column pitch: Pitch | length mm
@@ -34,6 +105,9 @@ column proof_88: Proof load, class 8.8 | force N
 column proof_109: Proof load, class 10.9 | force N
 
 size	d	pitch	area	proof_88	proof_109	grade	source	where
+M3	3	0.5	5.03			memory	iso898	stress area by the formula
+M4	4	0.7	8.78			memory	iso898	stress area by the formula
+M5	5	0.8	14.2			memory	iso898	stress area by the formula
 M6	6	1	20.1	11600	16700	quoted	iso898	stress area and proof loads
 M8	8	1.25	36.6	21200	30400	quoted	iso898	stress area and proof loads
 M10	10	1.5	58.0	33700	48100	quoted	iso898	stress area and proof loads
@@ -49,13 +123,17 @@ M30	30	3.5	561			quoted	iso898	stress area
 M33	33	3.5	694			quoted	iso898	stress area
 M36	36	4	817			quoted	iso898	stress area
 M39	39	4	976			memory	iso898	pitch from memory; stress area by the formula
-M42	42	4.5	1120			memory	iso898	pitch from memory; stress area by the formula
-M45	45	4.5	1310			memory	iso898	pitch from memory; stress area by the formula
-M48	48	5	1470			memory	iso898	pitch from memory; stress area by the formula
+M42	42	4.5	1120			memory	iso261	pitch from memory; stress area by the formula; ISO 898-1 ends at M39
+M45	45	4.5	1310			memory	iso261	pitch from memory; stress area by the formula; ISO 898-1 ends at M39
+M48	48	5	1470			memory	iso261	pitch from memory; stress area by the formula; ISO 898-1 ends at M39
+M52	52	5	1760			memory	iso261	pitch from memory; stress area by the formula; ISO 898-1 ends at M39
+M56	56	5.5	2030			memory	iso261	pitch from memory; stress area by the formula; ISO 898-1 ends at M39
+M60	60	5.5	2360			memory	iso261	pitch from memory; stress area by the formula; ISO 898-1 ends at M39
+M64	64	6	2680			memory	iso261	pitch from memory; stress area by the formula; ISO 898-1 ends at M39
 `,
 	`key: bolts_unc
 title: Bolts: unified coarse thread
-about: Stress area π/4·(d − 0.9743/n)² with n threads an inch.
+about: Stress area π/4·(d − 0.9743/n)² with n threads an inch. The grades of SAE J429 end at 1 1/2 in; larger bolts are another document's.
 source unc: ASME B1.1 and SAE J429
 column size: Size | words
 column d: Diameter | length in
@@ -77,6 +155,35 @@ size	d	tpi	area	grade	source	where
 1 1/4-7	1 1/4	7	0.969	memory	unc	threads an inch from memory; stress area by the formula
 1 3/8-6	1 3/8	6	1.155	memory	unc	threads an inch from memory; stress area by the formula
 1 1/2-6	1 1/2	6	1.405	memory	unc	threads an inch from memory; stress area by the formula
+1 3/4-5	1 3/4	5	1.899	memory	unc	threads an inch from memory; stress area by the formula; SAE J429 ends at 1 1/2 in
+2-4.5	2	4.5	2.498	memory	unc	threads an inch from memory; stress area by the formula; SAE J429 ends at 1 1/2 in
+2 1/4-4.5	2 1/4	4.5	3.248	memory	unc	threads an inch from memory; stress area by the formula; SAE J429 ends at 1 1/2 in
+2 1/2-4	2 1/2	4	3.999	memory	unc	threads an inch from memory; stress area by the formula; SAE J429 ends at 1 1/2 in
+`,
+	`key: bolts_unf
+title: Bolts: unified fine thread
+about: Stress area π/4·(d − 0.9743/n)² with n threads an inch, worked out here. The grades of SAE J429 end at 1 1/2 in.
+source unf: ASME B1.1
+column size: Size | words
+column d: Diameter | length in
+column tpi: Threads an inch | number
+column area: Stress area | number in²
+
+size	d	tpi	area	grade	source	where
+1/4-28	1/4	28	0.0364	memory	unf	threads an inch from memory; stress area by the formula
+5/16-24	5/16	24	0.0581	memory	unf	threads an inch from memory; stress area by the formula
+3/8-24	3/8	24	0.0878	memory	unf	threads an inch from memory; stress area by the formula
+7/16-20	7/16	20	0.1187	memory	unf	threads an inch from memory; stress area by the formula
+1/2-20	1/2	20	0.1600	memory	unf	threads an inch from memory; stress area by the formula
+9/16-18	9/16	18	0.203	memory	unf	threads an inch from memory; stress area by the formula
+5/8-18	5/8	18	0.256	memory	unf	threads an inch from memory; stress area by the formula
+3/4-16	3/4	16	0.373	memory	unf	threads an inch from memory; stress area by the formula
+7/8-14	7/8	14	0.509	memory	unf	threads an inch from memory; stress area by the formula
+1-12	1	12	0.663	memory	unf	threads an inch from memory; stress area by the formula
+1 1/8-12	1 1/8	12	0.856	memory	unf	threads an inch from memory; stress area by the formula
+1 1/4-12	1 1/4	12	1.073	memory	unf	threads an inch from memory; stress area by the formula
+1 3/8-12	1 3/8	12	1.315	memory	unf	threads an inch from memory; stress area by the formula
+1 1/2-12	1 1/2	12	1.581	memory	unf	threads an inch from memory; stress area by the formula
 `,
 	`key: cautions
 title: Cautions
@@ -89,11 +196,11 @@ column caution: Caution | words
 
 caution	grade	source	where
 Local rules, the machine maker's and coupling maker's limits and the site's licensed people come before anything shown here.	practice	none	
-Isolate, lock and tag out, release stored energy, and try the start before any hand goes near the coupling.	published	osha147	
-Nothing on a coupling may catch or strike: put the guard back before the machine runs.	published	osha219	
+Isolate, lock and tag out, release stored energy, and try the start before any hand goes near the coupling.	read	osha147	
+Nothing on a coupling may catch or strike: put the guard back before the machine runs.	read	osha219	
 Support the load before a bolt is loosened. Never put a hand between a shim and a foot.	practice	none	
 Before moving anything check base, bolts, bearings, runout, play in the coupling, pull from the piping and soft foot.	practice	none	
-Turn both shafts together and in one direction only. The dial must read the same again after a full turn.	published	turn	
+Turn both shafts together and in one direction only. The dial must read the same again after a full turn.	read	turn	
 Heights first (shims), then sideways; tighten in the same order every time; then measure again.	practice	none	
 Do not file bolt holes or turn down bolts without leave of whoever answers for the machine.	practice	none	
 `,
@@ -120,7 +227,7 @@ column what: What is wanted | words
 column value: Value | length in
 
 when	check	what	value	grade	source	where
-before	lock out and tag out	energy known, machine shut down in order, energy isolated, locked and tagged by authorised people, stored energy released or held, and the start tried		published	osha	29 CFR 1910.147(d); ISO 14118:2017 on unexpected start-up
+before	lock out and tag out	energy known, machine shut down in order, energy isolated, locked and tagged by authorised people, stored energy released or held, and the start tried		read	osha	29 CFR 1910.147(d); ISO 14118:2017 on unexpected start-up
 before	base and bolts	no cracks, no rust under the feet, bolts clean and tight		practice	none	
 before	bearings	no play and no roughness when turned by hand		practice	none	
 before	runout	hub and shaft run true before the readings are used: less than this, total reading	0.001	practice	none	
@@ -129,27 +236,27 @@ before	soft foot, worth mending	a foot that rises more than this as its bolt is 
 before	soft foot, not acceptable	a foot that rises more than this	0.002	quoted	bloch	
 before	soft foot, petroleum practice	a foot that rises more than this	0.002	memory	api	
 before	pull from the piping	the shaft moves no more than this while the piping is bolted up	0.002	memory	api	
-before	shims to begin with	non-rusting shims under each motor leg, at least	0.125	published	fist41	p. 17
-before	shims as room to move	shims kept as room to go down, about	0.050	published	harlon	
-before	limits	deviations from zero or from the target, at the coupling; the machine maker's own values come first		published	nasa	app. A
-readings	bar sag	the dial on a sag test shows twice the sag		published	fist41	p. 17
-readings	back to zero	the dial reads zero again after a full turn, or the set is taken again		published	tm	p. 3-15; US Bureau of Reclamation FIST 4-1A p. 22
-readings	closure	top and bottom add up to what left and right add up to		published	geitner	pp. 193 and 216
-readings	closure of a plumb reading	north and south add up to east and west within	0.002	published	fist21	fig. 16, p. 22
-readings	limits taken together	where parts of a limit act at once, their shares are added; in that manual 2.5 mm axial, 1.56 mm angular and 1.2 mm lateral		published	tm	pp. 3-15 and 3-16
-move	number of shims	no more than three under a foot		published	mcmillan	ch. 8
-move	few shims	as few as can be		published	bachus	p. 153
+before	shims to begin with	non-rusting shims under each motor leg, at least	0.125	read	fist41	p. 17
+before	shims as room to move	shims kept as room to go down, about	0.050	read	harlon	
+before	limits	deviations from zero or from the target, at the coupling; the machine maker's own values come first		read	nasa	app. A
+readings	bar sag	the dial on a sag test shows twice the sag		read	fist41	p. 17
+readings	back to zero	the dial reads zero again after a full turn, or the set is taken again		read	tm	p. 3-15; US Bureau of Reclamation FIST 4-1A p. 22
+readings	closure	top and bottom add up to what left and right add up to		read	geitner	pp. 193 and 216
+readings	closure of a plumb reading	north and south add up to east and west within	0.002	read	fist21	fig. 16, p. 22
+readings	limits taken together	where parts of a limit act at once, their shares are added; in that manual 2.5 mm axial, 1.56 mm angular and 1.2 mm lateral		read	tm	pp. 3-15 and 3-16
+move	number of shims	no more than three under a foot		read	mcmillan	ch. 8
+move	few shims	as few as can be		read	bachus	p. 153
 move	order	heights first (shims), then sideways		practice	none	
 move	tightening	in the same order every time		practice	none	
 after	measure again	a full set of readings with the bolts tight		practice	none	
 after	record	as found, as left, packs under each foot, who and when		practice	none	
 after	turn by hand	a full turn by hand before power comes back		practice	none	
-after	guard	the coupling guard is back before the machine runs		published	osha	29 CFR 1910.219(i)(2): nothing on a coupling may catch or strike
+after	guard	the coupling guard is back before the machine runs		read	osha	29 CFR 1910.219(i)(2): nothing on a coupling may catch or strike
 after	running check	watch vibration, bearing temperature and noise in the first hours; measure hot if the growth was a guess		practice	none	
 `,
 	`key: dials
 title: Dial gauges: what a standard allows
-about: The largest error a dial gauge may have, for the part of its travel named.
+about: The largest error a dial gauge may have, for the part of its travel named. JIS B 7503:2017 has taken the place of the edition quoted here.
 source jis: JIS B 7503:2011
 column dial: Dial | words
 column retrace: Retrace | length µm
@@ -160,15 +267,15 @@ column one: Any turn | length µm
 column whole: Whole range | length µm
 
 dial	retrace	repeat	tenth	half	one	whole	grade	source	where
-graduation 0.01 mm, range 5–10 mm	3	3	5	9	10	15	quoted	jis	
+graduation 0.01 mm, range over 5 to 10 mm, bezel 50 mm or more	3	3	5	9	10	15	quoted	jis	the bezel from memory; the edition of 2017 follows it
 `,
 	`key: expansion
 title: Expansion coefficients
-about: Mean linear coefficients. Tables differ: the spread among them is taken as the standard uncertainty. A row without a coefficient has means by temperature, in the next table. Your sheet Materials takes the place of these.
-source callister: data pages after W. D. Callister, Materials Science and Engineering, app. B
+about: Mean linear coefficients. Tables differ: the whole spread among them, as a share of the value used, is taken as the standard uncertainty. A row without a coefficient has means by temperature, in the next table. Your sheet Materials takes the place of these.
+source callister: W. D. Callister, Materials Science and Engineering, app. B (edition not recorded)
 source mcmillan: R. B. McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, 2004
 source asme: ASME BPVC Section II, Part D (2001)
-source b313: ASME B31.3
+source b313: ASME B31.3 (edition not recorded)
 column material: Material | words
 column also: Also called | words
 column coefficient: Mean coefficient | expansion 1e-6/K
@@ -177,23 +284,24 @@ column u: Standard uncertainty | number %
 column u_from: Taken from | words
 
 material	also	coefficient	range	u	u_from	grade	source	where
-carbon steel	steel, mild steel, fabricated steel		means from 70 °F to −50–400 °F	6	spread: 6.3 to 6.7 millionths per °F near 200 °F among the tables here	published	asme	table TE-1; below 100 °F ASME B31.3 table C-1 (quoted)
+carbon steel	steel, mild steel, fabricated steel		means from 70 °F to −50–400 °F	6	spread among tables: 6.3 to 6.7 millionths per °F near 200 °F	read	asme	table TE-1; below 100 °F ASME B31.3 table C-1 (quoted)
 carbon steel, piping table	pipe steel, carbon steel B31.3		means from 70 °F to −50–400 °F	6	spread: as for carbon steel	quoted	b313	table C-1
-machine frame	frame, frames in general	6.3 µin/in·°F	32–212 °F	7	spread: as for grey iron	published	mcmillan	ch. 8, table 8-3
-grey iron	gray iron, cast iron, iron	11.4	room temperature and above	7	spread among tables: another gives 10.8	quoted	callister	
-ductile iron	nodular iron, spheroidal graphite iron	10.9	middle of 10.6–11.2	6	spread among tables: 10.6 to 11.2	quoted	callister	10.6–11.2 as printed, the middle taken here
-stainless steel 304	304, austenitic stainless steel	17.3	room temperature and above	5	common practice, no source	quoted	callister	
-stainless steel 316	316	16.0	room temperature and above	5	common practice, no source	quoted	callister	
-aluminium 6061	aluminum, aluminium, aluminum 6061	23.6	room temperature and above	5	common practice, no source	quoted	callister	
-bearing bronze	bronze	18.0	room temperature and above	5	common practice, no source	quoted	callister	
-concrete	foundation	12.15	middle of 9.8–14.5	50	spread among tables: 9.8 to 14.5	quoted	callister	9.8–14.5 as printed, the middle taken here
+machine frame	frame, frames in general	6.3 µin/in·°F	32–212 °F	5.3	spread: as for grey iron	read	mcmillan	ch. 8, table 8-3
+grey iron	gray iron, cast iron, iron	11.4	room temperature	5.3	spread among tables: 10.8 to 11.4	quoted	callister	
+ductile iron	nodular iron, spheroidal graphite iron	10.9	room temperature	5.5	spread among tables: 10.6 to 11.2	quoted	callister	10.6–11.2 as printed, the middle taken here; the means of ASME II-D by temperature were not at hand
+austenitic stainless steel	stainless steel, stainless, 18-8		means from 70 °F to 70–500 °F	8.1	spread among tables: 15.9 to 17.2, where this one has 16.02 up to 200 °F	memory	asme	table TE-1, group 3
+stainless steel 304	304	17.2	room temperature	6.9	spread among tables: 16.02 to 17.2, ASME II-D up to 200 °F and Callister	quoted	callister	
+stainless steel 316	316	15.9	room temperature	5	common practice, no source	quoted	callister	
+aluminium 6061	aluminum, aluminium, aluminum 6061	23.6	room temperature	5	common practice, no source	quoted	callister	
+bearing bronze	bronze	18.0	room temperature	5	common practice, no source	quoted	callister	
+concrete	foundation	11.8	room temperature	30.5	spread among tables: 10.0 to 13.6	quoted	callister	10.0–13.6 as printed, the middle taken here
 `,
 	`key: expansion_mean
 title: Expansion coefficients by temperature
 about: The mean coefficient from 70 °F to the temperature of the row. Growth between two temperatures is the difference of the growths from 70 °F.
 name: {material}, {temperature}
 source asme: ASME BPVC Section II, Part D (2001)
-source b313: ASME B31.3
+source b313: ASME B31.3 (edition not recorded)
 column material: Material | words
 column from: Mean from | temperature °F
 column temperature: To | temperature °F
@@ -201,23 +309,33 @@ column mean: Mean coefficient | expansion 1e-6/°F
 
 material	from	temperature	mean	grade	source	where
 carbon steel	70	-50	6.2	quoted	b313	table C-1, which agrees with table TE-1 where they meet
-carbon steel	70	70	6.4	quoted	b313	table C-1, which agrees with table TE-1 where they meet
-carbon steel	70	100	6.5	published	asme	table TE-1
-carbon steel	70	150	6.6	published	asme	table TE-1
-carbon steel	70	200	6.7	published	asme	table TE-1
-carbon steel	70	250	6.8	published	asme	table TE-1
-carbon steel	70	300	6.9	published	asme	table TE-1
-carbon steel	70	350	7.0	published	asme	table TE-1
-carbon steel	70	400	7.1	published	asme	table TE-1
+carbon steel	70	70	6.4	quoted	b313	table C-1: the row at 70 °F itself, where no span is left; from memory TE-1 has it too
+carbon steel	70	100	6.5	read	asme	table TE-1
+carbon steel	70	150	6.6	read	asme	table TE-1
+carbon steel	70	200	6.7	read	asme	table TE-1
+carbon steel	70	250	6.8	read	asme	table TE-1
+carbon steel	70	300	6.9	read	asme	table TE-1
+carbon steel	70	350	7.0	read	asme	table TE-1
+carbon steel	70	400	7.1	read	asme	table TE-1
 carbon steel, piping table	70	-50	6.2	quoted	b313	table C-1
 carbon steel, piping table	70	70	6.4	quoted	b313	table C-1
 carbon steel, piping table	70	300	6.9	quoted	b313	table C-1
 carbon steel, piping table	70	400	7.1	quoted	b313	table C-1
+austenitic stainless steel	70	70	8.5	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	100	8.6	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	150	8.8	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	200	8.9	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	250	9.1	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	300	9.2	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	350	9.4	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	400	9.5	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	450	9.6	memory	asme	table TE-1, group 3
+austenitic stainless steel	70	500	9.7	memory	asme	table TE-1, group 3
 `,
 	`key: frames_iec
 title: Motor frames: IEC
-about: H shaft centre above the feet, A between the holes across, B between front and rear holes, C from the shaft's shoulder to the front holes, E from the shoulder to the end of the shaft. Two-pole motors of sizes 225 and 315 have a shorter shaft. Measure the machine: makers' feet may have more holes.
-source iec: IEC 60072-1
+about: H shaft centre above the feet, A between the holes across, B between front and rear holes, C from the shaft's shoulder to the front holes, E from the shoulder to the end of the shaft. Two-pole motors of sizes 225 and 315 have a shorter shaft; from 355 up the shaft is the maker's choice. Measure the machine: makers' feet may have more holes.
+source iec: IEC 60072-1:1991 (edition from memory)
 column frame: Frame | words
 column h: H | length mm
 column a: A | length mm
@@ -226,6 +344,7 @@ column c: C | length mm
 column e: E | length mm
 
 frame	h	a	b	c	e	grade	source	where
+56	56	90	71	36	20	memory	iec	from memory only
 63	63	100	80	40	23	memory	iec	rows checked in part; E, from 4 poles up, from memory only
 71	71	112	90	45	30	memory	iec	rows checked in part; E, from 4 poles up, from memory only
 80	80	125	100	50	40	memory	iec	rows checked in part; E, from 4 poles up, from memory only
@@ -247,11 +366,18 @@ frame	h	a	b	c	e	grade	source	where
 280M	280	457	419	190	140	memory	iec	rows checked in part; E, from 4 poles up, from memory only
 315S	315	508	406	216	170	memory	iec	rows checked in part; E, from 4 poles up, from memory only
 315M	315	508	457	216	170	memory	iec	rows checked in part; E, from 4 poles up, from memory only
+315L	315	508	508	216	170	memory	iec	from memory only; E from 4 poles up
+355S	355	610	500	254		memory	iec	from memory only
+355M	355	610	560	254		memory	iec	from memory only
+355L	355	610	630	254		memory	iec	from memory only
+400S	400	686	560	280		memory	iec	from memory only
+400M	400	686	630	280		memory	iec	from memory only
+400L	400	686	710	280		memory	iec	from memory only
 `,
 	`key: frames_nema
 title: Motor frames: NEMA
-about: D shaft centre above the feet, 2E between the holes across, 2F between front and rear holes, BA from the shaft's shoulder to the front holes, N-W from the shoulder to the end of the shaft. Measure the machine: makers' feet may have more holes.
-source nema: NEMA MG 1
+about: D shaft centre above the feet, 2E between the holes across, 2F between front and rear holes, BA from the shaft's shoulder to the front holes, N-W from the shoulder to the end of the shaft. TS is the short shaft for direct coupling. Measure the machine: makers' feet may have more holes.
+source nema: NEMA MG 1-2016, 4.4.1 (edition and clause from memory)
 column frame: Frame | words
 column h: D | length in
 column a: 2E | length in
@@ -260,6 +386,7 @@ column c: BA | length in
 column e: N-W | length in
 
 frame	h	a	b	c	e	grade	source	where
+56	3.5	4.875	3	2.75	1.875	memory	nema	
 143T	3.5	5.5	4	2.25	2.25	quoted	nema	N-W from memory
 145T	3.5	5.5	5	2.25	2.25	quoted	nema	N-W from memory
 182T	4.5	7.5	4.5	2.75	2.75	quoted	nema	N-W from memory
@@ -269,15 +396,29 @@ frame	h	a	b	c	e	grade	source	where
 254T	6.25	10	8.25	4.25	4	memory	nema	
 256T	6.25	10	10	4.25	4	memory	nema	
 284T	7	11	9.5	4.75	4.625	memory	nema	
+284TS	7	11	9.5	4.75	3.25	memory	nema	N-W quoted, the rest from memory
 286T	7	11	11	4.75	4.625	memory	nema	
+286TS	7	11	11	4.75	3.25	memory	nema	
 324T	8	12.5	10.5	5.25	5.25	memory	nema	
+324TS	8	12.5	10.5	5.25	3.75	memory	nema	N-W quoted, the rest from memory
 326T	8	12.5	12	5.25	5.25	memory	nema	
+326TS	8	12.5	12	5.25	3.75	memory	nema	N-W quoted, the rest from memory
 364T	9	14	11.25	5.875	5.875	memory	nema	
+364TS	9	14	11.25	5.875	3.75	memory	nema	N-W quoted, the rest from memory
 365T	9	14	12.25	5.875	5.875	memory	nema	
+365TS	9	14	12.25	5.875	3.75	memory	nema	N-W quoted, the rest from memory
 404T	10	16	12.25	6.625	7.25	memory	nema	
+404TS	10	16	12.25	6.625	4.25	memory	nema	
 405T	10	16	13.75	6.625	7.25	memory	nema	
+405TS	10	16	13.75	6.625	4.25	memory	nema	
 444T	11	18	14.5	7.5	8.5	memory	nema	
+444TS	11	18	14.5	7.5	4.75	memory	nema	
 445T	11	18	16.5	7.5	8.5	memory	nema	
+445TS	11	18	16.5	7.5	4.75	memory	nema	
+447T	11	18	20	7.5	8.5	memory	nema	
+447TS	11	18	20	7.5	4.75	memory	nema	
+449T	11	18	25	7.5	8.5	memory	nema	
+449TS	11	18	25	7.5	4.75	memory	nema	
 `,
 	`key: limits
 title: Alignment limits by speed
@@ -302,15 +443,25 @@ published	spacer	any		0.5	quoted	spacer	5.4.6.2: 0.5 mm/m at both flex planes; C
 `,
 	`key: nut_factor
 title: Nut factor K
-about: Torque T = K·d·F. The preload a torque makes scatters by 25 to 35 % either way; the bolt's or machine's maker comes first.
+about: Torque T = K·d·F. Books differ: low and high are the spread among those named, K is what is used here. It is set so that at 75 % of the proof load no K of the spread takes the bolt past its proof load, and the loosest still has half of it. 30 % either way on K is −23 to +43 % on the preload; the bolt's or machine's maker comes first.
+name: {finish}
 source charts: trade charts; no standard was read
+source shop: shop practice; no standard was read
+source books: trade charts 0.20; J. E. Shigley, Mechanical Engineering Design, 0.30 for a plain black finish
+source zinc: trade charts 0.17; J. E. Shigley, Mechanical Engineering Design, 0.20; J. H. Bickford, and S. A. Nassar and others, 0.295
+source wet: trade charts 0.15; J. E. Shigley, Mechanical Engineering Design, 0.18
 column finish: Thread and nut face | words
 column k: K | number
+column low: Lowest | number
+column high: Highest | number
+column note: Note | words
 
-finish	k	grade	source	where
-plain, dry	0.20	practice	charts	
-zinc plated, dry	0.17	practice	charts	
-lubricated	0.15	practice	charts	
+finish	k	low	high	note	grade	source	where
+plain, dry	0.20	0.20	0.30		memory	books	
+zinc plated, dry	0.20	0.17	0.295		memory	zinc	
+lubricated	0.15	0.15	0.18		memory	wet	
+stainless, lubricated	0.20	0.15	0.25	stainless threads seize: use an anti-seize paste	practice	shop	
+stainless, dry	0.30	0.23	0.40	dry ones tear	practice	shop	
 `,
 	`key: shim_material
 title: Shim materials
@@ -322,8 +473,8 @@ column material: Material | words
 column note: Note | words
 
 material	note	grade	source	where
-stainless steel	does not rust; at least 0.125 in of non-rusting shims under each motor leg before aligning	published	fist	p. 17 (non-rusting; the kind of steel is common practice)
-laminated steel	thin layers that peel off one by one	published	ams	
+stainless steel	does not rust; at least 0.125 in of non-rusting shims under each motor leg before aligning	read	fist	p. 17 (non-rusting; the kind of steel is common practice)
+laminated steel	thin layers that peel off one by one	read	ams	
 carbon steel	rusts, and rust lifts the foot: only where it stays dry	practice	none	
 brass	soft: small and light machines only	practice	none	
 `,
@@ -361,39 +512,41 @@ inch	0.125 in	practice	steps
 `,
 	`key: shims
 title: Shim thicknesses in documents
-about: No standard for slotted foot shims was found. Rings and laminated stock are what documents give.
+about: No standard for slotted foot shims was found. Rings and laminated stock are what documents give. The rings' tolerance is one-sided: never thicker than nominal.
 name: {what}, {thickness}
 source ams: SAE AMS 6387
 source din: DIN 988
 column what: What | words
 column thickness: Thickness | length mm
-column tolerance: Tolerance, either way | length mm
+column over: May be thicker by | length mm
+column under: May be thinner by | length mm
 
-what	thickness	tolerance	grade	source	where
-laminated steel shim, one lamination	0.002 in	0.0002 in	published	ams	
-laminated steel shim, one lamination	0.003 in	0.0003 in	published	ams	
-shim ring	0.1		memory	din	rings, not slotted shims
-shim ring	0.15		memory	din	rings, not slotted shims
-shim ring	0.2		memory	din	rings, not slotted shims
-shim ring	0.3		memory	din	rings, not slotted shims
-shim ring	0.5		memory	din	rings, not slotted shims
-shim ring	1.0		memory	din	rings, not slotted shims
-shim ring	1.1		memory	din	rings, not slotted shims
-shim ring	1.2		memory	din	rings, not slotted shims
-shim ring	1.3		memory	din	rings, not slotted shims
-shim ring	1.4		memory	din	rings, not slotted shims
-shim ring	1.5		memory	din	rings, not slotted shims
-shim ring	1.6		memory	din	rings, not slotted shims
-shim ring	1.7		memory	din	rings, not slotted shims
-shim ring	1.8		memory	din	rings, not slotted shims
-shim ring	1.9		memory	din	rings, not slotted shims
-shim ring	2.0		memory	din	rings, not slotted shims
+what	thickness	over	under	grade	source	where
+laminated steel shim, one lamination	0.002 in	0.0002 in	0.0002 in	read	ams	the glue may add up to 0.0003 in a layer (from memory): measure the pack
+laminated steel shim, one lamination	0.003 in	0.0003 in	0.0003 in	read	ams	the glue may add up to 0.0003 in a layer (from memory): measure the pack
+shim ring	0.1	0	0.03	memory	din	rings, not slotted shims
+shim ring	0.15	0	0.04	memory	din	rings, not slotted shims
+shim ring	0.2	0	0.04	memory	din	rings, not slotted shims
+shim ring	0.3	0	0.05	memory	din	rings, not slotted shims
+shim ring	0.5	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.0	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.1	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.2	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.3	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.4	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.5	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.6	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.7	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.8	0	0.05	memory	din	rings, not slotted shims
+shim ring	1.9	0	0.05	memory	din	rings, not slotted shims
+shim ring	2.0	0	0.05	memory	din	rings, not slotted shims
 `,
 	`key: strip
 title: Thickness tolerance of cold rolled stainless strip
-about: Strip under 125 mm wide. What one piece may differ from its nominal thickness, either way, by class of tolerance.
+about: Strip under 125 mm wide. What one piece may differ from its nominal thickness, either way, by class of tolerance; the thinnest as a share of the thickness.
 name: strip {from} to under {under}
 source en: EN ISO 9445-1
+source ssa: EN ISO 9445-1, EN 10258
 column from: Thickness from | length mm
 column under: to under | length mm
 column normal: Normal | length mm
@@ -401,10 +554,21 @@ column fine: Fine | length mm
 column precision: Precision | length mm
 
 from	under	normal	fine	precision	grade	source	where
+0.05	0.10	10 %	6 %	4 %	quoted	ssa	table of a stainless association
 0.10	0.15	0.010	0.008	0.006	quoted	en	
+0.15	0.20	0.015	0.010	0.008	quoted	ssa	table of a stainless association
 0.20	0.25	0.015	0.012	0.008	quoted	en	
 0.25	0.30	0.017	0.012	0.009	quoted	en	
 0.30	0.40	0.020	0.015	0.010	quoted	en	
+0.40	0.50	0.025	0.020	0.012	quoted	ssa	table of a stainless association
+0.50	0.60	0.030	0.020	0.014	quoted	ssa	table of a stainless association
+0.60	0.80	0.030	0.025	0.015	quoted	ssa	table of a stainless association
+0.80	1.00	0.030	0.025	0.018	quoted	ssa	table of a stainless association
+1.00	1.20	0.035	0.030	0.020	quoted	ssa	table of a stainless association
+1.20	1.50	0.040	0.030	0.020	quoted	ssa	table of a stainless association
+1.50	2.00	0.050	0.035	0.025	quoted	ssa	table of a stainless association
+2.00	2.50	0.050	0.035	0.025	quoted	ssa	table of a stainless association
+2.50	3.00	0.060	0.045	0.030	quoted	ssa	table of a stainless association; where it ends, from memory
 `,
 	`key: synchronous
 title: Synchronous speeds
@@ -424,5 +588,52 @@ poles	at_50	at_60	grade	source	where
 12	500	600	exact	def	
 14	428 4/7	514 2/7	exact	def	
 16	375	450	exact	def	
+`,
+	`key: wrench
+title: Wrench sizes of hexagon heads
+about: Across the flats of the head, plain hexagon bolts and cap screws. Heavy and structural heads are larger, flanged heads smaller.
+name: wrench for {size}
+source iso: ISO 4014 (flats after ISO 272)
+source asme: ASME B18.2.1
+column size: Size | words
+column d: Diameter | length mm
+column flats: Across flats | length mm
+
+size	d	flats	grade	source	where
+M3	3	5.5	memory	iso	
+M4	4	7	memory	iso	
+M5	5	8	memory	iso	
+M6	6	10	memory	iso	
+M8	8	13	memory	iso	
+M10	10	16	memory	iso	heads made after DIN 931 and 933 have 17 mm
+M12	12	18	memory	iso	heads made after DIN 931 and 933 have 19 mm
+M14	14	21	memory	iso	heads made after DIN 931 and 933 have 22 mm
+M16	16	24	memory	iso	
+M18	18	27	memory	iso	
+M20	20	30	memory	iso	
+M22	22	34	memory	iso	heads made after DIN 931 and 933 have 32 mm
+M24	24	36	memory	iso	
+M27	27	41	memory	iso	
+M30	30	46	memory	iso	
+M33	33	50	memory	iso	
+M36	36	55	memory	iso	
+M39	39	60	memory	iso	
+M42	42	65	memory	iso	
+M45	45	70	memory	iso	
+M48	48	75	memory	iso	
+1/4 in	1/4 in	7/16 in	memory	asme	
+5/16 in	5/16 in	1/2 in	memory	asme	
+3/8 in	3/8 in	9/16 in	memory	asme	
+7/16 in	7/16 in	5/8 in	memory	asme	
+1/2 in	1/2 in	3/4 in	memory	asme	
+9/16 in	9/16 in	13/16 in	memory	asme	
+5/8 in	5/8 in	15/16 in	memory	asme	
+3/4 in	3/4 in	1 1/8 in	memory	asme	
+7/8 in	7/8 in	1 5/16 in	memory	asme	
+1 in	1 in	1 1/2 in	memory	asme	
+1 1/8 in	1 1/8 in	1 11/16 in	memory	asme	
+1 1/4 in	1 1/4 in	1 7/8 in	memory	asme	
+1 3/8 in	1 3/8 in	2 1/16 in	memory	asme	
+1 1/2 in	1 1/2 in	2 1/4 in	memory	asme	
 `,
 }

@@ -32,6 +32,33 @@ type Hit struct {
 	score int
 }
 
+// An Answer is what a query finds, and what must be said of it.
+type Answer struct {
+	Hits []Hit // best first
+	Said []Saying
+}
+
+// A Saying is a sentence that stands above the hits.
+type Saying struct {
+	Kind SayingKind
+	Text string
+}
+
+// A SayingKind says what a [Saying] is about.
+type SayingKind uint8
+
+// The kinds of sayings.
+const (
+	Refused SayingKind = iota // what was asked for is not in the tables, or cannot be: the hits are neighbours, shown as what they are
+	Asked                     // it can be read two ways; the hits have both
+	Unread                    // words that are not understood
+)
+
+// Has says whether something of that kind was said.
+func (a *Answer) Has(k SayingKind) bool {
+	return slices.ContainsFunc(a.Said, func(s Saying) bool { return s.Kind == k })
+}
+
 const (
 	maxQuery  = 200 // bytes
 	maxFields = 16
@@ -43,10 +70,13 @@ const (
 // It understands bolts ("M16 8.8", "3/4-10 grade 8", with a nut factor and a share of the proof load: "M16 8.8 k=0.15 60%"), materials with a
 // temperature ("steel 80C", "20 in steel 70F 200F"), speeds ("1780 rpm"), slopes ("0.0015 in/10in"), motor frames ("213T", "160M"), thicknesses ("0.1 mm shim")
 // and every other quantity with its unit ("12.7 mm"), and takes all else as words, each the beginning of a word in a row's name, its cells, its source or what is said of the table;
-// case and accents do not matter. own are the person's tables, made by [OwnLimits] and [OwnMaterials]; a row of theirs
+// case and accents do not matter. A word ending in a digit matches whole numbers only.
+//
+// Every word is used, or [Answer.Said] names it as not understood. A size, class, thread, frame or material that is in no table is refused there, and its neighbours
+// come as what they are, with nothing worked out for them. What a table has for a name and looks like a quantity too (447T) is asked about. own are the person's tables, made by [OwnLimits] and [OwnMaterials]; a row of theirs
 // takes the place of a built-in one of the same name. A blank query finds nothing. No text makes it panic; one longer than 200
 // bytes is cut. At most 40 hits come back.
-func Search(query string, own ...*Table) []Hit {
+func Search(query string, own ...*Table) Answer {
 	if len(query) > maxQuery {
 		n := maxQuery
 		for n > 0 && !utf8.RuneStart(query[n]) {
@@ -61,7 +91,7 @@ func Search(query string, own ...*Table) []Hit {
 		}
 	}
 	if len(s.fields) == 0 {
-		return nil
+		return Answer{}
 	}
 	s.used = make([]bool, len(s.fields))
 	s.read()
@@ -70,16 +100,7 @@ func Search(query string, own ...*Table) []Hit {
 			s.left = append(s.left, strings.Fields(fold(f))...)
 		}
 	}
-	s.bolts()
-	s.frames()
-	for _, r := range s.readings {
-		s.reading(r)
-	}
-	s.materials()
-	s.words(strings.Fields(fold(s.whole)), 0)
-	if len(s.readings) > 0 {
-		s.words(s.left, 200)
-	}
+	s.answer()
 	// Sorted as plain numbers, the better and earlier first: a sort of hits would be the largest function here.
 	order := make([]int, len(s.hits))
 	for i := range s.hits {
@@ -90,8 +111,108 @@ func Search(query string, own ...*Table) []Hit {
 	for i := range best {
 		best[i] = s.hits[order[i]&0xffff]
 	}
-	return best
+	return Answer{best, s.said}
 }
+
+// answer finds the hits and says what must be said.
+func (s *search) answer() {
+	if s.impossible() || s.bolts() {
+		for _, r := range s.readings {
+			s.reading(r)
+		}
+		return
+	}
+	s.frames()
+	for _, r := range s.readings {
+		s.reading(r)
+	}
+	s.materials()
+	if s.refused() {
+		return
+	}
+	var rest []string // the words that nothing has used
+	for _, w := range s.left {
+		if !slices.Contains(fillers, w) && !slices.Contains(s.consumed, w) {
+			rest = append(rest, w)
+		}
+	}
+	whole := strings.Fields(fold(s.whole))
+	if len(s.readings) == 0 && len(s.consumed) == 0 {
+		rest = whole
+	} else {
+		s.words(whole, 0)
+	}
+	less := 0
+	if len(s.hits) > 0 {
+		less = 200
+	}
+	if s.words(rest, less) || len(rest) == 0 {
+		return
+	}
+	var known, unread []string
+	for _, w := range rest {
+		if slices.Contains(fillers, w) || s.anywhere(w) {
+			known = append(known, w)
+		} else {
+			unread = append(unread, w)
+		}
+	}
+	s.notUnderstood(unread)
+	if len(unread) == 0 || !s.words(known, less) && len(known) > 0 {
+		s.say(Unread, "no row has "+quotedWords(known)+" together")
+	}
+}
+
+// impossible refuses quantities that cannot be.
+func (s *search) impossible() bool {
+	for _, r := range s.readings {
+		if math.Abs(r.value.Base) > 1e15 {
+			s.refuse("“" + r.text + "” is larger than anything measured here")
+		}
+	}
+	if s.refused() {
+		s.readings = nil
+	}
+	return s.refused()
+}
+
+func (s *search) say(k SayingKind, text string) {
+	for _, x := range s.said {
+		if x.Text == text {
+			return
+		}
+	}
+	s.said = append(s.said, Saying{k, text})
+}
+
+func (s *search) refuse(text string) { s.say(Refused, text) }
+
+func (s *search) refused() bool {
+	return slices.ContainsFunc(s.said, func(x Saying) bool { return x.Kind == Refused })
+}
+
+// notUnderstood names words that were left out.
+func (s *search) notUnderstood(words []string) {
+	if len(words) == 1 {
+		s.say(Unread, quotedWords(words)+" is not understood and was left out")
+	} else if len(words) > 1 {
+		s.say(Unread, quotedWords(words)+" are not understood and were left out")
+	}
+}
+
+func quotedWords(words []string) string {
+	out := ""
+	for i, w := range words {
+		if i > 0 {
+			out += ", "
+		}
+		out += "“" + w + "”"
+	}
+	return out
+}
+
+// use marks words as used.
+func (s *search) use(words ...string) { s.consumed = append(s.consumed, words...) }
 
 // A search is one query on its way.
 type search struct {
@@ -100,6 +221,8 @@ type search struct {
 	fields   []string // between blanks
 	used     []bool   // the fields that are part of a quantity
 	left     []string // the folded words of the others
+	consumed []string // those of them that have been used
+	said     []Saying
 	readings []reading
 	hits     []Hit
 	found    map[*Row]bool
@@ -129,7 +252,14 @@ func (s *search) read() {
 				if k == units.Number || !mayBe(text, k) {
 					continue
 				}
-				if v, err := units.Parse(text, k, units.None, units.Either); err == nil && v.Own {
+				v, err := units.Parse(text, k, units.None, units.Either)
+				if err != nil && k == units.Temperature && strings.Contains(err.Msg, "absolute zero") {
+					s.refuse("“" + text + "” is below absolute zero")
+					for j := range n {
+						s.used[i+j] = true
+					}
+				}
+				if err == nil && v.Own {
 					s.readings = append(s.readings, reading{text, k, v, first})
 					first = false
 				}
@@ -227,16 +357,64 @@ func (s *search) replaced(t *Table, r *Row) bool {
 	return false
 }
 
-// words finds the rows in which every word begins one, at most so many points.
-func (s *search) words(words []string, less int) {
+// begins says whether the word stands in hay, or begins a word there; a number does not begin a longer one. whole: the whole word stands there. It returns
+// where, −1 nowhere. w has a blank before it.
+func begins(hay, w string) (at int, whole bool) {
+	last := w[len(w)-1]
+	digit := '0' <= last && last <= '9'
+	first := -1
+	for from := 0; ; {
+		i := strings.Index(hay[from:], w)
+		if i < 0 {
+			return first, false
+		}
+		i += from
+		c := byte(' ')
+		if i+len(w) < len(hay) {
+			c = hay[i+len(w)]
+		}
+		if c == ' ' {
+			return i, true
+		}
+		if first < 0 && !(digit && ('0' <= c && c <= '9' || c == '.' || c == ',' || c == '/' || c == '-')) {
+			first = i
+		}
+		from = i + len(w)
+	}
+}
+
+// anywhere says whether any row or table has the word.
+func (s *search) anywhere(w string) bool {
+	found := false
+	last, index := (*Table)(nil), (*tableIndex)(nil)
+	s.each("", func(t *Table, i int) {
+		if found {
+			return
+		}
+		if t != last {
+			last, index = t, t.index
+		}
+		x := &index.rows[i]
+		for _, hay := range [...]string{x.name, x.cells, index.title, x.source} {
+			if at, _ := begins(hay, " "+w); at >= 0 {
+				found = true
+			}
+		}
+	})
+	return found
+}
+
+// words finds the rows in which every word begins one, at most so many points; false if there is none.
+func (s *search) words(words []string, less int) bool {
 	words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return slices.Contains(fillers, w) })
 	if len(words) == 0 {
-		return
+		return false
 	}
-	begins := make([]string, len(words))
+	spaced := make([]string, len(words))
 	for i, w := range words {
-		begins[i] = " " + w
+		spaced[i] = " " + w
 	}
+	met := false
 	phrase := " " + strings.Join(words, " ") + " "
 	var last *Table
 	var index *tableIndex
@@ -247,7 +425,7 @@ func (s *search) words(words []string, less int) {
 	}
 	var list []candidate
 	s.each("", func(t *Table, i int) {
-		if len(list) > 0xffff || s.found[&t.Rows[i]] {
+		if len(list) > 0xffff {
 			return
 		}
 		if t != last {
@@ -258,15 +436,15 @@ func (s *search) words(words []string, less int) {
 		}
 		x := &index.rows[i]
 		points, worst := 0, 0
-		for _, w := range begins {
+		for _, w := range spaced {
 			best, place := 0, 0
 			for p, hay := range [...]string{x.name, x.cells, index.title, x.source} {
-				at := strings.Index(hay, w)
+				at, whole := begins(hay, w)
 				if at < 0 {
 					continue
 				}
 				best, place = [...]int{40, 20, 12, 8}[p], p
-				if strings.Contains(hay[at:], w+" ") {
+				if whole {
 					best += best / 2
 				}
 				break
@@ -281,7 +459,9 @@ func (s *search) words(words []string, less int) {
 		if x.name == phrase {
 			score = 680
 		}
-		list = append(list, candidate{t, i, worst, score - less})
+		if met = true; !s.found[&t.Rows[i]] {
+			list = append(list, candidate{t, i, worst, score - less})
+		}
 	})
 	// One letter matches most rows: only the best are made hits.
 	order := make([]int, len(list))
@@ -295,6 +475,7 @@ func (s *search) words(words []string, less int) {
 		where := [...]string{"in the name", "in the row", "in what is said of the table", "in the source"}[c.place]
 		s.add(&Hit{Table: c.table, Row: &c.table.Rows[c.row], Why: quoted + where, score: c.score})
 	}
+	return met
 }
 
 // fillers are words that say nothing of what is wanted.
@@ -336,167 +517,151 @@ func (h *Hit) plain(label, value, unit string, base float64, src Source) {
 
 func percent(share float64) string { return number(100*share, 4) + " %" }
 
-// ---- bolts
+// ---- motor frames
 
-const (
-	torqueNote   = "the preload a torque makes scatters by 25 to 35 % either way; the machine's and the bolt's maker come first"
-	defaultShare = 0.75 // of the proof load
-)
+// A frameName is a word of a query that may be the name of a motor frame.
+type frameName struct {
+	name     string // upper case, without blanks
+	from, to int    // its fields
+}
 
-func (s *search) bolts() {
-	class, k, share := "", math.NaN(), defaultShare
-	for i, f := range s.fields {
-		next := ""
-		if i+1 < len(s.fields) {
-			next = s.fields[i+1]
-		}
-		w := strings.ToLower(f)
-		if w == "8.8" || w == "10.9" {
-			class = w
-		}
-		if g := strings.TrimRight(w, ".58"); g == "grade" || g == "gr" || g == "g" { // grade 5, gr.5, G5
-			n := strings.TrimLeft(w[len(g):], ".")
-			if n == "" {
-				n = next
-			}
-			if n == "5" || n == "8" {
-				class = "grade " + n
-			}
-		}
-		if rest, ok := strings.CutPrefix(w, "k"); ok {
-			rest = strings.TrimPrefix(rest, "=")
-			if rest == "" {
-				rest = next
-			}
-			if v, err := units.Parse(rest, units.Number, units.None, units.Either); err == nil && v.Base > 0 && v.Base < 1 {
-				k = v.Base
-			}
-		}
-		if strings.HasSuffix(w, "%") {
-			if v, err := units.Parse(w, units.Number, units.None, units.Either); err == nil && v.Base > 0 && v.Base <= 1 {
-				share = v.Base
-			}
-		}
-	}
-	for i, f := range s.fields {
-		if s.used[i] {
+func (s *search) frames() {
+	key, said := "", false // of the standard named
+	for _, f := range s.left {
+		switch f {
+		case "frame", "frames":
+			said = true
+		case "iec", "nema":
+			said, key = true, "frames_"+f
+		default:
 			continue
 		}
-		if i+1 < len(s.fields) && !s.used[i+1] {
-			if b, ok := FindBolt(f + " " + s.fields[i+1]); ok {
-				s.bolt(&b, class, k, share, "the size of a bolt", 1000)
-				continue
-			}
-		}
-		if i > 0 && !s.used[i-1] && !strings.HasPrefix(b0(f), "m") {
-			if _, ok := FindBolt(s.fields[i-1] + " " + f); ok {
-				continue // "1 1/8" is not 1/8
-			}
-		}
-		if b, ok := FindBolt(f); ok {
-			s.bolt(&b, class, k, share, "the size of a bolt", 1000)
-		}
+		s.use(f)
 	}
-	// A length is a bolt's diameter if the query says so, or is an inch fraction.
-	for _, r := range s.readings {
-		fraction := r.value.Unit == units.Inch && strings.Contains(r.text, "/")
-		if r.kind != units.Length || !fraction && class == "" && !s.has("bolt") && !s.has("screw") && !s.has("torque") {
+	for _, n := range s.frameNames() {
+		bare := strings.Trim(n.name, "0123456789") == ""
+		if bare && !said { // 80 alone may be anything
 			continue
 		}
-		for _, key := range [...]string{"bolts_metric", "bolts_unc"} {
-			t := Find(key)
-			for i := range t.Rows {
-				if math.Abs(t.base(&t.Rows[i], "d")-r.value.Base) < 1e-6 {
-					if b, ok := FindBolt(t.Rows[i].Name); ok {
-						s.bolt(&b, class, k, share, "a bolt of this diameter", 860)
-					}
+		hits := 0
+		for _, t := range frameTables {
+			if key == "" || key == t.key {
+				if f, table, r := findFrame(t.word + " " + n.name); r != nil {
+					s.frame(&f, table, r)
+					hits++
 				}
 			}
 		}
+		unit := s.unitOf(n)
+		text := strings.Join(s.fields[n.from:n.to], " ")
+		switch {
+		case hits > 0:
+			s.use(strings.Fields(fold(text))...)
+			if unit != "" && !said {
+				s.say(Asked, "“"+text+"” can be a motor frame or "+unit+": both are shown. Write “frame "+n.name+"” for the frame")
+			}
+		case unit != "" && !frameLike(n.name): // 150F beside a machine frame
+		case said || frameLike(n.name):
+			if unit != "" && !said {
+				s.say(Asked, "“"+text+"” is in no table of motor frames; it is read as "+unit)
+			} else {
+				s.refuse("“" + text + "” is not in the tables of motor frames")
+				s.use(strings.Fields(fold(text))...)
+			}
+			s.nearFrames(n.name, key)
+		}
 	}
 }
 
-func b0(f string) string { return strings.ToLower(f[:1]) }
+// frameNames are the fields, or two of them, that begin with two or three digits and have letters behind.
+func (s *search) frameNames() (list []frameName) {
+	for i := 0; i < len(s.fields); i++ {
+		f := strings.ToUpper(s.fields[i])
+		digits := len(f) - len(strings.TrimLeft(f, "0123456789"))
+		if digits < 2 || digits > 3 || len(f) > 6 || strings.Trim(f[digits:], "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
+			continue
+		}
+		if len(f) == digits && i+1 < len(s.fields) {
+			if next := strings.ToUpper(s.fields[i+1]); next == "S" || next == "M" || next == "L" || next == "T" || next == "TS" {
+				list = append(list, frameName{f + next, i, i + 2})
+				i++
+				continue
+			}
+		}
+		list = append(list, frameName{f, i, i + 1})
+	}
+	return list
+}
 
-func (s *search) bolt(b *Bolt, class string, k, share float64, why string, score int) {
-	inch := b.table.Key == "bolts_unc"
-	h := Hit{Table: b.table, Row: b.row, Why: why, score: score}
-	if inch {
-		h.plain("stress area", b.table.text(b.row, "area"), "in²", b.Area/(25.4*25.4), b.Source)
+// frameLike says whether a name is written like that of a frame, though none is called so: T or TS behind three digits; S, M or L behind a
+// shaft height of the table.
+func frameLike(name string) bool {
+	digits := strings.TrimRight(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+	switch name[len(digits):] {
+	case "T", "TS":
+		return len(digits) == 3
+	case "S", "M", "L":
+		t := Find("frames_iec")
+		return slices.ContainsFunc(t.Rows, func(r Row) bool { return strings.TrimRight(r.Name, "SML") == digits })
 	}
-	h.plain("stress area", number(b.Area, 4), "mm²", b.Area, b.Source)
-	classes := []string{class}
-	if class == "" {
-		if classes = []string{"8.8", "10.9"}; inch {
-			classes = []string{"grade 5", "grade 8"}
+	return false
+}
+
+// unitOf is the quantity that a frame's name can be read as, in words, or "".
+func (s *search) unitOf(n frameName) string {
+	text := strings.Join(s.fields[n.from:n.to], " ")
+	for _, r := range s.readings {
+		if r.text == text {
+			return r.kind.String() + " (" + units.Format(r.value.Unit.FromBase(r.value.Base), units.None, -1, units.Point) + " " + r.value.Unit.String() + ")"
 		}
-	} else {
-		h.Title = b.Name + ", " + class
 	}
-	kt := Find("nut_factor")
-	for _, c := range classes {
-		load, src, ok := b.ProofLoad(c)
-		if !ok {
-			h.say("proof load, "+c, "not given here for this size", Source{Practice, ""})
+	return ""
+}
+
+// nearFrames adds the frames that come nearest to a name by its number.
+func (s *search) nearFrames(name, key string) {
+	digits := strings.TrimRight(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+	want, err := strconv.Atoi(digits)
+	if err != nil {
+		return
+	}
+	if letters := name[len(digits):]; key == "" && letters != "" {
+		key = "frames_iec"
+		if letters[0] == 'T' {
+			key = "frames_nema"
+		}
+	}
+	for _, t := range frameTables {
+		if key != "" && key != t.key {
 			continue
 		}
-		stress, stressSource, _ := ProofStress(c, b.D)
-		h.fact("proof stress, "+c, stress, units.MegaPascal, 4, stressSource)
-		h.fact("proof load, "+c, load, units.Newton, 6, src)
-		h.fact("proof load, "+c, load, units.PoundForce, 5, src)
-		h.fact("preload, "+percent(share)+" of that", share*load, units.Newton, 5, Source{Practice, "share of the proof load"})
-		torque := func(k float64, words string, src Source) {
-			t := Torque(k, b.D, share*load)
-			label := "torque, " + c + ", K " + number(k, 3) + words
-			h.fact(label, t, units.NewtonMetre, 3, src)
-			h.fact(label, t, units.PoundFoot, 3, src)
-			h.Note = torqueNote
+		table := Find(t.key)
+		best := 1 << 30
+		far := func(r *Row) int {
+			n, _ := strconv.Atoi(strings.TrimRight(r.Name, "SMLT"))
+			return max(n-want, want-n)
 		}
-		if k > 0 {
-			torque(k, "", Source{Practice, "T = K·d·F with your K"})
-			continue
+		for i := range table.Rows {
+			best = min(best, far(&table.Rows[i]))
 		}
-		for i := range kt.Rows {
-			if r := &kt.Rows[i]; class != "" || i == 0 {
-				torque(kt.base(r, "k"), " ("+r.Name+")", Source{Practice, "T = K·d·F; K from " + r.Source.Text})
+		for i := range table.Rows {
+			if r := &table.Rows[i]; far(r) == best {
+				s.add(&Hit{Table: table, Row: r, Why: "a neighbour of what was asked for", score: 880 - i})
 			}
 		}
 	}
-	s.add(&h)
 }
 
-// ---- motor frames
-
-func (s *search) frames() {
-	said := slices.ContainsFunc(s.fields, func(f string) bool {
-		return strings.EqualFold(f, "frame") || strings.EqualFold(f, "IEC") || strings.EqualFold(f, "NEMA")
-	})
-	try := func(name string) bool {
-		if strings.Trim(name, "0123456789 ") == "" && !said { // 80 alone may be anything
-			return false
+func (s *search) frame(f *Frame, t *Table, r *Row) {
+	h := Hit{Table: t, Row: r, Title: f.Name + ", " + f.Standard, Why: "a motor frame", score: 990,
+		Note: "measure the machine: makers' feet may have more holes, and the coupling centre is not the shaft end"}
+	for i, label := range [...]string{"shaft centre above the feet, H", "between the feet across, A", "front to rear feet, B", "shaft shoulder to front feet, C",
+		"shaft shoulder to shaft end, E", "shaft end to front feet, C + E"} {
+		if v := [...]float64{f.H, f.A, f.B, f.C, f.E, f.ShaftEnd()}[i]; !math.IsNaN(v) {
+			h.fact(label, v, units.MM, 7, f.Source)
 		}
-		f, t, r := findFrame(name)
-		if r == nil {
-			return false
-		}
-		h := Hit{Table: t, Row: r, Title: f.Name + ", " + f.Standard, Why: "a motor frame", score: 990,
-			Note: "measure the machine: makers' feet may have more holes, and the coupling centre is not the shaft end"}
-		for i, label := range [...]string{"shaft centre above the feet, H", "between the feet across, A", "front to rear feet, B", "shaft shoulder to front feet, C",
-			"shaft shoulder to shaft end, E", "shaft end to front feet, C + E"} {
-			h.fact(label, [...]float64{f.H, f.A, f.B, f.C, f.E, f.ShaftEnd()}[i], units.MM, 7, f.Source)
-		}
-		s.add(&h)
-		return true
 	}
-	if try(s.whole) {
-		return
-	}
-	for i, f := range s.fields {
-		if i+1 < len(s.fields) && len(s.fields[i+1]) == 1 && try(f+s.fields[i+1]) {
-			continue
-		}
-		try(f)
-	}
+	s.add(&h)
 }
 
 // ---- quantities
@@ -617,13 +782,16 @@ func (s *search) thickness(mm float64) {
 		r := &t.Rows[i]
 		if from, under := t.base(r, "from"), t.base(r, "under"); mm >= from*(1-1e-9) && mm < under*(1-1e-9) {
 			h := Hit{Table: t, Row: r, Why: "strip of this thickness", score: score - 10}
-			for _, c := range [...]string{"normal", "fine", "precision"} {
-				h.fact("tolerance either way, "+c, t.base(r, c), units.MM, 4, r.Source)
+			for c := StripNormal; c <= StripPrecision; c++ {
+				h.fact("tolerance either way, "+c.String(), StripTolerance(mm, c), units.MM, 4, r.Source)
 			}
 			s.add(&h)
 		}
 	})
 }
+
+// limitWords may stand beside a speed or a slope and say nothing more.
+var limitWords = []string{"limit", "limits", "coupling", "couplings", "alignment", "motor", "pump", "speed", "tolerance"}
 
 // groups calls f for each run of rows of a limit set for one coupling: rows i to j−1.
 func (s *search) groups(f func(t *Table, i, j int)) {
@@ -635,9 +803,15 @@ func (s *search) groups(f func(t *Table, i, j int)) {
 		}
 		return false
 	}
-	any := false
+	var kinds []string
 	for c := range numCouplings {
-		any = any || coupling(c.String())
+		kinds = append(kinds, c.String())
+	}
+	any := slices.ContainsFunc(kinds, coupling)
+	for _, w := range s.left {
+		if slices.ContainsFunc(kinds, func(k string) bool { return strings.HasPrefix(k, w) }) || slices.Contains(limitWords, w) {
+			s.use(w)
+		}
 	}
 	seen, from := -1, (*Table)(nil)
 	s.each("limits", func(t *Table, i int) {
@@ -677,6 +851,7 @@ func (s *search) speed(n float64) {
 		return
 	}
 	score := 960
+	limited, ended := false, false
 	s.groups(func(t *Table, i, j int) {
 		for ; i < j; i++ {
 			if r := &t.Rows[i]; n <= t.base(r, "up_to")*(1+1e-9) {
@@ -684,12 +859,17 @@ func (s *search) speed(n float64) {
 				h.limits()
 				s.add(&h)
 				score--
+				limited = true
 				return
 			}
 		}
+		ended = true
 		r := &t.Rows[j-1]
 		s.add(&Hit{Table: t, Row: r, Why: "no limit at " + number(n, 6) + " rpm: the table ends here", score: 600})
 	})
+	if ended && !limited {
+		s.refuse("no limit of the tables reaches " + number(n, 6) + " rpm")
+	}
 	for _, f := range [...]string{"50", "60"} {
 		r, fast, ok := synchronous(n, f)
 		if !ok {
@@ -747,11 +927,19 @@ func (s *search) materials() {
 			length, lengthUnit = r.value.Base, r.value.Unit
 		}
 	}
-	words := slices.DeleteFunc(slices.Clone(s.left), func(w string) bool { return slices.Contains(fillers, w) })
+	words := slices.DeleteFunc(slices.Clone(s.left), func(w string) bool {
+		return slices.Contains(fillers, w) || slices.Contains(s.consumed, w) || slices.Contains(growthWords, w)
+	})
 	if len(temps) == 0 || len(words) == 0 {
 		return
 	}
 	to := temps[len(temps)-1]
+	found, exact := false, false
+	wanted := strings.Join(words, " ")
+	called := func(m *Material) bool {
+		return sameWords(m.Name, wanted) || slices.ContainsFunc(m.Aliases, func(a string) bool { return sameWords(a, wanted) })
+	}
+	s.each("expansion", func(t *Table, i int) { exact = exact || i < len(t.materials) && called(&t.materials[i]) })
 	s.each("expansion", func(t *Table, i int) {
 		if i >= len(t.materials) {
 			return
@@ -759,15 +947,22 @@ func (s *search) materials() {
 		m, r := &t.materials[i], &t.Rows[i]
 		names := fold(m.Name + " " + strings.Join(m.Aliases, " "))
 		for _, w := range words {
-			if !strings.Contains(names, " "+w) {
+			if at, _ := begins(names, " "+w); at < 0 {
 				return
 			}
 		}
+		found = true
 		score := 910
-		if wanted := strings.Join(words, " "); sameWords(m.Name, wanted) || slices.ContainsFunc(m.Aliases, func(a string) bool { return sameWords(a, wanted) }) {
+		if called(m) {
 			score = 940
+		} else if exact { // another material with this word is shown as what it is
+			s.add(&Hit{Table: t, Row: r, Why: "“" + wanted + "” is in its name too", score: score})
+			return
 		}
 		h := Hit{Table: t, Row: r, Why: "a material at " + number(to, 5) + " °C", score: score}
+		if t.text(r, "range") == "room temperature" && (to < -50 || to > 150) {
+			h.Note = "a value of room temperature, used far from it: a larger one would be right up there, a smaller one far below"
+		}
 		from := 20.0
 		if m.Temps != nil {
 			from = m.T0
@@ -775,7 +970,9 @@ func (s *search) materials() {
 		mean := m.mean(to)
 		span := ", " + number(from, 4) + " to " + number(to, 4) + " °C"
 		if math.IsNaN(mean) {
-			h.say("mean coefficient", "none: the table runs from "+number(m.Temps[0], 4)+" to "+number(m.Temps[len(m.Temps)-1], 4)+" °C", r.Source)
+			ends := "the table runs from " + number(m.Temps[0], 4) + " to " + number(m.Temps[len(m.Temps)-1], 4) + " °C"
+			h.say("mean coefficient", "none: "+ends, r.Source)
+			s.refuse(m.Name + " has no coefficient at " + number(to, 5) + " °C: " + ends)
 		} else {
 			h.fact("mean coefficient"+span, mean, units.PerKelvin, 4, r.Source)
 			h.fact("mean coefficient"+span, mean, units.PerFahrenheit, 4, r.Source)
@@ -804,4 +1001,34 @@ func (s *search) materials() {
 		}
 		s.add(&h)
 	})
+	if found {
+		s.use(s.left...)
+		return
+	}
+	s.nearMaterials(words)
+}
+
+// growthWords may stand beside a material and say nothing more.
+var growthWords = []string{"growth", "grows", "expansion", "coefficient", "mean", "material", "thermal", "long", "high", "tall", "cold", "hot", "running"}
+
+// nearMaterials refuses a material that is in no table, if one of the words is of a material, and adds those that share a word with it.
+func (s *search) nearMaterials(words []string) {
+	shared := map[string]bool{}
+	s.each("expansion", func(t *Table, i int) {
+		if i >= len(t.materials) {
+			return
+		}
+		m := &t.materials[i]
+		names := fold(m.Name + " " + strings.Join(m.Aliases, " "))
+		for _, w := range words {
+			if at, whole := begins(names, " "+w); at >= 0 && whole {
+				shared[w] = true
+				s.add(&Hit{Table: t, Row: &t.Rows[i], Why: "a neighbour of what was asked for: it has “" + w + "”", score: 890 - i})
+			}
+		}
+	})
+	if len(shared) > 0 {
+		s.refuse("“" + strings.Join(words, " ") + "” is not in the table of materials; your sheet Materials takes one of your own")
+		s.use(words...)
+	}
 }

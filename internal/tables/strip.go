@@ -1,6 +1,10 @@
 package tables
 
-import "math"
+import (
+	"math"
+	"strconv"
+	"strings"
+)
 
 // A StripClass is a class of thickness tolerance of cold rolled strip.
 type StripClass uint8
@@ -37,7 +41,11 @@ func StripTolerance(mm float64, class StripClass) float64 {
 	t := Find("strip")
 	for i := range t.Rows {
 		if r := &t.Rows[i]; mm >= t.base(r, "from")-1e-9 && mm < t.base(r, "under")-1e-9 {
-			return t.base(r, class.String())
+			if v := t.base(r, class.String()); !math.IsNaN(v) {
+				return v
+			}
+			share, _ := strconv.ParseFloat(strings.TrimSuffix(t.text(r, class.String()), " %"), 64)
+			return share / 100 * mm
 		}
 	}
 	return math.NaN()
@@ -47,12 +55,12 @@ func StripTolerance(mm float64, class StripClass) float64 {
 const LaminationSource = "SAE AMS 6387"
 
 // LaminationTolerance is the half-width (±, mm) of the thickness of one layer of laminated shim stock, NaN for a layer that the table "shims"
-// has no published tolerance for. Source: SAE AMS 6387.
+// has no tolerance for, read in a document,. Source: SAE AMS 6387.
 func LaminationTolerance(mm float64) float64 {
 	t := Find("shims")
 	for i := range t.Rows {
-		if r := &t.Rows[i]; r.Source.Grade == Published && math.Abs(t.base(r, "thickness")-mm) < 1e-6 {
-			return t.base(r, "tolerance")
+		if r := &t.Rows[i]; r.Source.Grade == Read && math.Abs(t.base(r, "thickness")-mm) < 1e-6 {
+			return t.base(r, "over")
 		}
 	}
 	return math.NaN()

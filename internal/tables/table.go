@@ -48,7 +48,8 @@ type Table struct {
 
 // order is how the tables are shown. Those made from other packages' or this one's values stand among those read from text.
 var order = [...]string{
-	"limits", "expansion", "expansion_mean", "shim_stock", "shims", "strip", "shim_material", "bolts_metric", "bolts_unc", "bolt_strength", "nut_factor",
+	"limits", "expansion", "expansion_mean", "shim_stock", "shims", "strip", "shim_material", "bolts_metric", "bolts_fine", "bolts_unc", "bolts_unf", "bolt_strength", "nut_factor",
+	"wrench",
 	"frames_iec", "frames_nema", "synchronous", "readings", "dials", "checks", "cautions", "units",
 }
 
@@ -125,7 +126,7 @@ func (t *Table) base(r *Row, key string) float64 { return r.Base[t.Column(key)] 
 var kindWords = map[string]units.Kind{"number": units.Number, "length": units.Length, "slope": units.Slope, "speed": units.Speed, "force": units.Force,
 	"pressure": units.Pressure, "expansion": units.Expansion, "temperature": units.Temperature}
 
-var gradeWords = map[string]Grade{"exact": Exact, "published": Published, "quoted": Published, "memory": Memory, "practice": Practice}
+var gradeWords = map[string]Grade{"exact": Exact, "read": Read, "quoted": Quoted, "published": Published, "memory": Memory, "practice": Practice}
 
 // readTable reads the format that testdata/tables/FORMAT.txt tells of. The error begins with file:line.
 func readTable(file, text string) (*Table, error) {
@@ -204,9 +205,6 @@ func readTable(file, text string) (*Table, error) {
 				return fail("no such grade or source: " + cells[n] + ", " + cells[n+1])
 			}
 			r := Row{Cells: cells[:n:n], Source: Source{Grade: grade, Text: doc}}
-			if cells[n] == "quoted" {
-				r.Source.Text += " (quoted)"
-			}
 			if where := cells[n+2]; doc == "" {
 				r.Source.Text = where
 			} else if where != "" {
@@ -262,7 +260,7 @@ func (c *Column) Show(text string) string {
 	switch {
 	case text == "any" && c.Kind == units.Speed:
 		return "any speed"
-	case !c.Numeric || c.Unit == "" || text == "" || text == "any" || strings.ContainsFunc(text, func(r rune) bool { return 'a' <= r && r <= 'z' }):
+	case !c.Numeric || c.Unit == "" || text == "" || isShare(text) || text == "any" || strings.ContainsFunc(text, func(r rune) bool { return 'a' <= r && r <= 'z' }):
 		return text
 	}
 	return text + " " + c.Unit
@@ -276,6 +274,7 @@ func readNumbers(columns []Column, cells []string) ([]float64, error) {
 		case !c.Numeric || cells[i] == "":
 		case cells[i] == "any":
 			list[i] = math.Inf(1)
+		case c.Kind == units.Length && isShare(cells[i]): // of the row's thickness, see StripTolerance
 		default:
 			v, err := units.Parse(cells[i], c.Kind, c.In, units.Point)
 			if err != nil {
@@ -286,6 +285,9 @@ func readNumbers(columns []Column, cells []string) ([]float64, error) {
 	}
 	return list, nil
 }
+
+// isShare says whether a text is a share such as "10 %".
+func isShare(text string) bool { return strings.HasSuffix(text, " %") }
 
 func unitsTable() *Table {
 	t := &Table{Key: "units", Title: "Units",

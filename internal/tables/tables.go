@@ -20,10 +20,12 @@ import (
 // A Grade says how far a row can be trusted.
 type Grade uint8
 
-// The grades, in words on every row the page shows.
+// The grades from the surest to the least, in words on every row the page shows; [GradeMeanings] says there what they mean.
 const (
 	Exact     Grade = iota // by definition
-	Published              // read in the document named
+	Read                   // read in the document named
+	Quoted                 // read in a reproduction of the document named, not in the document itself
+	Published              // printed in the document named; of no single value is it said whether it was read there
 	Memory                 // from memory, not checked against the document
 	Practice               // common practice, no source
 	Stated                 // stated by the person whose job it is
@@ -31,8 +33,12 @@ const (
 
 // String is the grade in the words the page and the reference use.
 func (g Grade) String() string {
-	return [...]string{"exact", "published", "from memory, not checked against the document", "common practice, no source", "stated by you"}[g]
+	return [...]string{"exact", "read", "quoted", "published", "from memory, not checked against the document", "common practice, no source", "stated by you"}[g]
 }
+
+// GradeMeanings says what the words of the grades mean, for the reader of the page.
+const GradeMeanings = "Read: read in the document named. Quoted: read in a reproduction of it. Published: the document prints it, a worked example or a method as a whole. " +
+	"From memory: not checked against the document. Common practice: no source was found."
 
 // A Source is where a row comes from.
 type Source struct {
@@ -45,7 +51,7 @@ func (s Source) String() string {
 	if s.Text == "" {
 		return s.Grade.String()
 	}
-	if s.Grade == Memory {
+	if s.Grade == Memory || s.Grade == Quoted {
 		return s.Text + " (" + s.Grade.String() + ")"
 	}
 	return s.Text
@@ -169,7 +175,7 @@ func (t Trust) U() float64 {
 
 // Trust for readings in millimetres and in thousandths of an inch, by how they are taken.
 var (
-	DialMetric   = Trust{0.01, 0.003, Source{Published, "repeatability 3 µm of a 0.01 mm dial: JIS B 7503:2011 (quoted)"}}
+	DialMetric   = Trust{0.01, 0.003, Source{Quoted, "repeatability 3 µm of a 0.01 mm dial: JIS B 7503:2011"}}
 	DialInch     = Trust{1 * mil, 0.003, Source{Practice, "a dial divided in thousandths; repeatability as for the 0.01 mm dial"}}
 	FeelerMetric = Trust{0.05, 0.02, Source{Practice, "feeler or taper gauge, and a straightedge with feelers"}}
 	FeelerInch   = Trust{2 * mil, 0.02, Source{Practice, "feeler or taper gauge, and a straightedge with feelers"}}

@@ -26,7 +26,7 @@ func TestFlexSlope(t *testing.T) {
 	set := LimitSets()[0]
 	for c, speeds := range map[Coupling][]float64{Flexible: {1200, 1800, 3600}, Spacer: {12000}} {
 		for _, v := range speeds {
-			if row, ok := set.At(c, v); !ok || row.Slope != 0.5 || !strings.Contains(row.Source.Text, "quoted") {
+			if row, ok := set.At(c, v); !ok || row.Slope != 0.5 || !strings.Contains(row.Source.String(), "quoted") {
 				t.Errorf("%v at %g rpm: %+v %v", c, v, row, ok)
 			}
 		}

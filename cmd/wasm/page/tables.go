@@ -267,7 +267,12 @@ func opTable(a *app, in *arguments) raw {
 		}
 		rows = append(rows, a.rowObject(v.t, i).texts("cells", cells).text("source", sourceWords(r.Source, r.own != nil)))
 	}
-	return new(object).text("key", v.t.Key).text("title", v.t.Title).text("about", v.t.About).int("all", len(v.t.rows)).objects("columns", cols).objects("rows", rows).end()
+	return new(object).text("key", v.t.Key).text("title", v.t.Title).text("about", v.t.About).text("grades", tables.GradeMeanings).int("all", len(v.t.rows)).objects("columns", cols).objects("rows", rows).end()
+}
+
+// frameOf is the frame of a row: 56 is one in both tables.
+func frameOf(t *shownTable, r *shownRow) (tables.Frame, bool) {
+	return tables.FrameByName(strings.ToUpper(strings.TrimPrefix(t.Key, "frames_")) + " " + r.Name)
 }
 
 // rowObject is what can be done with row i of a table.
@@ -280,7 +285,7 @@ func (a *app) rowObject(t *shownTable, i int) *object {
 	}
 	switch t.Key {
 	case "frames_iec", "frames_nema":
-		if f, ok := tables.FrameByName(r.Name); ok {
+		if f, ok := frameOf(t, r); ok {
 			b := t.Column("b")
 			add("frame", "Use for %: front to rear feet "+t.Columns[b].Show(a.sign(r.Cells[b])), "", true)
 			if end := f.ShaftEnd(); !math.IsNaN(end) {
@@ -312,7 +317,8 @@ func opLookup(a *app, in *arguments) raw {
 	query := in.text()
 	var list []*object
 	kept := map[string]*shownTable{}
-	for _, h := range tables.Search(query, a.ownTables()...) {
+	found := tables.Search(query, a.ownTables()...)
+	for _, h := range found.Hits {
 		o := new(object)
 		if h.Row != nil {
 			t := kept[h.Table.Key]
@@ -351,7 +357,11 @@ func opLookup(a *app, in *arguments) raw {
 		}
 		list = append(list, o.text("title", h.Title).text("why", h.Why).text("note", h.Note).rows("facts", facts))
 	}
-	return new(object).objects("hits", list).end()
+	var said [][]string
+	for _, x := range found.Said {
+		said = append(said, []string{[...]string{"refused", "asked", "unread"}[x.Kind], x.Text})
+	}
+	return new(object).objects("hits", list).rows("said", said).end()
 }
 
 // opTableDo does what a row offers: key, row, the action, the machine's row and a text. It shows the sheet that it wrote into, with the cursor
@@ -373,7 +383,7 @@ func opTableDo(a *app, in *arguments) raw {
 	}
 	switch do {
 	case "frame":
-		f, _ := tables.FrameByName(r.Name)
+		f, _ := frameOf(t, r)
 		b := t.Column("b")
 		names, texts := []string{"Front to rear feet"}, []string{t.Columns[b].Show(a.sign(r.Cells[b]))}
 		if text != "" {
