@@ -18,7 +18,7 @@ func ParseBlock(text string) [][]string {
 	if text == "" {
 		return nil
 	}
-	text = strings.TrimPrefix(text, "\ufeff")
+	text = strings.TrimLeft(text, "\ufeff") // a byte-order mark, or several of texts put together
 	var rows [][]string
 	row := []string{}
 	for {
@@ -101,7 +101,8 @@ func FormatBlock(rows [][]string) string {
 				b.WriteByte('\t')
 			}
 			// a lone empty cell at the end would read back as no row at all
-			if strings.ContainsAny(s, "\t\r\n\"") || s == "" && len(row) == 1 && i == len(rows)-1 {
+			// and a mark at the beginning would be taken for the text's
+			if strings.ContainsAny(s, "\t\r\n\"") || s == "" && len(row) == 1 && i == len(rows)-1 || i+j == 0 && strings.HasPrefix(s, "\ufeff") {
 				b.WriteByte('"')
 				b.WriteString(strings.ReplaceAll(s, `"`, `""`))
 				b.WriteByte('"')

@@ -192,6 +192,7 @@ func (e *Evaluator) Refresh() {
 	e.alloc, e.shared, e.sharingFailed = nil, nil, ""
 	e.readSettings()
 	e.bindHeader()
+	e.findMisspelt()
 	e.readLimits()
 	e.defaultLimits()
 	e.readMaterials()

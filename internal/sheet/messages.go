@@ -31,6 +31,8 @@ const (
 	hintWindows1252    = "look at names with accents, or save as UTF-8"
 	msgQuoteOpen       = "a quotation mark opens a cell here and is never closed; it was taken as a plain sign"
 	hintQuoteOpen      = "close it, or take it away"
+	msgMisspelt        = "%s is not a known column and is kept unread; it is nearly %s"
+	hintMisspelt       = "write the name as it is known, or give the column a name of its own if it is another"
 	msgNoHeader        = "no row with column names was found"
 	hintNoHeader       = "write names such as Machine, Method, Movable rim 12 over the columns; every name is in the printed reference"
 	msgHeaderAgain     = "the header stands here again; the row is left out"

@@ -41,8 +41,13 @@ func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (
 			return nil, errors.New("the workbook is signed; anything added would break the signature. Save a copy without one and add to that")
 		}
 	}
-	if styles, err := a.related(wb, "styles"); err != nil || a.files[partName(styles)] == nil {
+	switch styles, err := a.related(wb, "styles"); {
+	case err != nil || a.files[partName(styles)] == nil:
 		return nil, errors.New("the workbook has no part for styles, so nothing can be added to it; open it in a spreadsheet and save it first")
+	case a.files[partName(styles)].Name != "xl/styles.xml":
+		return nil, fmt.Errorf("the workbook keeps its formats in the part %s, and adding can only go on from xl/styles.xml; open it in a spreadsheet and save it first", styles)
+	case wb.path != "xl/workbook.xml":
+		return nil, fmt.Errorf("the workbook keeps its list of sheets in the part %s, and adding can only go on from xl/workbook.xml; open it in a spreadsheet and save it first", wb.path)
 	}
 	f, err := excelize.OpenReader(bytes.NewReader(original), excelize.Options{UnzipSizeLimit: MaxUnzipped, UnzipXMLSizeLimit: MaxUnzipped})
 	if err != nil {
@@ -69,6 +74,11 @@ func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (
 			}
 		}
 	}
+	for _, name := range []string{"Results", "Pick list", "Order list", "Limits used", "Method"} {
+		if err := clash(f, name+suffix); err != nil {
+			return nil, err
+		}
+	}
 	restore, err := freshParts(f, a)
 	if err != nil {
 		return nil, err
@@ -77,6 +87,9 @@ func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (
 	w.progress, w.deflate = opts.progress, opts.Deflate
 	if opts.Live {
 		if w.machines = w.theirMachines(original, job.Machines.File); w.machines == nil {
+			if err := clash(f, "Machines"+suffix); err != nil {
+				return nil, err
+			}
 			w.table(sheet.MachinesSheet, "Machines"+suffix)
 		}
 	}
@@ -103,6 +116,16 @@ func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (
 	})
 	opts.progress(1)
 	return out, err
+}
+
+// clash refuses to add a sheet under a name that is taken, in whatever case.
+func clash(f *excelize.File, name string) error {
+	for _, have := range f.GetSheetList() {
+		if strings.EqualFold(have, name) {
+			return fmt.Errorf("the workbook has a sheet %q that is not known as one this program added, so it is not replaced; give it another name, or delete it, and try again", have)
+		}
+	}
+	return nil
 }
 
 // What sheets and names of ours are called in somebody else's workbook.

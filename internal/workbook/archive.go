@@ -14,6 +14,16 @@ import (
 	"unicode/utf8"
 )
 
+// tooLarge refuses a file by its size. A byte more than the limit must not be told as the limit itself.
+func tooLarge(n int) error {
+	mb := float64(n) / (1 << 20)
+	text := fmt.Sprintf("%.1f MB", mb)
+	if mb < float64(MaxFile>>20)+0.05 {
+		text = fmt.Sprintf("%d bytes, %d more than %d MB", n, n-MaxFile, MaxFile>>20)
+	}
+	return fmt.Errorf("the file has %s; files up to %d MB are read", text, MaxFile>>20)
+}
+
 // kinds of file that are recognised by their first bytes and refused.
 func refuseByContent(data []byte) error {
 	head := data[:min(len(data), 4096)]
@@ -21,7 +31,7 @@ func refuseByContent(data []byte) error {
 	case len(data) == 0:
 		return errors.New("the file is empty")
 	case len(data) > MaxFile:
-		return fmt.Errorf("the file has %d MB; files up to %d MB are read", len(data)>>20, MaxFile>>20)
+		return tooLarge(len(data))
 	case bytes.HasPrefix(head, []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")):
 		if utf16Contains(data[:min(len(data), 1<<20)], "EncryptedPackage") {
 			return errors.New("the workbook is protected by a password; open it, save it without one and try again")
@@ -99,6 +109,9 @@ func (by *Reader) openArchive(data []byte) (*archive, error) {
 		if total += f.UncompressedSize64; total > MaxUnzipped {
 			return nil, fmt.Errorf("the file unpacks to more than %d MB, which no list of machines needs", MaxUnzipped>>20)
 		}
+		if !localAgrees(data, f) {
+			return nil, fmt.Errorf("the file is damaged: its directory lists part %.80q, but another name or way of packing stands where that part begins; nothing was read. Open the workbook in a spreadsheet, save it again, or take an undamaged copy", f.Name)
+		}
 		a.files[name] = f
 	}
 	if a.files["mimetype"] != nil && a.files["content.xml"] != nil {
@@ -110,6 +123,33 @@ func (by *Reader) openArchive(data []byte) (*archive, error) {
 	by.total, by.done = float64(total)*(1+scanCost), 0
 	a.kept, a.room = map[string][]byte{}, keptBytes
 	return a, a.drainAll(func(name string) bool { return !strings.Contains(name, "/worksheets/") }, nil)
+}
+
+// localAgrees says whether the header before a part's bytes names the part and its packing as the directory at the file's end does. Programs go by the
+// one or the other; where they differ a part would be missing in silence, as the formats are when a byte of the name of styles.xml is wrong.
+func localAgrees(data []byte, f *zip.File) bool {
+	off, err := f.DataOffset()
+	if err != nil || off < 30 || off > int64(len(data)) {
+		return false
+	}
+	// Where the header begins is known by its lengths alone, since what stands between name and bytes varies.
+	for h := int(off) - 30 - len(f.Name); h >= 0 && int(off)-h < 30+2<<16; h-- {
+		b := data[h:off]
+		if !bytes.HasPrefix(b, []byte("PK\x03\x04")) {
+			continue
+		}
+		name, extra := int(binary.LittleEndian.Uint16(b[26:])), int(binary.LittleEndian.Uint16(b[28:]))
+		if 30+name+extra != len(b) {
+			continue
+		}
+		flags := binary.LittleEndian.Uint16(b[6:])
+		same := string(b[30:30+name]) == f.Name && binary.LittleEndian.Uint16(b[8:]) == f.Method && (flags^f.Flags)&1 == 0
+		if flags&8 == 0 && same { // else sum and sizes stand behind the bytes
+			same = binary.LittleEndian.Uint32(b[14:]) == f.CRC32
+		}
+		return same
+	}
+	return false
 }
 
 // check inflates the worksheets, too. Of those that are only checked, nothing is kept.

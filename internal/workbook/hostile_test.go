@@ -92,6 +92,16 @@ type hostileCase struct {
 	want string
 }
 
+// renamed gives a part another name of that length: in the directory alone, or in its own header, too.
+func renamed(data []byte, from, to string, directoryAlone bool) []byte {
+	if !directoryAlone {
+		return bytes.ReplaceAll(data, []byte(from), []byte(to))
+	}
+	out := bytes.Clone(data)
+	copy(out[bytes.LastIndex(out, []byte(from)):], to)
+	return out
+}
+
 // hostile are the small files, which are kept in testdata/hostile.
 func hostile() []hostileCase {
 	good := bookOf(sheetOf(plainRows(200)))
@@ -172,6 +182,9 @@ func hostile() []hostileCase {
 		{"word-as-number.xlsx", bookOf(row(`<c r="B2"><v>Infinity</v></c>`)), "no number"},
 		{"unknown-type.xlsx", bookOf(row(`<c r="B2" t="zz"><v>1</v></c>`)), "unknown type"},
 		{"formula-cycle.xlsx", bookOf(row(`<c r="A2" t="inlineStr"><is><t>pump</t></is></c><c r="B2"><f>B2</f></c>`)), ""},
+		{"name-flipped.xlsx", renamed(good, "xl/worksheets/sheet1.xml", "xl/worksheets/sheeu1.xml", true), "another name"},
+		{"styles-renamed.xlsx", renamed(withFormats(sheetOf(plainRows(2)), "0.00"), "xl/styles.xml", "xl/stylet.xml", true), "another name"},
+		{"styles-missing.xlsx", renamed(withFormats(sheetOf(plainRows(2)), "0.00"), "xl/styles.xml", "xl/stylet.xml", false), "the part xl/styles.xml, which the workbook names for its formats, is missing"},
 		{"no-list.xlsx", bookOf(strings.ReplaceAll(sheetOf(""), "Machine", "Colour")), ""},
 	}
 }
@@ -340,6 +353,7 @@ func FuzzRead(f *testing.F) {
 		f.Add(data, n)
 	}
 	f.Add([]byte("Machine,Speed\nP1,1480\n"), "x.csv")
+	f.Add([]byte("Machine,Speed\nP1,1480\n"), "\xff.csv") // a name that is no UTF-8: once it made a job that could not be written
 	f.Add([]byte(sheetOf(plainRows(3))), "sheet")
 	f.Fuzz(func(t *testing.T, data []byte, name string) {
 		if name == "sheet" { // the XML alone: mutations of packed bytes seldom get so far

@@ -68,6 +68,7 @@ type loaded struct {
 	names   map[string]string
 	delim   bool
 	inch    bool
+	formats []cellFormat
 }
 
 type loadedSheet struct {
@@ -78,6 +79,7 @@ type loadedSheet struct {
 	t     *sheet.Table
 	found bool // the header
 	score int
+	units []spot // cells with a unit of their format
 }
 
 func (l *loaded) note(sev, sheetName string, row int, column string, col int, text, hint string) {
@@ -93,6 +95,7 @@ const (
 )
 
 func (by *Reader) open(data []byte, name string, c *Choices) (*loaded, error) {
+	name = strings.ToValidUTF8(name, "\ufffd") // it becomes a text of the job, which must be one
 	l := &loaded{preview: Preview{File: name, Notices: []Notice{}, Sheets: []SheetPreview{}}, job: sheet.NewJob()}
 	l.job.Machines = nil
 	ext := strings.ToLower(filepath.Ext(name))
@@ -115,7 +118,7 @@ func (by *Reader) open(data []byte, name string, c *Choices) (*loaded, error) {
 
 func (l *loaded) openText(data []byte, name, ext string) error {
 	if len(data) > MaxFile {
-		return fmt.Errorf("the file has %d MB; files up to %d MB are read", len(data)>>20, MaxFile>>20)
+		return tooLarge(len(data))
 	}
 	l.delim = true
 	l.preview.Format = "csv"
@@ -204,6 +207,7 @@ func (l *loaded) openWorkbook(by *Reader, data []byte, ext string) error {
 	if sr.formats, err = a.formats(w); err != nil {
 		return err
 	}
+	l.formats = sr.formats
 	for _, ref := range w.sheets {
 		l.sheets = append(l.sheets, loadedSheet{ref: ref, kind: -1})
 	}
@@ -397,9 +401,6 @@ func (l *loaded) classify(c *Choices) {
 		}
 		if k, score := looksLike(s.g.rows); score > 0 {
 			s.kind, s.score, why[i] = int(k), score, "by its headers"
-			if s.ref.hidden {
-				s.score = 1
-			}
 			continue
 		}
 		switch {
@@ -410,21 +411,7 @@ func (l *loaded) classify(c *Choices) {
 		}
 	}
 	for k := range kindNames {
-		best := -1
-		for i := range l.sheets {
-			if l.sheets[i].kind == k && (best < 0 || l.sheets[i].score > l.sheets[best].score) {
-				best = i
-			}
-		}
-		for i := range l.sheets {
-			if s := &l.sheets[i]; s.kind == k && i != best {
-				s.kind = -1
-				why[i] = fmt.Sprintf("it looks like %s too, but %q is taken for that", kindNames[k], l.sheets[best].ref.name)
-				if s.g.filled > 0 {
-					l.note("warning", s.ref.name, 0, "", -1, why[i], "choose which sheet to read; two lists of one kind are not joined")
-				}
-			}
-		}
+		l.takeOne(k, why, forced)
 	}
 	for i := range l.sheets {
 		s := &l.sheets[i]
@@ -438,6 +425,43 @@ func (l *loaded) classify(c *Choices) {
 			p.Rows = s.g.filled
 		}
 		l.preview.Sheets = append(l.preview.Sheets, p)
+	}
+}
+
+// takeOne leaves one sheet of a kind, and says which others are left: the one chosen, else the strongest of those that can be seen, else of the hidden ones.
+func (l *loaded) takeOne(k int, why []string, forced []bool) {
+	best := -1
+	weaker := func(a, b int) bool {
+		x, y := &l.sheets[a], &l.sheets[b]
+		if forced[a] == forced[b] && x.ref.hidden != y.ref.hidden {
+			return x.ref.hidden
+		}
+		return x.score < y.score
+	}
+	for i := range l.sheets {
+		if l.sheets[i].kind == k && (best < 0 || weaker(best, i)) {
+			best = i
+		}
+	}
+	for i := range l.sheets {
+		s := &l.sheets[i]
+		if s.kind != k || i == best {
+			continue
+		}
+		s.kind = -1
+		why[i] = fmt.Sprintf("it looks like %s too, but %q is taken for that", kindNames[k], l.sheets[best].ref.name)
+		if s.g.filled == 0 {
+			continue
+		}
+		sev := "error" // what somebody may have meant is not worked out
+		if forced[best] {
+			sev = "warning"
+		}
+		text := why[i] + "; nothing of it is read"
+		if s.ref.hidden {
+			text = "the sheet is hidden; " + text
+		}
+		l.note(sev, s.ref.name, 0, "", -1, text, "choose which sheet to read, or keep one of them in the workbook; two lists of one kind are not joined")
 	}
 }
 
@@ -586,6 +610,7 @@ func (l *loaded) tables(c *Choices) {
 		if ch != nil {
 			l.correct(s, kind, ch)
 		}
+		l.takeShownUnits(s, kind)
 		l.job.SetTable(kind, t)
 	}
 	if l.delim && l.job.Machines == nil && l.sheets[0].kind >= 0 {
@@ -595,6 +620,87 @@ func (l *loaded) tables(c *Choices) {
 	if l.job.Settings != nil {
 		l.mark = decimalOf(l.job.Settings.Rows)
 	}
+}
+
+// takeShownUnits makes the unit that a cell's number format shows, as 0.00" mil" does, the cell's own: what people read in their spreadsheet is what is
+// read here. A word that is no unit of the column stays beside its number, so that the cell cannot be read; and where the header says another
+// unit than the cells show the cell names both, for the person to choose.
+func (l *loaded) takeShownUnits(s *loadedSheet, kind sheet.SheetKind) {
+	type group struct {
+		col    int
+		format int32
+	}
+	count, first := map[group]int{}, map[group]int{}
+	var order []group
+	for _, at := range s.g.shown {
+		row, col := int(at.row)+1-s.t.SourceRow(0), int(at.col)
+		if row < 0 || row >= len(s.t.Rows) || col >= len(s.t.Rows[row]) {
+			continue
+		}
+		if text := l.shownUnit(s, kind, row, col, at.format); text != s.t.Rows[row][col] {
+			s.t.Rows[row][col] = text
+			s.units = append(s.units, spot{int(at.row), col})
+			g := group{col, at.format}
+			if count[g]++; count[g] == 1 {
+				order, first[g] = append(order, g), row
+			}
+		}
+	}
+	for _, g := range order {
+		text := s.t.Rows[first[g]][g.col]
+		n := Notice{Severity: "note", Sheet: s.ref.name, Row: s.t.SourceRow(first[g]), Column: columnName(g.col), Col: g.col,
+			Text: fmt.Sprintf("the cell's number format shows %q beside the number; it is read as %s", l.formats[g.format].shown, text)}
+		info := columnAt(s.t, kind, g.col)
+		if kind == sheet.SettingsSheet {
+			info = sheet.FindColumn(kind, s.t.Cell(first[g], 0))
+		}
+		if info != nil {
+			n.Column = info.Name
+			switch _, known := units.ParseUnit(l.formats[g.format].shown, info.Quantity.Kind()); {
+			case strings.HasSuffix(text, "?"):
+				n.Severity, n.Text = "error", fmt.Sprintf("the cell's number format shows %q, the column's header says another unit", l.formats[g.format].shown)
+				n.Hint = "make them agree in the workbook, or write each number with its unit"
+			case !known:
+				n.Severity, n.Text = "error", fmt.Sprintf("the cell's number format shows %q beside the number, which is no unit of this column", l.formats[g.format].shown)
+				n.Hint = "give the cells a plain number format, or one that shows the unit"
+			}
+		}
+		if n.Count = count[g]; n.Count > 1 {
+			n.Text += fmt.Sprintf(" (the first of %d such cells of the column)", n.Count)
+		} else {
+			n.Count = 0
+		}
+		l.preview.Notices = append(l.preview.Notices, n)
+	}
+}
+
+// shownUnit is the text of a cell whose number format shows a word.
+func (l *loaded) shownUnit(s *loadedSheet, kind sheet.SheetKind, row, col int, format int32) string {
+	text, shown := s.t.Rows[row][col], l.formats[format].shown
+	info, header := columnAt(s.t, kind, col), ""
+	if kind == sheet.SettingsSheet && col == 1 {
+		info = sheet.FindColumn(kind, s.t.Cell(row, 0))
+	} else if col < len(s.t.Header) {
+		header = s.t.Header[col]
+	}
+	if info == nil || info.Result || strings.TrimSpace(text) == "" {
+		return text
+	}
+	k := info.Quantity.Kind()
+	if k == units.Number && info.Quantity != sheet.QShare { // pieces, machines: what they are called is no matter
+		return text
+	}
+	u, known := units.ParseUnit(shown, k)
+	if !known {
+		return text + " " + shown
+	}
+	if of, has := headerUnit(header, k); has {
+		if of != u {
+			return text + " " + u.String() + " or " + of.String() + "?"
+		}
+		return text
+	}
+	return text + " " + u.String()
 }
 
 // part splits a table at row h.

@@ -271,7 +271,17 @@ func TestTwoLists(t *testing.T) {
 	if len(j.Machines.Rows) != 2 {
 		t.Errorf("%d rows", len(j.Machines.Rows))
 	}
-	if n := notice(&r.Preview, "More pumps", 0, "", "looks like machines too"); n == nil || n.Severity != "warning" {
+	if n := notice(&r.Preview, "More pumps", 0, "", "looks like machines too"); n == nil || n.Severity != "error" { // once a warning, and the command ended with status 0
+		t.Errorf("%+v", r.Notices)
+	}
+	// Once a hidden sheet named Machines won over the list that can be seen.
+	hidden := zipOf(zipPart{name: "[Content_Types].xml", data: []byte(contentTypes)}, zipPart{name: "_rels/.rels", data: []byte(topRels)},
+		zipPart{name: "xl/workbook.xml", data: []byte(strings.Replace(book, `name="Machines"`, `name="Machines" state="hidden"`, 1))},
+		zipPart{name: "xl/_rels/workbook.xml.rels", data: []byte(rels)}, zipPart{name: "xl/worksheets/sheet1.xml", data: []byte(sheetOf(plainRows(2)))}, zipPart{name: "xl/worksheets/other.xml", data: []byte(sheetOf(plainRows(9)))})
+	if j, r = mustRead(t, hidden, "x.xlsx", nil); len(j.Machines.Rows) != 9 {
+		t.Errorf("%d rows: the hidden sheet is read", len(j.Machines.Rows))
+	}
+	if n := notice(&r.Preview, "Machines", 0, "", "the sheet is hidden; it looks like machines too"); n == nil || n.Severity != "error" {
 		t.Errorf("%+v", r.Notices)
 	}
 	other, none := "machines", ""

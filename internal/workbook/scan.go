@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"shimsheet/internal/units"
@@ -431,21 +432,121 @@ func formatClass(id int, code string) uint8 {
 	return fmtGeneral
 }
 
-// formats reads the class of the number format of every cell style.
-func (a *archive) formats(w *workbookPart) ([]uint8, error) {
+// A cellFormat is what of a number format matters for reading.
+type cellFormat struct {
+	class uint8
+	shown string // the words beside the digits, as of 0.00" mil"; "" none
+}
+
+// formatOf understands a number format.
+func formatOf(id int, code string) cellFormat {
+	f := cellFormat{class: formatClass(id, code)}
+	if f.class == fmtDate || f.class == fmtPercent {
+		return f
+	}
+	core, shown := formatWords(code)
+	if f.shown = shown; shown != "" && f.class == fmtGeneral {
+		f.class = formatClass(0, core)
+	}
+	return f
+}
+
+// formatWords parts a number format into what shapes the digits, of its first section, and the words it shows beside them: in quotes, behind a
+// backslash, in brackets with a currency sign, or bare. Signs, brackets round a negative number and blanks are no words. Where the
+// sections for negative numbers or zero show other words, or the digits are shown in thousands, the words say so and are no unit.
+func formatWords(code string) (core, shown string) {
+	var digits, words strings.Builder
+	section, scaled := 0, false
+	take := func() { // at the end of a section
+		d, w := digits.String(), strings.TrimFunc(words.String(), func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("+-−±~≈()", r) })
+		digits.Reset()
+		words.Reset()
+		if !strings.ContainsAny(d, "0#?") && !strings.EqualFold(d, "general") {
+			return // a text, a dash for zero
+		}
+		scaled = scaled || strings.HasSuffix(strings.TrimRight(d, " "), ",") || strings.Contains(d, ",.")
+		if section == 0 {
+			core, shown = d, w
+		} else if w != shown {
+			shown = strings.TrimSpace(shown + " or " + w)
+		}
+		section++
+	}
+	for i := 0; i < len(code); {
+		r, n := utf8.DecodeRuneInString(code[i:])
+		switch {
+		case r == '"':
+			j := strings.IndexByte(code[i+1:], '"')
+			switch {
+			case j < 0 && i+1 == len(code), j == 0 && strings.HasPrefix(code[i+2:], `"`): // a mark for inches, however it was put in
+				words.WriteByte('"')
+				for n < len(code)-i && code[i+n] == '"' {
+					n++
+				}
+			case j < 0:
+				words.WriteString(code[i+1:])
+				n = len(code) - i
+			default:
+				words.WriteString(code[i+1 : i+1+j])
+				n = j + 2
+			}
+		case r == '\\':
+			_, k := utf8.DecodeRuneInString(code[i+n:])
+			words.WriteString(code[i+n : i+n+k])
+			n += k
+		case r == '_' || r == '*': // as wide as the next sign, or filled with it
+			_, k := utf8.DecodeRuneInString(code[i+n:])
+			n += k
+		case r == '[':
+			j := strings.IndexByte(code[i:], ']')
+			if j < 0 {
+				j = len(code) - i - 1
+			}
+			if w, ok := strings.CutPrefix(code[i+1:i+j], "$"); ok {
+				w, _, _ = strings.Cut(w, "-")
+				words.WriteString(w)
+			}
+			n = j + 1
+		case r == ';':
+			take()
+		case strings.ContainsRune("0123456789#?.,/@%", r):
+			digits.WriteRune(r)
+		case (r == 'E' || r == 'e') && i+1 < len(code) && (code[i+1] == '+' || code[i+1] == '-'):
+			digits.WriteString(code[i : i+2])
+			n = 2
+		case len(code)-i >= 7 && strings.EqualFold(code[i:i+7], "general"):
+			digits.WriteString("General")
+			n = 7
+		default:
+			words.WriteRune(r)
+		}
+		i += n
+	}
+	take()
+	if scaled && shown != "" {
+		shown += ", shown in thousands"
+	}
+	return core, shown
+}
+
+// formats reads the number format of every cell style.
+func (a *archive) formats(w *workbookPart) ([]cellFormat, error) {
 	name, err := a.related(w, "styles")
 	if err != nil || name == "" {
 		return nil, err
 	}
 	data, err := a.part(name)
-	if err != nil || data == nil {
+	if err != nil {
 		return nil, err
+	}
+	if data == nil {
+		return nil, fmt.Errorf("the part %s, which the workbook names for its formats, is missing; dates, per cent and units could not be told. Nothing was read. Open the workbook in a spreadsheet and save it again", name)
 	}
 	if len(data) > 24<<20 {
 		return nil, fmt.Errorf("part %s of the workbook has %d MB of styles; save the list into a new workbook", name, len(data)>>20)
 	}
 	codes := map[int]string{}
-	var out []uint8
+	var out []cellFormat
 	s := newScanner(name, data)
 	in := false
 	for s.next() {
@@ -461,7 +562,7 @@ func (a *archive) formats(w *workbookPart) ([]uint8, error) {
 			in = false
 		case s.kind == '<' && in && string(s.name) == "xf":
 			id, _ := strconv.Atoi(string(s.attr("numFmtId")))
-			out = append(out, formatClass(id, codes[id]))
+			out = append(out, formatOf(id, codes[id]))
 		}
 	}
 	return out, s.err
@@ -532,12 +633,16 @@ type grid struct {
 	dates    []spot
 	percents []spot
 	control  []spot
+	shown    []shownSpot
 }
+
+// A shownSpot is a number whose format shows a word beside it.
+type shownSpot struct{ row, col, format int32 } // 0-based; the cell format's number
 
 // A sheetReader knows what cells of one workbook need.
 type sheetReader struct {
 	shared  []string
-	formats []uint8
+	formats []cellFormat
 	d1904   bool
 	mark    units.Decimal
 	by      *Reader // nil: none
@@ -619,7 +724,7 @@ func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
 			t := s.attr("t")
 			class := fmtGeneral
 			if style >= 0 && style < len(sr.formats) {
-				class = sr.formats[style]
+				class = sr.formats[style].class
 			}
 			start := len(buf)
 			var formula []byte
@@ -686,6 +791,10 @@ func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
 						g.dates = append(g.dates, at)
 					case fmtPercent:
 						g.percents = append(g.percents, at)
+					default:
+						if style >= 0 && style < len(sr.formats) && sr.formats[style].shown != "" {
+							g.shown = append(g.shown, shownSpot{int32(at.row), int32(at.col), int32(style)})
+						}
 					}
 				case cellShared:
 					k, err := strconv.Atoi(strings.TrimSpace(string(val)))

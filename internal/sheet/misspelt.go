@@ -1,0 +1,111 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// findMisspelt tells columns that stay unread although their header is nearly a known one, as Moveable sag at 6 is: what stands in them was meant to
+// count. A known column that the sheet has already is not what was meant.
+func (e *Evaluator) findMisspelt() {
+	for k := range numSheets {
+		t := e.job.Table(k)
+		if t == nil || k == SettingsSheet || t.Header == nil { // the Job sheet names what it does not know
+			continue
+		}
+		var have [numCols]bool
+		var strange []int
+		for col, h := range t.Header {
+			c := none
+			if k == MachinesSheet && col < len(e.bind) {
+				c = e.bind[col].id
+			} else if !blank(h) {
+				c, _, _ = matchHeader(k, h)
+			}
+			if c != none {
+				have[c] = true
+			} else if !blank(h) {
+				strange = append(strange, col)
+			}
+		}
+		for _, col := range strange {
+			c := nearColumn(k, t.Header[col])
+			if c == none || have[c] || columnInfos[c].Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !blank(r[col]) }) {
+				continue
+			}
+			e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(k), max(t.SourceRow(0)-1, 0), "", fmt.Sprintf(msgMisspelt, quote(t.Header[col]), columnInfos[c].Name), hintMisspelt, col})
+		}
+	}
+}
+
+// nearColumn is the one column of a sheet whose spelling is a slip or two away from a header's: a letter wrong, missing, too many or exchanged with its
+// neighbour, and one slip more in a long name. Digits must be the same: rim 3 is not rim 6. none: there is none, or more than one is as near.
+func nearColumn(kind SheetKind, header string) colID {
+	if len(header) > maxHeader {
+		return none
+	}
+	if i := strings.LastIndexAny(header, "[("); i > 0 {
+		header = header[:i]
+	}
+	words := strings.FieldsFunc(header, func(r rune) bool { return r == ' ' || r == '_' || r == '-' })
+	words = slices.DeleteFunc(words, func(w string) bool { w = normal(w); return w == "at" || w == "the" || w == "of" || w == "oclock" })
+	best, found := 3, none
+	for _, name := range []string{normal(header), normal(strings.Join(words, " "))} {
+		most := 1
+		switch {
+		case len(name) < 5:
+			continue
+		case len(name) >= 9:
+			most = 2
+		}
+		for s, c := range lookups[kind] {
+			if d := slips(name, s, most); d <= most && (d < best || d == best && c != found) {
+				if d == best {
+					c = none
+				}
+				best, found = d, c
+			}
+		}
+	}
+	return found
+}
+
+// slips counts the slips between two spellings, most+1 if there are more than most or their digits differ.
+func slips(a, b string, most int) int {
+	if len(a)-len(b) > most || len(b)-len(a) > most || digitsOf(a) != digitsOf(b) {
+		return most + 1
+	}
+	x, y := []rune(a), []rune(b)
+	row := make([][]int, len(x)+1)
+	for i := range row {
+		row[i] = make([]int, len(y)+1)
+		row[i][0] = i
+	}
+	for j := range y {
+		row[0][j+1] = j + 1
+	}
+	for i := range x {
+		for j := range y {
+			d := row[i][j]
+			if x[i] != y[j] {
+				d++
+			}
+			d = min(d, row[i][j+1]+1, row[i+1][j]+1)
+			if i > 0 && j > 0 && x[i] == y[j-1] && x[i-1] == y[j] {
+				d = min(d, row[i-1][j-1]+1)
+			}
+			row[i+1][j+1] = d
+		}
+	}
+	return min(row[len(x)][len(y)], most+1)
+}
+
+func digitsOf(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, s)
+}
