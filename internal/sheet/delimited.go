@@ -12,15 +12,19 @@ import (
 // maxBytes is the longest text taken as a sheet.
 const maxBytes = 256 << 20
 
+// MaxRows is the last row of a sheet that may hold something. Rows are counted while they are read.
+const MaxRows = 100_000
+
 // ReadDelimited reads a CSV or TSV file or a block from the clipboard. name names the table in messages. sep parts the cells; 0 has it
 // recognised among tab, semicolon and comma: the one that makes most known column names, else the one most rows agree on.
 //
 // Nothing is trimmed and no row left out, but for a first line "sep=;", which is obeyed. All rows are in Rows; [Table.SplitHeader] parts
 // the header off. Cells in quotes may hold separators, line ends and doubled quotes; a quote inside a cell that did not begin with one
-// is a plain sign, as in 5 1/2". Text is UTF-8 with or without a mark, or UTF-16 with one; text that is neither is
+// is a plain sign, as in 5 1/2". A quote that opens a cell and is closed rows further down, so that the rows between would be text of that cell, is
+// an error with its row. Text is UTF-8 with or without a mark, or UTF-16 with one; text that is neither is
 // read as Windows-1252, with a warning. A quote that is never closed is a warning and taken as a plain sign.
 //
-// The error is for what is no text at all, such as a workbook, or is larger than 256 MB.
+// The error is for what is no text at all, such as a workbook, is larger than 256 MB, or has more than MaxRows rows.
 func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error) {
 	if len(data) > maxBytes {
 		return nil, nil, fmt.Errorf(msgTooLarge, len(data)>>20, maxBytes>>20)
@@ -61,6 +65,12 @@ func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error
 	}
 	s := splitter{text: text, sep: byte(sep)}
 	t.Rows = s.rows(-1)
+	if len(t.Rows) > MaxRows {
+		return nil, nil, fmt.Errorf(msgTooManyRows, MaxRows)
+	}
+	if row, last := s.swallowed(t.Rows); row >= 0 {
+		return nil, nil, fmt.Errorf(msgSwallowed, t.FirstRow+row, last)
+	}
 	for _, row := range s.open {
 		warn(t.FirstRow+row, msgQuoteOpen, hintQuoteOpen)
 	}
@@ -149,12 +159,19 @@ type splitter struct {
 	text string
 	sep  byte
 	open []int // rows with a quote that is never closed
+	long []longRow
 }
 
-// rows parts the whole text, or its first limit rows.
+// A longRow is a row with a cell in quotes that goes over line ends, as it stands in the text.
+type longRow struct {
+	row, from, to int
+	tail          bool // something stands behind the closing quote of such a cell
+}
+
+// rows parts the whole text, or its first limit rows. Past MaxRows rows it stops at the first that holds something.
 func (s *splitter) rows(limit int) [][]string {
 	text, sep := s.text, s.sep
-	n := strings.Count(text, "\n")
+	n := min(strings.Count(text, "\n"), MaxRows)
 	if limit >= 0 {
 		n = min(n, limit)
 	}
@@ -165,11 +182,15 @@ func (s *splitter) rows(limit int) [][]string {
 		if len(slab)+width > cap(slab) {
 			slab = make([]string, 0, max(4096, 4*width))
 		}
-		start := len(slab)
+		start, from := len(slab), i
+		long, tail := false, false
 		for {
 			var cell string
 			if i < len(text) && text[i] == '"' {
 				if end, c, ok := s.quoted(i); ok {
+					if strings.ContainsAny(c, "\r\n") {
+						long, tail = true, tail || text[end-1] != '"'
+					}
 					cell, i = c, end
 				} else {
 					s.open = append(s.open, len(rows))
@@ -203,7 +224,15 @@ func (s *splitter) rows(limit int) [][]string {
 			slab = slab[:start]
 		}
 		width = max(width, len(row))
-		rows = append(rows, row)
+		switch past := len(rows) >= MaxRows; {
+		case !past:
+			rows = append(rows, row)
+		case !blankRow(row):
+			return append(rows, row)
+		}
+		if long {
+			s.long = append(s.long, longRow{len(rows) - 1, from, i, tail})
+		}
 		if i < len(text) && text[i] == '\r' {
 			i++
 		} else if i < len(text) && text[i] == '\n' {
@@ -215,6 +244,60 @@ func (s *splitter) rows(limit int) [][]string {
 		}
 	}
 	return rows
+}
+
+// swallowed looks for a quote that took rows in: its cell goes over line ends, and the lines it goes over are rows by themselves, each with as many
+// cells as the rows of the list have. It returns the row (0-based) and the line (1-based) the quote is closed in; -1 if there is none.
+func (s *splitter) swallowed(rows [][]string) (row, line int) {
+	if len(s.long) == 0 {
+		return -1, 0
+	}
+	usual := s.usualWidth(rows)
+	for _, l := range s.long {
+		lines := strings.FieldsFunc(s.text[l.from:l.to], func(r rune) bool { return r == '\r' || r == '\n' })
+		same, most := true, 0
+		for k, text := range lines {
+			one := splitter{text: text, sep: s.sep}
+			cells := one.rows(1)
+			n := 0
+			if len(cells) > 0 {
+				n = len(cells[0])
+			}
+			same = same && n == usual
+			if k > 0 {
+				most = max(most, n)
+			}
+		}
+		if usual >= 2 && (same || most >= 2 && (l.tail || len(rows[l.row]) != usual && 2*most > usual)) {
+			return l.row, 1 + strings.Count(s.text[:l.to], "\n")
+		}
+	}
+	return -1, 0
+}
+
+// usualWidth is how many cells most rows have, of those that are one line of the text; if all are longer, the first line has.
+func (s *splitter) usualWidth(rows [][]string) int {
+	counts := map[int]int{}
+	k, best := 0, 0
+	for i, row := range rows {
+		for k < len(s.long) && s.long[k].row < i {
+			k++
+		}
+		if k < len(s.long) && s.long[k].row == i || len(row) < 2 {
+			continue
+		}
+		if counts[len(row)]++; counts[len(row)] > counts[best] {
+			best = len(row)
+		}
+	}
+	if best == 0 {
+		line, _, _ := strings.Cut(s.text, "\n")
+		one := splitter{text: strings.TrimRight(line, "\r"), sep: s.sep}
+		if first := one.rows(1); len(first) > 0 {
+			best = len(first[0])
+		}
+	}
+	return best
 }
 
 // plain takes a cell up to the next separator or line end.
@@ -257,7 +340,8 @@ func (s *splitter) quoted(i int) (end int, cell string, ok bool) {
 // AppendCSVRow appends one row in CSV: cells that need it in quotes, a line feed at the end.
 //
 // A cell that a spreadsheet would run as a formula, because it begins with = + - @ or a tab and is no quantity, gets an
-// apostrophe in front; -0.35 and +12 mil stay as they are.
+// apostrophe in front; -0.35, -7.5e-17 and +12 mil stay as they are. A program set to another separator does not see the quotes of a cell within its own
+// columns and would part a;=1+1; into three, so what would begin such a part gets the apostrophe too, and so does a line within a cell.
 func AppendCSVRow(b []byte, cells []string, sep byte) []byte {
 	for i, c := range cells {
 		if i > 0 {
@@ -269,18 +353,30 @@ func AppendCSVRow(b []byte, cells []string, sep byte) []byte {
 }
 
 func appendCSVCell(b []byte, c string, sep byte) []byte {
-	risky := runsAsFormula(c)
+	if runsAsFormula(c) {
+		c = "'" + c
+	}
 	quote := strings.IndexByte(c, sep) >= 0 || strings.ContainsAny(c, "\"\r\n")
-	if !quote {
-		if risky {
-			b = append(b, '\'')
+	if strings.ContainsAny(c, separators) {
+		var safe []byte
+		for from := 0; from < len(c); {
+			part := c[from:]
+			if end := strings.IndexAny(part, separators); end >= 0 {
+				part = part[:end]
+			}
+			if from > 0 && runsAsFormula(part) {
+				safe, quote = append(safe, '\''), true
+			}
+			next := min(from+len(part)+1, len(c)) // with the separator
+			safe = append(safe, c[from:next]...)
+			from = next
 		}
+		c = string(safe)
+	}
+	if !quote {
 		return append(b, c...)
 	}
 	b = append(b, '"')
-	if risky {
-		b = append(b, '\'')
-	}
 	for i := 0; i < len(c); i++ {
 		if c[i] == '"' {
 			b = append(b, '"')
@@ -289,6 +385,9 @@ func appendCSVCell(b []byte, c string, sep byte) []byte {
 	}
 	return append(b, '"')
 }
+
+// separators are what some program or other parts cells and rows at.
+const separators = ",;\t|\r\n"
 
 // runsAsFormula says whether a spreadsheet might take a cell for a formula.
 func runsAsFormula(c string) bool {
@@ -311,6 +410,11 @@ func runsAsFormula(c string) bool {
 	i := 0
 	for i < len(t) && (t[i] >= '0' && t[i] <= '9' || strings.IndexByte("., /", t[i]) >= 0) {
 		i++
+	}
+	if i+2 < len(t) && t[i]|0x20 == 'e' && (t[i+1] == '-' || t[i+1] == '+') && t[i+2] >= '0' && t[i+2] <= '9' { // an exponent
+		for i += 3; i < len(t) && t[i] >= '0' && t[i] <= '9'; {
+			i++
+		}
 	}
 	for ; i < len(t); i++ {
 		c := t[i]

@@ -31,6 +31,8 @@ const (
 	hintWindows1252    = "look at names with accents, or save as UTF-8"
 	msgQuoteOpen       = "a quotation mark opens a cell here and is never closed; it was taken as a plain sign"
 	hintQuoteOpen      = "close it, or take it away"
+	msgTooManyRows     = "the list has more than %d rows; split it"
+	msgSwallowed       = "row %d: a quotation mark opens a cell that ends in line %d only, and the lines it takes in have as many cells as rows have; close the quotation mark, take it away, or write it twice within a cell in quotation marks"
 	msgMisspelt        = "%s is not a known column and is kept unread; it is nearly %s"
 	hintMisspelt       = "write the name as it is known, or give the column a name of its own if it is another"
 	msgNoHeader        = "no row with column names was found"

@@ -157,9 +157,6 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 	}
 	g := &grid{rows: t.Rows}
 	for i, row := range t.Rows {
-		if i >= MaxRows {
-			return fmt.Errorf("the list has more than %d rows; split it", MaxRows)
-		}
 		if len(row) > MaxColumns {
 			return fmt.Errorf("row %d has %d cells; up to %d are read", t.SourceRow(i), len(row), MaxColumns)
 		}

@@ -26,8 +26,8 @@ const (
 	MaxPart     = 96 << 20  // bytes of one part
 	MaxParts    = 2000      // parts
 	MaxSheets   = 256
-	MaxRows     = 100_000 // the last row of a sheet that holds something
-	MaxColumns  = 1_000   // the last column of a sheet that holds something
+	MaxRows     = sheet.MaxRows // the last row of a sheet that holds something
+	MaxColumns  = 1_000         // the last column of a sheet that holds something
 	MaxCells    = 4_000_000
 	MaxCell     = 32_767 // UTF-16 units of one cell, as the file format has it
 )
