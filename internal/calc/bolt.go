@@ -1,30 +1,5 @@
 package calc
 
-import "math"
-
-// A Thread is the size of a bolt: nominal diameter and pitch in mm. Unified threads have a pitch of 25.4/n, n threads an inch.
-type Thread struct{ D, Pitch float64 }
-
-// StressArea returns the tensile stress area in mm².
-//
-//	As = π/4·(d − 0.938194·P)²    metric
-//	As = π/4·(d − 0.9743·P)²      unified
-//
-// NaN unless 0 < pitch and the bracket is more than zero.
-//
-// Reference: ISO 898-1; SAE J429 and ASME B1.1 for unified threads.
-func (t Thread) StressArea(unified bool) float64 {
-	c := 0.938194
-	if unified {
-		c = 0.9743
-	}
-	d := t.D - c*t.Pitch
-	if !(t.Pitch > 0 && d > 0) {
-		return nan
-	}
-	return math.Pi / 4 * d * d
-}
-
 // BoltTorque returns the torque in N·m for a preload in N by T = K·d·F, d in mm, K the nut factor. NaN unless k and d are more than 0.
 func BoltTorque(preload, k, d float64) float64 {
 	if !(k > 0 && d > 0) {

@@ -2,11 +2,12 @@ package sheet
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/units"
+	"shimsheet/internal/tables"
 )
 
 // barMaterials are stiffness in MPa and density in kg/m³ in the order of the choices: common practice, no source.
@@ -264,17 +265,16 @@ func (r *calcRun) materials(n int, ok *bool) []Material {
 	return out
 }
 
+// evalBolt works with the threads, classes and proof loads of package tables, so that the look-up says the same.
 func evalBolt(r *calcRun) {
-	th, unified, cause := parseThread(r.res.Used[r.in("thread")])
-	if cause != "" && r.given("thread") {
-		r.fail("thread", cause, calcHintThread)
-	}
-	area := nan
-	if cause == "" && r.given("thread") {
-		area = th.StressArea(unified)
+	b, class := r.thread(), r.class()
+	d, area := nan, nan
+	if b != nil {
+		d, area = b.D, b.Area
 		r.put("area", area)
 	}
-	k, scatter := r.positive("k"), r.notNegative("scatter")
+	k, friction := r.nutFactor(class)
+	scatter := r.notNegative("scatter")
 	if scatter >= 1 {
 		r.fail("scatter", calcMsg(calcCannotBe, quote(r.res.Used[r.in("scatter")])), "write 30 %")
 		scatter = nan
@@ -282,10 +282,9 @@ func evalBolt(r *calcRun) {
 	proof := r.positive("proof_load")
 	if r.state[r.in("proof_load")] == absent {
 		stress := r.positive("proof_stress")
-		if r.state[r.in("proof_stress")] == absent {
-			stress = proofStress(r.choice("grade"), th)
+		if proof = stress * area; r.state[r.in("proof_stress")] == absent {
+			proof = r.classLoad(b, class)
 		}
-		proof = stress * area
 	}
 	torque, preload, share := r.notNegative("torque"), r.notNegative("preload"), r.notNegative("share")
 	ways := 0
@@ -297,17 +296,13 @@ func evalBolt(r *calcRun) {
 			}
 		}
 	}
-	d := th.D
-	if cause != "" || !r.given("thread") {
-		d = nan
-	}
 	low, high := nan, nan
 	switch {
 	case ways == 0:
 		r.fail("torque", calcNoWay, calcHintBolt)
 	case r.state[r.in("torque")] == absent:
 		if r.given("share") {
-			if math.IsNaN(proof) && r.state[r.in("proof_load")] == absent && r.state[r.in("proof_stress")] == absent && !r.given("grade") {
+			if math.IsNaN(proof) && r.state[r.in("proof_load")] == absent && r.state[r.in("proof_stress")] == absent && r.state[r.in("grade")] == absent {
 				r.fail("grade", calcMsg(calcMissing, "Class"), calcHintProof)
 			}
 			preload = share * proof
@@ -328,105 +323,71 @@ func evalBolt(r *calcRun) {
 	r.put("high", high)
 	r.put("share", preload/proof)
 	r.put("share_high", high/proof)
+	if part := preload / proof; friction != nil && calcFinite(part) {
+		r.say("books", calcMsg(calcBooks, significant(friction.Low, 3, r.set.Decimal), significant(friction.High, 3, r.set.Decimal), friction.Name,
+			significant(100*part*friction.K/friction.High, 2, r.set.Decimal), significant(100*part*friction.K/friction.Low, 2, r.set.Decimal)))
+	}
 	if preload > proof {
 		r.problem(Warning, -1, calcOverProof, calcHintOverProof)
-	} else if high > proof {
+	} else if high/proof > tables.UsualShare/(1-tables.UsualScatter)*(1+1e-9) { // what usual practice makes is no reason to warn
 		r.problem(Warning, -1, calcMayBeOver, calcHintOverProof)
 	}
 }
 
-// proofStress is the proof stress of a class in MPa; it steps down past M16 up (8.8: down is up) and past 1 inch (grade 5).
-//
-// Reference: ISO 898-1 and SAE J429, quoted.
-func proofStress(grade int, th calc.Thread) float64 {
-	const psi = 0.45359237 * 9.80665 / 25.4 / 25.4 // MPa
-	switch grade {
-	case 0:
-		if th.D > 16 {
-			return 600
-		}
-		return 580
-	case 1:
-		return 830
-	case 2:
-		if th.D > 25.4 {
-			return 74000 * psi
-		}
-		return 85000 * psi
-	case 3:
-		return 120000 * psi
+// thread is the bolt of the input Thread, nil with an error.
+func (r *calcRun) thread() *tables.Bolt {
+	if !r.given("thread") {
+		return nil
 	}
-	return nan
+	b, cause := tables.ReadBolt(r.res.Used[r.in("thread")])
+	if cause != "" {
+		r.fail("thread", cause, calcHintThread)
+		return nil
+	}
+	return &b
 }
 
-// coarse holds diameter and pitch of the coarse metric threads in hundredths of a millimetre (ISO 262, those up to M36 as in ISO 898-1; M3 to M5 and
-// M39 up from memory).
-var coarse = [...][2]int16{{300, 50}, {400, 70}, {500, 80}, {600, 100}, {800, 125}, {1000, 150}, {1200, 175}, {1400, 200}, {1600, 200}, {1800, 250}, {2000, 250}, {2200, 250},
-	{2400, 300}, {2700, 300}, {3000, 350}, {3300, 350}, {3600, 400}, {3900, 400}, {4200, 450}, {4500, 450}, {4800, 500}}
+// class is the word of the input Class, "" none.
+func (r *calcRun) class() string {
+	if i := r.choice("grade"); i >= 0 {
+		return r.c.Inputs[r.in("grade")].ChoiceWords()[i]
+	}
+	return ""
+}
 
-// unc holds the diameter in sixteenths of an inch and the threads an inch of the coarse unified threads (ASME B1.1; from memory but for those whose
-// stress area is checked).
-var unc = [...][2]uint8{{4, 20}, {5, 18}, {6, 16}, {7, 14}, {8, 13}, {9, 12}, {10, 11}, {12, 10}, {14, 9}, {16, 8}, {18, 7}, {20, 7}, {22, 6}, {24, 6}}
+// classLoad is the proof load of a bolt in its class, in N; NaN with an error where the class has none for it.
+func (r *calcRun) classLoad(b *tables.Bolt, class string) float64 {
+	if b == nil || class == "" {
+		return nan
+	}
+	if cause := b.ClassProblem(class); cause != "" {
+		r.fail("grade", cause, calcHintProof)
+		return nan
+	}
+	if tables.Stainless(class) {
+		r.problem(Note, r.in("grade"), calcStainless, "")
+	}
+	load, _, _ := b.ProofLoad(class)
+	return load
+}
 
-// parseThread reads M16, M16x1.5, 3/4-10, 3/4 in UNC, 1-8.
-func parseThread(s string) (th calc.Thread, unified bool, cause string) {
-	bad := calcMsg(calcNoThread, quote(s))
-	s = strings.ToLower(strings.TrimSpace(s))
-	if len(s) > 40 {
-		return th, false, bad
+// nutFactor is K: as typed, or of the finish, and then what books print for it; without either of the first finish, or of the first that stainless
+// bolts have.
+func (r *calcRun) nutFactor(class string) (k float64, f *tables.Friction) {
+	if r.state[r.in("finish")] == unreadable || r.state[r.in("k")] == unreadable {
+		return nan, nil
 	}
-	if rest, ok := strings.CutPrefix(s, "m"); ok {
-		size, pitch, fine := strings.Cut(strings.ReplaceAll(rest, "×", "x"), "x")
-		size, pitch = strings.TrimSpace(size), strings.TrimSpace(pitch)
-		d, err := units.Parse(size, units.Length, units.MM, units.Either)
-		if err != nil || !(d.Base > 0 && d.Base <= 1000) {
-			return th, false, bad
-		}
-		th.D = d.Base
-		if fine {
-			p, err := units.Parse(pitch, units.Length, units.MM, units.Either)
-			if err != nil || !(p.Base > 0 && p.Base < th.D/2) {
-				return th, false, bad
-			}
-			th.Pitch = p.Base
-			return th, false, ""
-		}
-		for _, c := range coarse {
-			if float64(c[0]) == th.D*100 {
-				th.Pitch = float64(c[1]) / 100
-				return th, false, ""
-			}
-		}
-		return th, false, calcMsg(calcNoPitch, quote("M"+size))
+	if k = r.positive("k"); r.state[r.in("k")] != absent {
+		r.put("k", k)
+		return k, nil
 	}
-	// Unified: the hyphen before the last number parts the threads an inch off.
-	s = strings.TrimSpace(strings.TrimSuffix(s, "unc"))
-	size, n := s, 0
-	if i := strings.LastIndexByte(s, '-'); i > 0 && !strings.Contains(s[i:], "/") {
-		var err error
-		if n, err = strconv.Atoi(strings.TrimSpace(s[i+1:])); err != nil || n < 1 || n > 100 {
-			return th, true, bad
-		}
-		size = s[:i]
+	list := tables.Frictions()
+	i := r.choice("finish")
+	if i < 0 {
+		i = slices.IndexFunc(list, func(f tables.Friction) bool { return f.Stainless == tables.Stainless(class) })
 	}
-	d, err := units.Parse(size, units.Length, units.Inch, units.Either)
-	if err != nil || !(d.Base > 0 && d.Base <= 1000) || d.Unit != units.Inch {
-		return th, true, bad
-	}
-	th.D = d.Base
-	if n > 0 {
-		if th.Pitch = 25.4 / float64(n); th.Pitch >= th.D/2 {
-			return th, true, bad
-		}
-		return th, true, ""
-	}
-	for _, c := range unc {
-		if math.Abs(float64(c[0])*25.4/16-th.D) < 1e-9 {
-			th.Pitch = 25.4 / float64(c[1])
-			return th, true, ""
-		}
-	}
-	return th, true, calcMsg(calcNoPitch, quote(size))
+	r.put("k", list[i].K)
+	return list[i].K, &list[i]
 }
 
 func evalFlex(r *calcRun) {
@@ -536,6 +497,9 @@ func evalFeet(r *calcRun) {
 	r.put("move_rear", 0-(r.f("offset_h")+r.f("slope_h")*(a+b)/1000))
 }
 
+// mostSlip is how far a motor at its load stays behind its field at most: those made for much slip come to 13 %. Common practice, no source.
+const mostSlip = 0.15
+
 func evalSpeed(r *calcRun) {
 	hertz := r.positive("hertz") / 60
 	rpm := r.notNegative("rpm")
@@ -555,6 +519,10 @@ func evalSpeed(r *calcRun) {
 			r.fail("rpm", calcNoPoles, calcHintPoles)
 			return
 		}
+		if n := calc.Synchronous(hertz, poles); (n-rpm)/n > mostSlip {
+			r.fail("rpm", calcMsg(calcMuchSlip, strconv.Itoa(poles), significant(100*(n-rpm)/n, 2, r.set.Decimal)), calcHintPoles)
+			return
+		}
 	case r.state[r.in("rpm")] == absent:
 		r.fail("poles", calcMsg(calcMissing, "Poles"), calcHintPoles)
 		return
@@ -567,6 +535,9 @@ func evalSpeed(r *calcRun) {
 	r.put("slip", (n-rpm)/n)
 	r.put("slip_speed", n-rpm)
 	r.put("slip_hertz", (n-rpm)/n*hertz*60)
+	if slip := (n - rpm) / n; slip > mostSlip && rpm > 0 {
+		r.problem(Warning, r.in("rpm"), calcMsg(calcMuchSlip, strconv.Itoa(poles), significant(100*slip, 2, r.set.Decimal)), "")
+	}
 	if rpm > n*(1+1e-9) {
 		r.problem(Note, r.in("rpm"), calcAboveSync, "")
 	}
@@ -592,14 +563,15 @@ const (
 	calcNoMaterial    = "% is not in the table of materials"
 	calcMeans         = "this material's coefficient depends on the temperatures, and a rise alone does not say them"
 	calcNoMean        = "the table of this material does not reach these temperatures"
-	calcNoThread      = "% is no thread known here"
-	calcNoPitch       = "the coarse pitch of % is not in the table"
-	calcHintThread    = "write M16, M16x1.5, 3/4-10 or 3/4 UNC"
+	calcHintThread    = "write M16, M16x1.5, 3/4-10 or 3/4 UNF"
+	calcBooks         = "books print K from % to % for %: % to % % of the proof load"
+	calcStainless     = "of stainless bolts the stress at 0.2 % permanent strain stands for a proof stress; their threads seize dry: lubricate them"
+	calcMuchSlip      = "with % poles the slip would be % %, more than a motor at its load has"
 	calcHintBolt      = "fill one of Torque, Preload and Share of proof"
 	calcNoWay         = "neither torque nor preload nor share is given"
 	calcHintProof     = "write the class, the proof stress or the proof load"
 	calcOverProof     = "the preload is more than the proof load"
-	calcMayBeOver     = "at the high end of the scatter the preload is more than the proof load"
+	calcMayBeOver     = "at the high end of the scatter the preload is further past the proof load than usual practice takes it"
 	calcHintOverProof = "the machine maker's torque comes first"
 	calcSlopeAlone    = "the slope alone takes up more than the allowed angle; no offset is allowed"
 	calcNeverPast     = "never: the value is past its limit"

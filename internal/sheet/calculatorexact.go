@@ -655,6 +655,9 @@ func quantityName(k int) string {
 	return w
 }
 
+// mostConverted is the largest value converted, in the base unit of its kind: a thousand million kilometres. What is larger cannot be meant.
+const mostConverted = 1e15
+
 // A conversion is one value in one other unit.
 type conversion struct {
 	unit           measureUnit
@@ -732,6 +735,9 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 		u, base, pos, cause, hint := m.parseWithUnit(text, def, r.set.Decimal)
 		if cause == "" {
 			found = append(found, reading{k, u, u.fromBase(base), base})
+		} else if m == MTemperature && len(candidates) > 1 && strings.Contains(cause, "absolute zero") { // and no difference in silence
+			r.fail("value", cause, calcHintDifference)
+			return 0, from, v, nan, nil, false
 		} else if pos > firstPos {
 			firstCause, firstHint, firstPos = cause, hint, pos
 		}
@@ -759,6 +765,10 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 	}
 	f := found[0]
 	m := convertible[f.k]
+	if math.Abs(f.base) > mostConverted {
+		r.fail("value", calcMsg(calcTooLarge, quote(text)), calcHintBeyond)
+		return
+	}
 	if r.given("to") {
 		for w := range strings.SplitSeq(r.res.Used[r.in("to")], ";") {
 			if u, good := m.parseUnit(strings.TrimSpace(w)); good && !blank(w) {
@@ -907,15 +917,17 @@ func evalConvertColumn(r *calcRun) {
 
 // Messages of the converters.
 const (
-	calcNoSuchUnit   = "% is no unit known here"
-	calcOtherUnit    = "% is no unit of that quantity"
-	calcHintUnit     = "write mm, mil, in, mm/m, °C, rpm, kN, N·m, MPa, kg or another of the printed reference"
-	calcUnreadable   = "% is no number with a unit known here"
-	calcHintValue    = "write 12.5 mil, or fill From with the unit of bare numbers"
-	calcAtSign       = " (at sign %)"
-	calcOr           = " or "
-	calcAmbiguous    = "% may be % here"
-	calcTaken        = "% is taken as %; it could be %"
-	calcHintQuantity = "write which in Quantity"
-	calcOneUnit      = "a column goes to one unit"
+	calcNoSuchUnit     = "% is no unit known here"
+	calcOtherUnit      = "% is no unit of that quantity"
+	calcHintUnit       = "write mm, mil, in, mm/m, °C, rpm, kN, N·m, MPa, kg or another of the printed reference"
+	calcUnreadable     = "% is no number with a unit known here"
+	calcHintValue      = "write 12.5 mil, or fill From with the unit of bare numbers"
+	calcAtSign         = " (at sign %)"
+	calcOr             = " or "
+	calcAmbiguous      = "% may be % here"
+	calcTaken          = "% is taken as %; it could be %"
+	calcHintQuantity   = "write which in Quantity"
+	calcHintDifference = "write temperature difference in Quantity if it is one"
+	calcTooLarge       = "% is larger than anything measured here"
+	calcOneUnit        = "a column goes to one unit"
 )

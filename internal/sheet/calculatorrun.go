@@ -350,7 +350,7 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 	switch {
 	case in.Measure == MChoice:
 		for k, w := range in.Choices {
-			if word, also, _ := strings.Cut(w, "|"); sameNormal(s, word) || slices.ContainsFunc(splitWords(also), func(a string) bool { return sameNormal(s, a) }) {
+			if word, also, _ := strings.Cut(w, "|"); sameChoice(s, word) || slices.ContainsFunc(splitWords(also), func(a string) bool { return sameChoice(s, a) }) {
 				r.x[i] = float64(k)
 				return
 			}
@@ -376,6 +376,10 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 				r.state[i] = unreadable
 				r.problem(Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
 			}
+			if cause, hint := in.odd(strings.TrimSpace(w), x, r.set); cause != "" {
+				r.state[i] = unreadable
+				r.problem(Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
+			}
 			r.lists[i] = append(r.lists[i], x)
 		}
 		if r.state[i] == unreadable {
@@ -388,8 +392,73 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 			r.problem(Error, i, cause, hint)
 			return
 		}
+		if cause, hint := in.odd(s, x, r.set); cause != "" {
+			r.state[i] = unreadable
+			r.problem(Error, i, cause, hint)
+			return
+		}
 		r.x[i] = x
 	}
+}
+
+// sameChoice compares a word typed with one of a list, without regard to case, blanks, a decimal comma, and hyphens within a word; nothing else is
+// passed over: --5 is no 5, and 88 no 8.8.
+func sameChoice(typed, word string) bool { return choiceKey(typed) == choiceKey(word) }
+
+func choiceKey(s string) string {
+	s = strings.ToLower(strings.TrimSpace(s))
+	if len(s) > maxHeader {
+		return s
+	}
+	var b []byte
+	part := func(i int) bool {
+		return i >= 0 && i < len(s) && (s[i] >= 'a' && s[i] <= 'z' || s[i] >= '0' && s[i] <= '9' || s[i] >= 0x80)
+	}
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c == ' ' || (c == '-' || c == '_') && part(i-1) && part(i+1):
+		case c == ',' && i > 0 && i+1 < len(s) && s[i-1] >= '0' && s[i-1] <= '9' && s[i+1] >= '0' && s[i+1] <= '9':
+			b = append(b, '.')
+		default:
+			b = append(b, c)
+		}
+	}
+	return string(b)
+}
+
+// measureRange is what a cell of a measure can hold, in its base unit: what is outside cannot be meant, whichever calculator asks. Common practice,
+// no source: a hundred kilometres, a thousand tonnes, the modulus of diamond and the like; nothing is colder than −273.15 °C, a distance is not negative.
+var measureRange = [numMeasures][2]float64{
+	MNumber: {-1e9, 1e9}, MCount: {0, 1e9}, MShare: {-10, 10}, MDistance: {0, 1e8}, MThickness: {-1000, 1000}, MSlope: {-1000, 1000}, MAngle: {-720, 720},
+	MTemperature: {-273.15, 3000}, MRise: {-3000, 3000}, MSpeed: {0, 1e6}, MFrequency: {0, 60000}, MForce: {-1e9, 1e9}, MTorque: {-1e9, 1e9}, MStress: {0, 1e5},
+	MStiffness: {0, 1.3e6}, MMass: {0, 1e6}, MExpansion: {-200, 200}, MDensity: {0, 25000}, MArea: {0, 1e12},
+}
+
+// leastExpansion is the smallest coefficient that is taken for one, in 1e-6/K: 11.5e-6 typed where millionths are meant is a millionth of it.
+const leastExpansion = 0.01
+
+// odd says why a value that could be read cannot be meant, or "".
+func (c *CalcColumn) odd(text string, x float64, set CalcSettings) (cause, hint string) {
+	within := measureRange[c.Measure]
+	slack := 1e-9 * math.Max(math.Abs(within[0]), math.Abs(within[1]))
+	switch unit := c.Unit(set.Inch); {
+	case math.IsNaN(x):
+		return "", ""
+	case c.Measure == MDistance && x < 0:
+		return calcMsg(calcCannotBe, quote(text)), calcHintDistance
+	case x < within[0]-slack || x > within[1]+slack:
+		end := func(x float64) string {
+			s := significant(c.Measure.unit(set.Inch).fromBase(x), 3, set.Decimal)
+			if strings.ContainsAny(s, ".,") {
+				s = strings.TrimRight(strings.TrimRight(s, "0"), ".,")
+			}
+			return s
+		}
+		return calcMsg(calcBeyond, quote(text), strings.TrimSpace(end(within[0])+" to "+end(within[1])+" "+unit)), calcHintBeyond
+	case c.Measure == MExpansion && x != 0 && math.Abs(x) < leastExpansion:
+		return calcMsg(calcTinyAlpha, quote(text)), calcHintTinyAlpha
+	}
+	return "", ""
 }
 
 // maxParts is the most values in a list.
@@ -848,22 +917,27 @@ func (b *CalcBatch) tsv() string {
 
 // Messages of the calculators; a percent sign stands for what is put in.
 const (
-	calcMissing    = "% is missing"
-	calcNotAWord   = "% is not one of the words taken here"
-	calcCannotBe   = "% cannot be"
-	calcNotThis    = "% is not %"
-	calcNoUnit     = "% is not %: it has no unit"
-	calcPart       = "value %: %"
-	calcEmptyPart  = "value % is empty"
-	calcTooMany    = "more than % values"
-	calcHintList   = "write values with a semicolon between"
-	calcTooWide    = "there is no header, and the columns behind the first % are kept and not read"
-	calcHintHeader = "write the names of the columns over them"
-	calcHintColumn = "add the column, or fill its field in the form"
-	calcTwoValues  = "two columns say % and %"
-	calcUnknown    = "no column of this calculator; kept and not read"
-	calcHeaderUnit = "[%] is no unit of %; numbers here need a unit of their own"
-	calcTwice      = "columns % and % bear the same name"
-	calcTwiceUnits = "the two columns differ in their units; this one is not read"
-	calcProblems   = "Problems"
+	calcMissing       = "% is missing"
+	calcNotAWord      = "% is not one of the words taken here"
+	calcCannotBe      = "% cannot be"
+	calcBeyond        = "% is outside what is taken here, %"
+	calcHintBeyond    = "look at its unit and its exponent"
+	calcTinyAlpha     = "% is read in millionths and would be a millionth of what materials have"
+	calcHintTinyAlpha = "write 11.5 for 11.5 millionths per K, or 11.5e-6/K with its unit"
+	calcHintDistance  = "a distance is not negative"
+	calcNotThis       = "% is not %"
+	calcNoUnit        = "% is not %: it has no unit"
+	calcPart          = "value %: %"
+	calcEmptyPart     = "value % is empty"
+	calcTooMany       = "more than % values"
+	calcHintList      = "write values with a semicolon between"
+	calcTooWide       = "there is no header, and the columns behind the first % are kept and not read"
+	calcHintHeader    = "write the names of the columns over them"
+	calcHintColumn    = "add the column, or fill its field in the form"
+	calcTwoValues     = "two columns say % and %"
+	calcUnknown       = "no column of this calculator; kept and not read"
+	calcHeaderUnit    = "[%] is no unit of %; numbers here need a unit of their own"
+	calcTwice         = "columns % and % bear the same name"
+	calcTwiceUnits    = "the two columns differ in their units; this one is not read"
+	calcProblems      = "Problems"
 )
