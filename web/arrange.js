@@ -73,6 +73,7 @@ export function arranging({ h, ask, act, $, view, back }) {
     }).filter(Boolean).join("\n");
     dialog.close();
     act("arrange", sort, filter);
+    if (sort) view().el.scrollTop = 0; // whoever sorts wants to see what came first, not where the cursor's row went
     back();
   });
   dialog.addEventListener("keydown", (e) => {

@@ -65,8 +65,11 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   function next(step) {
     take();
     const n = data.fields.length;
-    if (at + step >= 0 && at + step < n) open(at + step);
-    else open(at);
+    if (at + step >= n) {
+      open(at);
+      return conclude();
+    }
+    open(Math.max(at + step, 0));
     focusField();
   }
 
@@ -86,19 +89,41 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     }
     const box = current();
     if (box) box.value = text;
+    reveal();
     undoable();
+  }
+
+  /** Brings the open field into sight: between what stays at the top and the keys, which lie over what scrolls under them. */
+  function reveal() {
+    const field = current()?.closest(".field");
+    if (!field) return;
+    const over = (el) => (el && getComputedStyle(el).position === "sticky" ? el.offsetHeight : 0);
+    root.style.setProperty("--nav", over(root.querySelector(".crew-nav")) + "px");
+    root.style.setProperty("--keys", over(root.querySelector(".crew-keys")) + "px");
+    field.scrollIntoView({ block: "nearest", behavior: "instant" });
+  }
+
+  /** After the last reading: what it comes to. */
+  function conclude() {
+    const box = root.querySelector(".crew-says");
+    if (!box) return;
+    box.scrollTop = 0;
+    box.focus({ preventScroll: true });
+    if (box.getBoundingClientRect().top > innerHeight / 2 || getComputedStyle(root.querySelector(".crew-keys")).position === "sticky") (box.firstElementChild ?? box).scrollIntoView({ block: "start", behavior: "instant" });
   }
 
   const current = () => root.querySelector(".field[aria-current=true] input");
 
   function focusField() {
-    current()?.focus({ preventScroll: false });
+    current()?.focus({ preventScroll: true });
+    reveal();
   }
 
   /** Goes to another coupling, and keeps the focus in the screen. */
   function step(d) {
     take();
     load(d);
+    reveal();
     if (fine()) focusField();
     else root.querySelector(d < 0 ? ".crew-nav button:first-child" : ".crew-nav button:last-child")?.focus();
     say(fill(T.crew.of, data.name, data.number, data.total));
@@ -134,6 +159,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       input.addEventListener("focus", () => {
         if (at !== i) { take(); open(i); }
         (input.isConnected ? input : current())?.select();
+        reveal();
       });
       input.addEventListener("mousedown", (e) => { if (fresh && e.detail === 1 && document.activeElement === input) e.preventDefault(); }); // all stays selected; a second press places the caret
       input.addEventListener("click", () => setTimeout(() => { if (fresh && document.activeElement === input && input.selectionStart === input.selectionEnd) input.select(); })); // the click puts the caret somewhere
@@ -170,7 +196,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   }
 
   function says(of) {
-    const out = [];
+    const out = [h("p", { class: "crew-again verdict v" + data.verdict }, of("verdict").join(" "))]; // where the one at the top is out of sight
     const todo = of("do");
     if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t))));
     for (const [title, kind] of [[T.crew.whatThatIsPredictedTo, "after"], [T.crew.whereTheShaftStands, "line"], [T.crew.problemsAndNotes, "hint"], [T.crew.cautions, "caution"]]) {
@@ -182,7 +208,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     if (svg) {
       const d = h("div", { class: "drawing" });
       d.innerHTML = svg;
-      out.splice(todo.length ? 2 : 0, 0, d, ...feet.more(data, width));
+      out.splice(todo.length ? 3 : 1, 0, d, ...feet.more(data, width));
     }
     return out;
   }
@@ -202,6 +228,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       row = Number(root.dataset.row ?? -1);
       delete root.dataset.row;
       load(0);
+      if (matchMedia("(max-height: 560px) and (min-width: 640px)").matches) root.scrollIntoView({ block: "start", behavior: "instant" }); // the page's own bars would leave no room
       if (fine()) focusField();
     },
     hide() { take(); row = -1; },

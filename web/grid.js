@@ -522,7 +522,10 @@ export class SheetView {
     }
     if (arrow && !e.altKey) return go(ctrl ? "jump" : "move", arrow[0], arrow[1], shift);
     switch (e.key) {
-      case "Home": return go("rowStart", ctrl, shift);
+      case "Home":
+        go("rowStart", ctrl, shift);
+        this.el.scrollLeft = 0; // the first column stands still at the edge, the verdict behind it does not
+        return;
       case "End": return go("rowEnd", ctrl, shift);
       case "PageDown": return go("move", this.page(), 0, shift);
       case "PageUp": return go("move", -this.page(), 0, shift);

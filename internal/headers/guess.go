@@ -230,6 +230,15 @@ func (l *look) machine() {
 	if l.taken["machine"] != 0 || slices.ContainsFunc(l.cols, func(c Column) bool { return slices.Contains(c.Keys, "machine") }) || info(l.kind, "machine") == nil {
 		return
 	}
+	settled := 0
+	for i := range l.cols {
+		if l.cols[i].State != Unread {
+			settled++
+		}
+	}
+	if settled < 3 {
+		return // no list of machines
+	}
 	for i := range l.cols {
 		seen := map[string]bool{}
 		texts := 0

@@ -23,11 +23,11 @@ class Record {
 // Saving writes into a picked file where the browser offers that; no test can answer the browser's own dialog, so the tests save by download.
 const watchPolicy = () => { delete globalThis.showSaveFilePicker; addEventListener("securitypolicyviolation", (e) => console.error("policy violation: " + e.violatedDirective + " " + e.blockedURI)); };
 
-export async function chromium(size = { width: 1366, height: 768 }) {
+export async function chromium(size = { width: 1366, height: 768 }, touch = false) {
   const { chromium } = await import("playwright-core");
   const downloads = mkdtempSync(join(tmpdir(), "shimsheet-chromium-"));
   const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", headless: true, args: chromiumFlags, downloadsPath: downloads });
-  const context = await browser.newContext({ viewport: size, acceptDownloads: true });
+  const context = await browser.newContext({ viewport: size, acceptDownloads: true, hasTouch: touch });
   await context.addInitScript(watchPolicy);
   const record = new Record();
   const open = async (url, init) => {
@@ -51,6 +51,7 @@ export async function chromium(size = { width: 1366, height: 768 }) {
       down: (k) => p.keyboard.down(k),
       up: (k) => p.keyboard.up(k),
       mouse: p.mouse,
+      touch: (x, y) => p.touchscreen.tap(x, y),
       async download(f) {
         const [d] = await Promise.all([p.waitForEvent("download"), f()]);
         const to = join(downloads, d.suggestedFilename());
@@ -62,12 +63,13 @@ export async function chromium(size = { width: 1366, height: 768 }) {
   return { name: "Chromium", version: browser.version(), open, record, downloads, context, close: async () => { await browser.close(); rmSync(downloads, { recursive: true, force: true }); } };
 }
 
-export async function firefox(size = { width: 1366, height: 768 }) {
+export async function firefox(size = { width: 1366, height: 768 }, touch = false) {
   const { default: puppeteer } = await import("puppeteer-core");
   const downloads = mkdtempSync(join(tmpdir(), "shimsheet-firefox-"));
   const browser = await puppeteer.launch({
     browser: "firefox", executablePath: process.env.FIREFOX || "/usr/bin/firefox-esr", headless: true, defaultViewport: size,
     extraPrefsFirefox: {
+      ...(touch ? { "dom.w3c_touch_events.enabled": 1 } : {}),
       "browser.download.folderList": 2, "browser.download.dir": downloads, "browser.download.useDownloadDir": true, "browser.download.always_ask_before_handling_new_types": false,
       "browser.helperApps.neverAsk.saveToDisk": "text/html,application/json,text/csv,application/vnd.openxmlformats-officedocument.spreadsheetml.sheet,application/vnd.ms-excel.sheet.macroEnabled.12", "datareporting.policy.dataSubmissionEnabled": false, "app.update.disabledForTesting": true,
     },
@@ -105,6 +107,7 @@ export async function firefox(size = { width: 1366, height: 768 }) {
       down: (k) => p.keyboard.down(k),
       up: (k) => p.keyboard.up(k),
       mouse: p.mouse,
+      touch: (x, y) => p.touchscreen.tap(x, y),
       async download(f) {
         const before = new Set(readdirSync(downloads));
         await f();
@@ -172,6 +175,15 @@ class Page {
   /** Where an element is on the screen: x, y, width, height. */
   box(sel) {
     return this.eval((s) => { const r = document.querySelector(s).getBoundingClientRect(); return { x: r.x, y: r.y, width: r.width, height: r.height }; }, sel);
+  }
+  /** Touches the middle of an element, which has to be what lies uppermost there. */
+  async tap(sel) {
+    const at = await this.eval((s) => {
+      const e = document.querySelector(s), r = e.getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2, top = document.elementFromPoint(x, y);
+      return { x, y, free: !!top && (e.contains(top) || top.contains(e)), what: (top?.className || top?.tagName) + " " + innerWidth + "×" + innerHeight };
+    }, sel);
+    if (!at.free) throw new Error(`${sel} cannot be touched at ${at.x}, ${at.y}: there is ${at.what}`);
+    await this.touch(at.x, at.y);
   }
   /** Draws with the mouse from the middle of one element to another, or to a place. */
   async draw(from, to, meanwhile) {

@@ -477,8 +477,8 @@ for (const launch of browsers) {
     test("a list with headers of its own is not refused: the person says which column is which", async () => {
       await begin();
       await paste("Outage list\t\t\r\nTag\tDriven by\tCplg\r\nP-101\tmotor\tshort\r\n");
-      await p.until(() => document.getElementById("dlg-open").open && /P-101/.test(document.getElementById("open-body").textContent));
-      assert.match(await p.text("#open-body"), /Understood as/);
+      await p.until(() => document.getElementById("dlg-match").open && /P-101/.test(document.getElementById("match-body").textContent));
+      assert.match(await p.text("#match-body"), /Read as/);
       await p.press("Escape");
       await p.until(() => !document.querySelector("dialog[open]"));
       assert.equal((await p.state()).columns, 0);
@@ -487,7 +487,7 @@ for (const launch of browsers) {
       assert.deepEqual(await p.column("Whose turn", 0, 1), ["night"]);
       assert.match(await p.text("#status"), /Kept, but not read: Whose turn/);
       await p.click("#status-do");
-      await p.until(() => document.getElementById("dlg-open").open && /Whose turn/.test(document.getElementById("open-body").textContent));
+      await p.until(() => document.getElementById("dlg-match").open && /Whose turn/.test(document.getElementById("match-body").textContent));
       await p.press("Escape");
       await p.until(() => !document.querySelector("dialog[open]"));
     });
