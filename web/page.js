@@ -536,7 +536,7 @@ async function safetyInPieces() {
   const s = ask("head");
   if (!s) return;
   const head = JSON.parse(s.text);
-  const names = ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials"], rows = names.map(() => []);
+  const names = ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks"], rows = names.map(() => []);
   for await (const p of pieces()) {
     if (now() !== at || timer !== mine) return;
     rows[p.table].push(JSON.stringify(unpackRows(p.rows)).slice(1, -1));
@@ -724,7 +724,7 @@ const commands = {
   demo: () => {
     if (!leave(T.page.openTheDemo)) return;
     const d = JSON.parse(part("demo"));
-    opened(ask("demo", ...["machines", "job", "readings", "stock", "growth", "feet", "limits", "materials"].map((k) => d[k] ?? "")), T.page.theDemoAnInventedWaterworks);
+    opened(ask("demo", ...["machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks"].map((k) => d[k] ?? "")), T.page.theDemoAnInventedWaterworks);
   },
   open: () => $("file").click(),
   save: () => save("html"),

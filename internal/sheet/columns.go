@@ -208,6 +208,12 @@ const (
 	cChangeOffH
 	cChangeSlopeV
 	cChangeSlopeH
+	cShaftGap // the axial direction
+	cGapWanted
+	cGapTolerance
+	cGapAt
+	cEndFloat
+	cRunningMark
 	cRoom // front, rear × up, down, left, right
 	_
 	_
@@ -262,6 +268,9 @@ const (
 	rWantedReadings
 	rFeetPacks
 	rSoftFoot
+	rGapAfter
+	rGapVerdict
+	rChecks
 
 	lMachine // the Readings sheet
 	lSweep
@@ -326,6 +335,16 @@ const (
 	mTo
 	mUncertainty
 	mSource
+
+	hMachine // the Checks sheet
+	hCheck
+	hValue
+	hLimit
+	hSource
+	hBy
+	hWhen
+	hDone
+	hNote
 
 	sName // the Job sheet
 	sSite
@@ -447,6 +466,7 @@ const (
 	gMethod    = "method"
 	gTrust     = "trust"
 	gGrowth    = "growth"
+	gAxial     = "axial"
 	gRoom      = "room"
 	gResults   = "results"
 )
@@ -482,6 +502,13 @@ var columnTable = [numCols]column{
 	cBoltCircle:  {"bolt_circle", "Bolt circle", gDistances, QDistance, "Vertical flange: diameter of the bolt circle.", "bolt circle diameter|pitch circle|pitch circle diameter|pcd|bcd", nil},
 	cBolts:       {"bolts", "Bolts", gDistances, QCount, "Vertical flange: number of bolts, evenly spaced, the first at 12 o'clock.", "number of bolts|bolt count|no of bolts", nil},
 	cToFlange:    {"coupling_to_flange", "Coupling to flange", gDistances, QDistance, "Vertical flange: from the coupling centre to the mounting flange of the movable machine. Blank: taken at the coupling centre.", "flange distance|coupling centre to flange|coupling center to flange", nil},
+
+	cShaftGap:     {"shaft_gap", "Shaft gap", gAxial, QThickness, "How far the shaft ends, or the hubs, stand apart lengthwise as found, rotors at their running marks.", "gap between shaft ends|shaft end gap|dbse|hub gap|axial gap|distance between shaft ends", nil},
+	cGapWanted:    {"gap_wanted", "Gap wanted", gAxial, QThickness, "What the coupling's maker wants there, cold.", "wanted gap|gap required|required gap|nominal gap", nil},
+	cGapTolerance: {"gap_tolerance", "Gap tolerance", gAxial, QThickness, "± about Gap wanted.", "axial tolerance|gap limit", nil},
+	cGapAt:        {"gap_read_at", "Gap read at", gAxial, QChoice, "Where the gap was read. middle, or blank: in the middle of the shafts, or as the mean of readings evenly round the hubs; 12, 3, 6 or 9: there on the circle of Face diameter.", "gap position|gap at", []choice{{"middle", "centre|center|mean|average|axis"}, {"12", "12 o'clock|top|0"}, {"3", "3 o'clock|right"}, {"6", "6 o'clock|bottom"}, {"9", "9 o'clock|left"}}},
+	cEndFloat:     {"end_float", "End float", gAxial, QThickness, "Sleeve bearings: how far the rotor of the movable machine can go lengthwise, all in all.", "float|rotor float|axial float|axial play|end play", nil},
+	cRunningMark:  {"running_mark", "Running mark", gAxial, QThickness, "Where that rotor runs (its magnetic centre): how far from the end of its float nearest the coupling.", "magnetic centre|magnetic center|running position", nil},
 
 	cMethod:   {"method", "Method", gMethod, QChoice, "How the readings were taken. Blank: taken from the columns that are filled.", "measuring method|how measured|method of measuring", methodChoices[1:]},
 	cFaceSide: {"face_side", "Face side", gMethod, QChoice, "Which side of the hub the face dial touches: front looks at the coupling, back away from it. Blank: front.", "side of face|face front or back|dial on face", []choice{{"front", "coupling side|f"}, {"back", "rear|behind|back of hub|b"}}},
@@ -556,6 +583,10 @@ var columnTable = [numCols]column{
 	rFeetPacks:      {"feet_packs", "Pack of each foot", gResults, QText, "Feet sheet: what goes under each single foot, or comes out, alignment and soft foot together.", "packs of each foot|pack per foot", nil},
 	rSoftFoot:       {"soft_foot", "Soft foot", gResults, QText, "Feet sheet: what the rises or gaps say, before anything is aligned.", "soft feet", nil},
 
+	rGapAfter:   {"gap_after", "Gap after", gResults, QThickness, "The gap between the shaft ends that the planned shims and moves are predicted to leave, where it was read.", "predicted gap|gap predicted", nil},
+	rGapVerdict: {"gap_verdict", "Gap verdict", gResults, QText, "That gap against Gap wanted and its tolerance.", "", nil},
+	rChecks:     {"checks", "Checks", gResults, QText, "Checks sheet: which checks of the machine failed, how many are done and how many open.", "", nil},
+
 	lMachine: {"machine", "Machine", "readings", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
 	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
 	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|at|phi|degrees", nil},
@@ -620,6 +651,16 @@ var columnTable = [numCols]column{
 	mUncertainty: {"uncertainty", "Uncertainty", "materials", QShare, "Standard uncertainty of the coefficient, as a share of it.", "standard uncertainty|u", nil},
 	mSource:      {"source", "Source", "materials", QText, "Where the value comes from.", "reference|document", nil},
 
+	hMachine: {"machine", "Machine", "checks", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
+	hCheck:   {"check", "Check", "checks", QText, "What is checked: hub runout movable, hub runout stationary, bearing lift, flange parallelism, flange offset, piping movement, final torque, coupling bolts, jackscrews backed off, guard, hot check, dowels; or a name of your own.", "item|what|check item", nil},
+	hValue:   {"value", "Value", "checks", QText, "What was found, with its unit: 0.03 mm, 1.2 mil, 120 N·m. A bare number is in the job's unit for readings; torque in N·m, in an inch job in lbf·ft. A check that has no number: leave it blank and fill Done.", "found|reading|measured|result", nil},
+	hLimit:   {"limit", "Limit", "checks", QText, "The most it may be; of a torque the least. Blank: the usual one where there is a source for it, which is then named.", "max|maximum|tolerance|limit value", nil},
+	hSource:  {"source", "Source", "checks", QText, "Where the limit comes from.", "reference|document|from", nil},
+	hBy:      {"by", "By", "checks", QText, "Who checked.", "who|name|checked by", nil},
+	hWhen:    {"when", "When", "checks", QText, "When; for a check that is still due: until when. Free text.", "date|time|due", nil},
+	hDone:    {"done", "Done", "checks", QChoice, "yes, no, or blank while it is open. no on a check that has no number means that it failed.", "ok|state|passed", []choice{{"yes", "y|true|1|done|ok|passed"}, {"no", "n|false|0|failed|not ok"}}},
+	hNote:    {"note", "Note", "checks", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
 	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
 	sDate:                {"date", "Date", "job", QText, "When; free text.", "dates|when", nil},
@@ -673,6 +714,8 @@ func sheetOf(c colID) SheetKind {
 		return LimitsSheet
 	case c <= mSource:
 		return MaterialsSheet
+	case c <= hNote:
+		return ChecksSheet
 	}
 	return SettingsSheet
 }
@@ -723,9 +766,9 @@ var load = sync.OnceFunc(func() {
 	}
 	for i, foot := range []string{"Front", "Rear"} {
 		for d, dir := range []string{"up", "down", "left", "right"} {
-			help := "How far the " + strings.ToLower(foot) + " feet can still go " + dir + ". Kept for planning moves."
+			help := "How far the " + strings.ToLower(foot) + " feet can still go " + dir + ". Where the Feet sheet does not have the machine."
 			if d == 1 {
-				help = "How much can be taken out under the " + strings.ToLower(foot) + " feet. Kept for planning moves."
+				help = "How much can be taken out under the " + strings.ToLower(foot) + " feet. Where the Feet sheet does not have the machine."
 			}
 			columnTable[cRoom+colID(4*i+d)] = column{strings.ToLower(foot) + "_room_" + dir, foot + " room " + dir, gRoom, QThickness, help, foot + " feet room " + dir + "|room " + foot + " " + dir, nil}
 		}

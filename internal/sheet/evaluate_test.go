@@ -622,7 +622,7 @@ func TestChecksAreWorded(t *testing.T) {
 		t.Error(r.Hints)
 	}
 	m := machines(t, e)[0]
-	near(t, "balance", math.Abs(m["checks"].([]any)[0].(map[string]any)["balance_mm"].(float64)), 0.26, 1e-12)
+	near(t, "balance", math.Abs(m["sweep_checks"].([]any)[0].(map[string]any)["balance_mm"].(float64)), 0.26, 1e-12)
 	_, r = one(t, change(reverse, "Stationary rim 12 again=0.08")...)
 	says(t, r, Error, "Stationary rim", "0.08 mm", "0.02 mm")
 }

@@ -74,6 +74,8 @@ type RowResult struct {
 	Sweeps        []SweepInfo
 	AfterVerdict  calc.Verdict
 	Calc          calc.Result
+	Axial         *Axial  // nil: the row says nothing of the axial direction
+	Checks        []Check // of the Checks sheet, in its order
 
 	Problems []Problem
 	Findings []calc.Finding
@@ -130,6 +132,7 @@ type Evaluator struct {
 	badSets      map[string]int // source row of what cannot be used, by name key
 	ownMaterials []tables.Material
 	badMaterials map[string]int
+	checks       map[string]*machineChecks // by machine key
 
 	growths  map[string]*growthRows // by machine key
 	footings map[string]*feetRows
@@ -198,6 +201,7 @@ func (e *Evaluator) Refresh() {
 	e.readMaterials()
 	e.readGrowth()
 	e.readFeet()
+	e.readChecks()
 	e.readStock()
 	e.readLong()
 	e.resize()

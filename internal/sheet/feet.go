@@ -559,6 +559,29 @@ func sumOf(list []float64) float64 {
 	return s
 }
 
+// pairRooms holds what the front and the rear feet have to do against the rooms of the row's own columns. Where the Feet sheet has the machine, its rooms count
+// and were looked at with the packs.
+func (e *Evaluator) pairRooms(r *RowResult) {
+	if r.Feet != nil {
+		return
+	}
+	for p, k := range [2]int{r.Front, r.Rear} {
+		f := r.foot(k)
+		if f == nil {
+			continue
+		}
+		for d, need := range [4]float64{f.Shim, -f.Shim, -f.Move, f.Move} {
+			id := cRoom + colID(4*p+d)
+			if room, st := e.num(id); st == fine && need > room*(1+1e-9) {
+				e.problem(r, Warning, id, fmt.Sprintf(msgNoRoomPair, e.footName(r, k), e.thick(need), roomWords[d], e.thick(room)), hintNoRoom)
+			}
+		}
+	}
+}
+
+// roomWords are the directions of the room columns.
+var roomWords = [4]string{"up", "down", "towards 9 o'clock", "towards 3 o'clock"}
+
 // Rooms is how far each pair of feet of row i can still go, one a pair of Calc.Feet: from the Feet sheet when it has the machine (the least of the
 // feet of the pair; down, where it is not typed, what lies under them), else from the row's own columns for front and rear.
 func (e *Evaluator) Rooms(i int) []Room {

@@ -25,18 +25,19 @@ const (
 	FeetSheet                       // one row a foot
 	LimitsSheet                     // one row a line of the user's own limit sets
 	MaterialsSheet                  // one row a coefficient of the user's own
+	ChecksSheet                     // one row a check of a machine, before or after the alignment
 	numSheets
 )
 
 // sheetOrder is the order in which people see the sheets.
-var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, GrowthSheet, FeetSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
+var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, GrowthSheet, FeetSheet, ChecksSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
 
 // SheetKinds returns every sheet a job can have, in the order people see them. Callers must not change it.
 func SheetKinds() []SheetKind { return sheetOrder[:] }
 
 // String is the name of the sheet as people see it.
 func (k SheetKind) String() string {
-	return [...]string{"Machines", "Readings", "Stock", "Job", "Growth", "Feet", "Limits", "Materials"}[k]
+	return [...]string{"Machines", "Readings", "Stock", "Job", "Growth", "Feet", "Limits", "Materials", "Checks"}[k]
 }
 
 // A Table is one sheet as typed: nothing is trimmed, rows may be of different widths, blank rows stay where they are.
@@ -104,12 +105,13 @@ type Job struct {
 	Stock     *Table
 	Limits    *Table // the user's own limit sets
 	Materials *Table // the user's own coefficients
+	Checks    *Table // what is checked at the machines before and after
 
 	Views map[string]string // how each sheet is shown, by the key of its table in the JSON, as its owner writes it; not looked into here
 }
 
 func (j *Job) tables() [numSheets]**Table {
-	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials}
+	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks}
 }
 
 // NewJob returns an empty job with a new random ID.
@@ -133,14 +135,17 @@ func (j *Job) SetTable(k SheetKind, t *Table) {
 // The name and the version of the JSON form.
 const (
 	jobFormat  = "shimsheet job"
-	jobVersion = 2 // 2: the sheets Growth, Feet, Limits and Materials
+	jobVersion = 3 // 2: the sheets Growth, Feet, Limits and Materials; 3: Checks
 )
 
 // version is the oldest form that holds all of the job: an older program would open a newer one with sheets missing, and lose them.
 func (j *Job) version() int {
-	for k := GrowthSheet; k < numSheets; k++ {
+	if j.Checks != nil {
+		return 3
+	}
+	for k := GrowthSheet; k <= MaterialsSheet; k++ {
 		if j.Table(k) != nil {
-			return jobVersion
+			return 2
 		}
 	}
 	return 1
@@ -206,7 +211,7 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 // Key names a sheet in the JSON form of a job.
 func (k SheetKind) Key() string { return tableKeys[k] }
 
-var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials"}
+var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks"}
 
 func appendJSONRows(b []byte, rows [][]string, t *Table, err error) ([]byte, error) {
 	b = append(b, '[')
@@ -282,6 +287,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		Feet      *table `json:"feet"`
 		Limits    *table `json:"limits"`
 		Materials *table `json:"materials"`
+		Checks    *table `json:"checks"`
 
 		Views json.RawMessage `json:"views"`
 	}
@@ -289,7 +295,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		return fmt.Errorf(msgJobBroken, err)
 	}
 	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt}
-	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials} {
+	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks} {
 		if t != nil {
 			if r, ok := rows[tableKeys[k]]; ok {
 				t.Rows = r

@@ -111,6 +111,10 @@ func (r *RowResult) number(c colID) (v, u float64, ok bool) {
 		v = r.Calc.SlideV
 	case rSlideH:
 		v = r.Calc.SlideH
+	case rGapAfter:
+		if v = nan; r.Axial != nil {
+			v = r.Axial.Forecast.After
+		}
 	default:
 		return nan, nan, false
 	}
@@ -355,6 +359,12 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 		}
 	case rFeetPacks:
 		b = e.appendFeetPacks(b, r)
+	case rGapVerdict:
+		if r.Axial != nil && r.Axial.Forecast.Verdict != calc.NotJudged {
+			return append(b, r.Axial.Forecast.Verdict.String()...)
+		}
+	case rChecks:
+		return e.appendChecks(b, r)
 	case rSoftFoot:
 		if r.Feet != nil && r.Feet.HasSoft {
 			b = e.appendSoft(b, r)

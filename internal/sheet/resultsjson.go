@@ -319,7 +319,9 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.str("not_compared", r.Limits.Alone)
 	j.bool("shares_added", e.set.addShares && r.Coupling.ByOffset())
 	j.shut('}')
-	j.open("checks", '[')
+	e.axialJSON(j, r)
+	e.checksJSON(j, r)
+	j.open("sweep_checks", '[')
 	for k := range r.Sweeps {
 		if k >= len(c.Checks) {
 			break

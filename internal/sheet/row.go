@@ -127,6 +127,10 @@ func (e *Evaluator) evalRow(i int) {
 		}
 		e.problem(r, sev, none, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), hintPackOff)
 	}
+	if !leave {
+		e.pairRooms(r)
+	}
+	r.Axial = e.axial(r, leave)
 	e.finish(r, &w)
 }
 
@@ -168,6 +172,9 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		FlangeStation: nan,
 	}
 	e.takeFeet(i, r, w)
+	if m := e.checks[e.keys[i]]; m != nil {
+		r.Checks = m.list
+	}
 	e.coupling(r, w)
 	if !e.readings(i, r) {
 		w.noLine = true
@@ -259,7 +266,7 @@ func (e *Evaluator) needed(id colID, r *RowResult) bool {
 		return r.OnFlange
 	case id == cSpacerLen:
 		return r.Coupling == tables.Spacer || r.Coupling == tables.Universal || r.Method == FaceAndFace
-	case id >= cRoom:
+	case id >= cShaftGap:
 		return false
 	}
 	return true
@@ -394,7 +401,10 @@ func bounds(id colID) (least float64, strictly bool) {
 	switch id {
 	case cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cGraduation, cStatToMov:
 		return 0, true
-	case cRepeatability, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
+	case cRepeatability, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
+		return 0, false
+	}
+	if id >= cRoom && id < numInputs {
 		return 0, false
 	}
 	return math.Inf(-1), false
@@ -451,7 +461,7 @@ func (e *Evaluator) coupling(r *RowResult, w *want) {
 	case st == fine:
 		r.OnFlange = v == 1
 	}
-	if r.Coupling == tables.Rigid {
+	if e.rigidRunout(r) {
 		e.problem(r, Note, cCoupling, msgRigidRunout, hintRigidRunout)
 	}
 }

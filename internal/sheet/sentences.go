@@ -77,6 +77,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 			say(SentenceLine, senWantedReadings, QThickness.Unit(e.set.inch), s)
 		}
 	}
+	e.sayFailedChecks(r, say)
 	before := len(list)
 	if r.Feet != nil && r.Feet.HasSoft {
 		e.saySoft(r, say)
@@ -99,6 +100,8 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceAfter, senAfter, e.upDown(a.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, a.DH, senTowards, senStraight, e.thick),
 			e.upDown(a.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, a.TH, senLeads, senLeadsNot, e.slope), r.AfterVerdict, tail)
 	}
+	e.sayAxial(r, say)
+	e.sayOpenChecks(r, say, false)
 	e.sayPacks(r, say)
 	for k := range r.Problems {
 		p := &r.Problems[k]
@@ -133,6 +136,9 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		if s := &r.Sweeps[k]; s.Dial && !s.SagGiven {
 			say(SentenceHint, senNoSag, s.Name)
 		}
+	}
+	if r.readsFaces() {
+		say(SentenceHint, senFaceHeld)
 	}
 	if t := e.limitText(r); t != "" {
 		say(SentenceHint, senLimits, t)

@@ -90,7 +90,7 @@ func TestVectors(t *testing.T) {
 			t.Fatalf("%v: %d machines, %v", c, len(doc.Machines), err)
 		}
 		m := doc.Machines[0]
-		checks, _ := m["checks"].([]any) // "checks 1 balance_mm" is the first sweep's
+		checks, _ := m["sweep_checks"].([]any) // "checks 1 balance_mm" is the first sweep's
 		for k, one := range checks {
 			for name, v := range one.(map[string]any) {
 				m[fmt.Sprintf("checks %d %s", k+1, name)] = v

@@ -1,0 +1,148 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"shimsheet/internal/calc"
+)
+
+// An Axial is what a row says of the gap between the shaft ends and what is predicted of it. Lengths in mm, NaN where there is none.
+type Axial struct {
+	Gap      calc.ShaftGap
+	Forecast calc.GapForecast // of the gap after what is to be done; of the gap as found where the machine stays
+	Stays    bool             // nothing tilts the shaft: the forecast is what was found
+}
+
+// gapAngles are the clock positions of the choices of Gap read at.
+var gapAngles = [...]float64{nan, 0, 90, 180, 270}
+
+// axial reads what the row says of the axial direction; nil: nothing. It is called when the line and what is to be done are known.
+func (e *Evaluator) axial(r *RowResult, leave bool) *Axial {
+	said, bad := false, false
+	for id := cShaftGap; id <= cRunningMark; id++ {
+		said = said || e.sc.state[id] == fine
+		bad = bad || e.sc.state[id] == unreadable
+	}
+	if !said || bad {
+		return nil
+	}
+	return e.gap(r, leave)
+}
+
+// gap works the gap out of what the row says.
+func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
+	x := Axial{Gap: calc.ShaftGap{Angle: nan, Diameter: nan}}
+	g := &x.Gap
+	take := func(id colID) float64 {
+		v, _ := e.num(id)
+		return v
+	}
+	g.Found, g.Wanted, g.Tolerance, g.Float, g.Mark = take(cShaftGap), take(cGapWanted), take(cGapTolerance), take(cEndFloat), take(cRunningMark)
+	if at, st := e.num(cGapAt); st == fine {
+		g.Angle = gapAngles[int(at)]
+	}
+	if d, st := e.num(cFaceDia); st == fine {
+		g.Diameter = d
+	}
+	if known(g.Angle) && math.IsNaN(g.Diameter) && known(g.Found) {
+		e.problem(r, Warning, cFaceDia, msgGapNoCircle, hintGapNoCircle)
+		g.Found = nan
+	}
+	if g.Mark > g.Float {
+		e.problem(r, Warning, cRunningMark, fmt.Sprintf(msgMarkPast, e.thick(g.Mark), e.thick(g.Float)), hintMarkPast)
+		g.Mark = nan
+	}
+	from, to := r.Calc.Line, r.Wanted
+	if r.Calc.HasAfter {
+		to = r.Calc.After
+	}
+	if x.Stays = leave || math.IsNaN(to.TV); x.Stays {
+		to = from
+	}
+	x.Forecast = g.After(from, to)
+	return &x
+}
+
+// sayAxial says what is done about the gap. It comes behind shims and moves: pushing the machine lengthwise is the last of them.
+func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, string, ...any)) {
+	x := r.Axial
+	if x == nil {
+		return
+	}
+	g, f := &x.Gap, &x.Forecast
+	switch {
+	case known(f.Axial) && f.Verdict == calc.Outside:
+		way := senGapOpen
+		if f.Axial < 0 {
+			way = senGapClose
+		}
+		say(SentenceDo, senGapPush, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance), e.thick(math.Abs(f.Axial)), way)
+	case f.Verdict == calc.Inside:
+		say(SentenceDo, senGapStays, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance))
+	case known(f.After) && known(g.Wanted):
+		say(SentenceDo, senGapNoTolerance, e.gapStands(x), e.thick(g.Wanted))
+	case known(f.After):
+		say(SentenceHint, senGapNotJudged, e.gapStands(x))
+	case known(g.Wanted):
+		say(SentenceDo, senGapSet, e.thick(g.Wanted))
+	}
+	if known(f.Least) && known(f.Most) && f.Most-f.Least > 0.0005 {
+		say(SentenceHint, senGapRound, e.thick(f.Least), e.thick(f.Most), e.dist(g.Diameter))
+	}
+	if !(g.Float > 0) {
+		return
+	}
+	if math.IsNaN(g.Mark) {
+		say(SentenceDo, senFloatNoMark, e.thick(g.Float))
+	} else {
+		say(SentenceDo, senFloatMark, e.thick(g.Float), e.thick(g.Mark))
+	}
+	if known(f.Touch) && f.Touch <= 0 {
+		say(SentenceDo, senFloatTouch, e.thick(-f.Touch))
+	}
+}
+
+// gapStands words the gap as found or as predicted.
+func (e *Evaluator) gapStands(x *Axial) string {
+	form := senGapAfter
+	if x.Stays {
+		form = senGapFound
+	}
+	return fmt.Sprintf(form, e.thick(x.Forecast.After))
+}
+
+// readsFaces says whether a dial on a face had a part in the line: its readings hold only if neither shaft moved lengthwise while they were taken.
+func (r *RowResult) readsFaces() bool {
+	for k := range r.models {
+		switch r.models[k].Model {
+		case calc.FaceFront, calc.FaceBack, calc.SpoolOnMovable, calc.SpoolOnMovableBack, calc.SpoolOnStationary, calc.SpoolOnStationaryBack:
+			return true
+		}
+	}
+	return false
+}
+
+// axialJSON writes the gap.
+func (e *Evaluator) axialJSON(j *js, r *RowResult) {
+	x := r.Axial
+	if x == nil {
+		x = &Axial{Gap: calc.ShaftGap{Found: nan, Wanted: nan, Tolerance: nan, Float: nan, Mark: nan}}
+		x.Forecast = x.Gap.After(calc.Line{}, calc.Line{})
+	}
+	g, f := &x.Gap, &x.Forecast
+	j.num("gap_mm", g.Found)
+	j.num("gap_wanted_mm", g.Wanted)
+	j.num("gap_tolerance_mm", g.Tolerance)
+	j.num("gap_after_mm", f.After)
+	j.num("gap_after_least_mm", f.Least)
+	j.num("gap_after_most_mm", f.Most)
+	j.num("gap_push_mm", f.Axial)
+	if f.Verdict == calc.NotJudged {
+		j.null("gap_verdict")
+	} else {
+		j.str("gap_verdict", f.Verdict.String())
+	}
+	j.num("end_float_mm", g.Float)
+	j.num("running_mark_mm", g.Mark)
+}

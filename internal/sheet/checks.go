@@ -1,0 +1,346 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"shimsheet/internal/tables"
+	"shimsheet/internal/units"
+)
+
+// A CheckState says how a check stands.
+type CheckState uint8
+
+// The states of a check.
+const (
+	CheckOpen   CheckState = iota // nothing was entered yet
+	CheckDone                     // within its limit, or done where there is no number
+	CheckFailed                   // past its limit, or Done says no
+	CheckUnheld                   // a value without a limit to hold it to
+)
+
+// String is the state as a word.
+func (s CheckState) String() string { return [...]string{"open", "done", "failed", "no limit"}[s] }
+
+// A Check is one row of the Checks sheet: something looked at on a machine before it is moved or after.
+type Check struct {
+	Row    int    // source row
+	Name   string // as typed, or the usual name of what was meant
+	Value  float64
+	Limit  float64
+	Kind   units.Kind // Length (mm), Torque (N·m); Number: it has no number, or one without a unit
+	Text   string     // the value as typed, trimmed
+	Source string     // of the limit; "" where there is none
+	By     string
+	When   string
+	State  CheckState
+	kind   *checkKind // nil: a check of one's own
+}
+
+// Before says whether the check belongs before the machine is moved. A check of one's own does unless it says otherwise, which it cannot: it is named with both.
+func (c *Check) Before() bool { return c.kind != nil && c.kind.before }
+
+// A checkKind is a check that the program knows.
+type checkKind struct {
+	name   string
+	also   string // other spellings, | between
+	before bool   // the machine is moved
+	kind   units.Kind
+	least  bool    // the limit is the least the value may be, not the most
+	limit  float64 // usual limit, NaN none; mm
+	source string  // of that
+	mend   string  // what to do when it failed
+}
+
+const inchMM = 25.4
+
+// checkKinds are the checks that the program knows by name. Limits: hub runout 0.001 in, common practice, no source; movement of the shaft while the piping is
+// bolted up, and flanges out of parallel, API RP 686 as quoted elsewhere.
+var checkKinds = []checkKind{
+	{"hub runout movable", "runout movable|movable hub runout|movable runout|runout of the movable hub|runout movable hub|coupling runout movable|hub runout m", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
+	{"hub runout stationary", "runout stationary|stationary hub runout|stationary runout|runout of the stationary hub|runout stationary hub|coupling runout stationary|hub runout s", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
+	{"bearing lift", "lift check|bearing clearance|lift|shaft lift", true, units.Length, false, nan, "", senMendBearing},
+	{"flange parallelism", "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, senAPIFlange, senMendPiping},
+	{"flange offset", "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, "", senMendPiping},
+	{"piping movement", "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, senAPIPiping, senMendPiping},
+	{"final torque", "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, "", senMendTorque},
+	{"coupling bolts", "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, "", senMendTorque},
+	{"jackscrews backed off", "jackscrews|jackscrew|jacking bolts backed off|jacking screws backed off", false, units.Number, false, nan, "", senMendJack},
+	{"guard", "guard on|guard back|coupling guard", false, units.Number, false, nan, "", senMendGuard},
+	{"hot check", "hot check due|hot alignment check|hot readings", false, units.Number, false, nan, "", senMendHot},
+	{"dowels", "dowelled|dowel pins|doweled|pinned", false, units.Number, false, nan, "", senMendDowel},
+}
+
+// findCheck finds a check by any spelling; nil: one that the program does not know.
+func findCheck(name string) *checkKind {
+	key := normal(name)
+	for k := range checkKinds {
+		c := &checkKinds[k]
+		if normal(c.name) == key {
+			return c
+		}
+		for _, s := range strings.Split(c.also, "|") {
+			if normal(s) == key {
+				return c
+			}
+		}
+	}
+	return nil
+}
+
+// CheckNames lists the checks that the program knows, in the order in which they are done.
+func CheckNames() []string {
+	names := make([]string, len(checkKinds))
+	for k := range checkKinds {
+		names[k] = checkKinds[k].name
+	}
+	return names
+}
+
+// machineChecks are the checks of one machine.
+type machineChecks struct {
+	claim claim
+	list  []Check
+}
+
+// readChecks reads the Checks sheet. A row that cannot be used is a problem of its own: its check counts as open.
+func (e *Evaluator) readChecks() {
+	e.checks = nil
+	l := e.lines(ChecksSheet, hMachine, hNote, hMachine, hCheck)
+	if l == nil {
+		return
+	}
+	e.checks = map[string]*machineChecks{}
+	for l.next() {
+		key, cl := l.owner(hMachine)
+		if key == "" {
+			continue
+		}
+		m := e.checks[key]
+		if m == nil {
+			m = &machineChecks{claim: cl}
+			e.checks[key] = m
+			e.claims = append(e.claims, &m.claim)
+		}
+		c := e.checkRow(l)
+		if c.Name != "" {
+			m.list = append(m.list, c)
+		}
+	}
+}
+
+// checkRow reads the row at hand.
+func (e *Evaluator) checkRow(l *lines) Check {
+	c := Check{Row: l.src(), Name: l.text(hCheck), Value: nan, Limit: nan, Text: l.text(hValue), Source: l.text(hSource), By: l.text(hBy), When: l.text(hWhen)}
+	if c.Name == "" {
+		l.missing(hCheck, hintCheckName)
+		return c
+	}
+	kind := units.Number
+	if c.kind = findCheck(c.Name); c.kind != nil {
+		c.Name, kind = c.kind.name, c.kind.kind
+	}
+	done := l.choice(hDone)
+	c.Value, c.Kind = e.checkNumber(l, hValue, kind, c.kind != nil)
+	limitKind := units.Number
+	c.Limit, limitKind = e.checkNumber(l, hLimit, kind, c.kind != nil)
+	if l.bad {
+		return c
+	}
+	if known(c.Value) && known(c.Limit) && c.Kind != limitKind {
+		l.fail(hLimit, fmt.Sprintf(msgCheckKinds, quote(l.cell(hValue)), quote(l.cell(hLimit))), hintCheckKinds)
+		return c
+	}
+	if math.IsNaN(c.Limit) && c.kind != nil && known(c.kind.limit) {
+		c.Limit, c.Source = c.kind.limit, c.kind.source
+	} else if math.IsNaN(c.Limit) {
+		c.Source = ""
+	} else if c.Source == "" {
+		c.Source = fmt.Sprintf(msgOwnRow, e.sheetName(ChecksSheet), c.Row)
+	}
+	c.State = c.state(done)
+	return c
+}
+
+// state settles how the check stands. done is the index of the word under Done, −1 blank.
+func (c *Check) state(done int) CheckState {
+	const yes, no = 0, 1
+	if done == no {
+		return CheckFailed
+	}
+	if math.IsNaN(c.Value) {
+		if done == yes {
+			return CheckDone
+		}
+		return CheckOpen
+	}
+	if math.IsNaN(c.Limit) {
+		if done == yes {
+			return CheckDone
+		}
+		return CheckUnheld
+	}
+	past := c.Value > c.Limit+math.Abs(c.Limit)*1e-9
+	if c.kind != nil && c.kind.least {
+		past = c.Value < c.Limit-math.Abs(c.Limit)*1e-9
+	}
+	if past {
+		return CheckFailed
+	}
+	return CheckDone
+}
+
+// checkNumber reads a value or a limit. A bare number of a known check is in the job's unit for it; of one's own it stays a plain number.
+func (e *Evaluator) checkNumber(l *lines, id colID, kind units.Kind, knownCheck bool) (float64, units.Kind) {
+	s := l.cell(id)
+	if blank(s) {
+		return nan, kind
+	}
+	unit := units.None
+	switch kind {
+	case units.Length:
+		unit = QThickness.Unit(e.set.inch)
+	case units.Torque:
+		if unit = units.NewtonMetre; e.set.inch {
+			unit = units.PoundFoot
+		}
+	}
+	v, err := units.Parse(s, kind, unit, e.set.mark)
+	if err != nil && (kind == units.Number || !knownCheck) {
+		for _, k := range [...]units.Kind{units.Length, units.Torque} {
+			if w, other := units.Parse(s, k, units.None, e.set.mark); other == nil && w.Own {
+				return w.Base, k
+			}
+		}
+	}
+	if err != nil {
+		l.fail(id, err.Msg, err.Hint)
+		return nan, kind
+	}
+	return v.Base, kind
+}
+
+// checkValue words a number of a check in the job's unit.
+func (e *Evaluator) checkValue(x float64, k units.Kind) string {
+	switch k {
+	case units.Length:
+		return e.thick(x)
+	case units.Torque:
+		if e.ShowsInch() {
+			return e.number(x, units.PoundFoot, 0)
+		}
+		return e.number(x, units.NewtonMetre, 0)
+	}
+	return e.number(x, units.None, 6)
+}
+
+// sayFailedChecks says what failed, before anything else that is to be done.
+func (e *Evaluator) sayFailedChecks(r *RowResult, say func(SentenceKind, string, ...any)) {
+	for k := range r.Checks {
+		c := &r.Checks[k]
+		if c.State != CheckFailed {
+			continue
+		}
+		mend := senMendOwn
+		if c.kind != nil {
+			mend = c.kind.mend
+		}
+		switch {
+		case known(c.Value) && known(c.Limit):
+			form := senCheckOver
+			if c.kind != nil && c.kind.least {
+				form = senCheckUnder
+			}
+			say(SentenceDo, form, c.Name, e.checkValue(c.Value, c.Kind), e.checkValue(c.Limit, c.Kind), c.Source, mend)
+		default:
+			say(SentenceDo, senCheckNot, c.Name, mend)
+		}
+	}
+	e.sayOpenChecks(r, say, true)
+}
+
+// sayOpenChecks lists the checks that are still open, those before the machine is moved or those after.
+func (e *Evaluator) sayOpenChecks(r *RowResult, say func(SentenceKind, string, ...any), before bool) {
+	var names []string
+	for k := range r.Checks {
+		if c := &r.Checks[k]; c.State == CheckOpen && c.Before() == before {
+			name := c.Name
+			if c.When != "" {
+				name += " (" + c.When + ")"
+			}
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return
+	}
+	form := senChecksAfter
+	if before {
+		form = senChecksBefore
+	}
+	say(SentenceDo, form, strings.Join(names, ", "))
+}
+
+// appendChecks words the checks for a cell: "failed: hub runout movable 0.08 mm of 0.025; 3 done; 2 open".
+func (e *Evaluator) appendChecks(b []byte, r *RowResult) []byte {
+	var count [4]int
+	var failed []string
+	for k := range r.Checks {
+		c := &r.Checks[k]
+		count[c.State]++
+		if c.State == CheckFailed {
+			s := c.Name
+			if known(c.Value) {
+				s += " " + e.checkValue(c.Value, c.Kind)
+			}
+			failed = append(failed, s)
+		}
+	}
+	var parts []string
+	if len(failed) > 0 {
+		parts = append(parts, CheckFailed.String()+": "+strings.Join(failed, ", "))
+	}
+	for _, s := range [...]CheckState{CheckDone, CheckUnheld, CheckOpen} {
+		if count[s] > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", count[s], s))
+		}
+	}
+	return append(b, strings.Join(parts, "; ")...)
+}
+
+// checksJSON writes the checks of the Checks sheet. Lengths are in mm, torques in N·m; what was typed stands beside them.
+func (e *Evaluator) checksJSON(j *js, r *RowResult) {
+	j.open("checks", '[')
+	for k := range r.Checks {
+		c := &r.Checks[k]
+		j.open("", '{')
+		j.str("check", c.Name)
+		j.int("row", c.Row)
+		j.num("value", c.Value)
+		j.num("limit", c.Limit)
+		j.str("unit", [...]string{units.Length: "mm", units.Torque: "N·m"}[c.Kind])
+		j.str("value_text", c.Text)
+		j.str("source", c.Source)
+		j.str("by", c.By)
+		j.str("when", c.When)
+		j.str("state", c.State.String())
+		j.bool("failed", c.State == CheckFailed)
+		j.shut('}')
+	}
+	j.shut(']')
+}
+
+// rigidRunout asks for the runout of both hubs of a rigid coupling, whose faces are bolted to each other: what runs out there bends the shafts at every turn.
+func (e *Evaluator) rigidRunout(r *RowResult) bool {
+	if r.Coupling != tables.Rigid {
+		return false
+	}
+	seen := 0
+	for k := range r.Checks {
+		if c := &r.Checks[k]; (c.Name == checkKinds[0].name || c.Name == checkKinds[1].name) && c.State != CheckOpen {
+			seen++
+		}
+	}
+	return seen < 2
+}
