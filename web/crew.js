@@ -198,7 +198,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   function says(of) {
     const out = [h("p", { class: "crew-again verdict v" + data.verdict }, of("verdict").join(" "))]; // where the one at the top is out of sight
     const todo = of("do");
-    if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t))));
+    if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t))), ...of("packs").map((t) => h("p", { class: "packs" }, t)));
     for (const [title, kind] of [[T.crew.whatThatIsPredictedTo, "after"], [T.crew.whereTheShaftStands, "line"], [T.crew.problemsAndNotes, "hint"], [T.crew.cautions, "caution"]]) {
       const list = of(kind);
       if (list.length) out.push(h("h3", {}, title), ...list.map((t) => h("p", {}, t)));
@@ -208,7 +208,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     if (svg) {
       const d = h("div", { class: "drawing" });
       d.innerHTML = svg;
-      out.splice(todo.length ? 3 : 1, 0, d, ...feet.more(data, width));
+      out.splice(todo.length ? 3 + of("packs").length : 1, 0, d, ...feet.more(data, width));
     }
     return out;
   }
@@ -232,6 +232,11 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       if (fine()) focusField();
     },
     hide() { take(); row = -1; },
-    update(s) { if ((s.changed || s.arranged) && row >= 0 && !root.querySelector("input:focus")) load(0); },
+    update(s) {
+      if (s.shared && row >= 0) { // the readings that are being typed stay
+        data = { ...data, sentences: ask("crew", row, 0)?.sentences ?? data.sentences };
+        refresh();
+      } else if ((s.changed || s.arranged) && row >= 0 && !root.querySelector("input:focus")) load(0);
+    },
   };
 }

@@ -400,9 +400,9 @@ export function stopLists() {
   lister = null;
 }
 
-/** The lists of the whole job, worked out in a worker: told(share) hears how far it is. Rejects with a sentence, or null when it was stopped, as it is when
+/** The stock shared out and the lists of the whole job, worked out in a worker; when is what is said of the time: told(share) hears how far it is. Rejects with a sentence, or null when it was stopped, as it is when
  * they are wanted anew. */
-export async function lists(told) {
+export async function lists(when, told) {
   if (busy) stopLists();
   listsAhead();
   clearTimeout(idle);
@@ -410,7 +410,7 @@ export async function lists(told) {
   try {
     w.told = told;
     await hand(w, () => lister === w);
-    const out = await w.ask({ op: "lists" });
+    const out = { ...await w.ask({ op: "lists", when }), when };
     if (busy === w) busy = null;
     if (lister === w) listsAhead();
     return out;

@@ -44,7 +44,7 @@ export function feetPanel({ h, ask, act, $, state, view, jump }) {
     const width = Math.max($("panel-row").clientWidth - 30, 280);
     const of = (kind) => (i.sentences ?? []).filter((s) => s[0] === kind).map((s) => s[1]);
     const out = [h("h2", {}, f.machine)];
-    const todo = of("do"), does = () => (todo.length ? [h("h3", {}, T.feet.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t)))] : []);
+    const todo = of("do"), does = () => (todo.length ? [h("h3", {}, T.feet.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t))), ...of("packs").map((t) => h("p", { class: "packs" }, t))] : []);
     const verdict = h("p", { class: "verdict v" + i.verdict }, of("verdict").join(" "));
     if (feet) {
       out.push(h("p", { class: "said" }, f.head ? h("b", {}, fill(T.feet.feet, f.head)) : T.feet.thisMachineHasNoRows, f.why?.[0] ?? ""));

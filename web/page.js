@@ -15,6 +15,7 @@ import { pasting } from "./paste.js";
 import { matching } from "./match.js";
 import { helping } from "./help.js";
 import { shimsScreen } from "./shims.js";
+import { sharing, stamp } from "./sharing.js";
 import { feetPanel, feetSheet, growthSheet } from "./feet.js";
 import { fill, plural } from "./texts.js";
 import * as T from "texts";
@@ -230,7 +231,20 @@ function step() {
   }
   counts();
   screen?.update?.({ changed: true });
+  share.soon();
   idle();
+}
+
+let share; // see sharing.js
+
+/** The packs are those of the stock shared out now, or it is told why they cannot be. */
+function shareTaken(s) {
+  know({ ...s, changed: false });
+  view.state = state;
+  redraw();
+  soon("info", true);
+  screen?.update?.({ shared: true });
+  pump();
 }
 
 function counts() {
@@ -362,6 +376,7 @@ function panel(i) {
   out.push(h("p", { class: "verdict v" + i.verdict }, of("verdict").join(" ")));
   const todo = of("do");
   if (todo.length) out.push(h("h3", {}, T.page.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t))));
+  out.push(...of("packs").map((t) => h("p", { class: "packs" }, t)));
   if (drawing) out.push(drawing);
   const line = of("line");
   if (line.length) out.push(h("h3", {}, T.page.whereTheShaftStands), ...line.map((t) => h("p", {}, t)));
@@ -689,7 +704,7 @@ function paper() {
   $("paper").replaceChildren(
     h("h1", {}, p.name || T.page.jobWithoutAName),
     h("div", { class: "meta" }, h("b", {}, T.page.couplingAlignmentOneRowA), ...p.lines.map(([k, v]) => h("span", {}, `${k}: ${v}`)), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString()))),
-      h("span", {}, T.page.shimsAddTakeOutExpanded)),
+      h("span", {}, T.page.shimsAddTakeOutExpanded), ...p.notes.map((t) => h("span", {}, t))),
     h("table", {}, h("thead", {}, h("tr", {}, ...p.header.map((t) => h("th", { scope: "col" }, t)))),
       h("tbody", {}, ...p.rows.map((r, i) => h("tr", {}, ...r.map((t, k) => h("td", { class: k === 2 ? "v v" + p.marks[i] : k >= 4 && k <= 9 ? "r" : null }, t)))))),
     h("div", { class: "tail" }, h("b", {}, T.page.cautions), h("ul", {}, ...p.cautions.map((t) => h("li", {}, t))),
@@ -712,7 +727,7 @@ function paperMachine() {
     h("h1", {}, i.machine),
     h("div", { class: "meta" }, h("b", {}, state.name || T.page.jobWithoutAName), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString())))),
     h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")), h("p", { class: "first" }, of("caution").slice(0, 2).join(" ")),
-    ...list(T.page.whatToDoInThis, of("do"), "ol"), svg("machine"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
+    ...list(T.page.whatToDoInThis, of("do"), "ol"), ...of("packs").map((t) => h("p", { class: "packs" }, t)), svg("machine"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
     ...feet.paper(i, 900), svg("sweeps"),
     h("div", { class: "tail" }, ...list(T.page.cautions, of("caution")), h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t))))));
   onPaper = true;
@@ -732,7 +747,7 @@ const commands = {
   json: () => save("json"),
   csv,
   workbook: () => { if (view.open) view.commit(0, 0); workbook(); },
-  print: () => { paper(); onPaper = true; print(); },
+  print: async () => { await share.settled(); paper(); onPaper = true; print(); },
   headers,
   undo: () => { act("undo"); backToSheet(); },
   redo: () => { act("redo"); backToSheet(); },
@@ -745,7 +760,7 @@ const commands = {
   series: () => { act("series"); view.focus(); },
   fillRight: () => { act("fillRight"); view.focus(); },
   columns: columnsDialog,
-  printMachine: () => { paperMachine(); print(); },
+  printMachine: async () => { await share.settled(); paperMachine(); print(); },
 };
 
 let pasteText; // see paste.js
@@ -939,6 +954,7 @@ export async function start() {
   listen();
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
     match: () => match };
+  share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open, when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
   feet = feetPanel(parts);
   screens.crew = crewScreen({ ...parts, feet });
   screens.list = listScreen(parts);

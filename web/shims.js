@@ -1,13 +1,13 @@
 // The stock over the whole job: what is done under each foot, and what is to be ordered. It may take seconds, so it is worked
 // out in a worker, by the page's own program run once more.
 import { handOver, fileName } from "./files.js";
-import { lists as shareOut, stopLists as stop } from "./exchange.js";
 import { breathe } from "./workbook.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
 /** The screen "Shims". */
-export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
+export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n, share }) {
+  const stop = () => share.stop();
   const root = $("screen-shims");
   let done = ""; // which state of the job is shown
   let lists = null;
@@ -26,7 +26,7 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
     root.replaceChildren(h("p", { class: "busy" }, h("span", {}, T.shims.sharingTheStockOutOver), bar, h("button", { type: "button", onclick: () => { stop(); root.replaceChildren(again(T.shims.stoppedNothingWasChanged)); } }, T.shims.stop)));
     let got;
     try {
-      got = await shareOut((p) => { bar.value = p; });
+      got = await share.lists((p) => { bar.value = p; });
     } catch (e) {
       if (running !== bar) return; // the same is done for a newer state
       running = null;
@@ -54,7 +54,7 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n }) {
     const line = (r, i) => {
       const at = l.at[i];
       const fresh = i === 0 || at !== l.at[i - 1];
-      return h("tr", { class: which === "order" && Number(r[4]) > 0 || which === "pick" && /short|no pack|below/.test(r[2]) ? "short" : null }, ...r.map((t, k) => {
+      return h("tr", { class: l.short[i] ? "short" : null }, ...r.map((t, k) => {
         if (which === "pick" && k === 0) {
           return h("th", { scope: "row", class: fresh ? null : "again" }, fresh ? h("button", { type: "button", class: "link", onclick: () => { sheet(0); act("goStored", at, -1); view().focus(); } }, t) : h("span", { class: "aside" }, t));
         }

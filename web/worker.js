@@ -62,7 +62,7 @@ async function page(env, module) {
   const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => { throw new Error(T.worker.theProgramHasEnded); });
   ended.catch((e) => post({ error: String(e && e.message || e) }));
   await Promise.race([ready, ended]);
-  const calls = { head: (m) => ["listsHead", m.head], rows: (m) => ["listsRows", m.table, m.rows], lists: () => ["lists"] };
+  const calls = { head: (m) => ["listsHead", m.head], rows: (m) => ["listsRows", m.table, m.rows], lists: (m) => ["lists", m.when] };
   program = ({ data: m }) => {
     const done = JSON.parse(self.shimsheet.call(...calls[m.op](m)));
     const error = done.error ?? done.panic;

@@ -127,6 +127,7 @@ type Evaluator struct {
 	alloc         *Allocation // kept until something changes
 	shared        *sharing    // what the rows have of it, or of one worked out elsewhere; nil: they have the packs of a full box
 	sharingFailed string      // why the stock could not be shared out, "" it was not tried or it could
+	stamp         string      // said of the time of a sharing-out, "" its revision
 
 	ownSets      []*tables.LimitSet
 	badSets      map[string]int // source row of what cannot be used, by name key

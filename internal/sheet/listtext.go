@@ -20,7 +20,8 @@ type List struct {
 	Words  int // columns from the left that hold words, and
 	Number int // the column behind them up to which are numbers
 	Rows   [][]string
-	At     []int // index in the Machines sheet of the coupling of each row; −1 none
+	Short  []bool // rows that wait for pieces, or that no pack comes near; nil: a list without such
+	At     []int  // index in the Machines sheet of the coupling of each row; −1 none
 	Notes  []string
 }
 
@@ -78,6 +79,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 				if o.Stock.Lamination > 0 {
 					size += fmt.Sprintf(txtLaminated, e.packNumber(o.Stock.Lamination))
 				}
+				l.Short = append(l.Short, o.Missing > 0)
 				add(-1, e.packNumber(o.Stock.MM), strconv.Itoa(o.Used+o.Missing), have, strconv.Itoa(o.Back), strconv.Itoa(o.Missing), strconv.Itoa(o.Order), strconv.Itoa(o.Machines), size)
 			}
 			if e.assumed {
@@ -99,6 +101,8 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 			if p.Change.Status != calc.ChangeUnlisted {
 				then = e.packWords(p.Pieces)
 			}
+			short := p.Pick.Status == calc.PickShort || p.Pick.Status == calc.PickNoPack || p.Pick.Status == calc.PickBelow
+			l.Short = append(l.Short, short)
 			add(p.Row, p.Machine, p.Foot, status, e.bare(p.Wanted), do, then)
 		}
 		l.Notes = append(l.Notes, e.PackNotes()...)

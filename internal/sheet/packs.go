@@ -61,17 +61,31 @@ type sharing struct {
 func (e *Evaluator) PacksFrom() (s PackSource, words string) {
 	when := e.revision()
 	switch {
-	case e.shared != nil:
-		if e.shared.when != "" {
-			when = " " + e.shared.when
-		}
-		return SharedOut, fmt.Sprintf(senFromShared, when)
 	case !e.Shares():
 		return NotCounted, senFromNotCounted
+	case e.shared != nil:
+		if e.shared.when != "" {
+			when = ", " + e.shared.when
+		}
+		return SharedOut, fmt.Sprintf(senFromShared, when)
 	case e.sharingFailed != "":
 		return FullBox, fmt.Sprintf(senFromFailed, e.sharingFailed)
 	}
 	return FullBox, senFromFullBox
+}
+
+// StampSharing sets what is said of the time of the next sharing-out, behind "over the whole job": "" the job's revision.
+func (e *Evaluator) StampSharing(when string) { e.stamp = when }
+
+// FailSharing notes why the stock could not be shared out elsewhere.
+func (e *Evaluator) FailSharing(why string) {
+	e.dropSharing()
+	e.sharingFailed = why
+}
+
+// WantsSharing says whether the packs are still those of a full box and a sharing-out may give others.
+func (e *Evaluator) WantsSharing() bool {
+	return e.shared == nil && e.sharingFailed == "" && e.Shares()
 }
 
 // revision names the state of the job, "" for one that was never saved.

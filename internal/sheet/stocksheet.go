@@ -276,7 +276,7 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		a.Orders = append(a.Orders, Order{Stock: e.stock[o.Item], OrderLine: o, Machines: len(used[o.Item])})
 	}
 	if !plan.Cancelled {
-		e.share(a.Picks, "")
+		e.share(a.Picks, e.stamp)
 		e.alloc = a
 	}
 	return a, nil

@@ -68,6 +68,13 @@ func (o *object) ints(k string, list []int) *object {
 }
 
 //go:noinline
+func (o *object) bools(k string, list []bool) *object {
+	o.key(k)
+	o.b = appendList(o.b, list, strconv.AppendBool)
+	return o
+}
+
+//go:noinline
 func (o *object) objects(k string, list []*object) *object {
 	o.key(k)
 	o.b = appendList(o.b, list, func(b []byte, v *object) []byte { return append(b, v.end()...) })

@@ -32,9 +32,11 @@ func opListsRows(a *app, in *arguments) raw {
 	return new(object).end()
 }
 
-// opLists shares the stock out and gives the pick list and the order list as sheet.List has them. shimsheetProgress, if the worker has one, is told
+// opLists shares the stock out and gives the pick list and the order list as sheet.List has them, and as sharing what opShared takes. Its argument is what is said of
+// the time of it. shimsheetProgress, if the worker has one, is told
 // how far it is, 0 to 1.
-func opLists(a *app, _ *arguments) raw {
+func opLists(a *app, in *arguments) raw {
+	when := in.text()
 	j := a.listed
 	a.listed = nil
 	if j == nil {
@@ -42,6 +44,7 @@ func opLists(a *app, _ *arguments) raw {
 	}
 	told := js.Global().Get("shimsheetProgress")
 	e := sheet.NewEvaluator(j)
+	e.StampSharing(when)
 	o := new(object)
 	for _, name := range []string{"pick", "order"} {
 		l, err := e.List(name, func(done, total int) bool {
@@ -53,8 +56,29 @@ func opLists(a *app, _ *arguments) raw {
 		if err != nil {
 			return failure(err.Error())
 		}
-		o.object(name, new(object).texts("header", l.Header).int("words", l.Words).int("number", l.Number).rows("rows", l.Rows).ints("at", l.At).texts("notes", l.Notes))
+		o.object(name, new(object).texts("header", l.Header).int("words", l.Words).int("number", l.Number).rows("rows", l.Rows).ints("at", l.At).bools("short", l.Short).texts("notes", l.Notes))
 	}
 	_, assumed := e.Stock()
-	return o.yes("assumed", assumed).end()
+	return o.yes("assumed", assumed).text("sharing", string(e.AppendSharing(nil))).end()
+}
+
+// opSharing says whether the stock is to be shared out for the packs shown, which are those of a full box until then.
+func opSharing(a *app, _ *arguments) raw {
+	return new(object).yes("wanted", a.ev.WantsSharing()).end()
+}
+
+// opShared has the packs shown be those of a sharing-out that a worker made of the job as it is.
+func opShared(a *app, in *arguments) raw {
+	if err := a.ev.TakeSharing(in.text(), in.text()); err != nil {
+		return failure(err.Error())
+	}
+	a.wait()
+	return a.answerState()
+}
+
+// opNotShared notes why it could not be made.
+func opNotShared(a *app, in *arguments) raw {
+	a.ev.FailSharing(in.text())
+	a.wait()
+	return a.answerState()
 }

@@ -234,6 +234,9 @@ func init() {
 		"listsHead":      opListsHead,
 		"listsRows":      opListsRows,
 		"lists":          opLists,
+		"sharing":        opSharing,
+		"shared":         opShared,
+		"notShared":      opNotShared,
 		"bench":          opBench,
 		"benchPacks":     opBenchPacks,
 		"tables":         opTables,
@@ -724,12 +727,12 @@ func (a *app) print() raw {
 		}
 		line := []string{strconv.Itoa(r.Row), r.Name}
 		for _, k := range cols {
-			line = append(line, string(a.ev.AppendResultText(nil, i, k)))
+			line = append(line, string(a.ev.AppendTold(nil, i, k)))
 		}
 		rows = append(rows, line)
 		marks = append(marks, string(verdictMark(r.Verdict)))
 	}
-	return new(object).text("name", a.name()).rows("lines", lines).texts("header", header).rows("rows", rows).texts("marks", marks).texts("cautions", cautions()).end()
+	return new(object).text("name", a.name()).rows("lines", lines).texts("header", header).rows("rows", rows).texts("marks", marks).texts("notes", a.ev.PackNotes()).texts("cautions", cautions()).end()
 }
 
 // opBench works out n reverse indicator rows of a job of its own, several times over, and says how long it took, in milliseconds.

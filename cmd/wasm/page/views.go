@@ -126,11 +126,7 @@ func (a *app) as(row, c int, text string, do func(row int)) {
 	tried := make([]string, max(len(old), c+1))
 	copy(tried, old)
 	tried[c] = text
-	rows[row] = tried
-	a.ev.RowsChanged(row, row+1)
-	do(row)
-	rows[row] = old
-	a.ev.RowsChanged(row, row+1)
+	a.ev.Try(row, tried, func() { do(row) })
 }
 
 // briefly is a problem beside the field it stands in: a long hint is among the notes.
