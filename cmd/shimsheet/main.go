@@ -58,7 +58,7 @@ const usage = `Usage:
 Exit status: 0 every row computed; 1 some rows not judged or something unread that was meant, the output is still written and the
 reasons stand on standard error, a line each; 2 nothing could be read or written; 130 or 143 stopped by Ctrl-C or SIGTERM: an older OUT is still there.
 
-Local rules, the machine maker's limits and the site's licensed people come before anything computed here.
+Local rules and the site's licensed people come before anything computed here; of several limits the stricter holds.
 `
 
 // The exit statuses.

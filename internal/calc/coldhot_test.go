@@ -143,3 +143,40 @@ func TestColdToHotScatter(t *testing.T) {
 		}
 	}
 }
+
+// A machine read hot some minutes after the stop has lost a share of its growth. The scatter of the wanted line, and of the deviation, when that share is
+// drawn at random must be what is told.
+func TestCooledScatter(t *testing.T) {
+	//evidence: calc=uncertainty of a measured change grade=independent count=2 source=Monte Carlo of 20,000 lost shares (propagation of distributions, as JCGM 101)
+	const n, share = 20_000, 0.06
+	rng := rand.New(rand.NewPCG(4, 9))
+	cold, hot := Line{0.1, 0.3, -0.05, 0.2}, Line{-0.2, 0.9, 0.15, -0.1}
+	for _, fromFound := range []bool{true, false} {
+		m := &ColdToHot{FromFound: fromFound, Cold: cold, Hot: hot, Cooled: share}
+		_, cov := m.Wanted(&Line{}, &cold, &Cov{})
+		in := Input{Given: cold, GivenU: Line{1e-9, 1e-9, 1e-9, 1e-9}, Measured: m}
+		var res Result
+		Solve(&in, &res)
+		dev := res.Found.Offset
+		var sum [4][4]float64
+		for range n {
+			lost := share * rng.NormFloat64()
+			d := [4]float64{lost * (hot.DV - cold.DV), lost * (hot.TV - cold.TV), lost * (hot.DH - cold.DH), lost * (hot.TH - cold.TH)}
+			for i := range sum {
+				for j := range sum[i] {
+					sum[i][j] += d[i] * d[j] / n
+				}
+			}
+		}
+		for i := range sum {
+			for j := range sum[i] {
+				if math.Abs(sum[i][j]-cov[i][j]) > 0.04*math.Sqrt(cov[i][i]*cov[j][j]) {
+					t.Errorf("from found %v, %d %d: scatter %v, told %v", fromFound, i, j, sum[i][j], cov[i][j])
+				}
+			}
+		}
+		if want := 2 * math.Sqrt(sum[0][0]); math.Abs(dev.UV-want) > 0.03*want {
+			t.Errorf("from found %v: deviation ± %v, scatter %v", fromFound, dev.UV, want)
+		}
+	}
+}

@@ -50,7 +50,7 @@ var demoHeader = []string{
 	"Gap 12", "Gap 3", "Gap 6", "Gap 9", "Step 12", "Step 3", "Step 6", "Step 9",
 	"Movable sag at 6", "Stationary sag at 6", "Face sag at 6", "Movable sweep", "Stationary sweep",
 	"Given offset V", "Given offset H", "Given slope V", "Given slope H", "Given gap 12 minus 6", "Given gap 3 minus 9",
-	"Growth movable front V", "Growth movable rear V", "Growth stationary near V", "Growth stationary far V", "Note",
+	"Growth movable front V", "Growth movable rear V", "Growth stationary near V", "Growth stationary far V", "Minutes since stop", "Note",
 }
 
 const inch = 25.4
@@ -160,7 +160,7 @@ func demoRows() []demoRow {
 			typed: with(feet("340", "349"), "Method", rev, "Coupling", "flexible", "Speed [rpm]", "1480", "Coupling to stationary plane", "90", "Coupling to movable plane", "100", "Movable sag at 6", "-0.03", "Stationary sag at 6", "-0.03",
 				"Growth movable front V", "0.09", "Growth movable rear V", "0.07", "Growth stationary near V", "0.34", "Growth stationary far V", "0.31", "Stationary near support", "310", "Stationary far support", "820", "Note", "hot water pump, growth by calculation")},
 		{name: "Boiler house, feed pump motor", line: Line{-0.26, -0.6, 0.19, 0.75}, hot: Line{-0.47, -0.42, 0.23, 0.7}, dials: mil(rimFace(55, 0.03, 177.8, FaceFront)),
-			typed: with(feet("290", "368"), "Method", rf, "Coupling", "flexible", "Speed [rpm]", "2960", "Coupling to movable plane", "55 mm", "Face diameter [in]", "7", "Movable sag at 6", "-2.4 mil", "Note", "read hot when it was stopped, on the Readings sheet; cold two days later")},
+			typed: with(feet("290", "368"), "Method", rf, "Coupling", "flexible", "Speed [rpm]", "2960", "Coupling to movable plane", "55 mm", "Face diameter [in]", "7", "Movable sag at 6", "-2.4 mil", "Minutes since stop", "4", "Note", "read hot when it was stopped, on the Readings sheet; cold two days later")},
 		{name: "Reservoir, vertical booster 1 motor", line: Line{0.3, 0.9, -0.24, 0.65}, dials: rimFace(80, 0, 254, FaceFront),
 			typed: with(typed{}, "Method", rf, "Coupling", "flexible", "Mounting", "vertical flange", "Speed [rpm]", "1480", "Coupling to movable plane", "80", "Face diameter [in]", "10", "Bolt circle", "600", "Bolts", "8", "Coupling to flange", "420", "Note", "12 o'clock is towards the crane rail")},
 		{name: "Reservoir, booster 2 motor", line: nanLine,

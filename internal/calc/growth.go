@@ -345,6 +345,23 @@ type ColdToHot struct {
 	// place. The errors of its readings are then in the line found and in the wanted one alike, and cancel in the deviation,
 	// which is that of the hot line from the line wanted hot.
 	FromFound bool
+	// Cooled is the standard uncertainty of the change as a share of it: a machine that has to be stopped to be read hot has lost some of its growth by
+	// then, all of it by the same share. 0: read while it ran.
+	Cooled float64
+}
+
+// cooling is what Cooled adds to the covariance of the change from cold to hot: all four numbers shrink together.
+//
+// Reference: H. P. Bloch and F. K. Geitner, Machinery Component Maintenance and Repair, p. 231: after the stop most of the growth, and all of the part
+// that the torque makes, goes; the share a minute is the caller's.
+func (m *ColdToHot) cooling(cold *Line) (c Cov) {
+	d := [4]float64{m.Hot.DV - cold.DV, m.Hot.TV - cold.TV, m.Hot.DH - cold.DH, m.Hot.TH - cold.TH}
+	for i := range c {
+		for j := range c[i] {
+			c[i][j] = m.Cooled * m.Cooled * d[i] * d[j]
+		}
+	}
+	return c
 }
 
 // Wanted returns the cold line to stand on, target − (Hot − Cold), and its covariance. target is where the shaft should run, taken as exact; found and
@@ -358,12 +375,16 @@ func (m *ColdToHot) Wanted(target, found *Line, foundCov *Cov) (Line, Cov) {
 	w := Line{target.DV - (h.DV - cold.DV), target.TV - (h.TV - cold.TV), target.DH - (h.DH - cold.DH), target.TH - (h.TH - cold.TH)}
 	c := *coldCov
 	c.add(&m.HotCov)
+	if m.Cooled != 0 {
+		lost := m.cooling(cold)
+		c.add(&lost)
+	}
 	return w, c
 }
 
 // sound says whether lines and covariances are numbers.
 func (m *ColdToHot) sound() bool {
-	sum := 0.0
+	sum := math.Abs(m.Cooled)
 	for _, l := range [2]*Line{&m.Hot, &m.Cold} {
 		if l == &m.Cold && m.FromFound {
 			break

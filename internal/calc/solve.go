@@ -460,6 +460,10 @@ func deviation(in *Input, res *Result) (Line, Cov) {
 		var wide Cov
 		if res.Wanted, wide = m.Wanted(&in.Wanted, &res.Line, &res.Cov); m.FromFound {
 			cov = m.HotCov
+			if m.Cooled != 0 {
+				lost := m.cooling(&res.Line)
+				cov.add(&lost)
+			}
 		} else {
 			cov.add(&wide)
 		}

@@ -10,7 +10,7 @@ var FindCalcMaterial func(name string) (Material, bool)
 
 var (
 	practice     = tables.Source{Grade: tables.Practice}
-	ownRules     = tables.Caution{Text: "Local rules, the machine maker's and coupling maker's limits and the site's licensed people come before anything shown here.", Source: practice}
+	ownRules     = tables.Caution{Text: "Local rules and the site's licensed people come before anything shown here; of the limits of the machine's maker, the coupling's maker and those here the stricter holds.", Source: practice}
 	isolateFirst = tables.Caution{Text: "Isolate, lock and tag out, release stored energy, and try the start before any hand goes near the coupling.",
 		Source: tables.Source{Grade: tables.Published, Text: "29 CFR 1910.147(d); ISO 14118:2017"}}
 	loadFirst = tables.Caution{Text: "Support the load before a bolt is loosened. Never put a hand between a shim and a foot.", Source: practice}

@@ -1,8 +1,10 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/tables"
@@ -53,7 +55,10 @@ type checkKind struct {
 	mend   string  // what to do when it failed
 }
 
-const inchMM = 25.4
+const (
+	inchMM           = 25.4
+	checkFinalTorque = "final torque"
+)
 
 // checkKinds are the checks that the program knows by name. Limits: hub runout 0.001 in, common practice, no source; movement of the shaft while the piping is
 // bolted up, and flanges out of parallel, API RP 686 as quoted elsewhere.
@@ -64,7 +69,7 @@ var checkKinds = []checkKind{
 	{"flange parallelism", "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, senAPIFlange, senMendPiping},
 	{"flange offset", "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, "", senMendPiping},
 	{"piping movement", "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, senAPIPiping, senMendPiping},
-	{"final torque", "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, "", senMendTorque},
+	{checkFinalTorque, "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, "", senMendTorque},
 	{"coupling bolts", "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, "", senMendTorque},
 	{"jackscrews backed off", "jackscrews|jackscrew|jacking bolts backed off|jacking screws backed off", false, units.Number, false, nan, "", senMendJack},
 	{"guard", "guard on|guard back|coupling guard", false, units.Number, false, nan, "", senMendGuard},
@@ -343,4 +348,41 @@ func (e *Evaluator) rigidRunout(r *RowResult) bool {
 		}
 	}
 	return seen < 2
+}
+
+// footTorque names the torque of the holding-down bolts: that of the check final torque, where it has a limit.
+func (e *Evaluator) footTorque(r *RowResult) string {
+	for k := range r.Checks {
+		if c := &r.Checks[k]; c.kind != nil && c.kind.kind == units.Torque && c.Name == checkFinalTorque && known(c.Limit) {
+			return fmt.Sprintf(senTorqueKnown, e.checkValue(c.Limit, c.Kind), c.Source)
+		}
+	}
+	return senTorqueAsked
+}
+
+// tightenOrder names the feet in the order in which their bolts are tightened: crosswise, beginning at the coupling. Of feet that are not four it is the order in
+// which they were listed.
+func (e *Evaluator) tightenOrder(r *RowResult) string {
+	if r.Feet == nil || len(r.Feet.Feet) == 0 {
+		return senOrderFour
+	}
+	f := r.Feet.Feet
+	order := make([]int, len(f))
+	for k := range order {
+		order[k] = k
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		if c := cmp.Compare(f[a].Station, f[b].Station); c != 0 {
+			return c
+		}
+		return cmp.Compare(f[a].Across, f[b].Across)
+	})
+	if len(order) == 4 { // front 9, front 3, rear 9, rear 3 by now
+		order = []int{order[0], order[3], order[1], order[2]}
+	}
+	names := make([]string, len(order))
+	for k, i := range order {
+		names[k] = f[i].Name
+	}
+	return strings.Join(names, ", ")
 }

@@ -208,6 +208,7 @@ const (
 	cChangeOffH
 	cChangeSlopeV
 	cChangeSlopeH
+	cMinutes
 	cShaftGap // the axial direction
 	cGapWanted
 	cGapTolerance
@@ -374,6 +375,7 @@ const (
 	sSoftFoot
 	sTempU
 	sCoefU
+	sCooling
 	numCols
 )
 
@@ -539,6 +541,7 @@ var columnTable = [numCols]column{
 	cChangeOffH:   {"change_offset_h", "Change offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "measured change offset h|offset change h|change of offset h|hot minus cold offset h", nil},
 	cChangeSlopeV: {"change_slope_v", "Change slope V", gGrowth, QSlope, "Measured: the slope hot less the slope cold.", "measured change slope v|slope change v|change of slope v|hot minus cold slope v", nil},
 	cChangeSlopeH: {"change_slope_h", "Change slope H", gGrowth, QSlope, "The same sideways.", "measured change slope h|slope change h|change of slope h|hot minus cold slope h", nil},
+	cMinutes:      {"minutes_since_stop", "Minutes since stop", gGrowth, QNumber, "How many minutes after the stop the machine was read hot; 0: while it ran. Growth is lost with every minute, and the uncertainty of the change grows with them.", "minutes after stop|minutes since the stop|min since stop|minutes stopped", nil},
 
 	rVerdict:      {"verdict", "Verdict", gResults, QText, "inside, outside, too close to call, or not judged.", "result|judgement", nil},
 	rWhy:          {"why", "Why", gResults, QText, "What stopped the verdict, or which number decided it.", "reason", nil},
@@ -689,6 +692,7 @@ var columnTable = [numCols]column{
 	sSoftFoot:            {"soft_foot_limit", "Soft foot limit", "job", QThickness, "A rise or a gap over this is a soft foot.", "soft foot tolerance|soft foot", nil},
 	sTempU:               {"temperature_uncertainty", "Temperature uncertainty", "job", QDifference, "Standard uncertainty of a temperature of the Growth sheet.", "u temperature", nil},
 	sCoefU:               {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, "Standard uncertainty of a coefficient of expansion, as a share of it, where neither the Growth nor the Materials sheet has one.", "u coefficient", nil},
+	sCooling:             {"cooling_per_minute", "Cooling per minute", "job", QShare, "Standard uncertainty of a change measured cold to hot, as a share of it, for every minute between stop and hot readings. Blank: 1 %, common practice, no source.", "cooling|cooling a minute|lost per minute", nil},
 }
 
 var (

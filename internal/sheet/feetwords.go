@@ -185,11 +185,12 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 			say(SentenceDo, senSoftStep, theFoot(k), x.Open, e.stepWords(x))
 		}
 	}
-	order := senSoftFirst
-	if !f.Leave && slices.ContainsFunc(f.Feet, func(o Foot) bool { return known(o.Align) }) {
-		order = senSoftOrder
+	if f.Leave || !slices.ContainsFunc(f.Feet, func(o Foot) bool { return known(o.Align) }) {
+		say(SentenceDo, senSoftFirst)
+		return
 	}
-	say(SentenceDo, "%s", order)
+	say(SentenceDo, senWayA)
+	say(SentenceDo, senWayB)
 }
 
 // softDiffers says that the rises show a soft foot and the gaps none, or the other way about; "" where they agree or one of them was not measured.

@@ -422,9 +422,30 @@ func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
 	for k, x := range [4]float64{u, tables.GivenSlope, u, tables.GivenSlope} { // it is the difference of two given lines
 		m.ColdCov[k][k], m.HotCov[k][k] = x*x, x*x
 	}
+	m.Cooled = e.cooled(r, false)
 	sc.in.Wanted, sc.in.Measured = hot, m
 	r.Growth = &Growth{Measured: true}
 	return true
+}
+
+// A hot reading that does not say how long the machine had stood is taken as one after so many minutes: common practice, no source.
+const (
+	defaultCooling = 0.01 // share of the change a minute, standard uncertainty
+	minutesUnsaid  = 10
+)
+
+// cooled is the standard uncertainty of a measured change, as a share of it, from the minutes between the stop and the hot readings. Readings of dials need the
+// machine stopped, so without the minutes they are asked for; a change given as numbers may have been measured while it ran.
+func (e *Evaluator) cooled(r *RowResult, stopped bool) float64 {
+	minutes, st := e.num(cMinutes)
+	if st != fine {
+		if !stopped {
+			return 0
+		}
+		minutes = minutesUnsaid
+		e.problem(r, Warning, cMinutes, msgNoMinutes, fmt.Sprintf(hintNoMinutes, minutesUnsaid))
+	}
+	return e.set.cooling * minutes
 }
 
 // measuredSets settles the wanted line from a hot set of readings and its cold partner: a cold set of its own, else what was found. It reports whether
@@ -453,6 +474,7 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	if w.noWanted = w.noWanted || !ok || !known; w.noWanted {
 		return true
 	}
+	m.Cooled = e.cooled(r, true)
 	sc.in.Wanted, sc.in.Measured = target, m
 	r.Growth = &Growth{Measured: true, BySets: true, FromFound: m.FromFound}
 	return true

@@ -401,7 +401,7 @@ func bounds(id colID) (least float64, strictly bool) {
 	switch id {
 	case cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cGraduation, cStatToMov:
 		return 0, true
-	case cRepeatability, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
+	case cRepeatability, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
 		return 0, false
 	}
 	if id >= cRoom && id < numInputs {

@@ -88,7 +88,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		e.sayDo(r, say)
 	}
 	if len(list) > before && (r.Verdict != calc.Inside || r.Mends()) {
-		say(SentenceDo, senMeasureAgain)
+		say(SentenceDo, senMeasureAgain, e.tightenOrder(r), e.footTorque(r))
 	}
 	e.sayPacksFrom(r, say)
 	if c.HasAfter && r.Verdict != calc.Inside {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,7 +34,40 @@ var without = reverse[:5]
 
 func withSets(t *testing.T, cells []string, rows string) (*Evaluator, *RowResult) {
 	t.Helper()
+	if !slices.ContainsFunc(cells, func(c string) bool { return strings.HasPrefix(c, "Minutes since stop") }) {
+		cells = change(cells, "Minutes since stop=0") // as exact as read
+	}
 	return grown(t, cells, "Readings", setsHead+rows)
+}
+
+// The minutes between stop and hot readings widen the change: by one per cent of it a minute, or what the job says; unsaid they are asked for and ten are assumed.
+func TestMinutesSinceStop(t *testing.T) {
+	hot := sweepsOf("hot", hotMovable, hotStationary)
+	_, at0 := withSets(t, reverse, hot)
+	change0 := at0.Growth.Change
+	for _, c := range []struct {
+		minutes string
+		share   float64
+	}{{"=8", 0.08}, {"=0", 0}, {"", 0.10}} {
+		cells := change(reverse, "Minutes since stop"+c.minutes)
+		if c.minutes == "" {
+			cells = change(reverse, "Minutes since stop= ")
+		}
+		_, r := withSets(t, cells, hot)
+		for k, d := range [4]float64{change0.DV, change0.TV, change0.DH, change0.TH} {
+			near(t, fmt.Sprintf("%q: variance of part %d", c.minutes, k), r.Growth.Cov[k][k]-at0.Growth.Cov[k][k], c.share*c.share*d*d, 1e-14)
+		}
+		near(t, "of the deviation", math.Pow(r.Calc.Found.Offset.UV, 2), math.Pow(at0.Calc.Found.Offset.UV, 2)+math.Pow(2*c.share*change0.DV, 2), 1e-12)
+		asked := slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Column == "Minutes since stop" })
+		if asked != (c.minutes == "") {
+			t.Errorf("%q: asked %v", c.minutes, asked)
+		}
+	}
+	// A change given as numbers may have been measured while it ran: nothing is asked.
+	_, typed := one(t, change(reverse, "Change offset V=0.1", "Change offset H=0", "Change slope V=0", "Change slope H=0")...)
+	if slices.ContainsFunc(typed.Problems, func(p Problem) bool { return p.Column == "Minutes since stop" }) {
+		t.Error(typed.Problems)
+	}
 }
 
 // TestTwoSetsOfReadings: a hot set against the readings found, against a cold set of its own, and the change typed by hand from the same two lines.

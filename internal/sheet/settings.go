@@ -32,6 +32,7 @@ type settings struct {
 	limitsRow int     // source row of Default limits
 	tempU     float64 // K
 	coefU     float64 // share
+	cooling   float64 // share a minute
 	softLimit float64 // mm
 	spare     float64 // share
 	size      string  // of shims, as typed
@@ -161,7 +162,7 @@ func (e *Evaluator) readSettings() {
 		s.strip = tables.StripNormal + tables.StripClass(i)
 	}
 	s.size = strings.TrimSpace(s.text[sSize-sName])
-	s.tempU, s.coefU, s.softLimit = defaultTempU, defaultCoefU, calc.DefaultSoftLimit
+	s.tempU, s.coefU, s.softLimit, s.cooling = defaultTempU, defaultCoefU, calc.DefaultSoftLimit, defaultCooling
 	s.dial, s.feeler, s.packTol = tables.DialMetric, tables.FeelerMetric, tables.PackToleranceMM
 	if s.inch {
 		s.dial, s.feeler, s.packTol = tables.DialInch, tables.FeelerInch, tables.PackToleranceInch
@@ -183,6 +184,7 @@ func (e *Evaluator) readSettings() {
 	take(&s.softLimit, sSoftFoot, true)
 	take(&s.tempU, sTempU, false)
 	take(&s.coefU, sCoefU, false)
+	take(&s.cooling, sCooling, false)
 	take(&s.spare, sSpare, false)
 	s.pieces = tables.MaxPieces
 	if x, ok := number(sMaxPieces, 0, true); ok {

@@ -187,20 +187,24 @@ size	d	tpi	area	grade	source	where
 `,
 	`key: cautions
 title: Cautions
-about: Local rules, the machine maker's and coupling maker's limits and the site's licensed people come before anything shown here.
+about: Local rules and the site's licensed people come before anything shown here; of the limits of the machine's maker, the coupling's maker and those here the stricter holds.
 source none:
 source osha147: 29 CFR 1910.147(d); ISO 14118:2017
 source osha219: 29 CFR 1910.219(i)(2)
+source guard: 29 CFR 1910.219(c) and 1910.147(e)
+source together: US Bureau of Reclamation FIST 4-1A p. 22
 source turn: US Army TM 10-4320-307-24 p. 3-15; US Bureau of Reclamation FIST 4-1A p. 22
 column caution: Caution | words
 
 caution	grade	source	where
-Local rules, the machine maker's and coupling maker's limits and the site's licensed people come before anything shown here.	practice	none	
+Local rules and the site's licensed people come before anything shown here; of the limits of the machine's maker, the coupling's maker and those here the stricter holds.	practice	none	
 Isolate, lock and tag out, release stored energy, and try the start before any hand goes near the coupling.	read	osha147	
-Nothing on a coupling may catch or strike: put the guard back before the machine runs.	read	osha219	
+Nothing on a coupling may catch or strike.	read	osha219	
+Put the guard back, and see that everybody is clear, before locks and tags come off and the machine runs.	memory	guard	
 Support the load before a bolt is loosened. Never put a hand between a shim and a foot.	practice	none	
 Before moving anything check base, bolts, bearings, runout, play in the coupling, pull from the piping and soft foot.	practice	none	
-Turn both shafts together and in one direction only. The dial must read the same again after a full turn.	read	turn	
+Turn both shafts together and in one direction only.	read	together	
+The dial must read the same again after a full turn, or the set is taken again.	read	turn	
 Heights first (shims), then sideways; tighten in the same order every time; then measure again.	practice	none	
 Do not file bolt holes or turn down bolts without leave of whoever answers for the machine.	practice	none	
 `,

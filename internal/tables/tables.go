@@ -6,7 +6,7 @@
 //
 // The values stand as text in testdata/tables, whose FORMAT.txt tells how; data.go is made from it.
 //
-// Left out on purpose: anything a maker of the machine or of the coupling states. Those values come first and the person types them.
+// Left out on purpose: anything a maker of the machine or of the coupling states. Those values the person types; of several limits the stricter holds.
 package tables
 
 import (
@@ -206,7 +206,8 @@ func DefaultStock(inch bool) []Thickness {
 	return out
 }
 
-// Pack settings. MaxPieces: published practice runs from three (McMillan 2004, ch. 8) to five; PackTolerance is common practice, no source.
+// Pack settings. MaxPieces lies between the three that are in print (McMillan 2004, ch. 8) and the up to five that other practice allows: common
+// practice, no source. So does PackTolerance.
 const (
 	MaxPieces         = 4
 	PackToleranceMM   = 0.0125    // half the thinnest step of the assumed stock

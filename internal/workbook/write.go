@@ -913,7 +913,7 @@ func (w *writer) limitsUsed(name string) {
 		}
 		return a.upTo < b.upTo
 	})
-	n := w.heading(p, "Limits used: "+w.title(), "The limits each coupling was held to, as magnitudes of offset and slope. Limits of the machine's or the coupling's maker come first.",
+	n := w.heading(p, "Limits used: "+w.title(), "The limits each coupling was held to, as magnitudes of offset and slope. Of the limits of the machine's maker, the coupling's maker and the set the stricter holds.",
 		[]string{"Coupling", "Limit set", "Up to [rpm]", "Offset [mm]", "Slope [mm/m]", "Couplings", "Own limits", "Source"}, []int{12, 16, 10, 10, 10, 10, 20, 60})
 	text := w.style(style{frame: true, wrap: true, indent: true})
 	whole := w.style(style{frame: true, right: true, format: "0"})
