@@ -376,6 +376,7 @@ const (
 	sTempU
 	sCoefU
 	sCooling
+	sNumbered
 	numCols
 )
 
@@ -693,6 +694,7 @@ var columnTable = [numCols]column{
 	sTempU:               {"temperature_uncertainty", "Temperature uncertainty", "job", QDifference, "Standard uncertainty of a temperature of the Growth sheet.", "u temperature", nil},
 	sCoefU:               {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, "Standard uncertainty of a coefficient of expansion, as a share of it, where neither the Growth nor the Materials sheet has one.", "u coefficient", nil},
 	sCooling:             {"cooling_per_minute", "Cooling per minute", "job", QShare, "Standard uncertainty of a change measured cold to hot, as a share of it, for every minute between stop and hot readings. Blank: 1 %, common practice, no source.", "cooling|cooling a minute|lost per minute", nil},
+	sNumbered:            {"feet_numbered", "Feet numbered", "job", QText, "Which foot is 1, which 2 and so on, where the Feet sheet names them by numbers alone: front 9, front 3, rear 3, rear 9. There is no common order, so without it a number needs Along and Across.", "feet 1 to 4|numbering of feet|foot numbers", nil},
 }
 
 var (

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -118,9 +119,15 @@ var (
 	rightWords = []string{"3", "right", "r"}
 )
 
+// shortFeet are the names of feet in letters: inboard and outboard, front and rear, left and right.
+var shortFeet = map[string][2]int{"ibl": {0, -1}, "ibr": {0, 1}, "obl": {1, -1}, "obr": {1, 1}, "fl": {0, -1}, "fr": {0, 1}, "rl": {1, -1}, "rr": {1, 1}}
+
 // footWords reads which end and which side a foot's name says.
 func footWords(name string) (end, side int) {
 	end = -1
+	if f, ok := shortFeet[strings.ToLower(strings.TrimSpace(name))]; ok {
+		return f[0], f[1]
+	}
 	for _, w := range strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" -_,.;:/()'", r) }) {
 		switch {
 		case slices.Contains(frontWords, w):
@@ -139,6 +146,28 @@ func footWords(name string) (end, side int) {
 	return end, side
 }
 
+// footNumber is the number of a foot that is named by one alone: 3, foot 3, no. 3, #3.
+func footNumber(name string) (int, bool) {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" -_.:#", r) })
+	if n := len(words); n == 0 || n > 2 || n == 2 && !slices.Contains([]string{"foot", "no", "nr", "f"}, words[0]) {
+		return 0, false
+	}
+	k, err := strconv.Atoi(words[len(words)-1])
+	return k, err == nil && k > 0
+}
+
+// numberedFeet reads the setting Feet numbered: which foot is 1, which 2, and so on. ok is false where a name does not say both an end and a side, or one stands twice.
+func numberedFeet(text string) (list [][2]int, ok bool) {
+	for _, name := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == '\n' }) {
+		end, side := footWords(name)
+		if end < 0 || side == 0 || slices.Contains(list, [2]int{end, side}) {
+			return nil, false
+		}
+		list = append(list, [2]int{end, side})
+	}
+	return list, true
+}
+
 // footRow reads the row at hand.
 func (e *Evaluator) footRow(l *lines) footRow {
 	f := footRow{Foot: Foot{Name: l.text(fFoot), Row: l.src(), Station: l.number(fAlong, anything), Across: l.number(fAcross, anything), Size: l.text(fSize),
@@ -149,6 +178,9 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		Corner: [4]float64{calc.CouplingSide9: l.number(fCornerFront9, notNegative), calc.CouplingSide3: l.number(fCornerFront3, notNegative),
 			calc.FreeSide3: l.number(fCornerRear3, notNegative), calc.FreeSide9: l.number(fCornerRear9, notNegative)}}
 	f.end, f.side = footWords(f.Name)
+	if k, ok := footNumber(f.Name); ok && k <= len(e.set.numbered) {
+		f.end, f.side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]
+	}
 	if f.Name == "" {
 		l.missing(fFoot, hintFootName)
 		return f

@@ -569,3 +569,34 @@ func TestGapsAndRisesThatDiffer(t *testing.T) {
 		}
 	}
 }
+
+// Feet named in letters, and by numbers where the job says which is which; a number alone says nothing of where a foot stands, and is asked about.
+func TestFootNames(t *testing.T) {
+	for name, want := range map[string][2]int{"IBL": {0, -1}, "obr": {1, 1}, "FL": {0, -1}, "RR": {1, 1}, "inboard left": {0, -1}, "outboard right": {1, 1}, "DE 9": {0, -1}, "NDE 3": {1, 1}, "front 3": {0, 1}} {
+		if end, side := footWords(name); end != want[0] || side != want[1] {
+			t.Errorf("%s: %d %d, want %v", name, end, side, want)
+		}
+	}
+	const rows = "Machine,Foot,Gap\npump,1,0.3\npump,foot 2,0\npump,#3,0.3\npump,4,0\n"
+	j := list(t, "Machine,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Speed\npump,line,0.1,0.2,0.3,0.4,300,500,1480\n")
+	with(t, j, FeetSheet, rows)
+	e := work(t, j)
+	if p := e.Problems(); len(p) == 0 || !strings.Contains(p[0].Hint, "Feet numbered") {
+		t.Errorf("a number alone was taken: %v", p)
+	}
+	with(t, j, SettingsSheet, "Name,Value\nFeet numbered,\"front 9, front 3, rear 3, rear 9\"\n")
+	e = work(t, j)
+	f := e.Row(0).Feet
+	if f == nil || len(f.Feet) != 4 || len(e.Problems()) > 0 {
+		t.Fatalf("%+v %v", f, e.Problems())
+	}
+	for k, want := range [4][2]int{{300, -1}, {300, 1}, {800, 1}, {800, -1}} {
+		if x, side := f.Feet[k], e.footings["pump"].feet[k].side; x.Station != float64(want[0]) || side != want[1] {
+			t.Errorf("foot %s stands at %v, on side %d", x.Name, x.Station, side)
+		}
+	}
+	with(t, j, SettingsSheet, "Name,Value\nFeet numbered,\"front 9, front, rear 3, rear 9\"\n")
+	if p := work(t, j).Problems(); len(p) == 0 || p[0].Column != "Feet numbered" {
+		t.Error(p)
+	}
+}

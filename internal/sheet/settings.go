@@ -29,13 +29,14 @@ type settings struct {
 	moveStep  float64
 	checks    calc.CheckLimits
 
-	limitsRow int     // source row of Default limits
-	tempU     float64 // K
-	coefU     float64 // share
-	cooling   float64 // share a minute
-	softLimit float64 // mm
-	spare     float64 // share
-	size      string  // of shims, as typed
+	limitsRow int      // source row of Default limits
+	tempU     float64  // K
+	coefU     float64  // share
+	cooling   float64  // share a minute
+	numbered  [][2]int // end and side of the feet 1, 2, …
+	softLimit float64  // mm
+	spare     float64  // share
+	size      string   // of shims, as typed
 	fewest    bool
 	reuse     bool
 	strip     tables.StripClass // of shims whose line names none
@@ -162,6 +163,12 @@ func (e *Evaluator) readSettings() {
 		s.strip = tables.StripNormal + tables.StripClass(i)
 	}
 	s.size = strings.TrimSpace(s.text[sSize-sName])
+	if v := s.text[sNumbered-sName]; !blank(v) {
+		var ok bool
+		if s.numbered, ok = numberedFeet(v); !ok {
+			report(Error, where[sNumbered-sName], sNumbered, fmt.Sprintf(msgFeetNumbered, quote(v)), hintFeetNumbered)
+		}
+	}
 	s.tempU, s.coefU, s.softLimit, s.cooling = defaultTempU, defaultCoefU, calc.DefaultSoftLimit, defaultCooling
 	s.dial, s.feeler, s.packTol = tables.DialMetric, tables.FeelerMetric, tables.PackToleranceMM
 	if s.inch {

@@ -346,10 +346,30 @@ func (p *page) wide(col, signs int, most float64) {
 type layout struct {
 	freezeCols, freezeRows int    // left and above
 	repeat                 [2]int // rows printed again on each page, 1-based; 0 none
+	repeatCols             int    // first columns printed again on each page; the width is then spread over as many pages as keep it legible
 	printCols              int    // columns printed; 0 all
 	portrait               bool
 	a3                     bool
 	title                  string // left in the foot
+}
+
+// legible is how many signs of the standard type stand side by side on A4 across, its margins taken off, when it is printed at four fifths of its size.
+const legible = 190
+
+// pagesAcross is over how many pages the columns are spread.
+func (l *layout) pagesAcross(widths []float64) int {
+	if l.repeatCols == 0 || l.repeatCols >= len(widths) {
+		return 1
+	}
+	again, rest := 0.0, 0.0
+	for c, w := range widths {
+		if c < l.repeatCols {
+			again += max(w, 4)
+		} else {
+			rest += max(w, 4)
+		}
+	}
+	return max(1, int(math.Ceil(rest/max(legible-again, legible/4))))
 }
 
 // finish sets widths, panes and the page.
@@ -375,14 +395,14 @@ func (p *page) finish(l layout) {
 		}
 		b.fail(f.SetPanes(p.name, &excelize.Panes{Freeze: true, XSplit: l.freezeCols, YSplit: l.freezeRows, TopLeftCell: cellName(l.freezeCols, l.freezeRows+1), ActivePane: pane}))
 	}
-	orient, paper, one, any := "landscape", 9, 1, 0
+	orient, paper, across, any := "landscape", 9, l.pagesAcross(p.widths), 0
 	if l.portrait {
 		orient = "portrait"
 	}
 	if l.a3 {
 		paper = 8
 	}
-	b.fail(f.SetPageLayout(p.name, &excelize.PageLayoutOptions{Size: &paper, Orientation: &orient, FitToWidth: &one, FitToHeight: &any}))
+	b.fail(f.SetPageLayout(p.name, &excelize.PageLayoutOptions{Size: &paper, Orientation: &orient, FitToWidth: &across, FitToHeight: &any}))
 	yes := true
 	b.fail(f.SetSheetProps(p.name, &excelize.SheetPropsOptions{FitToPage: &yes}))
 	side, top := 0.3, 0.45
@@ -392,7 +412,11 @@ func (p *page) finish(l layout) {
 	b.fail(f.SetSheetDimension(p.name, "A1:"+last))
 	q := quoteSheet(p.name)
 	if l.repeat[0] > 0 {
-		b.fail(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("%s!$%d:$%d", q, l.repeat[0], l.repeat[1]), Scope: p.name}))
+		titles := fmt.Sprintf("%s!$%d:$%d", q, l.repeat[0], l.repeat[1])
+		if l.repeatCols > 0 {
+			titles = fmt.Sprintf("%s!$A:$%s,%s", q, columnName(l.repeatCols-1), titles)
+		}
+		b.fail(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: titles, Scope: p.name}))
 	}
 	if l.printCols > 0 {
 		b.fail(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$%s$%d", q, columnName(l.printCols-1), max(p.row, 1)), Scope: p.name}))

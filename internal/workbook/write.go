@@ -407,7 +407,7 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 		l.repeat = [2]int{headRow, headRow}
 	}
 	if kind == sheet.MachinesSheet {
-		l.freezeCols = 1
+		l.freezeCols, l.repeatCols, l.a3 = 1, 1, false
 		w.machines = in
 		if own {
 			w.stationNames(in, n)

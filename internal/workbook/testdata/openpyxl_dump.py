@@ -30,6 +30,7 @@ for ws in book.worksheets:
         "fit_width": ws.page_setup.fitToWidth,
         "fit": bool(ws.sheet_properties.pageSetUpPr and ws.sheet_properties.pageSetUpPr.fitToPage),
         "title_rows": ws.print_title_rows or "",
+        "title_cols": ws.print_title_cols or "",
         "footer": ws.oddFooter.right.text or "",
     }
 json.dump(out, sys.stdout)
