@@ -3,13 +3,26 @@
 // still reads the rest.
 import "go:wasm_exec";
 import { start } from "./page.js";
-import { part, wasmElements } from "./files.js";
+import { part, wasmElements, complete, damage, jobInPage, handOver } from "./files.js";
 import { bytes91, gather } from "./bytes.js";
 import { own } from "./workbook.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
 performance.mark("shimsheet-boot");
+// A copy made by the browser's own "Save page as" holds what stood on the screen before the parts: that goes.
+const root = document.documentElement;
+const lacks = root.dataset.up;
+if (lacks !== undefined) {
+  for (const k of Object.keys(root.dataset)) delete root.dataset[k];
+  for (const k of Object.keys(document.body.dataset)) delete document.body.dataset[k];
+  for (let e = document.body.firstElementChild; e && e.id !== "job";) {
+    const next = e.nextElementSibling;
+    if (e.localName !== "noscript" && e.localName !== "script") e.remove();
+    e = next;
+  }
+}
+root.dataset.up = "0";
 document.body.insertAdjacentHTML("afterbegin", JSON.parse(part("body")));
 
 const unpack = new DecompressionStream("gzip");
@@ -22,28 +35,46 @@ globalThis.shimsheetPiece = (last) => {
 };
 
 async function program() {
+  const code = await gather(unpack.readable);
+  performance.mark("shimsheet-inflated");
+  await run(code);
+}
+
+/** Runs the program, from its bytes the first time, and from what was compiled then once more. */
+async function run(code) {
   const go = new globalThis.Go();
   go.env.GOGC = "400"; // memory is cheaper here than collections on the only thread
   const ready = new Promise((resolve) => addEventListener("shimsheet-program", resolve, { once: true }));
-  const code = await gather(unpack.readable);
-  performance.mark("shimsheet-inflated");
-  const { module, instance } = await WebAssembly.instantiate(code, go.importObject);
-  own.module = module;
+  const compiled = await WebAssembly.instantiate(code, go.importObject);
+  own.module = compiled.module ?? code;
   performance.mark("shimsheet-compiled");
+  const instance = compiled.instance ?? compiled;
   const ended = go.run(instance).then(() => { throw new Error(T.boot.theProgramHasEnded); });
   ended.catch((e) => failed(e));
   await Promise.race([ready, ended]);
 }
 
-function failed(e) {
-  const box = document.getElementById("banner");
+/** Says why there is no program, or none any more: a file that is damaged is not the browser's fault. */
+async function failed(e) {
+  const box = document.getElementById("banner"), text = document.getElementById("banner-text");
+  document.getElementById("early")?.remove();
   box.hidden = false;
-  document.getElementById("banner-text").textContent = document.documentElement.dataset.ready
-    ? fill(T.boot.thePageSProgramHas, e && e.message || e)
-    : fill(T.boot.thePageSProgramDoes, e && e.message || e);
+  if (root.dataset.ready) {
+    text.textContent = fill(T.boot.thePageSProgramHas, e && e.message || e);
+    return;
+  }
+  const bad = await damage();
+  const job = jobInPage(), there = job !== null && job !== "null";
+  text.textContent = (bad[0] === "end" ? T.boot.thisFileIsCutShort : bad.length ? fill(T.boot.thisFileIsDamaged, bad.join(", ")) : fill(T.boot.thePageSProgramDoes, e && e.message || e))
+    + " " + (there ? T.boot.theJobInItIs : "");
+  document.getElementById("banner-save").hidden = true; // nothing could be saved but what is broken
+  const json = document.getElementById("banner-json");
+  json.hidden = !there;
+  json.onclick = () => handOver("shimsheet-job.json", "application/json", [job]);
 }
 
+complete().then(() => { if (!document.getElementById("part-end") && !own.module) failed(); });
 program().then(() => {
   performance.mark("shimsheet-program");
-  return start();
-}).catch(failed);
+  return start(() => run(own.module), lacks);
+}).then(() => document.getElementById("early")?.remove()).catch(failed);

@@ -1,8 +1,10 @@
 // The page around the sheet: toolbar, tabs, panel, problems, dialogs, printing, saving and restoring.
 import { SheetView } from "./grid.js";
-import { part, jobInPage, savedPage, complete, handOver, fileName, copies, keepCopy, keepCopyInPieces, copiedJob, dropCopy, lastId, setLastId, present } from "./files.js";
-import { exchange, preview, workbook, pieces } from "./exchange.js";
-import { unpackRows } from "./rows.js";
+import { part, jobInPage, savedPage, complete, damage, handOver, fileName } from "./files.js";
+import { Line, lines, copyOf, note, sweep, watch } from "./keep.js";
+import { copyChoice } from "./copies.js";
+import { exchange, preview, workbook } from "./exchange.js";
+import { breathe } from "./workbook.js";
 import { menus, check } from "./menu.js";
 import { theme, setTheme } from "./theme.js";
 import { crewScreen } from "./crew.js";
@@ -37,9 +39,11 @@ function h(tag, attrs, ...children) {
 let view; // the sheet
 let state; // as the program last said
 // How far each opened job is saved: handed is state.changes when it was last handed to the browser, handedAt how that is told; restored: it came
-// from a safety copy, and no file has it; lost: changes that no file has, when it was last on the page.
+// from a safety copy, and no file has it; lost: changes that no file has, when it was last on the page; line: its safety copy; state: as last known; from: the
+// file it came from; opened: when that was saved; before: changes the safety copy had when it was taken up.
 const savings = new Map();
 let saving; // of the job on the page
+let coming = null; // that of the job which is opened next
 let storageNote = "";
 let layoutOf = ""; // which sheet and columns the view has
 
@@ -105,7 +109,11 @@ function act(op, ...args) {
       });
     }
     pump();
-    safetySoon();
+    keep();
+  } else if (op === "begin" && s.ok) {
+    saving.line.begin();
+  } else if (s.arranged && saving.line.begun) {
+    keep();
   }
   return s;
 }
@@ -114,12 +122,24 @@ function know(s) {
   const other = !state || s.desk !== state.desk;
   if (other && saving) saving.lost = unsaved();
   state = s;
-  if (!other) return;
-  if (!savings.has(s.desk)) savings.set(s.desk, { handed: 0, handedAt: "", restored: false, lost: false });
+  if (!other) {
+    saving.state = s;
+    return;
+  }
+  if (!savings.has(s.desk)) {
+    const mine = coming ?? newSaving("");
+    coming = null;
+    mine.follows ??= saving?.state.id === s.id ? saving.line.line : "";
+    mine.opened = s.savedAt;
+    mine.state = s;
+    mine.line ??= new Line(s.id, hooksOf(mine));
+    savings.set(s.desk, mine);
+  }
   saving = savings.get(s.desk);
   saving.lost = false;
-  if (view) setLastId(s.id);
-  present(s.id, (others) => {
+  setLast(saving.line.line);
+  unwatch?.();
+  unwatch = watch(saving.line, (others) => {
     elsewhere = others;
     if (others) {
       const text = T.page.thisJobIsOpenIn;
@@ -129,12 +149,16 @@ function know(s) {
     frame();
   });
 }
+let unwatch = null;
+const newSaving = (from) => ({ handed: 0, handedAt: "", restored: false, lost: false, line: null, state: null, from, opened: "", before: 0, began: new Date().toISOString() });
+
 let elsewhere = false; // another tab has this job open
 
 const unsaved = () => state.changes > saving.handed || saving.restored;
 
 /** After the whole job was exchanged, for good: nothing leads back to the ones before. */
 function fresh(s) {
+  for (const x of savings.values()) x.line.leave();
   savings.clear();
   saving = null;
   know(s);
@@ -298,7 +322,9 @@ function frame() {
   mark.title = storageNote;
   mark.textContent = open ? fill(T.page.notSaved, storageNote ? T.page.noSafetyCopy : "", elsewhere ? T.page.openInAnotherTabToo : "") : saving.handedAt || (state.changes ? "" : T.page.asOpened);
   if (!state.changes && !saving.restored && !state.revision && !saving.handedAt) mark.textContent = "";
+  if (elsewhere && !open) mark.textContent += T.page.openInAnotherTabToo;
   document.title = (open ? "• " : "") + title();
+  document.documentElement.dataset.up = String(saving.before + state.changes); // what the browser's own "Save page as" would lack
   if (welcome) offerCopies();
   feet?.bar();
 }
@@ -462,7 +488,7 @@ async function save(kind, another) {
 let writing = false;
 
 async function saveNow(kind, another) {
-  if (kind === "html" && document.readyState === "loading") await complete();
+  if (kind === "html" && (await damage()).length) return broken(await damage());
   if (view.open) view.commit(0, 0);
   const when = new Date();
   // Where the browser can write a file that the person picks, saving again goes to the same file, and the page knows that it arrived.
@@ -502,25 +528,41 @@ async function saveNow(kind, another) {
     say(fill(T.page.wasHandedToTheBrowser, file, time));
   }
   frame();
-  safety();
+  if (mine.line.begun) {
+    keep();
+    mine.line.know();
+  }
 }
 
-/** When the program has failed: the job as it last was, out of the program if it still answers, else out of the last safety copy. */
+/** This page's own file is damaged or cut short: a page written from it would be broken too. */
+function broken(bad) {
+  banner(bad[0] === "end" ? T.page.thisPageSFileIsCut : fill(T.page.thisPageSFileIsDamaged, bad.join(", ")));
+  $("banner-save").hidden = true;
+}
+
+/** When the program has failed: the job as it last was, out of the program if it still answers, else out of the safety copy, read by the program started once more. */
 async function emergency(kind) {
   let text = "";
   try {
     text = JSON.parse(globalThis.shimsheet.call("job")).text ?? "";
   } catch { /* the program has ended */ }
   const from = text ? T.page.asItStands : T.page.asItWasAtThe;
-  text ||= lastCopy || (state && copiedJob(state.id)) || jobInPage();
+  if (!text) {
+    try {
+      await again();
+      const copy = await copyOf(saving.line.line);
+      if (copy && bring(copy)) text = ask("copyText")?.text ?? "";
+    } catch { /* then as it came */ }
+  }
+  text ||= jobInPage();
   const name = fileName(state?.name, state?.revision ?? 0, new Date(), kind);
   if (kind === "html") {
-    await complete();
+    if ((await damage()).length) return broken(await damage());
     handOver(name, "text/html", savedPage(text, title()));
   } else handOver(name, "application/json", [text]);
   $("banner-text").textContent = fill(T.page.wasHandedToTheBrowser2, name, from, kind === "html" ? T.page.openItInTheBrowser : T.page.openItWithOpenIn);
 }
-let lastCopy = ""; // the job's text at the last safety copy
+let again; // starts the page's program once more
 
 function csv() {
   const s = ask("csv");
@@ -530,101 +572,147 @@ function csv() {
   say(fill(T.page.wasHandedToTheBrowser3, name));
 }
 
-let timer = 0;
-function safetySoon() {
-  clearTimeout(timer);
-  timer = setTimeout(state.rows > 500 ? safetyInPieces : safety, Math.min(400 + state.rows / 4, 4000));
-}
-function safety() {
-  clearTimeout(timer);
-  timer = 0;
-  if (!state || state.changes === 0 && !saving.restored) return;
-  const s = ask("job");
-  if (s) keep(s, s.text);
+// Safety copies: see keep.js.
+
+/** Keeps what has changed. */
+function keep() {
+  saving.line.change(() => {
+    const text = call("record");
+    if (!text.startsWith("{")) return text;
+    banner(fill(T.page.somethingWentWrongInsideThe, JSON.parse(text).panic), text);
+    return "";
+  });
 }
 
-/** The same for a long job, without holding the page up. What changes meanwhile begins it anew. */
-async function safetyInPieces() {
-  if (pumping) return safetySoon();
-  const now = () => `${state.desk} ${state.changes} ${state.revision}`;
-  const at = now(), mine = timer;
-  const s = ask("head");
-  if (!s) return;
-  const head = JSON.parse(s.text);
-  const names = ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks"], rows = names.map(() => []);
-  for await (const p of pieces()) {
-    if (now() !== at || timer !== mine) return;
-    rows[p.table].push(JSON.stringify(unpackRows(p.rows)).slice(1, -1));
+/** What a line of work asks of the page and tells it. mine: how far its job is saved. */
+const hooksOf = (mine) => ({
+  facts: () => ({
+    name: mine.state.name, revision: mine.state.revision, savedAt: mine.state.savedAt, from: mine.from, began: mine.began, opened: mine.opened, changes: mine.before + mine.state.changes,
+    rows: mine.state.machines, handed: mine.state.changes <= mine.handed && !mine.restored, follows: mine.follows ?? "", page: pageName,
+  }),
+  whole(asOpened) {
+    const c = ask("wholeCopy", asOpened);
+    if (!c) return null;
+    if (!c.turn) return { head: c.head, rows: [] };
+    return (async () => { // a large one, while the page can be used
+      const rows = [];
+      for (let table = 0; table < c.tables; table++) {
+        for (let at = 0; at >= 0;) {
+          const r = ask("wholeRows", c.turn, table, at, 2000);
+          if (!r || r.gone) return null;
+          if (r.rows) rows.push([table, r.rows]);
+          at = r.next;
+          await breathe();
+        }
+      }
+      return { head: c.head, rows };
+    })();
+  },
+  told(why, gone) {
+    if (why === "room") return say(fill(T.page.theBrowserSStorageWas, gone.name || T.page.jobWithoutAName, when(gone.changed)));
+    const safe = mine.line.safe;
+    const text = why && fill(why === "full" ? T.page.theBrowserSStorageIs : T.page.theBrowserKeepsNoStorage, safe ? fill(T.page.onTheDiskIsThe, when(safe.at), plural(mine.before + mine.state.changes - safe.changes, T.page.changes)) : T.page.nothingIsOnTheDisk);
+    if (text === storageNote) return;
+    const first = text && !storageNote;
+    storageNote = text;
+    if (first) say(text);
+    frame();
+  },
+});
+
+const pageName = decodeURIComponent(location.pathname.split("/").pop());
+
+// The line of work this tab had last on this page, for reloading.
+const setLast = (line) => { try { sessionStorage.setItem("shimsheet:line", JSON.stringify([line, location.href])); } catch { /* then a reload shows the choice */ } };
+function lastLine() {
+  try {
+    const [line, page] = JSON.parse(sessionStorage.getItem("shimsheet:line"));
+    return page === location.href ? line : "";
+  } catch { return ""; }
+}
+
+/** Hands a copy to the program, which can then compare or open it. */
+function bring(copy) {
+  if (!ask("copyBegin", new TextEncoder().encode(copy.whole.head))) return false;
+  for (const [table, rows] of copy.whole.rows) if (!ask("copyRows", table, rows)) return false;
+  for (const r of copy.records) if (!ask("copyRecord", r)) return false;
+  return true;
+}
+
+/** Opens a copy and goes on with its line of work; or with a line of its own: apart is "copy" if that one is to stay as it is, "beside" if another tab works on it. */
+async function restore(line, apart) {
+  const copy = await copyOf(line);
+  const mine = newSaving(copy?.about.from ?? "");
+  const resumed = copy && !apart ? await Line.resume(copy, hooksOf(mine)) : null;
+  if (copy && !apart && !resumed) apart = "beside";
+  const s = copy && bring(copy) && ask("copyOpen");
+  if (!s) {
+    resumed?.leave();
+    say(T.page.theSafetyCopyCannotBe);
+    return false;
   }
-  const tables = names.map((name, k) => head[name] && `${JSON.stringify(name)}:${JSON.stringify({ ...head[name], rows: undefined }).slice(0, -1)},"rows":[${rows[k].join(",")}]}`).filter(Boolean);
-  for (const name of names) delete head[name];
-  timer = 0;
-  lastCopy = JSON.stringify(head).slice(0, -1) + "," + tables.join(",") + "}";
-  kept(await keepCopyInPieces(copyOf(s), lastCopy));
-}
-
-const copyOf = (s) => ({ id: s.id, name: s.name, revision: s.revision, changed: new Date().toISOString(), rows: ask("count").couplings, handed: !unsaved() });
-const keep = (s, text) => {
-  lastCopy = text;
-  kept(keepCopy(copyOf(s), text));
-};
-
-/** why "": there is a safety copy; null: one newer than this is being made. */
-function kept(why) {
-  if (why === null || why === storageNote) return;
-  storageNote = why;
-  if (why) say(why);
+  mine.line = resumed;
+  mine.before = copy.about.changes;
+  mine.follows = resumed ? copy.about.follows : apart === "beside" ? "" : line;
+  if (resumed) mine.began = copy.about.began;
+  mine.restored = !copy.about.handed;
+  coming = mine;
+  fresh(s);
+  if (resumed) {
+    saving.opened = copy.about.opened;
+    if (copy.about.aside) resumed.know(); // it is not set aside any more
+  }
   frame();
+  say(fill(T.page.restoredFromTheSafetyCopy, when(copy.about.changed), copy.broken ? T.page.theLastOfItCould : saving.restored ? T.page.noFileHasTheseChanges : ""));
+  if (state.columns) view.focus();
+  return true;
 }
 
-function offerCopies() {
-  const list = copies().filter((c) => c.id !== state.id).slice(0, 8);
+/** Shows what safety copies there are where there is no job yet. */
+async function offerCopies() {
+  const list = (await lines()).filter((c) => c.line !== saving.line.line).slice(0, 8);
   $("copies").replaceChildren();
   if (!list.length) return;
-  $("copies").append(h("h3", {}, T.page.safetyCopiesInThisBrowser), h("ul", {}, ...list.map((c) => h("li", {},
-    h("button", { type: "button", onclick: () => restore(c.id) }, `${c.name || T.page.jobWithoutAName}, ${plural(c.rows, T.page.couplings)}`), " ",
-    fill(T.page.changed, when(c.changed), c.handed ? T.page.handedToTheBrowserSince : T.page.notSaved2),
-    h("button", { type: "button", onclick: () => { dropCopy(c.id); offerCopies(); } }, T.page.forget)))));
+  $("copies").append(h("h3", {}, T.page.safetyCopiesInThisBrowser), choice.list(list));
+}
+
+let choice; // see copies.js
+
+/** After a job was opened from a file: looks for other states of it, and lets the person choose. */
+async function lookForOthers(name) {
+  const s = state;
+  const found = (await lines()).filter((c) => c.job === s.id && c.line !== saving.line.line);
+  const out = [];
+  for (const about of found) {
+    if (about.aside || found.some((x) => x.follows === about.line)) continue;
+    const copy = await copyOf(about.line);
+    if (state.desk !== s.desk || !copy || !bring(copy)) continue;
+    const d = ask("copyCompare", 400);
+    if (!d) continue;
+    const differs = d.changed + d.onlyA + d.onlyB > 0;
+    if (differs && !(about.handed && d.before)) out.push({ about, differences: d, broken: copy.broken });
+    else if (!about.open) note(about.line, { aside: new Date().toISOString(), handed: true }); // a file has it
+  }
+  if (!out.length || state.desk !== s.desk) return;
+  choice.ask({ name, state: s }, out);
 }
 
 const when = (iso) => new Date(iso).toLocaleString(T.locale, { dateStyle: "medium", timeStyle: "short" });
 
-function restore(id) {
-  const text = copiedJob(id);
-  const about = copies().find((c) => c.id === id);
-  const s = text && ask("openJob", new TextEncoder().encode(text));
-  if (!s) {
-    say(T.page.theSafetyCopyCannotBe);
-    return false;
-  }
-  fresh(s);
-  saving.restored = !about?.handed;
-  frame();
-  say(fill(T.page.restoredFromTheSafetyCopy, about ? when(about.changed) : T.page.thisBrowser, saving.restored ? T.page.noFileHasTheseChanges : ""));
-  return true;
-}
-
 /** Before another job takes the place of this one: the safety copy is brought up, and unsaved work asked about. */
 function leave(what) {
   if (view.open) view.commit(0, 0);
-  safety();
   const before = [...savings.values()].some((x) => x.lost);
   if (!unsaved() && !before) return true;
   return confirm(fill(T.page.changesThatNoFileHas, unsaved() ? T.page.thisJobHas : T.page.aJobThatCtrlZ, storageNote || T.page.aSafetyCopyStaysIn, what));
 }
 
-function opened(s, text) {
+function opened(s, text, from = "") {
   if (!s) return;
+  coming = newSaving(from);
   fresh(s);
   say(text);
-  const copy = copies().find((c) => c.id === s.id);
-  if (copy && !copy.handed && (copy.revision > s.revision || copy.changed > s.savedAt)) {
-    say(fill(T.page.thisBrowserHasALater, text, when(copy.changed)), T.page.openTheLaterState, () => {
-      const file = ask("job")?.text;
-      if (restore(s.id)) say($("status").textContent, T.page.backToWhatIsIn, () => opened(ask("openJob", file), T.page.asInTheFile));
-    });
-  }
-  if (s.changes) safetySoon();
+  if (s.changes) keep();
   if (state.columns) view.focus();
 }
 
@@ -634,13 +722,14 @@ async function openFile(file) {
   if (view.open) view.commit(0, 0);
   const own = /\.(html?|json)$/i.test(file.name) || !/\.(xls.?|csv|tsv|ods)$/i.test(file.name) && /^\ufeff?\s*[{<]/.test(await file.slice(0, 200).text());
   if (!own) {
-    safety();
     preview(file);
     return;
   }
   if (!leave(fill(T.page.open, file.name))) return;
-  const s = ask("openFile", file.name, new Uint8Array(await file.arrayBuffer()));
-  opened(s, fill(T.page.isOpen, file.name));
+  const s = ask("openFile", file.name, new Uint8Array(await file.arrayBuffer()), false);
+  if (!s) return;
+  opened(s, fill(T.page.isOpen, file.name) + (s.sealed ? "" : T.page.itWasSavedBefore) + (s.whole ? "" : T.page.thePageIsCutShort), file.name);
+  await lookForOthers(file.name);
 }
 
 /** Shows a job that took the place of the one before, which undoing brings back. */
@@ -654,7 +743,7 @@ function taken(s, text) {
   soon("info", true);
   pump();
   say(text);
-  safetySoon();
+  keep();
   view.focus();
 }
 
@@ -736,6 +825,7 @@ let onPaper = false; // what is to be printed stands there already
 
 const commands = {
   new: () => { if (leave(T.page.beginANewJob)) opened(ask("new"), T.page.aNewJobTheOne); },
+  copies: () => choice.show(),
   demo: () => {
     if (!leave(T.page.openTheDemo)) return;
     const d = JSON.parse(part("demo"));
@@ -917,37 +1007,48 @@ function listen() {
   });
   addEventListener("beforeunload", (e) => {
     if (view.open) view.commit(0, 0);
-    safety();
     if (unsaved() || [...savings.values()].some((x) => x.lost)) e.preventDefault();
   });
-  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden" && timer) safety(); });
 }
 
 /** Which job to show first: the one in the page, or a safety copy. */
-function first() {
+async function first() {
   const inPage = jobInPage();
-  const list = copies();
-  const last = lastId(); // before a job is opened here
-  if (inPage !== "null") {
-    const s = ask("openJob", new TextEncoder().encode(inPage));
-    if (s) {
-      fresh(s);
-      saving.handedAt = s.savedAt ? fill(T.page.saved, when(s.savedAt)) : "";
-      frame();
-      const copy = list.find((c) => c.id === s.id);
-      if (copy && !copy.handed && copy.changed > s.savedAt && restore(s.id)) {
-        say($("status").textContent, T.page.backToWhatIsIn, () => opened(ask("openJob", inPage), T.page.asInTheFile));
-      }
-      return;
-    }
-    banner(T.page.theJobInThisPage);
+  const found = await early, last = found.find((c) => c.line === lastLine());
+  sweep();
+  if (inPage === "null") {
+    const left = found.filter((c) => !c.open && !c.handed && !c.aside && !found.some((x) => x.follows === c.line));
+    const mine = last ?? (left.length === 1 ? left[0] : null);
+    if (mine && await restore(mine.line)) return say($("status").textContent, T.page.beginANewJob, commands.new);
+    return fresh(ask("new"));
   }
-  const mine = list.find((c) => c.id === last) ?? (list.length === 1 && !list[0].handed ? list[0] : null);
-  if (mine && inPage === "null" && restore(mine.id)) say($("status").textContent, T.page.beginANewJob, commands.new);
-  else fresh(ask("new"));
+  const open = (anyway) => {
+    const s = ask("openJob", new TextEncoder().encode(inPage), anyway);
+    if (!s) return null;
+    coming = newSaving(pageName);
+    fresh(s);
+    saving.handedAt = s.savedAt ? fill(T.page.saved, when(s.savedAt)) : "";
+    frame();
+    if (!s.sealed && !anyway && s.savedAt) say(T.page.thisPageWasSavedBefore);
+    return s;
+  };
+  const s = open(false);
+  if (!s) {
+    banner(fill(T.page.theJobInThisPage, $("status").textContent));
+    fresh(ask("new"));
+    say("", T.page.openItAllTheSame, () => { if (open(true)) banner(T.page.thisJobWasDamaged); });
+    return;
+  }
+  if (last && (last.job !== s.id || last.opened === s.savedAt) && await restore(last.line)) {
+    return say($("status").textContent, T.page.backToWhatIsIn, () => { open(false); say(T.page.asInTheFile); });
+  }
+  await lookForOthers(pageName);
 }
+const early = lines(); // while the program comes up
 
-export async function start() {
+/** restart starts the page's program once more, after it has ended. lacks: this file is the browser's own copy of a page, which lacks as many changes. */
+export async function start(restart, lacks) {
+  again = restart;
   view = new SheetView($("sheet"), $("editor"), call, act);
   globalThis.shimsheetView = view;
   theme();
@@ -972,11 +1073,15 @@ export async function start() {
     h, ask, take: taken, tell: say, back: () => view.focus(),
     about: () => ({ state, unsaved: unsaved(), blank: !state.changes && !state.columns, machines: ask("count").couplings, fileName: (ending) => fileName(state.name, state.revision, new Date(), ending) }),
   });
-  first();
+  choice = copyChoice({ h, $, n, plural, when, ask, restore, say, lines, back: () => { if (state.columns) view.focus(); }, mine: () => saving.line.line, job: () => state.id, bring: async (line) => { const c = await copyOf(line); return c && bring(c); },
+    refresh: () => { if (!$("welcome").hidden) offerCopies(); } });
+  await first();
   if (state.columns) {
     if (drawing) await drawing;
     view.focus();
   }
   document.documentElement.dataset.ready = "1";
   performance.mark("shimsheet-ready");
+  if (Number(lacks) > 0) banner(fill(T.page.thisCopyWasMadeBy, plural(Number(lacks), T.page.changes)));
+  complete().then(() => { if (!document.getElementById("part-end")) damage().then(broken); });
 }

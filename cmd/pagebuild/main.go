@@ -11,6 +11,7 @@ package main
 import (
 	"bytes"
 	"compress/gzip"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -129,6 +130,7 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		"WORKER":   inScript(worker),
 		"WORKBOOK": strings.Join(base91(packed["workbook"], workbookPieceLength), workbookPieceBreak),
 	}
+	parts["MANIFEST"] = manifest(packed, parts)
 	page, err := fill(skeleton, parts)
 	if err != nil {
 		return err
@@ -151,6 +153,24 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 	fmt.Printf("%s: %d bytes (program %d, compressed %d; program for workbooks %d, compressed %d; scripts %d and %d, style %d, body %d)\n", out, len(page),
 		sizes["page"], len(packed["page"]), sizes["workbook"], len(packed["workbook"]), len(app), len(worker), len(style), len(body))
 	return nil
+}
+
+// manifest is the SHA-256 of each part as the page reads it back, programs without the breaks between their pieces: so that a page knows when it is damaged, and
+// writes no damaged copy of itself. See damage in web/files.js.
+func manifest(packed map[string][]byte, parts map[string]string) string {
+	sums := map[string]string{}
+	for name, text := range parts {
+		switch name {
+		case "TITLE", "JOB":
+			continue
+		case "WASM":
+			text = strings.Join(base91(packed["page"], pieceLength), "")
+		case "WORKBOOK":
+			text = strings.Join(base91(packed["workbook"], workbookPieceLength), "")
+		}
+		sums[strings.ToLower(name)] = fmt.Sprintf("%x", sha256.Sum256([]byte(text)))
+	}
+	return inScript(sums)
 }
 
 // The program stands in several elements, each followed by a call that takes it: it is unpacked and compiled while the rest is still being

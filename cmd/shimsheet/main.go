@@ -1,7 +1,7 @@
 // Command shimsheet aligns coupled machines by the sheet: it reads a list of couplings with their readings, and writes line, verdict,
 // shims and moves for each.
 //
-//	shimsheet calc IN [-o OUT]    IN .xlsx, .csv, .tsv or a saved job .json; OUT .xlsx, .json or .csv; no -o: a table on the terminal
+//	shimsheet calc IN [-o OUT]    IN .xlsx, .csv, .tsv, a saved job .json or a saved page .html; OUT .xlsx, .json or .csv; no -o: a table on the terminal
 //	shimsheet page [-o OUT.html]  the offline page, with -job IN a job inside it
 //	shimsheet columns             every column and its spellings
 //	shimsheet version
@@ -35,7 +35,7 @@ import (
 
 const usage = `Usage:
   shimsheet calc IN [-o OUT]     compute every coupling of IN
-      IN     .xlsx or .xlsm (values only), .csv or .tsv, or a saved job .json
+      IN     .xlsx or .xlsm (values only), .csv or .tsv, a saved job .json, or a saved page .html
       OUT    .xlsx (a fresh workbook: inputs as typed, results, pick list, order list), .json (SI, every digit) or .csv (the list as typed,
              results behind it); without -o a table on the terminal
       -live               with OUT .xlsx: formulas over the inputs, so that each number can be followed
@@ -50,7 +50,7 @@ const usage = `Usage:
       -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
       -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs
   shimsheet page [-o OUT.html]   write the offline page
-      -job IN             with this job inside it: .xlsx, .csv, .tsv or a saved job .json
+      -job IN             with this job inside it: .xlsx, .csv, .tsv, a saved job .json or a saved page .html
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
   shimsheet version
   shimsheet help
@@ -196,19 +196,10 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 	var all []sheet.Problem
 	var j *sheet.Job
 	switch ext := strings.ToLower(filepath.Ext(s.in)); ext {
-	case ".json":
-		f, err := os.Open(s.in)
-		if err != nil {
-			return nil, nil, readError(s.in, err)
-		}
-		defer f.Close()
-		if j, err = sheet.ReadJob(f); err != nil {
-			return nil, nil, fmt.Errorf("%s: %w", s.in, err)
-		}
-		for _, k := range sheet.SheetKinds() {
-			if t := j.Table(k); t != nil {
-				t.File = s.in
-			}
+	case ".json", ".html", ".htm":
+		var err error
+		if j, all, err = loadSaved(s.in); err != nil {
+			return nil, nil, err
 		}
 	case ".csv", ".tsv", ".txt":
 		j = sheet.NewJob()
@@ -228,7 +219,7 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 		}
 		all = report.Problems
 	default:
-		return nil, nil, fmt.Errorf("%s: read are .xlsx, .csv, .tsv and saved jobs .json", s.in)
+		return nil, nil, fmt.Errorf("%s: read are .xlsx, .csv, .tsv, saved jobs .json and saved pages .html", s.in)
 	}
 	for _, more := range s.more() {
 		if *more.file == "" {
@@ -484,7 +475,7 @@ func withJob(page []byte, j *sheet.Job) ([]byte, error) {
 	if n := bytes.Count(page, []byte(jobMarker)); n != 1 {
 		return nil, fmt.Errorf("the page inside this command has %d places for a job, not one", n)
 	}
-	data, err := j.MarshalJSON()
+	data, err := j.Seal()
 	if err != nil {
 		return nil, err
 	}

@@ -110,7 +110,7 @@ func TestCalc(t *testing.T) {
 	}{
 		{"calc good.csv", 0, []string{"P 1      outside      0.108 ± ", "1 couplings: 0 inside, 1 outside"}, nil},
 		{"calc tabs.tsv", 0, []string{"P 1      outside"}, nil},
-		{"calc saved.json", 0, []string{"P 1      outside"}, nil},
+		{"calc saved.json", 0, []string{"P 1      outside"}, []string{"saved.json: the job: warning: it has no checksum"}},
 		{"calc some.csv", 1, []string{"P 1      outside", "P 2      not judged", "P 3      outside"}, []string{
 			"some.csv: Machines row 3, Coupling to movable plane: missing (hint: write 0 if",
 			`some.csv: Machines row 4, Front to rear feet: "12,5,0" `,

@@ -96,6 +96,10 @@ type Job struct {
 	Revision int    // counts savings
 	SavedAt  string // RFC 3339; "" never saved
 
+	// SavedBefore are the times of the savings this state came from, oldest first: a file of any of them is an earlier state of this one and not another
+	// branch. At most [MostSavedBefore] are kept.
+	SavedBefore []string
+
 	Settings *Table // the Job sheet: name and value; nil: none, as with every sheet but Machines
 	Machines *Table
 	Readings *Table
@@ -108,6 +112,17 @@ type Job struct {
 	Checks    *Table // what is checked at the machines before and after
 
 	Views map[string]string // how each sheet is shown, by the key of its table in the JSON, as its owner writes it; not looked into here
+}
+
+// MostSavedBefore is how many savings a job remembers.
+const MostSavedBefore = 40
+
+// Saved notes that the job was saved at a time.
+func (j *Job) Saved(at string) {
+	if j.Revision++; j.SavedAt != "" {
+		j.SavedBefore = append(j.SavedBefore[max(0, len(j.SavedBefore)+1-MostSavedBefore):len(j.SavedBefore):len(j.SavedBefore)], j.SavedAt)
+	}
+	j.SavedAt = at
 }
 
 func (j *Job) tables() [numSheets]**Table {
@@ -163,6 +178,17 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 	b = strconv.AppendInt(b, int64(j.Revision), 10)
 	b = append(b, `,"saved_at":`...)
 	b = appendJSONString(b, j.SavedAt)
+	for i, s := range j.SavedBefore {
+		if i == 0 {
+			b = append(b, `,"saved_before":[`...)
+		} else {
+			b = append(b, ',')
+		}
+		b = appendJSONString(b, s)
+	}
+	if len(j.SavedBefore) > 0 {
+		b = append(b, ']')
+	}
 	var err error
 	for k := range numSheets {
 		t := j.Table(k)
@@ -278,6 +304,9 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		ID       string `json:"id"`
 		Revision int    `json:"revision"`
 		SavedAt  string `json:"saved_at"`
+
+		SavedBefore []string `json:"saved_before"`
+
 		Machines *table `json:"machines"`
 		Readings *table `json:"readings"`
 		Stock    *table `json:"stock"`
@@ -294,7 +323,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 	if err := json.Unmarshal(data, &body); err != nil {
 		return fmt.Errorf(msgJobBroken, err)
 	}
-	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt}
+	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt, SavedBefore: body.SavedBefore[max(0, len(body.SavedBefore)-MostSavedBefore):]}
 	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks} {
 		if t != nil {
 			if r, ok := rows[tableKeys[k]]; ok {
@@ -325,14 +354,14 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 	return nil
 }
 
-// ReadJob opens a saved job from r, as [Job.UnmarshalJSON].
+// ReadJob opens a saved job from r, as [Job.OpenChecked].
 func ReadJob(r io.Reader) (*Job, error) {
 	data, err := io.ReadAll(r)
 	if err != nil {
 		return nil, err
 	}
 	j := new(Job)
-	if err := j.UnmarshalJSON(data); err != nil {
+	if _, err := j.OpenChecked(string(data)); err != nil {
 		return nil, err
 	}
 	return j, nil

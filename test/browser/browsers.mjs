@@ -172,6 +172,26 @@ class Page {
   }
   /** The job as it would be saved. */
   async job() { return JSON.parse(JSON.parse(await this.eval(() => shimsheet.call("job"))).text); }
+  /** Answers the choice between several states: "file", or "copy" for the last of the others. Returns what it said. */
+  async answer(which) {
+    await this.until(() => document.getElementById("dlg-copies").open, null, "the choice is shown");
+    const text = await this.text("#copies-body");
+    await this.eval((last) => { const all = [...document.querySelectorAll("#copies-body section.state > p > button")]; all.at(last ? -1 : 0).click(); }, which === "copy");
+    await this.until(() => !document.getElementById("dlg-copies").open);
+    await this.until((last) => (last ? /^Restored/ : /^Going on with/).test(document.getElementById("status").textContent), which === "copy");
+    await this.idle();
+    return text;
+  }
+  /** The safety copies on the disk: what is known of each line of work, with whole (it has a whole copy), rows (of a long one) and records behind it. */
+  kept() {
+    return this.eval(async () => {
+      const db = await new Promise((r) => { const q = indexedDB.open("shimsheet"); q.onsuccess = () => r(q.result); });
+      const all = (store) => new Promise((r) => { const q = db.transaction(store).objectStore(store).getAll(); q.onsuccess = () => r(q.result); });
+      const [lines, wholes, records] = [await all("lines"), await all("wholes"), await all("records")];
+      db.close();
+      return lines.map((l) => { const w = wholes.find((x) => x.line === l.line); return { ...l, whole: !!w, pieces: w?.rows.length ?? 0, records: records.filter((r) => r.line === l.line && r.seq > (w?.after ?? 0)).length }; });
+    });
+  }
   /** Where an element is on the screen: x, y, width, height. */
   box(sel) {
     return this.eval((s) => { const r = document.querySelector(s).getBoundingClientRect(); return { x: r.x, y: r.y, width: r.width, height: r.height }; }, sel);

@@ -369,6 +369,7 @@ for (const launch of [chromium, firefox]) {
       const json = await p.download(() => p.click("[data-do=json]"));
       await fresh();
       await p.files("#file", file);
+      assert.match(await p.answer("file"), /1 row differs \(1 text\)/, "the change that no file has");
       await p.until(() => JSON.parse(shimsheet.call("state")).rows === 12);
       await p.idle();
       assert.deepEqual(await p.column("Machine", 0, 12), before[columns.indexOf("Machine")]);
@@ -481,7 +482,7 @@ for (const launch of [chromium, firefox]) {
 
     test("storage that is forbidden is said and stops nothing", async () => {
       await fresh();
-      await p.eval(() => { Storage.prototype.setItem = () => { throw new DOMException("no", "QuotaExceededError"); }; });
+      await p.eval(() => { IDBObjectStore.prototype.put = () => { throw new DOMException("no", "QuotaExceededError"); }; });
       await p.click("#welcome [data-columns='rim and face']");
       await p.type("Pump");
       await p.press1("Enter");

@@ -327,6 +327,8 @@ for (const launch of browsers) {
         const s = await again.eval((v) => {
           const j = JSON.parse(JSON.parse(shimsheet.call("job")).text);
           j.views = v;
+          delete j.length; // what is changed on purpose has no checksum
+          delete j.sha256;
           return JSON.parse(shimsheet.call("openJob", JSON.stringify(j)));
         }, views);
         assert.equal(s.rows, 3, JSON.stringify(views));
@@ -713,37 +715,8 @@ for (const launch of browsers) {
       await p.eval(() => { delete globalThis.showSaveFilePicker; });
     });
 
-    test("an older file than the safety copy offers both; two tabs with the same job warn each other", async () => {
-      await withList(2);
-      const file = await p.download(() => p.press("Control+s"));
-      await p.idle();
-      assert.match(file, /rev1-\d{4}-\d\d-\d\d-\d{4}(\(\d\))?\.html$/);
-      const one = await b.open(fileURL(file));
-      await one.idle();
-      await one.goTo(0, 0);
-      await one.type("Later");
-      await one.press1("Enter");
-      await wait(900); // the safety copy
-      const two = await b.open(fileURL(file));
-      await two.idle();
-      assert.deepEqual(await two.column("Machine", 0, 1), ["Later"]);
-      assert.equal(await two.text("#status-do"), "Back to what is in the file");
-      for (const t of [one, two]) {
-        await t.front();
-        await t.until(() => /open in another tab/.test(document.getElementById("savemark").textContent));
-      }
-      await two.click("#status-do");
-      await two.idle();
-      assert.deepEqual(await two.column("Machine", 0, 1), ["Pump 1"]);
-      await one.raw.close();
-      await two.front();
-      await two.until(() => !/open in another tab/.test(document.getElementById("savemark").textContent));
-      await two.raw.close();
-      await p.front();
-    });
-
     test("storage that is forbidden from the beginning is said", async () => {
-      const t = await b.open(fileURL(pageFile), () => { Storage.prototype.setItem = () => { throw new DOMException("no", "SecurityError"); }; });
+      const t = await b.open(fileURL(pageFile), () => { IDBFactory.prototype.open = () => { throw new DOMException("no", "SecurityError"); }; });
       await t.idle();
       await t.click("#welcome [data-columns='rim and face']");
       await t.type("Pump");

@@ -3,7 +3,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 	"time"
@@ -11,6 +10,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
+	"shimsheet/internal/journal"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -26,6 +26,9 @@ type app struct {
 	coming       *arrival   // being taken, piece by piece
 	listed       *sheet.Job // in a worker: whose stock is to be shared out
 	desks        int        // opened so far
+	snapshot     *sheet.Job // as it was when its whole copy was begun
+	freezes      int        // counts them
+	copied       *sheet.Job // brought back from a copy, not shown yet
 }
 
 // A desk is an open job and all that belongs to it.
@@ -53,6 +56,8 @@ type desk struct {
 	learnt  []sheet.OwnHeader        // what the plan's columns were matched with, to be kept when it is carried out
 	wide    map[placed]sheet.Problem // the gravest problem of each cell of the other sheets
 	notices []sheet.Problem          // what was pointed out when the job was read from a file
+	source  string                   // the text the job was opened from, "" none
+	told    *journal.Journal         // what the safety copy knows
 }
 
 type placed struct {
@@ -67,7 +72,7 @@ func (a *app) open(j *sheet.Job) { a.openWith(j, nil) }
 func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
 	a.past, a.future = nil, nil
 	a.desks++
-	a.desk = desk{number: a.desks, job: j, kind: sheet.MachinesSheet, grids: map[sheet.SheetKind]*grid.Model{}}
+	a.desk = desk{told: journal.New(j), number: a.desks, job: j, kind: sheet.MachinesSheet, grids: map[sheet.SheetKind]*grid.Model{}}
 	for _, k := range kinds {
 		t := j.Table(k)
 		if t != nil && t.Header == nil {
@@ -417,37 +422,6 @@ func (a *app) paste(text string) grid.Change {
 	return g.PasteText(text, a.meaning())
 }
 
-// openFile opens a saved page or a job.
-func (a *app) openFile(name string, data []byte) error {
-	text := bytes.TrimLeft(bytes.TrimPrefix(data, []byte("\ufeff")), " \t\r\n")
-	if bytes.HasPrefix(text, []byte("<")) {
-		job, ok := jobInPage(data)
-		if !ok {
-			return fmt.Errorf("%s is a page, but there is no job in it", name)
-		}
-		text = job
-	}
-	if bytes.Equal(bytes.TrimSpace(text), []byte("null")) {
-		return fmt.Errorf("%s is an empty page: there is no job in it", name)
-	}
-	j := new(sheet.Job)
-	if err := j.UnmarshalJSON(text); err != nil {
-		return err
-	}
-	a.open(j)
-	return nil
-}
-
-// jobInPage cuts the job out of a saved page.
-func jobInPage(page []byte) ([]byte, bool) {
-	_, rest, ok := bytes.Cut(page, []byte(`<script type="application/json" id="job">`))
-	if !ok {
-		return nil, false
-	}
-	job, _, ok := bytes.Cut(rest, []byte("</script>"))
-	return bytes.TrimSpace(job), ok
-}
-
 // demo opens the demo job from its lists.
 func (a *app) demo(lists map[sheet.SheetKind]string) error {
 	j := sheet.NewJob()
@@ -471,11 +445,10 @@ func (a *app) demo(lists map[sheet.SheetKind]string) error {
 func (a *app) saved(at string) ([]byte, error) {
 	a.writeViews()
 	j := *a.job
-	j.Revision++
-	j.SavedAt = at
-	b, err := j.MarshalJSON()
+	j.Saved(at)
+	b, err := j.Seal()
 	if err == nil {
-		a.job.Revision, a.job.SavedAt = j.Revision, at
+		a.job.Revision, a.job.SavedAt, a.job.SavedBefore = j.Revision, j.SavedAt, j.SavedBefore
 	}
 	return b, err
 }

@@ -34,12 +34,15 @@ func (a *app) head() ([]byte, error) {
 
 // opRows is some rows of a sheet, packed: up to a number of cells, but at least one row; and the row behind them.
 func opRows(a *app, in *arguments) raw {
-	k, from, cells := in.int(), in.int(), in.int()
+	return rowsOf(a.job, in.int(), in.int(), in.int())
+}
+
+func rowsOf(j *sheet.Job, k, from, cells int) raw {
 	if k < 0 || k >= len(wire) || from < 0 {
 		return failure("there is no such sheet")
 	}
 	o := new(object)
-	t := a.job.Table(wire[k])
+	t := j.Table(wire[k])
 	if t == nil || from >= len(t.Rows) {
 		return o.int("next", -1).text("rows", "").end()
 	}
@@ -121,7 +124,7 @@ func opTake(a *app, in *arguments) raw {
 					show = k
 				}
 			}
-			c.job.ID, c.job.Revision, c.job.SavedAt, c.job.Machines = a.job.ID, a.job.Revision, a.job.SavedAt, clone(a.job.Machines)
+			c.job.ID, c.job.Revision, c.job.SavedAt, c.job.SavedBefore, c.job.Machines = a.job.ID, a.job.Revision, a.job.SavedAt, a.job.SavedBefore, clone(a.job.Machines)
 		}
 		a.complete(c)
 	}

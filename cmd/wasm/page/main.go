@@ -103,6 +103,9 @@ func (a *arguments) yes() bool {
 	return false
 }
 
+// more says that there is another argument.
+func (a *arguments) more() bool { return a.n < len(a.in) }
+
 // maxFile is the largest file the page takes.
 const maxFile = 200 << 20
 

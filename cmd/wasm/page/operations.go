@@ -189,30 +189,11 @@ func init() {
 			}
 			return a.answerState()
 		},
-		"openJob": func(a *app, in *arguments) raw {
-			j := new(sheet.Job)
-			if err := j.Open(in.utf8()); err != nil {
-				return failure(err.Error())
-			}
-			if in.bad != "" {
-				return ""
-			}
-			a.open(j)
-			return a.answerState()
-		},
-		"openFile": func(a *app, in *arguments) raw {
-			name, data := in.text(), in.bytes()
-			if in.bad != "" {
-				return ""
-			}
-			if err := a.openFile(name, data); err != nil {
-				return failure(err.Error())
-			}
-			return a.answerState()
-		},
+		"openJob":  opOpenJob,
+		"openFile": opOpenFile,
 		"job": func(a *app, _ *arguments) raw {
 			a.writeViews()
-			return a.text(a.job.MarshalJSON())
+			return a.text(a.job.Seal())
 		},
 		"save": func(a *app, in *arguments) raw {
 			return a.text(a.saved(in.text()))
@@ -225,6 +206,15 @@ func init() {
 			err := a.ev.ResultsCSV(&b)
 			return a.text(b.Bytes(), err)
 		},
+		"record":         opRecord,
+		"wholeCopy":      opWholeCopy,
+		"wholeRows":      opWholeRows,
+		"copyBegin":      opCopyBegin,
+		"copyRows":       opCopyRows,
+		"copyRecord":     opCopyRecord,
+		"copyCompare":    opCopyCompare,
+		"copyOpen":       opCopyOpen,
+		"copyText":       opCopyText,
 		"head":           func(a *app, _ *arguments) raw { return a.text(a.head()) },
 		"rows":           opRows,
 		"coming":         opComing,
@@ -293,7 +283,7 @@ func (a *app) state(ch grid.Change) *object {
 	o := new(object).int("sheet", slices.Index(kinds[:], a.kind)).int("row", cur.Row).int("col", cur.Col).int("stored", g.Stored(cur.Row))
 	o.text("shown", a.shown).yes("all", a.all)
 	o.numbers("sel", []float64{float64(sel.R0), float64(sel.C0), float64(sel.R1), float64(sel.C1)})
-	o.int("rows", g.ShownRows()).text("view", a.arrangedWords()).int("height", g.Height()).int("columns", g.Columns()).text("undo", a.undoName()).text("redo", a.redoName())
+	o.int("rows", g.ShownRows()).text("view", a.arrangedWords()).int("height", g.Height()).int("columns", g.Columns()).int("machines", a.ev.Len()).text("undo", a.undoName()).text("redo", a.redoName())
 	o.int("desk", a.number).int("changes", a.changes).yes("changed", ch.Any).yes("header", ch.Header).text("note", ch.Note)
 	return o.text("id", a.job.ID).text("name", a.name()).int("revision", a.job.Revision).text("savedAt", a.job.SavedAt)
 }

@@ -1,0 +1,212 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/grid"
+	"shimsheet/internal/journal"
+	"shimsheet/internal/sheet"
+)
+
+// What the scripts write into the browser's storage comes from here, and goes back through here: whole copies of a job now and then, and a record of each
+// change (see package journal). A copy is a head, which is a job as JSON, with or without rows, and packed rows to append to its sheets.
+
+// opRecord is what changed since it was asked last, "" for nothing: plain text, no JSON.
+func opRecord(a *app, _ *arguments) raw {
+	a.writeViews()
+	return raw(a.told.Next(a.job))
+}
+
+// wholeCells is how many cells a job may have to be handed over in one go.
+const wholeCells = 30_000
+
+// opWholeCopy begins a whole copy. A job as it was opened gives the text it was opened from, and the records go on from that; a small one its text as it is
+// now. A large one gives its head, and its rows as they are now by opWholeRows; records go on from now.
+func opWholeCopy(a *app, in *arguments) raw {
+	asOpened := in.yes()
+	if asOpened && a.source != "" {
+		return new(object).text("head", a.source).end()
+	}
+	a.writeViews()
+	a.told = journal.New(a.job)
+	cells := 0
+	for _, k := range wire {
+		if t := a.job.Table(k); t != nil {
+			cells += len(t.Rows) * (t.Width() + 1)
+		}
+	}
+	if cells <= wholeCells {
+		text, err := a.job.MarshalJSON()
+		if err != nil {
+			return failure(err.Error())
+		}
+		return new(object).text("head", string(text)).end()
+	}
+	head, err := a.head()
+	if err != nil {
+		return failure(err.Error())
+	}
+	j := journal.Freeze(a.job)
+	a.snapshot = &j
+	a.freezes++
+	return new(object).text("head", string(head)).int("turn", a.freezes).int("tables", len(wire)).end()
+}
+
+// opWholeRows is some rows of the whole copy that was begun, as opRows gives them. Another one begun meanwhile ends it.
+func opWholeRows(a *app, in *arguments) raw {
+	turn, k, from, cells := in.int(), in.int(), in.int(), in.int()
+	if turn != a.freezes || a.snapshot == nil {
+		return new(object).yes("gone", true).end()
+	}
+	answer := rowsOf(a.snapshot, k, from, cells)
+	if k == len(wire)-1 && strings.Contains(string(answer), `"next":-1`) {
+		a.snapshot = nil
+	}
+	return answer
+}
+
+// opCopyBegin begins to bring a copy back: with its head.
+func opCopyBegin(a *app, in *arguments) raw {
+	j := new(sheet.Job)
+	if err := j.Open(in.utf8()); err != nil {
+		a.copied = nil
+		return failure(err.Error())
+	}
+	a.copied = j
+	return new(object).end()
+}
+
+var errNoCopy = errors.New("no copy is being brought back")
+
+// opCopyRows appends rows to one of its sheets.
+func opCopyRows(a *app, in *arguments) raw {
+	k, text := in.int(), in.text()
+	if a.copied == nil || k < 0 || k >= len(wire) || a.copied.Table(wire[k]) == nil {
+		return failure(errNoCopy.Error())
+	}
+	t := a.copied.Table(wire[k])
+	t.Rows = sheet.AppendUnpacked(t.Rows, text)
+	return new(object).end()
+}
+
+// opCopyRecord puts a change over it.
+func opCopyRecord(a *app, in *arguments) raw {
+	text := in.text()
+	if a.copied == nil {
+		return failure(errNoCopy.Error())
+	}
+	if err := journal.Apply(a.copied, text); err != nil {
+		return failure(err.Error())
+	}
+	return new(object).end()
+}
+
+// opCopyCompare compares the job on the page (a) with the copy (b), and lists up to a number of differences.
+func opCopyCompare(a *app, in *arguments) raw {
+	most := in.int()
+	if a.copied == nil {
+		return failure(errNoCopy.Error())
+	}
+	d := journal.Compare(a.job, a.copied, most)
+	var list [][]string
+	number := func(row int) string {
+		if row == 0 {
+			return ""
+		}
+		return strconv.Itoa(row)
+	}
+	for _, x := range d.List {
+		list = append(list, []string{x.Sheet.String(), number(x.RowA), number(x.RowB), x.Name, x.Column, x.A, x.B})
+	}
+	older := a.copied.SavedAt != "" && slices.Contains(a.job.SavedBefore, a.copied.SavedAt)
+	return new(object).int("changed", d.Changed).int("cells", d.Cells).int("onlyA", d.OnlyA).int("onlyB", d.OnlyB).yes("before", older).rows("list", list).
+		text("name", nameOf(a.copied)).int("revision", a.copied.Revision).end()
+}
+
+// nameOf is the name of a job that is not on the page.
+func nameOf(j *sheet.Job) string {
+	t := j.Table(sheet.SettingsSheet)
+	if t == nil {
+		return ""
+	}
+	for r := range t.Rows {
+		if c := sheet.FindColumn(sheet.SettingsSheet, t.Cell(r, 0)); c != nil && c.Key == "name" {
+			return t.Cell(r, 1)
+		}
+	}
+	return ""
+}
+
+// opCopyOpen opens the copy.
+func opCopyOpen(a *app, _ *arguments) raw {
+	j := a.copied
+	if j == nil {
+		return failure(errNoCopy.Error())
+	}
+	a.copied = nil
+	a.open(j)
+	return a.answerState()
+}
+
+// opCopyText is the copy as it would be saved.
+func opCopyText(a *app, _ *arguments) raw {
+	if a.copied == nil {
+		return failure(errNoCopy.Error())
+	}
+	text, err := a.copied.Seal()
+	if err != nil {
+		return failure(err.Error())
+	}
+	return new(object).text("text", string(text)).end()
+}
+
+// openText opens the text of a job. A damaged one is refused, unless anyway: then it is opened as far as it can be read.
+// name, if there is one, stands before what is wrong; whole is false if the page around it is cut short.
+func (a *app) openText(name, text string, whole, anyway bool) raw {
+	if name != "" {
+		name += ": "
+	}
+	j := new(sheet.Job)
+	sealed, err := sheet.CheckSeal(text)
+	if err != nil && !anyway {
+		return new(object).text("error", name+err.Error()).yes("damaged", true).end()
+	}
+	if err := j.Open(text); err != nil {
+		return failure(name + err.Error())
+	}
+	a.open(j)
+	a.source = text
+	return a.state(grid.Change{}).yes("sealed", sealed).yes("whole", whole).end()
+}
+
+// opOpenJob opens the text of a job; with true behind it also a damaged one.
+func opOpenJob(a *app, in *arguments) raw {
+	text := in.utf8()
+	anyway := in.more() && in.yes()
+	if in.bad != "" {
+		return ""
+	}
+	return a.openText("", text, true, anyway)
+}
+
+// opOpenFile opens a saved page or a job, likewise.
+func opOpenFile(a *app, in *arguments) raw {
+	name, text := in.text(), in.utf8()
+	anyway := in.more() && in.yes()
+	if in.bad != "" {
+		return ""
+	}
+	whole := true
+	if strings.HasPrefix(strings.TrimLeft(text, "\ufeff \t\r\n"), "<") {
+		var err error
+		if text, whole, err = sheet.JobInPage(text); err != nil {
+			return failure(name + ": " + err.Error())
+		}
+	}
+	return a.openText(name, strings.TrimPrefix(text, "\ufeff"), whole, anyway)
+}
