@@ -30,7 +30,7 @@ const recordsOf = (line, to = Infinity) => IDBKeyRange.bound([line, 0], [line, t
 /** Writes, and resolves when it is on the disk. f gets a function that gives a store. */
 async function write(f) {
   const db = await opening;
-  if (!db) throw new Error("no storage");
+  if (!db) throw new Error("storage");
   return new Promise((yes, no) => {
     const t = db.transaction(stores, "readwrite", { durability: "strict" });
     t.oncomplete = () => yes();
