@@ -3,6 +3,8 @@
 import { Workbooks, Stopped, own, breathe } from "./workbook.js";
 import { handOver } from "./files.js";
 import { picker } from "./pick.js";
+import { packRows } from "./rows.js";
+import { remembered, remember } from "./match.js";
 import { fill, plural } from "./texts.js";
 import * as T from "texts";
 
@@ -127,7 +129,7 @@ export async function preview(file) {
     const w = start("open");
     const data = new Uint8Array(await file.arrayBuffer());
     if (open !== mine) return;
-    await read(w, { op: "read", name: file.name, data }, [data.buffer]);
+    await read(w, { op: "read", name: file.name, data, choices: choices() }, [data.buffer]);
   } catch (e) {
     failed(mine, e);
   }
@@ -163,6 +165,9 @@ async function read(w, message, transfer) {
   show();
 }
 
+/** What a person chose, and what was matched in other jobs, as the program takes it. */
+const choices = () => JSON.stringify({ sheets: [...open.choices.values()].map((c) => ({ ...c, columns: [...c.columns.values()] })), before: remembered().map(([sheet, header, means]) => ({ sheet, header, means })) });
+
 /** Reads again with the choices. Several quick ones are read once. */
 async function again() {
   const mine = open;
@@ -175,8 +180,7 @@ async function again() {
   try {
     await before;
     if (open !== mine || open.turn !== turn) return;
-    const sheets = [...open.choices.values()].map((c) => ({ ...c, columns: [...c.columns.values()] }));
-    await read(worker, { op: "read", choices: JSON.stringify({ sheets }) });
+    await read(worker, { op: "read", choices: choices() });
   } catch (e) {
     failed(mine, e);
   } finally {
@@ -244,7 +248,7 @@ function show() {
       : a.blank ? T.exchange.itIsOpenedAsA
         : fill(T.exchange.itTakesThePlaceOf, name, a.unsaved ? T.exchange.whichNoFileHasAs : "");
   $("open-take").disabled = Boolean(open.refused);
-  if (!focus) (open.refused ? $("open-cancel") : $("open-take")).focus();
+  if (!focus) (open.refused ? $("open-cancel") : body.querySelector(".guesses") ?? $("open-take")).focus();
 }
 
 const kindSelect = (s) => {
@@ -294,10 +298,21 @@ function sheetBlock(s) {
     h("p", {}, facts.join(" ")),
     h("p", { class: "fix" }, h("label", {}, T.exchange.readAs2, kindSelect(s)), s.kind !== "job" ? h("label", {}, T.exchange.headerRow, row) : "",
       offer ? h("label", {}, number, texts ? fill(T.exchange.writeStoredAsTextThe, plural(texts, T.exchange.theNumberThatIs)) : T.exchange.numbersStoredAsTextAre) : ""),
-    inputs.length ? columnTable(s, inputs) : "")];
+    ...(inputs.length ? columnTable(s, inputs) : []))];
 }
 
 function columnTable(s, list) {
+  const guesses = list.filter((c) => c.guess);
+  const name = (key) => known(s.kind, key)?.name ?? key;
+  const take = (cols) => {
+    for (const [c, key] of cols) choice(s.name).columns.set(c.col, { col: c.col, key, unit: c.guess_unit ?? "" });
+    again();
+  };
+  /** The columns of a question: one answer settles a series. */
+  const answer = (c, key) => {
+    const family = c.place && key.endsWith("_" + c.place) ? key.slice(0, -c.place.length) : "";
+    take(family ? list.filter((x) => x.series === c.series && x.asked).map((x) => [x, family + x.place]) : [[c, key]]);
+  };
   const rows = list.map((c) => {
     const header = open.headers.get(s.name + "\n" + c.letter) ?? c.header;
     const set = (key, unit) => {
@@ -316,9 +331,16 @@ function columnTable(s, list) {
       ? lazySelect({ "aria-label": fill(T.exchange.unitOfColumn, c.letter, header), "data-keep": `unit ${s.name} ${c.col}` }, c.unit, c.unit, () => units.map((u) => [u, u]), (u) => set(c.key, u))
       : null;
     const from = c.unit_from === "header" ? (header.includes(c.unit) ? T.exchange.asTheHeaderSays : T.exchange.asChosen2) : c.unit_from === "job" ? T.exchange.asTheJobSays : "";
-    return h("tr", { class: c.key ? null : "unread" }, h("td", { class: "letter" }, c.letter), h("td", {}, header || T.exchange.noName), h("td", {}, what), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
+    return h("tr", { class: c.key ? null : "unread" }, h("td", { class: "letter" }, c.letter), h("td", {}, header || T.exchange.noName),
+      h("td", { class: "how" }, what, ...(c.guess ? [h("br"), h("b", {}, T.match.guess), ` ${name(c.guess)}: ${c.because} `, h("button", { type: "button", "data-keep": `take ${s.name} ${c.col}`, onclick: () => take([[c, c.guess]]) }, T.exchange.takeTheGuess)] : []),
+        ...(c.asked && !(c.series && list.find((x) => x.series === c.series && x.asked) !== c) ? [h("br"), h("b", {}, T.match.which), ` ${c.because} `, ...c.asked.map((key) => h("button", { type: "button", onclick: () => answer(c, key) }, name(key)))] : c.asked ? [h("br"), T.match.asTheFirst] : [])), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
       h("td", { class: "sample" }, (c.sample ?? []).join(" · ")), h("td", { class: "count" }, n(c.filled)));
   });
+  const all = guesses.length > 1 ? h("p", { class: "fix" }, h("button", { type: "button", class: "guesses", onclick: () => take(guesses.map((c) => [c, c.guess])) }, plural(guesses.length, T.exchange.takeTheGuesses)), " ", T.exchange.lookAtEach) : "";
+  return [all, table(s, rows)];
+}
+
+function table(s, rows) {
   return h("table", { class: "match", "aria-label": fill(T.exchange.columnsOf, s.name) },
     h("thead", {}, h("tr", {}, ...["", T.exchange.inTheFile, T.exchange.understoodAs, T.exchange.unitOfABareNumber, T.exchange.firstTexts, T.exchange.filled].map((t, i) => h("th", { scope: "col", class: i === 5 ? "count" : null }, t || h("span", { class: "aside" }, T.exchange.column2))))),
     h("tbody", {}, ...rows));
@@ -340,7 +362,9 @@ async function takeIt() {
     await breathe();
     const graver = (open.preview.notices ?? []).filter((x) => x.severity !== "note").length;
     const notices = (open.preview.notices ?? []).map((x) => [x.severity, x.sheet ?? "", x.row ?? 0, x.column ?? "", x.col, x.text, x.hint ?? ""].map((c) => String(c).replace(/[\u001b\u001e\u001f]/g, " ") + "\u001f").join("") + "\u001e");
-    const s = ask("take", name, notices.join(""));
+    const learnt = (open.preview.learnt ?? []).map((l) => [l.sheet, l.header, l.means]);
+    const s = ask("take", name, notices.join(""), packRows(learnt));
+    if (learnt.length) remember(learnt);
     if (!s) throw new Error(T.exchange.thePageSProgramDid2);
     open.took = true;
     $("dlg-open").close();

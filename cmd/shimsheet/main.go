@@ -29,6 +29,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/headers"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
@@ -232,7 +233,28 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 		j.SetTable(more.kind, t)
 		all = append(all, problems...)
 	}
-	return j, all, nil
+	return j, append(all, ownHeaders(j)...), nil
+}
+
+// ownHeaders reads headers in somebody's own words as the Job sheet says, and tells of the columns that stay unread which known one they look like.
+// It guesses at none: nobody is there to look at a guess.
+func ownHeaders(j *sheet.Job) []sheet.Problem {
+	before := sheet.OwnHeaders(j.Settings)
+	var told []sheet.Problem
+	for _, k := range sheet.SheetKinds() {
+		t := j.Table(k)
+		if t == nil || k == sheet.SettingsSheet {
+			continue
+		}
+		if t.Header == nil {
+			if h := headers.FindHeader(k, t.Rows, before); h >= 0 {
+				t.Title, t.Header, t.Rows, t.FirstRow = t.Rows[:h:h], t.Rows[h], t.Rows[h+1:], max(t.FirstRow, 1)+h+1
+			}
+		}
+		headers.ApplyBefore(k, t, before)
+		told = append(told, headers.LookAlikes(k, t)...)
+	}
+	return told
 }
 
 // readWorkbook reads a file that may be a workbook, no more of it than could be one.

@@ -325,3 +325,26 @@ func TestPage(t *testing.T) {
 		t.Error(status, errs)
 	}
 }
+
+// The command guesses at no header: it says what an unread column looks like, and reads what the Job sheet says.
+func TestOwnHeaders(t *testing.T) {
+	own := strings.NewReplacer("Movable rim ", "M ", "Stationary rim ", "S ", "Coupling to front feet", "Cplg-FF").Replace(header)
+	job := "Name,Value\n"
+	for _, h := range []string{"12", "3", "6", "9"} {
+		job += "Header of Machines: M " + h + ",Movable rim " + h + "\nHeader of Machines: S " + h + ",Stationary rim " + h + "\n"
+	}
+	dir := in(t, map[string]string{"own.csv": own + good, "plain.csv": header + good, "job.csv": job + "Header of Machines: Cplg-FF,Coupling to front feet\n"})
+	status, _, errs := start(t, dir, "calc", "own.csv")
+	if status != exitSome || strings.Count(errs, "it looks like") != 9 || !strings.Contains(errs, "own.csv: Machines row 1, M 3: warning: the column is kept and not read; it looks like Movable rim 3 (") ||
+		!strings.Contains(errs, "write a row `Header of Machines: Cplg-FF` with the value `Coupling to front feet` on the Job sheet") {
+		t.Errorf("status %d\n%s", status, errs)
+	}
+	status, out, errs := start(t, dir, "calc", "own.csv", "-job", "job.csv")
+	_, want, _ := start(t, dir, "calc", "plain.csv")
+	if status != exitOK || errs != "" || out != want {
+		t.Errorf("status %d\n%s%s", status, errs, out)
+	}
+	if _, _, errs := start(t, dir, "calc", "plain.csv"); errs != "" {
+		t.Errorf("a known header is guessed at: %s", errs)
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/headers"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -42,7 +43,7 @@ func (by *Reader) Read(data []byte, name string, c *Choices) (j *sheet.Job, r *R
 	if err != nil {
 		return nil, nil, err
 	}
-	r = &Report{Preview: l.preview}
+	r = &Report{Preview: l.preview, Learnt: l.learnt}
 	for i := range l.preview.Notices {
 		r.Problems = append(r.Problems, l.preview.Notices[i].Problem(name))
 	}
@@ -67,6 +68,8 @@ type loaded struct {
 	mark    units.Decimal
 	names   map[string]string
 	delim   bool
+	offered []sheet.OwnHeader // what was matched in other jobs
+	learnt  []Learnt
 	inch    bool
 	formats []cellFormat
 }
@@ -106,6 +109,13 @@ func (by *Reader) open(data []byte, name string, c *Choices) (*loaded, error) {
 		}
 	} else if err := l.openWorkbook(by, data, ext); err != nil {
 		return nil, err
+	}
+	if c != nil {
+		for i := range c.Before {
+			if o, ok := c.Before[i].own(); ok {
+				l.offered = append(l.offered, o)
+			}
+		}
 	}
 	l.classify(c)
 	l.tables(c)
@@ -407,6 +417,7 @@ func (l *loaded) classify(c *Choices) {
 			why[i] = "no header row with known names"
 		}
 	}
+	l.byGuess(why, c)
 	for k := range kindNames {
 		l.takeOne(k, why, forced)
 	}
@@ -598,12 +609,13 @@ func (l *loaded) tables(c *Choices) {
 			t.Rows, t.FirstRow = fit(t.Rows[title:], max(last, to)-title), from
 		default:
 			t.Rows = fit(t.Rows, last)
-			s.found = t.SplitHeader(kind)
+			s.found = t.SplitHeader(kind) || l.splitOwn(t, kind)
 		}
 		if len(t.Title) == 0 {
 			t.Title = nil
 		}
 		s.t = t
+		l.readOwn(s, kind)
 		if ch != nil {
 			l.correct(s, kind, ch)
 		}
@@ -729,30 +741,17 @@ func lastPresent(rows [][]string) int {
 
 // correct honours the choices for the columns of a sheet.
 func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) {
-	if len(ch.Columns) > 0 {
-		s.t.Header = append([]string{}, s.t.Header...)
-	}
+	var choices []headers.Choice
 	for _, cc := range ch.Columns {
-		if cc.Col < 0 || cc.Col >= MaxColumns {
-			continue
+		if cc.Col >= 0 && cc.Col < MaxColumns {
+			choices = append(choices, headers.Choice{Col: cc.Col, Key: cc.Key, Unit: strings.TrimSpace(cc.Unit)})
 		}
-		for len(s.t.Header) <= cc.Col {
-			s.t.Header = append(s.t.Header, "")
-		}
-		h := &s.t.Header[cc.Col]
-		if cc.Key == "" {
-			if sheet.FindColumn(kind, *h) != nil {
-				*h = "Kept unread: " + *h
-			}
-			continue
-		}
-		for _, info := range sheet.Columns() {
-			if info.Sheet == kind && info.Key == cc.Key {
-				*h = info.Name
-				if u := strings.TrimSpace(cc.Unit); u != "" {
-					*h += " [" + u + "]"
-				}
-			}
+	}
+	if len(choices) > 0 {
+		anew, learnt := headers.Apply(kind, s.t.Header, choices)
+		s.t.Header = anew
+		for _, o := range learnt {
+			l.learnt = append(l.learnt, Learnt{o.Kind.String(), o.Header, o.Means})
 		}
 	}
 	if ch.TextToNumbers {
@@ -831,6 +830,7 @@ func (l *loaded) describe() {
 			l.note("error", s.ref.name, 0, "", -1, "no header row was found", "put the names of the columns above the list, or say which row they stand in")
 		}
 		l.columns(s, p, kind)
+		l.guess(s, p, kind)
 		var unread []string
 		for _, c := range p.Columns {
 			if c.Key == "" && c.Filled > 0 {

@@ -95,11 +95,19 @@ type ColumnPreview struct {
 	Filled     int      `json:"filled"`
 	TextNumber int      `json:"text_numbers"` // cells whose number is stored as text
 	Sample     []string `json:"sample"`
+
+	Guess     string   `json:"guess,omitempty"` // a column kept unread: the key of what it likely means, to be shown as a guess
+	GuessUnit string   `json:"guess_unit,omitempty"`
+	Asked     []string `json:"asked,omitempty"` // keys of the meanings that are as likely
+	Why       string   `json:"because,omitempty"`
+	Series    int      `json:"series,omitempty"` // readings of one sweep share a number
+	Place     string   `json:"place,omitempty"`  // which of them
 }
 
 // Choices are a person's corrections of a Preview. A sheet that is not named is read as the Preview says.
 type Choices struct {
 	Sheets []SheetChoice `json:"sheets"`
+	Before []Learnt      `json:"before"` // what was matched in other jobs: offered, as guesses are
 }
 
 // A SheetChoice corrects how one sheet is read.
@@ -123,6 +131,7 @@ type ColumnChoice struct {
 type Report struct {
 	Preview
 	Problems []sheet.Problem `json:"-"` // the notices, for a list of problems
+	Learnt   []Learnt        `json:"learnt"`
 }
 
 // A Reader reads files with what its caller has for it. The zero Reader does with what is here.

@@ -179,6 +179,30 @@ for (const make of browsers) {
       }
     });
 
+    test("a file with headers of its own: guesses stand beside the columns, are taken by a press, and are kept in the job", async () => {
+      await p.click("header [data-do=new]");
+      await p.idle();
+      await p.eval(() => localStorage.removeItem("shimsheet-headers"));
+      const file = join(mkdtempSync(join(tmpdir(), "shimsheet-match-")), "own words.csv");
+      writeFileSync(file, [good, row("P-101"), row("P-102")].map((r) => r.join(",")).join("\n"));
+      const read = () => p.until(() => document.getElementById("dlg-open").open && document.getElementById("open-busy").hidden && !document.getElementById("open-take").disabled && !!document.querySelector("#open-body .match"));
+      await p.files("#file", file);
+      await read();
+      await shot("5-file");
+      assert.match(await p.text("#open-body"), /0 columns are understood, 14 kept unread/);
+      assert.match(await p.text("#open-body .how"), /guess Machine: /);
+      await p.click("#open-body .guesses");
+      await p.until(() => !document.querySelector("#open-body .guesses"));
+      await read();
+      await p.click("#open-take");
+      await shut();
+      await p.idle();
+      assert.match(await p.text("#counts"), /^2 couplings/);
+      assert.notEqual((await p.column("Offset V", 0, 1))[0], "");
+      assert.equal((await p.job()).settings.rows.filter((r) => r[0].startsWith("Header of Machines: ")).length, 14);
+      assert.equal(await p.eval(() => JSON.parse(localStorage.getItem("shimsheet-headers")).length), 14);
+    });
+
     test("nothing serious in the dialog for axe, on a desk and on a phone", async () => {
       await p.click("header [data-do=new]");
       await p.idle();

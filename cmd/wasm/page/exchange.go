@@ -108,9 +108,9 @@ func (a *app) complete(c *arrival) {
 }
 
 // opTake puts the coming job in the place of the one at hand, as one step that can be undone. With it comes what was pointed out when it was
-// read, as packed rows: severity, sheet, row, column, number of the column, text, hint.
+// read, as packed rows: severity, sheet, row, column, number of the column, text, hint; and what headers were matched with, as packed rows too.
 func opTake(a *app, in *arguments) raw {
-	name, notices := in.text(), in.text()
+	name, notices, learnt := in.text(), in.text(), elsewhere(in.text())
 	c := a.coming
 	a.coming = nil
 	if c == nil || c.number != a.number || c.ev != nil && c.rows != len(c.job.Machines.Rows) {
@@ -146,6 +146,7 @@ func opTake(a *app, in *arguments) raw {
 		a.notices = append(a.notices, p)
 	}
 	a.kind = show
+	a.learn(learnt)
 	a.changes++
 	return a.answerState()
 }
