@@ -550,6 +550,9 @@ func TestChooseTogetherUnknown(t *testing.T) {
 
 // TestSolveLooseAllocatesNothing holds the promise in Solve's comment where tolerances are known.
 func TestSolveLooseAllocatesNothing(t *testing.T) {
+	if raceDetector {
+		t.Skip("the race detector allocates")
+	}
 	rows := reverseRows(50)
 	items := []StockItem{{MM: 0.05, Count: -1, Tolerance: 0.004}, {MM: 0.1, Count: -1, Tolerance: 0.01}, {MM: 0.25, Count: -1, Tolerance: nan}, {MM: 1, Count: -1}}
 	p, err := NewStockPacker(items, "", 4, 0.02)

@@ -22,12 +22,19 @@ func quote(s string) string {
 	return `"` + s + `"`
 }
 
+// largest is the largest number of a cell in base units. A million kilometres is no machine's, and squares of much larger numbers end at infinity, where the
+// arithmetic would blame the readings: 1e308 was once told as too short an arc.
+const largest = 1e12
+
 // parseQuantity reads a cell that is not blank in the base unit of its quantity. text is "" if it could be read, else the cause.
 func parseQuantity(s string, q Quantity, unit units.Unit, mark units.Decimal) (x float64, text, hint string) {
 	kind := q.Kind()
 	v, err := units.Parse(s, kind, unit, mark)
 	if err != nil {
 		return math.NaN(), err.Msg, err.Hint
+	}
+	if math.Abs(v.Base) > largest {
+		return math.NaN(), fmt.Sprintf(msgTooLargeNumber, quote(s)), hintTooLargeNumber
 	}
 	switch q {
 	case QCount:
@@ -104,6 +111,9 @@ func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		v, err := units.Parse(value, units.Length, unit, mark)
 		if err != nil {
 			return angle, reading, fmt.Sprintf(msgSweepAt, n, err.Msg), err.Hint
+		}
+		if math.Abs(v.Base) > largest {
+			return angle, reading, fmt.Sprintf(msgSweepAt, n, fmt.Sprintf(msgTooLargeNumber, quote(value))), hintTooLargeNumber
 		}
 		angle, reading = append(angle, deg), append(reading, v.Base)
 	}

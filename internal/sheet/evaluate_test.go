@@ -961,6 +961,9 @@ func TestNoHeader(t *testing.T) {
 }
 
 func TestSolveMemoryIsUsedAgain(t *testing.T) {
+	if raceDetector {
+		t.Skip("the race detector allocates")
+	}
 	tab, _, _ := ReadDelimited("Machines", bigList(1), 0)
 	tab.SplitHeader(MachinesSheet)
 	e := work(t, &Job{Machines: tab})

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -274,7 +275,20 @@ func (j *Job) Open(text string) error {
 	if !ok {
 		return j.unmarshal([]byte(text), nil)
 	}
-	return j.unmarshal([]byte(rest), rows)
+	err := j.unmarshal([]byte(rest), rows)
+	if at := (*json.SyntaxError)(nil); errors.As(err, &at) {
+		return j.unmarshal([]byte(text), nil) // for the place in the text as it stands
+	}
+	return err
+}
+
+// jobBroken says what is wrong with a saved job, and in which line where that is known. A NUL byte was once told without its place.
+func jobBroken(data []byte, err error) error {
+	var at *json.SyntaxError
+	if errors.As(err, &at) && at.Offset > 0 && at.Offset <= int64(len(data)) {
+		return fmt.Errorf(msgJobBrokenAt, 1+bytes.Count(data[:at.Offset-1], []byte("\n")), at.Offset, err)
+	}
+	return fmt.Errorf(msgJobBroken, err)
 }
 
 // unmarshal opens a saved job; rows are those of its sheets that were taken out before, by key.
@@ -285,7 +299,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 	}
 	if err := json.Unmarshal(data, &head); err != nil || head.Format == nil || *head.Format != jobFormat {
 		if err != nil {
-			return fmt.Errorf(msgJobBroken, err)
+			return jobBroken(data, err)
 		}
 		return errors.New(msgNotAJob)
 	}
@@ -321,7 +335,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		Views json.RawMessage `json:"views"`
 	}
 	if err := json.Unmarshal(data, &body); err != nil {
-		return fmt.Errorf(msgJobBroken, err)
+		return jobBroken(data, err)
 	}
 	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt, SavedBefore: body.SavedBefore[max(0, len(body.SavedBefore)-MostSavedBefore):]}
 	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks} {

@@ -21,6 +21,7 @@ const (
 const (
 	msgNotUTF8         = "%s: the text %q is not UTF-8 and would not come back as it is"
 	msgJobBroken       = "this is not a saved job, or it is damaged: %w"
+	msgJobBrokenAt     = "this is not a saved job, or it is damaged in line %d, near byte %d: %w"
 	msgNotAJob         = "this is not a saved job"
 	msgJobCut          = "the job in it is cut short: its end is missing; take an earlier file, or copy this one again from where it came"
 	msgJobDamaged      = "the job in it is not the one that was saved: its checksum is wrong, so some of it changed on the way; take an earlier file, or copy this one again from where it came (who changed it on purpose takes out length and sha256 at its end)"
@@ -37,6 +38,8 @@ const (
 	hintWindows1252    = "look at names with accents, or save as UTF-8"
 	msgQuoteOpen       = "a quotation mark opens a cell here and is never closed; it was taken as a plain sign"
 	hintQuoteOpen      = "close it, or take it away"
+	msgTooLargeNumber  = "%s is too large a number for any machine"
+	hintTooLargeNumber = "look at the exponent and at the unit"
 	msgTooManyRows     = "the list has more than %d rows; split it"
 	msgSwallowed       = "row %d: a quotation mark opens a cell that ends in line %d only, and the lines it takes in have as many cells as rows have; close the quotation mark, take it away, or write it twice within a cell in quotation marks"
 	msgMisspelt        = "%s is not a known column and is kept unread; it is nearly %s"

@@ -49,3 +49,30 @@ func TestMisspelt(t *testing.T) {
 		t.Error("told although the column is there")
 	}
 }
+
+// A distance of 1e308 was once told as "too short an arc", and a NUL byte in a saved job without its place.
+func TestMessagesThatMisled(t *testing.T) {
+	list := "Machine,Speed,Coupling to movable plane,Coupling to stationary plane,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n" +
+		"P 1,1480,1e308,100,0,-0.17,-0.30,-0.13,0,0.11,0.10,-0.01\n"
+	tab, _, err := ReadDelimited("Machines", []byte(list), ',')
+	if err != nil {
+		t.Fatal(err)
+	}
+	tab.SplitHeader(MachinesSheet)
+	j := NewJob()
+	j.Machines = tab
+	r := NewEvaluator(j).Row(0)
+	said := ""
+	for i := range r.Problems {
+		said += r.Problems[i].String() + "\n"
+	}
+	if !strings.Contains(said, `"1e308" is too large a number`) || strings.Contains(said, "too short an arc") {
+		t.Error(said)
+	}
+	for _, text := range []string{"{\"format\":\"shimsheet job\",\n\"version\":1,\x00\"machines\":{\"header\":[\"Machine\"],\"rows\":[[\"P 1\"]]}}",
+		"{\"format\":\"shimsheet job\",\"version\":1,\"machines\":{\"header\":[\"Machine\"],\"rows\":[\n[\"P\x00 1\"]]}}"} {
+		if err := new(Job).UnmarshalJSON([]byte(text)); err == nil || !strings.Contains(err.Error(), "damaged in line 2, near byte ") {
+			t.Error(err)
+		}
+	}
+}

@@ -181,11 +181,14 @@ func (w *writer) theirMachines(original []byte, name string) *inputSheet {
 				return nil
 			}
 		}
-		in := &inputSheet{p: &page{b: w.book, name: s.ref.name}, t: mine, first: s.t.SourceRow(0), texts: map[spot]bool{}}
+		in := &inputSheet{p: &page{b: w.book, name: s.ref.name}, t: mine, first: s.t.SourceRow(0), texts: map[spot]bool{}, units: map[spot]bool{}, odd: map[spot]bool{}}
 		in.cols = w.columns(mine, sheet.MachinesSheet)
-		for _, list := range [][]spot{s.g.asText, s.g.percents, s.g.dates} {
-			for _, at := range list {
-				in.texts[at] = true
+		for _, x := range []struct {
+			to   map[spot]bool
+			list []spot
+		}{{in.texts, s.g.asText}, {in.texts, s.g.percents}, {in.texts, s.g.dates}, {in.odd, s.g.percents}, {in.odd, s.g.dates}, {in.odd, s.g.noValue}, {in.odd, s.g.errors}, {in.units, s.units}} {
+			for _, at := range x.list {
+				x.to[at] = true
 			}
 		}
 		return in

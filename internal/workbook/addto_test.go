@@ -217,3 +217,44 @@ func TestAddToRefuses(t *testing.T) {
 		t.Error("added to no workbook")
 	}
 }
+
+// A workbook whose styles stand in another part, and one with a sheet of one's own named like ours: adding once wrote over the one and mixed the formats of the other.
+func TestAddToSaysWhatIsTheMatter(t *testing.T) {
+	j := demoJob(t)
+	data := write(t, j, Options{})
+	styles := bytes.ReplaceAll(data, []byte("xl/styles.xml"), []byte("xl/stylet.xml"))
+	styles = withPart(t, styles, "xl/_rels/workbook.xml.rels", "styles.xml", "stylet.xml")
+	taken := withPart(t, data, "xl/workbook.xml", `name="Readings"`, `name="pick LIST (Shimsheet)"`)
+	for what, c := range map[string]struct {
+		data []byte
+		want string
+	}{"styles": {styles, "keeps its formats in the part xl/stylet.xml"}, "sheet": {taken, `has a sheet "pick LIST (Shimsheet)" that is not known as one this program added`}} {
+		if _, err := AddTo(c.data, j, work(t, j), Options{}); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+}
+
+// withPart is a workbook with a text of one part replaced.
+func withPart(t *testing.T, data []byte, part, old, with string) []byte {
+	t.Helper()
+	a, err := new(Reader).openArchive(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var parts []zipPart
+	for _, f := range a.order {
+		p, err := a.part(f.Name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Name == part {
+			if !bytes.Contains(p, []byte(old)) {
+				t.Fatalf("%s has no %s: %s", part, old, p)
+			}
+			p = bytes.ReplaceAll(p, []byte(old), []byte(with))
+		}
+		parts = append(parts, zipPart{name: f.Name, data: p})
+	}
+	return zipOf(parts...)
+}

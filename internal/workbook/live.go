@@ -72,6 +72,8 @@ type live struct {
 	at   map[string][]int // columns of the Machines sheet by key
 	thin units.Unit
 	slp  units.Unit
+
+	sharedRef string // the condition that what all rows share is unchanged
 }
 
 // The steps, as columns at the right end of the Results sheet.
@@ -247,9 +249,16 @@ func (r *liveRow) distance(key string) expr {
 
 // row gives the formulas of one row by the key of the column; values in the column's unit. Row i of the table stands in row n of the sheet.
 func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[string]expr {
+	fs, guards := l.formulas(i, res, n, cols)
+	fs["state"] = l.state(i, fs["state"].text, guards)
+	return fs
+}
+
+// formulas gives them without the State's, of which it has the text, and with what says that they still give what was calculated.
+func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn) (fs map[string]expr, same []condition) {
 	r := &liveRow{live: l, row: i}
-	fs := map[string]expr{}
-	state := func(text string) map[string]expr { return map[string]expr{"state": {text: text}} }
+	fs = map[string]expr{}
+	state := func(text string) (map[string]expr, []condition) { return map[string]expr{"state": {text: text}}, nil }
 	switch {
 	case !res.HasLine():
 		return state("values; there is no line")
@@ -470,18 +479,12 @@ func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[
 	if _, ok := fs["rear_shim"]; ok {
 		guards = append(guards, "front_shim", "rear_shim", "front_move", "rear_move")
 	}
-	var same []string
 	for _, g := range guards {
 		c := &cols[at[g]]
-		v := c.unit.FromBase(valueOf(res, g))
-		tol := "1E-6"
-		same = append(same, "ABS("+cellName(c.position, n)+"-"+constant(v).s+")<"+tol)
+		same = append(same, "ABS("+cellName(c.position, n)+"-"+constant(c.unit.FromBase(valueOf(res, g))).s+")<1E-6")
 	}
-	fs["state"] = expr{s: `IF(AND(` + strings.Join(same, ",") + `),"` + strings.ReplaceAll(text, `"`, `""`) + `","changed since the calculation: verdict, ±, chance and packs no longer belong to these numbers")`, text: text}
-	if len(fs["state"].s) > 8000 || len(text) > 250 { // a text in a formula holds 255 signs
-		fs["state"] = expr{text: clip(text, 250)}
-	}
-	return fs
+	fs["state"] = expr{text: text}
+	return fs, same
 }
 
 func valueOf(res *sheet.RowResult, key string) float64 {

@@ -125,6 +125,8 @@ type inputSheet struct {
 	cols  []inputColumn
 	first int           // 1-based row of Rows[0]
 	texts map[spot]bool // cells (0-based row of the sheet) that hold no number although they read like one; nil: none
+	units map[spot]bool // numbers whose unit is shown by their format, and is in the job's text
+	odd   map[spot]bool // dates and per cent, whose cells hold another number than the job's text says
 }
 
 type inputColumn struct {
@@ -689,6 +691,7 @@ func (w *writer) results(name string) *page {
 		n++
 		p.start(n, 0)
 		p.text(0, quiet, "Columns whose numbers are worked out by formulas follow the Machines sheet; verdict, ±, chance and packs do not. The column State says when they no longer belong together.")
+		lv.sharedRef = lv.putShared(p, n, cols[len(cols)-1].position, w.style(style{frame: true, indent: true}))
 		p.end()
 	}
 	n++

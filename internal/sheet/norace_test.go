@@ -1,0 +1,5 @@
+//go:build !race
+
+package sheet
+
+const raceDetector = false
