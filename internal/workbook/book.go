@@ -270,13 +270,6 @@ func (p *page) formulaText(col, style int, f, s string) {
 	p.buf = append(p.buf, `</v></c>`...)
 }
 
-// formulaTruth is a formula that gives TRUE.
-func (p *page) formulaTruth(col, style int, f string) {
-	p.cell(col, style)
-	p.buf, _ = appendXMLText(append(p.buf, ` t="b"><f>`...), f)
-	p.buf = append(p.buf, `</f><v>1</v></c>`...)
-}
-
 // appendExact is the one way a number is written: the shortest decimal that reads back to the same float64.
 func appendExact(b []byte, x float64) []byte {
 	if x == 0 {

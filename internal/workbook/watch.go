@@ -184,11 +184,11 @@ func (l *live) putShared(p *page, n, col, textStyle int) string {
 	}
 	var refs []string
 	for i := range parts {
-		refs = append(refs, "$"+columnName(col+1+i)+"$"+strconv.Itoa(n))
+		refs = append(refs, "$"+columnName(col+1+i)+"$"+strconv.Itoa(n)+`="same"`)
 	}
 	p.formulaText(col, textStyle, `IF(AND(`+strings.Join(refs, ",")+`),"headers and other sheets as calculated","headers or other sheets changed since the calculation")`, "headers and other sheets as calculated")
 	for i, f := range parts {
-		p.formulaTruth(col+1+i, textStyle, f)
+		p.formulaText(col+1+i, textStyle, `IF(`+f+`,"same","changed")`, "same")
 	}
 	return "AND(" + strings.Join(refs, ",") + ")"
 }
