@@ -1,0 +1,70 @@
+package report
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/sheet"
+)
+
+// TestDrawingsShowTheSharedPacks: under each view of a machine stand the pieces that the shared-out stock gives each foot, and the plan of the feet says where
+// they come from.
+func TestDrawingsShowTheSharedPacks(t *testing.T) {
+	j := sheet.NewJob()
+	for kind, name := range map[sheet.SheetKind]string{sheet.MachinesSheet: "machines", sheet.StockSheet: "stock", sheet.FeetSheet: "feet", sheet.SettingsSheet: "job"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "packs", name+".csv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		table, _, err := sheet.ReadDelimited(kind.String(), data, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		table.SplitHeader(kind)
+		j.SetTable(kind, table)
+	}
+	ev := sheet.NewEvaluator(j)
+	if err := ev.Run(context.Background(), nil); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := ev.Allocate(nil); err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	for i := range ev.Len() {
+		r := ev.Row(i)
+		drawn := string(Machine(nil, ev, i, Options{Width: 900, Prefix: "m"}))
+		plan := string(FeetPlan(nil, ev, i, Options{Width: 900, Prefix: "f"}))
+		for _, p := range ev.Packs(i) {
+			if len(p.Pieces) < 2 || p.Bolt >= 0 {
+				continue
+			}
+			seen++
+			where, want := drawn, string(ev.AppendPieces(nil, p.Pieces))
+			if p.Change.Status == calc.ChangeUnlisted {
+				want = "take out " + string(ev.AppendPack(nil, p.Sum))
+			} else if p.Single >= 0 {
+				where, want = plan, ev.PickDo(&p)
+			}
+			if !strings.Contains(where, want) {
+				t.Errorf("%s, %s: %q is not drawn", r.Name, p.Foot, want)
+			}
+		}
+		if r.Feet != nil && !strings.Contains(plan, "from the stock shared out over the whole job") {
+			t.Errorf("%s: the plan of the feet does not say where the packs come from", r.Name)
+		}
+		if r.Together && !strings.Contains(drawn+plan, "chosen together") {
+			t.Errorf("%s: nothing says that the packs were chosen together", r.Name)
+		}
+		if strings.HasPrefix(r.Name, "H tiny") && strings.Count(drawn, ">leave<") != 2 {
+			t.Errorf("%s: a move smaller than its own ± is not left", r.Name)
+		}
+	}
+	if seen < 15 {
+		t.Errorf("only %d packs were looked for", seen)
+	}
+}
