@@ -23,7 +23,7 @@ const maxText = 200
 //	5 ft 3 in   1' 2 1/2"            feet and inches; the Unit of the Value is Inch
 //
 // Under mark [Either] a point standing alone is the decimal sign; a comma standing alone is too, unless what stands before and behind it
-// could be groups (1,234), which is refused. Under [Point] and [Comma] the other sign can only part groups.
+// could be groups (1,234), which is refused; under [Commas] so is a point (1.234). Under [Point] and [Comma] the other sign can only part groups.
 // Neither 0x1F, 1_000, NaN nor Inf is a number here; no number is rounded to zero or to infinity in silence; a temperature below
 // absolute zero and a slope of 90° or more are errors; a fraction without a unit is no slope (1/100 might mean 10 mm/m).
 //
@@ -68,7 +68,7 @@ func fast(s string, want Kind, def Unit, mark Decimal) (v Value, ok bool) {
 	if digits == 0 || digits > 15 || point == 0 {
 		return v, false
 	}
-	if comma && (digits == point || mark == Either && digits-point == 3 && s[start] != '0') {
+	if comma && digits == point || (comma && mark == Either || mark == Commas) && point >= 0 && digits-point == 3 && s[start] != '0' {
 		return v, false
 	}
 	v.Unit = def
@@ -468,11 +468,11 @@ scan:
 		against := p.mark == Point && s.sign == ',' || p.mark == Comma && s.sign == '.'
 		sure := p.mark == Point && s.sign == '.' || p.mark == Comma && s.sign == ','
 		switch {
-		case asDecimal && !against && (ns > 1 || s.sign == '.' || sure || !asGroups):
+		case asDecimal && !against && (ns > 1 || s.sign == '.' && p.mark != Commas || sure || !asGroups):
 			point = s.before
 		case asGroups && !dec, asGroups && against, asGroups && !sure && !once:
 			// Groups only.
-		case asGroups && asDecimal && !against: // a lone comma before three digits, and nothing said
+		case asGroups && asDecimal && !against: // a lone comma (or point) before three digits, and nothing said
 			sign := ""
 			if neg {
 				sign = "-"

@@ -21,6 +21,8 @@ const (
 	Inch
 	Foot
 	Mil
+	HundredthMM // a division of the usual metric dial, in headers only
+	TenthMil    // a ten-thousandth of an inch, in headers only
 
 	MMPerM
 	MRad
@@ -106,13 +108,15 @@ var defs = [numUnits]def{
 	None:    {kind: Number, name: "1", num: 1, den: 1, factor: "1"},
 	Percent: {kind: Number, name: "%", num: 1, den: 100, factor: "1/100", also: "percent"},
 
-	MM:     {kind: Length, name: "mm", num: 1, den: 1, factor: "1 mm", also: "millimetre millimetres millimeter millimeters"},
-	M:      {kind: Length, name: "m", num: 1000, den: 1, factor: "1000 mm", also: "metre metres meter meters"},
-	CM:     {kind: Length, name: "cm", num: 10, den: 1, factor: "10 mm", also: "centimetre centimetres centimeter centimeters"},
-	Micron: {kind: Length, name: "µm", num: 1, den: 1000, factor: "1/1000 mm", also: "um µ micron microns micrometre micrometres micrometer micrometers"},
-	Inch:   {kind: Length, name: "in", num: 254, den: 10, factor: "25.4 mm", also: `inch inches " ''`},
-	Foot:   {kind: Length, name: "ft", num: 12 * 254, den: 10, factor: "12 × 25.4 mm", also: `foot feet '`},
-	Mil:    {kind: Length, name: "mil", num: 254, den: 10 * 1000, factor: "25.4/1000 mm", also: "mils thou thous"},
+	MM:          {kind: Length, name: "mm", num: 1, den: 1, factor: "1 mm", also: "millimetre millimetres millimeter millimeters"},
+	M:           {kind: Length, name: "m", num: 1000, den: 1, factor: "1000 mm", also: "metre metres meter meters"},
+	CM:          {kind: Length, name: "cm", num: 10, den: 1, factor: "10 mm", also: "centimetre centimetres centimeter centimeters"},
+	Micron:      {kind: Length, name: "µm", num: 1, den: 1000, factor: "1/1000 mm", also: "um µ micron microns micrometre micrometres micrometer micrometers"},
+	Inch:        {kind: Length, name: "in", num: 254, den: 10, factor: "25.4 mm", also: `inch inches " ''`},
+	Foot:        {kind: Length, name: "ft", num: 12 * 254, den: 10, factor: "12 × 25.4 mm", also: `foot feet '`},
+	Mil:         {kind: Length, name: "mil", num: 254, den: 10 * 1000, factor: "25.4/1000 mm", also: "mils thou thous"},
+	HundredthMM: {kind: Length, name: "0.01 mm", num: 1, den: 100, factor: "1/100 mm"},
+	TenthMil:    {kind: Length, name: "0.0001 in", num: 254, den: 10 * 10000, factor: "25.4/10000 mm"},
 
 	MMPerM:         {kind: Slope, name: "mm/m", num: 1, den: 1, factor: "1 mm/m", also: "mm/1m mm/1000mm mm/metre mm/meter"},
 	MRad:           {kind: Slope, name: "mrad", num: 1, den: 1, factor: "1 mm/m", also: "mrads milliradian milliradians"},
@@ -192,6 +196,9 @@ func init() {
 		words[k] = map[string]Unit{}
 	}
 	for u := None + 1; u < numUnits; u++ {
+		if u.Division() {
+			continue
+		}
 		d := &defs[u]
 		words[d.kind][d.name] = u
 		for _, w := range spellings(u) {
@@ -292,7 +299,7 @@ type Entry struct {
 func Table(k Kind) []Entry {
 	var list []Entry
 	for u := None + 1; u < numUnits; u++ {
-		if defs[u].kind == k {
+		if defs[u].kind == k && !u.Division() {
 			list = append(list, Entry{u, spellings(u), defs[u].factor})
 		}
 	}
@@ -329,6 +336,37 @@ func ParseUnit(s string, want Kind) (u Unit, ok bool) {
 		return None, false
 	}
 	u, ok = words[want][string(key)]
+	return u, ok
+}
+
+// Division says whether the unit is a division of a dial. It stands in headers only: behind a number nobody could tell where the number ends.
+func (u Unit) Division() bool { return u == HundredthMM || u == TenthMil }
+
+// divisions leads from what people write over readings taken in divisions of a dial to the unit; case, blanks and brackets do not matter.
+var divisions = map[string]Unit{
+	"0.01mm": HundredthMM, "0,01mm": HundredthMM, "1/100mm": HundredthMM, "hundredthmm": HundredthMM, "hundredthsmm": HundredthMM, "hundredthsofmm": HundredthMM, "hundredthsofamm": HundredthMM,
+	"hundredthsofamillimetre": HundredthMM, "hundredthsofamillimeter": HundredthMM,
+	"0.001mm": Micron, "0,001mm": Micron, "1/1000mm": Micron, "thousandthsofamm": Micron,
+	"0.001in": Mil, "0,001in": Mil, "1/1000in": Mil, "0.001inch": Mil, "1/1000inch": Mil, `0.001"`: Mil, `1/1000"`: Mil, "thousandthsofaninch": Mil, "thousandthsinch": Mil,
+	"0.0001in": TenthMil, "0,0001in": TenthMil, "1/10000in": TenthMil, "0.0001inch": TenthMil, "1/10000inch": TenthMil, `0.0001"`: TenthMil,
+}
+
+// ParseHeaderUnit is [ParseUnit] that takes divisions of a dial too, as they stand over a column: "0.01 mm", "1/100 mm", "0.001 in".
+func ParseHeaderUnit(s string, want Kind) (u Unit, ok bool) {
+	if u, ok = ParseUnit(s, want); ok || want != Length || len(s) > maxWord {
+		return u, ok
+	}
+	u, ok = divisions[strings.Map(func(r rune) rune {
+		switch {
+		case isSpace(r), strings.ContainsRune("[]()×x", r):
+			return -1
+		case isInch(r):
+			return '"'
+		case r == '⁄', r == '∕':
+			return '/'
+		}
+		return unicode.ToLower(r)
+	}, s)]
 	return u, ok
 }
 

@@ -39,6 +39,7 @@ const (
 	Either Decimal = iota // a point or a comma; what could be read both ways is refused
 	Point                 // 1,234.5
 	Comma                 // 1.234,5
+	Commas                // as Either, in a job some of whose decimals are commas: 1.234 is refused like 1,234
 )
 
 // A Value is one quantity as read.
