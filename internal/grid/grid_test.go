@@ -33,13 +33,13 @@ func text(m *Model) string {
 
 // known finds a header row that begins with "Machine" and matches names by their lower case.
 var known = Meaning{
-	FindHeader: func(rows [][]string) int {
+	Arrange: func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
 		for i, r := range rows {
 			if len(r) > 0 && strings.EqualFold(r[0], "machine") {
-				return i
+				return rows[:i], r, rows[i+1:], true
 			}
 		}
-		return -1
+		return nil, nil, nil, false
 	},
 	Match: func(header []string, name string) int {
 		return slices.IndexFunc(header, func(h string) bool { return name != "" && strings.EqualFold(h, name) })

@@ -116,8 +116,9 @@ func FormatBlock(rows [][]string) string {
 
 // Meaning is what Paste asks its owner about header rows.
 type Meaning struct {
-	FindHeader func(rows [][]string) int              // index of the header row in a block, −1 for none
-	Match      func(header []string, name string) int // column of header that means the same as name, −1 for none
+	// Arrange parts a block at its header row and brings the rows below into that header's columns; ok is false for a block without a known header.
+	Arrange func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool)
+	Match   func(header []string, name string) int // column of header that means the same as name, −1 for none
 }
 
 // Paste puts a block into the sheet. A block with a header row gives an empty sheet its header and rows, and is appended to a filled

@@ -54,9 +54,9 @@ func (m *Model) PlanPaste(block [][]string, mean Meaning) *Plan {
 	if w := widest(block); w > MaxColumns || len(block)*w > MaxCells {
 		return refuse("The block is too large: at most " + count(MaxColumns, "column", "columns") + " and " + count(MaxCells, "cell", "cells") + ".")
 	}
-	if mean.FindHeader != nil {
-		if h := mean.FindHeader(block); h >= 0 && h < len(block) {
-			return m.planTable(block[:h], block[h], block[h+1:], mean)
+	if mean.Arrange != nil {
+		if title, header, body, ok := mean.Arrange(block); ok {
+			return m.planTable(title, header, body, mean)
 		}
 	}
 	return m.planBlock(block)
@@ -123,7 +123,15 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 	// to[i] is where column i of the block goes
 	full := slices.Clone(m.header)
 	to := make([]int, max(len(header), widest(rows)))
-	taken := map[int]bool{}
+	taken, same := map[int]bool{}, make([]int, len(to))
+	for i := range to { // the same text first: of two names of one meaning the other is a column of its own
+		same[i] = -1
+		if i < len(header) && strings.TrimSpace(header[i]) != "" {
+			if c := slices.Index(m.header, header[i]); c >= 0 && !taken[c] {
+				same[i], taken[c] = c, true
+			}
+		}
+	}
 	for i := range to {
 		to[i] = -1
 		n := ""
@@ -131,7 +139,10 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 			n = header[i]
 		}
 		pc := PlanColumn{Pasted: n, Column: -1}
-		if c := match(mean, m.header, n); c >= 0 && c < len(m.header) && !taken[c] {
+		if c := same[i]; c >= 0 {
+			to[i] = c
+			pc.Column, pc.Name = c, m.header[c]
+		} else if c := match(mean, m.header, n); c >= 0 && c < len(m.header) && !taken[c] {
 			to[i] = c
 			taken[c] = true
 			pc.Column, pc.Name = c, m.header[c]

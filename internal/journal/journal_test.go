@@ -75,7 +75,7 @@ func edit(r *rand.Rand, g *grid.Model) {
 		if r.IntN(3) == 0 {
 			g.AddColumn(r.IntN(len(g.Header())+1)-1, "Own "+word())
 		} else {
-			g.PasteText("Machine\tSpeed\nPump 3\t"+word()+"\nPump new\t7\n", grid.Meaning{FindHeader: func(rows [][]string) int { return 0 }, Match: func(h []string, n string) int {
+			g.PasteText("Machine\tSpeed\nPump 3\t"+word()+"\nPump new\t7\n", grid.Meaning{Arrange: func(rows [][]string) ([][]string, []string, [][]string, bool) { return nil, rows[0], rows[1:], true }, Match: func(h []string, n string) int {
 				for c := range h {
 					if h[c] == n {
 						return c

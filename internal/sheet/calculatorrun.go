@@ -211,7 +211,8 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 		if unit.none {
 			u = units.None
 		}
-		return parseAngle(s, u, mark)
+		deg, _, text, hint := parseAngle(s, u, mark)
+		return deg, text, hint
 	}
 	kind := measureInfo[m].kind
 	if m.hasExtra() && len(s) <= 200 {

@@ -37,6 +37,18 @@ func parseQuantity(s string, q Quantity, unit units.Unit, mark units.Decimal) (x
 		return math.NaN(), fmt.Sprintf(msgTooLargeNumber, quote(s)), hintTooLargeNumber
 	}
 	switch q {
+	case QThickness, QDistance:
+		if n := v.Unit.FromBase(v.Base); !v.Own && v.Unit.Division() && math.Abs(n) < 10 && math.Abs(n-math.Round(n)) > 1e-9 {
+			return math.NaN(), fmt.Sprintf(msgDivisions, quote(s), v.Unit), fmt.Sprintf(hintDivisions, v.Unit)
+		}
+	case QExpansion:
+		if nearMillion(v.Base) {
+			return math.NaN(), fmt.Sprintf(msgMillion, quote(s), v.Unit), hintMillion
+		}
+	case QTemperature:
+		if v.Unit == units.Kelvin && v.Base < -100 {
+			return math.NaN(), fmt.Sprintf(msgKelvin, quote(s), v.Base), hintKelvin
+		}
 	case QCount:
 		if v.Base < 0 || v.Base != math.Trunc(v.Base) || v.Base > 1e9 || v.Unit != units.None {
 			return math.NaN(), fmt.Sprintf(msgNotACount, quote(s)), hintCount
@@ -54,8 +66,15 @@ func parseQuantity(s string, q Quantity, unit units.Unit, mark units.Decimal) (x
 }
 
 // parseAngle reads a position on the clock in degrees: degrees, or hours as in 3 o'clock and 3h.
-func parseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, text, hint string) {
+// 10:30 is half past ten. own says that the text bore a unit.
+func parseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, own bool, text, hint string) {
 	t := strings.TrimSpace(s)
+	if h, m, ok := strings.Cut(t, ":"); ok && (m == "00" || m == "30" || m == "15" || m == "45") {
+		if v, e := units.Parse(h, units.Number, units.None, mark); e == nil && v.Base >= 0 && v.Base <= 12 && v.Base == math.Trunc(v.Base) {
+			quarter := map[string]float64{"00": 0, "15": 7.5, "30": 15, "45": 22.5}[m]
+			return v.Base*30 + quarter, true, "", ""
+		}
+	}
 	v, err := units.Parse(t, units.Angle, unit, mark)
 	if err != nil && len(t) > 1 && (t[len(t)-1] == 'h' || t[len(t)-1] == 'H') {
 		var e *units.Error
@@ -64,17 +83,20 @@ func parseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, tex
 		}
 	}
 	if err != nil {
-		return math.NaN(), err.Msg, err.Hint
+		return math.NaN(), false, err.Msg, err.Hint
 	}
 	if v.Base < -3600 || v.Base > 3600 {
-		return math.NaN(), fmt.Sprintf(msgAngleRange, quote(s)), hintAngle
+		return math.NaN(), false, fmt.Sprintf(msgAngleRange, quote(s)), hintAngle
 	}
-	return v.Base, "", ""
+	return v.Base, v.Own, "", ""
 }
 
 // parseSweep reads "0:0 45:-0.12 90:-0.20" into angles in degrees and readings in mm, appended to the two slices. Pairs are parted by blanks or
 // semicolons; angle and reading by a colon; a reading may bear a unit, with a blank between or none.
+//
+// Angles that could be hours, and readings of which some bear a unit and others would be read in another, are refused.
 func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []float64) (a, r []float64, text, hint string) {
+	from, bareAngles, bareReadings, owned, typed := len(angle), 0, false, false, units.None
 	if len(s) > maxSweep {
 		return angle, reading, fmt.Sprintf(msgSweepLong, maxSweep), hintSweep
 	}
@@ -104,7 +126,7 @@ func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		if strings.TrimSpace(at) == "" || value == "" {
 			return angle, reading, fmt.Sprintf(msgSweepPair, n, quote(at+":"+value)), hintSweep
 		}
-		deg, cause, hint := parseAngle(at, units.Degree, mark)
+		deg, own, cause, hint := parseAngle(at, units.Degree, mark)
 		if cause != "" {
 			return angle, reading, fmt.Sprintf(msgSweepAt, n, cause), hint
 		}
@@ -116,6 +138,22 @@ func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 			return angle, reading, fmt.Sprintf(msgSweepAt, n, fmt.Sprintf(msgTooLargeNumber, quote(value))), hintTooLargeNumber
 		}
 		angle, reading = append(angle, deg), append(reading, v.Base)
+		if !own {
+			bareAngles++
+		}
+		switch {
+		case !v.Own:
+			typed, bareReadings = units.None, bareReadings || v.Base != 0
+		case n > 1 && typed == units.None && !owned:
+			typed = v.Unit // the last one's, and no other's: it could be meant for all
+		}
+		owned = owned || v.Own
+	}
+	if bareAngles == n && looksLikeHours(angle[from:]) {
+		return angle, reading, msgHoursOrDegrees, hintAngles
+	}
+	if mixedUnits(typed, unit, bareReadings) {
+		return angle, reading, fmt.Sprintf(msgMixedUnits, quote(s), typed, unit), hintMixedUnits
 	}
 	return angle, reading, "", ""
 }
@@ -130,7 +168,18 @@ func isSweepGap(r rune) bool {
 // parseDistances reads a list of distances parted by semicolons, or by blanks where there is none. A unit goes with the number before it.
 func parseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64) (list []float64, text, hint string) {
 	list = dst
+	bare, typed := false, units.None
+	defer func() {
+		if text == "" && mixedUnits(typed, unit, bare) {
+			text, hint = fmt.Sprintf(msgMixedUnits, quote(s), typed, unit), hintMixedUnits
+		}
+	}()
 	one := func(w string) bool {
+		if v, err := units.Parse(w, units.Length, unit, mark); err == nil && v.Own {
+			typed = v.Unit
+		} else {
+			bare = true
+		}
 		var x float64
 		if x, text, hint = parseQuantity(w, QDistance, unit, mark); text != "" {
 			return false

@@ -190,8 +190,11 @@ const (
 	cGivenSlopeH
 	cGivenGapV
 	cGivenGapH
+	cGivenOffU
+	cGivenSlopeU
 	cGraduation
 	cRepeatability
+	cUnit
 	cGrowth // 4 supports × V, H: movable front, rear, stationary near, far
 	_
 	_
@@ -278,6 +281,7 @@ const (
 	lAngle
 	lReading
 	lSet
+	lUnit
 
 	kThickness // the Stock sheet
 	kCount
@@ -286,6 +290,7 @@ const (
 	kLamination
 	kClass
 	kTolerance
+	kUnit
 
 	pMachine // the Growth sheet
 	pSupport
@@ -301,6 +306,7 @@ const (
 	pTempU
 	pCoefU
 	pNote
+	pUnit
 
 	fMachine // the Feet sheet
 	fFoot
@@ -322,6 +328,7 @@ const (
 	fRoomLeft
 	fRoomRight
 	fNote
+	fUnit
 
 	tSet // the Limits sheet
 	tCoupling
@@ -329,6 +336,7 @@ const (
 	tOffset
 	tSlope
 	tSource
+	tUnit
 
 	mMaterial // the Materials sheet
 	mCoefficient
@@ -336,6 +344,7 @@ const (
 	mTo
 	mUncertainty
 	mSource
+	mUnit
 
 	hMachine // the Checks sheet
 	hCheck
@@ -377,6 +386,7 @@ const (
 	sCoefU
 	sCooling
 	sNumbered
+	sPlausible
 	numCols
 )
 
@@ -529,9 +539,12 @@ var columnTable = [numCols]column{
 	cGivenSlopeH: {"given_slope_h", "Given slope H", gMethod, QSlope, "The same sideways, movable shaft leading towards 3 o'clock away from the coupling is positive.", "given horizontal slope|measured slope h|given slope horizontal|given angle h", nil},
 	cGivenGapV:   {"given_gap_12_6", "Given gap 12 minus 6", gMethod, QThickness, "Instead of Given slope V: gap at 12 less gap at 6, at the face diameter.", "gap 12 minus 6|gap difference v|given gap difference v|given gap v|gap difference vertical", nil},
 	cGivenGapH:   {"given_gap_3_9", "Given gap 3 minus 9", gMethod, QThickness, "Instead of Given slope H: gap at 3 less gap at 9, at the face diameter.", "gap 3 minus 9|gap difference h|given gap difference h|given gap h|gap difference horizontal", nil},
+	cGivenOffU:   {"given_offset_u", "Given offset ±", gMethod, QThickness, "How well a given offset is known: expanded, k = 2, as results show it. Blank: what is usual of a line reduced elsewhere.", "offset ±|offset uncertainty|given offset uncertainty|offset plus minus", nil},
+	cGivenSlopeU: {"given_slope_u", "Given slope ±", gMethod, QSlope, "The same of a given slope.", "slope ±|slope uncertainty|given slope uncertainty|slope plus minus", nil},
 
 	cGraduation:    {"graduation", "Graduation", gTrust, QThickness, "Smallest division of the dial or gauge of this row.", "dial graduation|division|smallest division", nil},
 	cRepeatability: {"repeatability", "Repeatability", gTrust, QThickness, "Standard deviation of the same reading taken again.", "dial repeatability|repeat standard deviation|standard deviation", nil},
+	cUnit:          {"unit", "Unit", gTrust, QText, unitHelp, unitWords, nil},
 
 	cRunOffV:   {"running_offset_v", "Running offset V", gGrowth, QThickness, "Offset the maker wants when hot, movable high is positive. Blank: none.", "wanted running offset v|hot offset v|running vertical offset", nil},
 	cRunOffH:   {"running_offset_h", "Running offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "wanted running offset h|hot offset h|running horizontal offset", nil},
@@ -593,9 +606,10 @@ var columnTable = [numCols]column{
 
 	lMachine: {"machine", "Machine", "readings", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
 	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
-	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|at|phi|degrees", nil},
+	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|clock|o'clock|hours|at|phi|degrees", nil},
 	lReading: {"reading", "Reading", "readings", QThickness, "As read; plunger pushed in is positive.", "value|dial reading|indicated", nil},
 	lSet:     {"set", "Set", "readings", QChoice, "Which set of readings it belongs to. found, or blank: as found now, to be corrected. hot: taken at running temperature, on the machine just stopped and locked out; compared with a cold set it gives the measured change, which takes the place of every growth. cold: what hot is compared with, where that is not the readings found.", "set of readings|hot or cold", []choice{{"found", "as found|now"}, {"cold", "before|cold set"}, {"hot", "running|warm|hot set"}}},
+	lUnit:    {"unit", "Unit", "readings", QText, unitHelp, unitWords, nil},
 
 	kThickness:  {"thickness", "Thickness", "stock", QThickness, "Thickness of a shim.", "shim|shim thickness|thick", nil},
 	kCount:      {"pieces", "Pieces on hand", "stock", QCount, "How many there are. Blank: not counted.", "pieces|count|on hand|quantity|qty|number", nil},
@@ -604,6 +618,7 @@ var columnTable = [numCols]column{
 	kLamination: {"lamination", "Lamination", "stock", QThickness, "laminated: the thickness of one layer.", "layer|layer thickness|lamination thickness", nil},
 	kClass:      {"strip_class", "Strip class", "stock", QChoice, "Class of thickness tolerance of the strip the shims are cut from, EN ISO 9445-1. Blank: the job's.", "tolerance class|thickness class|strip tolerance", stripChoices},
 	kTolerance:  {"tolerance", "Tolerance", "stock", QThickness, "How far the thickness of a shim may be off, either way; laminated: of one layer. It wins over the class.", "thickness tolerance|plus minus|±|tolerance ±|half width", nil},
+	kUnit:       {"unit", "Unit", "stock", QText, unitHelp, unitWords, nil},
 
 	pMachine:     {"machine", "Machine", "growth", QText, "Name of a machine on the Machines sheet. Its rows here take the place of its growth columns there.", "machine name|movable machine|tag", nil},
 	pSupport:     {"support", "Support", "growth", QChoice, "Which support the part stands in. The parts of one support are added up.", "foot|feet|location", []choice{{"movable front", "front|movable near|movable inboard|inboard|m front|front feet|movable front feet"}, {"movable rear", "rear|movable far|movable outboard|outboard|m rear|rear feet|movable rear feet"}, {"stationary near", "near|stationary front|stationary inboard|s near|stationary near support"}, {"stationary far", "far|stationary rear|stationary outboard|s far|stationary far support"}}},
@@ -619,6 +634,7 @@ var columnTable = [numCols]column{
 	pTempU:       {"temperature_uncertainty", "Temperature uncertainty", "growth", QDifference, "Standard uncertainty of each of the two temperatures. Blank: the job's.", "u temperature|temperature u|temperature standard uncertainty", nil},
 	pCoefU:       {"coefficient_uncertainty", "Coefficient uncertainty", "growth", QShare, "Standard uncertainty of the coefficient, as a share of it. Blank: that of the material, else the job's.", "u coefficient|coefficient u|coefficient standard uncertainty", nil},
 	pNote:        {"note", "Note", "growth", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+	pUnit:        {"unit", "Unit", "growth", QText, unitHelp, unitWords, nil},
 
 	fMachine:      {"machine", "Machine", "feet", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
 	fFoot:         {"foot", "Foot", "feet", QText, "Name or number of the foot: front 9, front 3, rear 9, rear 3, or any name with Along and Across. Left is the 9 o'clock side.", "foot name|foot number|foot no|location", nil},
@@ -640,6 +656,7 @@ var columnTable = [numCols]column{
 	fRoomLeft:     {"room_left", "Room left", "feet", QThickness, "How far the foot can still go towards 9 o'clock.", "left|room 9", nil},
 	fRoomRight:    {"room_right", "Room right", "feet", QThickness, "How far the foot can still go towards 3 o'clock.", "right|room 3", nil},
 	fNote:         {"note", "Note", "feet", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+	fUnit:         {"unit", "Unit", "feet", QText, unitHelp, unitWords, nil},
 
 	tSet:      {"set", "Set", "limits", QText, "Name of your limit set, as the Limits column and Default limits name it. Blank: that of the row above. Your set wins over a built-in one of the same name.", "limit set|limits|name|set name", nil},
 	tCoupling: {"coupling", "Coupling", "limits", QChoice, "Kind of coupling the row is for. Rows for vertical flange hold for every coupling of a machine mounted so, where the set has them.", "coupling kind|coupling type|kind of coupling", limitChoices},
@@ -647,6 +664,7 @@ var columnTable = [numCols]column{
 	tOffset:   {"offset", "Offset", "limits", QThickness, "Limit for the offset at the coupling centre. Blank for kinds that are not judged by offset.", "offset limit|max offset", nil},
 	tSlope:    {"slope", "Slope", "limits", QSlope, "Limit for the slope; spacer: for the angle at each flex plane.", "slope limit|max slope|angle|angle limit|angularity", nil},
 	tSource:   {"source", "Source", "limits", QText, "Where the row comes from: a document, edition and page.", "reference|document|from", nil},
+	tUnit:     {"unit", "Unit", "limits", QText, unitHelp, unitWords, nil},
 
 	mMaterial:    {"material", "Material", "materials", QText, "Name of the material, as the Growth sheet names it. Yours wins over a built-in one of the same name.", "metal|name", nil},
 	mCoefficient: {"coefficient", "Coefficient", "materials", QExpansion, "Mean coefficient of linear expansion.", "mean coefficient|expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
@@ -654,6 +672,7 @@ var columnTable = [numCols]column{
 	mTo:          {"at_temperature", "At temperature", "materials", QTemperature, "Temperature the mean ends at. Rows of one material at several temperatures are interpolated between.", "to|to temperature|temperature|up to temperature", nil},
 	mUncertainty: {"uncertainty", "Uncertainty", "materials", QShare, "Standard uncertainty of the coefficient, as a share of it.", "standard uncertainty|u", nil},
 	mSource:      {"source", "Source", "materials", QText, "Where the value comes from.", "reference|document", nil},
+	mUnit:        {"unit", "Unit", "materials", QText, unitHelp, unitWords, nil},
 
 	hMachine: {"machine", "Machine", "checks", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
 	hCheck:   {"check", "Check", "checks", QText, "What is checked: hub runout movable, hub runout stationary, bearing lift, flange parallelism, flange offset, piping movement, final torque, coupling bolts, jackscrews backed off, guard, hot check, dowels; or a name of your own.", "item|what|check item", nil},
@@ -695,6 +714,7 @@ var columnTable = [numCols]column{
 	sCoefU:               {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, "Standard uncertainty of a coefficient of expansion, as a share of it, where neither the Growth nor the Materials sheet has one.", "u coefficient", nil},
 	sCooling:             {"cooling_per_minute", "Cooling per minute", "job", QShare, "Standard uncertainty of a change measured cold to hot, as a share of it, for every minute between stop and hot readings. Blank: 1 %, common practice, no source.", "cooling|cooling a minute|lost per minute", nil},
 	sNumbered:            {"feet_numbered", "Feet numbered", "job", QText, "Which foot is 1, which 2 and so on, where the Feet sheet names them by numbers alone: front 9, front 3, rear 3, rear 9. There is no common order, so without it a number needs Along and Across.", "feet 1 to 4|numbering of feet|foot numbers", nil},
+	sPlausible:           {"plausible_ranges", "Plausible ranges", "job", QText, "Numbers outside what is usual for their column are questioned, once a column. no: none is. Or what is usual here, such as Speed 5 to 90000 rpm; Spacer length 5 mm to 15 m.", "question numbers|usual ranges|plausibility", nil},
 }
 
 var (
@@ -708,17 +728,17 @@ func sheetOf(c colID) SheetKind {
 	switch {
 	case c < endResults:
 		return MachinesSheet
-	case c <= lSet:
+	case c <= lUnit:
 		return ReadingsSheet
-	case c <= kTolerance:
+	case c <= kUnit:
 		return StockSheet
-	case c <= pNote:
+	case c <= pUnit:
 		return GrowthSheet
-	case c <= fNote:
+	case c <= fUnit:
 		return FeetSheet
-	case c <= tSource:
+	case c <= tUnit:
 		return LimitsSheet
-	case c <= mSource:
+	case c <= mUnit:
 		return MaterialsSheet
 	case c <= hNote:
 		return ChecksSheet
@@ -903,7 +923,7 @@ func matchHeader(kind SheetKind, text string) (c colID, unit string, hasUnit boo
 	var buf [maxHeader + 64]byte
 	m := lookups[kind]
 	open := strings.LastIndexAny(text, "[(")
-	if open > 0 {
+	if open >= 0 {
 		if shut := strings.IndexAny(text[open:], "])"); shut > 0 {
 			if c, ok := m[string(appendNormal(appendNormal(buf[:0], text[:open]), text[open+shut+1:]))]; ok {
 				return c, text[open+1 : open+shut], true
@@ -913,6 +933,11 @@ func matchHeader(kind SheetKind, text string) (c colID, unit string, hasUnit boo
 	if c, ok := m[string(appendNormal(buf[:0], text))]; ok {
 		return c, "", false
 	}
+	if open < 0 && strings.ContainsAny(text, " ,/-_\n\u00a0") {
+		if c, u, ok := looseUnit(m, text); ok {
+			return c, u, true
+		}
+	}
 	return none, "", false
 }
 
@@ -920,38 +945,12 @@ func matchHeader(kind SheetKind, text string) (c colID, unit string, hasUnit boo
 const maxHeader = 120
 
 // FindHeader returns the index of the header row: the first row with at least three known names, or with two among no more than eight cells,
-// else the first with one among no more than two. -1: there is none, as in a block of cells pasted without its header.
+// else the first with one among no more than two; of a header in two lines the first. -1: there is none, as in a block of cells pasted without its header.
 func FindHeader(rows [][]string, kind SheetKind) int {
-	load()
-	single := -1
-	for i, row := range rows {
-		if i >= maxTitle {
-			break
-		}
-		if kind == SettingsSheet { // every row begins with a known name; only "Name, Value" is a header
-			if settingsHeader(row) {
-				return i
-			}
-			continue
-		}
-		known, filled := 0, 0
-		for _, cell := range row {
-			if blank(cell) {
-				continue
-			}
-			filled++
-			if c, _, _ := matchHeader(kind, cell); c != none {
-				known++
-			}
-		}
-		if known >= 3 || known == 2 && filled <= 8 {
-			return i
-		}
-		if known == 1 && filled <= 2 && single < 0 {
-			single = i
-		}
+	if h, ok := findHeading(rows, kind); ok {
+		return h.from
 	}
-	return single
+	return -1
 }
 
 // settingsHeader says whether a row of the Job sheet is its header.
@@ -1023,7 +1022,7 @@ func usedBy(c colID, m Method) bool {
 		return m != GivenLineMethod && m != FaceAndFace
 	case c == cMovSweep, c == cStatSweep:
 		return m == Sweeps
-	case c >= cGivenOffV && c <= cGivenGapH:
+	case c >= cGivenOffV && c <= cGivenSlopeU:
 		return m == GivenLineMethod
 	}
 	return true

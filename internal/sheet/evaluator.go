@@ -20,6 +20,7 @@ const (
 	BlankRow   RowKind = iota // nothing to compute; it stays in place
 	HeaderRow                 // the header repeated further down, left out with a warning
 	MachineRow                // a coupling
+	LeftOutRow                // a total, a note or a line of dashes, left out with a warning
 )
 
 // A Used holds the limits a row was held to.
@@ -85,6 +86,8 @@ type RowResult struct {
 	models    []calc.Sweep // of Sweeps, without their readings
 	setSweeps families     // of the sets of readings for the wanted line
 	stopped   bool         // something the line needs is missing or wrong; nothing was computed
+	odd       columnSet    // columns whose number is outside what is usual
+	dashes    columnSet    // columns with a dash or the like, taken as not given
 }
 
 // HasLine says whether the row came to a line.
@@ -101,8 +104,11 @@ func (r *RowResult) Worst() Severity {
 
 // binding is what a column of the Machines table was understood as.
 type binding struct {
-	id   colID
-	unit units.Unit // of a bare number; None: it must bear its own (an unknown unit in the header), or is no quantity
+	id    colID
+	unit  units.Unit // of a bare number; None: it must bear its own (an unknown unit in the header), or is no quantity
+	own   bool       // the unit stands in the header
+	other bool       // another column bears the name exactly: this one is kept, and not read
+	doubt string     // the header could be two columns: these; what is filled there refuses its row
 }
 
 // An Evaluator works a job out. It holds the job's tables, which the caller may change, telling by Refresh or RowsChanged.
@@ -144,13 +150,19 @@ type Evaluator struct {
 	long      map[string]*longReadings // by machine key
 	longOrder []string                 // its keys in the order they came
 
-	keys   []string // name key of each row, "" none
-	first  map[string]int
-	blocks [][]RowResult // blockRows results each; nil: none of them was asked for yet
-	dirty  []bool        // rows that wait, one for each row
-	marked [2]int        // rows marked since Marked was called: from, to
-	dups   []int32       // index of the row whose name this one bears again, −1 none
-	named  int           // rows that first and dups speak of
+	keys       []string // name key of each row, "" none
+	first      map[string]int
+	blocks     [][]RowResult // blockRows results each; nil: none of them was asked for yet
+	dirty      []bool        // rows that wait, one for each row
+	marked     [2]int        // rows marked since Marked was called: from, to
+	dups       []int32       // index of the row whose name this one bears again, −1 none
+	named      int           // rows that first and dups speak of
+	lower      []lowerHeader // headers further down
+	unitColumn int           // of the Machines table, −1 none
+	numeric    []bool        // columns of the Machines table that hold numbers or words of a list, or results
+	comma      []bool        // rows with a decimal comma
+	commas     int           // how many, with those of the other sheets
+	names      bool          // most rows of the Machines sheet have a name
 
 	sc scratch
 }
@@ -170,7 +182,12 @@ func (e *Evaluator) Job() *Job { return e.job }
 func (e *Evaluator) Inch() bool { return e.set.inch }
 
 // Decimal is the job's decimal sign.
-func (e *Evaluator) Decimal() units.Decimal { return e.set.mark }
+func (e *Evaluator) Decimal() units.Decimal {
+	if e.set.mark == units.Commas { // nothing was said
+		return units.Either
+	}
+	return e.set.mark
+}
 
 // Setting returns the text of a setting by its key, such as "site", trimmed.
 func (e *Evaluator) Setting(key string) string {
@@ -197,6 +214,7 @@ func (e *Evaluator) Refresh() {
 	e.readSettings()
 	e.bindHeader()
 	e.findMisspelt()
+	e.countCommas()
 	e.readLimits()
 	e.defaultLimits()
 	e.readMaterials()
@@ -207,6 +225,7 @@ func (e *Evaluator) Refresh() {
 	e.readLong()
 	e.resize()
 	e.mark(0, len(e.dirty))
+	e.findLower(0, len(e.dirty))
 	e.indexNames(0, len(e.dirty))
 }
 
@@ -297,7 +316,12 @@ func (e *Evaluator) RowsChanged(from, to int) {
 		to = len(e.dirty)
 	}
 	from, to = max(from, 0), min(to, len(e.dirty))
+	if e.commasChanged(from, to) {
+		e.Refresh() // numbers read otherwise, on every sheet
+		return
+	}
 	e.mark(from, to)
+	e.findLower(from, to)
 	e.indexNames(from, to)
 }
 
@@ -345,6 +369,7 @@ func (e *Evaluator) Problems() []Problem {
 				fmt.Sprintf(msgNoSuchMachine, l.name), hintNoSuchMachine, l.col})
 		}
 	}
+	list = e.columnNotes(list)
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok {
 			list = append(list, Problem{Error, e.job.Table(c.sheet).File, e.sheetName(c.sheet), c.row, columnInfos[lMachine].Name,
@@ -418,11 +443,12 @@ func nameKey(s string) string {
 func (e *Evaluator) indexNames(from, to int) {
 	behind := e.first != nil && from == e.named && to == len(e.dirty) // rows that came behind the others
 	changed := e.first == nil || from == 0 && to == len(e.dirty) || e.named != len(e.dirty)
+	defer e.settleNames()
 	col := e.column(cMachine)
 	for i := from; i < to; i++ {
 		k := ""
 		if col >= 0 {
-			if k = nameKey(e.job.Machines.Cell(i, col)); k != "" && e.isHeader(i) {
+			if k = nameKey(e.job.Machines.Cell(i, col)); k != "" && (e.isHeader(i) || noWord(k)) {
 				k = ""
 			}
 		}
@@ -451,6 +477,20 @@ func (e *Evaluator) indexNames(from, to int) {
 	e.named = len(e.dirty)
 }
 
+// settleNames notes whether the rows of the list bear names; a row without one is then no machine of it.
+func (e *Evaluator) settleNames() {
+	n := 0
+	for _, k := range e.keys {
+		if k != "" {
+			n++
+		}
+	}
+	if has := n > 0; has != e.names {
+		e.names = has
+		e.mark(0, len(e.dirty))
+	}
+}
+
 // bear notes that row i bears a name, and returns the row that bears it first, −1 if that is i.
 func (e *Evaluator) bear(key string, i int) int32 {
 	if key == "" {
@@ -466,12 +506,15 @@ func (e *Evaluator) bear(key string, i int) int32 {
 // column is the first column of the Machines table understood as c, −1 if none.
 func (e *Evaluator) column(c colID) int {
 	for i, b := range e.bind {
-		if b.id == c {
+		if b.id == c && !b.other {
 			return i
 		}
 	}
 	return -1
 }
+
+// MachineColumn is the column of the Machines table that the names of the machines stand in, −1 none.
+func (e *Evaluator) MachineColumn() int { return e.column(cMachine) }
 
 // isHeader says whether row i repeats the header: all it holds is the header's own words, two at least.
 func (e *Evaluator) isHeader(i int) bool {

@@ -64,7 +64,7 @@ type feetRows struct {
 // readFeet reads the Feet sheet.
 func (e *Evaluator) readFeet() {
 	e.footings = nil
-	l := e.lines(FeetSheet, fMachine, fNote, fMachine, fFoot)
+	l := e.lines(FeetSheet, fMachine, fUnit, fMachine, fFoot)
 	if l == nil {
 		return
 	}
@@ -208,7 +208,7 @@ func (e *Evaluator) footRow(l *lines) footRow {
 	}
 	f.measured = corners == 4 || known(f.soft.Gap) || known(f.soft.Rise) || known(f.soft.RiseFreed)
 	if !l.blank(fPack) {
-		pieces, text, hint := parsePieces(l.cell(fPack), l.at[fPack-l.base].unit, e.set.mark)
+		pieces, text, hint := parsePieces(l.cell(fPack), l.unit(fPack), e.set.mark)
 		switch {
 		case text != "":
 			l.fail(fPack, text, hint)
@@ -229,6 +229,12 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 	case "0", "none", "bare", "barebase", "nothing", "no":
 		return list, "", ""
 	}
+	bare, typed := false, units.None
+	defer func() {
+		if text == "" && mixedUnits(typed, unit, bare) {
+			list, text, hint = nil, fmt.Sprintf(msgMixedUnits, quote(s), typed, unit), hintMixedUnits
+		}
+	}()
 	one := func(w string) bool {
 		n := 1.0
 		if i := strings.IndexAny(w, "x×*"); i > 0 {
@@ -238,6 +244,11 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 			}
 		}
 		var x float64
+		if v, err := units.Parse(w, units.Length, unit, mark); err == nil && v.Own {
+			typed = v.Unit
+		} else {
+			bare = true
+		}
 		if x, text, hint = parseQuantity(w, QThickness, unit, mark); text != "" {
 			text = fmt.Sprintf(msgPieces, quote(s), text)
 			hint = hintPieces

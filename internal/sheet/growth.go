@@ -75,7 +75,7 @@ type growthRows struct {
 // readGrowth reads the Growth sheet.
 func (e *Evaluator) readGrowth() {
 	e.growths = nil
-	l := e.lines(GrowthSheet, pMachine, pNote, pMachine, pSupport)
+	l := e.lines(GrowthSheet, pMachine, pUnit, pMachine, pSupport)
 	if l == nil {
 		return
 	}

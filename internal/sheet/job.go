@@ -49,6 +49,27 @@ type Table struct {
 	Header   []string   // nil: none found or not looked for
 	Rows     [][]string
 	FirstRow int // the 1-based row of the source that Rows[0] stands in, as a spreadsheet counts; 0 counts as 1
+
+	placed []placing // rows whose cells were put under the columns of the header
+}
+
+// A placing says where the cells of the rows from … on went; nil: they stand where they stood.
+type placing struct {
+	from int
+	to   []int
+}
+
+// Placed is the column that a cell of the source stands in now: rows under a header of their own further down were put under the table's.
+func (t *Table) Placed(row, col int) int {
+	for i := len(t.placed) - 1; i >= 0; i-- {
+		if p := &t.placed[i]; row >= p.from {
+			if col < len(p.to) {
+				return p.to[col]
+			}
+			break
+		}
+	}
+	return col
 }
 
 // SourceRow is the 1-based row number of Rows[i] in the file it came from.
@@ -69,26 +90,6 @@ func (t *Table) Width() int {
 		n = max(n, len(r))
 	}
 	return n
-}
-
-// SplitHeader looks for the header among the rows (see [FindHeader]) and parts the table there: what stands above becomes Title. It
-// reports whether a header was found; without one the table stays as it is. Rows already parted are looked at afresh.
-func (t *Table) SplitHeader(kind SheetKind) bool {
-	rows, first := t.Rows, t.FirstRow
-	if t.Header != nil {
-		rows = append(append(append([][]string{}, t.Title...), t.Header), t.Rows...)
-		first = max(t.FirstRow, 1) - len(t.Title) - 1
-	}
-	h := FindHeader(rows, kind)
-	if h < 0 {
-		return false
-	}
-	t.Title, t.Header, t.Rows = rows[:h:h], rows[h], rows[h+1:]
-	if t.Header == nil {
-		t.Header = []string{}
-	}
-	t.FirstRow = max(first, 1) + h + 1
-	return true
 }
 
 // A Job is all sheets of one shutdown as typed.

@@ -13,7 +13,7 @@ import (
 // would put another in its place.
 func (e *Evaluator) readLimits() {
 	e.ownSets, e.badSets = nil, nil
-	l := e.lines(LimitsSheet, tSet, tSource, tSet, tCoupling, tSlope)
+	l := e.lines(LimitsSheet, tSet, tUnit, tSet, tCoupling, tSlope)
 	if l == nil {
 		return
 	}
@@ -143,7 +143,7 @@ func (e *Evaluator) Materials() []tables.Material { return e.ownMaterials }
 // readMaterials reads the Materials sheet. Several rows of one material are a table of means over the temperature.
 func (e *Evaluator) readMaterials() {
 	e.ownMaterials, e.badMaterials = nil, nil
-	l := e.lines(MaterialsSheet, mMaterial, mSource, mMaterial, mCoefficient)
+	l := e.lines(MaterialsSheet, mMaterial, mUnit, mMaterial, mCoefficient)
 	if l == nil {
 		return
 	}

@@ -19,6 +19,20 @@ type lines struct {
 	first int // source row of rows[0]
 	i     int // of the row at hand
 	bad   bool
+
+	header  []string
+	numeric []bool // columns that hold numbers or words of a list
+	doubts  []int  // columns whose header could be two
+	ruled   int    // source row of a header with other columns that the rows at hand stand under, 0 none
+	noted   map[colID]int
+	odd     map[colID]oddCells
+}
+
+// oddCells are the numbers of a column outside what is usual: the problem that tells it, of how many.
+type oddCells struct {
+	at, more int
+	x        float64
+	typed    string
 }
 
 // lines opens a sheet whose columns are from … to. nil: the job has none, or it has no header, or not the columns it needs, which is reported.
@@ -35,7 +49,25 @@ func (e *Evaluator) lines(kind SheetKind, from, to colID, needed ...colID) *line
 	if !ok {
 		return nil
 	}
-	l := &lines{e: e, kind: kind, t: t, base: from, at: at, rows: rows, first: first, i: -1}
+	header := t.Header
+	if header == nil {
+		plain := *t
+		plain.SplitHeader(kind)
+		header = plain.Header
+	}
+	l := &lines{e: e, kind: kind, t: t, base: from, at: at, rows: rows, first: first, i: -1, header: header, noted: map[colID]int{}, odd: map[colID]oddCells{}}
+	for c, h := range header {
+		if x, y, two := strings.Cut(h, wordOr); two && FindColumn(kind, x) != nil && FindColumn(kind, y) != nil {
+			l.doubts = append(l.doubts, c)
+			e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, "", fmt.Sprintf(msgHeaderDoubt, quote(x), quote(y)), hintHeaderDoubt, c})
+		}
+	}
+	l.numeric = make([]bool, max(t.Width(), len(header)))
+	for k, b := range at {
+		if q := columnInfos[from+colID(k)].Quantity; b.col >= 0 && q != QText {
+			l.numeric[b.col] = true
+		}
+	}
 	for _, c := range needed {
 		if at[c-from].col < 0 {
 			if len(rows) > 0 {
@@ -57,20 +89,56 @@ func (l *lines) next() bool {
 		if blankRow(row) {
 			continue
 		}
-		header, filled := 0, 0
-		for k, b := range l.at {
-			if b.col < 0 || b.col >= len(row) || blank(row[b.col]) {
-				continue
-			}
-			filled++
-			if c, _, _ := matchHeader(l.kind, row[b.col]); c == l.base+colID(k) {
-				header++
-			}
-		}
-		if header >= 2 && header == filled {
+		if l.passedOver(row) {
 			continue
 		}
 		l.bad = false
+		for _, c := range l.doubts {
+			if c < len(row) && !blank(row[c]) && !notGiven(row[c]) {
+				l.fail(l.base, fmt.Sprintf(msgDoubtCell, quote(row[c]), quote(l.header[c])), hintHeaderDoubt)
+			}
+		}
+		if l.ruled > 0 {
+			l.fail(l.base, fmt.Sprintf(msgOtherHeader, l.ruled), hintOtherHeader)
+		}
+		return true
+	}
+	return false
+}
+
+// passedOver says whether a row is a header, a total or a note, which is told where it is no plain repeat of the header.
+func (l *lines) passedOver(row []string) bool {
+	header, filled := 0, 0
+	for k, b := range l.at {
+		if b.col < 0 || b.col >= len(row) || blank(row[b.col]) {
+			continue
+		}
+		filled++
+		if c, _, _ := matchHeader(l.kind, row[b.col]); c == l.base+colID(k) {
+			header++
+		}
+	}
+	if h, ok := sectionAt(l.rows, l.i, l.header, l.kind); ok && wordy(row) {
+		l.ruled = 0
+		for c, name := range h.names {
+			if !blank(name) && (c >= len(l.header) || !l.e.sameColumn(name, l.header[c], l.kind)) {
+				l.ruled = l.src()
+				l.tell(Warning, l.base, msgHeaderOther, hintOtherHeader)
+				break
+			}
+		}
+		return true
+	}
+	if header >= 2 && header == filled {
+		l.ruled = 0
+		return true
+	}
+	name := ""
+	if columnInfos[l.base].Quantity == QText {
+		name = l.cell(l.base)
+	}
+	if why, _ := leftOut(row, name, l.t.Title, l.numeric); why != "" {
+		l.tell(Warning, l.base, why, hintLeftOut)
 		return true
 	}
 	return false
@@ -83,10 +151,33 @@ func (l *lines) col(c colID) int { return l.at[c-l.base].col }
 
 // cell is what stands in a column of the row at hand, as typed.
 func (l *lines) cell(c colID) string {
-	if k := l.col(c); k >= 0 && k < len(l.rows[l.i]) {
-		return l.rows[l.i][k]
+	k := l.col(c)
+	if k < 0 || k >= len(l.rows[l.i]) {
+		return ""
 	}
-	return ""
+	s := l.rows[l.i][k]
+	if absentIn(c, s) {
+		if l.noted[c] == 0 {
+			l.noted[c] = l.src()
+			l.tell(Note, c, fmt.Sprintf(msgNotGiven, quote(s)), "")
+		}
+		return ""
+	}
+	return s
+}
+
+// absentIn says whether a text in a column says that nothing is given. "none" of a pack is the bare base.
+func absentIn(c colID, s string) bool {
+	if s == "" {
+		return false
+	}
+	switch columnInfos[c].Quantity {
+	case QText:
+		return columnInfos[c].Key != "note" && columnInfos[c].Sheet != ChecksSheet && noWord(strings.TrimSpace(s)) && !blank(s)
+	case QPieces:
+		return noWord(strings.TrimSpace(s)) && !blank(s)
+	}
+	return notGiven(s)
 }
 
 func (l *lines) text(c colID) string { return strings.TrimSpace(l.cell(c)) }
@@ -119,14 +210,20 @@ func (l *lines) number(c colID, least int) float64 {
 	if blank(s) {
 		return nan
 	}
-	typed := s
+	typed, unit := s, l.unit(c)
+	if said := l.said(); said != "" {
+		if u, why := rowUnit(said, columnInfos[c].Quantity, unit, l.at[c-l.base].own); why != "" && !bearsUnit(s, columnInfos[c].Quantity, u, l.e.set.mark) {
+			l.fail(c, why, hintUnitColumn)
+			return nan
+		}
+	}
 	if c == kTolerance {
 		typed = strings.TrimSpace(s)
 		for _, sign := range [...]string{"±", "+/-", "+-"} {
 			typed = strings.TrimPrefix(typed, sign)
 		}
 	}
-	x, text, hint := parseQuantity(typed, columnInfos[c].Quantity, l.at[c-l.base].unit, l.e.set.mark)
+	x, text, hint := parseQuantity(typed, columnInfos[c].Quantity, unit, l.e.set.mark)
 	switch {
 	case text != "":
 	case least == positive && !(x > 0):
@@ -138,12 +235,42 @@ func (l *lines) number(c colID, least int) float64 {
 		l.fail(c, text, hint)
 		return nan
 	}
+	if l.e.odd(c, x) {
+		o, has := l.odd[c]
+		if !has {
+			o = oddCells{len(l.e.problems), 0, x, s}
+			l.tell(Warning, c, l.e.oddText(c, x, s, 0), hintOdd)
+		} else {
+			o.more++
+			l.e.problems[o.at].Text = l.e.oddText(c, o.x, o.typed, o.more)
+		}
+		l.odd[c] = o
+	}
 	return x
+}
+
+// said is what the column Unit says in the row at hand, "" nothing.
+func (l *lines) said() string {
+	c := unitColumn(l.kind)
+	if c == none || noWord(l.text(c)) {
+		return ""
+	}
+	return l.text(c)
+}
+
+// unit is that of a bare number in a column of the row at hand.
+func (l *lines) unit(c colID) units.Unit {
+	b := l.at[c-l.base]
+	if said := l.said(); said != "" {
+		u, _ := rowUnit(said, columnInfos[c].Quantity, b.unit, b.own)
+		return u
+	}
+	return b.unit
 }
 
 // typed is the unit that the number in a cell was typed in; None where there is none.
 func (l *lines) typed(c colID) units.Unit {
-	v, err := units.Parse(l.cell(c), columnInfos[c].Quantity.Kind(), l.at[c-l.base].unit, l.e.set.mark)
+	v, err := units.Parse(l.cell(c), columnInfos[c].Quantity.Kind(), l.unit(c), l.e.set.mark)
 	if err != nil {
 		return units.None
 	}

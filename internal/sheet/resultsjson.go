@@ -175,7 +175,7 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	var list []Problem
 	list = append(list, e.Problems()...)
 	for i := range e.dirty {
-		if r := e.Row(i); r.Kind == HeaderRow {
+		if r := e.Row(i); r.Kind == HeaderRow || r.Kind == LeftOutRow {
 			list = append(list, r.Problems...)
 		}
 	}

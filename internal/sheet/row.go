@@ -136,7 +136,12 @@ func (e *Evaluator) evalRow(i int) {
 
 // understand reads row i into the scratch and makes it the calculation's input. It returns false if the row holds no coupling.
 func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
-	if e.known == 0 || !e.readRow(i, r) {
+	if e.known == 0 {
+		return false
+	}
+	r.odd, r.dashes = columnSet{}, columnSet{}
+	filled := e.readRow(i, r)
+	if !filled && blankRow(e.job.Machines.Rows[i]) {
 		return false
 	}
 	if e.isHeader(i) {
@@ -145,7 +150,20 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		e.problem(r, Warning, none, msgHeaderAgain, "")
 		return false
 	}
+	out, doubt := e.noMachine(i, r)
+	if out || !filled {
+		return false
+	}
 	r.Kind = MachineRow
+	if h := e.ruledBy(i); h == i {
+		r.Kind = HeaderRow
+		r.Problems = r.Problems[:0]
+		e.problem(r, Warning, none, msgHeaderOther, hintOtherHeader)
+		return false
+	} else if h >= 0 {
+		e.problem(r, Error, none, fmt.Sprintf(msgOtherHeader, e.job.Machines.SourceRow(h)), hintOtherHeader)
+		w.noLine = true
+	}
 	sc := &e.sc
 	r.Side3, r.Side9 = strings.TrimSpace(sc.text[cSide3]), strings.TrimSpace(sc.text[cSide9])
 	if e.set.unitsBad {
@@ -154,7 +172,15 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	}
 	if r.Name = strings.TrimSpace(sc.text[cMachine]); r.Name == "" {
 		r.Name = msgRowName + strconv.Itoa(r.Row)
-		e.problem(r, Warning, cMachine, msgNoName, hintNoName)
+		if e.names {
+			e.problem(r, Error, cMachine, msgNoNameInList, hintNoNameInList)
+			w.noLine = true
+		} else {
+			e.problem(r, Warning, cMachine, msgNoName, hintNoName)
+		}
+	} else if doubt {
+		e.problem(r, Error, cMachine, fmt.Sprintf(msgTotalOrMachine, quote(r.Name)), hintTotalOrMachine)
+		w.noLine = true
 	} else if d := e.dups[i]; d >= 0 {
 		e.problem(r, Error, cMachine, fmt.Sprintf(msgNameTaken, r.Name, e.job.Machines.SourceRow(int(d))), hintNameTaken)
 		w.noVerdict = true
@@ -260,7 +286,7 @@ func (e *Evaluator) needed(id colID, r *RowResult) bool {
 		return true
 	case id == cMovSweep, id == cStatSweep:
 		return r.Method == MethodBlank || methodSet[r.Method].has(family(id-cMovSweep))
-	case id >= cReading && id < cMovSag || id >= cMovSag && id <= cGivenGapH || id == cToStat || id == cToMov || id == cToSecond || id == cStatToMov || id == cFaceDia || id == cFaceSide:
+	case id >= cReading && id < cMovSag || id >= cMovSag && id <= cGivenSlopeU || id == cToStat || id == cToMov || id == cToSecond || id == cStatToMov || id == cFaceDia || id == cFaceSide:
 		return r.Method == MethodBlank || usedBy(id, r.Method)
 	case id == cBoltCircle, id == cBolts, id == cToFlange:
 		return r.OnFlange
@@ -327,16 +353,34 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 	}
 	sc.ids, sc.clash = sc.ids[:0], false
 	row := e.job.Machines.Rows[i]
-	filled := false
+	filled, said := false, ""
+	if e.unitColumn >= 0 && e.unitColumn < len(row) && !noWord(strings.TrimSpace(row[e.unitColumn])) {
+		said = row[e.unitColumn]
+	}
 	for col, b := range e.bind {
 		if col >= len(row) {
 			break
 		}
-		if b.id == none || b.id >= numInputs {
+		if b.id == none && b.doubt == "" || b.id >= numInputs {
 			continue
 		}
 		s := row[col]
 		if s == "" || blank(s) {
+			continue
+		}
+		if b.id == none {
+			if !notGiven(s) {
+				e.problem(r, Error, none, fmt.Sprintf(msgDoubtCell, quote(s), quote(b.doubt)), hintHeaderDoubt)
+				r.Problems[len(r.Problems)-1].Col = col
+				sc.clash = true
+			}
+			continue
+		}
+		if b.other {
+			continue
+		}
+		if q := columnInfos[b.id].Quantity; q != QText && notGiven(s) || q == QText && b.id != cNote && noWord(s) {
+			r.dashes.set(b.id)
 			continue
 		}
 		filled = filled || b.id != cNote
@@ -345,10 +389,20 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 			e.second(r, id, col, s, b.unit)
 			continue
 		}
+		unit := b.unit
+		if said != "" {
+			var why string
+			if unit, why = rowUnit(said, columnInfos[id].Quantity, b.unit, b.own); why != "" && !bearsUnit(s, columnInfos[id].Quantity, unit, e.set.mark) {
+				sc.ids = append(sc.ids, id)
+				sc.text[id], sc.col[id], sc.unit[id], sc.state[id], sc.val[id] = s, int16(col), unit, unreadable, nan
+				e.problem(r, Error, id, why, hintUnitColumn)
+				continue
+			}
+		}
 		sc.ids = append(sc.ids, id)
-		sc.text[id], sc.col[id], sc.unit[id] = s, int16(col), b.unit
+		sc.text[id], sc.col[id], sc.unit[id] = s, int16(col), unit
 		sc.state[id] = fine
-		e.readCell(r, id, s, b.unit)
+		e.readCell(r, id, s, unit)
 	}
 	return filled
 }
@@ -377,6 +431,9 @@ func (e *Evaluator) readCell(r *RowResult, id colID, s string, unit units.Unit) 
 					hint = hintPositive
 				}
 			} else {
+				if e.odd(id, x) {
+					r.odd.set(id)
+				}
 				sc.val[id] = x
 				return
 			}
@@ -399,9 +456,9 @@ func choiceIndex(id colID, s string) (int, bool) {
 // bounds is the least value a column takes; strictly: only more than that.
 func bounds(id colID) (least float64, strictly bool) {
 	switch id {
-	case cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cGraduation, cStatToMov:
+	case cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cStatToMov, cGivenOffU, cGivenSlopeU:
 		return 0, true
-	case cRepeatability, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
+	case cGraduation, cRepeatability, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
 		return 0, false
 	}
 	if id >= cRoom && id < numInputs {
@@ -874,7 +931,19 @@ func (e *Evaluator) given(r *RowResult) bool {
 	part(&in.Given.DH, cGivenOffH)
 	slope(&in.Given.TH, cGivenSlopeH, cGivenGapH)
 	_, u := e.trust(tables.GivenLine)
-	in.GivenU = calc.Line{DV: u, DH: u, TV: tables.GivenSlope, TH: tables.GivenSlope}
+	uSlope := tables.GivenSlope
+	for _, own := range [...]struct {
+		id  colID
+		dst *float64
+	}{{cGivenOffU, &u}, {cGivenSlopeU, &uSlope}} {
+		switch v, st := e.num(own.id); {
+		case st == fine && v > 0:
+			*own.dst = v / 2 // as typed it is expanded
+		case st != absent:
+			ok = false
+		}
+	}
+	in.GivenU = calc.Line{DV: u, DH: u, TV: uSlope, TH: uSlope}
 	return ok
 }
 

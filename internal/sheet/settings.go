@@ -40,6 +40,9 @@ type settings struct {
 	fewest    bool
 	reuse     bool
 	strip     tables.StripClass // of shims whose line names none
+
+	plausibleOff bool   // no number is questioned
+	spans        []span // what is usual here, before the table's
 }
 
 // readSettings reads the Job sheet: whichever rows begin with a known name. Rows of one cell are titles.
@@ -75,7 +78,7 @@ func (e *Evaluator) readSettings() {
 			k := c - sName
 			v := row[1]
 			if has && columnInfos[c].Quantity.Kind() != units.Number {
-				if u, ok := units.ParseUnit(unit, columnInfos[c].Quantity.Kind()); !ok {
+				if u, ok := units.ParseHeaderUnit(unit, columnInfos[c].Quantity.Kind()); !ok {
 					report(Error, src, c, fmt.Sprintf(msgHeaderUnit, unit, columnInfos[c].Quantity.Kind()), hintUnits(columnInfos[c].Quantity.Kind()))
 					return
 				} else if w, err := units.Parse(v, u.Kind(), units.None, units.Either); err != nil || !w.Own {
@@ -86,6 +89,9 @@ func (e *Evaluator) readSettings() {
 				if strings.TrimSpace(v) != strings.TrimSpace(s.text[k]) {
 					report(Error, src, c, fmt.Sprintf(msgSettingTwice, where[k], strings.TrimSpace(s.text[k]), strings.TrimSpace(v)), hintSettingTwice)
 				}
+				return
+			}
+			if columnInfos[c].Quantity != QText && notGiven(v) {
 				return
 			}
 			where[k], s.text[k] = src, v
@@ -193,6 +199,7 @@ func (e *Evaluator) readSettings() {
 	take(&s.coefU, sCoefU, false)
 	take(&s.cooling, sCooling, false)
 	take(&s.spare, sSpare, false)
+	e.readPlausible(s.text[sPlausible-sName], func(text, hint string) { report(Error, where[sPlausible-sName], sPlausible, text, hint) })
 	s.pieces = tables.MaxPieces
 	if x, ok := number(sMaxPieces, 0, true); ok {
 		if x > 8 {
@@ -225,7 +232,7 @@ func (e *Evaluator) defaultLimits() {
 
 // bindHeader understands the header of the Machines sheet.
 func (e *Evaluator) bindHeader() {
-	e.bind, e.known = e.bind[:0], 0
+	e.bind, e.known, e.unitColumn = e.bind[:0], 0, -1
 	t := e.job.Machines
 	if t == nil {
 		return
@@ -248,8 +255,8 @@ func (e *Evaluator) bindHeader() {
 			info := &columnInfos[c]
 			b.id, b.unit = c, info.Unit(e.set.inch)
 			if kind := info.Quantity.Kind(); has && kind != units.Number && !info.Result {
-				if u, ok := units.ParseUnit(unit, kind); ok {
-					b.unit = u
+				if u, ok := units.ParseHeaderUnit(unit, kind); ok {
+					b.unit, b.own = u, true
 				} else {
 					b.unit = units.None
 					where(Error, col, c, fmt.Sprintf(msgHeaderUnit, unit, kind), hintUnits(kind))
@@ -257,18 +264,61 @@ func (e *Evaluator) bindHeader() {
 			}
 			if c < numInputs {
 				e.known++
-				if seen[c] > 0 {
-					where(Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), hintColumnTwice)
+				if first := seen[c] - 1; first >= 0 {
+					switch was, is := exactName(t.Header[first], c), exactName(h, c); {
+					case info.Quantity != QText:
+						where(Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), hintColumnTwice)
+					case was && !is:
+						b.other = true
+						where(Warning, col, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, quote(t.Header[first]), quote(h)), hintColumnOther)
+					case is && !was:
+						for k := range e.bind {
+							e.bind[k].other = e.bind[k].other || e.bind[k].id == c
+						}
+						seen[c] = col + 1
+						where(Warning, first, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, quote(h), quote(t.Header[first])), hintColumnOther)
+					default:
+						where(Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), hintColumnTwice)
+					}
 				} else {
 					seen[c] = col + 1
 				}
 			}
+		} else if x, y, ok := strings.Cut(h, wordOr); ok && FindColumn(MachinesSheet, x) != nil && FindColumn(MachinesSheet, y) != nil {
+			b.doubt = strings.TrimSpace(h)
+			where(Error, col, none, fmt.Sprintf(msgHeaderDoubt, quote(x), quote(y)), hintHeaderDoubt)
 		}
 		e.bind = append(e.bind, b)
+	}
+	e.numeric, e.unitColumn = e.numeric[:0], e.column(cUnit)
+	for _, b := range e.bind {
+		e.numeric = append(e.numeric, b.id != none && (b.id >= numInputs || columnInfos[b.id].Quantity != QText))
+	}
+	if n := firstColumnNames(t); n >= 3 && e.known < 3 {
+		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(MachinesSheet), 0, "", msgTransposed, hintTransposed, -1})
+		e.bind, e.known = e.bind[:0], 0
+		return
 	}
 	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !blankRow(r) }) {
 		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(MachinesSheet), 0, "", msgNoHeader, hintNoHeader, -1})
 	}
+}
+
+// exactName says whether a header cell bears the very name of the column, whatever its unit.
+func exactName(h string, c colID) bool {
+	n, _, _ := headerParts(columnInfos[c].Sheet, h)
+	return sameNormal(n, columnInfos[c].Name)
+}
+
+// firstColumnNames counts the names of columns in the first column of a table: there they stand in a list that is turned on its side.
+func firstColumnNames(t *Table) int {
+	n := 0
+	for i := range t.Rows[:min(len(t.Rows), 60)] {
+		if c, _, _ := matchHeader(MachinesSheet, t.Cell(i, 0)); c != none && c < numInputs {
+			n++
+		}
+	}
+	return n
 }
 
 func blankRow(row []string) bool {
@@ -284,6 +334,7 @@ func blankRow(row []string) bool {
 type boundColumn struct {
 	col  int
 	unit units.Unit
+	own  bool // the unit stands in the header
 }
 
 // bindSimple finds the wanted columns of a sheet, which may not have had its header parted off. It returns the rows below the header with
@@ -299,7 +350,9 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 			}
 			return nil, nil, 0, false
 		}
-		header, rows, first = rows[h], rows[h+1:], first+h+1
+		plain := *t
+		plain.SplitHeader(kind)
+		header, rows, first = plain.Header, plain.Rows, plain.SourceRow(0)
 	}
 	at = make([]boundColumn, len(cols))
 	for i, c := range cols {
@@ -312,18 +365,28 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 			if got != c {
 				continue
 			}
+			if at[i].col >= 0 && columnInfos[c].Quantity == QText && exactName(h, c) != exactName(header[at[i].col], c) {
+				x, y := at[i].col, col // read, kept
+				if exactName(h, c) {
+					x, y = col, at[i].col
+				}
+				e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name,
+					fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, columnInfos[c].Name, quote(header[x]), quote(header[y])), hintColumnOther, y})
+				at[i].col = x
+				continue
+			}
 			if at[i].col >= 0 {
 				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name, fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), hintColumnTwice, col})
 				continue
 			}
-			at[i] = boundColumn{col, columnInfos[c].Unit(e.set.inch)}
+			at[i] = boundColumn{col: col, unit: columnInfos[c].Unit(e.set.inch)}
 			if k := columnInfos[c].Quantity.Kind(); has && k != units.Number {
-				u, known := units.ParseUnit(unit, k)
+				u, known := units.ParseHeaderUnit(unit, k)
 				if !known {
 					e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name, fmt.Sprintf(msgHeaderUnit, unit, k), hintUnits(k), col})
 					u = units.None
 				}
-				at[i].unit = u
+				at[i].unit, at[i].own = u, true
 			}
 		}
 	}
@@ -347,9 +410,12 @@ type longReadings struct {
 
 // A readingSet is one set of readings of a machine.
 type readingSet struct {
-	sweeps [numFamilies]struct{ angle, reading []float64 }
-	rows   int // that named it, also those that cannot be used
-	bad    int // source row of the first reading that cannot be used, 0 none
+	sweeps [numFamilies]struct {
+		angle, reading []float64
+		bare, last     int // angles without a unit of their own; source row of the last reading
+	}
+	rows int // that named it, also those that cannot be used
+	bad  int // source row of the first reading that cannot be used, 0 none
 }
 
 // families are the sweeps that the set has.
@@ -374,125 +440,121 @@ func (l *longReadings) set(k int) *readingSet {
 func (e *Evaluator) readLong() {
 	clear(e.long)
 	e.longOrder = e.longOrder[:0]
-	t := e.job.Readings
-	if t == nil {
-		return
-	}
-	cols := []colID{lMachine, lSweep, lAngle, lReading, lSet}
-	at, rows, first, ok := e.bindSimple(ReadingsSheet, cols)
-	if !ok {
-		return
-	}
-	report := func(row, i int, text, hint string) {
-		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(ReadingsSheet), row, columnInfos[cols[i]].Name, text, hint, at[i].col})
-	}
-	for i, b := range at {
-		if b.col < 0 && cols[i] != lSet {
-			report(first-1, i, fmt.Sprintf(msgMissing, columnInfos[cols[i]].Name), hintHeaderOf(ReadingsSheet))
-			ok = false
-		}
-	}
-	if !ok {
+	l := e.lines(ReadingsSheet, lMachine, lUnit, lMachine, lSweep, lAngle, lReading)
+	if l == nil {
 		return
 	}
 	if e.long == nil {
 		e.long = map[string]*longReadings{}
 	}
+	hours := clockHeader(l)
 	last, lastSet := "", foundSet
-	for i, row := range rows {
-		if blankRow(row) {
-			continue
-		}
-		cell := func(k int) string {
-			if at[k].col < 0 || at[k].col >= len(row) {
-				return ""
-			}
-			return row[at[k].col]
-		}
-		if matchesHeader(row, at, ReadingsSheet, cols) {
-			continue
-		}
-		src := first + i
-		name, sweep := cell(0), cell(1)
-		if blank(name) {
-			report(src, 0, fmt.Sprintf(msgMissing, columnInfos[lMachine].Name), hintLongBlank)
+	for l.next() {
+		if l.blank(lMachine) {
+			l.missing(lMachine, hintLongBlank)
 			if last != "" {
-				e.long[last].sets[lastSet].bad = src // it may well have belonged there
+				e.long[last].sets[lastSet].bad = l.src() // it may well have belonged there
 			}
 			continue
 		}
-		key := nameKey(name)
-		l := e.long[key]
-		if l == nil {
-			l = &longReadings{name: strings.TrimSpace(name), row: src, col: at[0].col}
-			e.long[key] = l
+		key := nameKey(l.text(lMachine))
+		m := e.long[key]
+		if m == nil {
+			m = &longReadings{name: l.text(lMachine), row: l.src(), col: l.col(lMachine)}
+			e.long[key] = m
 			e.longOrder = append(e.longOrder, key)
 		}
 		last, lastSet = key, foundSet
-		which, known := foundSet, true
-		if w := cell(4); !blank(w) {
-			if which, known = choiceWords[lSet][normal(w)]; !known {
-				report(src, 4, fmt.Sprintf(msgNotAWord, quote(w)), hintChoices(lSet))
-				f := &l.sets[foundSet] // nobody knows which one lacks it, and without this one there is no line
+		which := foundSet
+		if !l.blank(lSet) {
+			if which = l.choice(lSet); which < 0 {
+				f := &m.sets[foundSet] // nobody knows which one lacks it, and without this one there is no line
 				if f.rows++; f.bad == 0 {
-					f.bad = src
+					f.bad = l.src()
 				}
 				continue
 			}
 		}
 		lastSet = which
-		set := &l.sets[which]
+		set := &m.sets[which]
 		set.rows++
-		fail := func(k int, text, hint string) {
-			report(src, k, text, hint)
-			if set.bad == 0 {
-				set.bad = src
-			}
+		if e.longReading(l, set, hours); l.bad && set.bad == 0 {
+			set.bad = l.src()
 		}
-		f, known := choiceWords[lSweep][normal(sweep)]
-		if !known {
-			if blank(sweep) {
-				fail(1, fmt.Sprintf(msgMissing, columnInfos[lSweep].Name), hintChoices(lSweep))
-			} else {
-				fail(1, fmt.Sprintf(msgNotAWord, quote(sweep)), hintChoices(lSweep))
-			}
-			continue
+	}
+	for _, k := range e.longOrder {
+		for i := range e.long[k].sets {
+			e.anglesFit(l, &e.long[k].sets[i])
 		}
-		if blank(cell(2)) || blank(cell(3)) {
-			k := 2
-			if !blank(cell(2)) {
-				k = 3
-			}
-			fail(k, fmt.Sprintf(msgMissing, columnInfos[cols[k]].Name), hintLongCell)
-			continue
-		}
-		a, text, hint := parseAngle(cell(2), at[2].unit, e.set.mark)
-		if text != "" {
-			fail(2, text, hint)
-			continue
-		}
-		x, text, hint := parseQuantity(cell(3), QThickness, at[3].unit, e.set.mark)
-		if text != "" {
-			fail(3, text, hint)
-			continue
-		}
-		s := &set.sweeps[f]
-		s.angle, s.reading = append(s.angle, a), append(s.reading, x)
 	}
 }
 
-// matchesHeader says whether a row repeats the header.
-func matchesHeader(row []string, at []boundColumn, kind SheetKind, cols []colID) bool {
-	for i, b := range at {
-		if b.col < 0 {
-			continue
+// longReading reads the sweep, the angle and the reading of the row at hand into a set.
+func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
+	f := l.choice(lSweep)
+	switch {
+	case l.bad:
+		return
+	case f < 0:
+		l.missing(lSweep, hintChoices(lSweep))
+		return
+	case l.blank(lAngle):
+		l.missing(lAngle, hintLongCell)
+		return
+	case l.blank(lReading):
+		l.missing(lReading, hintLongCell)
+		return
+	}
+	unit := l.at[lAngle-l.base].unit
+	if hours {
+		unit = units.ClockHour
+	}
+	a, own, text, hint := parseAngle(l.cell(lAngle), unit, e.set.mark)
+	if text == "" && hours && !own && (a > 360 || a < 0 || math.Mod(a, 15) != 0) {
+		text, hint = fmt.Sprintf(msgNoHour, quote(l.cell(lAngle)), quote(l.header[l.col(lAngle)])), hintAngles
+	}
+	if text != "" {
+		l.fail(lAngle, text, hint)
+		return
+	}
+	x := l.number(lReading, anything)
+	if l.bad {
+		return
+	}
+	s := &set.sweeps[f]
+	s.angle, s.reading = append(s.angle, a), append(s.reading, x)
+	if s.last = l.src(); !own && unit == units.Degree {
+		s.bare++
+	}
+}
+
+// clockHeader says whether the angles stand under a name that means hours: Clock position, Position, Clock.
+func clockHeader(l *lines) bool {
+	name, _, has := headerParts(ReadingsSheet, l.header[l.col(lAngle)])
+	switch normal(name) {
+	case "position", "clockposition", "clock", "oclock", "hour", "hours", "clockhour":
+		return !has
+	}
+	return false
+}
+
+// anglesFit refuses a set whose angles, meant as degrees, are all on the face of a clock: 0, 3, 6, 9.
+func (e *Evaluator) anglesFit(l *lines, set *readingSet) {
+	for f := range set.sweeps {
+		s := &set.sweeps[f]
+		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && looksLikeHours(s.angle) {
+			set.bad = s.last
+			e.problems = append(e.problems, Problem{Error, l.t.File, e.sheetName(ReadingsSheet), s.last, columnInfos[lAngle].Name, msgHoursOrDegrees, hintAngles, l.col(lAngle)})
 		}
-		if b.col >= len(row) || blank(row[b.col]) {
-			return false
-		}
-		if c, _, _ := matchHeader(kind, row[b.col]); c != cols[i] {
+	}
+}
+
+// looksLikeHours says whether angles in degrees are all 12 or less and stand on whole or half hours, at more than one place.
+func looksLikeHours(deg []float64) bool {
+	for _, a := range deg {
+		if a < 0 || a > 12 || math.Mod(a, 0.5) != 0 {
 			return false
 		}
 	}
-	return true
+	return len(deg) > 1 && slices.Max(deg) >= 3
 }

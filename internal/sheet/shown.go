@@ -41,19 +41,7 @@ func (e *Evaluator) asJob() func() {
 
 // boundUnit is the unit of a bare number in a column of a sheet by its header; None where the header's unit is unknown or there is none.
 func (e *Evaluator) boundUnit(kind SheetKind, header string) (id colID, unit units.Unit) {
-	id, text, has := matchHeader(kind, header)
-	if id == none {
-		return none, units.None
-	}
-	info := &columnInfos[id]
-	unit = info.Unit(e.set.inch)
-	if has {
-		unit = units.None
-		if u, ok := units.ParseUnit(text, info.Quantity.Kind()); ok {
-			unit = u
-		}
-	}
-	return id, unit
+	return headerUnit(kind, header, e.set.inch)
 }
 
 // Meaning is what a cell of the Machines table was understood as, to be shown under it: "= 12.7 mm", "= reverse indicator", "= 8 readings". It

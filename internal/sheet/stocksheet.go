@@ -23,7 +23,7 @@ type StockLine struct {
 func (e *Evaluator) readStock() {
 	e.stock, e.assumed = e.stock[:0], true
 	file, name := "", e.sheetName(StockSheet)
-	if l := e.lines(StockSheet, kThickness, kTolerance, kThickness); l != nil {
+	if l := e.lines(StockSheet, kThickness, kUnit, kThickness); l != nil {
 		file = l.t.File
 		for l.next() {
 			if l.blank(kThickness) {

@@ -176,10 +176,19 @@ func (w *writer) theirMachines(original []byte, name string) *inputSheet {
 		if l.mark != w.ev.Decimal() || !sameRow(s.t.Header, mine.Header) || len(s.t.Rows) != len(mine.Rows) {
 			return nil
 		}
-		for r := range mine.Rows {
-			if !sameRow(s.t.Rows[r], mine.Rows[r]) {
+		raw := func(row int) []string { // as it stands in their sheet, before the list was brought into its plain form
+			if row < 0 || row >= len(s.g.rows) {
 				return nil
 			}
+			return s.g.rows[row]
+		}
+		for r := range mine.Rows {
+			if !sameRow(s.t.Rows[r], mine.Rows[r]) || !sameRow(raw(s.t.SourceRow(r)-1), mine.Rows[r]) {
+				return nil
+			}
+		}
+		if !sameRow(raw(s.t.SourceRow(0)-2), mine.Header) {
+			return nil
 		}
 		in := &inputSheet{p: &page{b: w.book, name: s.ref.name}, t: mine, first: s.t.SourceRow(0), texts: map[spot]bool{}, units: map[spot]bool{}, odd: map[spot]bool{}}
 		in.cols = w.columns(mine, sheet.MachinesSheet)

@@ -504,12 +504,12 @@ func blankRow(row []string) bool {
 func looksLike(rows [][]string) (sheet.SheetKind, int) {
 	best, score := sheet.MachinesSheet, 0
 	for _, k := range lookOrder {
-		h := sheet.FindHeader(rows, k)
-		if h < 0 {
+		names := sheet.HeaderNames(rows, k)
+		if names == nil {
 			continue
 		}
 		seen := map[string]bool{}
-		for _, cell := range rows[h] {
+		for _, cell := range names {
 			if c := sheet.FindColumn(k, cell); c != nil && !c.Result {
 				seen[c.Key] = true
 			}
@@ -585,18 +585,11 @@ func (l *loaded) tables(c *Choices) {
 		last := lastPresent(s.g.rows)
 		switch {
 		case ch != nil && ch.HeaderRow > 0:
-			h := ch.HeaderRow - 1
-			for len(t.Rows) <= h {
-				t.Rows = append(t.Rows, nil)
-			}
-			part(t, h)
+			t.SplitHeaderAt(kind, ch.HeaderRow-1)
 			s.found = true
-		case ownHead && head <= max(len(t.Rows), head):
-			for len(t.Rows) < head {
-				t.Rows = append(t.Rows, nil)
-			}
+		case ownHead:
+			t.Rows = fit(t.Rows, max(last, to, head))
 			part(t, head-1)
-			t.Rows = fit(t.Rows, max(last, to)-head)
 			s.found = true
 		case ownRows:
 			title := from - 1
@@ -642,7 +635,8 @@ func (l *loaded) takeShownUnits(s *loadedSheet, kind sheet.SheetKind) {
 	count, first := map[group]int{}, map[group]int{}
 	var order []group
 	for _, at := range s.g.shown {
-		row, col := int(at.row)+1-s.t.SourceRow(0), int(at.col)
+		row := int(at.row) + 1 - s.t.SourceRow(0)
+		col := s.t.Placed(row, int(at.col))
 		if row < 0 || row >= len(s.t.Rows) || col >= len(s.t.Rows[row]) {
 			continue
 		}
@@ -712,7 +706,7 @@ func (l *loaded) shownUnit(s *loadedSheet, kind sheet.SheetKind, row, col int, f
 	return text + " " + u.String()
 }
 
-// part splits a table at row h.
+// part splits a table of our own at row h: it was brought into its plain form when it first came in.
 func part(t *sheet.Table, h int) {
 	t.Title, t.Header, t.Rows, t.FirstRow = t.Rows[:h:h], t.Rows[h], t.Rows[h+1:], h+2
 	if t.Header == nil {
@@ -758,7 +752,7 @@ func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) 
 		written := 0
 		for _, at := range s.g.asText {
 			r := at.row + 1 - s.t.SourceRow(0)
-			if r < 0 || r >= len(s.t.Rows) || at.col >= len(s.t.Rows[r]) {
+			if at.col = s.t.Placed(r, at.col); r < 0 || r >= len(s.t.Rows) || at.col >= len(s.t.Rows[r]) {
 				continue
 			}
 			info := columnAt(s.t, kind, at.col)
@@ -802,7 +796,7 @@ func headerUnit(h string, kind units.Kind) (units.Unit, bool) {
 	if shut < 0 {
 		return units.None, false
 	}
-	return units.ParseUnit(h[open+1:open+shut], kind)
+	return units.ParseHeaderUnit(h[open+1:open+shut], kind)
 }
 
 // describe fills the preview's columns and its notices.

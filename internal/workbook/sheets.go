@@ -46,12 +46,12 @@ func (l *loaded) meant(k sheet.SheetKind, s *loadedSheet) bool {
 	if _, small := marks[k]; !small || l.preview.Own {
 		return true
 	}
-	h := sheet.FindHeader(s.g.rows, k)
-	if h < 0 {
+	names := sheet.HeaderNames(s.g.rows, k)
+	if names == nil {
 		return false
 	}
 	seen := map[string]bool{}
-	for _, cell := range s.g.rows[h] {
+	for _, cell := range names {
 		if c := sheet.FindColumn(k, cell); c != nil {
 			seen[c.Key] = true
 		}

@@ -199,11 +199,12 @@ func (a *app) setOrder(k sheet.SheetKind) {
 			break
 		}
 		for c, h := range g.Header() {
-			if info := sheet.FindColumn(k, h); info != nil && info.Key == "machine" {
-				a.machine = c
-				order = append(order, c)
-				break
+			if info := sheet.FindColumn(k, h); info != nil && info.Key == "machine" && (a.machine < 0 || strings.EqualFold(strings.TrimSpace(h), info.Name)) {
+				a.machine = c // the exact name, where two columns mean the machine
 			}
+		}
+		if a.machine >= 0 {
+			order = append(order, a.machine)
 		}
 		for r := range a.results[:first] {
 			order = append(order, ^r)
@@ -392,34 +393,18 @@ func (a *app) cellProblem(row, c int) *sheet.Problem {
 func (a *app) meaning() grid.Meaning {
 	k := a.kind
 	return grid.Meaning{
-		FindHeader: func(rows [][]string) int { return sheet.FindHeader(rows, k) },
-		Match: func(header []string, name string) int {
-			info := sheet.FindColumn(k, name)
-			for c, h := range header {
-				if h == name {
-					return c
-				}
-				if info != nil {
-					if other := sheet.FindColumn(k, h); other != nil && other.Key == info.Key {
-						return c
-					}
-				}
-			}
-			return -1
+		Arrange: func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
+			t := &sheet.Table{Rows: rows}
+			ok = t.SplitHeader(k)
+			return t.Title, t.Header, t.Rows, ok
 		},
+		Match: func(header []string, name string) int { return sheet.MatchColumn(k, header, name, a.ev.Inch()) },
 	}
 }
 
 // paste takes a clipboard text, or the text of a list in a file.
 func (a *app) paste(text string) grid.Change {
-	g := a.grid()
-	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {
-		// The text of a CSV file, copied from an editor: known by its header.
-		if t, _, err := sheet.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && sheet.FindHeader(t.Rows, a.kind) >= 0 {
-			return g.Paste(t.Rows, a.meaning())
-		}
-	}
-	return g.PasteText(text, a.meaning())
+	return a.grid().ApplyPlan(a.plan(text))
 }
 
 // demo opens the demo job from its lists.
@@ -458,12 +443,9 @@ func (a *app) name() string { return a.ev.Setting("name") }
 
 // unitOf is the unit shown under a column's name: as typed in brackets, else the job's for that kind of column.
 func (a *app) unitOf(k sheet.SheetKind, header string) (name, unit string) {
-	name = strings.TrimSpace(header)
 	info := sheet.FindColumn(k, header)
-	if i := strings.LastIndexAny(name, "[("); i > 0 && info != nil {
-		if j := strings.IndexAny(name[i:], "])"); j > 0 {
-			return strings.TrimSpace(name[:i] + name[i+j+1:]), name[i+1 : i+j]
-		}
+	if name, unit = sheet.HeaderParts(k, header); unit != "" {
+		return name, unit
 	}
 	if info != nil && k != sheet.SettingsSheet {
 		if u := info.Unit(a.ev.Inch()); u != units.None {

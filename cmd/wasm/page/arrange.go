@@ -390,6 +390,7 @@ func (a *app) resultUnit(c int) string {
 func (a *app) plan(text string) *grid.Plan {
 	g := a.grid()
 	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {
+		// The text of a CSV file, copied from an editor: known by its header.
 		if t, _, err := sheet.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && sheet.FindHeader(t.Rows, a.kind) >= 0 {
 			return g.PlanPaste(t.Rows, a.meaning())
 		}

@@ -45,6 +45,12 @@ func (a *app) matchOf(text string, head int, before []sheet.OwnHeader) *matching
 	if head < 0 {
 		m.head = headers.FindHeader(a.kind, m.block, before)
 	}
+	// The list in its plain form, where its own header is the one in question: lines of a header joined, rows of units taken in.
+	if t := (&sheet.Table{Rows: m.block}); m.head >= 0 && a.kind != sheet.SettingsSheet {
+		if at := sheet.FindHeader(m.block, a.kind); at >= 0 && t.SplitHeader(a.kind) && (head < 0 && at == m.head || head > 0 && len(t.Title) == m.head) {
+			m.block, m.head = slices.Concat(t.Title, [][]string{t.Header}, t.Rows), len(t.Title)
+		}
+	}
 	if m.head >= len(m.block) {
 		m.head = -1
 	}
@@ -165,7 +171,11 @@ func opMatchPlan(a *app, in *arguments) raw {
 		block, at = append([][]string{anew}, block...), 0
 	}
 	mean := a.meaning()
-	mean.FindHeader = func([][]string) int { return at }
+	mean.Arrange = func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
+		t := &sheet.Table{Rows: rows}
+		t.SplitHeaderAt(a.kind, at)
+		return t.Title, t.Header, t.Rows, true
+	}
 	a.planned, a.learnt = g.PlanPaste(block, mean), learnt
 	return a.planObject(a.planned)
 }

@@ -1,0 +1,768 @@
+package sheet
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"shimsheet/internal/units"
+)
+
+// How a list stands in its rows. Planners put titles above the header, write it in two lines, put a row of units under or over it, say the unit of all
+// readings in a title, and begin again further down with the columns in another order. [Table.SplitHeader] brings each of these into one plain form, the same
+// for a file, a workbook and a block from the clipboard: one header row that bears the units in brackets, and every row under it with its cells in that
+// header's columns. What was typed in a cell stays as it is. Where a unit can be read in two ways the header bears both, as in [mm or mil], which is no unit: every
+// bare number under it is refused.
+
+// A heading is a header as it stands in the rows from … to-1, its lines joined and a row of units in brackets behind the names.
+type heading struct {
+	from, to int
+	names    []string
+	known    int // names that lead to a column
+}
+
+// findHeading finds the first header of the rows. The rules for one line are those of [FindHeader]; two lines are joined where that makes more known names.
+func findHeading(rows [][]string, kind SheetKind) (heading, bool) {
+	load()
+	if kind == SettingsSheet { // every row begins with a known name; only "Name, Value" is a header
+		for i, row := range rows[:min(len(rows), maxTitle)] {
+			if settingsHeader(row) {
+				return heading{i, i + 1, row, 2}, true
+			}
+		}
+		return heading{}, false
+	}
+	single := heading{from: -1}
+	for i := range rows[:min(len(rows), maxTitle)] {
+		h, filled := headingAt(rows, i, kind)
+		if h.known >= 3 || h.known == 2 && filled <= 8 {
+			h.takeUnits(rows, kind)
+			return h, true
+		}
+		if h.known == 1 && filled <= 2 && single.from < 0 {
+			single = h
+		}
+	}
+	if single.from >= 0 {
+		single.takeUnits(rows, kind)
+		return single, true
+	}
+	return heading{}, false
+}
+
+// headingAt reads row i as a header, with the row below it where both together make more known names than either alone.
+func headingAt(rows [][]string, i int, kind SheetKind) (h heading, filled int) {
+	h = heading{from: i, to: i + 1, names: rows[i]}
+	h.known, filled = countKnown(rows[i], kind)
+	if filled == 0 || i+1 >= len(rows) {
+		return h, filled
+	}
+	if !slices.ContainsFunc(rows[i], func(s string) bool { return !blank(s) && !isNumber(s) }) {
+		return h, filled
+	}
+	below, _ := countKnown(rows[i+1], kind)
+	names := joinLines(rows[i], rows[i+1], kind)
+	if both, n := countKnown(names, kind); both > max(h.known, below) && both >= 3 {
+		return heading{i, i + 2, names, both}, n
+	}
+	return h, filled
+}
+
+// countKnown counts the cells that are names of columns, and those that are filled.
+func countKnown(row []string, kind SheetKind) (known, filled int) {
+	for _, cell := range row {
+		if blank(cell) {
+			continue
+		}
+		filled++
+		if c, _, _ := matchHeader(kind, cell); c != none {
+			known++
+		}
+	}
+	return
+}
+
+// joinLines joins the two lines of a header. A name of the upper line reaches over the blank cells to its right, as merged cells do, where that makes a
+// known name; where a name alone and the joined one are both known and lead to different columns, both are given: no one can tell.
+func joinLines(upper, lower []string, kind SheetKind) []string {
+	out := make([]string, max(len(upper), len(lower)))
+	group, inGroup := "", 0
+	for c := range out {
+		up, low := cellOf(upper, c), cellOf(lower, c)
+		if up != "" {
+			group, inGroup = up, c
+		}
+		switch {
+		case low == "":
+			out[c] = up
+			continue
+		case up == "" && group == "":
+			out[c] = low
+			continue
+		}
+		joined := joinWords(group) + " " + joinWords(low)
+		j, _, _ := matchHeader(kind, joined)
+		alone, _, _ := matchHeader(kind, low)
+		switch {
+		case j != none && alone != none && j != alone && inGroup != c:
+			out[c] = columnInfos[alone].Name + wordOr + columnInfos[j].Name
+		case j != none:
+			out[c] = joined
+		case alone != none:
+			out[c] = low
+		case up == "":
+			out[c] = low
+		default:
+			out[c] = joined
+		}
+	}
+	return out
+}
+
+func cellOf(row []string, c int) string {
+	if c >= len(row) || blank(row[c]) {
+		return ""
+	}
+	return strings.TrimSpace(row[c])
+}
+
+func joinWords(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// takeUnits takes in a row of units directly under the header or over it.
+func (h *heading) takeUnits(rows [][]string, kind SheetKind) {
+	if h.to < len(rows) && isUnitsRow(rows[h.to], h.names, kind) {
+		h.names = withUnits(h.names, rows[h.to], kind)
+		h.to++
+	} else if h.from > 0 && isUnitsRow(rows[h.from-1], h.names, kind) && wordy(rows[h.from-1]) && !isLabel(rows[h.from-1][0]) {
+		h.names = withUnits(h.names, rows[h.from-1], kind)
+		h.from--
+	}
+	out := slices.Clone(h.names)
+	for c, name := range out {
+		if n, u, has := headerParts(kind, name); has && !strings.ContainsAny(name, "[(") {
+			out[c] = n + " [" + u + "]"
+		}
+	}
+	h.names = out
+}
+
+// unitWord is what a cell of a row of units says, "" where it is no unit of any kind.
+func unitWord(s string) string {
+	s = strings.TrimSpace(s)
+	if s == "" || len(s) > 40 {
+		return ""
+	}
+	s = strings.TrimSpace(strings.Trim(s, "[]()"))
+	s = strings.TrimSpace(strings.TrimPrefix(s, "in "))
+	for _, k := range units.Kinds() {
+		if k == units.Number {
+			continue
+		}
+		if _, ok := units.ParseHeaderUnit(s, k); ok {
+			return s
+		}
+	}
+	return ""
+}
+
+// isUnitsRow says whether a row holds the units of the columns: two units at least, or nothing else in the columns that take one, and no number.
+func isUnitsRow(row, names []string, kind SheetKind) bool {
+	word, other := 0, 0
+	for c, s := range row {
+		if blank(s) {
+			continue
+		}
+		u := unitWord(s)
+		id := none
+		if c < len(names) {
+			id, _, _ = matchHeader(kind, names[c])
+		}
+		if id == none || columnInfos[id].Quantity.Kind() == units.Number {
+			if u == "" && isNumber(s) {
+				return false
+			}
+			continue
+		}
+		switch {
+		case u != "":
+			word++
+		case isNumber(s):
+			return false
+		case !notGiven(s):
+			other++
+		}
+	}
+	return word >= 2 && word >= other || word == 1 && other == 0
+}
+
+// withUnits puts a row of units behind the names. A unit over the first of a family of readings and blanks beside it is meant for the family. A name that bears
+// another unit already gets both, which is none.
+func withUnits(names, row []string, kind SheetKind) []string {
+	out := slices.Clone(names)
+	last, lastFamily := "", -1
+	for c := range out {
+		id, _, _ := matchHeader(kind, out[c])
+		if id == none || columnInfos[id].Quantity.Kind() == units.Number {
+			last, lastFamily = "", -1
+			continue
+		}
+		fam := -1
+		if kind == MachinesSheet && id >= cReading && id < cMovSag {
+			fam = int(id-cReading) / numPos
+		}
+		u := cellOf(row, c)
+		switch {
+		case notGiven(u):
+			u = ""
+		case u == "" && fam >= 0 && fam == lastFamily:
+			u = last
+		default:
+			if w := unitWord(u); w != "" {
+				u = w
+			}
+		}
+		last, lastFamily = u, fam
+		if u != "" {
+			out[c] = withUnit(out[c], u, kind)
+		}
+	}
+	return out
+}
+
+// withUnit puts a unit in brackets behind a name.
+func withUnit(name, unit string, kind SheetKind) string {
+	id, _, _ := matchHeader(kind, name)
+	n, old, has := headerParts(kind, name)
+	if !has || blank(old) {
+		return joinWords(n) + " [" + unit + "]"
+	}
+	q := columnInfos[id].Quantity.Kind()
+	a, okA := units.ParseHeaderUnit(old, q)
+	b, okB := units.ParseHeaderUnit(unit, q)
+	if okA && okB && a == b {
+		return name
+	}
+	return joinWords(n) + " [" + old + wordOr + unit + "]"
+}
+
+// wordOr joins what a header could mean.
+const wordOr = " or "
+
+// isNumber says whether a text begins like a number: a sign perhaps, and a digit.
+func isNumber(s string) bool {
+	s = strings.TrimLeft(strings.TrimSpace(s), "+-–−.,'’")
+	return s != "" && s[0]-'0' < 10
+}
+
+// SplitHeader looks for the header among the rows and parts the table there: what stands above becomes Title. It brings the list into its plain form: see above. It
+// reports whether a header was found; without one the table stays as it is. Rows already parted are looked at afresh.
+func (t *Table) SplitHeader(kind SheetKind) bool {
+	rows, first := t.Rows, max(t.FirstRow, 1)
+	if t.Header != nil {
+		rows = append(append(append([][]string{}, t.Title...), t.Header), t.Rows...)
+		first -= len(t.Title) + 1
+	}
+	h, ok := findHeading(rows, kind)
+	if !ok {
+		return false
+	}
+	t.arrange(kind, rows, first, h)
+	return true
+}
+
+// SplitHeaderAt is SplitHeader with the header in a row that somebody chose.
+func (t *Table) SplitHeaderAt(kind SheetKind, row int) {
+	load()
+	for len(t.Rows) <= row {
+		t.Rows = append(t.Rows, nil)
+	}
+	h := heading{from: row, to: row + 1, names: t.Rows[row]}
+	if kind != SettingsSheet {
+		if both, _ := headingAt(t.Rows, row, kind); both.to == row+2 {
+			h = both
+		}
+		h.takeUnits(t.Rows, kind)
+	}
+	t.arrange(kind, t.Rows, max(t.FirstRow, 1), h)
+}
+
+// arrange parts the rows at the heading and puts the rows under further headers into its columns.
+func (t *Table) arrange(kind SheetKind, rows [][]string, first int, h heading) {
+	t.Title, t.Header, t.Rows = rows[:h.from:h.from], h.names, rows[h.to:]
+	if extra := h.to - h.from - 1; extra > 0 { // the lines of the header are kept above it, as typed; their number is that of the rows they stand in
+		t.Title = rows[: h.to-1 : h.to-1]
+	}
+	t.FirstRow, t.placed = first+h.to, nil
+	if t.Header == nil {
+		t.Header = []string{}
+	}
+	if kind == SettingsSheet {
+		return
+	}
+	t.sections(kind)
+	t.statedUnits(kind)
+}
+
+// sections finds headers further down and puts the rows below each into the columns of the table's header. Columns it lacks are added, one of the same meaning
+// with another unit among them.
+func (t *Table) sections(kind SheetKind) {
+	var to []int // where the columns of the section at hand go; nil: where they stand
+	cloned := false
+	for i := 0; i < len(t.Rows); i++ {
+		h, ok := sectionAt(t.Rows, i, t.Header, kind)
+		if !ok && to == nil {
+			continue
+		}
+		if !cloned { // the rows may belong to somebody else
+			t.Rows, t.Header, cloned = slices.Clone(t.Rows), slices.Clone(t.Header), true
+		}
+		if !ok {
+			t.Rows[i] = moved(t.Rows[i], to)
+			continue
+		}
+		to = t.places(h.names, kind)
+		plain := true
+		for c, p := range to {
+			plain = plain && c == p
+		}
+		if plain {
+			to = nil
+		}
+		names := h.names
+		if h.to == i+1 && to == nil && plain {
+			names = t.Rows[i] // a plain repeat stays as typed
+		}
+		t.Rows[i] = moved(names, to)
+		for k := i + 1; k < h.to; k++ {
+			t.Rows[k] = nil // joined to the line above
+		}
+		if to != nil || len(t.placed) > 0 {
+			t.placed = append(t.placed, placing{i, to})
+		}
+		i = h.to - 1
+	}
+}
+
+// sectionAt says whether a header stands in the rows from i on: names of columns, two at least and half of what is filled, and no number; or a row of units.
+func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h heading, ok bool) {
+	if !wordy(rows[i]) {
+		return h, false
+	}
+	h, filled := headingAt(rows, i, kind)
+	if h.known >= 2 && 2*h.known >= filled && (h.to == i+2 || !slices.ContainsFunc(rows[i], isNumber)) {
+		h.from = i
+		if h.to < len(rows) && isUnitsRow(rows[h.to], h.names, kind) {
+			h.names = withUnits(h.names, rows[h.to], kind)
+			h.to++
+		}
+		g := heading{from: i, to: h.to, names: h.names}
+		for c, name := range g.names {
+			if n, u, has := headerParts(kind, name); has && !strings.ContainsAny(name, "[(") {
+				g.names = slices.Clone(g.names)
+				g.names[c] = n + " [" + u + "]"
+			}
+		}
+		return g, true
+	}
+	if isUnitsRow(rows[i], header, kind) { // rules the rows below it; where none are, nobody knows which it was written for
+		bare := make([]string, len(header))
+		for c, name := range header {
+			bare[c] = name
+			if n, _, has := headerParts(kind, name); has {
+				bare[c] = n
+			}
+		}
+		return heading{from: i, to: i + 1, names: withUnits(bare, rows[i], kind)}, true
+	}
+	return h, false
+}
+
+// wordy says whether a row has two texts that are no numbers, as a header has; it spares most rows a closer look.
+func wordy(row []string) bool {
+	n := 0
+	for _, s := range row {
+		if s != "" && (s[0] < '0' || s[0] > '9') && !blank(s) && !isNumber(s) {
+			if n++; n == 2 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// places are the columns of the table that the names of a section lead to; those it lacks are added.
+func (t *Table) places(names []string, kind SheetKind) []int {
+	to := make([]int, len(names))
+	taken := map[int]bool{}
+	for c, name := range names { // the same name first
+		to[c] = -1
+		for k, own := range t.Header {
+			if !taken[k] && !blank(name) && sameNormal(name, own) && sameColumn(name, own, kind) && (to[c] < 0 || k == c) {
+				to[c] = k
+			}
+		}
+		if to[c] >= 0 {
+			taken[to[c]] = true
+		}
+	}
+	for c, name := range names {
+		for k, own := range t.Header {
+			if to[c] >= 0 && to[c] != c || taken[k] || !sameColumn(name, own, kind) || !meant(names, c, kind) || !meant(t.Header, k, kind) {
+				continue
+			}
+			if to[c] < 0 || k == c {
+				to[c] = k
+			}
+		}
+		if to[c] >= 0 {
+			taken[to[c]] = true
+		}
+	}
+	inPlace := true
+	for c, name := range names {
+		inPlace = inPlace && (blank(name) || to[c] == c)
+	}
+	for c, name := range names {
+		switch {
+		case blank(name) && inPlace: // a header written only as far as somebody cared to
+			to[c] = c
+		case to[c] < 0:
+			to[c] = len(t.Header)
+			t.Header = append(t.Header, name)
+		}
+	}
+	return to
+}
+
+// meant says whether the column c is the one that its meaning is read from where several columns of words have it, such as Item and Machine: the one with the exact
+// name; where none has that nobody can tell.
+func meant(names []string, c int, kind SheetKind) bool {
+	id, _, _ := matchHeader(kind, names[c])
+	if id == none || columnInfos[id].Quantity != QText {
+		return true
+	}
+	others := 0
+	for k, n := range names {
+		if k == c {
+			continue
+		}
+		if x, _, _ := matchHeader(kind, n); x == id {
+			if others++; exactName(n, id) {
+				return false
+			}
+		}
+	}
+	return others == 0 || exactName(names[c], id)
+}
+
+// sameColumn says whether two header cells are of one meaning and one unit.
+func sameColumn(a, b string, kind SheetKind) bool {
+	x, ux, hasX := matchHeader(kind, a)
+	y, uy, hasY := matchHeader(kind, b)
+	if x != y {
+		return false
+	}
+	if x == none {
+		return blank(a) && blank(b) || !blank(a) && joinWords(a) == joinWords(b) || !blank(a) && sameNormal(a, b)
+	}
+	k := columnInfos[x].Quantity.Kind()
+	if k == units.Number || !hasX && !hasY {
+		return true
+	}
+	u, okU := units.ParseHeaderUnit(ux, k)
+	v, okV := units.ParseHeaderUnit(uy, k)
+	return hasX == hasY && okU == okV && u == v && (okU || ux == uy)
+}
+
+// moved puts the cells of a row where to says; to nil: as they stand.
+func moved(row []string, to []int) []string {
+	if to == nil || len(row) == 0 {
+		return row
+	}
+	n := 0
+	for c, s := range row {
+		if s == "" {
+			continue
+		}
+		if c < len(to) {
+			n = max(n, to[c]+1)
+		} else {
+			n = max(n, c+1)
+		}
+	}
+	out := make([]string, n)
+	for c, s := range row {
+		if s == "" {
+			continue
+		}
+		at := c
+		if c < len(to) {
+			at = to[c]
+		}
+		if out[at] != "" { // a cell behind the section's last name: it keeps its text beside what came there
+			s = out[at] + " " + s
+		}
+		out[at] = s
+	}
+	return out
+}
+
+// statedUnits takes the units that a title or a note says the readings or the lengths are in, for the columns without one of their own.
+func (t *Table) statedUnits(kind SheetKind) {
+	var s stated
+	for _, row := range t.Title {
+		s.read(row)
+	}
+	for _, row := range t.Rows {
+		s.read(row)
+	}
+	if s.readings == nil && s.lengths == nil && s.all == nil {
+		return
+	}
+	cloned := false
+	for c, name := range t.Header {
+		id, _, has := matchHeader(kind, name)
+		if id == none || has || columnInfos[id].Result {
+			continue
+		}
+		u := s.unitOf(columnInfos[id].Quantity)
+		if u == "" {
+			continue
+		}
+		if !cloned {
+			t.Header, cloned = slices.Clone(t.Header), true
+		}
+		t.Header[c] = joinWords(name) + " [" + u + "]"
+	}
+}
+
+// stated is what titles and notes say of units: of readings, of distances, of all lengths.
+type stated struct{ readings, lengths, all []string }
+
+// statedUnits are the words for units that count in a title. "in" is not among them: it stands in any sentence.
+var titleUnits = map[string]string{"mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "mil": "mil", "mils": "mil", "thou": "mil", "thous": "mil",
+	"thousandths": "mil", "µm": "µm", "μm": "µm", "um": "µm", "micron": "µm", "microns": "µm", "micrometres": "µm", "micrometers": "µm", "inch": "in", "inches": "in", "hundredths": "0.01 mm"}
+
+var (
+	readingWords = []string{"reading", "readings", "dial", "dials", "indicator", "indicators", "rim", "rims", "face", "faces", "gap", "gaps", "offset", "offsets", "values", "rises", "figures"}
+	lengthWords  = []string{"distance", "distances", "dimension", "dimensions", "length", "lengths", "spacing", "spacings", "diameters", "heights"}
+	otherWords   = []string{"shim", "shims", "limit", "limits", "tolerance", "tolerances", "result", "results", "stock", "bolt", "bolts"} // units of these are not those of the list
+	allWords     = []string{"unit", "units", "all", "everything", "numbers", "measurements"}
+)
+
+// read takes one row of a title or a note: a row with a single text, or a row before the list.
+func (s *stated) read(row []string) {
+	text := ""
+	for _, cell := range row {
+		if cell == "" || blank(cell) {
+			continue
+		}
+		if text != "" && !isLabel(text) {
+			return
+		}
+		text += " " + cell
+	}
+	if len(text) < 3 || len(text) > 400 || isNumber(text) && len(text) < 12 {
+		return
+	}
+	s.words(text)
+}
+
+// isLabel says whether a text announces what stands in the next cell: "Units:".
+func isLabel(s string) bool {
+	s = strings.ToLower(strings.TrimSpace(s))
+	w := strings.TrimSpace(strings.TrimRight(s, ":="))
+	return w != s || slices.Contains(allWords, w) || slices.Contains(readingWords, w)
+}
+
+// words reads one text.
+func (s *stated) words(text string) {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+		return unicode.IsSpace(r) || strings.ContainsRune("()[]\"“”", r)
+	})
+	var about [3]bool // readings, lengths, all
+	lists := [3]*[]string{&s.readings, &s.lengths, &s.all}
+	for i, w := range words {
+		bare := strings.Trim(w, ".,;:=!?")
+		u, ok := titleUnits[bare]
+		if !ok { // 0.01mm, 1/100mm
+			if v, is := units.ParseHeaderUnit(bare, units.Length); is && (v.Division() || isNumber(bare)) {
+				u, ok = v.String(), true
+			}
+		}
+		switch {
+		case slices.Contains(readingWords, bare):
+			about[0] = true
+		case slices.Contains(lengthWords, bare):
+			about[1] = true
+		case slices.Contains(allWords, bare):
+			about[2] = true
+		case slices.Contains(otherWords, bare):
+			about = [3]bool{}
+		}
+		if !ok {
+			continue
+		}
+		if i > 0 && isNumber(words[i-1]) {
+			v, is := units.ParseHeaderUnit(words[i-1]+bare, units.Length)
+			if !is || i < 2 || !linking(words[i-2]) {
+				continue // a value: 0.05 mm
+			}
+			u = v.String()
+		}
+		if about == [3]bool{} && len(words) > 4 && i < len(words)-1 && !linking(words[max(i-1, 0)]) {
+			continue // a word in a sentence
+		}
+		if about[0] || about[1] {
+			about[2] = false
+		} else {
+			about[2] = true
+		}
+		for k, dst := range lists {
+			if about[k] && !slices.Contains(*dst, u) {
+				*dst = append(*dst, u)
+			}
+		}
+		if strings.ContainsAny(w[len(w)-1:], ".;,") || i+1 < len(words) && !strings.ContainsAny(words[i+1], "/|&") && words[i+1] != "or" {
+			about = [3]bool{}
+		}
+	}
+}
+
+// linking says whether a word leads to a unit.
+func linking(w string) bool {
+	return w == "in" || w == "are" || w == "is" || w == "as" || w == "of" || strings.HasSuffix(w, ":") || strings.HasSuffix(w, "=") || slices.Contains(allWords, w)
+}
+
+// unitOf is the unit that was said for a quantity, "" none. Two of them are joined, and are none.
+func (s *stated) unitOf(q Quantity) string {
+	reading, distance := q == QThickness || q == QSweep || q == QPieces, q == QDistance || q == QDistances
+	if !reading && !distance {
+		return ""
+	}
+	list := s.lengths
+	if reading {
+		list = s.readings
+	}
+	if len(list) == 0 {
+		for _, u := range s.all {
+			if reading || unitFits(u, QDistance) {
+				list = append(list, u)
+			}
+		}
+	}
+	return strings.Join(list, wordOr)
+}
+
+// unitFits says whether a unit of length can be that of a distance along machines, or of a reading: nobody tapes in mil or reads in metres.
+func unitFits(unit string, q Quantity) bool {
+	u, ok := units.ParseHeaderUnit(unit, units.Length)
+	if !ok {
+		return false
+	}
+	switch u {
+	case units.Mil, units.Micron, units.HundredthMM, units.TenthMil:
+		return q != QDistance && q != QDistances
+	case units.M, units.CM, units.Foot:
+		return q == QDistance || q == QDistances
+	}
+	return true
+}
+
+// headerParts is a header cell without its unit, and the unit: "Speed", "rpm" of Speed [rpm] and of Speed rpm.
+func headerParts(kind SheetKind, text string) (name, unit string, has bool) {
+	c, unit, has := matchHeader(kind, text)
+	if c == none || !has {
+		return text, "", false
+	}
+	if open := strings.LastIndexAny(text, "[("); open >= 0 {
+		if shut := strings.IndexAny(text[open:], "])"); shut > 0 && strings.Contains(text[open:open+shut+1], unit) {
+			return strings.TrimSpace(text[:open] + text[open+shut+1:]), unit, true
+		}
+	}
+	name = strings.TrimRightFunc(text[:strings.LastIndex(text, unit)], isUnitGap)
+	if _, known := lookups[kind][normal(name)]; !known { // Movable rim 12 in mm
+		name = strings.TrimRightFunc(strings.TrimSuffix(strings.TrimSuffix(name, "in"), "IN"), isUnitGap)
+	}
+	return name, unit, true
+}
+
+// HeaderParts is a header cell without its unit, and the unit in it; "" where it has none, or is no name of a column.
+func HeaderParts(kind SheetKind, text string) (name, unit string) {
+	load()
+	name, unit, _ = headerParts(kind, text)
+	return strings.TrimSpace(name), unit
+}
+
+func isUnitGap(r rune) bool {
+	return unicode.IsSpace(r) || r == ',' || r == '/' || r == '-' || r == '_' || r == ':' || r == ';' || r == '–'
+}
+
+// looseUnit parts a unit that stands behind a name without brackets: Speed rpm; Face 12, mil; Movable rim 3 in mm.
+func looseUnit(m map[string]colID, text string) (c colID, unit string, ok bool) {
+	var buf [maxHeader + 64]byte
+	for i := 1; i < len(text); {
+		r, n := utf8.DecodeRuneInString(text[i:])
+		if !isUnitGap(r) {
+			i += n
+			continue
+		}
+		if id, known := m[string(appendNormal(buf[:0], text[:i]))]; known && columnInfos[id].Quantity.Kind() != units.Number {
+			tail := strings.TrimFunc(text[i:], isUnitGap)
+			if len(tail) > 3 && strings.EqualFold(tail[:3], "in ") {
+				tail = strings.TrimSpace(tail[3:])
+			}
+			if unitWord(tail) == tail && tail != "" {
+				return id, tail, true
+			}
+		}
+		i += n
+	}
+	return none, "", false
+}
+
+// MatchColumn is the column of a header that a name of another list means: the same text, else the same meaning with numbers in the same unit; −1 none. A column of
+// the same meaning in another unit is not it: numbers would change by their factor.
+func MatchColumn(kind SheetKind, header []string, name string, inch bool) int {
+	load()
+	if c := slices.Index(header, name); c >= 0 {
+		return c
+	}
+	id, unit := headerUnit(kind, name, inch)
+	if id == none {
+		return -1
+	}
+	for c, h := range header {
+		if x, u := headerUnit(kind, h, inch); x == id && u == unit && (unit != units.None || columnInfos[id].Quantity.Kind() == units.Number) {
+			return c
+		}
+	}
+	return -1
+}
+
+// headerUnit is what a header cell means and the unit of a bare number under it; None where that is not known.
+func headerUnit(kind SheetKind, header string, inch bool) (id colID, unit units.Unit) {
+	id, text, has := matchHeader(kind, header)
+	if id == none {
+		return none, units.None
+	}
+	info := &columnInfos[id]
+	if !has {
+		return id, info.Unit(inch)
+	}
+	u, ok := units.ParseHeaderUnit(text, info.Quantity.Kind())
+	if !ok {
+		u = units.None
+	}
+	return id, u
+}
+
+// HeaderNames are the names of the header found among rows, its lines joined; nil: none is found.
+func HeaderNames(rows [][]string, kind SheetKind) []string {
+	h, ok := findHeading(rows, kind)
+	if !ok {
+		return nil
+	}
+	return h.names
+}

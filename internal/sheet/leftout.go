@@ -1,0 +1,437 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/units"
+)
+
+// Rows that are no machines, and cells that say nothing. Planners put totals, means and counts under a list, notes across it and lines of dashes into it; none
+// of them is computed and nothing is ordered for one. A dash or "n/a" in a cell is a cell that is not given.
+
+// notGiven says whether a text is what people write into a cell to say that there is nothing: a dash, n/a, none, a question mark.
+func notGiven(s string) bool {
+	s = strings.TrimSpace(s)
+	if s == "" || len(s) > 14 {
+		return false
+	}
+	return noWord(s) || s[0] >= 'A' && equalsOne(s, absentWords)
+}
+
+// Words that say nothing: where a number is wanted, and also where a word is.
+var absentWords, absentSigns = []string{"none", "nil", "null", "tbd", "tba", "t.b.d.", "unknown", "not known", "not given", "not measured", "not taken"},
+	[]string{"n/a", "n.a.", "na", "n/m", "n.m.", "#n/a"}
+
+// noWord is what says nothing even where a word is wanted.
+func noWord(s string) bool {
+	return strings.Trim(s, "-–—−‐‑_.…=*?/~") == "" || equalsOne(s, absentSigns)
+}
+
+func equalsOne(s string, list []string) bool {
+	for _, w := range list {
+		if strings.EqualFold(w, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// isDashes says whether a text is a line drawn with signs.
+func isDashes(s string) bool {
+	return strings.Trim(strings.TrimSpace(s), "-–—−‐‑_=*~+|.#") == ""
+}
+
+// totalWords are names of rows that sum a list up, in their normal form.
+var totalWords = map[string]bool{"total": true, "totals": true, "sum": true, "sums": true, "subtotal": true, "subtotals": true, "grandtotal": true, "sumtotal": true, "totalsum": true,
+	"mean": true, "means": true, "meanvalue": true, "meanvalues": true, "average": true, "averages": true, "averagevalue": true, "avg": true, "count": true, "counts": true, "min": true, "minimum": true, "max": true,
+	"maximum": true, "minmax": true, "median": true, "stddev": true, "stdev": true, "standarddeviation": true, "range": true, "totalcount": true, "totalnumber": true, "number": true,
+	"numberofmachines": true, "noofmachines": true, "numberofcouplings": true, "noofcouplings": true, "numberofpumps": true, "totalmachines": true, "totalcouplings": true, "totalofmachines": true, "machinestotal": true,
+	"machinecount": true, "largest": true, "smallest": true, "average/mean": true}
+
+// countNouns are what a count counts: "12 machines".
+var countNouns = []string{"machines", "couplings", "pumps", "motors", "fans", "units", "items", "rows", "sets", "pcs", "pieces", "trains"}
+
+// noteWords begin a note that stands across a list.
+var noteWords = []string{"note", "notes", "nb", "remark", "remarks", "legend", "key", "source", "checked", "prepared", "printed", "revision", "rev", "continued", "page", "sheet", "date", "readings", "all", "values", "units", "end"}
+
+// summary says whether a name is that of a row of totals; doubt: it may be, or a machine. It makes no text: every row of a list is asked.
+func summary(name string) (total, doubt bool) {
+	name = strings.TrimSpace(name)
+	switch name {
+	case "":
+		return false, false
+	case "Σ", "∑", "ø", "Ø":
+		return true, false
+	}
+	if len(name) > maxHeader {
+		return false, false
+	}
+	head := name
+	if i := strings.IndexAny(name, ":=("); i > 0 {
+		head = name[:i]
+	}
+	if isTotalWord(head) {
+		return true, false
+	}
+	first, rest, more := strings.Cut(name, " ")
+	if !more {
+		return false, false
+	}
+	cut := strings.LastIndexByte(name, ' ')
+	front, last := strings.TrimRight(name[:cut], "0123456789=:.() "), strings.TrimRight(name[cut+1:], ".:;)")
+	if oneOf(last, countNouns) && (front == "" || isTotalWord(front) || isTotalWord(strings.TrimSuffix(front, " of"))) {
+		return true, false
+	}
+	second, _, _ := strings.Cut(rest, " ")
+	return false, oneOf(first, totalFirst) || oneOf(second, totalFirst[:2]) && oneOf(first, totalBefore) || strings.EqualFold(second, "of") && oneOf(first, totalOf) || oneOf(last, totalLast)
+}
+
+// Words of names that may be those of rows of totals: as the first word, before "total", before "of", as the last one.
+var totalFirst, totalBefore, totalOf, totalLast = []string{"total", "totals", "subtotal", "average", "mean"}, []string{"grand", "sub"}, []string{"sum", "number", "count"}, []string{"total", "totals", "subtotal", "average", "sum"}
+
+// oneOf says whether a word is one of a list, whatever its case and the signs around it.
+func oneOf(w string, list []string) bool {
+	w = strings.Trim(w, ".:;,()-")
+	for _, s := range list {
+		if strings.EqualFold(s, w) {
+			return true
+		}
+	}
+	return false
+}
+
+func isTotalWord(s string) bool {
+	var buf [maxHeader + 64]byte
+	return totalWords[string(appendNormal(buf[:0], s))]
+}
+
+// noteLike says whether a lone text reads like a note and not like the name of a machine.
+func noteLike(s string) bool {
+	s = strings.TrimSpace(s)
+	if s == "" {
+		return false
+	}
+	if s[0] == '*' || s[0] == '#' || strings.HasPrefix(s, "†") || len(strings.Fields(s)) > 6 {
+		return true
+	}
+	first, _, _ := strings.Cut(strings.ToLower(s), " ")
+	if w := strings.TrimRight(first, ".:,"); slices.Contains(noteWords, w) && (w != first || strings.ContainsRune(s, ' ')) {
+		return true
+	}
+	return false
+}
+
+// leftOut says why a row of a list is no machine; "" it may be one. name is the cell of the machine's column; isNumeric are the columns that hold numbers or words of a list.
+// doubt: it may be a machine, or a row of totals.
+func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why string, doubt bool) {
+	filled, lone, label, numbers := 0, "", strings.TrimSpace(name), 0
+	for c, s := range row {
+		if blank(s) {
+			continue
+		}
+		filled++
+		lone = s
+		if isNumber(s) {
+			numbers++
+		} else if label == "" && (c >= len(isNumeric) || !isNumeric[c]) {
+			label = s
+		}
+	}
+	if filled == 0 {
+		return "", false
+	}
+	if !slices.ContainsFunc(row, func(s string) bool { return !blank(s) && !isDashes(s) }) {
+		return msgLeftOutLine, false
+	}
+	if total, d := summary(label); total {
+		return fmt.Sprintf(msgLeftOutTotal, quote(label)), false
+	} else if d {
+		if filled == 1 {
+			return fmt.Sprintf(msgLeftOutTotal, quote(label)), false
+		}
+		doubt = true
+	}
+	if filled == 1 && (noteLike(lone) || standsIn(title, strings.TrimSpace(lone))) {
+		return fmt.Sprintf(msgLeftOutNote, quote(lone)), false
+	}
+	if numbers == 0 && blank(name) && !notGiven(lone) {
+		if label == "" {
+			label = lone
+		}
+		return fmt.Sprintf(msgLeftOutNote, quote(label)), false
+	}
+	return "", doubt
+}
+
+// standsIn says whether a text is one of the titles.
+func standsIn(title [][]string, s string) bool {
+	for _, row := range title {
+		for _, cell := range row {
+			if strings.TrimSpace(cell) == s {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// A header further down that is not the list's own, or the list's own again.
+type lowerHeader struct {
+	row   int
+	other bool // its columns are not those of the list's header, or not known
+}
+
+// findLower brings the list of headers further down up to date for the rows from … to-1, and marks the rows that hang on one that changed.
+func (e *Evaluator) findLower(from, to int) {
+	t := e.job.Machines
+	if t == nil || e.known == 0 {
+		e.lower = e.lower[:0]
+		return
+	}
+	var found []lowerHeader
+	for i := from; i < to; i++ {
+		if !wordy(t.Rows[i]) {
+			continue
+		}
+		if e.isHeader(i) {
+			found = append(found, lowerHeader{i, false})
+		} else if e.otherHeader(t.Rows, i) {
+			found = append(found, lowerHeader{i, true})
+		}
+	}
+	var next []lowerHeader
+	for _, l := range e.lower {
+		if l.row < from {
+			next = append(next, l)
+		}
+	}
+	next = append(next, found...)
+	for _, l := range e.lower {
+		if l.row >= to {
+			next = append(next, l)
+		}
+	}
+	if !slices.Equal(next, e.lower) {
+		e.lower = next
+		e.mark(from, len(e.dirty))
+	}
+}
+
+// otherHeader says whether a row of the Machines sheet is a header whose columns are not those above: known names in other places or with other units, a row of units, or
+// words in three columns of numbers and no number.
+func (e *Evaluator) otherHeader(rows [][]string, i int) bool {
+	t := e.job.Machines
+	if h, ok := sectionAt(rows, i, t.Header, MachinesSheet); ok {
+		for c, name := range h.names {
+			if c >= len(t.Header) || !e.sameColumn(name, t.Header[c], MachinesSheet) {
+				return !blank(name)
+			}
+		}
+		return false
+	}
+	words := 0
+	for c, s := range rows[i] {
+		if c >= len(e.bind) || blank(s) {
+			continue
+		}
+		id := e.bind[c].id
+		if id == none || id >= numInputs {
+			continue
+		}
+		switch columnInfos[id].Quantity {
+		case QText, QChoice, QSweep:
+			continue
+		}
+		if isNumber(s) {
+			return false
+		}
+		if !notGiven(s) {
+			words++
+		}
+	}
+	return words >= 3
+}
+
+// sameColumn says whether two header cells are of one meaning and, in this job, of one unit.
+func (e *Evaluator) sameColumn(a, b string, kind SheetKind) bool {
+	x, u := headerUnit(kind, a, e.set.inch)
+	y, v := headerUnit(kind, b, e.set.inch)
+	return sameColumn(a, b, kind) || x != none && x == y && u == v && u != units.None
+}
+
+// ruledBy is the index of the other header that the row stands under, −1 none.
+func (e *Evaluator) ruledBy(i int) int {
+	k, ok := slices.BinarySearchFunc(e.lower, i, func(l lowerHeader, i int) int { return l.row - i })
+	if !ok {
+		k--
+	}
+	if k >= 0 && e.lower[k].other {
+		return e.lower[k].row
+	}
+	return -1
+}
+
+// noMachine settles whether a row of the Machines sheet is no machine: it is then left out with a warning.
+func (e *Evaluator) noMachine(i int, r *RowResult) (out, doubt bool) {
+	t := e.job.Machines
+	row := t.Rows[i]
+	name := ""
+	if c := e.column(cMachine); c >= 0 {
+		if name = t.Cell(i, c); noWord(strings.TrimSpace(name)) {
+			name = ""
+		}
+	}
+	why, doubt := leftOut(row, name, t.Title, e.numeric)
+	if why == "" && blank(name) && e.sums(i) {
+		why = msgLeftOutSums
+	}
+	if why == "" {
+		return false, doubt
+	}
+	r.Kind = LeftOutRow
+	r.Problems = r.Problems[:0]
+	e.problem(r, Warning, none, why, hintLeftOut)
+	return true, false
+}
+
+// maxSums is how many rows above a row without a name are added up to see whether it is their total.
+const maxSums = 2000
+
+// sums says whether a row without a name holds the sum, the mean, the least, the largest or the number of what stands above it, in two columns at least, or in all it fills.
+func (e *Evaluator) sums(i int) bool {
+	t := e.job.Machines
+	hits, filled := 0, 0
+	for c, b := range e.bind {
+		if b.id == none || b.id >= numInputs || blank(t.Cell(i, c)) {
+			continue
+		}
+		q := columnInfos[b.id].Quantity
+		if q == QText || q == QChoice || q == QSweep || q == QDistances {
+			continue
+		}
+		x, text, _ := parseQuantity(t.Cell(i, c), q, b.unit, e.set.mark)
+		if text != "" {
+			continue
+		}
+		filled++
+		sum, n, least, most := 0.0, 0, math.Inf(1), math.Inf(-1)
+		for k := i - 1; k >= max(0, i-maxSums); k-- {
+			if y, text, _ := parseQuantity(t.Cell(k, c), q, b.unit, e.set.mark); text == "" {
+				sum += y
+				n++
+				least, most = min(least, y), max(most, y)
+			}
+		}
+		if n < 2 || least == most {
+			continue
+		}
+		near := func(y float64) bool { return math.Abs(x-y) <= 1e-9*(1+math.Abs(y)) }
+		if near(sum) || math.Abs(x-sum/float64(n)) <= 0.006*(1+math.Abs(sum/float64(n))) && !near(least) || near(float64(n)) {
+			hits++
+		}
+	}
+	return hits >= 2 || hits > 0 && hits == filled
+}
+
+// mixedUnits says whether some of the amounts of one cell bear a unit and others do not, and what the bare ones would be read in is another: 20+5 mil among millimetres.
+func mixedUnits(own, bare units.Unit, anyBare bool) bool {
+	return anyBare && own != units.None && own != bare
+}
+
+// decimalComma says whether a text has a number whose decimal sign is a comma beyond doubt: 0,35, 12,5, −0,125; not 1,234 and not a list such as 12,3,6,9.
+func decimalComma(s string) bool {
+	for from := 0; ; {
+		k := strings.IndexByte(s[from:], ',')
+		if k < 0 {
+			return false
+		}
+		k += from
+		from = k + 1
+		before, after := 0, 0
+		for k-1-before >= 0 && s[k-1-before]-'0' < 10 {
+			before++
+		}
+		for from+after < len(s) && s[from+after]-'0' < 10 {
+			after++
+		}
+		edge := func(i int) bool { return i < 0 || i >= len(s) || s[i] != ',' && s[i] != '.' }
+		if before > 0 && after > 0 && edge(k-1-before) && edge(from+after) && (after != 3 || before == 1 && s[k-1] == '0' || before > 3) {
+			return true
+		}
+	}
+}
+
+// rowHasComma says whether a cell of the row of numbers has a decimal comma.
+func (e *Evaluator) rowHasComma(row []string) bool {
+	for c, s := range row {
+		if strings.IndexByte(s, ',') < 0 || c >= len(e.bind) || e.bind[c].id == none || e.bind[c].id >= numInputs {
+			continue
+		}
+		if q := columnInfos[e.bind[c].id].Quantity; q != QText && q != QChoice && decimalComma(s) {
+			return true
+		}
+	}
+	return false
+}
+
+// countCommas looks for decimal commas on all sheets, where the job does not say its decimal sign: a point before three digits is then no more certain than a comma.
+func (e *Evaluator) countCommas() {
+	e.commas = 0
+	if e.set.mark != units.Either {
+		e.comma = e.comma[:0]
+		return
+	}
+	for _, k := range sheetOrder {
+		t := e.job.Table(k)
+		if t == nil || k == MachinesSheet || k == SettingsSheet {
+			continue
+		}
+		for _, row := range t.Rows {
+			if slices.ContainsFunc(row, decimalComma) && !slices.ContainsFunc(row, func(s string) bool { return len(s) > maxSweep }) {
+				e.commas++
+				break
+			}
+		}
+	}
+	e.comma = make([]bool, e.Len())
+	for i := range e.comma {
+		if e.comma[i] = e.rowHasComma(e.job.Machines.Rows[i]); e.comma[i] {
+			e.commas++
+		}
+	}
+	if e.commas > 0 {
+		e.set.mark = units.Commas
+	}
+}
+
+// commasChanged brings the count up to date for changed rows and says whether numbers are to be read otherwise now.
+func (e *Evaluator) commasChanged(from, to int) bool {
+	if e.set.mark != units.Either && e.set.mark != units.Commas {
+		return false
+	}
+	if n := e.Len(); n != len(e.comma) {
+		for k := n; k < len(e.comma); k++ {
+			if e.comma[k] {
+				e.commas--
+			}
+		}
+		if n < len(e.comma) {
+			e.comma = e.comma[:n]
+		} else {
+			e.comma = append(e.comma, make([]bool, n-len(e.comma))...)
+		}
+	}
+	for i := from; i < to; i++ {
+		if has := e.rowHasComma(e.job.Machines.Rows[i]); has != e.comma[i] {
+			if e.comma[i] = has; has {
+				e.commas++
+			} else {
+				e.commas--
+			}
+		}
+	}
+	return (e.commas > 0) != (e.set.mark == units.Commas)
+}

@@ -1,0 +1,68 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"shimsheet/internal/units"
+)
+
+// A column named Unit says in each row which unit its bare numbers are in.
+
+const (
+	unitHelp  = "Unit of the row's numbers that bear none, neither themselves nor in their header: readings in mil, mm or µm, distances in mm, m or in. A unit that could be meant for a column and is not its own refuses the row."
+	unitWords = "units|uom|unit of measure|unit of readings|reading unit|units of readings"
+)
+
+// rowUnit is the unit of a bare number of a quantity in a row whose column Unit says unit; bound is that of the column, own says that its header has it. ok is false,
+// with the reason, where the two do not agree.
+func rowUnit(unit string, q Quantity, bound units.Unit, own bool) (u units.Unit, why string) {
+	kind := q.Kind()
+	if kind == units.Number || bound == units.None {
+		return bound, ""
+	}
+	w := strings.TrimSpace(strings.Trim(strings.TrimSpace(unit), "[]()"))
+	said, ok := units.ParseHeaderUnit(w, kind)
+	if !ok {
+		for _, k := range units.Kinds() {
+			if _, is := units.ParseHeaderUnit(w, k); is {
+				return bound, "" // of another kind: it is not meant for this column
+			}
+		}
+		return bound, fmt.Sprintf(msgUnitUnknown, quote(unit))
+	}
+	if kind == units.Length && !unitFits(w, q) {
+		return bound, "" // nobody tapes in mil or reads in metres
+	}
+	if own && said != bound {
+		return bound, fmt.Sprintf(msgUnitDiffers, said, bound)
+	}
+	return said, ""
+}
+
+// unitColumn is the column Unit of a sheet, none where it has none.
+func unitColumn(k SheetKind) colID {
+	switch k {
+	case MachinesSheet:
+		return cUnit
+	case ReadingsSheet:
+		return lUnit
+	case StockSheet:
+		return kUnit
+	case GrowthSheet:
+		return pUnit
+	case FeetSheet:
+		return fUnit
+	case LimitsSheet:
+		return tUnit
+	case MaterialsSheet:
+		return mUnit
+	}
+	return none
+}
+
+// bearsUnit says whether a text bears a unit of its own.
+func bearsUnit(s string, q Quantity, unit units.Unit, mark units.Decimal) bool {
+	v, err := units.Parse(s, q.Kind(), unit, mark)
+	return err == nil && v.Own
+}
