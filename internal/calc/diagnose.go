@@ -3,6 +3,8 @@ package calc
 import (
 	"math"
 	"slices"
+
+	"shimsheet/internal/tables"
 )
 
 // A FindingKind says what slip would explain a failed check.
@@ -175,16 +177,21 @@ func slips(in *Input, k int, dst []Finding) []Finding {
 	return dst
 }
 
+// manyDivisions is how many divisions of a dial a reading at a coupling does not reach: 4 mm on a dial of 0.01 mm, past which the unit is asked about.
+const manyDivisions = 400
+
 // wholeRow looks for a step of units over all readings: far past the limit and back in reach of it when divided by 39.4 (mil typed among
 // millimetres), or every reading that is not the same as the first finer than a graduation.
 func wholeRow(in *Input, res *Result, dst []Finding) []Finding {
 	if len(in.Sweeps) == 0 {
 		return dst
 	}
-	largest, moving := 0.0, 0
+	largest, moving, graduation, dial := 0.0, 0, 0.0, true
 	fine := true
 	for i := range in.Sweeps {
 		s := &in.Sweeps[i]
+		dial = dial && s.Model != GapBetween && s.Model != StepAtRim
+		graduation = max(graduation, s.Graduation)
 		for _, r := range s.Reading {
 			d := math.Abs(r - s.Reading[0])
 			largest = max(largest, d)
@@ -196,6 +203,9 @@ func wholeRow(in *Input, res *Result, dst []Finding) []Finding {
 	}
 	if moving >= 4 && fine {
 		return append(dst, Finding{AllTooSmall, -1, -1, -1, 1 / milFactor, 0})
+	}
+	if dial && in.Coupling != tables.Universal && graduation > 0 && largest > manyDivisions*graduation {
+		return append(dst, Finding{AllTooLarge, -1, -1, -1, milFactor, 0})
 	}
 	if sh := res.Found.Share; sh > 15 && sh*milFactor < 4 && largest > 2.5 {
 		return append(dst, Finding{AllTooLarge, -1, -1, -1, milFactor, 0})

@@ -93,8 +93,8 @@ func decodeText(data []byte) (text string, guessed bool, err error) {
 		}
 		return string(utf16.Decode(u)), false, nil
 	}
-	if bytes.IndexByte(data, 0) >= 0 {
-		return "", false, errors.New(msgNotText)
+	if i := bytes.IndexByte(data, 0); i >= 0 {
+		return "", false, fmt.Errorf(msgNotText, i+1, 1+bytes.Count(data[:i], []byte("\n")))
 	}
 	if utf8.Valid(data) {
 		return string(data), false, nil

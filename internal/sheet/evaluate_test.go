@@ -975,3 +975,27 @@ func TestSolveMemoryIsUsedAgain(t *testing.T) {
 		t.Error("worked out again it differs")
 	}
 }
+
+// A reading hundreds of times its division was computed without a word where the limit was not known, or the row far out.
+func TestUnitIsAsked(t *testing.T) {
+	in := []string{"Movable rim 12=0", "Movable rim 3=-17", "Movable rim 6=-30", "Movable rim 9=-13", "Stationary rim 12=0", "Stationary rim 3=11", "Stationary rim 6=10", "Stationary rim 9=-1"}
+	_, r := one(t, change(reverse, append(in, "Speed")...)...)
+	if len(r.Findings) == 0 || r.Findings[0].Kind != calc.AllTooLarge {
+		t.Error(r.Findings)
+	}
+	_, r = one(t, change(reverse, in...)...)
+	says(t, r, Warning, "too large for their unit")
+	_, r = one(t, reverse...)
+	if len(r.Findings) > 0 {
+		t.Error(r.Findings)
+	}
+	_, r = one(t, change(reverse, "Graduation=0")...)
+	if r.Verdict == calc.NotJudged || !(r.Offset.UV > 0) {
+		t.Error(r.Verdict, r.Why)
+	}
+	_, r = one(t, change(reverse, "Graduation=0", "Repeatability=0")...)
+	says(t, r, Error, "both 0")
+	_, a := one(t, "Given offset V=0.1", "Given offset H=0", "Given slope V=0.1", "Given slope H=0", "Speed=1480", "Given offset ±=0.03", "Slope ±=0.2")
+	near(t, "± of a given offset", a.Offset.UV, 0.03, 1e-12)
+	near(t, "± of a given slope", a.Slope.UV, 0.2, 1e-12)
+}

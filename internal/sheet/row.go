@@ -102,6 +102,9 @@ func (e *Evaluator) evalRow(i int) {
 		for k := range r.Findings {
 			if h := e.findingText(&r.Findings[k], in.Sweeps, r.Sweeps, e.sc.textual); h != "" {
 				r.Hints = append(r.Hints, h)
+				if r.Findings[k].Kind == calc.AllTooLarge && r.Calc.Status == calc.OK {
+					e.problem(r, Warning, none, h, hintUnitAsked)
+				}
 			}
 		}
 		e.explain(r)
@@ -809,7 +812,12 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 	if !info.Dial {
 		trust = e.set.feeler
 	}
-	s.Graduation, s.U = e.trust(trust)
+	if s.Graduation, s.U = e.trust(trust); !(s.U > 0) {
+		if !e.told(r, cRepeatability) {
+			e.problem(r, Error, cRepeatability, msgNoTrust, hintNoTrust)
+		}
+		ok = false
+	}
 	model := s
 	model.Angle, model.Reading = nil, nil
 	r.models = append(r.models, model)
