@@ -7,6 +7,16 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { browsers, copyText, list, pageFile, fileURL, wait } from "./browsers.mjs";
 import { series } from "./kill.mjs";
+import { createRequire } from "node:module";
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+/** Nothing serious or critical is found on what is shown; where the browser lets a test look. */
+async function sound(p, b) {
+  if (b.name !== "Chromium") return;
+  await p.raw.evaluate(axe);
+  const found = await p.eval(async () => (await window.axe.run(document, { resultTypes: ["violations"] })).violations.map((v) => ({ id: v.id, impact: v.impact, at: v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)) })));
+  assert.deepEqual(found.filter((v) => v.impact === "serious" || v.impact === "critical"), []);
+}
 
 const jobOf = (text) => /<script type="application\/json" id="job">(.*?)<\/script>/s.exec(text)[1];
 
@@ -61,6 +71,7 @@ for (const launch of browsers) {
       for (let i = 0; i < 3; i++) await two.press("Escape");
       await wait(200);
       assert.equal(await asked(two), true, "Escape is no answer");
+      await sound(two, b);
       const said = await two.answer("file");
       assert.match(said, /3 changes in an earlier sitting/);
       assert.match(said, /began with the file job-1\.html/);
@@ -74,6 +85,7 @@ for (const launch of browsers) {
       await two.until(() => /Set aside; kept until/.test(document.getElementById("copies-body").textContent));
       await two.eval(() => [...document.querySelectorAll("#copies-body button")].find((x) => /^Differences/.test(x.textContent)).click());
       await two.until(() => /1 row differs \(2 texts\); 1 row is only in the copy/.test(document.getElementById("copies-body").textContent));
+      await sound(two, b);
       await two.eval(() => [...document.querySelectorAll("#copies-body button")].find((x) => x.textContent === "Open").click());
       await two.until(() => /^Restored/.test(document.getElementById("status").textContent));
       assert.deepEqual(await two.column("Machine", 5, 7), ["Pump 6", "Pump new"]);
