@@ -216,7 +216,7 @@ export class Line {
         store("lines").put({ ...this.#about(), changes: about.changes });
       }).then(() => { this.#broken = false; }));
     };
-    const c = this.hooks.whole(asOpened);
+    const c = this.hooks.whole(asOpened && !this.#seq); // behind a record the job is not as opened any more
     this.#making = true;
     if (c?.then) c.then(put, () => put(null));
     else put(c);

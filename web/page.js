@@ -591,7 +591,7 @@ const hooksOf = (mine) => ({
     rows: mine.state.machines, handed: mine.state.changes <= mine.handed && !mine.restored, follows: mine.follows ?? "", page: pageName,
   }),
   whole(asOpened) {
-    const c = ask("wholeCopy", asOpened);
+    const c = saving === mine ? ask("wholeCopy", asOpened) : null; // the program hands over the job on the page
     if (!c) return null;
     if (!c.turn) return { head: c.head, rows: [] };
     return (async () => { // a large one, while the page can be used

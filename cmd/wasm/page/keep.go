@@ -19,7 +19,11 @@ import (
 // opRecord is what changed since it was asked last, "" for nothing: plain text, no JSON.
 func opRecord(a *app, _ *arguments) raw {
 	a.writeViews()
-	return raw(a.told.Next(a.job))
+	text := a.told.Next(a.job)
+	if text != "" {
+		a.source = "" // what is told from now on does not go onto that
+	}
+	return raw(text)
 }
 
 // wholeCells is how many cells a job may have to be handed over in one go.
