@@ -1,10 +1,14 @@
 package calc
 
-// Curve returns what a line stands for in the sweep's readings: R(φ) = c + a·cos φ + b·sin φ, a and b in mm, the droop of the bracket
+// Curve returns what a line stands for in the sweep's readings: R(φ) = c + a·cos φ + b·sin φ, φ as the sweep counts it, a and b in mm, the droop of the bracket
 // taken off. ok is false for a station, diameter or length that cannot be.
 func (s *Sweep) Curve(l *Line) (a, b float64, ok bool) {
 	g0, g1, ok := s.gains()
-	return g0*l.DV + g1*l.TV, g0*l.DH + g1*l.TH, ok
+	a, b = g0*l.DV+g1*l.TV, g0*l.DH+g1*l.TH
+	if s.Mirrored {
+		b = -b
+	}
+	return a, b, ok
 }
 
 // Constant returns the c of Curve that fits the sweep's readings best, mm.

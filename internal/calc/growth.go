@@ -410,7 +410,7 @@ type ExpectedReading struct {
 	U      float64 // standard uncertainty of Zeroed from the line's covariance
 }
 
-// Expect appends to dst what a sweep of this model, station, diameter and droop should read at the given angles when the movable shaft
+// Expect appends to dst what a sweep of this model, station, diameter and droop should read at the given angles, as the sweep counts them, when the movable shaft
 // stands on line; Angle and Reading of the sweep are not used. cov may be nil. ok is false, and nothing appended, for a sweep or a line
 // that cannot be. The total at 6 is Zeroed at 180.
 func (s *Sweep) Expect(line *Line, cov *Cov, angles []float64, dst []ExpectedReading) (list []ExpectedReading, ok bool) {
@@ -426,6 +426,9 @@ func (s *Sweep) Expect(line *Line, cov *Cov, angles []float64, dst []ExpectedRea
 	start := len(dst)
 	for _, angle := range angles {
 		u, v := cosSin(angle)
+		if s.Mirrored {
+			v = 0 - v
+		}
 		e := ExpectedReading{
 			Angle:  angle,
 			Zeroed: (a-0.5*s.SagAt6)*(u-1) + b*v,

@@ -87,6 +87,33 @@ const (
 	numFootSides
 )
 
+// Mirrored is the same place as somebody behind the stationary machine names it: 3 and 9 o'clock exchanged.
+func (f FootSide) Mirrored() FootSide {
+	switch f {
+	case CouplingCorner3:
+		return CouplingCorner9
+	case CouplingCorner9:
+		return CouplingCorner3
+	case Edge3:
+		return Edge9
+	case Edge9:
+		return Edge3
+	case FreeCorner3:
+		return FreeCorner9
+	case FreeCorner9:
+		return FreeCorner3
+	}
+	return f
+}
+
+// Mirrored is the same foot where 3 and 9 o'clock were named by somebody behind the stationary machine.
+func (f SoftFoot) Mirrored() SoftFoot {
+	f.Across = 0 - f.Across
+	c := &f.Corner
+	c[CouplingSide3], c[CouplingSide9], c[FreeSide3], c[FreeSide9] = c[CouplingSide9], c[CouplingSide3], c[FreeSide9], c[FreeSide3]
+	return f
+}
+
 // A SoftStep is one shim of part of the foot's size: it begins at the open edge or corner and covers Share of the way across.
 type SoftStep struct {
 	Thickness float64 // mm

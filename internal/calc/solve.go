@@ -107,6 +107,7 @@ func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 // row is one sweep made ready: regressors and readings with the droop taken off.
 type row struct {
 	angle   []float64
+	turned  bool // Sweep.Mirrored
 	u, v, y []float64
 	ub, vb  []float64 // memory for u and v
 	g0, g1  float64
@@ -144,8 +145,8 @@ func (w *row) load(s *Sweep, prev *row, lim *CheckLimits, chk *SweepCheck) Statu
 		w.ub, w.vb, w.y = make([]float64, n), make([]float64, n), make([]float64, n)
 	}
 	w.y = w.y[:n]
-	w.angle = s.Angle
-	if prev != nil && len(prev.angle) == n && &prev.angle[0] == &s.Angle[0] {
+	w.angle, w.turned = s.Angle, s.Mirrored
+	if prev != nil && len(prev.angle) == n && &prev.angle[0] == &s.Angle[0] && prev.turned == w.turned {
 		w.u, w.v = prev.u, prev.v
 	} else {
 		w.u, w.v = w.ub[:n], w.vb[:n]
@@ -153,7 +154,9 @@ func (w *row) load(s *Sweep, prev *row, lim *CheckLimits, chk *SweepCheck) Statu
 			if !finite(a) {
 				return BadInput
 			}
-			w.u[i], w.v[i] = cosSin(a)
+			if w.u[i], w.v[i] = cosSin(a); w.turned {
+				w.v[i] = 0 - w.v[i]
+			}
 		}
 		if distinct(w.u, w.v) < 3 {
 			return TooFewAngles
@@ -718,6 +721,14 @@ func roundTo(x, step float64) float64 {
 	return math.Copysign(n*step, x)
 }
 
+// bolt is the direction of bolt i, its cosine and sine.
+func (in *Input) bolt(i int) (c, s float64) {
+	if c, s = cosSin(360 * float64(i) / float64(in.Bolts)); in.Mirrored {
+		s = -s
+	}
+	return c, s
+}
+
 // correctFlange works out a vertical machine that stands on its flange: shims at the bolts take out the slope, a slide the offset.
 //
 // With R the bolt circle's radius a shim of s(ψ) = k + R·(TV cos ψ + TH sin ψ)/1000 at the bolt at ψ, k the least that leaves none
@@ -731,7 +742,7 @@ func correctFlange(in *Input, res *Result, dev Line) {
 	res.SlideV, res.SlideH = -(dev.DV + dev.TV*x/1000), -(dev.DH + dev.TH*x/1000)
 	low := math.Inf(1)
 	for i := 0; i < in.Bolts; i++ {
-		c, s := cosSin(360 * float64(i) / float64(in.Bolts))
+		c, s := in.bolt(i)
 		h := in.BoltCircleRadius * (dev.TV*c + dev.TH*s) / 1000
 		low = min(low, h)
 		res.BoltShims = append(res.BoltShims, h)
@@ -759,7 +770,7 @@ func afterFlange(in *Input, res *Result) Line {
 	}
 	var a, b float64
 	for i := range res.BoltPacks {
-		c, s := cosSin(360 * float64(i) / float64(in.Bolts))
+		c, s := in.bolt(i)
 		a += res.BoltPacks[i].Sum * c
 		b += res.BoltPacks[i].Sum * s
 	}

@@ -203,7 +203,7 @@ func addPacks(in *Input, res *Result, moved []Moved, cov *Cov) {
 		}
 		f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
 		for i := range res.BoltPacks {
-			cs, sn := cosSin(360 * float64(i) / float64(in.Bolts))
+			cs, sn := in.bolt(i)
 			s = s.change(in.Packer, &Change{Pack: res.BoltPacks[i]}, &[4]float64{f * cs * x / 1000, -f * cs, f * sn * x / 1000, -f * sn})
 		}
 		s.addTo(cov)

@@ -48,6 +48,7 @@ type Sweep struct {
 	Angle      []float64 // degrees from 12 o'clock, any order, any range; the same angle may come again
 	Reading    []float64 // mm, as read
 	SagAt6     float64   // mm: what this dial shows at 6 o'clock on a straight stiff pipe, zeroed at 12; normally negative
+	Mirrored   bool      // the angles are counted as somebody behind the stationary machine sees the clock: from 12 through what is 9 o'clock here
 	Graduation float64   // mm, smallest division, for the limits of the checks
 	U          float64   // mm, standard uncertainty of one reading, > 0
 }
@@ -89,6 +90,7 @@ type Input struct {
 	BoltCircleRadius float64
 	Bolts            int
 	FlangeStation    float64
+	Mirrored         bool // the bolts are counted as somebody behind the stationary machine sees the clock
 
 	Packer   *Packer // nil: packs and the line after are left out
 	MoveStep float64 // mm: sideways moves are rounded to this for the line after; 0: not rounded

@@ -535,7 +535,7 @@ func (f *feetPlan) soleWords(k int) []string {
 	}
 	for i, st := range s.Steps {
 		w := "step " + strconv.Itoa(i+1) + ": " + f.str(f.ev.AppendPack, st.Thickness) + " " + f.pu + " over " +
-			strconv.Itoa(int(math.Round(100*min(max(st.Share, 0), 1)))) + " % from the " + s.Open.String()
+			strconv.Itoa(int(math.Round(100*min(max(st.Share, 0), 1)))) + " % from the " + f.r.Opens(s.Open).String()
 		list = append(list, s1(s.Machine && i == 0, "at best ")+w)
 	}
 	if known(s.SlopeAlong) && known(s.SlopeAcross) {

@@ -130,9 +130,13 @@ func (d *coupling) sideName(v float64) string {
 	if v > 0 && d.r.Side3 == "" || v < 0 && d.r.Side9 == "" {
 		return "the " + s
 	}
-	clock := " (9 o'clock side)"
-	if v > 0 {
-		clock = " (3 o'clock side)"
+	hour := "9"
+	if (v > 0) != d.r.FromStationary {
+		hour = "3"
+	}
+	clock := " (" + hour + " o'clock side)"
+	if d.r.FromStationary {
+		clock = " (" + hour + " o'clock side seen from the stationary machine)"
 	}
 	return s + clock
 }
@@ -810,6 +814,14 @@ func (d *coupling) dimRows(y float64, pairs [][2]float64) float64 {
 	return rowY(len(rows)-1) + 6
 }
 
+// countedTowards is the side towards which bolts are counted from 12 o'clock: that of the row's own 3 o'clock.
+func (d *coupling) countedTowards() string {
+	if d.r.FromStationary {
+		return d.sideName(-1)
+	}
+	return "3"
+}
+
 // boltCircle appends the flange seen along the shaft.
 func (d *coupling) boltCircle(y float64) float64 {
 	c := &d.r.Calc
@@ -825,6 +837,9 @@ func (d *coupling) boltCircle(y float64) float64 {
 	every := (n + 15) / 16
 	for k := range n {
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(n))
+		if d.r.FromStationary {
+			sin = -sin
+		}
 		d.circle(inkBody, cx+rad*sin, cy-rad*cos, min(5, 2.2*rad/float64(n)))
 		if k%every != 0 {
 			continue
@@ -862,7 +877,7 @@ func (d *coupling) boltCircle(y float64) float64 {
 		word = "6 o'clock"
 	}
 	y = d.wrapped(fontNum, 10, y, d.w-20, "slide "+d.shim(math.Abs(c.SlideV))+" towards "+word+" and "+d.shim(math.Abs(c.SlideH))+" towards "+d.ev.Side(d.r, c.SlideH))
-	s := "Shims at each bolt in " + d.lu + ", bolt 1 at 12 o'clock, counted towards 3."
+	s := "Shims at each bolt in " + d.lu + ", bolt 1 at 12 o'clock, counted towards " + d.countedTowards() + "."
 	if every > 1 {
 		s += " Of " + strconv.Itoa(n) + " bolts every " + strconv.Itoa(every) + "th is named; the sentences name them all."
 	}

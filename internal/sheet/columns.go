@@ -148,6 +148,7 @@ const (
 	cStationary
 	cSide3
 	cSide9
+	cSeenFrom
 	cNote
 	cCoupling
 	cMounting
@@ -182,6 +183,7 @@ const (
 	cFaceSag
 	cStatFaceSag
 	cSecondSag
+	cPositiveSag
 	cMovSweep
 	cStatSweep
 	cGivenOffV
@@ -211,6 +213,11 @@ const (
 	cChangeOffH
 	cChangeSlopeV
 	cChangeSlopeH
+	cColdOffV // a maker's setting
+	cColdOffH
+	cColdSlopeV
+	cColdSlopeH
+	cWantedFrom
 	cMinutes
 	cShaftGap // the axial direction
 	cGapWanted
@@ -362,6 +369,10 @@ const (
 	sPeople
 	sUnits
 	sDecimal
+	sSeenFrom
+	sPositiveSag
+	sWantedFrom
+	sLeftAside
 	sCold
 	sCoupling
 	sLimits
@@ -456,6 +467,12 @@ func isFlangeWord(s string) bool {
 	return slices.ContainsFunc(flangeWords, func(w string) bool { return sameNormal(w, s) })
 }
 
+var (
+	seenChoices        = []choice{{"movable", "behind the movable machine|movable machine|behind movable|from movable"}, {"stationary", "behind the stationary machine|stationary machine|behind stationary|from stationary"}}
+	positiveSagChoices = []choice{{"dial reading", "reading|as read|dial"}, {"amount", "amount of sag|sag amount|droop"}}
+	wantedFromChoices  = []choice{{"cold setting", "setting|maker's setting|cold"}, {"growth", "growth or change|measured change|change"}}
+)
+
 // stripChoices are the classes of strip from tables.StripNormal on.
 var stripChoices = []choice{{"normal", "n|standard"}, {"fine", "f"}, {"precision", "p|precise"}}
 
@@ -490,6 +507,7 @@ var columnTable = [numCols]column{
 	cStationary: {"stationary", "Stationary", gWho, QText, "Name of the machine that stays.", "stationary machine|fixed machine|stays", nil},
 	cSide3:      {"side_3", "Side at 3", gWho, QText, "What people on site call the 3 o'clock side: the right of a person who stands behind the movable machine and looks at the coupling.", "side 3|3 o'clock side|side at 3 o'clock|side towards 3|name of 3 o'clock side", nil},
 	cSide9:      {"side_9", "Side at 9", gWho, QText, "What people on site call the 9 o'clock side.", "side 9|9 o'clock side|side at 9 o'clock|side towards 9|name of 9 o'clock side", nil},
+	cSeenFrom:   {"seen_from", "Seen from", gWho, QChoice, "Where the person stood who named the clock positions and sides of this row: behind the movable machine or behind the stationary one, looking at the coupling. From the other end 3 and 9 change places. It holds for everything of the row with a 3, a 9, a left, a right or an H, also on the other sheets; what comes out is said as seen from behind the movable machine, sides by their names. Blank: the job's, else movable.", "looking from|viewed from|view from|standing behind|seen from behind", seenChoices},
 	cNote:       {"note", "Note", gWho, QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	cCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling: disc or other flexible, with a spacer, universal joint, gear, rigid. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
@@ -531,6 +549,7 @@ var columnTable = [numCols]column{
 	cFaceSag:     {"face_sag_6", "Face sag at 6", gMethod, QThickness, "The same for the face dial.", "face sag|sag face|movable face sag|movable face sag at 6", nil},
 	cStatFaceSag: {"stationary_face_sag_6", "Stationary face sag at 6", gMethod, QThickness, "The same for the dial of the stationary face.", "stationary face sag|sag stationary face|stat face sag", nil},
 	cSecondSag:   {"second_rim_sag_6", "Second rim sag at 6", gMethod, QThickness, "The same for the dial of the second rim.", "second rim sag|second sag|sag second rim|2nd rim sag", nil},
+	cPositiveSag: {"positive_sag", "Positive sag", gMethod, QChoice, "What a positive number for the sag of a rim dial means: dial reading, the dial really showed more at 6 o'clock; or amount, the documents write how much it sags and the dial shows that much less. Blank: the job's; where nothing is said a positive number holds the verdict.", "positive sag is|sag sign|sign of sag", positiveSagChoices},
 	cMovSweep:    {"movable_sweep", "Movable sweep", gMethod, QSweep, "Readings of the movable rim at any angles: 0:0 45:-0.12 90:-0.20, angle in degrees from 12 o'clock through 3.", "movable rim sweep|m sweep|mov sweep|sweep movable", nil},
 	cStatSweep:   {"stationary_sweep", "Stationary sweep", gMethod, QSweep, "Readings of the stationary rim at any angles.", "stationary rim sweep|s sweep|stat sweep|sweep stationary", nil},
 	cGivenOffV:   {"given_offset_v", "Given offset V", gMethod, QThickness, "Offset at the coupling centre as another measurement gave it, movable high is positive.", "given vertical offset|measured offset v|given offset vertical", nil},
@@ -555,6 +574,11 @@ var columnTable = [numCols]column{
 	cChangeOffH:   {"change_offset_h", "Change offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "measured change offset h|offset change h|change of offset h|hot minus cold offset h", nil},
 	cChangeSlopeV: {"change_slope_v", "Change slope V", gGrowth, QSlope, "Measured: the slope hot less the slope cold.", "measured change slope v|slope change v|change of slope v|hot minus cold slope v", nil},
 	cChangeSlopeH: {"change_slope_h", "Change slope H", gGrowth, QSlope, "The same sideways.", "measured change slope h|slope change h|change of slope h|hot minus cold slope h", nil},
+	cColdOffV:     {"cold_offset_v", "Cold offset V", gGrowth, QThickness, "The maker's cold setting: where the movable shaft should stand cold at the coupling centre, high is positive. It takes the place of growth; beside growth Wanted from has to say which holds.", "cold setting offset v|cold setting v|target offset v|cold offset vertical|target offset vertical|cold target offset v|desired offset v|cold target v", nil},
+	cColdOffH:     {"cold_offset_h", "Cold offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "cold setting offset h|cold setting h|target offset h|cold offset horizontal|target offset horizontal|cold target offset h|desired offset h|cold target h", nil},
+	cColdSlopeV:   {"cold_slope_v", "Cold slope V", gGrowth, QSlope, "The maker's cold setting: the slope the movable shaft should have cold, rising away from the coupling is positive.", "cold setting slope v|target slope v|cold slope vertical|target slope vertical|cold target slope v|desired slope v|cold angle v|target angle v", nil},
+	cColdSlopeH:   {"cold_slope_h", "Cold slope H", gGrowth, QSlope, "The same sideways, leading towards 3 o'clock is positive.", "cold setting slope h|target slope h|cold slope horizontal|target slope horizontal|cold target slope h|desired slope h|cold angle h|target angle h", nil},
+	cWantedFrom:   {"wanted_line_from", "Wanted from", gGrowth, QChoice, "Which holds where both are given: the maker's cold setting (Cold offset and slope, or the wanted set of readings), or growth, a measured change and what the maker wants hot. Blank: the job's; where nothing is said the row is not judged.", "wanted line from|cold position from|target from", wantedFromChoices},
 	cMinutes:      {"minutes_since_stop", "Minutes since stop", gGrowth, QNumber, "How many minutes after the stop the machine was read hot; 0: while it ran. Growth is lost with every minute, and the uncertainty of the change grows with them.", "minutes after stop|minutes since the stop|min since stop|minutes stopped", nil},
 
 	rVerdict:      {"verdict", "Verdict", gResults, QText, "inside, outside, too close to call, or not judged.", "result|judgement", nil},
@@ -592,11 +616,11 @@ var columnTable = [numCols]column{
 	rSlideH:       {"slide_h", "Flange slide H", gResults, QThickness, "Flange: towards 3 o'clock is positive.", "", nil},
 	rBoltShims:    {"bolt_shims", "Bolt shims", gResults, QThickness, "Flange: thickness at each bolt, the first at 12 o'clock, going towards 3.", "", nil},
 
-	rWantedOffsetV:  {"wanted_offset_v", "Wanted offset V", gResults, QThickness, "Where the movable shaft should stand cold, from growth and what the maker wants hot.", "target offset v|cold offset v", nil},
-	rWantedOffsetH:  {"wanted_offset_h", "Wanted offset H", gResults, QThickness, "The same sideways, towards 3 o'clock is positive.", "target offset h|cold offset h", nil},
-	rWantedSlopeV:   {"wanted_slope_v", "Wanted slope V", gResults, QSlope, "The slope the movable shaft should have cold.", "target slope v|cold slope v", nil},
-	rWantedSlopeH:   {"wanted_slope_h", "Wanted slope H", gResults, QSlope, "The same sideways.", "target slope h|cold slope h", nil},
-	rWantedReadings: {"wanted_readings", "Wanted readings", gResults, QText, "What each dial would read cold, zeroed at 12, with the shafts on the wanted line; the droop of its bracket is in it.", "target readings", nil},
+	rWantedOffsetV:  {"wanted_offset_v", "Wanted offset V", gResults, QThickness, "Where the movable shaft should stand cold, from growth and what the maker wants hot.", "", nil},
+	rWantedOffsetH:  {"wanted_offset_h", "Wanted offset H", gResults, QThickness, "The same sideways, towards 3 o'clock is positive.", "", nil},
+	rWantedSlopeV:   {"wanted_slope_v", "Wanted slope V", gResults, QSlope, "The slope the movable shaft should have cold.", "", nil},
+	rWantedSlopeH:   {"wanted_slope_h", "Wanted slope H", gResults, QSlope, "The same sideways.", "", nil},
+	rWantedReadings: {"wanted_readings", "Wanted readings", gResults, QText, "What each dial would read cold, zeroed at 12, with the shafts on the wanted line; the droop of its bracket is in it.", "", nil},
 	rFeetPacks:      {"feet_packs", "Pack of each foot", gResults, QText, "Feet sheet: what goes under each single foot, or comes out, alignment and soft foot together.", "packs of each foot|pack per foot", nil},
 	rSoftFoot:       {"soft_foot", "Soft foot", gResults, QText, "Feet sheet: what the rises or gaps say, before anything is aligned.", "soft feet", nil},
 
@@ -608,7 +632,7 @@ var columnTable = [numCols]column{
 	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
 	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|clock|o'clock|hours|at|phi|degrees", nil},
 	lReading: {"reading", "Reading", "readings", QThickness, "As read; plunger pushed in is positive.", "value|dial reading|indicated", nil},
-	lSet:     {"set", "Set", "readings", QChoice, "Which set of readings it belongs to. found, or blank: as found now, to be corrected. hot: taken at running temperature, on the machine just stopped and locked out; compared with a cold set it gives the measured change, which takes the place of every growth. cold: what hot is compared with, where that is not the readings found.", "set of readings|hot or cold", []choice{{"found", "as found|now"}, {"cold", "before|cold set"}, {"hot", "running|warm|hot set"}}},
+	lSet:     {"set", "Set", "readings", QChoice, "Which set of readings it belongs to. found, or blank: as found now, to be corrected. hot: taken at running temperature, on the machine just stopped and locked out; compared with a cold set it gives the measured change, which takes the place of every growth. cold: what hot is compared with, where that is not the readings found. wanted: what the maker wants the dials to show cold, droop of the bracket included.", "set of readings|hot or cold", []choice{{"found", "as found|now"}, {"cold", "before|cold set"}, {"hot", "running|warm|hot set"}, {"wanted", "target|cold readings wanted|wanted cold|desired"}}},
 	lUnit:    {"unit", "Unit", "readings", QText, unitHelp, unitWords, nil},
 
 	kThickness:  {"thickness", "Thickness", "stock", QThickness, "Thickness of a shim.", "shim|shim thickness|thick", nil},
@@ -690,6 +714,10 @@ var columnTable = [numCols]column{
 	sPeople:              {"people", "People", "job", QText, "Who.", "crew|who|by", nil},
 	sUnits:               {"units", "Units", "job", QChoice, "metric: distances, readings and shims in mm, slopes in mm/m, temperatures in °C. inch: distances in inches, readings and shims in thousandths of an inch (mil), slopes in mil/in, temperatures in °F.", "unit|unit system|system of units", []choice{{"metric", "mm|si|metre|metres"}, {"inch", "inches|in|mil|mils|imperial|us|us customary"}}},
 	sDecimal:             {"decimal_sign", "Decimal sign", "job", QChoice, "point, comma, or either; with either, what could be read both ways is refused.", "decimal|decimal mark|decimal separator|decimals", []choice{{"either", "both|any"}, {"point", "dot|period"}, {"comma", ""}}},
+	sSeenFrom:            {"seen_from", "Seen from", "job", QChoice, "Where the person stood who named the clock positions and sides, for rows that do not say: behind the movable or behind the stationary machine.", "looking from|viewed from|view from|seen from behind", seenChoices},
+	sPositiveSag:         {"positive_sag", "Positive sag", "job", QChoice, "What a positive number for the sag of a rim dial means, for rows that do not say: dial reading, or amount (the dial shows that much less at 6 o'clock, as US Bureau of Reclamation FIST 4-1A p. 17 writes it).", "positive sag is|sag sign|sign of sag", positiveSagChoices},
+	sWantedFrom:          {"wanted_line_from", "Wanted from", "job", QChoice, "Which holds for rows that have both and do not say: the maker's cold setting, or growth.", "wanted line from|cold position from|target from", wantedFromChoices},
+	sLeftAside:           {"columns_left_aside", "Columns left aside", "job", QText, "Names of columns of the Machines sheet that are yours alone and say nothing of where a shaft should stand, with semicolons between, though they hold a word such as cold, target, wanted or running.", "left aside|columns of my own|ignored columns|columns ignored", nil},
 	sCold:                {"cold_temperature", "Cold temperature", "job", QTemperature, "Temperature the machines are aligned at.", "cold|ambient|ambient temperature", nil},
 	sCoupling:            {"default_coupling", "Default coupling", "job", QChoice, "Kind of coupling where a row does not say.", "coupling", couplingChoices},
 	sLimits:              {"default_limits", "Default limits", "job", QText, "Limit set where a row does not name one.", "limits|limit set|default limit set|tolerances", nil},

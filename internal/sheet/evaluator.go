@@ -67,7 +67,9 @@ type RowResult struct {
 	Growth         *Growth // nil: the wanted line is the row's own columns' or none
 	Feet           *Feet   // of the Feet sheet; nil: it does not have this machine
 	Together       bool    // the packs of front and rear were chosen together, for the line after to be inside
-	Side3, Side9   string  // as typed, trimmed
+	Side3, Side9   string  // names of the sides, trimmed, 3 o'clock as seen from behind the movable machine
+	FromStationary bool    // the row's clock positions and sides were named by somebody behind the stationary machine
+	ColdSetting    bool    // the wanted line is the maker's cold setting
 
 	Offset, Slope calc.Vector // the line as found, not against the wanted one
 	Front, Rear   int         // indices in Calc.Feet; −1: no feet
@@ -85,6 +87,8 @@ type RowResult struct {
 	picks     []Picked     // of the sharing-out, where they are not those of a full box; nil
 	models    []calc.Sweep // of Sweeps, without their readings
 	setSweeps families     // of the sets of readings for the wanted line
+	coldCov   calc.Cov     // of a cold setting by readings
+	sagHeld   bool         // a positive number for sag waits for somebody to say what it means
 	stopped   bool         // something the line needs is missing or wrong; nothing was computed
 	odd       columnSet    // columns whose number is outside what is usual
 	dashes    columnSet    // columns with a dash or the like, taken as not given
@@ -118,6 +122,7 @@ type Evaluator struct {
 	set      settings
 	bind     []binding // by column of the Machines table
 	known    int       // columns with a binding
+	asked    []int     // columns that are not read and whose names sound like where a shaft should stand
 	problems []Problem // of whole sheets, and of the sheets other than Machines
 
 	stock         []StockLine

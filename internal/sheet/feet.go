@@ -303,12 +303,28 @@ func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
 		w.noVerdict, w.noFeet = true, true
 		return
 	}
+	if r.FromStationary {
+		g = g.mirrored()
+	}
 	e.sc.footing = g
 	out := &Feet{Feet: make([]Foot, len(g.feet)), Limit: e.set.softLimit}
 	for k := range g.feet {
 		out.Feet[k] = g.feet[k].Foot
 	}
 	r.Feet = out
+}
+
+// mirrored is the same machine where 3 and 9 o'clock, left and right were named by somebody behind the stationary machine.
+func (g *feetRows) mirrored() *feetRows {
+	m := *g
+	m.feet = slices.Clone(g.feet)
+	for k := range m.feet {
+		f := &m.feet[k]
+		f.Across, f.side = 0-f.Across, -f.side
+		f.Room.Left, f.Room.Right = f.Room.Right, f.Room.Left
+		f.soft = f.soft.Mirrored()
+	}
+	return &m
 }
 
 // stationsFromFeet gives the foot pairs of the row from the Feet sheet where the row does not say where they stand; nil if that cannot be.

@@ -55,7 +55,10 @@ func (e *Evaluator) FootGauges(i int) []calc.SoftFoot {
 // FootPlace says which end of the machine the name of foot k of the row speaks of (0 front, 1 rear, −1 none) and which side (−1 at 9 o'clock, 1 at
 // 3, 0 none).
 func (e *Evaluator) FootPlace(r *RowResult, k int) (end, side int) {
-	return footWords(r.Feet.Feet[k].Name)
+	if end, side = footWords(r.Feet.Feet[k].Name); r.FromStationary {
+		side = -side
+	}
+	return end, side
 }
 
 // What is said of soft feet and of growth beside the sentences of the row.
@@ -185,7 +188,7 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		if len(parts) == 0 {
 			parts = append(parts, fmt.Sprintf(reaTaperBig, e.thick(math.Hypot(x.TaperAlong, x.TaperAcross))))
 		}
-		say(reaTaper, name(k), x.Open, strings.Join(parts, ", "))
+		say(reaTaper, name(k), r.Opens(x.Open), strings.Join(parts, ", "))
 	}
 	if text := e.softSure(r); text != "" {
 		say("%s", text)

@@ -178,11 +178,11 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 			continue
 		}
 		if x.Machine {
-			say(SentenceDo, senSoftTaper, theFoot(k), x.Open, e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
+			say(SentenceDo, senSoftTaper, theFoot(k), r.Opens(x.Open), e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
 			continue
 		}
 		if len(x.Steps) > 0 {
-			say(SentenceDo, senSoftStep, theFoot(k), x.Open, e.stepWords(x))
+			say(SentenceDo, senSoftStep, theFoot(k), r.Opens(x.Open), e.stepWords(x))
 		}
 	}
 	if f.Leave || !slices.ContainsFunc(f.Feet, func(o Foot) bool { return known(o.Align) }) {
@@ -326,4 +326,12 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...an
 			say(SentenceHint, senMaterial, p.Material, own, p.Source, p.Row)
 		}
 	}
+}
+
+// Opens is where a taper opens, in the words of whoever named the sides of the row.
+func (r *RowResult) Opens(s calc.FootSide) calc.FootSide {
+	if r.FromStationary {
+		return s.Mirrored()
+	}
+	return s
 }

@@ -252,12 +252,16 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 			}
 			gs.Sheet = true
 			given[0] += nanTo(p.V, 0)
-			given[1] += nanTo(p.H, 0)
+			turned := 1.0
+			if r.FromStationary {
+				turned = -1
+			}
+			given[1] += turned * nanTo(p.H, 0)
 			if math.IsNaN(p.Height) {
 				continue
 			}
 			part := calc.GrowthPart{Height: p.Height, Across: p.Side != 0, Alpha: p.Alpha, Cold: p.Cold, Running: p.Running, UAlpha: p.uA, UCold: p.uT, URunning: p.uT}
-			if p.Side < 0 {
+			if float64(p.Side)*turned < 0 && p.Side != 0 {
 				part.Height = -p.Height
 			}
 			part.Height += 0 // no −0
@@ -367,6 +371,99 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 		}
 	}
 	e.problem(r, Error, none, text, hint)
+}
+
+// coldSetting settles the wanted line from the maker's cold setting: four numbers in columns, or a wanted set of readings. It reports whether that is where the wanted line comes from, or
+// would: beside growth, a measured change or something wanted hot it is a conflict, and the row is not judged until Wanted from says which holds.
+func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
+	sc := &e.sc
+	columns := false
+	for id := cColdOffV; id <= cColdSlopeH; id++ {
+		columns = columns || sc.state[id] != absent
+	}
+	set := sc.long.set(wantedSet)
+	if !columns && set == nil {
+		return false
+	}
+	chosen := e.set.wantedFrom
+	switch v, st := e.num(cWantedFrom); st {
+	case fine:
+		chosen = int(v) + 1
+	case unreadable:
+		chosen = 0
+	}
+	if other := e.otherWanted(g); other != "" {
+		switch chosen {
+		case 0:
+			e.problem(r, Error, cWantedFrom, fmt.Sprintf(msgColdAndGrowth, other), hintColdAndGrowth)
+			w.noWanted = true
+			return true
+		case 1:
+			e.problem(r, Warning, cWantedFrom, fmt.Sprintf(msgGrowthUnused, other), "")
+		case 2:
+			e.problem(r, Warning, cWantedFrom, msgColdUnused, "")
+			return false
+		}
+	} else if chosen == 2 { // growth is asked for and there is none: silence would drop the setting
+		e.problem(r, Error, cWantedFrom, msgColdUnused, hintColdAndGrowth)
+		w.noWanted = true
+		return true
+	}
+	if columns && set != nil {
+		e.problem(r, Error, cColdOffV, msgColdAndCold, hintColdAndCold)
+		w.noWanted = true
+		return true
+	}
+	in := &sc.in
+	r.ColdSetting = true
+	if set != nil {
+		if !e.setLine(r, wantedSet, &in.Wanted, &in.WantedCov) {
+			w.noWanted = true
+		}
+		in.WantedCov = calc.Cov{} // the maker's numbers are what is wanted, not what was measured
+		return true
+	}
+	part := func(id colID) float64 {
+		v, st := e.num(id)
+		switch {
+		case st == absent && r.Coupling == tables.Universal && id <= cColdOffH:
+			return nan // left where it is
+		case st == absent:
+			e.missing(r, id, hintCold)
+			w.noWanted = true
+		case st == unreadable:
+			w.noWanted = true
+		}
+		return v + 0
+	}
+	in.Wanted = calc.Line{DV: part(cColdOffV), DH: part(cColdOffH), TV: part(cColdSlopeV), TH: part(cColdSlopeH)}
+	return true
+}
+
+// otherWanted names what else says where the shaft should stand, "" nothing.
+func (e *Evaluator) otherWanted(g *growthRows) string {
+	sc := &e.sc
+	some := func(from, to colID) bool {
+		for id := from; id <= to; id++ {
+			if sc.state[id] != absent {
+				return true
+			}
+		}
+		return false
+	}
+	switch {
+	case g != nil:
+		return wordGrowthSheet
+	case sc.long.set(hotSet) != nil:
+		return wordHotSet
+	case some(cChangeOffV, cChangeSlopeH):
+		return wordChange
+	case e.growthInColumns():
+		return wordGrowthColumns
+	case some(cRunOffV, cRunSlopeH):
+		return wordRunning
+	}
+	return ""
 }
 
 // runningLine is where the maker wants the shaft hot. Its offset is free (NaN) for a universal coupling without a running offset.

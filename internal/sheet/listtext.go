@@ -148,7 +148,7 @@ func (e *Evaluator) StepShims() []StepShim {
 		}
 		for k := range r.Feet.Soft.Feet {
 			if x := &r.Feet.Soft.Feet[k]; len(x.Steps) > 0 && !x.Machine {
-				list = append(list, StepShim{i, r.Name, r.Feet.Feet[k].Name, fmt.Sprintf(txtStepsFrom, x.Open, e.stepWords(x))})
+				list = append(list, StepShim{i, r.Name, r.Feet.Feet[k].Name, fmt.Sprintf(txtStepsFrom, r.Opens(x.Open), e.stepWords(x))})
 			}
 		}
 	}

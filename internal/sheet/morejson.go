@@ -11,6 +11,8 @@ func (e *Evaluator) growthJSON(j *js, r *RowResult) {
 	cov := calc.Cov{}
 	from := "columns"
 	switch {
+	case r.ColdSetting:
+		cov, from = r.coldCov, "cold setting"
 	case r.Growth == nil:
 	case r.Growth.BySets:
 		cov, from = r.Growth.Cov, "two sets of readings"

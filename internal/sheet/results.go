@@ -428,6 +428,8 @@ func (e *Evaluator) side(r *RowResult, v float64, short bool) string {
 		return r.Side3
 	case v < 0 && r.Side9 != "":
 		return r.Side9
+	case r.FromStationary: // as the row's own readings are named: 3 and 9 change places
+		return [...]string{sideStationary3, sideStationary9, sideDefaultStationary3, sideDefaultStationary9}[2*asInt(!short)+asInt(v > 0)]
 	case v > 0 && short:
 		return side3
 	case v > 0:
@@ -436,6 +438,13 @@ func (e *Evaluator) side(r *RowResult, v float64, short bool) string {
 		return side9
 	}
 	return sideDefault9
+}
+
+func asInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // AppendWhy appends the reason of a verdict: what is missing or wrong, else which magnitude is over its limit or too close to it.

@@ -223,6 +223,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	} else {
 		j.str("status", c.Status.String())
 	}
+	j.str("seen_from", seenChoices[asInt(r.FromStationary)].word)
 	j.str("side_3", r.Side3)
 	j.str("side_9", r.Side9)
 	j.vector("offset", "_mm", &r.Offset)

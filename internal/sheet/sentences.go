@@ -123,6 +123,12 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if r.MethodInferred && r.Method != MethodBlank {
 		say(SentenceHint, senInferred, r.Method)
 	}
+	if r.FromStationary {
+		say(SentenceHint, senFromStationary)
+	}
+	if r.ColdSetting && !math.IsNaN(r.Wanted.TV) {
+		say(SentenceHint, senColdSetting)
+	}
 	if r.SpacerInferred {
 		say(SentenceHint, senSpacer)
 	}

@@ -13,21 +13,25 @@ import (
 
 // settings is what the Job sheet says.
 type settings struct {
-	text      [numCols - sName]string
-	inch      bool
-	unitsBad  bool // Units holds a word nobody knows: no bare number can be read
-	mark      units.Decimal
-	cold      float64
-	coupling  tables.Coupling
-	onFlange  bool // Default coupling holds a word that says how the machines are mounted
-	addShares bool
-	limits    string
-	dial      tables.Trust
-	feeler    tables.Trust
-	pieces    int
-	packTol   float64
-	moveStep  float64
-	checks    calc.CheckLimits
+	text        [numCols - sName]string
+	inch        bool
+	seenBad     bool // Seen from holds a word nobody knows: no side can be told
+	unitsBad    bool // Units holds a word nobody knows: no bare number can be read
+	mark        units.Decimal
+	cold        float64
+	coupling    tables.Coupling
+	seenFrom    int  // 1: from behind the stationary machine
+	positiveSag int  // 0 not said, 1 dial reading, 2 amount
+	wantedFrom  int  // 0 not said, 1 cold setting, 2 growth
+	onFlange    bool // Default coupling holds a word that says how the machines are mounted
+	addShares   bool
+	limits      string
+	dial        tables.Trust
+	feeler      tables.Trust
+	pieces      int
+	packTol     float64
+	moveStep    float64
+	checks      calc.CheckLimits
 
 	limitsRow int      // source row of Default limits
 	tempU     float64  // K
@@ -119,8 +123,11 @@ func (e *Evaluator) readSettings() {
 			return i, true
 		}
 		report(Error, where[c-sName], c, fmt.Sprintf(msgNotAWord, quote(v)), hintChoices(c))
-		if c == sUnits {
+		switch c {
+		case sUnits:
 			s.unitsBad = true
+		case sSeenFrom:
+			s.seenBad = true
 		}
 		return 0, false
 	}
@@ -133,6 +140,15 @@ func (e *Evaluator) readSettings() {
 	if i, ok := word(sCoupling); ok {
 		s.coupling = couplingKinds[i]
 		s.onFlange = isFlangeWord(s.text[sCoupling-sName])
+	}
+	if i, ok := word(sSeenFrom); ok {
+		s.seenFrom = i
+	}
+	if i, ok := word(sPositiveSag); ok {
+		s.positiveSag = i + 1
+	}
+	if i, ok := word(sWantedFrom); ok {
+		s.wantedFrom = i + 1
 	}
 	if i, ok := word(sAddShares); ok {
 		s.addShares = i == 1
@@ -290,6 +306,7 @@ func (e *Evaluator) bindHeader() {
 		}
 		e.bind = append(e.bind, b)
 	}
+	e.askColumns()
 	e.numeric, e.unitColumn = e.numeric[:0], e.column(cUnit)
 	for _, b := range e.bind {
 		e.numeric = append(e.numeric, b.id != none && (b.id >= numInputs || columnInfos[b.id].Quantity != QText))
@@ -301,6 +318,43 @@ func (e *Evaluator) bindHeader() {
 	}
 	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !blankRow(r) }) {
 		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(MachinesSheet), 0, "", msgNoHeader, hintNoHeader, -1})
+	}
+}
+
+// askWords are what a planner calls where a shaft should stand or run.
+var askWords = [...]string{"cold", "target", "desired", "wanted", "running"}
+
+// askColumns finds the columns of the Machines sheet that are not read though their names hold one of askWords, and that the Job sheet does not leave aside. A column that bears the
+// name of a wanted line that is worked out here is one of them, unless the sheet is a list of results.
+func (e *Evaluator) askColumns() {
+	e.asked = e.asked[:0]
+	header := e.job.Machines.Header
+	results := slices.ContainsFunc(e.bind, func(b binding) bool { return b.id == rVerdict })
+	aside := strings.FieldsFunc(e.set.text[sLeftAside-sName], func(r rune) bool { return r == ';' || r == '\n' })
+	for col, h := range header {
+		b := e.bind[col]
+		isWanted := b.id >= rWantedOffsetV && b.id <= rWantedReadings && !results
+		if b.id != none && !isWanted || blank(h) {
+			continue
+		}
+		n := normal(h)
+		if slices.ContainsFunc(askWords[:], func(w string) bool { return strings.Contains(n, w) }) &&
+			!slices.ContainsFunc(aside, func(a string) bool { return sameNormal(a, h) }) {
+			e.asked = append(e.asked, col)
+		}
+	}
+}
+
+// ask holds the verdict of a row that has something in a column that is asked about.
+func (e *Evaluator) ask(i int, r *RowResult, w *want) {
+	for _, col := range e.asked {
+		if blank(e.job.Machines.Cell(i, col)) {
+			continue
+		}
+		e.problem(r, Error, none, fmt.Sprintf(msgAskColumn, quote(strings.TrimSpace(e.job.Machines.Header[col]))), hintAskColumn)
+		p := &r.Problems[len(r.Problems)-1]
+		p.Col, p.Column = col, strings.TrimSpace(e.job.Machines.Header[col])
+		w.noVerdict = true
 	}
 }
 
@@ -398,6 +452,7 @@ const (
 	foundSet = iota
 	coldSet
 	hotSet
+	wantedSet
 	numSets
 )
 

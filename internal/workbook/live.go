@@ -264,6 +264,10 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		return state("values; there is no line")
 	case res.Growth != nil:
 		return state("values; the wanted line rests on the Growth sheet or on a measured change")
+	case res.FromStationary:
+		return state("values; the row is seen from behind the stationary machine")
+	case res.ColdSetting && !r.has("cold_offset_v"):
+		return state("values; the wanted line is a set of readings")
 	case res.Feet != nil && !r.has("coupling_to_front_feet") && !r.has("movable_plane_to_front_feet"):
 		return state("values; the feet stand on the Feet sheet")
 	case len(res.Sweeps) > 0 && !r.has(familyKey(res.Sweeps[0].Name)+"_12") && !r.has(familyKey(res.Sweeps[0].Name)+"_6"):
@@ -497,6 +501,17 @@ func familyKey(name string) string { return strings.ReplaceAll(strings.ToLower(n
 
 // wanted puts where the movable shaft should stand cold.
 func (r *liveRow) wanted(res *sheet.RowResult, put func(string, expr) expr, offV, offH expr) {
+	if res.ColdSetting {
+		for p, plane := range []string{"v", "h"} {
+			d := [2]expr{offV, offH}[p] // left where it is
+			if r.has("cold_offset_" + plane) {
+				d = r.cell("cold_offset_" + plane)
+			}
+			put("wanted_d"+plane, d)
+			put("wanted_t"+plane, r.cell("cold_slope_"+plane))
+		}
+		return
+	}
 	for p, plane := range []string{"v", "h"} {
 		mov0, mov1 := r.growth("growth_movable_front_"+plane, "growth_movable_rear_"+plane, false)
 		st0, st1 := r.growth("growth_stationary_near_"+plane, "growth_stationary_far_"+plane, true)

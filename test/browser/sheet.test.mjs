@@ -349,7 +349,7 @@ for (const launch of browsers) {
       await p.press("F2");
       await p.until(() => !document.getElementById("editor-choices").hidden);
       const words = await offered();
-      assert.ok(words.includes("short") && words.includes("spacer"));
+      assert.ok(words.includes("flexible") && words.includes("spacer"));
       assert.equal(await p.eval(() => document.getElementById("editor").getAttribute("aria-expanded")), "true");
       await p.press("ArrowDown");
       await p.press("ArrowDown");
