@@ -83,7 +83,7 @@ func TestSeenFromStationary(t *testing.T) {
 	if b["seen_from"] != "stationary" {
 		t.Error(b["seen_from"])
 	}
-	differ := map[string]bool{"seen_from": true, "wanted_readings": true, "feet": true, "soft_foot": true, "problems": true}
+	differ := map[string]bool{"seen_from": true, "wanted_readings": true, "feet": true, "soft_foot": true, "packs": true, "problems": true}
 	for _, k := range slices.Sorted(maps.Keys(a)) {
 		x, _ := json.Marshal(a[k])
 		y, _ := json.Marshal(b[k])
