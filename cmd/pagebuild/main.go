@@ -94,7 +94,7 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		return err
 	}
 	demo := map[string]string{}
-	for _, list := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks"} {
+	for _, list := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds"} {
 		demo[list] = read(filepath.Join("..", "testdata", "demo", list+".csv"))
 	}
 	_, evidence, _ := strings.Cut(read(filepath.Join("..", "README.md")), "<!-- evidence:")

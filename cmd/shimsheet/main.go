@@ -48,6 +48,7 @@ const usage = `Usage:
       -feet FILE.csv      the feet one by one: Machine, Foot, Gap or Rise, Pack in place
       -limits FILE.csv    your own limit sets: Set, Coupling, Up to speed, Offset, Slope
       -materials FILE.csv your own coefficients of expansion: Material, Coefficient
+      -rounds FILE.csv    readings in the course of the work: Machine, Round and reading columns
       -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
       -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs
   shimsheet page [-o OUT.html]   write the offline page
@@ -162,13 +163,13 @@ func parse(f *flag.FlagSet, args []string) (words []string, err error) {
 }
 
 // sources are the files of one job.
-type sources struct{ in, job, readings, stock, growth, feet, limits, materials, checks string }
+type sources struct{ in, job, readings, stock, growth, feet, limits, materials, checks, rounds string }
 
 // more are the files beside the list, in the order they are read.
 func (s *sources) more() []more {
 	return []more{{"job", sheet.SettingsSheet, &s.job}, {"readings", sheet.ReadingsSheet, &s.readings}, {"stock", sheet.StockSheet, &s.stock}, {"growth", sheet.GrowthSheet, &s.growth},
 		{"feet", sheet.FeetSheet, &s.feet}, {"limits", sheet.LimitsSheet, &s.limits}, {"materials", sheet.MaterialsSheet, &s.materials},
-		{"checks", sheet.ChecksSheet, &s.checks}}
+		{"checks", sheet.ChecksSheet, &s.checks}, {"rounds", sheet.RoundsSheet, &s.rounds}}
 }
 
 // more is a flag that names the file of a sheet.

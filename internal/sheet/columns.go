@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -282,6 +283,7 @@ const (
 	rGapAfter
 	rGapVerdict
 	rChecks
+	rState
 
 	lMachine // the Readings sheet
 	lSweep
@@ -362,6 +364,18 @@ const (
 	hWhen
 	hDone
 	hNote
+
+	oMachine // the Rounds sheet, which has the columns of readings of the Machines sheet too
+	oRound
+	oWhen
+	oBy
+	oTemperature
+	oDone
+	oStruck
+	oFrontShim
+	oRearShim
+	oFrontMove
+	oRearMove
 
 	sName // the Job sheet
 	sSite
@@ -628,6 +642,8 @@ var columnTable = [numCols]column{
 	rGapVerdict: {"gap_verdict", "Gap verdict", gResults, QText, "That gap against Gap wanted and its tolerance.", "", nil},
 	rChecks:     {"checks", "Checks", gResults, QText, "Checks sheet: which checks of the machine failed, how many are done and how many open.", "", nil},
 
+	rState: {"state", "State", gResults, QText, "Which round of readings counts: found, round 1, round 2, left; waiting where there is none.", "", nil},
+
 	lMachine: {"machine", "Machine", "readings", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
 	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
 	lAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|clock|o'clock|hours|at|phi|degrees", nil},
@@ -708,6 +724,18 @@ var columnTable = [numCols]column{
 	hDone:    {"done", "Done", "checks", QChoice, "yes, no, or blank while it is open. no on a check that has no number means that it failed.", "ok|state|passed", []choice{{"yes", "y|true|1|done|ok|passed"}, {"no", "n|false|0|failed|not ok"}}},
 	hNote:    {"note", "Note", "checks", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
+	oMachine:     {"machine", "Machine", "rounds", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
+	oRound:       {"round", "Round", "rounds", QText, "found, 1, 2 and so on, left. Rows may stand in any order. What counts is the last round that is not struck. Without a round found the readings of the Machines row are it.", "round no|round number|stage", nil},
+	oWhen:        {"when", "When", "rounds", QText, "When it was read; free text.", "date|time|date and time", nil},
+	oBy:          {"by", "By", "rounds", QText, "Who read it.", "who|name|read by|crew", nil},
+	oTemperature: {"temperature", "Temperature", "rounds", QText, "How warm it was; free text.", "temp|ambient", nil},
+	oDone:        {"done", "Done", "rounds", QText, "What was done before these readings; free text.", "what was done|action|work done", nil},
+	oStruck:      {"struck", "Struck", "rounds", QText, "Why this round does not count: the reason strikes it. It is kept and shown.", "struck out|struck because|void|reason struck", nil},
+	oFrontShim:   {"front_shim_done", "Front shim done", "rounds", QThickness, "What was put in (positive) or taken out under the front feet since the last round that counts. Blank: what that round advised.", "front shims done|done front shim", nil},
+	oRearShim:    {"rear_shim_done", "Rear shim done", "rounds", QThickness, "The same under the rear feet.", "rear shims done|done rear shim", nil},
+	oFrontMove:   {"front_move_done", "Front move done", "rounds", QThickness, "How far the front feet were pushed since then, towards 3 o'clock is positive. Blank: what that round advised.", "front moves done|done front move", nil},
+	oRearMove:    {"rear_move_done", "Rear move done", "rounds", QThickness, "The same for the rear feet.", "rear moves done|done rear move", nil},
+
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
 	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
 	sDate:                {"date", "Date", "job", QText, "When; free text.", "dates|when", nil},
@@ -770,6 +798,8 @@ func sheetOf(c colID) SheetKind {
 		return MaterialsSheet
 	case c <= hNote:
 		return ChecksSheet
+	case c <= oRearMove:
+		return RoundsSheet
 	}
 	return SettingsSheet
 }
@@ -870,6 +900,14 @@ var load = sync.OnceFunc(func() {
 		columnInfos[c] = info
 		if info.Result {
 			resultColumns = append(resultColumns, ResultColumn{info.Key, info.Name, info.Help, info.Quantity, plusMinus(c)})
+		}
+	}
+	// Each round has its own readings, under the names they have on the Machines sheet.
+	for _, c := range readingColumns() {
+		for _, s := range columnInfos[c].Spellings {
+			if n := normal(s); lookups[RoundsSheet][n] == 0 {
+				lookups[RoundsSheet][n] = c
+			}
 		}
 	}
 })
@@ -1010,7 +1048,8 @@ func HeaderBlock(kind SheetKind, m Method, inch bool) string {
 	var b strings.Builder
 	for c := range numCols {
 		info := &columnInfos[c]
-		if info.Sheet != kind || info.Result || kind == MachinesSheet && !usedBy(c, m) {
+		ofRound := kind == RoundsSheet && isReading(c) && usedBy(c, cmp.Or(m, ReverseIndicator))
+		if !ofRound && info.Sheet != kind || info.Result || kind == MachinesSheet && !usedBy(c, m) {
 			continue
 		}
 		if b.Len() > 0 {

@@ -79,6 +79,8 @@ type RowResult struct {
 	Calc          calc.Result
 	Axial         *Axial  // nil: the row says nothing of the axial direction
 	Checks        []Check // of the Checks sheet, in its order
+	Rounds        []Round // all of them in their order, where the Rounds sheet has the machine
+	State         string  // which round counts; see StateWord
 
 	Problems []Problem
 	Findings []calc.Finding
@@ -145,6 +147,7 @@ type Evaluator struct {
 	ownMaterials []tables.Material
 	badMaterials map[string]int
 	checks       map[string]*machineChecks // by machine key
+	rounds       map[string]*machineRounds
 
 	growths  map[string]*growthRows // by machine key
 	footings map[string]*feetRows
@@ -226,6 +229,7 @@ func (e *Evaluator) Refresh() {
 	e.readGrowth()
 	e.readFeet()
 	e.readChecks()
+	e.readRounds()
 	e.readStock()
 	e.readLong()
 	e.resize()

@@ -564,7 +564,15 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	}
 	m := &calc.ColdToHot{FromFound: cold == nil || sc.cold}
 	ok := e.setLine(r, hotSet, &m.Hot, &m.HotCov)
-	if !m.FromFound {
+	if sc.round != nil && cold == nil { // hot is compared with what was found, not with what was read after a move
+		m.FromFound = false
+		if f := sc.found; f == nil || !f.HasLine() {
+			e.problem(r, Error, none, msgHotNoFound, hintHotNoFound)
+			ok = false
+		} else {
+			m.Cold, m.ColdCov = f.Calc.Line, f.Calc.Cov
+		}
+	} else if !m.FromFound {
 		ok = e.setLine(r, coldSet, &m.Cold, &m.ColdCov) && ok
 	}
 	target, known := e.runningLine(r)

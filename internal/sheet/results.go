@@ -365,6 +365,8 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 		}
 	case rChecks:
 		return e.appendChecks(b, r)
+	case rState:
+		return append(b, r.StateWord()...)
 	case rSoftFoot:
 		if r.Feet != nil && r.Feet.HasSoft {
 			b = e.appendSoft(b, r)

@@ -320,6 +320,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.str("not_compared", r.Limits.Alone)
 	j.bool("shares_added", e.set.addShares && r.Coupling.ByOffset())
 	j.shut('}')
+	e.roundsJSON(j, r)
 	e.axialJSON(j, r)
 	e.checksJSON(j, r)
 	j.open("sweep_checks", '[')

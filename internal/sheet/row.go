@@ -40,6 +40,8 @@ type scratch struct {
 	feet    []float64
 	footing *feetRows     // what the Feet sheet says of the row's machine, nil nothing
 	long    *longReadings // what the Readings sheet says of it, nil nothing
+	round   *roundRow     // whose readings are taken, nil the row's own
+	found   *RowResult    // of the round found, while later ones are worked out
 	cold    bool          // its cold set is what was found
 	set     calc.Result   // of a set of readings that serves the wanted line
 }
@@ -52,10 +54,12 @@ type want struct {
 // judged says whether nothing stands in the way of a verdict.
 func (w *want) judged() bool { return !w.noLine && !w.noVerdict && !w.noWanted }
 
-// evalRow works row i out.
-func (e *Evaluator) evalRow(i int) {
-	r := e.at(i)
-	e.dirty[i] = false
+// evalRound works row i out with the readings of one round; nil: with those of its own row. The row's other cells count in every round.
+func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
+	e.sc.round = nil
+	if round != nil && round.Row > 0 || round != nil && round.Name == "waiting" {
+		e.sc.round = round
+	}
 	t := e.job.Machines
 	*r = RowResult{
 		Row: t.SourceRow(i), Front: -1, Rear: -1,
@@ -382,6 +386,12 @@ func (e *Evaluator) problem(r *RowResult, sev Severity, id colID, text, hint str
 			p.Col = int(e.sc.col[id])
 		}
 	}
+	if e.sc.round != nil && id != none && isReading(id) && e.sc.round.Row > 0 {
+		p.File, p.Sheet, p.Row = e.job.Table(RoundsSheet).File, e.sheetName(RoundsSheet), e.sc.round.Row
+		if id >= numInputs || e.sc.state[id] == absent {
+			p.Col = -1
+		}
+	}
 	r.Problems = append(r.Problems, p)
 }
 
@@ -406,7 +416,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		if col >= len(row) {
 			break
 		}
-		if b.id == none && b.doubt == "" || b.id >= numInputs {
+		if b.id == none && b.doubt == "" || b.id >= numInputs || sc.round != nil && b.id != none && isReading(b.id) {
 			continue
 		}
 		s := row[col]
@@ -448,6 +458,14 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		sc.text[id], sc.col[id], sc.unit[id] = s, int16(col), unit
 		sc.state[id] = fine
 		e.readCell(r, id, s, unit)
+	}
+	if sc.round != nil {
+		for _, c := range sc.round.cells {
+			sc.ids = append(sc.ids, c.id)
+			sc.text[c.id], sc.col[c.id], sc.unit[c.id] = c.text, int16(c.col), c.unit
+			sc.state[c.id] = fine
+			e.readCell(r, c.id, c.text, c.unit)
+		}
 	}
 	return filled
 }
@@ -600,6 +618,9 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		sc.long = e.long[k]
 	}
 	long := sc.long.set(foundSet)
+	if sc.round != nil {
+		long = nil // those are of the round found
+	}
 
 	var have, texts families
 	given := false
@@ -616,7 +637,7 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		}
 	}
 	free := texts != 0
-	if given = given && (sc.state[cMethod] != fine || methodOf(sc.val[cMethod]) == GivenLineMethod); long == nil && have|texts == 0 && !given {
+	if given = given && (sc.state[cMethod] != fine || methodOf(sc.val[cMethod]) == GivenLineMethod); sc.round == nil && long == nil && have|texts == 0 && !given {
 		long = sc.long.set(coldSet) // found cold, and nothing else was
 		sc.cold = long != nil
 	}

@@ -61,6 +61,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	default:
 		say(SentenceVerdict, senNotJudgedBare)
 	}
+	e.sayRounds(r, say)
 	if r.HasLine() {
 		e.sayLine(r, say)
 		if w := &r.Wanted; w.DV != 0 || w.DH != 0 || w.TV != 0 || w.TH != 0 {

@@ -1,0 +1,414 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/units"
+)
+
+// A Round is one set of readings of a coupling in the course of the work: as found, after each move, as left. Nothing overwrites an earlier one; a round that was a
+// mistake is struck, with its reason, and still shown.
+type Round struct {
+	Name        string // found, 1, 2, …, left
+	Row         int    // source row of the Rounds sheet; 0: the readings of the Machines row
+	When        string
+	By          string
+	Temperature string
+	Done        string // what was done before these readings, in people's own words
+	Struck      string // why it does not count; "" it does
+
+	Verdict calc.Verdict
+	Why     string
+	Line    calc.Line // as read; NaN where there is none
+	Offset  calc.Vector
+	Slope   calc.Vector
+
+	Predicted calc.Line    // the line read in the round before, moved by what was done; NaN where there is none
+	Missed    []MissedFoot // read less predicted, at the front and the rear feet; nil where nothing was predicted
+}
+
+// A MissedFoot is how far a pair of feet came to stand from where it should: V positive stands higher, H positive farther towards 3 o'clock, mm. A foot that sprang back is
+// negative in V.
+type MissedFoot struct {
+	Foot string // front or rear
+	V, H float64
+}
+
+// The order of rounds.
+const (
+	roundFound = 0
+	roundLeft  = math.MaxInt32
+)
+
+// A roundRow is a row of the Rounds sheet as it was read.
+type roundRow struct {
+	Round
+	order int
+	done  [4]float64 // front shim, rear shim, front move, rear move, mm; NaN: as advised
+	cells []roundCell
+}
+
+// A roundCell is a reading of a round as typed.
+type roundCell struct {
+	id   colID
+	text string
+	unit units.Unit
+	col  int
+}
+
+// machineRounds are the rounds of one machine in their order, struck ones too.
+type machineRounds struct {
+	claim claim
+	list  []roundRow
+	twice string // name of a round that stands twice, neither struck; "" none does
+}
+
+// isReading says whether a column of the Machines sheet holds readings, of which each round has its own.
+func isReading(id colID) bool {
+	return id >= cReading && id < cMovSag || id == cMovSweep || id == cStatSweep || id >= cGivenOffV && id <= cGivenGapH
+}
+
+// readingColumns are the columns of readings.
+func readingColumns() (list []colID) {
+	for id := colID(0); id < numInputs; id++ {
+		if isReading(id) {
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+// roundName reads which round a row is.
+func roundName(s string) (name string, order int, ok bool) {
+	words := strings.Fields(strings.ToLower(strings.TrimSpace(s)))
+	if len(words) > 1 && (words[0] == "round" || words[0] == "as") {
+		words = words[1:]
+	}
+	if len(words) != 1 {
+		return "", 0, false
+	}
+	switch w := words[0]; w {
+	case "found":
+		return "found", roundFound, true
+	case "left":
+		return "left", roundLeft, true
+	default:
+		n, err := strconv.Atoi(w)
+		if err != nil || n < 1 || n >= roundLeft {
+			return "", 0, false
+		}
+		return strconv.Itoa(n), n, true
+	}
+}
+
+// readRounds reads the Rounds sheet.
+func (e *Evaluator) readRounds() {
+	e.rounds = nil
+	t := e.job.Table(RoundsSheet)
+	if t == nil {
+		return
+	}
+	readings := readingColumns()
+	l := e.lines(RoundsSheet, oMachine, oRearMove, oMachine, oRound)
+	if l == nil {
+		return
+	}
+	at, _, _, ok := e.bindSimple(RoundsSheet, readings)
+	if !ok {
+		return
+	}
+	e.rounds = map[string]*machineRounds{}
+	for l.next() {
+		key, cl := l.owner(oMachine)
+		if key == "" {
+			continue
+		}
+		m := e.rounds[key]
+		if m == nil {
+			m = &machineRounds{claim: cl}
+			e.rounds[key] = m
+			e.claims = append(e.claims, &m.claim)
+		}
+		row, ok := e.roundRow(l)
+		if !ok {
+			continue
+		}
+		for k, b := range at {
+			if b.col >= 0 && b.col < len(l.rows[l.i]) && !blank(l.rows[l.i][b.col]) {
+				row.cells = append(row.cells, roundCell{readings[k], l.rows[l.i][b.col], b.unit, b.col})
+			}
+		}
+		m.list = append(m.list, row)
+	}
+	for _, m := range e.rounds {
+		slices.SortStableFunc(m.list, func(a, b roundRow) int { return cmp.Compare(a.order, b.order) })
+		last := -1
+		for k := range m.list {
+			if m.list[k].Struck != "" {
+				continue
+			}
+			if last >= 0 && m.list[last].order == m.list[k].order {
+				m.twice = m.list[k].Name
+			}
+			last = k
+		}
+	}
+}
+
+// roundRow reads the row at hand; ok is false where it does not say which round it is, which is reported.
+func (e *Evaluator) roundRow(l *lines) (row roundRow, ok bool) {
+	if l.blank(oRound) {
+		l.missing(oRound, hintRound)
+		return row, false
+	}
+	if row.Name, row.order, ok = roundName(l.text(oRound)); !ok {
+		l.fail(oRound, fmt.Sprintf(msgNoSuchRound, quote(l.text(oRound))), hintRound)
+		return row, false
+	}
+	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(oWhen), l.text(oBy), l.text(oTemperature), l.text(oDone), l.text(oStruck)
+	for k := range row.done {
+		row.done[k] = l.number(oFrontShim+colID(k), anything)
+	}
+	return row, true
+}
+
+// evalRow works row i out: with the readings of its row, or of the last of its rounds that is not struck.
+func (e *Evaluator) evalRow(i int) {
+	r := e.at(i)
+	e.dirty[i] = false
+	var m *machineRounds
+	if k := e.keys[i]; k != "" && e.dups[i] < 0 {
+		m = e.rounds[k]
+	}
+	if m == nil {
+		e.evalRound(i, r, nil)
+		return
+	}
+	e.evalRounds(i, r, m)
+}
+
+// evalRounds works out every round of a machine. The row's own result is that of the last one that is not struck.
+func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
+	list := m.list
+	if first := slices.IndexFunc(list, func(o roundRow) bool { return o.order == roundFound && o.Struck == "" }); first < 0 && e.hasReadings(i) {
+		own := roundRow{Round: Round{Name: "found"}, done: [4]float64{nan, nan, nan, nan}}
+		list = append([]roundRow{own}, list...)
+	}
+	counts := -1
+	for k := range list {
+		if list[k].Struck == "" {
+			counts = k
+		}
+	}
+	rounds := make([]Round, len(list))
+	var before *RowResult // the last round before that is not struck
+	e.sc.found = nil
+	for k := range list {
+		o := &list[k]
+		res := r
+		if k != counts {
+			res = &RowResult{}
+		}
+		e.evalRound(i, res, o)
+		rounds[k] = o.Round
+		out := &rounds[k]
+		out.Verdict, out.Why, out.Line, out.Offset, out.Slope = res.Verdict, string(e.AppendWhy(nil, res)), res.Calc.Line, res.Offset, res.Slope
+		out.Predicted = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
+		if o.Struck != "" {
+			continue
+		}
+		if before != nil && before.HasLine() {
+			out.predict(before, o.done)
+			if res.HasLine() {
+				out.miss(before)
+			}
+		}
+		if o.order == roundFound {
+			e.sc.found = res
+		}
+		before = res
+		if k == counts { // what follows is struck and must not write over it
+			copied := *res
+			before = &copied
+		}
+	}
+	e.sc.found = nil
+	if counts < 0 {
+		e.evalRound(i, r, &roundRow{Round: Round{Name: "waiting"}})
+	}
+	r.Rounds, r.State = rounds, "waiting"
+	if counts >= 0 {
+		if r.State = list[counts].Name; list[counts].order != roundFound && list[counts].order != roundLeft {
+			r.State = "round " + r.State
+		}
+	}
+	if m.twice != "" {
+		e.problem(r, Error, none, fmt.Sprintf(msgRoundTwice, m.twice), hintRoundTwice)
+		r.Verdict, r.AfterVerdict = calc.NotJudged, calc.NotJudged
+		r.Why = strings.TrimPrefix(r.Why+"; "+fmt.Sprintf(msgRoundTwice, m.twice), "; ")
+	}
+}
+
+// hasReadings says whether the Machines row, or the Readings sheet, has readings of the machine as found.
+func (e *Evaluator) hasReadings(i int) bool {
+	if l := e.long[e.keys[i]]; l.set(foundSet) != nil || l.set(coldSet) != nil {
+		return true
+	}
+	row := e.job.Machines.Rows[i]
+	for col, b := range e.bind {
+		if col < len(row) && b.id != none && b.id < numInputs && isReading(b.id) && !blank(row[col]) {
+			return true
+		}
+	}
+	return false
+}
+
+// advised is where the line was to come to stand after a round: where its packs and moves bring it; without packs on the wanted line. A machine inside its limit was to be
+// left as it stood. ok is false where nothing was advised, because nobody knows where the feet are.
+func (r *RowResult) advised() (line calc.Line, ok bool) {
+	switch {
+	case r.Verdict == calc.Inside:
+		return r.Calc.Line, true
+	case r.Calc.HasAfter:
+		return r.Calc.After, true
+	case known(r.Wanted.DV + r.Wanted.TV + r.Wanted.DH + r.Wanted.TH):
+		return r.Wanted, r.foot(r.Front) != nil
+	}
+	return line, false
+}
+
+// predict says where the shaft should stand after what was done since the round before: as typed, and where nothing was typed as that round advised.
+func (o *Round) predict(before *RowResult, done [4]float64) {
+	front, rear := before.foot(before.Front), before.foot(before.Rear)
+	told := known(done[0]) || known(done[1]) || known(done[2]) || known(done[3])
+	to, advised := before.advised()
+	if !told {
+		if advised {
+			o.Predicted = to
+		}
+		return
+	}
+	if front == nil || rear == nil {
+		return
+	}
+	var change [4]float64
+	for k, x := range [2]float64{front.Station, rear.Station} {
+		v0, h0 := before.Calc.Line.At(x)
+		v1, h1 := to.At(x)
+		change[k], change[2+k] = v1-v0, h1-h0
+	}
+	for k := range change {
+		if known(done[k]) {
+			change[k] = done[k]
+		} else if !advised {
+			return
+		}
+	}
+	o.Predicted = before.Calc.Line.Moved(front.Station, rear.Station, change[0], change[1], change[2], change[3])
+}
+
+// miss says how far the feet came to stand from where they should.
+func (o *Round) miss(before *RowResult) {
+	if !known(o.Predicted.DV + o.Predicted.TV + o.Predicted.DH + o.Predicted.TH) {
+		return
+	}
+	for k, name := range [2]string{"front", "rear"} {
+		f := before.foot([2]int{before.Front, before.Rear}[k])
+		if f == nil {
+			continue
+		}
+		v, h := o.Line.At(f.Station)
+		pv, ph := o.Predicted.At(f.Station)
+		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph})
+	}
+}
+
+// roundsJSON writes the rounds and the state. All rounds are there, struck ones too.
+func (e *Evaluator) roundsJSON(j *js, r *RowResult) {
+	j.str("state", r.StateWord())
+	j.open("rounds", '[')
+	for k := range r.Rounds {
+		o := &r.Rounds[k]
+		j.open("", '{')
+		j.str("round", o.Name)
+		j.int("row", o.Row)
+		j.str("when", o.When)
+		j.str("by", o.By)
+		j.str("temperature", o.Temperature)
+		j.str("done", o.Done)
+		j.str("struck", o.Struck)
+		j.str("verdict", o.Verdict.String())
+		j.str("why", o.Why)
+		j.vector("offset", "_mm", &o.Offset)
+		j.vector("slope", "", &o.Slope)
+		if p := &o.Predicted; known(p.DV + p.TV + p.DH + p.TH) {
+			j.open("predicted", '{')
+			j.num("offset_v_mm", p.DV)
+			j.num("slope_v", p.TV)
+			j.num("offset_h_mm", p.DH)
+			j.num("slope_h", p.TH)
+			j.shut('}')
+		} else {
+			j.null("predicted")
+		}
+		j.open("missed_mm", '[')
+		for _, f := range o.Missed {
+			j.open("", '{')
+			j.str("foot", f.Foot)
+			j.num("v", f.V)
+			j.num("h", f.H)
+			j.shut('}')
+		}
+		j.shut(']')
+		j.shut('}')
+	}
+	j.shut(']')
+}
+
+// StateWord says how far the machine is: found, round 2, left; waiting where nothing was read that counts.
+func (r *RowResult) StateWord() string {
+	switch {
+	case r.State != "":
+		return r.State
+	case len(r.Sweeps) > 0 || r.HasLine():
+		return "found"
+	}
+	return "waiting"
+}
+
+// sayRounds tells which round counts, and how far the feet missed.
+func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...any)) {
+	if len(r.Rounds) == 0 {
+		return
+	}
+	say(SentenceLine, senRoundState, r.StateWord(), len(r.Rounds))
+	for k := len(r.Rounds) - 1; k >= 0; k-- {
+		o := &r.Rounds[k]
+		if o.Struck != "" {
+			say(SentenceHint, senRoundStruck, o.Name, o.Struck)
+			continue
+		}
+		if len(o.Missed) == 0 {
+			break
+		}
+		for _, f := range o.Missed {
+			way := senMissHigh
+			if f.V < 0 {
+				way = senMissLow
+			}
+			say(SentenceLine, senMissed, f.Foot, fmt.Sprintf(way, e.thick(math.Abs(f.V))), e.towards(r, f.H, senMissSide, senMissStraight, e.thick))
+			if pair := map[string]int{"front": r.Front, "rear": r.Rear}[f.Foot]; r.foot(pair) != nil {
+				if u, _ := r.Calc.Cov.At(r.foot(pair).Station); f.V < -2*math.Sqrt2*u {
+					say(SentenceHint, senSprang, f.Foot, e.thick(-f.V))
+				}
+			}
+		}
+		break
+	}
+}
