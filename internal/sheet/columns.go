@@ -376,6 +376,7 @@ const (
 	oRearShim
 	oFrontMove
 	oRearMove
+	oUnit
 
 	sName // the Job sheet
 	sSite
@@ -735,6 +736,7 @@ var columnTable = [numCols]column{
 	oRearShim:    {"rear_shim_done", "Rear shim done", "rounds", QThickness, "The same under the rear feet.", "rear shims done|done rear shim", nil},
 	oFrontMove:   {"front_move_done", "Front move done", "rounds", QThickness, "How far the front feet were pushed since then, towards 3 o'clock is positive. Blank: what that round advised.", "front moves done|done front move", nil},
 	oRearMove:    {"rear_move_done", "Rear move done", "rounds", QThickness, "The same for the rear feet.", "rear moves done|done rear move", nil},
+	oUnit:        {"unit", "Unit", "rounds", QText, unitHelp, unitWords, nil},
 
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
 	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
@@ -798,7 +800,7 @@ func sheetOf(c colID) SheetKind {
 		return MaterialsSheet
 	case c <= hNote:
 		return ChecksSheet
-	case c <= oRearMove:
+	case c <= oUnit:
 		return RoundsSheet
 	}
 	return SettingsSheet

@@ -67,6 +67,7 @@ type machineRounds struct {
 	claim claim
 	list  []roundRow
 	twice string // name of a round that stands twice, neither struck; "" none does
+	bad   int    // source row of the first round that cannot be used, 0 none
 }
 
 // isReading says whether a column of the Machines sheet holds readings, of which each round has its own.
@@ -115,7 +116,7 @@ func (e *Evaluator) readRounds() {
 		return
 	}
 	readings := readingColumns()
-	l := e.lines(RoundsSheet, oMachine, oRearMove, oMachine, oRound)
+	l := e.lines(RoundsSheet, oMachine, oUnit, oMachine, oRound)
 	if l == nil {
 		return
 	}
@@ -140,9 +141,12 @@ func (e *Evaluator) readRounds() {
 			continue
 		}
 		for k, b := range at {
-			if b.col >= 0 && b.col < len(l.rows[l.i]) && !blank(l.rows[l.i][b.col]) {
-				row.cells = append(row.cells, roundCell{readings[k], l.rows[l.i][b.col], b.unit, b.col})
+			if c, ok := l.reading(readings[k], b); ok {
+				row.cells = append(row.cells, c)
 			}
+		}
+		if l.bad && m.bad == 0 {
+			m.bad = l.src()
 		}
 		m.list = append(m.list, row)
 	}
@@ -159,6 +163,24 @@ func (e *Evaluator) readRounds() {
 			last = k
 		}
 	}
+}
+
+// reading takes the cell of a column of readings from the row at hand, as typed, with the unit of a bare number there; ok is false where nothing is given.
+func (l *lines) reading(c colID, b boundColumn) (cell roundCell, ok bool) {
+	row := l.rows[l.i]
+	if b.col < 0 || b.col >= len(row) || blank(row[b.col]) || notGiven(row[b.col]) {
+		return cell, false
+	}
+	cell = roundCell{c, row[b.col], b.unit, b.col}
+	if said := l.said(); said != "" {
+		u, why := rowUnit(said, columnInfos[c].Quantity, b.unit, b.own)
+		if why != "" && !bearsUnit(cell.text, columnInfos[c].Quantity, u, l.e.set.mark) {
+			l.bad = true
+			l.e.problems = append(l.e.problems, Problem{Error, l.t.File, l.e.sheetName(l.kind), l.src(), columnInfos[c].Name, why, hintUnitColumn, b.col})
+		}
+		cell.unit = u
+	}
+	return cell, true
 }
 
 // roundRow reads the row at hand; ok is false where it does not say which round it is, which is reported.
@@ -249,10 +271,18 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		}
 	}
 	if m.twice != "" {
-		e.problem(r, Error, none, fmt.Sprintf(msgRoundTwice, m.twice), hintRoundTwice)
-		r.Verdict, r.AfterVerdict = calc.NotJudged, calc.NotJudged
-		r.Why = strings.TrimPrefix(r.Why+"; "+fmt.Sprintf(msgRoundTwice, m.twice), "; ")
+		e.withhold(r, fmt.Sprintf(msgRoundTwice, m.twice), hintRoundTwice)
 	}
+	if m.bad > 0 {
+		e.withhold(r, fmt.Sprintf(msgSheetBad, e.sheetName(RoundsSheet), m.bad), hintLongBad)
+	}
+}
+
+// withhold takes the verdict of a row back for a reason that lies in its rounds.
+func (e *Evaluator) withhold(r *RowResult, text, hint string) {
+	e.problem(r, Error, none, text, hint)
+	r.Verdict, r.AfterVerdict = calc.NotJudged, calc.NotJudged
+	r.Why = strings.TrimPrefix(r.Why+"; "+text, "; ")
 }
 
 // hasReadings says whether the Machines row, or the Readings sheet, has readings of the machine as found.

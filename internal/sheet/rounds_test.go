@@ -153,3 +153,24 @@ func TestRoundsSay(t *testing.T) {
 	wants(t, told(e, SentenceLine), "What counts is: round 1", "the front feet came to stand 0.12 mm lower than predicted, and 0.05 mm farther towards", "the rear feet")
 	wants(t, told(e, SentenceHint), "The front feet came 0.12 mm less high")
 }
+
+// Numbers that cannot be read in one way only do not slip in: a column Unit rules the readings of its row, a row under another header is refused, dashes are blanks.
+func TestRoundsReadCarefully(t *testing.T) {
+	mil := func(l calc.Line) calc.Line {
+		return calc.Line{DV: l.DV / 0.0254, TV: l.TV / 0.0254, DH: l.DH / 0.0254, TH: l.TH / 0.0254}
+	}
+	line := calc.Line{DV: 0.4, TV: 0.2, DH: -0.1, TH: 0.1}
+	j := NewJob()
+	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+	add(j, reverse...)
+	with(t, j, RoundsSheet, "Unit,"+roundsHead+"mil,pump,1,,,,,,,,"+rimRow(mil(line))+"\n")
+	sameLine(t, "in mil by the column Unit", work(t, j).Row(0).Calc.Line, line, 1e-9)
+	with(t, j, RoundsSheet, roundsHead+"pump,1,–,n/a,-,-,,,,"+rimRow(line)+"\n")
+	if r := work(t, j).Row(0); r.State != "round 1" || r.Verdict == calc.NotJudged {
+		t.Error(r.State, r.Why)
+	}
+	with(t, j, RoundsSheet, roundsHead+"pump,1,,,,x mm,,,,"+rimRow(line)+"\n")
+	if r := work(t, j).Row(0); r.Verdict != calc.NotJudged || !strings.Contains(r.Why, "row 2") {
+		t.Error(r.Verdict, r.Why)
+	}
+}

@@ -494,7 +494,9 @@ func (e *Evaluator) readCell(r *RowResult, id colID, s string, unit units.Unit) 
 					hint = hintPositive
 				}
 			} else {
-				if e.odd(id, x) {
+				if e.odd(id, x) && sc.round != nil && isReading(id) {
+					e.problem(r, Warning, id, e.oddText(id, x, s, 0), hintOdd)
+				} else if e.odd(id, x) {
 					r.odd.set(id)
 				}
 				sc.val[id] = x

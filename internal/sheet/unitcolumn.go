@@ -57,6 +57,8 @@ func unitColumn(k SheetKind) colID {
 		return tUnit
 	case MaterialsSheet:
 		return mUnit
+	case RoundsSheet:
+		return oUnit
 	}
 	return none
 }
