@@ -90,6 +90,14 @@ func checkPlan(t testing.TB, s *stockJob, p *StockPlan) {
 		t.Helper()
 		t.Fatalf("%s\njob %+v\nplan %+v", fmt.Sprintf(format, args...), *s, *p)
 	}
+	if len(p.Returned) > 0 { // stock like any other
+		if !s.opt.ReturnRemoved {
+			fail("returned %v", p.Returned)
+		}
+		with := *s
+		with.stock = slices.Concat(s.stock, p.Returned)
+		s = &with
+	}
 	if len(p.Picks) != len(s.feet) || len(p.Order) != len(s.stock) {
 		fail("%d picks, %d lines", len(p.Picks), len(p.Order))
 	}
@@ -99,7 +107,7 @@ func checkPlan(t testing.TB, s *stockJob, p *StockPlan) {
 	for i := range p.Picks {
 		k, f := &p.Picks[i], &s.feet[i]
 		tol, most := s.settings(f)
-		if k.Status != PickMet && k.Status != PickShort {
+		if k.Status != PickMet && !k.Status.Short() {
 			continue
 		}
 		was, sum := 0.0, 0.0
@@ -123,15 +131,6 @@ func checkPlan(t testing.TB, s *stockJob, p *StockPlan) {
 			fail("foot %d: keep %v, take %v, put %v of %v", i, k.Keep, k.Take, k.Put, k.Items)
 		}
 		for n, it := range k.Items {
-			if it >= len(s.stock) { // a piece that another foot gave back
-				if !s.opt.ReturnRemoved {
-					fail("foot %d: item %d", i, it)
-				}
-				if k.Status == PickMet {
-					back[int64(math.Round(k.Put[n]*1e6))]--
-				}
-				continue
-			}
 			item := &s.stock[it]
 			nm := int64(math.Round(k.Put[n] * 1e6))
 			full := int64(math.Round(item.MM * 1e6))
@@ -157,6 +156,21 @@ func checkPlan(t testing.TB, s *stockJob, p *StockPlan) {
 	}
 	if met != p.Met || pieces != p.Pieces || math.Abs(errs-p.Error) > 1e-9 {
 		fail("%d feet, %d pieces, error %g", met, pieces, errs)
+	}
+	if s.opt.ByMachines && !s.opt.FewestThicknesses {
+		served := map[int]PickStatus{}
+		for i := range p.Picks {
+			k := p.Picks[i].Status
+			if k == PickWaits {
+				k = PickShort
+			}
+			if was, ok := served[s.feet[i].Machine]; (k == PickMet || k == PickShort) && ok && was != k {
+				fail("machine %d is served in part", s.feet[i].Machine)
+			}
+			if k == PickMet || k == PickShort {
+				served[s.feet[i].Machine] = k
+			}
+		}
 	}
 	if p.Met > p.BoundFeet || p.GapFeet != p.BoundFeet-p.Met || p.ErrorBound > p.Error || p.BoundFeet > max(p.Asked, p.Met) && !p.Cancelled {
 		fail("bounds")
@@ -567,11 +581,32 @@ func FuzzStock(f *testing.F) {
 		}
 		s.feet[0].Change = change
 		s.opt.Nodes = min(nodes, 10_000)
-		s.opt.FewestThicknesses = rng.IntN(4) == 0
+		s.opt.FewestThicknesses, s.opt.ByMachines = rng.IntN(4) == 0, rng.IntN(2) == 0
+		for i := range s.feet {
+			s.feet[i].Machine, s.feet[i].Priority = i/3, i/3%3
+		}
 		if p, err := AllocateStock(s.stock, s.feet, &s.opt); err == nil && math.Abs(change) < 1e3 {
 			checkPlan(t, &s, p)
 		}
 	})
+}
+
+// BenchmarkStockPlant shares out the stock of a hundred shutdowns of 10 to 30 machines.
+func BenchmarkStockPlant(b *testing.B) {
+	for _, machines := range []bool{false, true} {
+		b.Run(fmt.Sprint("machines=", machines), func(b *testing.B) {
+			n, proved := 0, 0
+			for b.Loop() {
+				s := plantJob(rand.New(rand.NewPCG(17, uint64(n%100))))
+				s.opt.ByMachines = machines
+				if p, _ := AllocateStock(s.stock, s.feet, &s.opt); p.Proved {
+					proved++
+				}
+				n++
+			}
+			b.ReportMetric(float64(proved)/float64(n), "proved")
+		})
+	}
 }
 
 // BenchmarkStock shares a counted box out over 500 machines with four feet each.

@@ -639,7 +639,7 @@ func (d *coupling) packLines(lines []string, p *sheet.Picked) []string {
 		d.tmp = d.ev.AppendPieces(d.tmp[:0], p.Pieces)
 		lines = append(lines, string(d.tmp))
 	}
-	if p.Status == calc.PickShort {
+	if p.Status.Short() {
 		lines = append(lines, p.Status.String())
 	}
 	return lines

@@ -151,6 +151,7 @@ const (
 	cSide9
 	cSeenFrom
 	cNote
+	cPriority
 	cCoupling
 	cMounting
 	cSpeed
@@ -404,6 +405,7 @@ const (
 	sClosureGraduations
 	sSpare
 	sFewest
+	sShareBy
 	sSize
 	sReuse
 	sStripClass
@@ -474,6 +476,7 @@ var (
 
 	couplingWithoutFlange = choice{"flexible", "short|short coupled|close|close coupled|disc|disc or other flexible|direct"}
 	mountingChoices       = []choice{{"horizontal", "horizontal feet|feet|on feet|foot mounted|foot"}, {"vertical flange", "vertical|flange|flanged|flange mounted|on a flange"}}
+	shareChoices          = []choice{{"machines", "machine|whole machines|by machines|by machine|couplings"}, {"feet", "foot|single feet|by feet|by foot"}}
 	yesNo                 = []choice{{"no", "n|false|0"}, {"yes", "y|true|1"}}
 )
 
@@ -523,6 +526,7 @@ var columnTable = [numCols]column{
 	cSide3:      {"side_3", "Side at 3", gWho, QText, "What people on site call the 3 o'clock side: the right of a person who stands behind the movable machine and looks at the coupling.", "side 3|3 o'clock side|side at 3 o'clock|side towards 3|name of 3 o'clock side", nil},
 	cSide9:      {"side_9", "Side at 9", gWho, QText, "What people on site call the 9 o'clock side.", "side 9|9 o'clock side|side at 9 o'clock|side towards 9|name of 9 o'clock side", nil},
 	cSeenFrom:   {"seen_from", "Seen from", gWho, QChoice, "Where the person stood who named the clock positions and sides of this row: behind the movable machine or behind the stationary one, looking at the coupling. From the other end 3 and 9 change places. It holds for everything of the row with a 3, a 9, a left, a right or an H, also on the other sheets; what comes out is said as seen from behind the movable machine, sides by their names. Blank: the job's, else movable.", "looking from|viewed from|view from|standing behind|seen from behind", seenChoices},
+	cPriority:   {"priority", "Priority", gWho, QCount, "Which machines are finished first where the stock is short: 1 before 2. Blank: after all numbered ones.", "prio|rank|order of machines|urgency", nil},
 	cNote:       {"note", "Note", gWho, QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	cCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling: disc or other flexible, with a spacer, universal joint, gear, rigid. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
@@ -764,6 +768,7 @@ var columnTable = [numCols]column{
 	sClosureGraduations:  {"closure_graduations", "Closure graduations", "job", QNumber, "A repeated reading may differ by so many graduations.", "closure limit|closure", nil},
 	sSpare:               {"spare_allowance", "Spare allowance", "job", QShare, "Order list: what is ordered beyond what is needed, as a share of it, rounded up.", "spares|spare share|allowance", nil},
 	sFewest:              {"fewest_thicknesses", "Fewest thicknesses", "job", QChoice, "Over the whole job: yes prefers packs of few different thicknesses to packs of few pieces.", "few thicknesses|fewest different thicknesses", yesNo},
+	sShareBy:             {"share_stock_by", "Share stock by", "job", QChoice, "What is counted where the stock is short: machines, those that can be finished whole, by their Priority; or single feet. Blank: machines.", "share stock|stock shared by|share by", shareChoices},
 	sSize:                {"shim_size", "Shim size", "job", QText, "Size of the shims for feet that do not name one. Blank: where some feet name one, the first of the Stock sheet.", "default shim size|size of shims", nil},
 	sReuse:               {"reuse_removed", "Reuse removed shims", "job", QChoice, "Over the whole job: yes puts what comes out from under one foot back into the box for others.", "removed shims reused|reuse shims|return removed", yesNo},
 	sStripClass:          {"strip_class", "Strip class", "job", QChoice, "Class of thickness tolerance, EN ISO 9445-1, of shims whose line of the Stock sheet names none. Blank: their thickness is taken as exact.", "default strip class|tolerance class|thickness class", stripChoices},

@@ -62,6 +62,7 @@ type RowResult struct {
 	OnFlange       bool // mounted on a vertical flange
 	SpacerInferred bool // spacer because a spacer length is given
 	Speed          float64
+	Priority       int // 1 first; 0: none given
 	Limits         Used
 	Wanted         calc.Line
 	Growth         *Growth // nil: the wanted line is the row's own columns' or none

@@ -65,7 +65,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		if err != nil {
 			return nil, err
 		}
-		l.Notes = append(l.Notes, a.Proof())
+		l.Notes = append(append(l.Notes, a.Proof()), e.ServedNotes(a)...)
 		if list == "order" {
 			l.Words, l.Number = 0, 6
 			l.Header = []string{"Thickness" + unit, "To add", "On hand", "Back", "Short by", "Order", "Couplings", "Size"}

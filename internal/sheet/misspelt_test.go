@@ -13,7 +13,7 @@ func TestMisspelt(t *testing.T) {
 		"Coupling to front foot": "Coupling to front feet", "Copling to front feets": "Coupling to front feet", "Offset limt": "Offset limit", "Graduaton": "Graduation", "Spacer lenght": "Spacer length",
 		// What lists have besides, and is no slip.
 		"Work order": "", "Comment 2": "", "Location": "", "Power kW": "", "Weight": "", "Movable rim 4": "", "Area": "", "Bearing": "", "Model": "", "Status": "", "Date": "", "Foreman": "", "Vendor": "",
-		"Priority": "", "Room": "", "Building": "", "Serial": "", "Motor": "", "Driver": "", "Checked": "", "Inspector": "", "Plant": "", "Unit no": "", "Frame": "", "Torque": "", "Grease": "",
+		"Room": "", "Building": "", "Serial": "", "Motor": "", "Driver": "", "Checked": "", "Inspector": "", "Plant": "", "Unit no": "", "Frame": "", "Torque": "", "Grease": "",
 	} {
 		got := ""
 		if c := nearColumn(MachinesSheet, header); c != none {

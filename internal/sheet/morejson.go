@@ -226,6 +226,7 @@ func (e *Evaluator) allocationJSON(j *js) {
 	j.int("feet_asked", p.Asked)
 	j.int("feet_met", p.Met)
 	j.int("feet_bound", p.BoundFeet)
+	e.servedJSON(j, a)
 	j.bool("contended", p.Contended)
 	j.bool("proved", p.Proved)
 	j.bool("cancelled", p.Cancelled)
@@ -265,6 +266,57 @@ func (e *Evaluator) allocationJSON(j *js) {
 		j.int("missing", o.Missing)
 		j.int("order", o.Order)
 		j.int("machines", o.Machines)
+		j.shut('}')
+	}
+	j.shut(']')
+}
+
+// servedJSON writes how machines fare: by which count the stock was shared out, and what each machine that is not served whole lacks.
+func (e *Evaluator) servedJSON(j *js, a *Allocation) {
+	asked, met := a.MachinesServed()
+	j.str("share_by", map[bool]string{true: "machines", false: "feet"}[a.ByMachines])
+	j.int("machines_asked", asked)
+	j.int("machines_met", met)
+	priority := func(n int) {
+		if n > 0 {
+			j.int("priority", n)
+		} else {
+			j.null("priority")
+		}
+	}
+	j.open("priorities", '[')
+	for i := range a.Plan.Shares {
+		k := &a.Plan.Shares[i]
+		j.open("", '{')
+		priority(k.Priority)
+		j.bool("can_be_finished", !k.Helpless)
+		j.int("machines_asked", k.Asked)
+		j.int("machines_met", k.Met)
+		j.int("machines_bound", k.Bound)
+		j.shut('}')
+	}
+	j.shut(']')
+	j.open("machines", '[')
+	for i := range a.Machines {
+		s := &a.Machines[i]
+		j.open("", '{')
+		j.str("machine", s.Machine)
+		priority(s.Priority)
+		served := "not begun"
+		switch {
+		case s.Whole():
+			served = "whole"
+		case s.Begun():
+			served = "in part"
+		}
+		j.str("served", served)
+		j.int("feet_asked", s.Asked)
+		j.int("feet_met", s.Met)
+		var lacks []float64
+		for k := range s.Lacks {
+			lacks = append(lacks, s.Lacks[k].MM)
+		}
+		j.nums("lacks_mm", lacks)
 		j.shut('}')
 	}
 	j.shut(']')

@@ -245,7 +245,7 @@ func (e *Evaluator) share(picks []Picked, when string) {
 		own := e.boxPacks(e.Row(row))
 		same := len(own) == to-from
 		for k := from; same && k < to; k++ {
-			same = picks[k].Status != calc.PickShort && sameChange(&own[k-from].Change, &picks[k].Change)
+			same = !picks[k].Status.Short() && sameChange(&own[k-from].Change, &picks[k].Change)
 		}
 		if !same {
 			s.picks[row] = picks[from:to:to]
@@ -352,7 +352,7 @@ func (e *Evaluator) PickDo(p *Picked) string {
 }
 
 func (e *Evaluator) shortOf(do string, s calc.PickStatus) string {
-	if s == calc.PickShort {
+	if s.Short() {
 		do += ", " + s.String()
 	}
 	return do
@@ -364,7 +364,7 @@ func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, string, ..
 	made := false
 	for _, p := range e.packs(r) {
 		made = made || p.Made
-		if p.Status == calc.PickShort {
+		if p.Status.Short() {
 			short = append(short, p.Foot)
 		}
 	}
@@ -409,7 +409,7 @@ func (e *Evaluator) PackNotes() (list []string) {
 		r := e.Row(i)
 		for _, p := range e.packs(r) {
 			made = made || p.Made
-			if p.Status == calc.PickShort {
+			if p.Status.Short() {
 				short++
 			}
 		}

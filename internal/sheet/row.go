@@ -211,6 +211,9 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		r.Checks = m.list
 	}
 	e.coupling(r, w)
+	if v, st := e.num(cPriority); st == fine {
+		r.Priority = int(v)
+	}
 	if !e.readings(i, r) {
 		w.noLine = true
 	}
@@ -521,7 +524,7 @@ func choiceIndex(id colID, s string) (int, bool) {
 // bounds is the least value a column takes; strictly: only more than that.
 func bounds(id colID) (least float64, strictly bool) {
 	switch id {
-	case cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cStatToMov, cGivenOffU, cGivenSlopeU:
+	case cPriority, cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cStatToMov, cGivenOffU, cGivenSlopeU:
 		return 0, true
 	case cGraduation, cRepeatability, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
 		return 0, false

@@ -42,6 +42,7 @@ type settings struct {
 	spare     float64  // share
 	size      string   // of shims, as typed
 	fewest    bool
+	byFeet    bool // the stock is shared out by feet and not by whole machines
 	reuse     bool
 	strip     tables.StripClass // of shims whose line names none
 
@@ -177,6 +178,9 @@ func (e *Evaluator) readSettings() {
 	s.limitsRow = where[sLimits-sName]
 	if i, ok := word(sFewest); ok {
 		s.fewest = i == 1
+	}
+	if i, ok := word(sShareBy); ok {
+		s.byFeet = i == 1
 	}
 	if i, ok := word(sReuse); ok {
 		s.reuse = i == 1

@@ -1,10 +1,12 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/tables"
@@ -219,9 +221,123 @@ type Order struct {
 // An Allocation shares the stock out over the whole job.
 type Allocation struct {
 	Picks  []Picked // machine by machine, in the order of the sheet
-	Orders []Order  // one a line of the stock, in its order
+	Orders []Order  // one a line of the stock, in its order, and then one a thickness that comes back and that the stock does not list
 	Left   int      // couplings left out because they are inside their limits
 	Plan   *calc.StockPlan
+
+	ByMachines bool     // the stock was shared out by whole machines
+	Machines   []Served // the machines of Picks
+}
+
+// A Served is how a machine fares.
+type Served struct {
+	Row      int // index in the Machines sheet
+	Machine  string
+	Priority int
+	Asked    int // feet that could be met if nothing were short
+	Met      int
+	Helpless bool        // it has a foot that no stock helps
+	Lacks    []StockLine // of each piece that the box lacks for it
+}
+
+// Whole says that every foot that the stock could meet has its pack, and Begun that some have.
+func (s *Served) Whole() bool { return s.Met == s.Asked }
+func (s *Served) Begun() bool { return s.Met > 0 }
+
+// serve fills in Machines. Machines that need nothing of the stock are left out.
+func (a *Allocation) serve(e *Evaluator, box []StockLine) {
+	for k := range a.Picks {
+		p := &a.Picks[k]
+		if n := len(a.Machines); n == 0 || a.Machines[n-1].Row != p.Row {
+			a.Machines = append(a.Machines, Served{Row: p.Row, Machine: p.Machine, Priority: e.Row(p.Row).Priority})
+		}
+		s := &a.Machines[len(a.Machines)-1]
+		switch st := p.Pick.Status; {
+		case st == calc.PickMet || st.Short():
+			s.Asked++
+			if st == calc.PickMet {
+				s.Met++
+			}
+		case st == calc.PickNoPack || st == calc.PickBelow || st == calc.PickNone:
+			s.Helpless = true
+		}
+		for _, item := range p.Lack {
+			s.Lacks = append(s.Lacks, box[item])
+		}
+	}
+	a.Machines = slices.DeleteFunc(a.Machines, func(s Served) bool { return s.Asked == 0 })
+}
+
+// MachinesServed counts the machines that could be finished if nothing were short, and those of them whose every foot has its pack.
+func (a *Allocation) MachinesServed() (asked, met int) {
+	for i := range a.Machines {
+		if s := &a.Machines[i]; !s.Helpless {
+			if asked++; s.Whole() {
+				met++
+			}
+		}
+	}
+	return
+}
+
+// ServedNotes say which machines are served whole, in part and not at all, and what these lack; none where the stock does for all.
+func (e *Evaluator) ServedNotes(a *Allocation) (list []string) {
+	var whole, part, none []string
+	for i := range a.Machines {
+		s := &a.Machines[i]
+		name := s.Machine
+		if s.Priority > 0 {
+			name += fmt.Sprintf(txtOfPriority, s.Priority)
+		}
+		if s.Whole() {
+			whole = append(whole, name)
+			continue
+		}
+		if len(s.Lacks) > 0 {
+			name += fmt.Sprintf(txtLacks, e.countPieces(s.Lacks))
+		}
+		if s.Begun() {
+			part = append(part, name)
+		} else {
+			none = append(none, name)
+		}
+	}
+	if len(part)+len(none) == 0 || a.Plan.Cancelled {
+		return nil
+	}
+	for _, l := range []struct {
+		text  string
+		names []string
+	}{{txtServedWhole, whole}, {txtServedPart, part}, {txtNotBegun, none}} {
+		if len(l.names) > 0 {
+			list = append(list, fmt.Sprintf(l.text, len(l.names), strings.Join(l.names, "; ")))
+		}
+	}
+	return list
+}
+
+// countPieces words pieces by their thickness, the thickest first: "2 × 0.50 + 0.05 mm".
+func (e *Evaluator) countPieces(pieces []StockLine) string {
+	pieces = slices.Clone(pieces)
+	slices.SortStableFunc(pieces, func(a, b StockLine) int { return cmp.Compare(b.MM, a.MM) })
+	s := ""
+	for i := 0; i < len(pieces); {
+		n := 1
+		for i+n < len(pieces) && pieces[i+n].MM == pieces[i].MM && pieces[i+n].Lamination == pieces[i].Lamination {
+			n++
+		}
+		if s != "" {
+			s += " + "
+		}
+		if n > 1 {
+			s += strconv.Itoa(n) + " × "
+		}
+		if s += e.packNumber(pieces[i].MM); pieces[i].Lamination > 0 {
+			s += fmt.Sprintf(txtLaminated, e.packNumber(pieces[i].Lamination))
+		}
+		i += n
+	}
+	return s + " " + e.thickUnit().String()
 }
 
 // Allocate shares the stock out over every coupling that is to be shimmed: those not inside their limits, and those inside with a soft foot,
@@ -244,7 +360,7 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		for k := range own {
 			p := &own[k]
 			p.Row = i
-			f := calc.StockFoot{ID: p.Machine + ", " + p.Foot, Change: p.Target, InPlace: p.InPlace, Size: e.sizeOf(p.Size)}
+			f := calc.StockFoot{ID: p.Machine + ", " + p.Foot, Machine: i, Priority: r.Priority, Change: p.Target, InPlace: p.InPlace, Size: e.sizeOf(p.Size)}
 			if p.Together && p.Made && p.Change.Status != calc.ChangeBelow {
 				f.Change, f.Tolerance = p.Net, sumTolerance
 			}
@@ -252,7 +368,8 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		}
 		a.Picks = append(a.Picks, own...)
 	}
-	opt := calc.StockOptions{Tolerance: e.set.packTol, MaxPieces: e.set.pieces, ReturnRemoved: e.set.reuse, FewestThicknesses: e.set.fewest,
+	a.ByMachines = !e.set.byFeet && !e.set.fewest
+	opt := calc.StockOptions{ByMachines: a.ByMachines, Tolerance: e.set.packTol, MaxPieces: e.set.pieces, ReturnRemoved: e.set.reuse, FewestThicknesses: e.set.fewest,
 		SparePercent: 100 * e.set.spare, Progress: progress}
 	plan, err := allocateParts(e.items(), feet, &opt)
 	if err != nil {
@@ -260,7 +377,11 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		return nil, err
 	}
 	a.Plan = plan
-	used := make([]map[int]bool, len(e.stock))
+	box := slices.Clone(e.stock)
+	for _, it := range plan.Returned {
+		box = append(box, StockLine{StockItem: it, Size: it.Size})
+	}
+	used := make([]map[int]bool, len(box))
 	for k := range a.Picks {
 		p := &a.Picks[k]
 		p.Pick = plan.Picks[k]
@@ -273,8 +394,9 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		}
 	}
 	for _, o := range plan.Order {
-		a.Orders = append(a.Orders, Order{Stock: e.stock[o.Item], OrderLine: o, Machines: len(used[o.Item])})
+		a.Orders = append(a.Orders, Order{Stock: box[o.Item], OrderLine: o, Machines: len(used[o.Item])})
 	}
+	a.serve(e, box)
 	if !plan.Cancelled {
 		e.share(a.Picks, e.stamp)
 		e.alloc = a
@@ -297,7 +419,7 @@ func offWanted(c *calc.Change, made, wanted float64) {
 const feetAtOnce = 20_000
 
 // allocateParts shares a stock out over any number of feet: more than feetAtOnce in parts one after another, each from what the one before
-// left. Then nothing is proved where the stock runs short.
+// left. Then nothing is proved where the stock runs short. A thickness that came back in one part is stock in the next.
 func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.StockOptions) (*calc.StockPlan, error) {
 	if len(feet) <= feetAtOnce {
 		return calc.AllocateStock(stock, feet, opt)
@@ -306,29 +428,85 @@ func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.Stoc
 	for i := range all.Order {
 		all.Order[i] = calc.OrderLine{Item: i, Counted: stock[i].Count >= 0}
 	}
-	left := slices.Clone(stock)
+	left := slices.Clone(stock) // and then what came back
 	part := *opt
-	for from := 0; from < len(feet); from += feetAtOnce {
+	// By machines the least priority number is in the first part, and no machine in two.
+	turn := make([]int, len(feet))
+	for i := range turn {
+		turn[i] = i
+	}
+	if opt.ByMachines {
+		slices.SortStableFunc(turn, func(a, b int) int {
+			return cmp.Compare(uint(feet[a].Priority-1), uint(feet[b].Priority-1)) // none is last
+		})
+	}
+	all.Picks = make([]calc.Pick, len(feet))
+	for from, to := 0, 0; from < len(feet); from = to {
+		to = min(from+feetAtOnce, len(feet))
+		for opt.ByMachines && to < len(feet) && to > from+1 && feet[turn[to]].Machine == feet[turn[to-1]].Machine {
+			to--
+		}
+		some := make([]calc.StockFoot, 0, to-from)
+		for _, i := range turn[from:to] {
+			some = append(some, feet[i])
+		}
 		if opt.Progress != nil {
 			part.Progress = func(done, total int) bool {
 				if total > 0 {
-					done = from + done*min(feetAtOnce, len(feet)-from)/total
+					done = from + done*(to-from)/total
 				}
 				return opt.Progress(done, len(feet))
 			}
 		}
-		p, err := calc.AllocateStock(left, feet[from:min(from+feetAtOnce, len(feet))], &part)
+		p, err := calc.AllocateStock(left, some, &part)
 		if err != nil {
 			return nil, err
 		}
-		all.Picks = append(all.Picks, p.Picks...)
+		at := make([]int, len(p.Order)) // where each item of the part stands over all
+		for i := range at {
+			if at[i] = i; i < len(left) {
+				continue
+			}
+			it := p.Returned[i-len(left)]
+			k := slices.IndexFunc(all.Returned, func(s calc.StockItem) bool { return s.MM == it.MM && s.Size == it.Size })
+			if k < 0 {
+				k = len(all.Returned)
+				all.Returned = append(all.Returned, it)
+				all.Order = append(all.Order, calc.OrderLine{Item: len(stock) + k, Counted: true})
+			}
+			at[i] = len(stock) + k
+		}
+		for k := range p.Picks {
+			for i, item := range p.Picks[k].Items {
+				p.Picks[k].Items[i] = at[item]
+			}
+			for i, item := range p.Picks[k].Lack {
+				p.Picks[k].Lack[i] = at[item]
+			}
+		}
+		for k, i := range turn[from:to] {
+			all.Picks[i] = p.Picks[k]
+		}
+		for _, c := range p.Shares {
+			k := slices.IndexFunc(all.Shares, func(o calc.ShareClass) bool { return o.Priority == c.Priority && o.Helpless == c.Helpless })
+			if k < 0 {
+				k = len(all.Shares)
+				all.Shares = append(all.Shares, calc.ShareClass{Priority: c.Priority, Helpless: c.Helpless})
+			}
+			s := &all.Shares[k]
+			s.Asked, s.Met = s.Asked+c.Asked, s.Met+c.Met
+			s.Bound = s.Asked
+		}
 		all.Asked, all.Met, all.Error, all.Pieces, all.Nodes = all.Asked+p.Asked, all.Met+p.Met, all.Error+p.Error, all.Pieces+p.Pieces, all.Nodes+p.Nodes
 		all.Contended, all.Cancelled = all.Contended || p.Contended, all.Cancelled || p.Cancelled
-		for _, o := range p.Order {
-			t := &all.Order[o.Item]
+		for i, o := range p.Order {
+			t := &all.Order[at[i]]
 			t.Used, t.Back, t.Missing = t.Used+o.Used, t.Back+o.Back, t.Missing+o.Missing
-			if left[o.Item].Count >= 0 {
-				left[o.Item].Count = max(left[o.Item].Count-o.Used+o.Back, 0)
+		}
+		left = append(left[:len(stock)], all.Returned[:min(len(all.Returned), 64-len(stock))]...)
+		for i := range left {
+			if had := slices.Concat(stock, all.Returned)[i].Count; had >= 0 {
+				left[i].Count = max(had-all.Order[i].Used+all.Order[i].Back, 0)
 			}
 		}
 	}
@@ -393,12 +571,57 @@ func (a *Allocation) proof(below, none int) string {
 		return fmt.Sprintf(txtHave, p.Met)
 	case !p.Contended && p.Met == p.Asked:
 		return fmt.Sprintf(txtEnough, p.Met)
+	case a.ByMachines:
+		return a.proofMachines()
 	case p.Proved:
 		return fmt.Sprintf(txtProved, p.Met, p.Asked)
 	case p.GapFeet == 0:
 		return fmt.Sprintf(txtProvedFeet, p.Met, p.Asked)
 	}
 	return fmt.Sprintf(txtGap, p.Met, p.Asked, p.BoundFeet)
+}
+
+// proofMachines is proof for a stock that does not do for every machine.
+func (a *Allocation) proofMachines() string {
+	p := a.Plan
+	asked, met := a.MachinesServed()
+	s := fmt.Sprintf(txtMachines, met, asked)
+	byPriority, gap := "", -1
+	for c := range p.Shares {
+		k := &p.Shares[c]
+		if gap < 0 && k.Bound > k.Met {
+			gap = c
+		}
+		if len(p.Shares) > 1 && k.Asked > 0 {
+			if byPriority != "" {
+				byPriority += ", "
+			}
+			byPriority += fmt.Sprintf(txtClassMet, className(k), k.Met, k.Asked)
+		}
+	}
+	if byPriority != "" {
+		s += fmt.Sprintf(txtByPriority, byPriority)
+	}
+	switch {
+	case p.Proved:
+		return s + txtMachinesProved
+	case gap < 0:
+		return s + txtMachinesMost
+	}
+	k := &p.Shares[gap]
+	return s + fmt.Sprintf(txtMachinesGap, className(k), k.Bound)
+}
+
+// className names the machines of one turn.
+func className(k *calc.ShareClass) string {
+	s := txtNoPriority
+	if k.Priority > 0 {
+		s = fmt.Sprintf(txtPriority, k.Priority)
+	}
+	if k.Helpless {
+		s += txtHelpless
+	}
+	return s
 }
 
 // thickUnit is the unit shims are shown in.

@@ -59,7 +59,7 @@ func (w *writer) pickList(name string) {
 			out := k.Change.Status == calc.ChangeUnlisted
 			do := "nothing"
 			switch {
-			case k.Status == calc.PickShort, k.Status == calc.PickNoPack, k.Status == calc.PickBelow:
+			case k.Status.Short(), k.Status == calc.PickNoPack, k.Status == calc.PickBelow:
 				do = k.Status.String()
 			case out && len(k.Pieces) > 0, len(k.Take) > 0 && len(k.Put) == 0:
 				do = "take out"
