@@ -21,12 +21,20 @@ type demoRow struct {
 	name string
 	line Line // as found, invented
 	hot  Line // as it ran, invented; zero: no hot set of readings
+	// How it stood in later rounds, invented; readings of the clock columns only.
+	rounds []demoRound
 	typed
 	dials []demoDial
 	spoil func(cells map[string]string) // the two planted faults
 }
 
 type typed map[string]string
+
+// A demoRound is a later round of readings: a row of the Rounds sheet.
+type demoRound struct {
+	line Line
+	typed
+}
 
 // A demoDial is a family of columns and the instrument behind it.
 type demoDial struct {
@@ -131,7 +139,9 @@ func demoRows() []demoRow {
 			typed: with(feet("365", "560"), "Method", rev, "Coupling", "flexible", "Speed [rpm]", "1480", "Coupling to stationary plane", "95", "Coupling to movable plane", "95", "Movable sag at 6", "-0.02", "Stationary sag at 6", "-0.02")},
 		{name: "Filter hall, backwash pump 2 motor", line: Line{0.24, -1.2, 0.4, 0.9}, dials: rimFace(60, 0.04, 203.2, FaceBack),
 			typed: with(typed{}, "Movable plane to front feet", "305", "Front to rear feet", "560", "Method", rf, "Face side", "back", "Coupling", "flexible", "Speed [rpm]", "1480", "Coupling to movable plane", "60", "Face diameter [in]", "8", "Movable sag at 6", "-0.08")},
-		{name: "Filter hall, scour blower A motor", line: Line{-0.28, -1.6, -0.15, 1.9}, dials: []demoDial{demoRim("Movable rim", RimOnMovable, 45, 0.02), demoRim("Second rim", RimOnMovable, 265, 0)},
+		{name: "Filter hall, scour blower A motor", line: Line{-0.28, -1.6, -0.15, 1.9}, rounds: []demoRound{
+			{Line{-0.9, 0.4, 0.3, 0.2}, typed{"Round": "1", "When": "day 1, 16:10", "By": "crew B", "Struck": "the bracket touched the guard"}},
+			{Line{-0.278, 0.328, 0.02, 0.05}, typed{"Round": "1", "When": "day 1, 16:40", "By": "crew B", "Done": "shims and pushes as told"}}}, dials: []demoDial{demoRim("Movable rim", RimOnMovable, 45, 0.02), demoRim("Second rim", RimOnMovable, 265, 0)},
 			typed: with(feet("390", "457"), "Method", two, "Coupling", "gear", "Speed [rpm]", "2970", "Coupling to movable plane", "45", "Coupling to second plane", "265", "Movable sag at 6", "-0.04")},
 		{name: "Filter hall, scour blower B motor", line: Line{0.015, 0.04, 0.012, -0.03}, dials: reverse(120, 120, 0.02, 0.02),
 			typed: with(feet("390", "457"), "Method", rev, "Coupling", "flexible", "Speed [rpm]", "2970", "Coupling to stationary plane", "120", "Coupling to movable plane", "120", "Movable sag at 6", "-0.04", "Stationary sag at 6", "-0.04", "Note", "aligned in the autumn")},
@@ -187,6 +197,9 @@ func demoFiles() map[string][]byte {
 	header = slices.Insert(header, far, "Stationary near support", "Stationary far support")
 	var machines, readings [][]string
 	readings = append(readings, []string{"Machine", "Sweep", "Angle", "Reading", "Set"})
+	roundHeader := []string{"Machine", "Round", "When", "By", "Done", "Struck", "Front shim done", "Rear shim done", "Front move done", "Rear move done",
+		"Movable rim 12", "Movable rim 3", "Movable rim 6", "Movable rim 9", "Second rim 12", "Second rim 3", "Second rim 6", "Second rim 9"}
+	rounds := [][]string{{"Readings after each move; what counts is the last round that is not struck"}, roundHeader}
 	for i, row := range demoRows() {
 		cells := map[string]string{"Machine": row.name, "Work order": fmt.Sprintf("S-%d", 4101+17*i), "Side at 3": "river side", "Side at 9": "hillside"}
 		if strings.HasPrefix(row.name, "Reservoir") {
@@ -271,6 +284,29 @@ func demoFiles() map[string][]byte {
 				cells[again] = text(0)
 			}
 		}
+		for _, o := range row.rounds {
+			r.place(o.line)
+			cells := map[string]string{"Machine": row.name}
+			for k, v := range o.typed {
+				cells[k] = v
+			}
+			for _, d := range row.dials {
+				zero := r.read(&d.dial, 0)
+				for k, pos := range []string{"12", "3", "6", "9"} {
+					cells[d.family+" "+pos] = fmt.Sprintf("%.2f", math.Round((r.read(&d.dial, 90*float64(k))-zero+0.003*rng.NormFloat64())/0.01)*0.01+0)
+				}
+				cells[d.family+" 12"] = "0.00"
+			}
+			line := make([]string, len(roundHeader))
+			for k, h := range roundHeader {
+				line[k] = cells[h]
+				delete(cells, h)
+			}
+			if len(cells) > 0 {
+				panic(fmt.Sprintf("calc: demo cells of a round without a column: %v", cells))
+			}
+			rounds = append(rounds, line)
+		}
 		if row.spoil != nil {
 			row.spoil(cells)
 		}
@@ -288,6 +324,7 @@ func demoFiles() map[string][]byte {
 	return map[string][]byte{
 		"machines.csv": csvOf(append(append(title, header), machines...)),
 		"readings.csv": csvOf(readings),
+		"rounds.csv":   csvOf(rounds),
 	}
 }
 

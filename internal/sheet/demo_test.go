@@ -16,7 +16,7 @@ import (
 func demoJob(t testing.TB, alone bool) *Job {
 	j := NewJob()
 	for name, kind := range map[string]SheetKind{"machines.csv": MachinesSheet, "readings.csv": ReadingsSheet, "job.csv": SettingsSheet, "stock.csv": StockSheet,
-		"growth.csv": GrowthSheet, "feet.csv": FeetSheet, "limits.csv": LimitsSheet, "materials.csv": MaterialsSheet, "checks.csv": ChecksSheet} {
+		"growth.csv": GrowthSheet, "feet.csv": FeetSheet, "limits.csv": LimitsSheet, "materials.csv": MaterialsSheet, "checks.csv": ChecksSheet, "rounds.csv": RoundsSheet} {
 		if alone && kind != MachinesSheet {
 			continue
 		}

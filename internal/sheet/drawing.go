@@ -38,7 +38,14 @@ func (e *Evaluator) Measured(i int, m *Measured) bool {
 		Sweeps: m.result.Sweeps[:0], Problems: m.result.Problems[:0]}
 	r := &m.result
 	var w want
-	if !e.understand(i, r, &w) {
+	known := e.Row(i)
+	e.sc.round, e.sc.found = nil, known.foundRound
+	if known.FromRounds() {
+		e.sc.round = known.counting
+	}
+	ok := e.understand(i, r, &w)
+	e.sc.round, e.sc.found = nil, nil
+	if !ok {
 		return false
 	}
 	sc := &e.sc

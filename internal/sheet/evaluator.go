@@ -82,6 +82,8 @@ type RowResult struct {
 	Checks        []Check // of the Checks sheet, in its order
 	Rounds        []Round // all of them in their order, where the Rounds sheet has the machine
 	State         string  // which round counts; see StateWord
+	counting      *roundRow
+	foundRound    *RowResult // what the round found gave, where a later one counts
 
 	Problems []Problem
 	Findings []calc.Finding

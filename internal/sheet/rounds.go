@@ -260,12 +260,17 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 			before = &copied
 		}
 	}
+	found := e.sc.found
+	if found == r {
+		found = nil
+	}
 	e.sc.found = nil
 	if counts < 0 {
 		e.evalRound(i, r, &roundRow{Round: Round{Name: "waiting"}})
 	}
 	r.Rounds, r.State = rounds, "waiting"
 	if counts >= 0 {
+		r.counting, r.foundRound = &list[counts], found
 		if r.State = list[counts].Name; list[counts].order != roundFound && list[counts].order != roundLeft {
 			r.State = "round " + r.State
 		}
@@ -277,6 +282,9 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		e.withhold(r, fmt.Sprintf(msgSheetBad, e.sheetName(RoundsSheet), m.bad), hintLongBad)
 	}
 }
+
+// FromRounds says whether the readings that count stand on the Rounds sheet.
+func (r *RowResult) FromRounds() bool { return r.counting != nil && r.counting.Row > 0 }
 
 // withhold takes the verdict of a row back for a reason that lies in its rounds.
 func (e *Evaluator) withhold(r *RowResult, text, hint string) {

@@ -174,3 +174,20 @@ func TestRoundsReadCarefully(t *testing.T) {
 		t.Error(r.Verdict, r.Why)
 	}
 }
+
+// What is drawn are the readings that count. Once the drawing of a machine in its first round showed those of the Machines row.
+func TestRoundsDrawn(t *testing.T) {
+	line := calc.Line{DV: 0.4, TV: 0.2, DH: -0.1, TH: 0.1}
+	e, r := withRounds(t, reverse, "pump,1,,,,,,,,"+rimRow(line)+"\n")
+	var m Measured
+	if !e.Measured(0, &m) || len(m.Input.Sweeps) != 2 {
+		t.Fatalf("%+v", m)
+	}
+	var res calc.Result
+	calc.Solve(&m.Input, &res)
+	sameLine(t, "drawn", res.Line, line, 1e-9)
+	sameLine(t, "the row's own afterwards", e.Row(0).Calc.Line, r.Calc.Line, 0)
+	if !r.FromRounds() {
+		t.Error("the readings do not come from the Rounds sheet")
+	}
+}

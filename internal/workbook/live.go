@@ -264,6 +264,8 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		return state("values; there is no line")
 	case res.Growth != nil:
 		return state("values; the wanted line rests on the Growth sheet or on a measured change")
+	case res.FromRounds():
+		return state("values; the readings stand on the Rounds sheet")
 	case res.FromStationary:
 		return state("values; the row is seen from behind the stationary machine")
 	case res.ColdSetting && !r.has("cold_offset_v"):

@@ -28,7 +28,7 @@ func demoJob(t testing.TB) *sheet.Job {
 	j.ID = "00112233445566778899aabbccddeeff"
 	j.Revision, j.SavedAt = 1, "2026-04-12T07:30:00+02:00"
 	for k, file := range map[sheet.SheetKind]string{sheet.MachinesSheet: "machines", sheet.ReadingsSheet: "readings", sheet.StockSheet: "stock", sheet.SettingsSheet: "job",
-		sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks"} {
+		sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks", sheet.RoundsSheet: "rounds"} {
 		data, err := os.ReadFile("../../testdata/demo/" + file + ".csv")
 		if err != nil {
 			t.Fatal(err)
@@ -174,7 +174,7 @@ func TestLiveStates(t *testing.T) {
 			got[s]++
 		}
 	}
-	want := map[string]int{"formulas": 15, "formulas; fixed in the formulas": 3, "values; formulas are written for reverse indicator": 1, "values; the wanted line rests on the Growth sheet or on a measured change": 3,
+	want := map[string]int{"formulas": 14, "values; the readings stand on the Rounds sheet": 1, "formulas; fixed in the formulas": 3, "values; formulas are written for reverse indicator": 1, "values; the wanted line rests on the Growth sheet or on a measured change": 3,
 		"values; the readings do not stand in columns of the Machines sheet": 2}
 	if !maps.Equal(got, want) {
 		t.Errorf("states %v, want %v", got, want)
