@@ -175,7 +175,9 @@ type Evaluator struct {
 	commas     int           // how many, with those of the other sheets
 	names      bool          // most rows of the Machines sheet have a name
 
-	sc scratch
+	sc      scratch
+	picks   []Picked     // memory of rowJSON
+	numbers *numberTexts // of the same, nil until then
 }
 
 // NewEvaluator understands the job's settings, headers, stock and readings. The rows wait for Run or Row.

@@ -691,13 +691,13 @@ func (e *Evaluator) WantedReadings(r *RowResult) []WantedReading {
 	if r.Growth != nil {
 		cov = &r.Growth.Cov
 	}
-	var list []WantedReading
+	list := make([]WantedReading, 0, len(r.Sweeps))
 	for i := range r.Sweeps {
 		if i >= len(r.models) {
 			break
 		}
 		s := &r.Sweeps[i]
-		if x, ok := r.models[i].Expect(&r.Wanted, cov, posAngle[:again12], nil); ok {
+		if x, ok := r.models[i].Expect(&r.Wanted, cov, posAngle[:again12], make([]calc.ExpectedReading, 0, again12)); ok {
 			list = append(list, WantedReading{s.Name, x})
 		}
 	}

@@ -124,16 +124,16 @@ func (e *Evaluator) packs(r *RowResult) []Picked {
 	if r.picks != nil {
 		return r.picks
 	}
-	return e.boxPacks(r)
+	return e.boxPacks(nil, r)
 }
 
 // Stays says that the machine is inside its limit and is left where it stands, but for its soft feet.
 func (r *RowResult) Stays() bool { return r.Verdict == calc.Inside }
 
-// boxPacks is Packs from a full box.
-func (e *Evaluator) boxPacks(r *RowResult) (list []Picked) {
+// boxPacks appends to list what Packs gives from a full box.
+func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 	if r.Kind != MachineRow {
-		return nil
+		return list
 	}
 	if r.Feet != nil {
 		for k := range r.Feet.Feet {
@@ -242,7 +242,7 @@ func (e *Evaluator) share(picks []Picked, when string) {
 		for to < len(picks) && picks[to].Row == row {
 			to++
 		}
-		own := e.boxPacks(e.Row(row))
+		own := e.boxPacks(nil, e.Row(row))
 		same := len(own) == to-from
 		for k := from; same && k < to; k++ {
 			same = !picks[k].Status.Short() && sameChange(&own[k-from].Change, &picks[k].Change)
@@ -512,7 +512,7 @@ func (e *Evaluator) TakeSharing(text, when string) error {
 			if row = n[0]; row >= len(e.dirty) {
 				return errSharing
 			}
-			own = e.boxPacks(e.Row(row))
+			own = e.boxPacks(nil, e.Row(row))
 		}
 		if n[1] >= len(own) || len(lists[0]) != 4 || n[2] > int(calc.PickStopped) || n[3] > int(calc.ChangeNone) {
 			return errSharing

@@ -10,7 +10,30 @@ import (
 )
 
 // js writes JSON members.
-type js struct{ b []byte }
+type js struct {
+	b    []byte
+	memo *numberTexts // nil: none
+}
+
+// numberTexts remembers how numbers are written: many stand in a row of results more than once, and in the next row again. It halves the time of a row.
+type numberTexts [128]struct {
+	bits uint64
+	n    uint8
+	text [25]byte // the longest is -2.2250738585072014e-308
+}
+
+// append is appendJSONNumber.
+func (m *numberTexts) append(b []byte, v float64) []byte {
+	if m == nil || v == math.Trunc(v) && math.Abs(v) < 1e6 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return appendJSONNumber(b, v)
+	}
+	bits := math.Float64bits(v)
+	x := &m[bits*0x9e3779b97f4a7c15>>57]
+	if x.bits != bits {
+		x.bits, x.n = bits, uint8(len(appendJSONNumber(x.text[:0], v)))
+	}
+	return append(b, x.text[:x.n]...)
+}
 
 func (j *js) key(k string) {
 	if n := len(j.b); n > 0 && j.b[n-1] != '{' && j.b[n-1] != '[' {
@@ -19,6 +42,16 @@ func (j *js) key(k string) {
 	if k != "" {
 		j.b = append(append(append(j.b, '"'), k...), '"', ':')
 	}
+}
+
+// parts is key for a key in pieces.
+func (j *js) parts(k ...string) {
+	j.key("")
+	j.b = append(j.b, '"')
+	for _, k := range k {
+		j.b = append(j.b, k...)
+	}
+	j.b = append(j.b, '"', ':')
 }
 
 func (j *js) str(k, v string) {
@@ -39,15 +72,15 @@ func (j *js) int(k string, v int) {
 // num writes a number to its last bit, null for one that does not exist.
 func (j *js) num(k string, v float64) {
 	j.key(k)
-	j.b = appendJSONNumber(j.b, v)
+	j.b = j.memo.append(j.b, v)
 }
 
 func appendJSONNumber(b []byte, v float64) []byte {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return append(b, "null"...)
 	}
-	if v == 0 {
-		return append(b, '0') // minus zero too
+	if v == math.Trunc(v) && math.Abs(v) < 1e6 {
+		return strconv.AppendInt(b, int64(v), 10) // minus zero as 0
 	}
 	return strconv.AppendFloat(b, v, 'g', -1, 64)
 }
@@ -59,7 +92,7 @@ func (j *js) nums(k string, v []float64) {
 		if i > 0 {
 			j.b = append(j.b, ',')
 		}
-		j.b = appendJSONNumber(j.b, x)
+		j.b = j.memo.append(j.b, x)
 	}
 	j.b = append(j.b, ']')
 }
@@ -82,8 +115,10 @@ func (j *js) vector(prefix, unit string, v *calc.Vector) {
 		part string
 		v, u float64
 	}{{"_v", v.V, v.UV}, {"_h", v.H, v.UH}, {"", v.Total, v.UTotal}} {
-		j.num(prefix+m.part+unit, m.v)
-		j.num("u_"+prefix+m.part+unit, m.u)
+		j.parts("", prefix, m.part, unit)
+		j.b = j.memo.append(j.b, m.v)
+		j.parts("u_", prefix, m.part, unit)
+		j.b = j.memo.append(j.b, m.u)
 	}
 }
 
@@ -127,7 +162,7 @@ func (j *js) problems(list []Problem) {
 // null where shims come out, then remove_ holds the pieces that make the amount; and where the feet of the pair do not all get the same pieces: packs has them foot
 // by foot.
 func (e *Evaluator) ResultsJSON(w io.Writer) error {
-	j := js{make([]byte, 0, 1<<16)}
+	j := js{make([]byte, 0, 1<<16), e.memo()}
 	j.open("", '{')
 	j.open("job", '{')
 	j.str("id", e.job.ID)
@@ -194,19 +229,38 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	return err
 }
 
+// memo is what the evaluator remembers of how numbers are written.
+func (e *Evaluator) memo() *numberTexts {
+	if e.numbers == nil {
+		e.numbers = new(numberTexts)
+	}
+	return e.numbers
+}
+
 // AppendRowJSON appends row i's object of ResultsJSON; null for a row without a coupling.
 func (e *Evaluator) AppendRowJSON(dst []byte, i int) []byte {
 	r := e.Row(i)
 	if r == nil || r.Kind != MachineRow {
 		return append(dst, "null"...)
 	}
-	j := js{}
+	j := js{dst, e.memo()}
 	e.rowJSON(&j, r)
-	return append(dst, j.b...)
+	return j.b
+}
+
+// pairKeys are the members of front and rear feet.
+var pairKeys = [...]struct{ shim, uShim, move, uMove, pack, remove, uPack string }{
+	{"front_shim_mm", "u_front_shim_mm", "front_move_mm", "u_front_move_mm", "front_pack_mm", "front_remove_mm", "u_front_pack_mm"},
+	{"rear_shim_mm", "u_rear_shim_mm", "rear_move_mm", "u_rear_move_mm", "rear_pack_mm", "rear_remove_mm", "u_rear_pack_mm"},
 }
 
 func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	c := &r.Calc
+	if r.picks == nil { // they are asked for many times below
+		e.picks = e.boxPacks(append(e.picks[:0], Picked{})[:0], r)
+		r.picks = e.picks
+		defer func() { r.picks = nil }()
+	}
 	j.b = append(j.b, '{')
 	j.str("machine", r.Name)
 	j.str("verdict", r.Verdict.String())
@@ -233,20 +287,20 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.num("share_of_limit_pct", c.Found.Share*100)
 	j.num("chance_inside_pct", c.Found.Chance*100)
 	var unknown []float64
-	for k, name := range [...]string{"front", "rear"} {
+	for k, name := range pairKeys {
 		f := r.foot([...]int{r.Front, r.Rear}[k])
 		none := calc.Foot{Station: nan, Shim: nan, UShim: nan, Move: nan, UMove: nan, Rounded: nan, MoveRounded: nan}
 		if f == nil {
 			f = &none
 		}
-		j.num(name+"_shim_mm", f.Shim)
-		j.num("u_"+name+"_shim_mm", f.UShim)
-		j.num(name+"_move_mm", f.Move)
-		j.num("u_"+name+"_move_mm", f.UMove)
+		j.num(name.shim, f.Shim)
+		j.num(name.uShim, f.UShim)
+		j.num(name.move, f.Move)
+		j.num(name.uMove, f.UMove)
 		at := [...]int{r.Front, r.Rear}[k]
-		e.pairJSON(j, name+"_pack_mm", r, at, false)
-		e.pairJSON(j, name+"_remove_mm", r, at, true)
-		j.num("u_"+name+"_pack_mm", e.pairPackU(r, at, &unknown))
+		e.pairJSON(j, name.pack, r, at, false)
+		e.pairJSON(j, name.remove, r, at, true)
+		j.num(name.uPack, e.pairPackU(r, at, &unknown))
 	}
 	further := func(key string, get func(k int, f *calc.Foot)) {
 		j.open(key, '[')

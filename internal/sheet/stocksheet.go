@@ -353,7 +353,7 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 	var feet []calc.StockFoot
 	for i := range e.dirty {
 		r := e.Row(i)
-		own := e.boxPacks(r)
+		own := e.boxPacks(nil, r)
 		if len(own) == 0 && r.Kind == MachineRow && r.Stays() {
 			a.Left++
 		}
