@@ -1,0 +1,281 @@
+package streams
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"shimsheet/internal/sheet"
+)
+
+// The words of lines that cannot be read. A percent sign stands for what is put in.
+const (
+	msgTooLong     = "the line has more than %d bytes"
+	hintTooLong    = "one row a line; a sweep of many readings goes into a Readings file"
+	msgNotUTF8     = "the line is not UTF-8"
+	hintNotUTF8    = "write the file anew as UTF-8"
+	msgNotJSON     = "at byte %d: %s"
+	hintObject     = `write one JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480}`
+	msgNoJSON      = "the line is no JSON"
+	msgNotObject   = "the line is %s, not an object"
+	hintArray      = "write each object of the array as a line of its own, without the brackets and commas between"
+	msgBehind      = "something stands behind the object"
+	msgCut         = "the line ends within the object"
+	msgKeyWanted   = "a key in quotation marks should stand here"
+	msgColonWanted = "a colon should stand behind the key"
+	msgCommaWanted = "a comma or the closing brace should stand here"
+	msgControl     = "a text holds a control sign that JSON has written as \\u and four digits"
+	msgEscape      = "a text holds a backslash that JSON does not know, or half of a pair of them"
+	msgNaN         = "%s: %s is no number of JSON"
+	hintNaN        = "leave the key out, or write null, where there is no value"
+	msgNested      = "%s: the value is %s; a cell takes a number or a text"
+	hintNested     = "write a list of numbers as one text with semicolons between, such as \"900; 1200\""
+	msgBool        = "%s: the value is %s; a cell takes a number or a text"
+	hintBool       = `write the word that is meant, such as "yes", in quotation marks`
+	msgValueWanted = "%s: a value should stand behind the colon"
+	msgNumberForm  = "%s: %s is no number as JSON writes it"
+	hintNumberForm = "write digits with a point for the decimal sign, such as -0.17, or put the text in quotation marks: it is then read like a cell"
+	msgNumberLarge = "%s: %s is too large a number"
+	hintNumberMust = "look at the exponent"
+)
+
+// An object is a line while it is read.
+type object struct {
+	s   string
+	pos int
+}
+
+// members reads a line that holds one flat JSON object, and hands each member on, in order: number for one written as a JSON number, whose text is then as it
+// stands. A member that is null is passed over. What is not such an object, and what take refuses, is a refusal; members handed on before do not count then.
+func members(line string, take func(key, text string, number bool) *sheet.Refusal) *sheet.Refusal {
+	if !utf8.ValidString(line) {
+		return &sheet.Refusal{Text: msgNotUTF8, Hint: hintNotUTF8}
+	}
+	o := object{s: line}
+	o.blanks()
+	if o.peek() != '{' {
+		return o.noObject()
+	}
+	o.pos++
+	o.blanks()
+	if o.peek() == '}' {
+		o.pos++
+		return o.end()
+	}
+	for {
+		if o.peek() != '"' {
+			return o.wrong(msgKeyWanted)
+		}
+		key, bad := o.text()
+		if bad != nil {
+			return bad
+		}
+		o.blanks()
+		if o.peek() != ':' {
+			return o.wrong(msgColonWanted)
+		}
+		o.pos++
+		o.blanks()
+		text, kind, bad := o.value(key)
+		if bad == nil && kind != 'n' {
+			bad = take(key, text, kind == '0')
+		}
+		if bad != nil {
+			return bad
+		}
+		o.blanks()
+		switch o.peek() {
+		case ',':
+			o.pos++
+			o.blanks()
+		case '}':
+			o.pos++
+			return o.end()
+		default:
+			return o.wrong(msgCommaWanted)
+		}
+	}
+}
+
+// peek is the sign at pos, 0 at the end.
+func (o *object) peek() byte {
+	if o.pos < len(o.s) {
+		return o.s[o.pos]
+	}
+	return 0
+}
+
+func (o *object) blanks() {
+	for o.pos < len(o.s) && (o.s[o.pos] == ' ' || o.s[o.pos] == '\t' || o.s[o.pos] == '\r') {
+		o.pos++
+	}
+}
+
+// wrong says that the line is no JSON, and where.
+func (o *object) wrong(what string) *sheet.Refusal {
+	if o.pos >= len(o.s) {
+		what = msgCut
+	}
+	return &sheet.Refusal{Text: fmt.Sprintf(msgNotJSON, o.pos+1, what), Hint: hintObject}
+}
+
+func (o *object) end() *sheet.Refusal {
+	if o.blanks(); o.pos < len(o.s) {
+		return o.wrong(msgBehind)
+	}
+	return nil
+}
+
+// noObject says what stands there in place of an object.
+func (o *object) noObject() *sheet.Refusal {
+	what, hint := "", hintObject
+	switch rest := strings.TrimSpace(o.s); {
+	case strings.HasPrefix(rest, "["), strings.HasPrefix(rest, "]"):
+		what, hint = "an array, or a part of one", hintArray
+	case json.Valid([]byte(rest)) && len(rest) > 0:
+		what = map[bool]string{true: "a text", false: "a number or a word"}[rest[0] == '"']
+	}
+	if what == "" {
+		return &sheet.Refusal{Text: msgNoJSON, Hint: hint}
+	}
+	return &sheet.Refusal{Text: fmt.Sprintf(msgNotObject, what), Hint: hint}
+}
+
+// text reads a JSON string at pos.
+func (o *object) text() (string, *sheet.Refusal) {
+	start, escaped := o.pos, false
+	for i := o.pos + 1; i < len(o.s); i++ {
+		switch c := o.s[i]; {
+		case c == '"':
+			o.pos = i + 1
+			if !escaped {
+				return o.s[start+1 : i], nil
+			}
+			return o.unescape(start)
+		case c == '\\':
+			escaped = true
+			i++
+		case c < ' ':
+			o.pos = i
+			return "", o.wrong(msgControl)
+		}
+	}
+	o.pos = len(o.s)
+	return "", o.wrong(msgCut)
+}
+
+// unescape takes the backslashes out of the string from start to pos.
+func (o *object) unescape(start int) (string, *sheet.Refusal) {
+	raw := o.s[start:o.pos]
+	var out string
+	err := json.Unmarshal([]byte(raw), &out)
+	// Half of a surrogate pair comes back as U+FFFD in silence.
+	if err != nil || strings.Count(out, "\ufffd") > strings.Count(raw, "\ufffd")+strings.Count(strings.ToLower(raw), `\ufffd`) {
+		o.pos = start
+		return "", o.wrong(msgEscape)
+	}
+	return out, nil
+}
+
+// value reads the value of a member. kind is '"' a text, '0' a number, 'n' null.
+func (o *object) value(key string) (text string, kind byte, bad *sheet.Refusal) {
+	c := o.peek()
+	if c == '"' {
+		text, bad = o.text()
+		return text, '"', bad
+	}
+	refuse := func(hint, form string, args ...any) (string, byte, *sheet.Refusal) {
+		return "", 0, &sheet.Refusal{Text: fmt.Sprintf(form, append([]any{quoted(key)}, args...)...), Hint: hint}
+	}
+	switch c {
+	case '{':
+		return refuse(hintNested, msgNested, "an object")
+	case '[':
+		return refuse(hintNested, msgNested, "an array")
+	}
+	start := o.pos
+	for o.pos < len(o.s) && !endsWord[o.s[o.pos]] {
+		o.pos++
+	}
+	text = o.s[start:o.pos]
+	if len(text) <= 15 && isPlain(text) {
+		return text, '0', nil
+	}
+	switch text {
+	case "":
+		return refuse(hintObject, msgValueWanted)
+	case "null":
+		return "", 'n', nil
+	case "true", "false":
+		return refuse(hintBool, msgBool, text)
+	}
+	switch strings.ToLower(strings.TrimLeft(text, "+-")) {
+	case "nan", "inf", "infinity":
+		return refuse(hintNaN, msgNaN, text)
+	}
+	if !isNumber(text) {
+		return refuse(hintNumberForm, msgNumberForm, quoted(text))
+	}
+	if len(text) > 15 { // shorter ones have to have an exponent to be too large
+		if x, err := strconv.ParseFloat(text, 64); err != nil || math.IsInf(x, 0) {
+			return refuse(hintNumberMust, msgNumberLarge, cut(text))
+		}
+	} else if strings.ContainsAny(text, "eE") {
+		if _, err := strconv.ParseFloat(text, 64); err != nil {
+			return refuse(hintNumberMust, msgNumberLarge, text)
+		}
+	}
+	return text, '0', nil
+}
+
+// endsWord are the signs before which a number or a word ends.
+var endsWord = [256]bool{' ': true, '\t': true, '\r': true, ',': true, ':': true, '{': true, '}': true, '[': true, ']': true, '"': true}
+
+// isPlain says whether a text is a number as JSON writes it, without an exponent.
+func isPlain(s string) bool { return isNumber(s) && !strings.ContainsAny(s, "eE") }
+
+// isNumber says whether a text is a number as JSON writes it.
+func isNumber(s string) bool {
+	digits := func() bool {
+		n := 0
+		for n < len(s) && s[n] >= '0' && s[n] <= '9' {
+			n++
+		}
+		s = s[n:]
+		return n > 0
+	}
+	s = strings.TrimPrefix(s, "-")
+	if strings.HasPrefix(s, "0") {
+		s = s[1:]
+	} else if !digits() {
+		return false
+	}
+	if strings.HasPrefix(s, ".") {
+		if s = s[1:]; !digits() {
+			return false
+		}
+	}
+	if s != "" && (s[0] == 'e' || s[0] == 'E') {
+		s = strings.TrimPrefix(s[1:], "+")
+		if s = strings.TrimPrefix(s, "-"); !digits() {
+			return false
+		}
+	}
+	return s == ""
+}
+
+// cut shortens a text for a message.
+func cut(s string) string {
+	n := 0
+	for i := range s {
+		if n++; n > 40 {
+			return s[:i] + "…"
+		}
+	}
+	return s
+}
+
+func quoted(s string) string { return `"` + cut(s) + `"` }
