@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Installs what the tests need and this machine lacks: two browsers, Node, the packages pinned in test/browser, the workbook programs that
-# exports are tried in, and the solver and the units that results are held against.
+# exports are tried in, GNU parallel, and the solver and the units that results are held against.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -12,6 +12,7 @@ command -v npm >/dev/null || need+=(npm)
 command -v soffice >/dev/null || need+=(libreoffice-calc)
 command -v ssconvert >/dev/null || need+=(gnumeric)
 command -v glpsol >/dev/null || need+=(glpk-utils)
+command -v parallel >/dev/null || need+=(parallel)
 command -v units >/dev/null || need+=(units)
 /usr/bin/python3 -c 'import openpyxl' 2>/dev/null || need+=(python3-openpyxl)
 

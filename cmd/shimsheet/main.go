@@ -2,6 +2,7 @@
 // shims and moves for each.
 //
 //	shimsheet calc IN [-o OUT]    IN .xlsx, .csv, .tsv, a saved job .json or a saved page .html; OUT .xlsx, .json or .csv; no -o: a table on the terminal
+//	shimsheet calc - -from ndjson -o -   a JSON object a line in, an object a line out, for as long as they come
 //	shimsheet page [-o OUT.html]  the offline page, with -job IN a job inside it
 //	shimsheet columns             every column and its spellings
 //	shimsheet version
@@ -51,6 +52,11 @@ const usage = `Usage:
       -rounds FILE.csv    readings in the course of the work: Machine, Round and reading columns
       -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
       -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs
+  shimsheet calc IN -from ndjson [-o OUT]   a stream: a JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480, …}, is answered by its
+                                 result, or by {"line": …, "error": …, "hint": …}, in order, for as long as lines come
+      IN, OUT             a file, or - for standard input and output; -from may be left out where IN ends in .ndjson or .jsonl
+      each line by itself: names are not compared, trains and the sharing-out of the stock want the whole job, which whole_job then says in the line;
+      -job, -limits, -materials and -stock hold for every line, -readings, -growth, -feet and -checks for every line that bears the machine's name
   shimsheet page [-o OUT.html]   write the offline page
       -job IN             with this job inside it: .xlsx, .csv, .tsv, a saved job .json or a saved page .html
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
@@ -223,18 +229,27 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 	default:
 		return nil, nil, fmt.Errorf("%s: read are .xlsx, .csv, .tsv, saved jobs .json and saved pages .html", s.in)
 	}
+	problems, err := s.loadMore(j)
+	if err != nil {
+		return nil, nil, err
+	}
+	return j, append(all, problems...), nil
+}
+
+// loadMore reads the files beside the list into the job.
+func (s *sources) loadMore(j *sheet.Job) (all []sheet.Problem, err error) {
 	for _, more := range s.more() {
 		if *more.file == "" {
 			continue
 		}
 		t, problems, err := loadTable(*more.file, more.kind)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		j.SetTable(more.kind, t)
 		all = append(all, problems...)
 	}
-	return j, append(all, ownHeaders(j)...), nil
+	return append(all, ownHeaders(j)...), nil
 }
 
 // ownHeaders reads headers in somebody's own words as the Job sheet says, and tells of the columns that stay unread which known one they look like.
@@ -318,6 +333,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	list := fl.String("list", "", "")
 	live := fl.Bool("live", false, "")
 	add := fl.Bool("addto", false, "")
+	from := fl.String("from", "", "")
 	words, err := parse(fl, args)
 	if err != nil {
 		return 0, err
@@ -326,6 +342,12 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		return 0, fmt.Errorf("calc takes one file to read; see shimsheet help")
 	}
 	src.in = words[0]
+	if isStream(src.in, *out, *from) {
+		if *list != "" || *live || *add {
+			return 0, errors.New("-list, -live and -addto want the whole job; a stream is answered line by line")
+		}
+		return runStream(&src, *out, *from, stdout, stderr)
+	}
 	write := (*sheet.Evaluator).ResultsText
 	if *out != "" {
 		opts := workbook.Options{Live: *live}
@@ -386,21 +408,9 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	for i := range e.Len() {
 		problems = append(problems, e.Row(i).Problems...)
 	}
-	var lines bytes.Buffer
-	for i := range problems {
-		p := problems[i]
-		switch p.Severity {
-		case sheet.Note:
-			continue
-		case sheet.Warning:
-			p.Text = "warning: " + p.Text
-		default:
-			status = exitSome
-		}
-		if p.File == "" {
-			p.File = src.in
-		}
-		fmt.Fprintln(&lines, sheet.Visible(p.String()))
+	var lines bytes.Buffer // written at once
+	if writeProblems(&lines, problems, src.in) {
+		status = exitSome
 	}
 	stderr.Write(lines.Bytes())
 	if machines == 0 {
@@ -410,6 +420,26 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		return status, write(e, sheet.VisibleWriter{W: stdout})
 	}
 	return status, writeFile(*out, func(w io.Writer) error { return write(e, w) })
+}
+
+// writeProblems writes a line for each problem but notes, and says whether one of them is an error. file is named where the problem names none.
+func writeProblems(w io.Writer, problems []sheet.Problem, file string) (failed bool) {
+	for i := range problems {
+		p := problems[i]
+		switch p.Severity {
+		case sheet.Note:
+			continue
+		case sheet.Warning:
+			p.Text = "warning: " + p.Text
+		default:
+			failed = true
+		}
+		if p.File == "" {
+			p.File = file
+		}
+		fmt.Fprintln(w, sheet.Visible(p.String()))
+	}
+	return failed
 }
 
 // allocate shares the stock out. What keeps it from that is a problem of the stock and is told with the packs, which are then those of a full box.
