@@ -56,7 +56,7 @@ const usage = `Usage:
                                  result, or by {"line": …, "error": …, "hint": …}, in order, for as long as lines come
       IN, OUT             a file, or - for standard input and output; -from may be left out where IN ends in .ndjson or .jsonl
       each line by itself: names are not compared, trains and the sharing-out of the stock want the whole job, which whole_job then says in the line;
-      -job, -limits, -materials and -stock hold for every line, -readings, -growth, -feet and -checks for every line that bears the machine's name
+      -job, -limits, -materials and -stock hold for every line, -readings, -rounds, -growth, -feet and -checks for every line that bears the machine's name
   shimsheet page [-o OUT.html]   write the offline page
       -job IN             with this job inside it: .xlsx, .csv, .tsv, a saved job .json or a saved page .html
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt

@@ -214,7 +214,7 @@ func TestBadLines(t *testing.T) {
 		{`{"Speed":.5}`, "no number as JSON"}, {`{"Speed":5.}`, "no number as JSON"}, {`{"Speed":1e}`, "no number as JSON"}, {`{"Speed":0x10}`, "no number as JSON"}, {`{"Speed":--1}`, "no number as JSON"},
 		{`{"Speed":{"rpm":1480}}`, `"Speed": the value is an object`}, {`{"Further feet":[1,2]}`, `"Further feet": the value is an array`}, {`{"Machine":true}`, `"Machine": the value is true`},
 		{`{"Speed":rpm}`, "no number as JSON"}, {`{"Speeed":1480}`, `"Speeed" is no column`}, {`{"":1}`, "no column"}, {`{"Speed [bar]":1}`, "[bar] is no unit"},
-		{`{"Speed":1,"Speed":1}`, "stands twice"}, {`{"Speed":1,"speed [rpm]":1}`, "both the column Speed"}, {"{}", "nothing to compute"}, {`{"Note":"x"}`, "nothing to compute"},
+		{`{"Speed":1,"Speed":1}`, "stands twice"}, {`{"Speed":1,"speed [rpm]":1}`, "both the column Speed"}, {"{}", "nothing to compute"}, {`{"Note":"x"}`, "is no machine"},
 		{`{"Machine":"Machine","Speed":"Speed"}`, "header"}, {`{"Machine":"` + strings.Repeat("x", MaxLine) + `"}`, "more than"}, {strings.Repeat("y", 3*chunk), "more than"},
 		{`{"Machine":"` + strings.Repeat("x", 2*chunk) + `"}`, "more than"},
 	} {
@@ -255,6 +255,16 @@ func TestNumbers(t *testing.T) {
 		if o[i].Machine != "1.5" || o[i].OffsetV != want || o[i].SlopeH != -0.125 || o[i].Speed != 1470 {
 			t.Errorf("line %d: %+v, want the offset %v", i+1, o[i], want)
 		}
+	}
+}
+
+// TestCommas has a line with decimal commas in its texts: a text such as 1.200 is not guessed at, a JSON number is itself.
+func TestCommas(t *testing.T) {
+	line := `{"Machine":"P 1","Method":"given line","Given offset V":"0,35","Given offset H":0,"Given slope V":1.234,"Given slope H":%s}`
+	got, _ := run(t, strings.NewReader(fmt.Sprintf(line+"\n"+line, "-1.200", `"1.200"`)), sheet.NewJob(), 1)
+	if len(got) != 2 || !strings.Contains(got[0], `"offset_v_mm":0.35,`) || !strings.Contains(got[0], `"slope_v":1.234,`) || !strings.Contains(got[0], `"slope_h":-1.2,`) ||
+		!strings.Contains(got[1], `"verdict":"not judged"`) || !strings.Contains(got[1], "1.200") {
+		t.Errorf("got %s", got)
 	}
 }
 
