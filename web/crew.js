@@ -1,4 +1,5 @@
 // One coupling at a time, for whoever stands at the machine: large numbers, readings typed by a pad of keys or a keyboard, what to do.
+import { steps } from "./steps.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -197,8 +198,8 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
 
   function says(of) {
     const out = [h("p", { class: "crew-again verdict v" + data.verdict }, of("verdict").join(" "))]; // where the one at the top is out of sight
-    const todo = of("do");
-    if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), h("ol", {}, ...todo.map((t) => h("li", {}, t))), ...of("packs").map((t) => h("p", { class: "packs" }, t)));
+    const todo = steps(h, data.sentences);
+    if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t)));
     for (const [title, kind] of [[T.crew.whatThatIsPredictedTo, "after"], [T.crew.whereTheShaftStands, "line"], [T.crew.problemsAndNotes, "hint"], [T.crew.cautions, "caution"]]) {
       const list = of(kind);
       if (list.length) out.push(h("h3", {}, title), ...list.map((t) => h("p", {}, t)));
@@ -208,7 +209,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     if (svg) {
       const d = h("div", { class: "drawing" });
       d.innerHTML = svg;
-      out.splice(todo.length ? 3 + of("packs").length : 1, 0, d, ...feet.more(data, width));
+      out.splice(todo.length ? 2 + todo.length + of("packs").length : 1, 0, d, ...feet.more(data, width));
     }
     return out;
   }

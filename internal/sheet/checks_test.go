@@ -207,3 +207,41 @@ func TestFaceHeld(t *testing.T) {
 		t.Error(s)
 	}
 }
+
+// A soft foot and an alignment are told as two ways with a list each, never mixed: once the alignment's shims stood behind the soft foot's in one list, and a crew would have put in both.
+func TestTwoWays(t *testing.T) {
+	j := demoJob(t, false)
+	e := work(t, j)
+	var kinds []string
+	under := map[string]int{}
+	way := ""
+	for _, s := range e.Sentences(0) {
+		if s.Kind == SentenceWay {
+			way = s.Text
+			kinds = append(kinds, way)
+		}
+		if s.Kind == SentenceDo && (strings.HasPrefix(s.Text, "Soft foot: add") || strings.HasPrefix(s.Text, "Under front") || strings.HasPrefix(s.Text, "Under rear") || strings.HasPrefix(s.Text, "Push")) {
+			under[way]++
+		}
+	}
+	if strings.Join(kinds, "|") != "Way A, in two steps|Way B, in one lift, instead of way A|After either way" || under["Way A, in two steps"] != 2 || under[""] != 0 || under["After either way"] != 0 ||
+		under["Way B, in one lift, instead of way A"] != 6 {
+		t.Error(kinds, under)
+	}
+	wants(t, told(e, SentenceDo), "Soft foot: add", "its shims come from the new readings", "Tighten crosswise and in steps, in the same order every time (front 9, rear 3, front 3, rear 9), to 145 N·m (works' sheet of bolts)", "Still to be checked afterwards")
+	for i := range 24 {
+		soft, other := false, false
+		for _, s := range e.Sentences(i) {
+			if s.Kind == SentenceWay {
+				soft, other = false, false
+			}
+			if s.Kind == SentenceDo {
+				soft = soft || strings.HasPrefix(s.Text, "Soft foot: a")
+				other = other || strings.HasPrefix(s.Text, "Push")
+			}
+			if soft && other {
+				t.Errorf("row %d: soft foot and alignment in one list", i)
+			}
+		}
+	}
+}

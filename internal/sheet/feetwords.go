@@ -185,12 +185,18 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 			say(SentenceDo, senSoftStep, theFoot(k), r.Opens(x.Open), e.stepWords(x))
 		}
 	}
-	if f.Leave || !slices.ContainsFunc(f.Feet, func(o Foot) bool { return known(o.Align) }) {
+	if r.twoWays() {
+		say(SentenceDo, senSoftThen)
+	} else {
 		say(SentenceDo, senSoftFirst)
-		return
 	}
-	say(SentenceDo, senWayA)
-	say(SentenceDo, senWayB)
+}
+
+// twoWays says whether a soft foot and an alignment are both to be mended: one after the other, or in one lift.
+func (r *RowResult) twoWays() bool {
+	f := r.Feet
+	return f != nil && f.HasSoft && f.Soft.Status == calc.SoftOK && f.Soft.Pattern != calc.SoftNone && !f.Leave && r.Verdict != calc.Inside &&
+		slices.ContainsFunc(f.Feet, func(o Foot) bool { return known(o.Align) })
 }
 
 // softDiffers says that the rises show a soft foot and the gaps none, or the other way about; "" where they agree or one of them was not measured.

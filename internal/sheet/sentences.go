@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,11 +24,12 @@ const (
 	SentenceAfter                // what that is predicted to leave
 	SentenceHint                 // what may be wrong, how something was understood
 	SentenceCaution
+	SentenceWay // the head of a list of its own among what to do: one way of doing it
 )
 
 // String is the kind as a word.
 func (k SentenceKind) String() string {
-	return [...]string{"verdict", "line", "do", "packs", "after", "hint", "caution"}[k]
+	return [...]string{"verdict", "line", "do", "packs", "after", "hint", "caution", "way"}[k]
 }
 
 // A Sentence is one line for the side panel.
@@ -79,9 +81,15 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		}
 	}
 	e.sayFailedChecks(r, say)
-	before := len(list)
+	before, twoWays := len(list), r.twoWays()
+	if twoWays {
+		say(SentenceWay, senWayA)
+	}
 	if r.Feet != nil && r.Feet.HasSoft {
 		e.saySoft(r, say)
+	}
+	if twoWays {
+		say(SentenceWay, senWayB)
 	}
 	if r.Verdict == calc.Inside {
 		e.sayLeave(r, say)
@@ -101,8 +109,12 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceAfter, senAfter, e.upDown(a.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, a.DH, senTowards, senStraight, e.thick),
 			e.upDown(a.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, a.TH, senLeads, senLeadsNot, e.slope), r.AfterVerdict, tail)
 	}
+	ways := len(list)
 	e.sayAxial(r, say)
 	e.sayOpenChecks(r, say, false)
+	if twoWays && slices.ContainsFunc(list[ways:], func(s Sentence) bool { return s.Kind == SentenceDo }) {
+		list = slices.Insert(list, ways, Sentence{SentenceWay, senWayAfter})
+	}
 	e.sayPacks(r, say)
 	for k := range r.Problems {
 		p := &r.Problems[k]

@@ -25,9 +25,9 @@ func (a *app) column(key string) int {
 	})
 }
 
-// follow lets the panel speak of the machine that the row of the Feet, Growth or Readings sheet names. It returns the name if no machine bears it.
+// follow lets the panel speak of the machine that the row of the Feet, Growth, Readings, Rounds or Checks sheet names. It returns the name if no machine bears it.
 func (a *app) follow(row int) string {
-	if !a.ownSheet() && a.kind != sheet.ReadingsSheet {
+	if !a.ownSheet() && a.kind != sheet.ReadingsSheet && a.kind != sheet.RoundsSheet && a.kind != sheet.ChecksSheet {
 		return ""
 	}
 	name := strings.TrimSpace(a.grid().Cell(row, a.column("machine")))
