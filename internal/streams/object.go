@@ -235,7 +235,9 @@ func (o *object) value(key string) (text string, kind byte, bad *sheet.Refusal) 
 var endsWord = [256]bool{' ': true, '\t': true, '\r': true, ',': true, ':': true, '{': true, '}': true, '[': true, ']': true, '"': true}
 
 // isPlain says whether a text is a number as JSON writes it, without an exponent.
-func isPlain(s string) bool { return isNumber(s) && !strings.ContainsAny(s, "eE") }
+func isPlain(s string) bool {
+	return isNumber(s) && strings.IndexByte(s, 'e') < 0 && strings.IndexByte(s, 'E') < 0
+}
 
 // isNumber says whether a text is a number as JSON writes it.
 func isNumber(s string) bool {
