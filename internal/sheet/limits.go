@@ -56,7 +56,7 @@ func (e *Evaluator) readLimits() {
 			set = &tables.LimitSet{Name: name, Rows: map[tables.Coupling][]tables.LimitRow{}}
 			e.ownSets = append(e.ownSets, set)
 		}
-		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(tOffset), SlopeIn: l.typed(tSlope), Source: tables.Source{Grade: tables.Published, Text: fmt.Sprintf(msgOwnRow, e.sheetName(LimitsSheet), l.src())}}
+		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(tOffset), SlopeIn: l.typed(tSlope), Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(LimitsSheet), l.src())}}
 		if s := l.text(tSource); s != "" {
 			row.Source.Text = s + " (" + row.Source.Text + ")"
 		}
@@ -178,7 +178,7 @@ func (e *Evaluator) readMaterials() {
 		old := points[key]
 		if old == nil {
 			m := tables.Material{Name: name, Alpha: p.mean, In: l.typed(mCoefficient), T0: nan, RelU: p.u,
-				Source: tables.Source{Grade: tables.Published, Text: fmt.Sprintf(msgOwnRow, e.sheetName(MaterialsSheet), l.src())}}
+				Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(MaterialsSheet), l.src())}}
 			if s := l.text(mSource); s != "" {
 				m.Source.Text = s + " (" + m.Source.Text + ")"
 			}

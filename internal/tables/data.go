@@ -438,11 +438,11 @@ column offset: Offset | length mm
 column slope: Slope, or angle at each flex plane | slope mm/m
 
 set	coupling	up_to	offset	slope	grade	source	where
-published	flexible	1200	0.005 in	0.5	published	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
-published	flexible	1800	0.004 in	0.5	published	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
-published	flexible	3600	0.002 in	0.5	published	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
-published	gear	3600	0.05	0.1	published	motor	p. 35, gear: the strictest of its sizes, 0.05 mm over 500 mm; it names no speed, motors on the mains end at 3600 rpm
-published	rigid	3600	0.02	0.04	published	motor	p. 35, rigid: the strictest of its sizes, 0.02 mm over 500 mm; it names no speed, motors on the mains end at 3600 rpm
+published	flexible	1200	0.005 in	0.5	read	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
+published	flexible	1800	0.004 in	0.5	read	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
+published	flexible	3600	0.002 in	0.5	read	flexible	p. 178 (offset); API RP 686, 2nd ed. 2009, 5.4.6.2, as quoted, there for flex planes (slope)
+published	gear	3600	0.05	0.1	read	motor	p. 35, gear: the strictest of its sizes, 0.05 mm over 500 mm; it names no speed, motors on the mains end at 3600 rpm
+published	rigid	3600	0.02	0.04	read	motor	p. 35, rigid: the strictest of its sizes, 0.02 mm over 500 mm; it names no speed, motors on the mains end at 3600 rpm
 published	spacer	any		0.5	quoted	spacer	5.4.6.2: 0.5 mm/m at both flex planes; C. Jackson, Alignment by Proximity Probes, symposium paper, p. 50, has the same, half a thousandth of an inch per inch (author's name from memory)
 `,
 	`key: nut_factor

@@ -13,7 +13,7 @@ func TestFlexibleOffsets(t *testing.T) {
 	set := LimitSets()[0]
 	for _, w := range []struct{ speed, offsetMil float64 }{{1200, 5}, {1800, 4}, {3600, 2}} {
 		row, ok := set.At(Flexible, w.speed)
-		if !ok || math.Abs(row.Offset-25.4*w.offsetMil/1000) > 1e-12 || row.Source.Grade != Published {
+		if !ok || math.Abs(row.Offset-25.4*w.offsetMil/1000) > 1e-12 || row.Source.Grade != Read {
 			t.Errorf("%g rpm: %+v %v", w.speed, row, ok)
 		}
 	}
