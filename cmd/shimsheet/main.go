@@ -51,7 +51,8 @@ const usage = `Usage:
       -materials FILE.csv your own coefficients of expansion: Material, Coefficient
       -rounds FILE.csv    readings in the course of the work: Machine, Round and reading columns
       -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
-      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs
+      -trains FILE.csv    machines of a train that may move or must not: Train, Machine, May move, Effort
+      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs; moves, the plan of each train
   shimsheet calc IN -from ndjson [-o OUT]   a stream: a JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480, …}, is answered by its
                                  result, or by {"line": …, "error": …, "hint": …}, in order, for as long as lines come
       IN, OUT             a file, or - for standard input and output; -from may be left out where IN ends in .ndjson or .jsonl
@@ -169,13 +170,13 @@ func parse(f *flag.FlagSet, args []string) (words []string, err error) {
 }
 
 // sources are the files of one job.
-type sources struct{ in, job, readings, stock, growth, feet, limits, materials, checks, rounds string }
+type sources struct{ in, job, readings, stock, growth, feet, limits, materials, checks, rounds, trains string }
 
 // more are the files beside the list, in the order they are read.
 func (s *sources) more() []more {
 	return []more{{"job", sheet.SettingsSheet, &s.job}, {"readings", sheet.ReadingsSheet, &s.readings}, {"stock", sheet.StockSheet, &s.stock}, {"growth", sheet.GrowthSheet, &s.growth},
 		{"feet", sheet.FeetSheet, &s.feet}, {"limits", sheet.LimitsSheet, &s.limits}, {"materials", sheet.MaterialsSheet, &s.materials},
-		{"checks", sheet.ChecksSheet, &s.checks}, {"rounds", sheet.RoundsSheet, &s.rounds}}
+		{"checks", sheet.ChecksSheet, &s.checks}, {"rounds", sheet.RoundsSheet, &s.rounds}, {"trains", sheet.TrainsSheet, &s.trains}}
 }
 
 // more is a flag that names the file of a sheet.

@@ -32,6 +32,7 @@ var bans = []ban{
 	{from: "internal/units", to: []string{"!std", "internal/..."}, why: "quantities are the bottom; anything may stand on them only if they stand on nothing"},
 	{from: "internal/tables", to: []string{"!std", "internal/calc", "internal/sheet", "internal/grid"}, why: "reference values are data; what uses them is above"},
 	{from: "internal/calc", to: []string{"internal/sheet", "internal/grid"}, why: "the arithmetic takes numbers and gives numbers; it does not know of cells"},
+	{from: "internal/moves", to: []string{"!std", "internal/...", "os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "trains are geometry: numbers in, numbers out, the same on any machine"},
 	{from: "...", to: []string{"gonum.org/v1/gonum/..."}, why: "the small least squares is written out, 4 to 13 times faster as WebAssembly; gonum checks it in the tests only"},
 	{from: "internal/calc", to: []string{"os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "pure functions: the same input gives the same output, on any machine"},
 	{from: "internal/sheet", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/streams", "internal/httpapi"}, why: "what a job means must not hang on how it is shown or stored"},

@@ -379,6 +379,12 @@ const (
 	oRearMove
 	oUnit
 
+	jTrain // the Trains sheet
+	jMachine
+	jMay
+	jEffort
+	jNote
+
 	sName // the Job sheet
 	sSite
 	sDate
@@ -415,6 +421,7 @@ const (
 	sCooling
 	sNumbered
 	sPlausible
+	sMovesAim
 	numCols
 )
 
@@ -741,6 +748,11 @@ var columnTable = [numCols]column{
 	oFrontMove:   {"front_move_done", "Front move done", "rounds", QThickness, "How far the front feet were pushed since then, towards 3 o'clock is positive. Blank: what that round advised.", "front moves done|done front move", nil},
 	oRearMove:    {"rear_move_done", "Rear move done", "rounds", QThickness, "The same for the rear feet.", "rear moves done|done rear move", nil},
 	oUnit:        {"unit", "Unit", "rounds", QText, unitHelp, unitWords, nil},
+	jTrain:       {"train", "Train", "trains", QText, "Name of a train, as the rows of its couplings have it on the Machines sheet.", "line up|machine train|string", nil},
+	jMachine:     {"machine", "Machine", "trains", QText, "Name of a machine of the train, as it stands under Machine or Stationary.", "machine name|tag", nil},
+	jMay:         {"may_move", "May move", "trains", QChoice, "Whether the machine may be moved: yes or no. Blank: yes for a machine that stands under Machine, else no.", "can move|movable|moves|may be moved", yesNo},
+	jEffort:      {"effort", "Effort", "trains", QNumber, "What moving the machine costs, above 0: with 2 a millimetre of it counts as two of the others. Blank: 1.", "weight|cost", nil},
+	jNote:        {"note", "Note", "trains", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
 	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
@@ -777,6 +789,7 @@ var columnTable = [numCols]column{
 	sCoefU:               {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, "Standard uncertainty of a coefficient of expansion, as a share of it, where neither the Growth nor the Materials sheet has one.", "u coefficient", nil},
 	sCooling:             {"cooling_per_minute", "Cooling per minute", "job", QShare, "Standard uncertainty of a change measured cold to hot, as a share of it, for every minute between stop and hot readings. Blank: 1 %, common practice, no source.", "cooling|cooling a minute|lost per minute", nil},
 	sNumbered:            {"feet_numbered", "Feet numbered", "job", QText, "Which foot is 1, which 2 and so on, where the Feet sheet names them by numbers alone: front 9, front 3, rear 3, rear 9. There is no common order, so without it a number needs Along and Across.", "feet 1 to 4|numbering of feet|foot numbers", nil},
+	sMovesAim:            {"moves_aim", "Moves aim", "job", QText, "What the moves of a train are to reach: wanted line, which is also taken where nothing is said; inside, every judged vector within its limit; or a share of the limits, such as 60 %.", "aim|aim of the moves|aim of moves|train aim", nil},
 	sPlausible:           {"plausible_ranges", "Plausible ranges", "job", QText, "Numbers outside what is usual for their column are questioned, once a column. no: none is. Or what is usual here, such as Speed 5 to 90000 rpm; Spacer length 5 mm to 15 m.", "question numbers|usual ranges|plausibility", nil},
 }
 
@@ -807,6 +820,8 @@ func sheetOf(c colID) SheetKind {
 		return ChecksSheet
 	case c <= oUnit:
 		return RoundsSheet
+	case c <= jNote:
+		return TrainsSheet
 	}
 	return SettingsSheet
 }

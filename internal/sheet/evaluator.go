@@ -94,6 +94,7 @@ type RowResult struct {
 	setSweeps families     // of the sets of readings for the wanted line
 	coldCov   calc.Cov     // of a cold setting by readings
 	sagHeld   bool         // a positive number for sag waits for somebody to say what it means
+	train     *trainRow    // what the trains need of the row; nil: it belongs to none
 	stopped   bool         // something the line needs is missing or wrong; nothing was computed
 	odd       columnSet    // columns whose number is outside what is usual
 	dashes    columnSet    // columns with a dash or the like, taken as not given
@@ -151,6 +152,9 @@ type Evaluator struct {
 	badMaterials map[string]int
 	checks       map[string]*machineChecks // by machine key
 	rounds       map[string]*machineRounds
+	trainLines   map[string][]trainLine // of the Trains sheet, by the train's key
+	trainsBad    bool                   // the Trains sheet cannot be read
+	trains       *trainPlans            // kept until something changes
 
 	growths  map[string]*growthRows // by machine key
 	footings map[string]*feetRows
@@ -235,6 +239,7 @@ func (e *Evaluator) Refresh() {
 	e.readFeet()
 	e.readChecks()
 	e.readRounds()
+	e.readTrains()
 	e.readStock()
 	e.readLong()
 	e.resize()
@@ -305,6 +310,7 @@ func (e *Evaluator) mark(from, to int) {
 
 // note widens what Marked tells.
 func (e *Evaluator) note(from, to int) {
+	e.trains = nil
 	switch {
 	case from >= to:
 	case e.marked[0] >= e.marked[1]:
@@ -375,7 +381,13 @@ func (e *Evaluator) Row(i int) *RowResult {
 
 // Problems returns the problems of whole sheets and of the sheets other than Machines. Those of machine rows are in their results.
 func (e *Evaluator) Problems() []Problem {
-	list := e.problems[:len(e.problems):len(e.problems)]
+	trains := e.planTrains()
+	list := append(e.problems[:len(e.problems):len(e.problems)], trains.problems...)
+	return e.unnamed(list, trains.stays)
+}
+
+// unnamed appends a problem for each machine that another sheet names and the Machines sheet does not. stays are the keys of those that stand under Stationary in a train.
+func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 	for _, k := range e.longOrder {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
@@ -385,7 +397,7 @@ func (e *Evaluator) Problems() []Problem {
 	}
 	list = e.columnNotes(list)
 	for _, c := range e.claims {
-		if _, ok := e.first[nameKey(c.name)]; !ok {
+		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == FeetSheet && stays[nameKey(c.name)]) {
 			list = append(list, Problem{Error, e.job.Table(c.sheet).File, e.sheetName(c.sheet), c.row, columnInfos[lMachine].Name,
 				fmt.Sprintf(msgNoSuchMachine, c.name), hintNoSuchMachine, c.col})
 		}

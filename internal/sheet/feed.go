@@ -61,6 +61,7 @@ func NewFeed(j *Job) *Feed {
 	if j.Machines != nil {
 		own.Machines.Name, own.Machines.File = j.Machines.Name, j.Machines.File
 	}
+	own.Trains = nil // trains want the whole job, which their rows say
 	f := &Feed{e: NewEvaluator(&own), own: OwnHeaders(j.Settings), keys: map[string]*feedKey{}, seen: map[string]bool{}, named: map[string]bool{}}
 	f.mark = f.e.set.mark
 	for k := range f.e.long {
@@ -89,7 +90,7 @@ func Unnamed(feeds ...*Feed) []Problem {
 			e.first[k] = 0
 		}
 	}
-	return e.Problems()[len(e.problems):]
+	return e.unnamed(nil, nil)
 }
 
 // Begin starts a row. line is its number in the source.

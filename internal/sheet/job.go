@@ -28,18 +28,19 @@ const (
 	MaterialsSheet                  // one row a coefficient of the user's own
 	ChecksSheet                     // one row a check of a machine, before or after the alignment
 	RoundsSheet                     // one row a round of readings of one coupling
+	TrainsSheet                     // one row a machine of a train: may it move, what does it cost
 	numSheets
 )
 
 // sheetOrder is the order in which people see the sheets.
-var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, ChecksSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
+var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, TrainsSheet, ChecksSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
 
 // SheetKinds returns every sheet a job can have, in the order people see them. Callers must not change it.
 func SheetKinds() []SheetKind { return sheetOrder[:] }
 
 // String is the name of the sheet as people see it.
 func (k SheetKind) String() string {
-	return [...]string{"Machines", "Readings", "Stock", "Job", "Growth", "Feet", "Limits", "Materials", "Checks", "Rounds"}[k]
+	return [...]string{"Machines", "Readings", "Stock", "Job", "Growth", "Feet", "Limits", "Materials", "Checks", "Rounds", "Trains"}[k]
 }
 
 // A Table is one sheet as typed: nothing is trimmed, rows may be of different widths, blank rows stay where they are.
@@ -114,6 +115,7 @@ type Job struct {
 	Materials *Table // the user's own coefficients
 	Checks    *Table // what is checked at the machines before and after
 	Rounds    *Table // readings in the course of the work
+	Trains    *Table // which machines of the trains may move
 
 	Views map[string]string // how each sheet is shown, by the key of its table in the JSON, as its owner writes it; not looked into here
 }
@@ -130,7 +132,7 @@ func (j *Job) Saved(at string) {
 }
 
 func (j *Job) tables() [numSheets]**Table {
-	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks, &j.Rounds}
+	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks, &j.Rounds, &j.Trains}
 }
 
 // NewJob returns an empty job with a new random ID.
@@ -154,12 +156,14 @@ func (j *Job) SetTable(k SheetKind, t *Table) {
 // The name and the version of the JSON form.
 const (
 	jobFormat  = "shimsheet job"
-	jobVersion = 4 // 2: the sheets Growth, Feet, Limits and Materials; 3: Checks; 4: Rounds
+	jobVersion = 5 // 2: the sheets Growth, Feet, Limits and Materials; 3: Checks; 4: Rounds; 5: Trains
 )
 
 // version is the oldest form that holds all of the job: an older program would open a newer one with sheets missing, and lose them.
 func (j *Job) version() int {
 	switch {
+	case j.Trains != nil:
+		return 5
 	case j.Rounds != nil:
 		return 4
 	case j.Checks != nil:
@@ -244,7 +248,7 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 // Key names a sheet in the JSON form of a job.
 func (k SheetKind) Key() string { return tableKeys[k] }
 
-var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds"}
+var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"}
 
 func appendJSONRows(b []byte, rows [][]string, t *Table, err error) ([]byte, error) {
 	b = append(b, '[')
@@ -338,6 +342,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		Materials *table `json:"materials"`
 		Checks    *table `json:"checks"`
 		Rounds    *table `json:"rounds"`
+		Trains    *table `json:"trains"`
 
 		Views json.RawMessage `json:"views"`
 	}
@@ -345,7 +350,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		return jobBroken(data, err)
 	}
 	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt, SavedBefore: body.SavedBefore[max(0, len(body.SavedBefore)-MostSavedBefore):]}
-	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks, body.Rounds} {
+	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks, body.Rounds, body.Trains} {
 		if t != nil {
 			if r, ok := rows[tableKeys[k]]; ok {
 				t.Rows = r

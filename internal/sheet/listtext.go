@@ -12,7 +12,7 @@ import (
 )
 
 // Lists are the lists that ListText writes.
-var Lists = []string{"pick", "order", "feet"}
+var Lists = []string{"pick", "order", "feet", "moves"}
 
 // A List is one of [Lists] in words, in the job's units.
 type List struct {
@@ -60,6 +60,8 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 			}
 		}
 		l.Notes = append(l.Notes, e.PackNotes()...)
+	case "moves":
+		e.listMoves(l, unit, add)
 	case "pick", "order":
 		a, err := e.Allocate(progress)
 		if err != nil {

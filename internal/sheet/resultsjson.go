@@ -206,6 +206,7 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 		j.b = append(j.b, '\n')
 	}
 	j.shut(']')
+	e.trainsJSON(&j)
 	e.allocationJSON(&j)
 	var list []Problem
 	list = append(list, e.Problems()...)

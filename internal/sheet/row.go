@@ -302,6 +302,7 @@ func (e *Evaluator) nothing(r *RowResult) {
 
 // finish settles the verdict and the reasons.
 func (e *Evaluator) finish(r *RowResult, w *want) {
+	r.train = e.inTrain(w)
 	r.Verdict, r.AfterVerdict = r.Calc.Found.Verdict, r.Calc.AfterJ.Verdict
 	if !w.judged() {
 		r.Verdict, r.AfterVerdict = calc.NotJudged, calc.NotJudged

@@ -45,6 +45,9 @@ type settings struct {
 	byFeet    bool // the stock is shared out by feet and not by whole machines
 	reuse     bool
 	strip     tables.StripClass // of shims whose line names none
+	aim       float64           // of the moves of trains, as a share; NaN the wanted line
+	aimText   string
+	aimBad    bool
 
 	plausibleOff bool   // no number is questioned
 	spans        []span // what is usual here, before the table's
@@ -189,6 +192,11 @@ func (e *Evaluator) readSettings() {
 		s.strip = tables.StripNormal + tables.StripClass(i)
 	}
 	s.size = strings.TrimSpace(s.text[sSize-sName])
+	var ok bool
+	if s.aim, s.aimText, ok = movesAim(s.text[sMovesAim-sName], s.mark); !ok {
+		s.aimBad = true
+		report(Error, where[sMovesAim-sName], sMovesAim, fmt.Sprintf(msgMovesAim, quote(s.text[sMovesAim-sName])), hintMovesAim)
+	}
 	if v := s.text[sNumbered-sName]; !blank(v) {
 		var ok bool
 		if s.numbered, ok = numberedFeet(v); !ok {

@@ -1,0 +1,319 @@
+package moves
+
+import (
+	"math"
+	"slices"
+)
+
+// An ending is how a linear programme ended.
+type ending uint8
+
+const (
+	optimal    ending = iota
+	infeasible        // no point meets all rows, and the certificate was checked
+	undecided         // arithmetic did not come to an answer that bears checking
+)
+
+// A program is the linear programme
+//
+//	least c·x with a[i]·x ≤ b[i] for every i, x of either sign,
+//
+// whose value is bounded below wherever it can be met, as sums of magnitudes are. It is solved by the dual simplex method with an explicit inverse: a basis is n rows that
+// hold with equality, the multipliers are never negative, and a row that is not met takes the place of one that is. Rows that come later (tangents of a circle) go on from the
+// last basis, and a row that cannot be met gives Farkas' certificate at once. n is a few dozen at most, so all is dense.
+type program struct {
+	n    int
+	c    []float64
+	a    [][]float64
+	b    []float64
+	box  float64 // the first 2n rows are |x| ≤ box, which give the first basis
+	used int     // pivots in all
+
+	basis []int
+	inv   [][]float64 // of the rows of the basis; inv[j][i] belongs to variable j and row i of the basis
+	x, y  []float64
+	bland bool
+	fresh bool // inv, x and y come from the rows, not from a chain of updates
+}
+
+const (
+	feasTol = 1e-10 // how far a row may be past as it is scaled: mm, of a tangent radii
+	zeroTol = 1e-11 // what counts as nothing in a row of the tableau
+	ray     = 1e-11 // the least by which a certificate must say no
+)
+
+func newProgram(n int) *program { return &program{n: n, c: make([]float64, n)} }
+
+// add adds the row a·x ≤ b, scaled to a largest coefficient of 1. A row without coefficients is kept: it says no if b is negative.
+func (p *program) add(a []float64, b float64) {
+	big := 0.0
+	for _, v := range a {
+		big = max(big, math.Abs(v))
+	}
+	if big == 0 {
+		big = 1
+	}
+	p.scaled(a, b, big)
+}
+
+// scaled adds the row a·x ≤ b divided by unit, and keeps a.
+func (p *program) scaled(a []float64, b, unit float64) {
+	for j := range a {
+		a[j] /= unit
+	}
+	p.a, p.b = append(p.a, a), append(p.b, b/unit)
+}
+
+func dot(a, b []float64) float64 {
+	s := 0.0
+	for i, v := range a {
+		if v != 0 {
+			s += v * b[i]
+		}
+	}
+	return s
+}
+
+// solve finds the least value. The first way takes the row that is past the most; where its answer does not bear checking, the second takes the first such row (Bland's
+// rule, which cannot go round in circles) and inverts afresh at every step. second says that it was needed.
+func (p *program) solve() (end ending, second bool) {
+	rows, bounds := p.a, p.b
+	scale := 1.0
+	for _, b := range bounds {
+		scale = max(scale, math.Abs(b))
+	}
+	for _, bland := range []bool{false, true} {
+		for box := 1e3 * scale; box < 1e7*scale; box *= 1e3 {
+			p.start(rows, bounds, box, bland)
+			if end = p.run(); end != undecided {
+				return end, bland
+			}
+		}
+	}
+	return undecided, true
+}
+
+// start sets the first basis: every variable at the end of the box that the cost likes best.
+func (p *program) start(rows [][]float64, bounds []float64, box float64, bland bool) {
+	n := p.n
+	p.box, p.bland, p.fresh = box, bland, true
+	p.a, p.b = make([][]float64, 0, len(rows)+2*n), make([]float64, 0, len(rows)+2*n)
+	for j := range n {
+		for _, s := range [2]float64{1, -1} {
+			row := make([]float64, n)
+			row[j] = s
+			p.a, p.b = append(p.a, row), append(p.b, box)
+		}
+	}
+	p.a, p.b = append(p.a, rows...), append(p.b, bounds...)
+	p.basis, p.x, p.y, p.inv = make([]int, n), make([]float64, n), make([]float64, n), make([][]float64, n)
+	for j := range n {
+		p.inv[j] = make([]float64, n)
+		s := -1.0
+		if p.basis[j] = 2*j + 1; p.c[j] < 0 {
+			p.basis[j], s = 2*j, 1
+		}
+		p.inv[j][j], p.x[j], p.y[j] = s, s*box, math.Abs(p.c[j])
+	}
+}
+
+// run pivots until nothing is past its bound, or a row says no. After rows were added it goes on from where it was.
+func (p *program) run() ending {
+	d := make([]float64, p.n)
+	for steps, limit := 0, 8*(p.n+10)+len(p.a); ; steps++ {
+		if steps > limit {
+			return undecided
+		}
+		if steps > limit/2 {
+			p.bland = true
+		}
+		if p.bland && !p.fresh && !p.refresh() {
+			return undecided
+		}
+		r := p.violated()
+		if r < 0 {
+			if p.fresh {
+				return p.checked()
+			}
+			if !p.refresh() {
+				return undecided
+			}
+			continue
+		}
+		for i := range d {
+			d[i] = 0
+		}
+		for j, v := range p.a[r] {
+			if v != 0 {
+				for i := range d {
+					d[i] += v * p.inv[j][i]
+				}
+			}
+		}
+		out := p.leaving(d)
+		if out < 0 {
+			if !p.fresh { // say no only on fresh numbers
+				if !p.refresh() {
+					return undecided
+				}
+				continue
+			}
+			return p.refused(r, d)
+		}
+		p.pivot(r, out, d)
+	}
+}
+
+// violated is the row past its bound by the most, by Bland's rule the first; −1 none.
+func (p *program) violated() int {
+	at, most := -1, feasTol
+	for i, row := range p.a {
+		if over := dot(row, p.x) - p.b[i]; over > most && !slices.Contains(p.basis, i) {
+			if at, most = i, over; p.bland {
+				return at
+			}
+		}
+	}
+	return at
+}
+
+// leaving is the row of the basis that keeps all multipliers from going negative; −1: none can.
+func (p *program) leaving(d []float64) int {
+	best := math.Inf(1)
+	for i, v := range d {
+		if v > zeroTol {
+			best = min(best, (max(p.y[i], 0)+zeroTol)/v)
+		}
+	}
+	out := -1
+	for i, v := range d {
+		if v <= zeroTol || max(p.y[i], 0)/v > best {
+			continue
+		}
+		if out < 0 || !p.bland && v > d[out] || p.bland && p.basis[i] < p.basis[out] {
+			out = i
+		}
+	}
+	return out
+}
+
+// pivot puts row r in the place of row out of the basis.
+func (p *program) pivot(r, out int, d []float64) {
+	p.used++
+	p.fresh = false
+	over := dot(p.a[r], p.x) - p.b[r]
+	for j := range p.inv {
+		v := p.inv[j]
+		v[out] /= d[out]
+		if v[out] == 0 {
+			continue
+		}
+		p.x[j] -= over * v[out]
+		for i := range v {
+			if i != out {
+				v[i] -= d[i] * v[out]
+			}
+		}
+	}
+	step := max(p.y[out], 0) / d[out]
+	for i := range p.y {
+		p.y[i] -= step * d[i]
+	}
+	p.y[out], p.basis[out] = step, r
+}
+
+// refresh inverts the rows of the basis anew, and works x and y out from that.
+func (p *program) refresh() bool {
+	n := p.n
+	m := make([][]float64, n)
+	for i := range m {
+		m[i] = make([]float64, 2*n)
+		copy(m[i], p.a[p.basis[i]])
+		m[i][n+i] = 1
+	}
+	for k := range n {
+		at := k
+		for i := k + 1; i < n; i++ {
+			if math.Abs(m[i][k]) > math.Abs(m[at][k]) {
+				at = i
+			}
+		}
+		if !(math.Abs(m[at][k]) > 1e-13) {
+			return false
+		}
+		m[k], m[at] = m[at], m[k]
+		f := 1 / m[k][k]
+		for j := k; j < 2*n; j++ {
+			m[k][j] *= f
+		}
+		for i := range n {
+			if g := m[i][k]; i != k && g != 0 {
+				for j := k; j < 2*n; j++ {
+					m[i][j] -= g * m[k][j]
+				}
+			}
+		}
+	}
+	for j := range n {
+		copy(p.inv[j], m[j][n:])
+		p.x[j] = 0
+		for i := range n {
+			p.x[j] += p.inv[j][i] * p.b[p.basis[i]]
+		}
+	}
+	for i := range n {
+		p.y[i] = 0
+		for j := range n {
+			p.y[i] -= p.c[j] * p.inv[j][i]
+		}
+	}
+	p.fresh = true
+	return true
+}
+
+// checked proves the answer by plain arithmetic: every row met, no multiplier negative, no part of it from the box, and both values alike.
+func (p *program) checked() ending {
+	rest := slices.Clone(p.c)
+	dual := 0.0
+	for i, r := range p.basis {
+		if p.y[i] < -1e-8 || r < 2*p.n && p.y[i] > 1e-8 {
+			return undecided
+		}
+		for j, v := range p.a[r] {
+			rest[j] += p.y[i] * v
+		}
+		dual -= p.y[i] * p.b[r]
+	}
+	for _, v := range rest {
+		if !(math.Abs(v) < 1e-8) {
+			return undecided
+		}
+	}
+	if value := dot(p.c, p.x); !(math.Abs(value-dual) <= 1e-7*(1+math.Abs(value))) || p.violated() >= 0 {
+		return undecided
+	}
+	return optimal
+}
+
+// refused proves that row r cannot be met beside those of the basis: multipliers z ≥ 0 of the rows, not of the box, whose sum has no coefficients, z·a = 0, and a negative bound, z·b < 0.
+func (p *program) refused(r int, d []float64) ending {
+	sum, bound := slices.Clone(p.a[r]), p.b[r]
+	for i, k := range p.basis {
+		z := max(-d[i], 0)
+		if k < 2*p.n {
+			continue
+		}
+		for j, v := range p.a[k] {
+			sum[j] += z * v
+		}
+		bound += z * p.b[k]
+	}
+	reach := 0.0 // what the coefficients left over could make of any x that is not absurd
+	for _, v := range sum {
+		reach += math.Abs(v) * p.box
+	}
+	if bound+reach < -ray {
+		return infeasible
+	}
+	return undecided
+}

@@ -1,0 +1,130 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/units"
+)
+
+// trainLine is a row of the Trains sheet.
+type trainLine struct {
+	key, name string // of the machine
+	may       int    // 0 no, 1 yes, −1 not said
+	effort    float64
+	row       int
+	bad       bool
+	train     string // as typed
+	col       int    // of the train's name
+}
+
+// readTrains reads the Trains sheet.
+func (e *Evaluator) readTrains() {
+	e.trainLines, e.trainsBad = map[string][]trainLine{}, false
+	l := e.lines(TrainsSheet, jTrain, jNote, jTrain, jMachine)
+	if l == nil {
+		t := e.job.Table(TrainsSheet)
+		e.trainsBad = t != nil && slices.ContainsFunc(t.Rows, func(row []string) bool { return !blankRow(row) })
+		return
+	}
+	for l.next() {
+		x := trainLine{name: l.text(jMachine), row: l.src()}
+		if x.key = nameKey(x.name); l.blank(jMachine) {
+			l.missing(jMachine, hintTrainStranger)
+		}
+		x.may = l.choice(jMay)
+		if x.effort = l.number(jEffort, positive); math.IsNaN(x.effort) {
+			x.effort = 1
+		}
+		if x.bad = l.bad; l.blank(jTrain) {
+			l.missing(jTrain, hintTrainNoRow)
+			e.trainsBad = true // it may have been meant to forbid a move, of whichever train
+			continue
+		}
+		key := nameKey(l.text(jTrain))
+		x.train, x.col = l.text(jTrain), l.col(jTrain)
+		e.trainLines[key] = append(e.trainLines[key], x)
+	}
+}
+
+// trainsUnknown tells of rows of the Trains sheet whose train no row of the Machines sheet has.
+func (e *Evaluator) trainsUnknown(groups map[string][]int) (list []Problem) {
+	for key, lines := range e.trainLines {
+		if groups[key] != nil {
+			continue
+		}
+		for _, l := range lines {
+			list = append(list, Problem{Error, e.job.Trains.File, e.sheetName(TrainsSheet), l.row, columnInfos[jTrain].Name, fmt.Sprintf(msgTrainNoRow, quote(l.train)), hintTrainNoRow, l.col})
+		}
+	}
+	slices.SortFunc(list, func(a, b Problem) int { return a.Row - b.Row })
+	return list
+}
+
+// movesAim reads the setting Moves aim: the share of the limits, NaN for the wanted line. A bare number below 1, which may be a share or per cent, is refused with the others that cannot be.
+func movesAim(s string, mark units.Decimal) (share float64, text string, ok bool) {
+	switch normal(s) {
+	case "", "wantedline", "wanted", "line":
+		return nan, "wanted line", true
+	case "inside", "insidethelimits", "insidelimits", "limits":
+		return 1, "inside", true
+	}
+	x, bad, _ := parseQuantity(s, QShare, QShare.Unit(false), mark)
+	if bad != "" || !(x > 0) || x > 1+1e-12 {
+		return nan, "", false
+	}
+	return x, strings.TrimSpace(s), true
+}
+
+// trainRow is what the trains need of a row.
+type trainRow struct {
+	name, stationary string
+	side3, side9     string
+	near, far        float64 // of the stationary machine's supports; NaN not given
+	in               calc.Input
+	room             [2]Room // front, rear
+	badRoom          colID   // one that could not be read
+	growth           [numSupports][2]float64
+	wanted, judged   bool
+}
+
+// inTrain keeps what the trains need of the row being read; nil: it belongs to none.
+func (e *Evaluator) inTrain(w *want) *trainRow {
+	sc := &e.sc
+	if sc.state[cTrain] == absent || blank(sc.text[cTrain]) {
+		return nil
+	}
+	t := &trainRow{name: strings.TrimSpace(sc.text[cTrain]), stationary: strings.TrimSpace(sc.text[cStationary]), side3: strings.TrimSpace(sc.text[cSide3]), side9: strings.TrimSpace(sc.text[cSide9]),
+		near: nan, far: nan, in: sc.in, badRoom: none, wanted: !w.noWanted, judged: w.judged()}
+	t.in.Sweeps, t.in.Feet = nil, nil
+	if x, st := e.num(cStatNear); st == fine {
+		t.near = x
+	}
+	if x, st := e.num(cStatFar); st == fine {
+		t.far = x
+	}
+	for k := range t.room {
+		for d, dst := range [4]*float64{&t.room[k].Up, &t.room[k].Down, &t.room[k].Left, &t.room[k].Right} {
+			*dst = nan
+			id := cRoom + colID(4*k+d)
+			switch x, st := e.num(id); st {
+			case fine:
+				*dst = x
+			case unreadable:
+				t.badRoom = id
+			}
+		}
+	}
+	for s := range t.growth {
+		for p := range 2 {
+			t.growth[s][p] = nan
+			if x, st := e.num(cGrowth + colID(2*s+p)); st == fine {
+				t.growth[s][p] = x
+			}
+		}
+	}
+	return t
+}
