@@ -40,7 +40,7 @@ func AfterFeet(in *Input, res *Result, rise []float64, moved []Moved) bool {
 	}
 	res.After.DV, res.After.TV = mv-sxv/sxx*mx, 1000*sxv/sxx
 	_, cov := deviation(in, res)
-	g := newJudge(in, &cov)
+	g := newJudge(in, &cov, &res.byLength)
 	g.after(res, &res.After, moved, res.Found.Verdict == NotJudged, &res.AfterJ)
 	return true
 }
@@ -53,7 +53,7 @@ func AfterBolts(in *Input, res *Result) bool {
 	}
 	res.After = afterFlange(in, res)
 	_, cov := deviation(in, res)
-	g := newJudge(in, &cov)
+	g := newJudge(in, &cov, &res.byLength)
 	g.after(res, &res.After, nil, res.Found.Verdict == NotJudged, &res.AfterJ)
 	return true
 }

@@ -48,7 +48,13 @@ func Diagnose(in *Input, res *Result, dst []Finding) []Finding {
 	switch res.Status {
 	case BalanceFailed, ClosureFailed, ResidualFailed:
 		k := res.Sweep
-		f, named := oddReading(in, res, k)
+		var stated Result // leverages are those of the readings as stated, whatever sag, distances and their own misfit made of the uncertainty
+		plain := Input{Sweeps: slices.Clone(in.Sweeps), Given: noLine, Length: nan, FlangeStation: nan, Limits: Limits{nan, nan}, Checks: in.Checks, NoMisfit: true}
+		for i := range plain.Sweeps {
+			plain.Sweeps[i].USag = 0
+		}
+		Solve(&plain, &stated)
+		f, named := oddReading(in, &stated, k)
 		if named {
 			dst = append(dst, f)
 			k = f.Sweep
@@ -117,7 +123,7 @@ func slips(in *Input, k int, dst []Finding) []Finding {
 	defer scratch.Put(mem)
 	w := &(*mem)[0]
 	mended := func() (miss float64, ok bool) {
-		chk := SweepCheck{nan, nan, nan, nan, 0}
+		chk := SweepCheck{nan, nan, nan, nan, 0, 1}
 		if w.load(&s, nil, &in.Checks, &chk) != OK {
 			return 0, false
 		}

@@ -349,7 +349,7 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 		return false
 	}
 	_, cov := deviation(in, res)
-	g := newJudge(in, &cov)
+	g := newJudge(in, &cov, &res.byLength)
 	old := [2]Foot{res.Feet[0], res.Feet[1]}
 	after := func(packs [2]*Pack, rounded [2]float64) Line {
 		for i := range rounded {

@@ -94,7 +94,7 @@ func TestGonum(t *testing.T) {
 			t.Fatalf("only %d designs of %d could be solved", compared, tries)
 		}
 		sweeps := randomDesign(rng)
-		in := Input{Sweeps: sweeps, Limits: Limits{math.NaN(), math.NaN()}, Given: nanLine, Length: math.NaN(), FlangeStation: math.NaN()}
+		in := Input{Sweeps: sweeps, Limits: Limits{math.NaN(), math.NaN()}, Given: nanLine, Length: math.NaN(), FlangeStation: math.NaN(), NoMisfit: true}
 		Solve(&in, &res)
 		a, y := explicit(sweeps)
 		rows, cols := a.Dims()

@@ -4,7 +4,7 @@ package calc
 // Solve(in, res); where that gave no verdict there is none here.
 func Predict(in *Input, res *Result, after Line) (j Judgement) {
 	_, cov := deviation(in, res)
-	g := newJudge(in, &cov)
+	g := newJudge(in, &cov, &res.byLength)
 	w := &res.Wanted
 	g.of(&Line{after.DV - w.DV, after.TV - w.TV, after.DH - w.DH, after.TH - w.TH}, res.Found.Verdict == NotJudged, &j)
 	return j

@@ -26,7 +26,7 @@ func Solve(in *Input, res *Result) {
 		return
 	}
 	dev, cov := deviation(in, res)
-	g := newJudge(in, &cov)
+	g := newJudge(in, &cov, &res.byLength)
 	g.of(&dev, res.Status != OK, &res.Found)
 	if res.Status != OK && res.Status != PartOfLine {
 		return
@@ -53,10 +53,11 @@ var (
 func (r *Result) reset(in *Input) {
 	r.Status, r.Sweep = OK, -1
 	r.Line, r.Cov, r.Wanted = noLine, noCov, noLine
+	r.Misfit, r.byLength = 1, [4]float64{}
 	r.ResidualSD, r.ResidualLimit, r.DOF = nan, nan, 0
 	r.Checks = slices.Grow(r.Checks[:0], len(in.Sweeps))[:len(in.Sweeps)]
 	for i := range r.Checks {
-		r.Checks[i] = SweepCheck{nan, nan, nan, nan, 0}
+		r.Checks[i] = SweepCheck{nan, nan, nan, nan, 0, 1}
 	}
 	r.Found, r.AfterJ = noJudge, noJudge
 	r.Feet, r.BoltShims, r.BoltPacks = r.Feet[:0], r.BoltShims[:0], r.BoltPacks[:0]
@@ -308,6 +309,10 @@ func fitLine(in *Input, res *Result) bool {
 		} else {
 			w.m = newMoments(w.u, w.v, w.y, wt, true)
 		}
+		if k := w.misfit(s.U); k > 1 && !in.NoMisfit {
+			res.Checks[i].Misfit = k
+			w.m.widen(k)
+		}
 		n += len(w.y)
 	}
 
@@ -360,6 +365,8 @@ func fitLine(in *Input, res *Result) bool {
 		return false
 	}
 	res.Line, res.Cov = l, c
+	in.widenTogether(rows, res)
+	in.carry(rows, &c, res)
 
 	res.DOF = n - len(rows) - 4
 	sw, swr, limit := 0.0, 0.0, 0.0
@@ -534,13 +541,29 @@ type judge struct {
 	offset, slope view
 	flexS, flexM  view
 	flex          bool
+	byLength      [4]float64 // Result.byLength
+	lengthless    Cov        // cov without it
 }
 
-func newJudge(in *Input, cov *Cov) judge {
+func newJudge(in *Input, cov *Cov, byLength *[4]float64) judge {
 	j := judge{in: in, cov: cov, offset: viewOf(cov, 1, 0), slope: viewOf(cov, 0, 1)}
+	if in.UDistance > 0 && in.hasLength() {
+		if j.lengthless = *cov; in.Measured == nil || !in.Measured.FromFound { // else it is the hot line that is judged, read with a length of its own
+			j.byLength = *byLength
+		}
+		for i := range j.lengthless {
+			for k := range j.lengthless {
+				j.lengthless[i][k] -= j.byLength[i] * j.byLength[k]
+			}
+		}
+	}
 	if in.hasLength() && (in.Coupling == tables.Spacer || in.Coupling == tables.Universal) {
 		k := 1000 / in.Length
-		j.flex, j.flexS, j.flexM = true, viewOf(cov, k, 0.5), viewOf(cov, -k, 0.5)
+		c := cov
+		if in.UDistance > 0 {
+			c = &j.lengthless
+		}
+		j.flex, j.flexS, j.flexM = true, viewOf(c, k, 0.5), viewOf(c, -k, 0.5)
 	}
 	return j
 }
@@ -550,6 +573,9 @@ func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
 	j.Offset, j.Slope = g.offset.of(dev), g.slope.of(dev)
 	j.FlexS, j.FlexM = noVector, noVector
 	if g.flex {
+		if g.in.UDistance > 0 {
+			g.flexS, g.flexM = g.lengthFor(dev, 1), g.lengthFor(dev, -1)
+		}
 		j.FlexS, j.FlexM = g.flexS.of(dev), g.flexM.of(dev)
 	}
 	j.Share, j.Chance, j.Verdict = nan, nan, NotJudged
@@ -625,6 +651,20 @@ func (g *judge) added(j *Judgement, one, two *Vector, w1, w2 *view, l1, l2 float
 	return within(j.Share+u, 1), !within(j.Share-u, 1)
 }
 
+// lengthFor is the view of a flex plane (side 1 the stationary one, −1 the movable one) with the uncertainty of the length between the planes, which changes the line read across a
+// spool and turns an offset into another angle. Both come from one error and are added before they are squared.
+func (g *judge) lengthFor(dev *Line, side float64) view {
+	l := g.in.Length
+	k := side * 1000 / l
+	w := viewOf(&g.lengthless, k, 0.5)
+	s := &g.byLength
+	v := k*s[0] + 0.5*s[1] - k*dev.DV/l*g.in.UDistance
+	h := k*s[2] + 0.5*s[3] - k*dev.DH/l*g.in.UDistance
+	w.vv, w.vh, w.hh = w.vv+v*v, w.vh+v*h, w.hh+h*h
+	w.uv, w.uh = 2*root(w.vv), 2*root(w.hh)
+	return w
+}
+
 // both returns the joint chance of two vectors whose chances alone are p1 and p2.
 func (g *judge) both(one, two *Vector, w1, w2 *view, l1, l2, p1, p2 float64) float64 {
 	if p1 > 1-pairTol || p2 > 1-pairTol || p1 < pairTol || p2 < pairTol { // one bound or the other leaves no room
@@ -649,7 +689,7 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 		correctFlange(in, res, dev)
 		return
 	}
-	for _, x := range in.Feet {
+	for i, x := range in.Feet {
 		if !finite(x) {
 			res.Feet = res.Feet[:0]
 			return
@@ -660,6 +700,14 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 			Shim: -(dev.DV + dev.TV*k), UShim: 2 * root(vv),
 			Move: -(dev.DH + dev.TH*k), UMove: 2 * root(hh),
 			Rounded: nan, MoveRounded: nan}
+		if in.UDistance > 0 { // the first pair by one distance, the others by two
+			ux := in.UDistance / 1000
+			if i > 0 {
+				ux *= math.Sqrt2
+			}
+			f.UShim = 2 * root(vv+square(ux*max(math.Abs(res.Line.TV), math.Abs(dev.TV))))
+			f.UMove = 2 * root(hh+square(ux*max(math.Abs(res.Line.TH), math.Abs(dev.TH))))
+		}
 		if in.Packer != nil {
 			if f.Pack = in.Packer.Pack(math.Abs(f.Shim)); finite(f.Shim) {
 				f.Rounded = math.Copysign(f.Pack.Sum, f.Shim)

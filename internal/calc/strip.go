@@ -187,7 +187,7 @@ func (g *judge) after(res *Result, l *Line, moved []Moved, numbers bool, j *Judg
 	}
 	cov := *g.cov
 	addPacks(g.in, res, moved, &cov)
-	wide := newJudge(g.in, &cov)
+	wide := newJudge(g.in, &cov, &g.byLength)
 	wide.of(&dev, numbers, j)
 }
 

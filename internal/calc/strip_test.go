@@ -242,7 +242,7 @@ func TestStripsMonteCarlo(t *testing.T) {
 		exact := in
 		exact.Packer = nil
 		var bare Judgement
-		g := newJudge(&exact, &plain)
+		g := newJudge(&exact, &plain, &[4]float64{})
 		dev := res.After
 		if g.of(&dev, false, &bare); math.Abs(share-bare.Chance) > lim {
 			matters++

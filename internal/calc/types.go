@@ -48,6 +48,7 @@ type Sweep struct {
 	Angle      []float64 // degrees from 12 o'clock, any order, any range; the same angle may come again
 	Reading    []float64 // mm, as read
 	SagAt6     float64   // mm: what this dial shows at 6 o'clock on a straight stiff pipe, zeroed at 12; normally negative
+	USag       float64   // mm, standard uncertainty of SagAt6; sweeps with the same SagAt6 and USag hang on one bracket and share its error
 	Mirrored   bool      // the angles are counted as somebody behind the stationary machine sees the clock: from 12 through what is 9 o'clock here
 	Graduation float64   // mm, smallest division, for the limits of the checks
 	U          float64   // mm, standard uncertainty of one reading, > 0
@@ -91,6 +92,9 @@ type Input struct {
 	Bolts            int
 	FlangeStation    float64
 	Mirrored         bool // the bolts are counted as somebody behind the stationary machine sees the clock
+
+	UDistance float64 // mm, standard uncertainty of each distance by tape (stations, diameters, length, feet); 0: taken as exact
+	NoMisfit  bool    // what the readings themselves show is not taken into their uncertainty
 
 	Packer   *Packer // nil: packs and the line after are left out
 	MoveStep float64 // mm: sideways moves are rounded to this for the line after; 0: not rounded
@@ -185,6 +189,7 @@ type SweepCheck struct {
 	Balance, BalanceLimit float64 // mm: (R12 + R6) − (R3 + R9)
 	Closure, ClosureLimit float64 // mm: repeated minus first
 	Sag                   float64 // mm at 6 o'clock that was taken off
+	Misfit                float64 // Birge ratio by which the stated uncertainty of this sweep's readings was multiplied; 1: they agree as well as it explains
 }
 
 // A Result is what one row gets. Numbers that do not exist are NaN; a status other than OK, NoLimit, NoLength leaves the
@@ -197,6 +202,8 @@ type Result struct {
 	Cov    Cov  // of Line
 	Wanted Line // Input.Wanted with a free offset settled
 
+	Misfit float64 // Birge ratio by which all sweeps together were, because they disagree about the line; 1: they do not
+
 	ResidualSD, ResidualLimit float64 // mm; NaN without readings to spare
 	DOF                       int
 	Checks                    []SweepCheck // one a sweep
@@ -208,6 +215,8 @@ type Result struct {
 	SlideV, SlideH float64   // mm
 	BoltShims      []float64 // mm, the first bolt at 12 o'clock, going towards 3
 	BoltPacks      []Pack    // the pieces for each; only with a Packer
+
+	byLength [4]float64 // what one standard uncertainty of Input.Length does to the line, mm and mm/m
 
 	HasAfter bool
 	After    Line      // predicted from the rounded packs and moves

@@ -103,6 +103,9 @@ func (l *look) weigh(i int) []candidate {
 			if l.taken[s.info.Key] != 0 {
 				continue
 			}
+			if strings.Contains(s.info.Name, "±") && !strings.Contains(l.cols[i].Header, "±") && !slices.ContainsFunc(l.words[i], func(w string) bool { return strings.HasPrefix(w, "uncertain") }) {
+				continue // a quantity is not its uncertainty
+			}
 			if x := likeness(l.words[i], s.words); x > worth-0.2 {
 				add(s.info, x, "its words fit this name best")
 			}

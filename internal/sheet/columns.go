@@ -186,6 +186,7 @@ const (
 	cStatFaceSag
 	cSecondSag
 	cPositiveSag
+	cSagU
 	cMovSweep
 	cStatSweep
 	cGivenOffV
@@ -393,6 +394,9 @@ const (
 	sDecimal
 	sSeenFrom
 	sPositiveSag
+	sSagShare
+	sNoSag
+	sDistanceU
 	sWantedFrom
 	sLeftAside
 	sCold
@@ -576,6 +580,7 @@ var columnTable = [numCols]column{
 	cStatFaceSag: {"stationary_face_sag_6", "Stationary face sag at 6", gMethod, QThickness, "The same for the dial of the stationary face.", "stationary face sag|sag stationary face|stat face sag", nil},
 	cSecondSag:   {"second_rim_sag_6", "Second rim sag at 6", gMethod, QThickness, "The same for the dial of the second rim.", "second rim sag|second sag|sag second rim|2nd rim sag", nil},
 	cPositiveSag: {"positive_sag", "Positive sag", gMethod, QChoice, "What a positive number for the sag of a rim dial means: dial reading, the dial really showed more at 6 o'clock; or amount, the documents write how much it sags and the dial shows that much less. Blank: the job's; where nothing is said a positive number holds the verdict.", "positive sag is|sag sign|sign of sag", positiveSagChoices},
+	cSagU:        {"sag_uncertainty", "Sag ±", gMethod, QThickness, "How far the sag typed may be off either way (expanded, k = 2), for each sag of the row. Blank: the job's share of it.", "± sag|sag uncertainty|sag plus minus|uncertainty of sag", nil},
 	cMovSweep:    {"movable_sweep", "Movable sweep", gMethod, QSweep, "Readings of the movable rim at any angles: 0:0 45:-0.12 90:-0.20, angle in degrees from 12 o'clock through 3.", "movable rim sweep|m sweep|mov sweep|sweep movable", nil},
 	cStatSweep:   {"stationary_sweep", "Stationary sweep", gMethod, QSweep, "Readings of the stationary rim at any angles.", "stationary rim sweep|s sweep|stat sweep|sweep stationary", nil},
 	cGivenOffV:   {"given_offset_v", "Given offset V", gMethod, QThickness, "Offset at the coupling centre as another measurement gave it, movable high is positive.", "given vertical offset|measured offset v|given offset vertical", nil},
@@ -762,6 +767,9 @@ var columnTable = [numCols]column{
 	sDecimal:             {"decimal_sign", "Decimal sign", "job", QChoice, "point, comma, or either; with either, what could be read both ways is refused.", "decimal|decimal mark|decimal separator|decimals", []choice{{"either", "both|any"}, {"point", "dot|period"}, {"comma", ""}}},
 	sSeenFrom:            {"seen_from", "Seen from", "job", QChoice, "Where the person stood who named the clock positions and sides, for rows that do not say: behind the movable or behind the stationary machine.", "looking from|viewed from|view from|seen from behind", seenChoices},
 	sPositiveSag:         {"positive_sag", "Positive sag", "job", QChoice, "What a positive number for the sag of a rim dial means, for rows that do not say: dial reading, or amount (the dial shows that much less at 6 o'clock, as US Bureau of Reclamation FIST 4-1A p. 17 writes it).", "positive sag is|sag sign|sign of sag", positiveSagChoices},
+	sSagShare:            {"sag_share", "Sag share", "job", QShare, "How far a sag may be off either way (k = 2), as a share of it, where a row has no Sag ±. Blank: 20 %, common practice, no source.", "sag uncertainty|sag ±|uncertainty of sag", nil},
+	sNoSag:               {"sag_not_given", "Sag not given", "job", QChoice, "What a blank sag on a bracket longer than 200 mm means. widen, or blank: nothing is taken off, and the ± is widened by what a steel tube of 25 × 20 mm with a dial of 0.15 kg sags over that length. no sag: the brackets do not sag, or measuring heads were used.", "blank sag|no sag typed|sag blank", []choice{{"widen", "widened|estimate"}, {"no sag", "none|zero|0|heads|measuring heads"}}},
+	sDistanceU:           {"distance_uncertainty", "Distance uncertainty", "job", QDistance, "Standard uncertainty of each distance by tape. Blank: 1 mm, common practice, no source.", "u distance|tape uncertainty|distances ±", nil},
 	sWantedFrom:          {"wanted_line_from", "Wanted from", "job", QChoice, "Which holds for rows that have both and do not say: the maker's cold setting, or growth.", "wanted line from|cold position from|target from", wantedFromChoices},
 	sLeftAside:           {"columns_left_aside", "Columns left aside", "job", QText, "Names of columns of the Machines sheet that are yours alone and say nothing of where a shaft should stand, with semicolons between, though they hold a word such as cold, target, wanted or running.", "left aside|columns of my own|ignored columns|columns ignored", nil},
 	sCold:                {"cold_temperature", "Cold temperature", "job", QTemperature, "Temperature the machines are aligned at.", "cold|ambient|ambient temperature", nil},

@@ -282,8 +282,10 @@ func TestFurtherFeet(t *testing.T) {
 
 func TestUncertainty(t *testing.T) {
 	u := func(cells ...string) float64 {
-		_, r := one(t, change(reverse, cells...)...)
-		return r.Offset.UV
+		j := NewJob()
+		j.Machines.Header, j.Machines.Rows = []string{"Machine"}, [][]string{{"pump"}}
+		add(j, change(reverse, cells...)...)
+		return work(t, with(t, j, SettingsSheet, "Distance uncertainty,0\n")).Row(0).Offset.UV
 	}
 	// Half-differences of two readings of standard uncertainty s, the mean of two planes: s/2; expanded twice that.
 	want := func(g, rep float64) float64 { return math.Sqrt(g*g/12 + rep*rep) }
@@ -293,7 +295,7 @@ func TestUncertainty(t *testing.T) {
 	j := NewJob()
 	j.Machines.Header, j.Machines.Rows = []string{"Machine"}, [][]string{{"pump"}}
 	add(j, reverse...)
-	with(t, j, SettingsSheet, "Graduation,0.05\nRepeatability,0.002\n")
+	with(t, j, SettingsSheet, "Graduation,0.05\nRepeatability,0.002\nDistance uncertainty,0\n")
 	near(t, "job", work(t, j).Row(0).Offset.UV, want(0.05, 0.002), 1e-12)
 	gap := slices.Concat(cellsOf("Step", [4]float64{0, 0, 0, 0}), cellsOf("Gap", [4]float64{0, 0, 0, 0}), []string{"Coupling to movable plane=0", "Face diameter=150", "Speed=1480"})
 	_, r := one(t, gap...)
@@ -973,7 +975,7 @@ func TestSolveMemoryIsUsedAgain(t *testing.T) {
 	if n := testing.AllocsPerRun(50, func() { e.evalRow(0) }); n > 0 {
 		t.Errorf("%v allocations a row", n)
 	}
-	if after := string(e.AppendRowJSON(nil, 0)); after != before || !reflect.DeepEqual(e.Row(0).Sweeps, []SweepInfo{{"Movable rim", 4, true, true}, {"Stationary rim", 4, true, true}}) {
+	if after := string(e.AppendRowJSON(nil, 0)); after != before || !reflect.DeepEqual(e.Row(0).Sweeps, []SweepInfo{{"Movable rim", 4, true, true, 0, 0}, {"Stationary rim", 4, true, true, 0, 0}}) {
 		t.Error("worked out again it differs")
 	}
 }

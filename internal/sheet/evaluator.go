@@ -43,7 +43,9 @@ type SweepInfo struct {
 	Name     string // of the family or the sweep column
 	Readings int
 	SagGiven bool
-	Dial     bool // a dial on a bracket, which can sag
+	Dial     bool    // a dial on a bracket, which can sag
+	Bracket  float64 // mm, about how long the bracket is where it is long and no sag was typed; 0 else
+	MaySag   float64 // mm, what such a bracket may show at 6 o'clock, downwards positive; its ± has that in it
 }
 
 // A RowResult is what one row of the Machines sheet gives. Numbers that do not exist are NaN. It belongs to the Evaluator and is
@@ -396,6 +398,9 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 		}
 	}
 	list = e.columnNotes(list)
+	if p, ok := e.askSag(); ok {
+		list = append(list, p)
+	}
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == FeetSheet && stays[nameKey(c.name)]) {
 			list = append(list, Problem{Error, e.job.Table(c.sheet).File, e.sheetName(c.sheet), c.row, columnInfos[lMachine].Name,
@@ -403,6 +408,30 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 		}
 	}
 	return list
+}
+
+// askSag asks once a job for the sag of long brackets that nobody typed, of the rows worked out so far.
+func (e *Evaluator) askSag() (p Problem, ask bool) {
+	n, long, name := 0, 0.0, ""
+	for i := range e.dirty {
+		if e.dirty[i] {
+			continue
+		}
+		r := e.at(i)
+		for k := range r.Sweeps {
+			if b := r.Sweeps[k].Bracket; b > 0 {
+				if n++; b > long {
+					long, name = b, r.Name
+				}
+				break
+			}
+		}
+	}
+	if n == 0 {
+		return p, false
+	}
+	t := e.job.Machines
+	return Problem{Warning, t.File, e.sheetName(MachinesSheet), 0, columnInfos[cMovSag].Name, fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), hintAskSag, -1}, true
 }
 
 // sheetName is the name of a sheet for messages.

@@ -608,7 +608,7 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 		return false
 	}
 	in := calc.Input{Sweeps: sweeps, Given: calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}, Length: nan, Limits: calc.Limits{Offset: nan, Slope: nan},
-		Checks: e.set.checks, FlangeStation: nan}
+		Checks: e.set.checks, FlangeStation: nan, UDistance: e.set.distanceU}
 	res := &sc.set
 	calc.Solve(&in, res)
 	if res.Status == calc.OK || res.Status == calc.NoLimit {

@@ -391,9 +391,11 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		j.num("closure_mm", c.Checks[k].Closure)
 		j.num("closure_limit_mm", c.Checks[k].ClosureLimit)
 		j.num("sag_at_6_mm", c.Checks[k].Sag)
+		j.num("misfit_ratio", c.Checks[k].Misfit)
 		j.shut('}')
 	}
 	j.shut(']')
+	j.num("misfit_ratio", c.Misfit)
 	j.num("residual_sd_mm", c.ResidualSD)
 	j.num("residual_limit_mm", c.ResidualLimit)
 	j.problems(r.Problems)

@@ -225,7 +225,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		}
 		w.noVerdict = true
 	}
-	in.Coupling = r.Coupling
+	in.Coupling, in.UDistance = r.Coupling, e.set.distanceU
 	if sc.state[cGraduation] == unreadable || sc.state[cRepeatability] == unreadable {
 		w.noVerdict = true
 	}
@@ -527,7 +527,7 @@ func bounds(id colID) (least float64, strictly bool) {
 	switch id {
 	case cPriority, cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cStatToMov, cGivenOffU, cGivenSlopeU:
 		return 0, true
-	case cGraduation, cRepeatability, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
+	case cGraduation, cRepeatability, cSagU, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
 		return 0, false
 	}
 	if id >= cRoom && id < numInputs {
@@ -870,6 +870,14 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 		switch v, st := e.num(sag); st {
 		case fine:
 			s.SagAt6, info.SagGiven = e.sag(r, sag, v), true
+			s.USag = e.set.sagShare * math.Abs(s.SagAt6) / 2
+			if x, st := e.num(cSagU); st == fine {
+				s.USag = x / 2
+			} else if st == unreadable {
+				r.sagHeld = true
+			}
+		case absent:
+			s.USag = e.longBracket(r, f, &info)
 		case unreadable:
 			ok = false
 		}
@@ -890,6 +898,38 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 	sc.sweeps, sc.fam, sc.textual = append(sc.sweeps, s), append(sc.fam, f), append(sc.textual, textual)
 	r.Sweeps = append(r.Sweeps, info)
 	return ok
+}
+
+// longBracket is the standard uncertainty of the sag of a bracket whose sag nobody typed: nothing for a short one, for a machine on a vertical flange, whose brackets hang along its shaft
+// whichever way they turn, and where the job says that blank is none; else what a usual bracket sags over the length, as a rough idea of what may be missing.
+func (e *Evaluator) longBracket(r *RowResult, f family, info *SweepInfo) float64 {
+	if e.set.noSag || r.OnFlange || !rims.has(f) && f != fSecondRim {
+		return 0
+	}
+	reach := func(id colID) float64 {
+		v, st := e.num(id)
+		if st == absent {
+			v, st = e.chained(r, id)
+		}
+		if st != fine {
+			return 0
+		}
+		return v
+	}
+	far := cToMov
+	if f == fSecondRim {
+		far = cToSecond
+	}
+	length := reach(far) + reach(cToStat)
+	if !(length > longestBare) {
+		return 0
+	}
+	d, ok := (&calc.Bar{OD: 25, ID: 20, Length: length, E: 200_000, Density: 7850, Tip: 0.15}).Droop()
+	if !ok || !(math.Abs(d.DialAtSix) < 100) {
+		return 0
+	}
+	info.Bracket, info.MaySag = length, -d.DialAtSix
+	return -d.DialAtSix
 }
 
 // sag is what a dial shows at 6 o'clock. A positive number for a rim dial can mean that it really showed more there, or the amount it sags, as US Bureau of Reclamation FIST 4-1A p. 17 writes
@@ -1045,6 +1085,13 @@ func (e *Evaluator) given(r *RowResult) bool {
 		}
 	}
 	in.GivenU = calc.Line{DV: u, DH: u, TV: uSlope, TH: uSlope}
+	if d, sd := e.num(cFaceDia); sd == fine { // slopes by gap difference have the diameter's uncertainty
+		for id, t := range map[colID]*float64{cGivenGapV: &in.GivenU.TV, cGivenGapH: &in.GivenU.TH} {
+			if g, st := e.num(id); st == fine {
+				*t = math.Hypot(*t, g/d*1000*e.set.distanceU/d)
+			}
+		}
+	}
 	return ok
 }
 

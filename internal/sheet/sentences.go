@@ -152,13 +152,17 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceHint, senAcrossAssumed)
 	}
 	for k := range r.Sweeps {
-		if s := &r.Sweeps[k]; s.Dial && !s.SagGiven {
+		switch s := &r.Sweeps[k]; {
+		case s.Dial && !s.SagGiven && s.Bracket > 0:
+			say(SentenceHint, senNoSagLong, s.Name, e.dist(math.Round(s.Bracket)), e.thick(s.MaySag))
+		case s.Dial && !s.SagGiven:
 			say(SentenceHint, senNoSag, s.Name)
 		}
 	}
 	if r.readsFaces() {
 		say(SentenceHint, senFaceHeld)
 	}
+	e.saySure(i, r, say)
 	if t := e.limitText(r); t != "" {
 		say(SentenceHint, senLimits, t)
 	}

@@ -20,10 +20,13 @@ type settings struct {
 	mark        units.Decimal
 	cold        float64
 	coupling    tables.Coupling
-	seenFrom    int  // 1: from behind the stationary machine
-	positiveSag int  // 0 not said, 1 dial reading, 2 amount
-	wantedFrom  int  // 0 not said, 1 cold setting, 2 growth
-	onFlange    bool // Default coupling holds a word that says how the machines are mounted
+	seenFrom    int     // 1: from behind the stationary machine
+	positiveSag int     // 0 not said, 1 dial reading, 2 amount
+	noSag       bool    // a blank sag on a long bracket is none
+	sagShare    float64 // expanded
+	distanceU   float64 // mm
+	wantedFrom  int     // 0 not said, 1 cold setting, 2 growth
+	onFlange    bool    // Default coupling holds a word that says how the machines are mounted
 	addShares   bool
 	limits      string
 	dial        tables.Trust
@@ -151,6 +154,9 @@ func (e *Evaluator) readSettings() {
 	if i, ok := word(sPositiveSag); ok {
 		s.positiveSag = i + 1
 	}
+	if i, ok := word(sNoSag); ok {
+		s.noSag = i == 1
+	}
 	if i, ok := word(sWantedFrom); ok {
 		s.wantedFrom = i + 1
 	}
@@ -222,6 +228,9 @@ func (e *Evaluator) readSettings() {
 	take(&s.checks.BalanceShare, sBalanceShare, true)
 	take(&s.checks.BalanceGraduation, sBalanceGraduations, true)
 	take(&s.checks.ClosureGraduation, sClosureGraduations, true)
+	s.sagShare, s.distanceU = defaultSagShare, defaultDistanceU
+	take(&s.sagShare, sSagShare, false)
+	take(&s.distanceU, sDistanceU, false)
 	take(&s.softLimit, sSoftFoot, true)
 	take(&s.tempU, sTempU, false)
 	take(&s.coefU, sCoefU, false)

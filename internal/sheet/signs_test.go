@@ -243,3 +243,35 @@ func TestAskedColumns(t *testing.T) {
 		}
 	}
 }
+
+// TestCertainty: what the readings, the sag and the tape contribute is in the ±, and the panel says what it is made of and what would settle a verdict.
+func TestCertainty(t *testing.T) {
+	// A reading 0.07 mm off passed the checks of large readings, and the row was inside, 100 %, ± 0.004.
+	big := []string{"Speed=1480", "Coupling to stationary plane=100", "Coupling to movable plane=100", "Coupling to front feet=300", "Front to rear feet=500", "Running offset V=1", "Running offset H=0",
+		"Movable rim 12=0", "Movable rim 3=-1.00", "Movable rim 6=-2.00", "Movable rim 9=-0.93", "Stationary rim 12=0", "Stationary rim 3=1.00", "Stationary rim 6=2.00", "Stationary rim 9=1.00"}
+	e, r := one(t, big...)
+	if k := r.Calc.Checks[0].Misfit; !(k > 8) || r.Calc.Checks[1].Misfit != 1 || !(r.Offset.UH > 0.02) {
+		t.Errorf("ratio %g, offset ± %g", k, r.Offset.UH)
+	}
+	if s := fmt.Sprint(e.Sentences(0)); !strings.Contains(s, "The readings of Movable rim disagree among themselves") || !strings.Contains(s, "comes from the readings of Movable rim (9") {
+		t.Error(s)
+	}
+	// Sag has an uncertainty, a share of it or as typed; a long bracket without one is asked about once a job and widens the ±; 0 typed or the job's answer is an answer.
+	long := change(reverse, "Coupling to stationary plane=300", "Coupling to movable plane=300")
+	_, bare := one(t, long...)
+	eb, _ := one(t, long...)
+	if p := eb.Problems(); len(p) != 1 || !strings.Contains(p[0].Text, "600 mm") || !strings.Contains(p[0].Hint, "Sag not given") {
+		t.Error(p)
+	}
+	_, zero := one(t, change(long, "Movable sag at 6=0", "Stationary sag at 6=0")...)
+	_, typed := one(t, change(long, "Movable sag at 6=-0.1", "Stationary sag at 6=-0.1")...)
+	_, sure := one(t, change(long, "Movable sag at 6=-0.1", "Stationary sag at 6=-0.1", "Sag ±=0")...)
+	if !(bare.Slope.UV > 5*zero.Slope.UV) || !(typed.Slope.UV > sure.Slope.UV) || math.Abs(sure.Slope.UV-zero.Slope.UV) > 1e-4 || bare.Calc.Line != zero.Calc.Line {
+		t.Error(bare.Slope.UV, zero.Slope.UV, typed.Slope.UV, sure.Slope.UV)
+	}
+	// Too close to call: something is said that would settle it, or that nothing does.
+	e, r = one(t, change(reverse, "Coupling=universal", "Slope limit=0.52")...)
+	if s := fmt.Sprint(e.Sentences(0)); r.Verdict != calc.TooClose || !strings.Contains(s, "settle") || !strings.Contains(s, "The ± of what decides comes from the readings of") {
+		t.Error(r.Verdict, s)
+	}
+}

@@ -20,11 +20,9 @@ func rowOf(c *vec.Case) *Job {
 	t := j.Machines
 	t.Header, t.Rows = []string{"Machine"}, [][]string{{"pump"}}
 	t.FirstRow = 2
+	j.Settings = &Table{Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{{"Sag not given", "no sag"}}} // the books say nothing of sag
 	for _, kv := range c.In {
 		if k, ok := strings.CutPrefix(kv.Name, "Job: "); ok {
-			if j.Settings == nil {
-				j.Settings = &Table{Header: []string{"Name", "Value"}, FirstRow: 2}
-			}
 			j.Settings.Rows = append(j.Settings.Rows, []string{k, kv.Value})
 			continue
 		}

@@ -1,0 +1,91 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+)
+
+// What uncertainty is taken where nothing is said; common practice, no source.
+const (
+	defaultSagShare  = 0.2   // of a sag, expanded
+	defaultDistanceU = 1.0   // mm, standard, of a distance by tape
+	longestBare      = 200.0 // mm: a usual bracket no longer than this shows 6 µm at 6 o'clock or less (calc.Bar), which the reading's own uncertainty covers
+)
+
+// inputOf is the calculation's input of row i, good until another row is read.
+func (e *Evaluator) inputOf(i int) *calc.Input {
+	var again RowResult
+	var w want
+	again.Kind = MachineRow
+	e.understand(i, &again, &w)
+	return &e.sc.in
+}
+
+// saySure says what the uncertainty of a verdict is made of, and what would settle one that is too close to call.
+func (e *Evaluator) saySure(i int, r *RowResult, say func(SentenceKind, string, ...any)) {
+	c := &r.Calc
+	ratio := func(k float64) string { return strconv.FormatFloat(k, 'f', 1, 64) }
+	odd := ""
+	for k := range r.Sweeps {
+		if k < len(c.Checks) && c.Checks[k].Misfit > 1 {
+			say(SentenceHint, senMisfit, r.Sweeps[k].Name, ratio(c.Checks[k].Misfit))
+			if odd == "" {
+				odd = r.Sweeps[k].Name
+			}
+		}
+	}
+	if c.Misfit > 1 {
+		say(SentenceHint, senMisfitAll, ratio(c.Misfit))
+	}
+	if r.Verdict == calc.NotJudged || len(r.Sweeps) == 0 || math.IsNaN(c.Found.Share) {
+		return
+	}
+	in := e.inputOf(i)
+	if len(in.Sweeps) != len(r.Sweeps) {
+		return
+	}
+	var words []string
+	main := ""
+	for _, p := range in.Parts(c) {
+		if p.Share < 0.05 && len(words) > 0 {
+			break
+		}
+		what := [...]string{calc.FromSag: senPartSag, calc.FromDistances: senPartDistances, calc.FromWanted: senPartWanted}
+		word := what[p.Kind]
+		if p.Kind == calc.FromSweep {
+			word = fmt.Sprintf(senPartSweep, r.Sweeps[p.Sweep].Name)
+		} else if main == "" {
+			main = word
+		}
+		words = append(words, fmt.Sprintf(senPart, word, e.percent(p.Share)))
+	}
+	if len(words) > 0 {
+		say(SentenceHint, senPartsOf, strings.Join(words, ", "))
+	}
+	if r.Verdict != calc.TooClose {
+		return
+	}
+	if odd != "" {
+		say(SentenceHint, senSettleOdd, odd)
+	}
+	sweep, times := in.Settles(c)
+	often := senOnce
+	if times > 1 {
+		often = fmt.Sprintf(senTimes, times)
+	}
+	switch {
+	case times > 0 && sweep >= 0:
+		say(SentenceHint, senSettle, r.Sweeps[sweep].Name, often)
+	case times > 0:
+		say(SentenceHint, senSettleAll, often)
+	case main == "":
+		main = senPartDistances
+		fallthrough
+	default:
+		say(SentenceHint, senSettleNot, main)
+	}
+}
