@@ -33,7 +33,7 @@ var unfinished struct {
 // that name stays, and the status is 128 and the signal's number. A signal that whoever started the program has had ignored stays ignored.
 func endOnSignals(stderr io.Writer) {
 	c := make(chan os.Signal, 1)
-	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+	for _, s := range endings {
 		if !signal.Ignored(s) {
 			signal.Notify(c, s)
 		}
