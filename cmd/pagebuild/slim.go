@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -78,16 +79,21 @@ func apply(dir string, edits []edit) error {
 // slim writes the edited copy of the library to dist/slim/excelize, and beside it a go.mod in which it stands in the library's place. It returns the
 // path of that go.mod, which `go build -modfile` takes.
 func slim(root string) (string, error) {
-	cmd := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", slimModule)
+	// Asked of the download and not of the list, which knows no place for a module that is not on this machine yet.
+	cmd := exec.Command("go", "mod", "download", "-json", slimModule)
 	cmd.Dir = root
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()
+	var got struct{ Dir, Error string }
+	if e := json.Unmarshal(out, &got); e == nil && got.Error != "" {
+		return "", errors.New(got.Error)
+	}
 	if err != nil {
 		return "", err
 	}
-	from := strings.TrimSpace(string(out))
+	from := got.Dir
 	if from == "" {
-		return "", errors.New(slimModule + " is not downloaded: go mod download")
+		return "", fmt.Errorf("go mod download gives no place for %s", slimModule)
 	}
 	base := filepath.Join(root, "dist", "slim")
 	to := filepath.Join(base, "excelize")

@@ -213,6 +213,8 @@ for (const launch of [chromium, firefox]) {
       assert.match(await p.text(".crew-says details[data-what=feet] svg"), /Intake, raw water pump 1 motor/);
       await p.eval(() => { globalThis.print = () => {}; });
       await p.click("header [data-do=printMachine]");
+      // The paper waits until the stock is shared out.
+      await p.until(() => !!document.querySelector("#paper svg"));
       assert.match(await p.text("#paper"), /Feet seen from above/);
     });
 
