@@ -11,7 +11,7 @@ import { theme, setTheme } from "./theme.js";
 import { crewScreen } from "./crew.js";
 import { listScreen } from "./list.js";
 import { tablesScreen } from "./tables.js";
-import { calculatorsScreen } from "./calculators.js";
+import { goScreens } from "./screens.js";
 import { arranging } from "./arrange.js";
 import { finding } from "./find.js";
 import { pasting } from "./paste.js";
@@ -1063,7 +1063,8 @@ export async function start(restart, lacks) {
   screens.list = listScreen(parts);
   screens.shims = shimsScreen(parts);
   screens.tables = tablesScreen(parts);
-  screens.calc = calculatorsScreen(parts);
+  const inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click() });
+  screens.calc = inGo("calc");
   Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
   const pastes = pasting(parts);
   pasteText = pastes.paste;

@@ -20,6 +20,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
@@ -59,15 +60,19 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 	if err != nil {
 		return err
 	}
+	screenWords, err := catalogue(root, language)
+	if err != nil {
+		return err
+	}
 	packed, sizes := map[string][]byte{}, map[string]int{}
 	for _, name := range []string{"page", "workbook"} {
-		var flags []string
+		flags := slices.Clone(screenWords)
 		if name == "workbook" {
 			modfile, err := slim(root)
 			if err != nil {
 				return err
 			}
-			flags = []string{"-modfile=" + modfile}
+			flags = append(flags, "-modfile="+modfile)
 		}
 		wasm, err := program(root, name, version, flags...)
 		if err != nil {

@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/journal"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -29,6 +30,8 @@ type app struct {
 	snapshot     *sheet.Job // as it was when its whole copy was begun
 	freezes      int        // counts them
 	copied       *sheet.Job // brought back from a copy, not shown yet
+	screens      map[string]screens.Screen
+	byScreen     grid.Change // what a screen changed since the page was told
 }
 
 // A desk is an open job and all that belongs to it.

@@ -234,11 +234,8 @@ func init() {
 		"lookup":         opLookup,
 		"tableDo":        opTableDo,
 		"tableText":      opTableText,
-		"calcs":          opCalcs,
-		"calc":           opCalc,
-		"calcRow":        opCalcRow,
-		"calcBatch":      opCalcBatch,
-		"calcText":       opCalcText,
+		"screen":         opScreen,
+		"took":           opTook,
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -152,14 +153,10 @@ func heading(c *tables.Column, system string) string {
 
 // sourceWords are a source and its grade in words.
 func sourceWords(s tables.Source, own bool) string {
-	grade := s.Grade.String()
 	if own {
-		grade = tables.Stated.String()
+		s.Grade = tables.Stated
 	}
-	if s.Text == "" {
-		return grade
-	}
-	return s.Text + " · " + grade
+	return screens.SourceWords(s)
 }
 
 // opTables lists the tables, and the machines that a row can be used for.
@@ -486,21 +483,8 @@ func opTableText(a *app, in *arguments) raw {
 
 // given is a table to be taken elsewhere: text and HTML for the clipboard, CSV for a file. What a spreadsheet would run as a formula is guarded.
 func (a *app) given(head []string, rows [][]string) raw {
-	sep := byte(',')
-	if a.ev.Decimal() == units.Comma {
-		sep = ';'
-	}
-	csv := sheet.AppendCSVRow(nil, head, sep)
-	for _, r := range rows {
-		csv = sheet.AppendCSVRow(csv, r, sep)
-		for i, s := range r {
-			if b := sheet.AppendCSVRow(nil, []string{s}, 0); s != "" && s[0] != '\'' && strings.HasPrefix(strings.TrimPrefix(string(b), `"`), "'") {
-				r[i] = "'" + s
-			}
-		}
-	}
-	text, html := grid.FormatTable(head, rows)
-	return new(object).int("rows", len(rows)).text("text", text).text("html", html).text("csv", string(csv)).end()
+	clip, csv := screens.Table(head, rows, a.ev.Decimal() == units.Comma)
+	return new(object).int("rows", len(rows)).text("text", clip.Text).text("html", clip.HTML).text("csv", csv).end()
 }
 
 func boolInt(b bool) int {

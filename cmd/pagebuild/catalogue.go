@@ -1,0 +1,66 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"shimsheet/internal/words"
+)
+
+// catalogue is what `go build` is told so that the screens in Go speak a language: nothing for English, which is in the source, else an overlay that puts
+// internal/words/catalogue.xx.txt in its place. A text that is missing there, is not needed, or has other values than the English one, is an error.
+func catalogue(root, language string) (flags []string, err error) {
+	if language == "en" {
+		return nil, nil
+	}
+	dir := filepath.Join(root, "internal", "words")
+	english, err := words.Parse(words.Catalogue)
+	if err != nil {
+		return nil, err
+	}
+	name := filepath.Join(dir, "catalogue."+language+".txt")
+	b, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	other, err := words.Parse(string(b))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if err := sameTexts(english, other); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{filepath.Join(dir, "catalogue.txt"): name}})
+	if err != nil {
+		return nil, err
+	}
+	file := filepath.Join(root, "dist", "catalogue.json")
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return nil, err
+	}
+	return []string{"-overlay=" + file}, os.WriteFile(file, overlay, 0o644)
+}
+
+// sameTexts says where two catalogues differ in their keys, or in the values of a text.
+func sameTexts(english, other map[string]string) error {
+	for key, text := range english {
+		said, ok := other[key]
+		if !ok {
+			return fmt.Errorf("%s is missing", key)
+		}
+		for i := 0; i < 10; i++ {
+			if v := fmt.Sprintf("{%d}", i); strings.Contains(text, v) != strings.Contains(said, v) {
+				return fmt.Errorf("%s has other values: %q", key, said)
+			}
+		}
+	}
+	for key := range other {
+		if _, ok := english[key]; !ok {
+			return fmt.Errorf("nobody shows %s", key)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,111 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"shimsheet/internal/grid"
+	"shimsheet/internal/screens"
+	"shimsheet/internal/sheet"
+)
+
+// newScreens are the screens in Go by their name, which is the end of their element's id: screen-NAME.
+var newScreens = map[string]func(*app) screens.Screen{
+	"calc": func(a *app) screens.Screen { return screens.NewCalculators(a) },
+}
+
+// screen is the screen of a name, made when it is first asked for; nil: there is none.
+func (a *app) screen(name string) screens.Screen {
+	if s := a.screens[name]; s != nil {
+		return s
+	}
+	begin := newScreens[name]
+	if begin == nil {
+		return nil
+	}
+	if a.screens == nil {
+		a.screens = map[string]screens.Screen{}
+	}
+	a.screens[name] = begin(a)
+	return a.screens[name]
+}
+
+// opScreen asks a screen: its name and what happened. "show" and "changed" are the page's own; "event" is followed by name, argument, kind, value, key.
+func opScreen(a *app, in *arguments) raw {
+	s := a.screen(in.text())
+	if s == nil {
+		return failure("There is no such screen.")
+	}
+	var u screens.Update
+	switch in.text() {
+	case "show":
+		u = s.Show()
+	case "changed":
+		u = s.JobChanged()
+	case "event":
+		u = s.Event(screens.Event{Name: in.text(), Arg: in.text(), Kind: in.text(), Value: in.text(), Key: in.text()})
+	}
+	return updateObject(&u).end()
+}
+
+// change lets a screen's host change a sheet of the job, with its own step to undo on that sheet. The screen answers Update{Changed: true}, and the
+// page then asks for opTook.
+func (a *app) change(k sheet.SheetKind, f func(*grid.Model) grid.Change) grid.Change {
+	ch := f(a.grids[k])
+	a.changed(k, ch)
+	if ch.Any {
+		a.byScreen = grid.Change{Any: true, Header: ch.Header || a.byScreen.Header, Note: ch.Note}
+	}
+	return ch
+}
+
+// opTook is the state after a screen changed the job.
+func opTook(a *app, _ *arguments) raw {
+	ch := a.byScreen
+	a.byScreen = grid.Change{}
+	return a.state(ch).end()
+}
+
+// updateObject leaves out what an update does not hold.
+func updateObject(u *screens.Update) *object {
+	o := new(object)
+	var regions, attributes, values [][]string
+	for _, r := range u.Regions {
+		regions = append(regions, []string{r.ID, r.Content.String()})
+	}
+	for _, t := range u.Attributes {
+		if t.Off {
+			attributes = append(attributes, []string{t.ID, t.Name})
+		} else {
+			attributes = append(attributes, []string{t.ID, t.Name, t.Value})
+		}
+	}
+	for _, v := range u.Values {
+		values = append(values, []string{v.ID, v.Text})
+	}
+	o.rows("regions", regions).rows("attributes", attributes).rows("values", values)
+	for _, t := range [...][2]string{{"focus", u.Focus}, {"say", u.Say}, {"open", u.Open}, {"dialog", u.Dialog}, {"soon", u.Soon}} {
+		if t[1] != "" {
+			o.text(t[0], t[1])
+		}
+	}
+	for _, t := range [...]struct {
+		key string
+		yes bool
+	}{{"top", u.Top}, {"changed", u.Changed}, {"print", u.Print}} {
+		if t.yes {
+			o.yes(t.key, true)
+		}
+	}
+	if u.Soon != "" {
+		o.int("soonIn", u.SoonIn)
+	}
+	if u.Copy != nil {
+		o.texts("copy", []string{u.Copy.Text, u.Copy.HTML})
+	}
+	if u.File != nil {
+		o.texts("file", []string{u.File.Name, u.File.Type, u.File.Text})
+	}
+	return o
+}
+
+var _ = (*app).change // the first screen that changes the job takes this line away

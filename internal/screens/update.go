@@ -1,0 +1,59 @@
+package screens
+
+// An Event is what a person did in a screen.
+type Event struct {
+	Name  string // as On, OnLater or OnKey said
+	Arg   string // the same
+	Kind  string // "click", "input", "change", "submit" or "keydown"
+	Value string // what the element holds: a field's text, a list's choice, "true" or "false" of a box to tick; several fields of a form: name U+001F value U+001E …
+	Key   string // of a keydown
+}
+
+// An Update is what the page is to do.
+type Update struct {
+	Regions    []Region
+	Attributes []Attribute
+	Values     []Value
+	Focus      string // id of the element to go to, "" none
+	Soon       string // this event is sent again by itself, with nothing in it, after SoonIn milliseconds, unless the screen is asked something before
+	SoonIn     int
+	Top        bool   // the screen is shown from its top
+	Say        string // for the line of messages and for a screen reader
+	Copy       *Clip
+	File       *File
+	Changed    bool   // the job was changed: the page reads its state anew and keeps it
+	Print      bool   // what stands in the region "paper" is printed
+	Open       string // another screen or sheet: the id of its tab
+	Dialog     string // id of a dialog to open; "-" closes the one that is open
+}
+
+// A Region is the new content of an element.
+type Region struct {
+	ID      string
+	Content HTML
+}
+
+// An Attribute is set, or taken off where Off.
+type Attribute struct {
+	ID, Name, Value string
+	Off             bool
+}
+
+// A Value is what a field is to hold.
+type Value struct{ ID, Text string }
+
+// A Clip goes onto the clipboard: as text, and as HTML where that is not empty.
+type Clip struct{ Text, HTML string }
+
+// A File is handed to the browser to be saved.
+type File struct{ Name, Type, Text string }
+
+// A Screen is one of the page's screens.
+type Screen interface {
+	// Show is the screen from its beginning: usually one region, the screen's own.
+	Show() Update
+	// Event answers what a person did.
+	Event(Event) Update
+	// JobChanged is asked after the job changed elsewhere while this screen is shown, and when packs, limits or other results became others.
+	JobChanged() Update
+}

@@ -1,0 +1,121 @@
+// The browser's side of the screens in Go (package screens): one listener for each kind of event takes what was pressed, typed or chosen to the program, and what
+// the program answers is put on the page.
+import { toClipboard } from "./clip.js";
+import { handOver } from "./files.js";
+import * as T from "texts";
+
+const SEP = "\u001f", END = "\u001e";
+
+/** Puts HTML into an element; what had the focus and the place in its text gets them back, by its id. */
+function fillRegion(id, html) {
+  const el = document.getElementById(id);
+  if (!el) throw new Error("no-element-" + id);
+  const had = el.contains(document.activeElement) && document.activeElement !== el ? document.activeElement : null;
+  const at = had && typeof had.selectionStart === "number" ? [had.selectionStart, had.selectionEnd] : null;
+  const scrolls = [...el.querySelectorAll("[data-scroll][id]")].map((x) => [x.id, x.scrollLeft, x.scrollTop]);
+  el.innerHTML = html;
+  for (const [x, left, top] of scrolls) document.getElementById(x)?.scrollTo(left, top);
+  if (!had?.id) return;
+  const now = document.getElementById(had.id);
+  now?.focus({ preventScroll: true });
+  if (at && now && now.setSelectionRange) now.setSelectionRange(...at);
+}
+
+/** What an element holds, for the program. */
+function held(el) {
+  if (el.tagName === "FORM") {
+    return [...el.elements].filter((x) => x.name).map((x) => x.name + SEP + held(x)).join(END);
+  }
+  if (el.type === "checkbox" || el.type === "radio") return String(el.checked);
+  return el.value ?? "";
+}
+
+/**
+ * The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab with that id.
+ * The result makes the screen of a name, as page.js knows screens.
+ */
+export function goScreens({ ask, say, changed, open }) {
+  const waiting = new Map(); // by element or screen: {timer, run}
+  const flush = (name) => {
+    for (const [key, w] of [...waiting]) {
+      if (w.name !== name) continue;
+      clearTimeout(w.timer);
+      waiting.delete(key);
+      w.run();
+    }
+  };
+  const later = (key, name, ms, run) => {
+    clearTimeout(waiting.get(key)?.timer);
+    waiting.set(key, { name, run, timer: setTimeout(() => { waiting.delete(key); run(); }, ms) });
+  };
+
+  function apply(name, u) {
+    if (!u) return;
+    for (const [id, html] of u.regions) fillRegion(id, html);
+    for (const [id, attribute, value] of u.attributes) {
+      const el = document.getElementById(id);
+      if (value === undefined) el?.removeAttribute(attribute);
+      else el?.setAttribute(attribute, value);
+    }
+    for (const [id, text] of u.values) {
+      const el = document.getElementById(id);
+      if (el && el.value !== text) el.value = text;
+    }
+    if (u.dialog === "-") document.querySelector("dialog[open]")?.close();
+    else if (u.dialog) document.getElementById(u.dialog).showModal();
+    if (u.focus) document.getElementById(u.focus)?.focus();
+    if (u.top) document.getElementById("screen-" + name)?.scrollTo(0, 0);
+    if (u.copy) say(toClipboard(...u.copy) ? u.say ?? "" : T.screens.notCopied);
+    else if (u.say) say(u.say);
+    if (u.file) handOver(u.file[0], u.file[1], [u.file[2]]);
+    if (u.changed) changed();
+    if (u.soon) later(name, name, u.soonIn, () => send(name, u.soon, "", "soon", "", ""));
+    if (u.print) print();
+    if (u.open) open(u.open);
+  }
+
+  const send = (name, ...event) => apply(name, ask("screen", name, "event", ...event));
+
+  function take(e, kind) {
+    const keyed = kind === "keydown";
+    const el = e.target.closest?.(keyed ? "[data-keyed]" : "[data-on]");
+    const root = el?.closest("[data-screen-in-go]");
+    if (!root) return;
+    const name = root.dataset.screenInGo;
+    if (keyed) {
+      if (!el.dataset.keys.split(" ").includes(e.key) || e.ctrlKey || e.metaKey || e.altKey) return;
+      e.preventDefault();
+      return send(name, el.dataset.keyed, el.dataset.arg ?? "", kind, held(el), e.key);
+    }
+    const field = /^(INPUT|TEXTAREA)$/.test(el.tagName), list = el.tagName === "SELECT", box = field && /^(checkbox|radio)$/.test(el.type);
+    const wants = el.tagName === "FORM" ? "submit" : list || box ? "change" : field ? "input" : "click";
+    if (kind === "submit") e.preventDefault();
+    if (kind !== wants) return;
+    const run = () => send(name, el.dataset.on, el.dataset.arg ?? "", kind, held(el), "");
+    if (el.dataset.wait) later(el, name, Number(el.dataset.wait), run);
+    else run();
+  }
+  for (const kind of ["click", "input", "change", "submit", "keydown"]) document.addEventListener(kind, (e) => take(e, kind));
+
+  // Up and down along the buttons of a list at the side.
+  document.addEventListener("keydown", (e) => {
+    const to = { ArrowDown: 1, ArrowUp: -1 }[e.key], nav = to && e.target.closest?.("[data-screen-in-go] [data-arrows]");
+    if (!nav) return;
+    e.preventDefault();
+    const all = [...nav.children];
+    all[Math.max(0, Math.min(all.length - 1, all.indexOf(document.activeElement) + to))].focus();
+  });
+
+  return (name, more = {}) => {
+    const root = document.getElementById("screen-" + name);
+    root.dataset.screenInGo = name;
+    root.tabIndex = -1;
+    return {
+      side: false,
+      show() { apply(name, ask("screen", name, "show")); },
+      hide() { flush(name); },
+      update(s) { if (s.changed || s.shared) apply(name, ask("screen", name, "changed")); },
+      ...more,
+    };
+  };
+}
