@@ -39,6 +39,9 @@ func AfterFeet(in *Input, res *Result, rise []float64, moved []Moved) bool {
 		res.Feet[i].Rounded = r
 	}
 	res.After.DV, res.After.TV = mv-sxv/sxx*mx, 1000*sxv/sxx
+	if p := in.Planned; p != nil {
+		res.After.DV, res.After.TV = res.After.DV+p.Others.DV, res.After.TV+p.Others.TV
+	}
 	_, cov := deviation(in, res)
 	g := newJudge(in, &cov, &res.byLength)
 	g.after(res, &res.After, moved, res.Found.Verdict == NotJudged, &res.AfterJ)

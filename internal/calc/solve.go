@@ -700,6 +700,9 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 			Shim: -(dev.DV + dev.TV*k), UShim: 2 * root(vv),
 			Move: -(dev.DH + dev.TH*k), UMove: 2 * root(hh),
 			Rounded: nan, MoveRounded: nan}
+		if p := in.Planned; p != nil {
+			f.Shim, f.Move = p.Own.At(x)
+		}
 		if in.UDistance > 0 { // the first pair by one distance, the others by two
 			ux := in.UDistance / 1000
 			if i > 0 {
@@ -720,7 +723,15 @@ func correct(in *Input, res *Result, dev Line, cov *Cov) {
 		return
 	}
 	if after, ok := through(res); ok {
+		in.others(&after)
 		res.After, res.HasAfter = after, true
+	}
+}
+
+// others adds what other machines' moves do to a line after.
+func (in *Input) others(l *Line) {
+	if p := in.Planned; p != nil {
+		l.DV, l.TV, l.DH, l.TH = l.DV+p.Others.DV, l.TV+p.Others.TV, l.DH+p.Others.DH, l.TH+p.Others.TH
 	}
 }
 
@@ -787,20 +798,16 @@ func correctFlange(in *Input, res *Result, dev Line) {
 	if !finite(x) {
 		x = 0
 	}
-	res.SlideV, res.SlideH = -(dev.DV + dev.TV*x/1000), -(dev.DH + dev.TH*x/1000)
-	low := math.Inf(1)
-	for i := 0; i < in.Bolts; i++ {
-		c, s := in.bolt(i)
-		h := in.BoltCircleRadius * (dev.TV*c + dev.TH*s) / 1000
-		low = min(low, h)
-		res.BoltShims = append(res.BoltShims, h)
+	if p := in.Planned; p != nil {
+		dev = Line{-p.Own.DV, -p.Own.TV, -p.Own.DH, -p.Own.TH}
 	}
-	if !finite(low) || !finite(res.SlideV+res.SlideH) {
+	res.SlideV, res.SlideH = -(dev.DV + dev.TV*x/1000), -(dev.DH + dev.TH*x/1000)
+	res.BoltShims = in.BoltShims(res.BoltShims, dev.TV, dev.TH)
+	if len(res.BoltShims) == 0 || !finite(res.SlideV+res.SlideH) {
 		res.BoltShims = res.BoltShims[:0] // part of a line
 		return
 	}
 	for i := range res.BoltShims {
-		res.BoltShims[i] = max(0, res.BoltShims[i]-low)
 		if in.Packer != nil {
 			res.BoltPacks = append(res.BoltPacks, in.Packer.Pack(res.BoltShims[i]))
 		}
@@ -810,22 +817,47 @@ func correctFlange(in *Input, res *Result, dev Line) {
 	}
 }
 
+// BoltShims appends the shims at the bolts of a flange that turn a slope of tv and th away, the least of them nothing; none for numbers that are none.
+func (in *Input) BoltShims(list []float64, tv, th float64) []float64 {
+	low := math.Inf(1)
+	for i := range in.Bolts {
+		c, s := in.bolt(i)
+		h := in.BoltCircleRadius * (tv*c + th*s) / 1000
+		low = min(low, h)
+		list = append(list, h)
+	}
+	if !finite(low) {
+		return list[:0]
+	}
+	for i := range list {
+		list[i] = max(0, list[i]-low)
+	}
+	return list
+}
+
+// BoltTurn is how far shims at the bolts turn the shaft, mm/m: the slope of the plane that best fits them, taken away.
+func (in *Input) BoltTurn(shim func(bolt int) float64) (tv, th float64) {
+	var a, b float64
+	for i := range in.Bolts {
+		c, s := in.bolt(i)
+		a += shim(i) * c
+		b += shim(i) * s
+	}
+	f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
+	return -f * a, -f * b
+}
+
 // afterFlange is the line after the bolt packs and the slide of res: the plane that best fits the packs tells how far the slope turns.
 func afterFlange(in *Input, res *Result) Line {
 	x := in.FlangeStation
 	if !finite(x) {
 		x = 0
 	}
-	var a, b float64
-	for i := range res.BoltPacks {
-		c, s := in.bolt(i)
-		a += res.BoltPacks[i].Sum * c
-		b += res.BoltPacks[i].Sum * s
-	}
-	f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
-	after := Line{TV: res.Line.TV - f*a, TH: res.Line.TH - f*b}
+	tv, th := in.BoltTurn(func(i int) float64 { return res.BoltPacks[i].Sum })
+	after := Line{TV: res.Line.TV + tv, TH: res.Line.TH + th}
 	v := res.Line.at(x, false) + roundTo(res.SlideV, in.MoveStep)
 	h := res.Line.at(x, true) + roundTo(res.SlideH, in.MoveStep)
 	after.DV, after.DH = v-after.TV*x/1000, h-after.TH*x/1000
+	in.others(&after)
 	return after
 }

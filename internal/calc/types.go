@@ -96,10 +96,14 @@ type Input struct {
 	UDistance float64 // mm, standard uncertainty of each distance by tape (stations, diameters, length, feet); 0: taken as exact
 	NoMisfit  bool    // what the readings themselves show is not taken into their uncertainty
 
-	Packer   *Packer // nil: packs and the line after are left out
-	MoveStep float64 // mm: sideways moves are rounded to this for the line after; 0: not rounded
+	Planned  *Planned // what a plan of the machine's train asks of it, which then takes the place of its own way to the wanted line; nil: there is none
+	Packer   *Packer  // nil: packs and the line after are left out
+	MoveStep float64  // mm: sideways moves are rounded to this for the line after; 0: not rounded
 	Checks   CheckLimits
 }
+
+// A Planned is what the plan of a train asks: how far the machine itself is moved, as a line, and what the moves of the other machines do to the line read at its coupling.
+type Planned struct{ Own, Others Line }
 
 // CheckLimits are what the readings are held to. The zero value takes the defaults.
 type CheckLimits struct {

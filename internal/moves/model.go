@@ -46,7 +46,10 @@ type model struct {
 // foot adds a pair of feet.
 func (b *model) foot(s *search, machine, pair, plane int, move affine, fixed bool) {
 	m := &s.t.Machines[machine]
-	f := foot{machine: machine, pair: pair, plane: plane, move: move, weight: m.Effort / s.effort, room: m.Pairs[pair].Room[plane], fixed: fixed}
+	f := foot{machine: machine, pair: pair, plane: plane, move: move, weight: m.Effort / s.effort, room: [2]float64{math.NaN(), math.NaN()}, fixed: fixed}
+	if pair < len(m.Pairs) { // the tilt of a flange has no bound: the bolts lengthen
+		f.room = m.Pairs[pair].Room[plane]
+	}
 	for k, r := range f.room {
 		if fixed {
 			f.room[k] = 0
@@ -55,6 +58,23 @@ func (b *model) foot(s *search, machine, pair, plane int, move affine, fixed boo
 		}
 	}
 	b.feet = append(b.feet, f)
+}
+
+// machine adds the pairs of a machine, of a flange its slide and its tilt. shaft is its move at a station.
+func (b *model) machine(s *search, i, plane int, shaft func(x float64) affine) {
+	m := &s.t.Machines[i]
+	for k := range m.Pairs {
+		b.foot(s, i, k, plane, shaft(m.Pairs[k].X), !m.May)
+	}
+	if m.parts() > len(m.Pairs) {
+		x0, x1 := m.ends()
+		tilt, slide := shaft(x1), shaft(x0)
+		for j := range tilt.coef {
+			tilt.coef[j] -= slide.coef[j]
+		}
+		tilt.konst -= slide.konst
+		b.foot(s, i, 1, plane, tilt, !m.May)
+	}
 }
 
 // rigid is the train as one bent bar in one plane, in line but for the joints whose offset is free: its parameters are the tilt of the whole and the height of every piece
@@ -115,8 +135,8 @@ func (s *search) rigid(plane int, free bool) (b *model, fits bool) {
 		if stays(i) {
 			continue
 		}
-		for k := range t.Machines[i].Pairs {
-			z := (t.Machines[i].Pairs[k].X - mid) / half
+		shaft := func(x float64) affine {
+			z := (x - mid) / half
 			f := affine{make([]float64, b.n), -height(i) - tilt(i)*z}
 			if j := index[piece[i]]; j >= 0 {
 				f.coef[j] = 1
@@ -128,8 +148,9 @@ func (s *search) rigid(plane int, free bool) (b *model, fits bool) {
 			} else {
 				f.konst += pinTilt * z
 			}
-			b.foot(s, i, k, plane, f, !t.Machines[i].May)
+			return f
 		}
+		b.machine(s, i, plane, shaft)
 	}
 	return b, fits
 }
@@ -184,8 +205,7 @@ func (s *search) apart(share float64, free bool) *model {
 	line := func(i, plane int, x float64) (move, slope affine) {
 		move, slope = affine{make([]float64, b.n), 0}, affine{make([]float64, b.n), 0}
 		if j := first[i]; j >= 0 {
-			p := t.Machines[i].Pairs
-			x0, x1 := p[0].X, p[len(p)-1].X
+			x0, x1 := t.Machines[i].ends()
 			z := (x - x0) / (x1 - x0)
 			j += 2 * plane
 			move.coef[j], move.coef[j+1] = 1-z, z
@@ -197,11 +217,11 @@ func (s *search) apart(share float64, free bool) *model {
 		if first[i] < 0 {
 			continue
 		}
-		for k := range t.Machines[i].Pairs {
-			for plane := range planes {
-				move, _ := line(i, plane, t.Machines[i].Pairs[k].X)
-				b.foot(s, i, k, plane, move, !t.Machines[i].May)
-			}
+		for plane := range planes {
+			b.machine(s, i, plane, func(x float64) affine {
+				move, _ := line(i, plane, x)
+				return move
+			})
 		}
 	}
 	for i := range t.Couplings {

@@ -28,6 +28,33 @@ type Machine struct {
 	May    bool    // it may be moved
 	Effort float64 // above 0: what a mm of it costs
 	Pairs  []Pair  // two at least where it may be moved; none where it stays and nobody said where its feet are
+	Flange float64 // mm: radius of the bolt circle of a machine on a flange; 0: it stands on feet. Pairs is then the flange alone, which slides
+}
+
+// parts is how many numbers a plane of the machine's plan has: one a pair; of a flange its slide, and how far the rim of its bolt circle tilts, 1/1000 of radius × slope.
+func (m *Machine) parts() int {
+	if m.Flange > 0 && len(m.Pairs) > 0 {
+		return 2
+	}
+	return len(m.Pairs)
+}
+
+// ends are two stations whose moves make the machine's line: the outermost pairs; of a flange itself and a radius beyond.
+func (m *Machine) ends() (x0, x1 float64) {
+	x0, x1 = m.Pairs[0].X, m.Pairs[len(m.Pairs)-1].X
+	if m.Flange > 0 {
+		x1 = x0 + m.Flange
+	}
+	return x0, x1
+}
+
+// Line is the straight line that the machine's parts, as in [Plan.Moves], make in one plane, seen from x: nearest to the moves of its pairs, through two of them exactly.
+func (m *Machine) Line(by [][planes]float64, plane int, x float64) Part {
+	if m.Flange > 0 {
+		slope := by[1][plane] / m.Flange
+		return Part{by[0][plane] + slope*(x-m.Pairs[0].X), 1000 * slope}
+	}
+	return fit(m.Pairs, func(pair int) float64 { return by[pair][plane] }, x)
 }
 
 // A Part is one plane of a line at a coupling: the offset at its centre, mm, and the slope along X, mm/m.
@@ -76,7 +103,7 @@ type Short struct {
 // A Plan is what [Solve] found.
 type Plan struct {
 	Status         Status
-	Moves          [][][planes]float64 // of each machine, of each of its pairs; nil unless Possible
+	Moves          [][][planes]float64 // of each machine, of each of its pairs (of a flange slide and tilt); nil unless Possible
 	Largest, Total float64             // effort × |move|; NaN unless Possible
 	Short          []Short             // all together make a plan possible; Impossible only. Empty: nothing that has feet would help
 	Unnamed        bool                // it is proved impossible, but which rooms are short could not be worked out
@@ -158,7 +185,7 @@ func (s *search) take(list []planned, largest, total float64) {
 	s.plan.Largest, s.plan.Total = largest, total
 	s.plan.Moves = make([][][planes]float64, len(s.t.Machines))
 	for i := range s.t.Machines {
-		s.plan.Moves[i] = make([][planes]float64, len(s.t.Machines[i].Pairs))
+		s.plan.Moves[i] = make([][planes]float64, s.t.Machines[i].parts())
 	}
 	for _, f := range list {
 		if math.Abs(f.move) < 1e-12 {
@@ -189,8 +216,8 @@ func (s *search) widen(b *model, fits bool, unpinned func() (*model, bool)) bool
 	return true
 }
 
-// Fit is the straight line nearest to the moves of a machine's pairs in one plane: through two of them exactly. It is given as seen from a coupling at x.
-func Fit(pairs []Pair, move func(pair int) float64, x float64) Part {
+// fit is the straight line nearest to the moves of pairs, as seen from x.
+func fit(pairs []Pair, move func(pair int) float64, x float64) Part {
 	k := 1 / float64(len(pairs))
 	var mx, mm, sxx, sxm float64
 	for i := range pairs {

@@ -88,8 +88,8 @@ func TestGearTrain(t *testing.T) {
 	expect(t, &p, H, map[[2]int]float64{{2, 0}: 0.20, {2, 1}: 0.08})
 	near(t, "largest", p.Largest, 0.2, 1e-9)
 	for _, k := range [...]int{0, 1} {
-		pump := Fit(keyed.Machines[2].Pairs, func(i int) float64 { return p.Moves[2][i][V] }, -1300)
-		gear := Fit(keyed.Machines[1].Pairs, func(i int) float64 { return p.Moves[1][i][V] }, -1300)
+		pump := keyed.Machines[2].Line(p.Moves[2], V, -1300)
+		gear := keyed.Machines[1].Line(p.Moves[1], V, -1300)
 		off := Part{0.10 + pump.Offset - gear.Offset, 0.50 + pump.Slope - gear.Slope}
 		near(t, "V of the second coupling", [2]float64{off.Offset, off.Slope}[k], 0, 1e-4) // at the end of the circle's H axis V may be √(2·1e-9)
 	}

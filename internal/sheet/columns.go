@@ -384,6 +384,7 @@ const (
 	jMachine
 	jMay
 	jEffort
+	jPlan
 	jNote
 
 	sName // the Job sheet
@@ -757,6 +758,7 @@ var columnTable = [numCols]column{
 	jMachine:     {"machine", "Machine", "trains", QText, "Name of a machine of the train, as it stands under Machine or Stationary.", "machine name|tag", nil},
 	jMay:         {"may_move", "May move", "trains", QChoice, "Whether the machine may be moved: yes or no. Blank: yes for a machine that stands under Machine, else no.", "can move|movable|moves|may be moved", yesNo},
 	jEffort:      {"effort", "Effort", "trains", QNumber, "What moving the machine costs, above 0: with 2 a millimetre of it counts as two of the others. Blank: 1.", "weight|cost", nil},
+	jPlan:        {"plan", "Plan", "trains", QText, "Which plan of the train is followed, on any of its rows: as set (May move and Moves aim as they stand), only MACHINE, MACHINE stays, shared out, least work. Chosen, it is what sheet, packs and lists speak of. Blank: none is chosen.", "chosen plan|plan chosen|alternative", nil},
 	jNote:        {"note", "Note", "trains", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},

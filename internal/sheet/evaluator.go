@@ -97,6 +97,7 @@ type RowResult struct {
 	coldCov   calc.Cov     // of a cold setting by readings
 	sagHeld   bool         // a positive number for sag waits for somebody to say what it means
 	train     *trainRow    // what the trains need of the row; nil: it belongs to none
+	Plan      *RowPlan     // what the chosen plan of its train asks of it; nil: nothing is chosen, or the plan is impossible
 	stopped   bool         // something the line needs is missing or wrong; nothing was computed
 	odd       columnSet    // columns whose number is outside what is usual
 	dashes    columnSet    // columns with a dash or the like, taken as not given
@@ -157,6 +158,9 @@ type Evaluator struct {
 	trainLines   map[string][]trainLine // of the Trains sheet, by the train's key
 	trainsBad    bool                   // the Trains sheet cannot be read
 	trains       *trainPlans            // kept until something changes
+	planChosen   bool                   // a person chose a plan for a train
+	planning     bool                   // the trains are being planned
+	rowPlans     map[int]*RowPlan       // of rows whose train has a chosen plan that is possible
 
 	growths  map[string]*growthRows // by machine key
 	footings map[string]*feetRows
@@ -310,9 +314,14 @@ func (e *Evaluator) mark(from, to int) {
 	e.note(from, to)
 }
 
-// note widens what Marked tells.
+// note has the rows from … to-1 be told by Marked, and the trains planned anew.
 func (e *Evaluator) note(from, to int) {
 	e.trains = nil
+	e.widen(from, to)
+}
+
+// widen widens what Marked tells.
+func (e *Evaluator) widen(from, to int) {
 	switch {
 	case from >= to:
 	case e.marked[0] >= e.marked[1]:
@@ -351,6 +360,9 @@ func (e *Evaluator) RowsChanged(from, to int) {
 // if ctx ended first; the rows done so far stay done.
 func (e *Evaluator) Run(ctx context.Context, progress func(done, total int)) error {
 	n := len(e.dirty)
+	if e.planChosen {
+		e.planTrains()
+	}
 	for i := range n {
 		if i%256 == 0 {
 			if err := ctx.Err(); err != nil {
@@ -374,6 +386,9 @@ func (e *Evaluator) Run(ctx context.Context, progress func(done, total int)) err
 func (e *Evaluator) Row(i int) *RowResult {
 	if i < 0 || i >= len(e.dirty) {
 		return nil
+	}
+	if e.planChosen && !e.planning {
+		e.planTrains() // rows take what a chosen plan asks of them
 	}
 	if e.dirty[i] {
 		e.evalRow(i)

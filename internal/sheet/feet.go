@@ -466,7 +466,7 @@ func (e *Evaluator) footPacks(r *RowResult) {
 		return
 	}
 	rise := e.pairRise(r)
-	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged {
+	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged || r.Plan != nil {
 		return
 	}
 	// Each foot's own best pack leaves the line outside: what the pairs choose together may do better.

@@ -29,9 +29,10 @@ type Picked struct {
 	Wanted   float64
 	Target   float64 // mm: what the pack is made for, which is not Wanted where front and rear were chosen together
 	InPlace  []float64
-	Listed   bool // what lies there now was typed
-	Together bool // chosen with the other pair, for the line after to be inside
-	Made     bool // there is a stock to make it from
+	Listed   bool    // what lies there now was typed
+	Move     float64 // mm, towards the row's 3 o'clock: of a foot of the row's Stationary, which the chosen plan of the train moves too; its Pair, Single and Bolt are −1
+	Together bool    // chosen with the other pair, for the line after to be inside
+	Made     bool    // there is a stock to make it from
 	calc.Pick
 }
 
@@ -127,8 +128,8 @@ func (e *Evaluator) packs(r *RowResult) []Picked {
 	return e.boxPacks(nil, r)
 }
 
-// Stays says that the machine is inside its limit and is left where it stands, but for its soft feet.
-func (r *RowResult) Stays() bool { return r.Verdict == calc.Inside }
+// Stays says that the machine is inside its limit and is left where it stands, but for its soft feet. Where a plan of its train is chosen, that says what moves.
+func (r *RowResult) Stays() bool { return r.Verdict == calc.Inside && r.Plan == nil }
 
 // boxPacks appends to list what Packs gives from a full box.
 func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
@@ -181,6 +182,9 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 			p.Status = pickStatus(&p.Change)
 		}
 		list = append(list, p)
+	}
+	if r.Plan != nil {
+		list = append(list, r.Plan.Stationary...)
 	}
 	return list
 }

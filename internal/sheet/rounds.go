@@ -208,7 +208,9 @@ func (e *Evaluator) evalRow(i int) {
 	if k := e.keys[i]; k != "" && e.dups[i] < 0 {
 		m = e.rounds[k]
 	}
+	e.sc.plan = nil
 	if m == nil {
+		e.sc.plan = e.rowPlans[i]
 		e.evalRound(i, r, nil)
 		return
 	}
@@ -234,8 +236,8 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 	for k := range list {
 		o := &list[k]
 		res := r
-		if k != counts {
-			res = &RowResult{}
+		if e.sc.plan = e.rowPlans[i]; k != counts {
+			res, e.sc.plan = &RowResult{}, nil
 		}
 		e.evalRound(i, res, o)
 		rounds[k] = o.Round
@@ -246,7 +248,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 			continue
 		}
 		if before != nil && before.HasLine() {
-			out.predict(before, o.done)
+			out.predict(before, o.done, e.rowPlans[i] != nil)
 			if res.HasLine() {
 				out.miss(before)
 			}
@@ -321,11 +323,13 @@ func (r *RowResult) advised() (line calc.Line, ok bool) {
 	return line, false
 }
 
-// predict says where the shaft should stand after what was done since the round before: as typed, and where nothing was typed as that round advised.
-func (o *Round) predict(before *RowResult, done [4]float64) {
+// predict says where the shaft should stand after what was done since the round before: as typed, and where nothing was typed as that round advised. What a plan of the whole train
+// asked at that round is not kept, so there only what was typed counts, all of it.
+func (o *Round) predict(before *RowResult, done [4]float64, planned bool) {
 	front, rear := before.foot(before.Front), before.foot(before.Rear)
 	told := known(done[0]) || known(done[1]) || known(done[2]) || known(done[3])
 	to, advised := before.advised()
+	advised = advised && !planned
 	if !told {
 		if advised {
 			o.Predicted = to
@@ -387,10 +391,7 @@ func (e *Evaluator) roundsJSON(j *js, r *RowResult) {
 		j.vector("slope", "", &o.Slope)
 		if p := &o.Predicted; known(p.DV + p.TV + p.DH + p.TH) {
 			j.open("predicted", '{')
-			j.num("offset_v_mm", p.DV)
-			j.num("slope_v", p.TV)
-			j.num("offset_h_mm", p.DH)
-			j.num("slope_h", p.TH)
+			j.line(p)
 			j.shut('}')
 		} else {
 			j.null("predicted")

@@ -43,6 +43,7 @@ type scratch struct {
 	round   *roundRow     // whose readings are taken, nil the row's own
 	found   *RowResult    // of the round found, while later ones are worked out
 	cold    bool          // its cold set is what was found
+	plan    *RowPlan      // what the chosen plan of its train asks of it, nil nothing
 	set     calc.Result   // of a set of readings that serves the wanted line
 }
 
@@ -113,12 +114,12 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 		}
 		e.explain(r)
 	}
-	leave := r.Calc.Found.Verdict == calc.Inside && w.judged() // the machine stays where it stands
+	leave := r.Calc.Found.Verdict == calc.Inside && w.judged() && r.Plan == nil // the machine stays where it stands
 	switch {
 	case r.Feet != nil:
 		r.Feet.Leave = leave
 		e.footPacks(r)
-	case r.Calc.HasAfter && len(r.Calc.Feet) == 2 && r.packsDecide():
+	case r.Calc.HasAfter && len(r.Calc.Feet) == 2 && r.Plan == nil && r.packsDecide():
 		r.Together = calc.ChooseTogether(in, &r.Calc, 0, 0)
 	}
 	e.takeShared(i, r)
@@ -205,6 +206,9 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		Checks:        e.set.checks,
 		FlangeStation: nan,
 		Mirrored:      r.FromStationary,
+	}
+	if r.Plan = sc.plan; r.Plan != nil {
+		in.Planned = &r.Plan.Planned
 	}
 	e.takeFeet(i, r, w)
 	if m := e.checks[e.keys[i]]; m != nil {

@@ -91,16 +91,17 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if twoWays {
 		say(SentenceWay, senWayB)
 	}
-	if r.Verdict == calc.Inside {
+	e.sayTrain(r, say)
+	if r.Stays() {
 		e.sayLeave(r, say)
 	} else {
 		e.sayDo(r, say)
 	}
-	if len(list) > before && (r.Verdict != calc.Inside || r.Mends()) {
+	if len(list) > before && (!r.Stays() || r.Mends()) {
 		say(SentenceDo, senMeasureAgain, e.tightenOrder(r), e.footTorque(r))
 	}
 	e.sayPacksFrom(r, say)
-	if c.HasAfter && r.Verdict != calc.Inside {
+	if c.HasAfter && !r.Stays() {
 		a := &c.After
 		tail := ""
 		if !math.IsNaN(c.AfterJ.Share) {
@@ -366,6 +367,7 @@ func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) 
 	if len(c.BoltShims) > 0 {
 		e.sayBolts(r, say)
 	}
+	e.sayStationary(r, say)
 }
 
 // sayPack says what is done under feet nobody has listed on the Feet sheet.

@@ -9,50 +9,12 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/moves"
-	"shimsheet/internal/tables"
 )
-
-// A TrainFoot is a pair of feet of a train's machine, or one foot of the Feet sheet, with what the plan asks of it. Lengths in mm in the train's frame.
-type TrainFoot struct {
-	Machine, Foot string
-	Station       float64
-	Shim, Move    float64 // positive: add; towards the frame's 3 o'clock
-	Room          Room    // left and right as the frame has them; NaN: no bound
-	HasStock      bool    // Change was made from the stock
-	Change        calc.Change
-	InPlace       []float64
-	Listed        bool // InPlace was typed
-}
-
-// A TrainCoupling is a coupling as its own row sees it, after the exact moves and after the packs.
-type TrainCoupling struct {
-	Machine         string
-	Row             int
-	After, Packed   calc.Line
-	AfterJ, PackedJ calc.Judgement
-	HasPacks        bool
-}
-
-// A TrainShort is a room that is too narrow.
-type TrainShort struct {
-	Machine, Foot, Direction string
-	Missing                  float64
-	Fixed                    bool // the machine must not be moved
-}
-
-// A TrainPlan is what the rows of one train come to. Feet and Couplings are there only where it is possible.
-type TrainPlan struct {
-	Train, Aim, Status, Why string
-	Row                     int // source row of the first of its rows
-	Largest, Total          float64
-	Feet                    []TrainFoot
-	Couplings               []TrainCoupling
-	Short                   []TrainShort
-}
 
 // trainPlans are all trains of the job.
 type trainPlans struct {
 	list     []TrainPlan
+	trains   []*train
 	problems []Problem
 	stays    map[string]bool // keys of machines that stand under Stationary in a train
 }
@@ -65,11 +27,17 @@ func (e *Evaluator) planTrains() *trainPlans {
 	if e.trains != nil {
 		return e.trains
 	}
+	e.planning = true
+	before := e.rowPlans
+	e.rowPlans = nil
 	all := &trainPlans{stays: map[string]bool{}}
 	groups := map[string][]int{}
 	if e.column(cTrain) >= 0 {
 		var order []string
 		for i := range e.dirty {
+			if !e.namesTrain(i) {
+				continue
+			}
 			if r := e.Row(i); r.Kind == MachineRow && r.train != nil {
 				key := nameKey(r.train.name)
 				if groups[key] == nil {
@@ -82,12 +50,42 @@ func (e *Evaluator) planTrains() *trainPlans {
 		for _, key := range order {
 			t := &train{e: e, key: key, rows: groups[key], all: all, machine: map[string]int{}}
 			t.work()
-			all.list = append(all.list, t.plan)
+			all.list, all.trains = append(all.list, t.plan), append(all.trains, t)
 		}
 	}
 	all.problems = append(all.problems, e.trainsUnknown(groups)...)
-	e.trains = all
+	e.trains, e.planning = all, false
+	e.followPlans(before)
 	return all
+}
+
+// namesTrain says whether something stands under Train in a row, without working the row out.
+func (e *Evaluator) namesTrain(i int) bool {
+	for col := range e.bind {
+		if e.bind[col].id == cTrain && !blank(e.job.Machines.Cell(i, col)) {
+			return true
+		}
+	}
+	return false
+}
+
+// followPlans has the rows of trains with a chosen plan wait to be worked out with it, and those that followed one before without.
+func (e *Evaluator) followPlans(before map[int]*RowPlan) {
+	wait := func(rows map[int]*RowPlan) {
+		for i := range rows {
+			if i < len(e.dirty) {
+				e.dirty[i] = true
+				e.widen(i, i+1)
+			}
+		}
+	}
+	wait(before)
+	for _, t := range e.trains.trains {
+		if t.plan.Chosen && t.plan.Status == "possible" {
+			t.planRows()
+		}
+	}
+	wait(e.rowPlans)
 }
 
 // seat is where a machine stands in a row: under Machine, or under Stationary.
@@ -102,8 +100,10 @@ type member struct {
 	seats     []seat
 	own       int // index in seats
 	may       bool
+	said      int // what the Trains sheet says of it: 0 it must not move, 1 it may, −1 nothing
 	effort    float64
 	pairs     []trainPair
+	flange    float64 // radius of its bolt circle, 0 it stands on feet; then pairs are the flange, which slides, and its bolts, which tilt it
 }
 
 // trainPair is a pair of feet.
@@ -120,7 +120,10 @@ type train struct {
 	key     string
 	rows    []int // indices in the Machines sheet
 	all     *trainPlans
-	plan    TrainPlan
+	plan    TrainPlan   // that which is followed
+	choices []TrainPlan // all that can be chosen from; nil: not asked for yet
+	wish    string      // the plan that the Trains sheet names, "" none
+	in      moves.Train // as set
 	members []member
 	machine map[string]int // index in members by key
 	sign    []float64      // of each row: 1, its Machine lies towards +X
@@ -150,7 +153,7 @@ func (t *train) tell(sev Severity, k int, id colID, text, hint string) {
 func (t *train) work() {
 	e := t.e
 	first := t.row(0)
-	t.plan = TrainPlan{Train: first.train.name, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: "not judged"}
+	t.plan = TrainPlan{Train: first.train.name, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: notJudged}
 	if e.set.aimBad {
 		t.plan.Aim = strings.TrimSpace(e.set.text[sMovesAim-sName])
 		t.fail(0, cTrain, msgTrainAim)
@@ -172,7 +175,18 @@ func (t *train) work() {
 	}
 	t.compareSides()
 	t.compareGrowth()
-	t.solve()
+	t.in = t.frame()
+	w, ok := t.wished()
+	if !ok {
+		t.fail(0, cTrain, msgTrainNoPlan, quote(t.wish), strings.Join(t.wayNames(), ", "))
+		t.plan.Why = strings.Join(t.whys, "; ")
+		return
+	}
+	t.plan = t.follow(w)
+	t.plan.Chosen = t.wish != ""
+	if t.plan.Status == notJudged && t.plan.Why != "" {
+		t.fail(0, cTrain, "%s", t.plan.Why)
+	}
 }
 
 // limitColumns are those whose errors leave a line sound, and feet that may not be needed.
@@ -203,7 +217,7 @@ func (t *train) soundRows() {
 			bad(why)
 		case share && (!r.train.judged || math.IsNaN(r.Calc.Found.Share)):
 			bad(msgTrainNoLimit)
-		case r.OnFlange:
+		case r.OnFlange && r.train.in.Bolts < 3 && len(r.Calc.Feet) == 0:
 			bad(msgTrainFlange)
 		}
 		if c := r.train.badRoom; c != none {
@@ -220,7 +234,7 @@ func (t *train) gather() {
 		if !ok {
 			i = len(t.members)
 			t.machine[key] = i
-			t.members = append(t.members, member{key: key, name: name, effort: 1})
+			t.members = append(t.members, member{key: key, name: name, effort: 1, said: -1})
 		}
 		t.members[i].seats = append(t.members[i].seats, s)
 		return i
@@ -250,6 +264,8 @@ func (t *train) gather() {
 				rows = append(rows, strconv.Itoa(t.row(s.row).Row))
 			}
 			t.fail(m.seats[2].row, cTrain, msgTrainThree, m.name, strings.Join(rows, ", "))
+		} else if len(m.seats) == 2 && slices.ContainsFunc(m.seats, func(s seat) bool { return !s.stationary && t.row(s.row).OnFlange }) {
+			t.fail(m.seats[0].row, cTrain, msgTrainFlangeTwo, m.name)
 		}
 		for s := range m.seats {
 			if !m.seats[s].stationary {
@@ -346,9 +362,15 @@ func (t *train) fromSheet() {
 	seen := map[string]bool{}
 	for _, l := range e.trainLines[t.key] {
 		i, ok := t.machine[l.key]
+		if l.plan != "" && t.wish != "" && normal(l.plan) != normal(t.wish) {
+			t.fail(0, cTrain, msgTrainPlans, quote(t.wish), quote(l.plan), name)
+		} else if l.plan != "" {
+			t.wish = l.plan
+		}
 		switch {
 		case l.bad:
 			t.fail(0, cTrain, msgTrainSheetRow, l.row, name)
+		case l.key == "": // of the whole train
 		case !ok:
 			t.fail(0, cTrain, msgTrainStranger, quote(l.name), name)
 		case seen[l.key]:
@@ -356,11 +378,11 @@ func (t *train) fromSheet() {
 		default:
 			m := &t.members[i]
 			m.effort = l.effort
-			if l.may >= 0 {
+			if m.said = l.may; l.may >= 0 {
 				m.may = l.may == 1
 			}
 		}
-		seen[l.key] = true
+		seen[l.key] = l.key != ""
 	}
 }
 
@@ -369,14 +391,23 @@ func (t *train) stand(i int) {
 	e, m := t.e, &t.members[i]
 	own := m.seats[m.own]
 	near, far := t.reach(own)
+	open := Room{nan, nan, nan, nan}
+	r := t.row(own.row)
+	if in := &r.train.in; !own.stationary && r.OnFlange && in.Bolts >= 3 {
+		x := nanTo(in.FlangeStation, 0) // not known: at the coupling, which is right for small tilts
+		m.flange = in.BoltCircleRadius
+		m.pairs = []trainPair{{along: x, names: []string{footFlange}, room: r.train.room[0]}, {along: x, names: []string{footBolts}, room: open}}
+		if e.footings[m.key] != nil {
+			t.fail(own.row, cTrain, msgTrainFlangeFeet, m.name, e.sheetName(FeetSheet))
+		}
+		return
+	}
 	if !(far > near) {
 		if m.may || len(m.seats) > 1 {
 			t.supported(i, own)
 		}
 		return
 	}
-	open := Room{nan, nan, nan, nan}
-	r := t.row(own.row)
 	if own.stationary {
 		m.pairs = []trainPair{{along: near, room: open}, {along: far, room: open}}
 	} else {
@@ -472,196 +503,6 @@ func framed(r Room, sign float64) Room {
 	return r
 }
 
-// solve finds the plan and puts it where people look for it.
-func (t *train) solve() {
-	in := moves.Train{}
-	for i := range t.members {
-		m := &t.members[i]
-		x0, along, sign := t.toFrame(m)
-		mm := moves.Machine{May: m.may, Effort: m.effort}
-		for k := range m.pairs {
-			r := framed(m.pairs[k].room, sign)
-			mm.Pairs = append(mm.Pairs, moves.Pair{X: x0 + along*m.pairs[k].along, Room: [2][2]float64{{r.Down, r.Up}, {r.Left, r.Right}}})
-		}
-		in.Machines = append(in.Machines, mm)
-	}
-	for k := range t.rows {
-		in.Couplings = append(in.Couplings, t.coupling(k))
-	}
-	got := moves.Solve(&in, t.e.set.aim)
-	t.plan.Status, t.plan.Largest, t.plan.Total = got.Status.String(), got.Largest, got.Total
-	switch got.Status {
-	case moves.Undecided:
-		t.fail(0, cTrain, msgTrainUndecided)
-		t.plan.Status, t.plan.Why = "not judged", msgTrainUndecided
-	case moves.Impossible:
-		t.short(&got)
-	case moves.Possible:
-		t.feet(&in, &got)
-		t.after(&in, &got)
-	}
-}
-
-// coupling is a row in the frame: V of the offset and H of the slope as they are, the other two turned where it is seen from the other end.
-func (t *train) coupling(k int) moves.Coupling {
-	r, s := t.row(k), t.sign[k]
-	l, w := &r.Calc.Line, &r.Wanted
-	c := moves.Coupling{A: t.machine[nameKey(r.train.stationary)], B: t.machine[nameKey(r.Name)], X: t.at[k], Free: r.Coupling == tables.Universal, Added: r.train.in.AddShares}
-	c.Off[moves.V] = moves.Part{Offset: l.DV - w.DV, Slope: s * (l.TV - w.TV)}
-	c.Off[moves.H] = moves.Part{Offset: s * (l.DH - w.DH), Slope: l.TH - w.TH}
-	lim := &r.train.in.Limits
-	switch r.Coupling {
-	case tables.Spacer:
-		f := 1000 / r.train.in.Length
-		c.Judged, c.Added = []moves.Vector{{K0: f, K1: s * 0.5, Limit: lim.Slope}, {K0: -f, K1: s * 0.5, Limit: lim.Slope}}, false
-	case tables.Universal:
-		c.Judged, c.Added = []moves.Vector{{K1: 1, Limit: lim.Slope}}, false
-	default:
-		c.Judged = []moves.Vector{{K0: 1, Limit: lim.Offset}, {K1: 1, Limit: lim.Slope}}
-	}
-	return c
-}
-
-// feet lists what the plan asks of every foot, with its pack.
-func (t *train) feet(in *moves.Train, got *moves.Plan) {
-	for i := range t.members {
-		m := &t.members[i]
-		_, _, sign := t.toFrame(m)
-		for k := range m.pairs {
-			p := &m.pairs[k]
-			f := TrainFoot{Machine: m.name, Station: in.Machines[i].Pairs[k].X, Shim: got.Moves[i][k][moves.V], Move: got.Moves[i][k][moves.H], Room: framed(p.room, sign)}
-			for n, name := range p.names {
-				x := f
-				x.Foot = name
-				if len(p.feet) > 0 {
-					t.pack(&x, p.feet[n])
-				} else if t.e.packer != nil {
-					pack := t.e.packer.Pack(math.Abs(f.Shim))
-					x.HasStock, x.Change = true, packChange(&pack, f.Shim < 0, false)
-				}
-				t.plan.Feet = append(t.plan.Feet, x)
-			}
-		}
-	}
-}
-
-// pack makes the pack of a foot of the Feet sheet, its soft foot's shim with it.
-func (t *train) pack(x *TrainFoot, f *Foot) {
-	x.InPlace, x.Listed = f.InPlace, f.Listed
-	p := t.e.packerFor(f.Size)
-	if p == nil {
-		return
-	}
-	var in []float64
-	if f.Listed {
-		in = f.InPlace
-	}
-	if c, err := p.Change(x.Shim+f.Soft, in); err == nil {
-		x.HasStock, x.Change = true, c
-	}
-}
-
-// after predicts the lines, as each row sees itself, after the exact moves and after the packs and rounded moves.
-func (t *train) after(in *moves.Train, got *moves.Plan) {
-	packed := make([][][2]float64, len(t.members))
-	has := t.e.packer != nil
-	at := 0
-	for i := range t.members {
-		for k := range t.members[i].pairs {
-			p := &t.members[i].pairs[k]
-			rise := 0.0
-			for n := range p.names {
-				f := &t.plan.Feet[at]
-				at++
-				has = has && f.HasStock
-				soft := 0.0
-				if len(p.feet) > 0 {
-					soft = p.feet[n].Soft
-				}
-				rise += (f.Change.Net - soft) / float64(len(p.names))
-			}
-			packed[i] = append(packed[i], [2]float64{rise, stepped(got.Moves[i][k][moves.H], t.e.set.moveStep)})
-		}
-	}
-	for k := range t.rows {
-		r := t.row(k)
-		c := &in.Couplings[k]
-		x := TrainCoupling{Machine: r.Name, Row: r.Row, HasPacks: has}
-		x.After = t.moved(k, in, c, got.Moves)
-		x.AfterJ = t.predict(r, x.After)
-		if has {
-			x.Packed = t.moved(k, in, c, packed)
-			x.PackedJ = t.predict(r, x.Packed)
-		}
-		t.plan.Couplings = append(t.plan.Couplings, x)
-	}
-}
-
-// predict judges the line of a row after moves.
-func (t *train) predict(r *RowResult, l calc.Line) calc.Judgement {
-	j := calc.Predict(&r.train.in, &r.Calc, l)
-	if !r.train.judged {
-		j.Verdict, j.Share, j.Chance = calc.NotJudged, nan, nan
-	}
-	return j
-}
-
-// moved is the line of row k after moves, as the row sees it.
-func (t *train) moved(k int, in *moves.Train, c *moves.Coupling, by [][][2]float64) calc.Line {
-	l, s := t.row(k).Calc.Line, t.sign[k]
-	for _, end := range [...]struct {
-		i    int
-		sign float64
-	}{{c.B, 1}, {c.A, -1}} {
-		if !in.Machines[end.i].May {
-			continue
-		}
-		v := moves.Fit(in.Machines[end.i].Pairs, func(p int) float64 { return by[end.i][p][moves.V] }, c.X)
-		h := moves.Fit(in.Machines[end.i].Pairs, func(p int) float64 { return by[end.i][p][moves.H] }, c.X)
-		l.DV += end.sign * v.Offset
-		l.TV += end.sign * s * v.Slope
-		l.DH += end.sign * s * h.Offset
-		l.TH += end.sign * h.Slope
-	}
-	return l
-}
-
-// stepped rounds a move to the step, a tie to the smaller; no step leaves it.
-func stepped(x, step float64) float64 {
-	if !(step > 0) {
-		return x
-	}
-	return math.Copysign(math.Ceil(math.Abs(x)/step-0.5-1e-9)*step, x)
-}
-
-// short lists the rooms that are too narrow, and words them.
-func (t *train) short(got *moves.Plan) {
-	e := t.e
-	var words []string
-	for _, s := range got.Short {
-		m := &t.members[s.Machine]
-		dir := [2][2]string{{"down", "up"}, {"left", "right"}}[s.Plane][map[bool]int{true: 1}[s.Plus]]
-		names := m.pairs[s.Pair].names
-		for _, n := range names {
-			t.plan.Short = append(t.plan.Short, TrainShort{m.name, n, dir, s.Missing, s.Fixed})
-		}
-		if s.Fixed {
-			words = append(words, fmt.Sprintf(txtTrainFixed, m.name, strings.Join(names, ", "), e.thick(s.Missing), dir))
-		} else {
-			words = append(words, fmt.Sprintf(txtTrainShort, m.name, strings.Join(names, ", "), e.thick(s.Missing), dir))
-		}
-	}
-	if got.Unnamed {
-		t.plan.Why = txtTrainUnnamed
-		return
-	}
-	if len(words) == 0 {
-		t.plan.Why = txtTrainStuck
-		return
-	}
-	t.plan.Why = strings.Join(words, "; ") + "." + fmt.Sprintf(txtTrainOr, t.plan.Row)
-}
-
 // compareSides warns where the names of the sides do not turn over with the way a row looks.
 func (t *train) compareSides() {
 	first := -1
@@ -735,119 +576,5 @@ func (t *train) compareGrowth() {
 		if differ {
 			t.tell(Warning, q.row, cTrain, fmt.Sprintf(msgTrainGrowth, t.row(p.row).Row, t.row(q.row).Row, m.name), hintTrainGrowth)
 		}
-	}
-}
-
-// trainsJSON writes the plans. Numbers of feet are in the frame of the train: X from the coupling of its first row towards that row's Machine, left and right as that row sees them;
-// couplings are as each row sees itself.
-func (e *Evaluator) trainsJSON(j *js) {
-	list := e.Trains()
-	j.open("trains", '[')
-	for i := range list {
-		p := &list[i]
-		j.open("", '{')
-		j.str("train", p.Train)
-		j.str("aim", p.Aim)
-		j.str("status", p.Status)
-		j.str("why", p.Why)
-		j.int("row", p.Row)
-		j.num("largest_move_mm", p.Largest)
-		j.num("total_move_mm", p.Total)
-		j.open("feet", '[')
-		for k := range p.Feet {
-			f := &p.Feet[k]
-			j.open("", '{')
-			j.str("machine", f.Machine)
-			j.str("foot", f.Foot)
-			j.num("station_mm", f.Station)
-			j.num("shim_mm", f.Shim)
-			j.num("move_mm", f.Move)
-			j.num("room_up_mm", f.Room.Up)
-			j.num("room_down_mm", f.Room.Down)
-			j.num("room_left_mm", f.Room.Left)
-			j.num("room_right_mm", f.Room.Right)
-			j.open("packs", '{')
-			j.change(&f.Change, f.HasStock, f.Listed, f.InPlace)
-			j.shut('}')
-			j.shut('}')
-		}
-		j.shut(']')
-		j.open("couplings", '[')
-		for k := range p.Couplings {
-			c := &p.Couplings[k]
-			j.open("", '{')
-			j.str("machine", c.Machine)
-			j.int("row", c.Row)
-			j.after(&c.After, &c.AfterJ)
-			if c.HasPacks {
-				j.open("after_packs", '{')
-				j.after(&c.Packed, &c.PackedJ)
-				j.shut('}')
-			} else {
-				j.null("after_packs")
-			}
-			j.shut('}')
-		}
-		j.shut(']')
-		j.open("short", '[')
-		for k := range p.Short {
-			s := &p.Short[k]
-			j.open("", '{')
-			j.str("machine", s.Machine)
-			j.str("foot", s.Foot)
-			j.str("direction", s.Direction)
-			j.num("missing_mm", s.Missing)
-			j.bool("must_not_move", s.Fixed)
-			j.shut('}')
-		}
-		j.shut(']')
-		j.shut('}')
-	}
-	j.shut(']')
-}
-
-// after writes a line with what it is judged.
-func (j *js) after(l *calc.Line, g *calc.Judgement) {
-	j.str("verdict", g.Verdict.String())
-	j.num("share_of_limit_pct", g.Share*100)
-	j.num("chance_inside_pct", g.Chance*100)
-	j.num("offset_v_mm", l.DV)
-	j.num("offset_h_mm", l.DH)
-	j.num("slope_v", l.TV)
-	j.num("slope_h", l.TH)
-}
-
-// listMoves is the list of what the trains' feet are to do.
-func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...string)) {
-	l.Words, l.Number = 3, 6
-	l.Header = []string{columnInfos[cTrain].Name, columnInfos[cMachine].Name, "Foot", "Station [" + QDistance.Unit(e.set.inch).String() + "]", "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
-	list := e.Trains()
-	for i := range list {
-		p := &list[i]
-		for k := range p.Feet {
-			f := &p.Feet[k]
-			do := ""
-			if f.HasStock {
-				do = e.ChangeDo(&f.Change, f.Shim, true)
-			}
-			station := string(appendNumber(nil, f.Station, QDistance.Unit(e.set.inch), 1, e.set.mark))
-			add(-1, p.Train, f.Machine, f.Foot, station, e.bare(f.Shim), e.bare(f.Move), do)
-		}
-		switch p.Status {
-		case "possible":
-			l.Notes = append(l.Notes, fmt.Sprintf(txtTrainPossible, p.Train, p.Aim, e.thick(p.Largest), e.thick(p.Total)))
-		case "impossible":
-			l.Notes = append(l.Notes, fmt.Sprintf(txtTrainImpossible, p.Train, p.Aim, p.Why))
-		default:
-			l.Notes = append(l.Notes, fmt.Sprintf(msgTrainWas, quote(p.Train), p.Why))
-		}
-		for k := range p.Couplings {
-			if c := &p.Couplings[k]; c.HasPacks {
-				l.Notes = append(l.Notes, fmt.Sprintf(txtTrainAfter, c.Machine, e.thick(c.Packed.DV), e.thick(c.Packed.DH), e.slope(c.Packed.TV), e.slope(c.Packed.TH), c.PackedJ.Verdict))
-			}
-		}
-	}
-	if len(list) == 0 {
-		l.Notes = append(l.Notes, txtNoTrains)
 	}
 }

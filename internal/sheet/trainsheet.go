@@ -17,24 +17,26 @@ type trainLine struct {
 	effort    float64
 	row       int
 	bad       bool
+	plan      string // as typed, "" not said
 	train     string // as typed
 	col       int    // of the train's name
 }
 
 // readTrains reads the Trains sheet.
 func (e *Evaluator) readTrains() {
-	e.trainLines, e.trainsBad = map[string][]trainLine{}, false
-	l := e.lines(TrainsSheet, jTrain, jNote, jTrain, jMachine)
+	e.trainLines, e.trainsBad, e.planChosen = map[string][]trainLine{}, false, false
+	l := e.lines(TrainsSheet, jTrain, jNote, jTrain)
 	if l == nil {
 		t := e.job.Table(TrainsSheet)
 		e.trainsBad = t != nil && slices.ContainsFunc(t.Rows, func(row []string) bool { return !blankRow(row) })
 		return
 	}
 	for l.next() {
-		x := trainLine{name: l.text(jMachine), row: l.src()}
-		if x.key = nameKey(x.name); l.blank(jMachine) {
-			l.missing(jMachine, hintTrainStranger)
+		x := trainLine{name: l.text(jMachine), row: l.src(), plan: l.text(jPlan)}
+		if x.key = nameKey(x.name); l.blank(jMachine) && (x.plan == "" || !l.blank(jMay) || !l.blank(jEffort)) {
+			l.missing(jMachine, hintTrainStranger) // a row that only chooses a plan is the whole train's
 		}
+		e.planChosen = e.planChosen || x.plan != ""
 		x.may = l.choice(jMay)
 		if x.effort = l.number(jEffort, positive); math.IsNaN(x.effort) {
 			x.effort = 1

@@ -1,0 +1,177 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// listMoves is the list of what the trains' feet are to do.
+func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...string)) {
+	l.Words, l.Number = 3, 6
+	l.Header = []string{columnInfos[cTrain].Name, columnInfos[cMachine].Name, "Foot", "Station [" + QDistance.Unit(e.set.inch).String() + "]", "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
+	list := e.Trains()
+	for i := range list {
+		p := &list[i]
+		for k := range p.Feet {
+			f := &p.Feet[k]
+			do := e.TrainFootDo(f)
+			station := string(appendNumber(nil, f.Station, QDistance.Unit(e.set.inch), 1, e.set.mark))
+			add(-1, p.Train, f.Machine, f.Foot, station, e.bare(f.Shim), e.bare(f.Move), do)
+		}
+		l.Notes = append(l.Notes, e.TrainWords(p))
+		for k := range p.Couplings {
+			if c := &p.Couplings[k]; c.HasPacks {
+				l.Notes = append(l.Notes, fmt.Sprintf(txtTrainAfter, c.Machine, e.thick(c.Packed.DV), e.thick(c.Packed.DH), e.slope(c.Packed.TV), e.slope(c.Packed.TH), c.PackedJ.Verdict))
+			}
+		}
+		l.Notes = append(l.Notes, e.TrainOrder(p)...)
+		for _, q := range e.TrainChoices(i) {
+			if q.Plan != p.Plan {
+				l.Notes = append(l.Notes, fmt.Sprintf(txtTrainOther, p.Train, q.Plan, q.Aim, e.TrainFares(&q)))
+			}
+		}
+	}
+	if len(list) == 0 {
+		l.Notes = append(l.Notes, txtNoTrains)
+	}
+}
+
+// TrainFootDo says what goes under a foot of a train, and how a flange slides.
+func (e *Evaluator) TrainFootDo(f *TrainFoot) string {
+	if f.Foot == footFlange {
+		return fmt.Sprintf("%s "+txtTowards+"12 o'clock", e.shim(f.Slide))
+	}
+	if !f.HasStock {
+		return ""
+	}
+	return e.ChangeDo(&f.Change, f.Shim, true)
+}
+
+// TrainWords says in sentences what a plan comes to.
+func (e *Evaluator) TrainWords(p *TrainPlan) string {
+	switch p.Status {
+	case "possible":
+		chosen := ""
+		if p.Chosen {
+			chosen = txtTrainChosen
+		}
+		return fmt.Sprintf(txtTrainPossible, p.Train, p.Aim, e.thick(p.Largest), e.thick(p.Total)) + " " +
+			fmt.Sprintf(txtTrainPlan, p.Train, quote(p.Plan), chosen, p.Touch, p.Verdict, e.trainChance(p))
+	case "impossible":
+		return fmt.Sprintf(txtTrainImpossible, p.Train, p.Aim, p.Why)
+	}
+	return fmt.Sprintf(msgTrainWas, quote(p.Train), p.Why)
+}
+
+func (e *Evaluator) trainChance(p *TrainPlan) string {
+	if math.IsNaN(p.Chance) {
+		return ""
+	}
+	return fmt.Sprintf(txtTrainChance, e.percent(p.Chance))
+}
+
+// TrainFares says how a plan fares beside others.
+func (e *Evaluator) TrainFares(p *TrainPlan) string {
+	if p.Status == "possible" {
+		return fmt.Sprintf(txtTrainOtherCan, e.thick(p.Largest), e.thick(p.Total), p.Touch, p.Verdict, e.trainChance(p))
+	}
+	return p.Status + ", " + strings.TrimSuffix(p.Why, ".")
+}
+
+// TrainOrder says in which order the work is done: a heading and a sentence a step, none where nothing is done.
+func (e *Evaluator) TrainOrder(p *TrainPlan) []string {
+	if len(p.Steps) == 0 {
+		return nil
+	}
+	list := []string{fmt.Sprintf(txtTrainOrder, p.Train)}
+	for k := range p.Steps {
+		s := &p.Steps[k]
+		what := txtTrainHeights
+		if s.Sideways {
+			what = txtTrainSideways
+		}
+		var feet []string
+		for n, f := range s.Feet {
+			feet = append(feet, f+" "+e.trainAmount(p, s.Sideways, s.Amounts[n]))
+		}
+		list = append(list, fmt.Sprintf(txtTrainStep, k+1, s.Machine, what, strings.Join(feet, ", then ")))
+	}
+	return list
+}
+
+// trainAmount is an amount with its direction, as the train's first row sees it.
+func (e *Evaluator) trainAmount(p *TrainPlan, sideways bool, v float64) string {
+	if !sideways {
+		return e.shim(math.Abs(v)) + " " + [2]string{txtDown, txtUp}[asInt(v > 0)]
+	}
+	return e.shim(math.Abs(v)) + " " + txtTowards + e.TrainSide(p, v)
+}
+
+// TrainSide names the side of the frame that a sideways number points to.
+func (e *Evaluator) TrainSide(p *TrainPlan, v float64) string {
+	if i := p.Row - e.job.Machines.SourceRow(0); i >= 0 && i < len(e.dirty) {
+		return e.theSide(e.Row(i), v, false)
+	}
+	return e.theSide(&RowResult{}, v, false)
+}
+
+// trainOf finds the plan of the train that row r belongs to; nil none.
+func (e *Evaluator) trainOf(r *RowResult) *TrainPlan {
+	if r.train == nil {
+		return nil
+	}
+	key := nameKey(r.train.name)
+	for k, t := range e.planTrains().trains {
+		if t.key == key {
+			return &e.trains.list[k]
+		}
+	}
+	return nil
+}
+
+// TrainOf is the index in [Evaluator.Trains] of the train that row i belongs to, −1 none.
+func (e *Evaluator) TrainOf(i int) int {
+	if r := e.Row(i); r != nil && r.train != nil {
+		for k, t := range e.planTrains().trains {
+			if t.key == nameKey(r.train.name) {
+				return k
+			}
+		}
+	}
+	return -1
+}
+
+// sayTrain says whether what follows is the chosen plan's or the machine's own.
+func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, string, ...any)) {
+	p := e.trainOf(r)
+	switch {
+	case p == nil:
+	case r.Plan != nil:
+		say(SentenceDo, senTrainTakes, p.Train, quote(p.Plan))
+	case p.Chosen:
+		say(SentenceDo, senTrainNot, p.Train, quote(p.Plan), p.Status)
+	default:
+		say(SentenceHint, senTrainAlone, p.Train, p.Status)
+	}
+}
+
+// sayStationary says what the chosen plan does at the row's Stationary.
+func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, string, ...any)) {
+	if r.Plan == nil {
+		return
+	}
+	for _, p := range e.packs(r) {
+		if p.Pair >= 0 || p.Single >= 0 || p.Bolt >= 0 {
+			continue
+		}
+		do := e.PickDo(&p)
+		if !p.Made {
+			do = e.bare(p.Wanted) + " " + e.thickUnit().String()
+		}
+		if math.Abs(p.Move) >= touch {
+			do += "; " + e.shim(math.Abs(p.Move)) + " " + txtTowards + e.theSide(r, p.Move, false)
+		}
+		say(SentenceDo, senTrainOther, p.Machine, p.Foot, do)
+	}
+}

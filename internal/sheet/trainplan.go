@@ -1,0 +1,802 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/moves"
+	"shimsheet/internal/tables"
+)
+
+// A TrainFoot is a pair of feet of a train's machine, or one foot of the Feet sheet, with what the plan asks of it. Lengths in mm in the train's frame. Of a machine on a flange
+// there is the flange, which slides, and then each bolt.
+type TrainFoot struct {
+	Machine, Foot string
+	Station       float64
+	Shim, Move    float64 // positive: add; towards the frame's 3 o'clock. NaN: Shim of a flange, Move of a bolt
+	Slide         float64 // of a flange towards 12 o'clock; NaN: no flange
+	Room          Room    // left and right as the frame has them; NaN: no bound
+	HasStock      bool    // Change was made from the stock
+	Change        calc.Change
+	InPlace       []float64
+	Listed        bool   // InPlace was typed
+	Size          string // of its shims, as typed
+	Touched       bool   // something is done there
+	Stops         bool   // its room stops a plan, which is impossible
+	member, pair  int
+}
+
+// A TrainCoupling is a coupling as its own row sees it, after the exact moves and after the packs.
+type TrainCoupling struct {
+	Machine         string
+	Row             int
+	X               float64 // in the frame
+	Found           calc.Line
+	After, Packed   calc.Line
+	AfterJ, PackedJ calc.Judgement
+	HasPacks        bool
+}
+
+// judged is what is predicted of it: after the packs where there are packs.
+func (c *TrainCoupling) judged() (l *calc.Line, j *calc.Judgement) {
+	if c.HasPacks {
+		return &c.Packed, &c.PackedJ
+	}
+	return &c.After, &c.AfterJ
+}
+
+// A TrainShort is a room that is too narrow.
+type TrainShort struct {
+	Machine, Foot, Direction string
+	Missing                  float64
+	Fixed                    bool // the machine must not be moved
+	member, pair             int
+}
+
+// A TrainMachine is where a machine of a train stands, in the frame: lines by offset at X = 0, mm, and slope along X, mm/m.
+type TrainMachine struct {
+	Name                 string
+	May                  bool // it may be moved
+	Flange               bool
+	From, To             float64 // of its shaft, along X
+	Pairs                []TrainPair
+	Found, Wanted, After calc.Line // After is NaN without a plan
+}
+
+// A TrainPair is a pair of feet of a TrainMachine.
+type TrainPair struct {
+	Station, Shim, Move float64 // NaN without a plan; of a flange Shim is its slide towards 12 o'clock
+	Room                Room
+	Stops               bool
+}
+
+// A TrainStep is one thing to be done at one machine of a train, in its order.
+type TrainStep struct {
+	Machine  string
+	Sideways bool
+	Feet     []string // in their order
+	Amounts  []float64
+}
+
+// A TrainPlan is what the rows of one train come to. Feet and Couplings are there only where it is possible.
+type TrainPlan struct {
+	Train, Aim, Status, Why string
+	Plan                    string // its name: as set, only Motor, Gear stays, shared out, least work
+	Chosen                  bool   // a person chose it
+	Row                     int    // source row of the first of its rows
+	Largest, Total          float64
+	Feet                    []TrainFoot
+	Couplings               []TrainCoupling
+	Short                   []TrainShort
+	Steps                   []TrainStep
+	Machines                []TrainMachine // from −X to +X; nil where the train is not judged
+	Touch                   int            // single feet, bolts and flanges at which something is done
+	Verdict                 calc.Verdict   // the gravest of its couplings, after the packs where there are packs
+	Chance                  float64        // that all are inside; NaN not known
+	Second                  int            // how often the second way of the linear programmes was needed
+	moves                   [][][2]float64
+	packed                  [][][2]float64
+}
+
+const notJudged = "not judged"
+
+// A RowPlan is what the chosen plan of a train asks of a row's machine.
+type RowPlan struct {
+	calc.Planned
+	Train, Name string
+	Stationary  []Picked // feet of the row's Stationary, which has no row of its own
+}
+
+// A way is one of the plans that a person can choose from.
+type way struct {
+	name  string // as the column Plan has it
+	may   []bool // of each machine
+	share float64
+	guard bool   // the largest share at which every coupling is called inside
+	stuck string // why it cannot be tried, "" it can
+}
+
+// ways lists the plans of a train.
+func (t *train) ways() []way {
+	n := len(t.members)
+	set, all := make([]bool, n), make([]bool, n)
+	for i := range t.members {
+		m := &t.members[i]
+		set[i], all[i] = m.may, m.may || m.said < 0 && len(m.pairs) > 0
+	}
+	share := t.e.set.aim
+	list := []way{{name: planSet, may: set, share: share}}
+	for i := range t.members {
+		m := &t.members[i]
+		one := way{share: share, may: slices.Clone(all)}
+		if n == 2 {
+			one.name = planOnly + m.name
+			one.may[1-i], one.may[i] = false, true
+		} else {
+			one.name = m.name + planStays
+			one.may[i] = false
+		}
+		switch {
+		case n == 2 && m.said == 0:
+			one.stuck = fmt.Sprintf(msgPlanForbidden, m.name)
+		case n == 2 && len(m.pairs) == 0:
+			one.stuck = fmt.Sprintf(msgPlanNoFeet, m.name)
+		}
+		list = append(list, one)
+	}
+	return append(list, way{name: planShared, may: all, share: share}, way{name: planLeast, may: set, share: 1, guard: true})
+}
+
+func (t *train) wayNames() (list []string) {
+	for _, w := range t.ways() {
+		list = append(list, w.name)
+	}
+	return list
+}
+
+// wished is the way that the Trains sheet names; as set where it names none. Of trains of more than two machines "only" is understood too, of two "stays".
+func (t *train) wished() (way, bool) {
+	list := t.ways()
+	if t.wish == "" {
+		return list[0], true
+	}
+	for _, w := range list {
+		if normal(w.name) == normal(t.wish) {
+			return w, true
+		}
+	}
+	for i := range t.members {
+		m := &t.members[i]
+		w := way{name: m.name + planStays, share: t.e.set.aim, may: slices.Clone(list[len(list)-2].may)}
+		w.may[i] = false
+		if normal(w.name) == normal(t.wish) {
+			return w, true
+		}
+		w.name = planOnly + m.name
+		for k := range w.may {
+			w.may[k] = k == i
+		}
+		if normal(w.name) == normal(t.wish) {
+			switch {
+			case m.said == 0:
+				w.stuck = fmt.Sprintf(msgPlanForbidden, m.name)
+			case len(m.pairs) == 0:
+				w.stuck = fmt.Sprintf(msgPlanNoFeet, m.name)
+			}
+			return w, true
+		}
+	}
+	return way{}, false
+}
+
+// TrainChoices are the plans a person can choose from for train k of [Evaluator.Trains]; none where it is not judged. The one followed is among them.
+func (e *Evaluator) TrainChoices(k int) []TrainPlan {
+	all := e.planTrains()
+	if k < 0 || k >= len(all.trains) || all.list[k].Machines == nil {
+		return nil
+	}
+	t := all.trains[k]
+	if t.choices == nil {
+		for _, w := range t.ways() {
+			if w.name == t.plan.Plan {
+				t.choices = append(t.choices, t.plan)
+				continue
+			}
+			t.choices = append(t.choices, t.follow(w))
+		}
+		if !slices.ContainsFunc(t.choices, func(p TrainPlan) bool { return p.Plan == t.plan.Plan }) {
+			t.choices = append(t.choices, t.plan)
+		}
+	}
+	return t.choices
+}
+
+// frame is the train as package moves has it.
+func (t *train) frame() moves.Train {
+	in := moves.Train{}
+	for i := range t.members {
+		m := &t.members[i]
+		x0, along, sign := t.toFrame(m)
+		mm := moves.Machine{May: m.may, Effort: m.effort, Flange: m.flange}
+		for k := range m.pairs {
+			if m.flange > 0 && k > 0 {
+				break
+			}
+			r := framed(m.pairs[k].room, sign)
+			mm.Pairs = append(mm.Pairs, moves.Pair{X: x0 + along*m.pairs[k].along, Room: [2][2]float64{{r.Down, r.Up}, {r.Left, r.Right}}})
+		}
+		in.Machines = append(in.Machines, mm)
+	}
+	for k := range t.rows {
+		in.Couplings = append(in.Couplings, t.coupling(k))
+	}
+	return in
+}
+
+// follow works a way out.
+func (t *train) follow(w way) TrainPlan {
+	p := TrainPlan{Train: t.plan.Train, Aim: t.aimText(w.share), Plan: w.name, Row: t.plan.Row, Largest: nan, Total: nan, Status: notJudged, Chance: nan}
+	in := moves.Train{Machines: slices.Clone(t.in.Machines), Couplings: t.in.Couplings}
+	for i := range in.Machines {
+		in.Machines[i].May = w.may[i]
+	}
+	switch {
+	case w.stuck != "":
+		p.Why = w.stuck
+	case w.guard:
+		t.guarded(&p, &in)
+	default:
+		t.solve(&p, &in, w.share)
+	}
+	t.draw(&p, &in)
+	return p
+}
+
+// aimText words the share of the limits that a plan aims at.
+func (t *train) aimText(share float64) string {
+	if share == t.e.set.aim || math.IsNaN(share) && math.IsNaN(t.e.set.aim) {
+		return t.e.set.aimText
+	}
+	return t.e.percent(share)
+}
+
+// solve finds the plan of a train for a share of its limits.
+func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
+	if known(share) {
+		for k := range t.rows {
+			if r := t.row(k); !r.train.judged || math.IsNaN(r.Calc.Found.Share) {
+				p.Why = fmt.Sprintf(msgTrainRow, r.Row, r.Name, msgTrainNoLimit)
+				return
+			}
+		}
+	}
+	got := moves.Solve(in, share)
+	p.Status, p.Largest, p.Total, p.Second = got.Status.String(), got.Largest, got.Total, got.Second
+	switch got.Status {
+	case moves.Undecided:
+		p.Status, p.Why = notJudged, msgTrainUndecided
+	case moves.Impossible:
+		t.short(p, in, &got, share)
+	case moves.Possible:
+		p.moves = got.Moves
+		t.feet(p, in)
+		t.after(p, in)
+		t.sequence(p, in)
+	}
+}
+
+// guarded finds the largest share, in steps of 5 %, at which every coupling is called inside, after the packs too where that can be had. Where none is, the wanted line is what can be done.
+func (t *train) guarded(p *TrainPlan, in *moves.Train) {
+	const steps = 20
+	try := func(k int) (q TrainPlan, inside bool) {
+		q = *p
+		t.solve(&q, in, float64(k)/steps)
+		q.Aim = t.e.percent(float64(k) / steps)
+		inside = q.Status == moves.Possible.String()
+		for i := range q.Couplings {
+			inside = inside && q.Couplings[i].AfterJ.Verdict == calc.Inside
+		}
+		return q, inside
+	}
+	last, ok := try(steps)
+	if last.Status != moves.Possible.String() || ok {
+		*p = last
+		return
+	}
+	low, high := 0, steps // inside at low, or nothing is known of it; not at high
+	best := last
+	for high-low > 1 {
+		mid := (low + high) / 2
+		q, ok := try(mid)
+		switch {
+		case ok:
+			low, best = mid, q
+		default:
+			high = mid
+		}
+	}
+	for k := low; k > 0 && k > low-4 && best.Verdict != calc.Inside; k-- {
+		if q, ok := try(k - 1); ok && k > 1 && q.Verdict == calc.Inside {
+			best = q
+		}
+	}
+	if low == 0 {
+		best = *p
+		t.solve(&best, in, nan)
+		best.Aim = aimLine
+	}
+	*p = best
+}
+
+// coupling is a row in the frame: V of the offset and H of the slope as they are, the other two turned where it is seen from the other end.
+func (t *train) coupling(k int) moves.Coupling {
+	r, s := t.row(k), t.sign[k]
+	l, w := &r.Calc.Line, &r.Wanted
+	c := moves.Coupling{A: t.machine[nameKey(r.train.stationary)], B: t.machine[nameKey(r.Name)], X: t.at[k], Free: r.Coupling == tables.Universal, Added: r.train.in.AddShares}
+	c.Off[moves.V] = moves.Part{Offset: l.DV - w.DV, Slope: s * (l.TV - w.TV)}
+	c.Off[moves.H] = moves.Part{Offset: s * (l.DH - w.DH), Slope: l.TH - w.TH}
+	lim := &r.train.in.Limits
+	switch r.Coupling {
+	case tables.Spacer:
+		f := 1000 / r.train.in.Length
+		c.Judged, c.Added = []moves.Vector{{K0: f, K1: s * 0.5, Limit: lim.Slope}, {K0: -f, K1: s * 0.5, Limit: lim.Slope}}, false
+	case tables.Universal:
+		c.Judged, c.Added = []moves.Vector{{K1: 1, Limit: lim.Slope}}, false
+	default:
+		c.Judged = []moves.Vector{{K0: 1, Limit: lim.Offset}, {K1: 1, Limit: lim.Slope}}
+	}
+	return c
+}
+
+// feet lists what the plan asks of every foot, with its pack, and what the machines do once packs and moves are rounded.
+func (t *train) feet(p *TrainPlan, in *moves.Train) {
+	p.packed = make([][][2]float64, len(t.members))
+	for i := range t.members {
+		m := &t.members[i]
+		if m.flange > 0 {
+			t.flange(p, in, i)
+			continue
+		}
+		_, _, sign := t.toFrame(m)
+		for k := range m.pairs {
+			pair := &m.pairs[k]
+			f := TrainFoot{Machine: m.name, Station: in.Machines[i].Pairs[k].X, Shim: p.moves[i][k][moves.V], Move: p.moves[i][k][moves.H], Slide: nan, Room: framed(pair.room, sign), member: i, pair: k}
+			move := stepped(f.Move, t.e.set.moveStep)
+			rise := 0.0
+			for n, name := range pair.names {
+				x, soft := f, 0.0
+				x.Foot = name
+				if len(pair.feet) > 0 {
+					soft = pair.feet[n].Soft
+					t.pack(&x, pair.feet[n])
+				} else if t.e.packer != nil {
+					pack := t.e.packer.Pack(math.Abs(f.Shim))
+					x.HasStock, x.Change = true, packChange(&pack, f.Shim < 0, false)
+				}
+				x.Touched = t.touches(&x) || math.Abs(move) >= touch
+				rise += (x.Change.Net - soft) / float64(len(pair.names))
+				p.Feet = append(p.Feet, x)
+				if x.Touched {
+					p.Touch++
+					if len(pair.feet) == 0 {
+						p.Touch++ // a pair is two feet
+					}
+				}
+			}
+			p.packed[i] = append(p.packed[i], [2]float64{rise, move})
+		}
+	}
+}
+
+// touch is the least that counts as something to be done, mm.
+const touch = 0.005
+
+func (t *train) touches(f *TrainFoot) bool {
+	if f.HasStock {
+		return len(f.Change.Take)+len(f.Change.Put) > 0 || math.Abs(f.Change.Net) >= touch
+	}
+	return math.Abs(f.Shim) >= touch
+}
+
+// flange lists the slide of a flange and the shim at each of its bolts, the least of them nothing.
+func (t *train) flange(p *TrainPlan, in *moves.Train, i int) {
+	m := &t.members[i]
+	_, _, sign := t.toFrame(m)
+	row := &t.row(m.seats[m.own].row).train.in
+	slide, tilt := p.moves[i][0], p.moves[i][1]
+	f := TrainFoot{Machine: m.name, Foot: footFlange, Station: in.Machines[i].Pairs[0].X, Shim: nan, Move: slide[moves.H], Slide: slide[moves.V], Room: framed(m.pairs[0].room, sign), member: i}
+	f.Touched = math.Abs(f.Move) >= touch || math.Abs(f.Slide) >= touch
+	list := []TrainFoot{f}
+	// As the row sees itself a slope along V turns with the way it looks; the shims take the slope away that the plan adds.
+	shims := row.BoltShims(nil, -sign*1000*tilt[moves.V]/m.flange, -1000*tilt[moves.H]/m.flange)
+	made := t.e.packer != nil
+	rise := make([]float64, len(shims))
+	for k, s := range shims {
+		x := TrainFoot{Machine: m.name, Foot: fmt.Sprintf(footBolt, k+1), Station: f.Station, Shim: s, Move: nan, Slide: nan, Room: Room{nan, nan, nan, nan}, member: i, pair: 1}
+		if made {
+			pack := t.e.packer.Pack(s)
+			x.HasStock, x.Change = true, packChange(&pack, false, false)
+		}
+		x.Touched = t.touches(&x)
+		rise[k] = x.Change.Net
+		list = append(list, x)
+	}
+	for k := range list {
+		if list[k].Touched {
+			p.Touch++
+		}
+	}
+	p.Feet = append(p.Feet, list...)
+	tv, th := 0.0, 0.0
+	if made && len(rise) > 0 {
+		tv, th = row.BoltTurn(func(k int) float64 { return rise[k] })
+	}
+	step := t.e.set.moveStep
+	p.packed[i] = [][2]float64{{stepped(slide[moves.V], step), stepped(slide[moves.H], step)}, {sign * tv * m.flange / 1000, th * m.flange / 1000}}
+}
+
+// pack makes the pack of a foot of the Feet sheet, its soft foot's shim with it.
+func (t *train) pack(x *TrainFoot, f *Foot) {
+	x.InPlace, x.Listed, x.Size = f.InPlace, f.Listed, f.Size
+	p := t.e.packerFor(f.Size)
+	if p == nil {
+		return
+	}
+	var in []float64
+	if f.Listed {
+		in = f.InPlace
+	}
+	if c, err := p.Change(x.Shim+f.Soft, in); err == nil {
+		x.HasStock, x.Change = true, c
+	}
+}
+
+// after predicts the lines, as each row sees itself, after the exact moves and after the packs and rounded moves.
+func (t *train) after(p *TrainPlan, in *moves.Train) {
+	has := t.e.packer != nil
+	for k := range p.Feet {
+		has = has && (p.Feet[k].HasStock || p.Feet[k].Foot == footFlange)
+	}
+	p.Verdict, p.Chance = calc.Inside, 1
+	for k := range t.rows {
+		r := t.row(k)
+		x := TrainCoupling{Machine: r.Name, Row: r.Row, X: t.at[k], HasPacks: has, Found: r.Calc.Line}
+		x.After = t.moved(k, in, p.moves)
+		x.AfterJ = t.predict(r, x.After)
+		if has {
+			x.Packed = t.moved(k, in, p.packed)
+			x.PackedJ = t.predict(r, x.Packed)
+		}
+		_, j := x.judged()
+		p.Verdict, p.Chance = graver(p.Verdict, j.Verdict), p.Chance*j.Chance
+		p.Couplings = append(p.Couplings, x)
+	}
+	if p.Verdict == calc.NotJudged {
+		p.Chance = nan
+	}
+}
+
+// graver is the verdict that a person has to know of: not judged, outside, too close to call, inside.
+func graver(a, b calc.Verdict) calc.Verdict {
+	order := [...]calc.Verdict{calc.NotJudged, calc.Outside, calc.TooClose, calc.Inside}
+	return order[min(slices.Index(order[:], a), slices.Index(order[:], b))]
+}
+
+// predict judges the line of a row after moves.
+func (t *train) predict(r *RowResult, l calc.Line) calc.Judgement {
+	j := calc.Predict(&r.train.in, &r.Calc, l)
+	if !r.train.judged {
+		j.Verdict, j.Share, j.Chance = calc.NotJudged, nan, nan
+	}
+	return j
+}
+
+// parts are what the moves of the row's own machine, and of its Stationary, do to its line, as the row sees it.
+func (t *train) parts(k int, in *moves.Train, by [][][2]float64) (own, others calc.Line) {
+	c, s := &in.Couplings[k], t.sign[k]
+	seen := func(i int) (l calc.Line) {
+		if m := &in.Machines[i]; m.May {
+			v, h := m.Line(by[i], moves.V, c.X), m.Line(by[i], moves.H, c.X)
+			l = calc.Line{DV: v.Offset, TV: s * v.Slope, DH: s * h.Offset, TH: h.Slope}
+		}
+		return l
+	}
+	own, others = seen(c.B), seen(c.A)
+	return own, calc.Line{DV: 0 - others.DV, TV: 0 - others.TV, DH: 0 - others.DH, TH: 0 - others.TH}
+}
+
+// moved is the line of row k after moves, as the row sees it.
+func (t *train) moved(k int, in *moves.Train, by [][][2]float64) calc.Line {
+	own, others := t.parts(k, in, by)
+	l := t.row(k).Calc.Line
+	return calc.Line{DV: l.DV + own.DV + others.DV, TV: l.TV + own.TV + others.TV, DH: l.DH + own.DH + others.DH, TH: l.TH + own.TH + others.TH}
+}
+
+// stepped rounds a move to the step, a tie to the smaller; no step leaves it.
+func stepped(x, step float64) float64 {
+	if !(step > 0) {
+		return x
+	}
+	return math.Copysign(math.Ceil(math.Abs(x)/step-0.5-1e-9)*step, x)
+}
+
+// planRows notes what the chosen plan asks of each of the train's rows.
+func (t *train) planRows() {
+	e, p := t.e, &t.plan
+	in := moves.Train{Machines: slices.Clone(t.in.Machines), Couplings: t.in.Couplings}
+	w, _ := t.wished()
+	for i := range in.Machines {
+		in.Machines[i].May = w.may[i]
+	}
+	by := p.moves
+	if len(p.Couplings) > 0 && p.Couplings[0].HasPacks {
+		by = p.packed
+	}
+	if e.rowPlans == nil {
+		e.rowPlans = map[int]*RowPlan{}
+	}
+	for k, i := range t.rows {
+		x := &RowPlan{Train: p.Train, Name: p.Plan}
+		x.Own, _ = t.parts(k, &in, p.moves)
+		_, x.Others = t.parts(k, &in, by)
+		e.rowPlans[i] = x
+	}
+	for f := range p.Feet {
+		foot := &p.Feet[f]
+		m := &t.members[foot.member]
+		own := m.seats[m.own]
+		if !own.stationary || !w.may[foot.member] {
+			continue
+		}
+		x := e.rowPlans[t.rows[own.row]]
+		pick := Picked{Machine: m.name, Foot: foot.Foot, Pair: -1, Single: -1, Bolt: -1, Size: foot.Size, Wanted: foot.Shim, Target: foot.Shim, Listed: foot.Listed, Move: t.sign[own.row] * foot.Move,
+			Made: foot.HasStock, Pick: calc.Pick{Change: foot.Change}}
+		if foot.Listed {
+			pick.InPlace = foot.InPlace
+		}
+		if pick.Made {
+			pick.Status = pickStatus(&pick.Change)
+		}
+		if len(m.pairs[foot.pair].feet) > 0 {
+			x.Stationary = append(x.Stationary, pick)
+			continue
+		}
+		for _, side := range [...]string{" 9", " 3"} {
+			pick.Foot = foot.Foot + side
+			x.Stationary = append(x.Stationary, pick)
+		}
+	}
+}
+
+// short lists the rooms that are too narrow, and words them with what else would do.
+func (t *train) short(p *TrainPlan, in *moves.Train, got *moves.Plan, share float64) {
+	var words []string
+	for _, s := range got.Short {
+		m := &t.members[s.Machine]
+		dir := [2][2]string{{"down", "up"}, {"left", "right"}}[s.Plane][asInt(s.Plus)]
+		names := m.pairs[s.Pair].names
+		for _, n := range names {
+			p.Short = append(p.Short, TrainShort{m.name, n, dir, s.Missing, s.Fixed, s.Machine, s.Pair})
+		}
+		words = append(words, t.bound(m, &s, strings.Join(names, ", ")))
+	}
+	var or []string
+	switch {
+	case got.Unnamed:
+		words = []string{txtTrainUnnamed}
+	case len(words) == 0:
+		words = []string{txtTrainStuck}
+	case len(words) > 1:
+		words[len(words)-1] += txtTrainTogether
+	}
+	for i := range t.members { // each tried: said only where it makes a plan possible
+		if in.Machines[i].May || t.members[i].said == 0 || len(t.members[i].pairs) == 0 {
+			continue
+		}
+		other := moves.Train{Machines: slices.Clone(in.Machines), Couplings: in.Couplings}
+		other.Machines[i].May = true
+		if q := moves.Solve(&other, share); q.Status == moves.Possible {
+			or = append(or, fmt.Sprintf(txtTrainOrMove, t.members[i].name, t.goes(i, q.Moves[i])))
+		}
+	}
+	if math.IsNaN(share) || share < 1 {
+		limits := true
+		for k := range t.rows {
+			limits = limits && t.row(k).train.judged && known(t.row(k).Calc.Found.Share)
+		}
+		if limits && moves.Solve(in, 1).Status == moves.Possible {
+			or = append(or, fmt.Sprintf(txtTrainOrInside, planLeast))
+		}
+	}
+	p.Why = strings.Join(words, "; ")
+	for _, s := range or {
+		p.Why += "; " + s
+	}
+	p.Why += "."
+}
+
+// bound words one room that is short.
+func (t *train) bound(m *member, s *moves.Short, feet string) string {
+	e, first := t.e, t.row(0)
+	amount := e.thick(s.Missing)
+	if s.Missing < 0.0005 {
+		amount = e.exact(s.Missing, e.thickUnit()) + " " + e.thickUnit().String()
+	}
+	side := e.theSide(first, float64(2*asInt(s.Plus)-1), false)
+	name := fmt.Sprintf(txtTrainFeetOf, feet, m.name)
+	if m.flange > 0 {
+		name = fmt.Sprintf(txtTrainFlangeOf, m.name)
+	}
+	switch {
+	case s.Fixed && s.Plane == moves.V:
+		return fmt.Sprintf(txtTrainFixed, m.name, name, amount, [2]string{txtDown, txtUp}[asInt(s.Plus)])
+	case s.Fixed:
+		return fmt.Sprintf(txtTrainFixed, m.name, name, amount, txtTowards+side)
+	case m.flange > 0 && s.Plane == moves.V:
+		return fmt.Sprintf(txtRegisterBound, name, amount, [2]string{"6", "12"}[asInt(s.Plus)]+" o'clock")
+	case m.flange > 0:
+		return fmt.Sprintf(txtRegisterBound, name, amount, side)
+	case s.Plane == moves.H:
+		return fmt.Sprintf(txtBoltBound, name, amount, side)
+	case s.Plus:
+		return fmt.Sprintf(txtRoomAbove, name, amount)
+	}
+	return fmt.Sprintf(txtBaseBound, name, amount)
+}
+
+// goes words the moves of a machine: "near 0.18 mm up, far 0.03 mm up".
+func (t *train) goes(i int, by [][2]float64) string {
+	e, first := t.e, t.row(0)
+	m := &t.members[i]
+	var list []string
+	for k := range m.pairs {
+		feet := strings.Join(m.pairs[k].names, ", ")
+		if v := by[k][moves.V]; math.Abs(v) >= touch {
+			list = append(list, feet+" "+e.thick(math.Abs(v))+" "+[2]string{txtDown, txtUp}[asInt(v > 0)])
+		}
+		if h := by[k][moves.H]; math.Abs(h) >= touch {
+			list = append(list, feet+" "+e.thick(math.Abs(h))+" "+txtTowards+e.theSide(first, h, false))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// sequence settles in which order the work is done: machines from the one that stays outwards, at each first the heights and then sideways, the pair that goes the farthest first.
+// Common practice, no source: what is nearer to the fixed end is right before what hangs on it.
+func (t *train) sequence(p *TrainPlan, in *moves.Train) {
+	depth := make([]int, len(t.members))
+	for i := range depth {
+		depth[i] = len(t.members)
+		if !in.Machines[i].May {
+			depth[i] = 0
+		}
+	}
+	if !slices.Contains(depth, 0) {
+		depth[t.heaviest()] = 0
+	}
+	for range t.members {
+		for k := range in.Couplings {
+			c := &in.Couplings[k]
+			depth[c.A], depth[c.B] = min(depth[c.A], depth[c.B]+1), min(depth[c.B], depth[c.A]+1)
+		}
+	}
+	order := make([]int, len(t.members))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(depth[a], depth[b]) })
+	for _, i := range order {
+		for _, sideways := range [...]bool{false, true} {
+			s := TrainStep{Machine: t.members[i].name, Sideways: sideways}
+			var feet []*TrainFoot
+			for k := range p.Feet {
+				f := &p.Feet[k]
+				a := amountOf(f, sideways)
+				if f.member == i && f.Touched && math.Abs(a) >= touch {
+					feet = append(feet, f)
+				}
+			}
+			slices.SortStableFunc(feet, func(a, b *TrainFoot) int {
+				return cmp.Compare(math.Abs(amountOf(b, sideways)), math.Abs(amountOf(a, sideways)))
+			})
+			for _, f := range feet {
+				s.Feet, s.Amounts = append(s.Feet, f.Foot), append(s.Amounts, amountOf(f, sideways))
+			}
+			if len(feet) > 0 {
+				p.Steps = append(p.Steps, s)
+			}
+		}
+	}
+}
+
+// amountOf is what a foot does in one plane, 0 nothing: heights are shims, and of a flange its slide towards 12 o'clock comes with that sideways.
+func amountOf(f *TrainFoot, sideways bool) float64 {
+	switch {
+	case sideways && f.Foot == footFlange:
+		return math.Copysign(math.Hypot(f.Move, f.Slide), f.Move)
+	case sideways:
+		return nanTo(f.Move, 0)
+	}
+	return nanTo(f.Shim, 0)
+}
+
+// heaviest is the machine whose moves cost the most, the first such.
+func (t *train) heaviest() int {
+	at := 0
+	for i := range t.members {
+		if t.members[i].effort > t.members[at].effort {
+			at = i
+		}
+	}
+	return at
+}
+
+// draw notes where every shaft stands, for pictures: one that stays, or else the Stationary of the first row, is the datum.
+func (t *train) draw(p *TrainPlan, in *moves.Train) {
+	n := len(t.members)
+	datum := slices.IndexFunc(in.Machines, func(m moves.Machine) bool { return !m.May })
+	if datum < 0 {
+		datum = in.Couplings[0].A
+	}
+	var from calc.Line
+	own := func(i int) (l calc.Line) {
+		if m := &in.Machines[i]; p.moves != nil && m.May {
+			v, h := m.Line(p.moves[i], moves.V, 0), m.Line(p.moves[i], moves.H, 0)
+			l = calc.Line{DV: v.Offset, TV: v.Slope, DH: h.Offset, TH: h.Slope}
+		}
+		return l
+	}
+	found := t.chained(in, datum, from, func(r *RowResult) *calc.Line { return &r.Calc.Line })
+	wanted := t.chained(in, datum, own(datum), func(r *RowResult) *calc.Line { return &r.Wanted })
+	p.Machines = make([]TrainMachine, n)
+	for i := range t.members {
+		m := &t.members[i]
+		_, _, sign := t.toFrame(m)
+		x := TrainMachine{Name: m.name, May: in.Machines[i].May, Flange: m.flange > 0, From: math.Inf(1), To: math.Inf(-1), Found: found[i], Wanted: wanted[i], After: calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}}
+		if p.moves != nil {
+			o := own(i)
+			x.After = calc.Line{DV: found[i].DV + o.DV, TV: found[i].TV + o.TV, DH: found[i].DH + o.DH, TH: found[i].TH + o.TH}
+		}
+		for _, s := range m.seats {
+			x.From, x.To = min(x.From, t.at[s.row]), max(x.To, t.at[s.row])
+		}
+		for k := range in.Machines[i].Pairs {
+			q := TrainPair{Station: in.Machines[i].Pairs[k].X, Shim: nan, Move: nan, Room: framed(m.pairs[k].room, sign)}
+			if p.moves != nil {
+				q.Shim, q.Move = p.moves[i][k][moves.V], p.moves[i][k][moves.H]
+			}
+			q.Stops = slices.ContainsFunc(p.Short, func(s TrainShort) bool { return s.member == i && s.pair == k })
+			x.From, x.To = min(x.From, q.Station), max(x.To, q.Station)
+			x.Pairs = append(x.Pairs, q)
+		}
+		p.Machines[i] = x
+	}
+	slices.SortStableFunc(p.Machines, func(a, b TrainMachine) int { return cmp.Compare(a.From+a.To, b.From+b.To) })
+}
+
+// chained lays the machines' lines end to end in the frame, from that of the datum on.
+func (t *train) chained(in *moves.Train, datum int, from calc.Line, line func(r *RowResult) *calc.Line) []calc.Line {
+	at, seen := make([]calc.Line, len(t.members)), make([]bool, len(t.members))
+	at[datum], seen[datum] = from, true
+	for range t.rows {
+		for k := range t.rows {
+			c, s := &in.Couplings[k], t.sign[k]
+			if seen[c.A] == seen[c.B] {
+				continue
+			}
+			l := line(t.row(k))
+			a, b, turn := c.A, c.B, 1.0
+			if seen[c.B] {
+				a, b, turn = c.B, c.A, -1
+			}
+			tv, th := turn*s*l.TV, turn*l.TH
+			dv, dh := turn*l.DV-tv*c.X/1000, turn*s*l.DH-th*c.X/1000
+			at[b], seen[b] = calc.Line{DV: at[a].DV + dv, TV: at[a].TV + tv, DH: at[a].DH + dh, TH: at[a].TH + th}, true
+		}
+	}
+	return at
+}
