@@ -99,7 +99,7 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		return err
 	}
 	demo := map[string]string{}
-	for _, list := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds"} {
+	for _, list := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"} {
 		demo[list] = read(filepath.Join("..", "testdata", "demo", list+".csv"))
 	}
 	_, evidence, _ := strings.Cut(read(filepath.Join("..", "README.md")), "<!-- evidence:")

@@ -59,6 +59,7 @@ var demoHeader = []string{
 	"Movable sag at 6", "Stationary sag at 6", "Face sag at 6", "Second rim sag at 6", "Movable sweep", "Stationary sweep",
 	"Given offset V", "Given offset H", "Given slope V", "Given slope H", "Given gap 12 minus 6", "Given gap 3 minus 9",
 	"Growth movable front V", "Growth movable rear V", "Growth stationary near V", "Growth stationary far V", "Minutes since stop", "Note",
+	"Train", "Front room up", "Front room down", "Front room left", "Front room right",
 }
 
 const inch = 25.4
@@ -160,7 +161,7 @@ func demoRows() []demoRow {
 		{name: "Chemical house, alum dosing pump motor", line: Line{0.55, -4.4, -0.7, 2.8}, dials: gauge(10, 127),
 			typed: with(feet("140", "140"), "Method", sg, "Coupling", "flexible", "Speed [rpm]", "1440", "Slope limit", "1", "Limit reason", "pump maker's manual, p. 31 (invented)", "Coupling to movable plane", "10", "Face diameter [in]", "5")},
 		{name: "Sludge hall, thickener pump motor", line: Line{0.9, 3.1, 0.5, -2.2}, dials: gauge(15, 203.2),
-			typed: with(feet("230", "254"), "Method", sg, "Coupling", "flexible", "Speed [rpm]", "970", "Coupling to movable plane", "15", "Face diameter [in]", "8")},
+			typed: with(feet("230", "254"), "Method", sg, "Coupling", "flexible", "Speed [rpm]", "970", "Coupling to movable plane", "15", "Face diameter [in]", "8", "Train", "Thickener", "Stationary near support", "190", "Stationary far support", "560")},
 		{name: "Sludge hall, centrifuge main motor", line: Line{0.083, 0.1, 0.058, 0.08}, dials: reverse(105, 105, 0.015, 0.015),
 			typed: with(feet("420", "406"), "Method", rev, "Coupling", "flexible", "Speed [rpm]", "1780", "Coupling to stationary plane", "105", "Coupling to movable plane", "105", "Movable sag at 6", "-0.03", "Stationary sag at 6", "-0.03")},
 		{name: "Sludge hall, return pump motor", line: Line{-0.2, 0.8, 0.3, 1}, dials: rimFace(50, 0.02, 152.4, FaceFront),
@@ -172,13 +173,20 @@ func demoRows() []demoRow {
 		{name: "Boiler house, feed pump motor", line: Line{-0.26, -0.6, 0.19, 0.75}, hot: Line{-0.47, -0.42, 0.23, 0.7}, dials: mil(rimFace(55, 0.03, 177.8, FaceFront)),
 			typed: with(feet("290", "368"), "Method", rf, "Coupling", "flexible", "Speed [rpm]", "2960", "Coupling to movable plane", "55 mm", "Face diameter [in]", "7", "Movable sag at 6", "-2.4 mil", "Minutes since stop", "4", "Note", "read hot when it was stopped, on the Readings sheet; cold two days later")},
 		{name: "Reservoir, vertical booster 1 motor", line: Line{0.3, 0.9, -0.24, 0.65}, dials: rimFace(80, 0, 254, FaceFront),
-			typed: with(typed{}, "Method", rf, "Coupling", "flexible", "Mounting", "vertical flange", "Speed [rpm]", "1480", "Coupling to movable plane", "80", "Face diameter [in]", "10", "Bolt circle", "600", "Bolts", "8", "Coupling to flange", "420", "Note", "12 o'clock is towards the crane rail")},
+			typed: with(typed{}, "Method", rf, "Coupling", "flexible", "Mounting", "vertical flange", "Speed [rpm]", "1480", "Coupling to movable plane", "80", "Face diameter [in]", "10", "Bolt circle", "600", "Bolts", "8", "Coupling to flange", "420", "Note", "12 o'clock is towards the crane rail; the register leaves half a millimetre",
+				"Train", "Booster 1", "Front room up", "0.5", "Front room down", "0.5", "Front room left", "0.5", "Front room right", "0.5")},
 		{name: "Reservoir, booster 2 motor", line: nanLine,
 			typed: with(feet("510", "560"), "Method", gl, "Coupling", "flexible", "Speed [rpm]", "1480", "Face diameter [in]", "9", "Given offset V", "0.38", "Given offset H", "-11 mil", "Given gap 12 minus 6", "-0.14", "Given gap 3 minus 9", "0.09", "Note", "readings reduced by the day shift")},
 		{name: "Reservoir, standby diesel drive", line: nanLine,
 			typed: with(feet("900", "1250"), "Method", gl, "Coupling", "universal", "Speed [rpm]", "1500", "Slope limit", "1", "Limit reason", "maker of the joint shaft, sheet 2 (invented)", "Spacer length", "1150", "Given offset V", "38", "Given offset H", "1.5", "Given slope V", "0.12", "Given slope H", "-0.09", "Note", "joint shaft, offset is wanted")},
 		{name: "Workshop, air compressor motor", line: Line{0.12, 0.95, -0.33, -1.15}, dials: rimFace(44.45, 0.025, 152.4, FaceFront),
 			typed: with(feet("10 1/8 in", "406"), "Method", rf, "Coupling", "flexible", "Speed [rpm]", "1475", "Coupling to movable plane", "1 3/4 in", "Face diameter [in]", "6", "Movable sag at 6", "-2 mil")},
+		{name: "Power house, house turbine", line: Line{0.12, -0.25, 0.18, 0.3}, dials: reverse(160, 180, 0.02, 0.02),
+			typed: with(feet("520", "1450"), "Method", rev, "Stationary", "house set gear", "Coupling", "gear", "Speed [rpm]", "3600", "Coupling to stationary plane", "160", "Coupling to movable plane", "180", "Movable sag at 6", "-0.04",
+				"Stationary sag at 6", "-0.04", "Stationary near support", "350", "Stationary far support", "1050", "Train", "House set")},
+		{name: "Power house, house generator", line: Line{-0.21, 0.34, 0.25, -0.5}, dials: reverse(150, 170, 0.02, 0.02),
+			typed: with(feet("450", "1800"), "Method", rev, "Stationary", "house set gear", "Side at 3", "hillside", "Side at 9", "river side", "Coupling", "gear", "Speed [rpm]", "1500", "Coupling to stationary plane", "150",
+				"Coupling to movable plane", "170", "Movable sag at 6", "-0.04", "Stationary sag at 6", "-0.04", "Stationary near support", "400", "Stationary far support", "1100", "Train", "House set", "Note", "read from behind the generator")},
 	}
 }
 

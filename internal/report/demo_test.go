@@ -388,7 +388,7 @@ func TestOverviewOrder(t *testing.T) {
 		}
 		last = r.Calc.Found.Share
 	}
-	if len(seen) != 24 {
+	if len(seen) != 26 {
 		t.Errorf("%d rows", len(seen))
 	}
 	few := parse(t, Overview(nil, ev, []int{3, 99, 3, -1, 1}, Options{}))
@@ -448,7 +448,7 @@ func BenchmarkMachine(b *testing.B) {
 	var buf []byte
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		buf = Machine(buf[:0], ev, i%24, Options{Width: 420})
+		buf = Machine(buf[:0], ev, i%26, Options{Width: 420})
 	}
 	b.ReportMetric(float64(len(buf)), "bytes")
 }
@@ -458,7 +458,7 @@ func BenchmarkSweeps(b *testing.B) {
 	var buf []byte
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		buf = Sweeps(buf[:0], ev, i%24, Options{Width: 420})
+		buf = Sweeps(buf[:0], ev, i%26, Options{Width: 420})
 	}
 }
 

@@ -16,7 +16,7 @@ import (
 func demoJob(t testing.TB, alone bool) *Job {
 	j := NewJob()
 	for name, kind := range map[string]SheetKind{"machines.csv": MachinesSheet, "readings.csv": ReadingsSheet, "job.csv": SettingsSheet, "stock.csv": StockSheet,
-		"growth.csv": GrowthSheet, "feet.csv": FeetSheet, "limits.csv": LimitsSheet, "materials.csv": MaterialsSheet, "checks.csv": ChecksSheet, "rounds.csv": RoundsSheet} {
+		"growth.csv": GrowthSheet, "feet.csv": FeetSheet, "limits.csv": LimitsSheet, "materials.csv": MaterialsSheet, "checks.csv": ChecksSheet, "rounds.csv": RoundsSheet, "trains.csv": TrainsSheet} {
 		if alone && kind != MachinesSheet {
 			continue
 		}
@@ -36,7 +36,7 @@ func demoJob(t testing.TB, alone bool) *Job {
 	return j
 }
 
-// TestDemoJob holds the demo to what its README says: 24 couplings of every method and kind, two planted faults and no other, one
+// TestDemoJob holds the demo to what its README says: 26 couplings of every method and kind, two planted faults and no other, one
 // that is too close to call, and no check of the sound rows anywhere near its limit by chance.
 func TestDemoJob(t *testing.T) {
 	for _, alone := range []bool{true, false} {
@@ -48,7 +48,7 @@ func TestDemoJob(t *testing.T) {
 			t.Errorf("alone %v: %v", alone, &p)
 		}
 		n, verdicts := e.Count()
-		if n != 24 || verdicts[calc.NotJudged] != 2 || verdicts[calc.TooClose] != 1 || verdicts[calc.Inside] < 4 || verdicts[calc.Outside] < 12 {
+		if n != 26 || verdicts[calc.NotJudged] != 2 || verdicts[calc.TooClose] != 1 || verdicts[calc.Inside] < 4 || verdicts[calc.Outside] < 12 {
 			t.Errorf("alone %v: %d couplings, verdicts %v", alone, n, verdicts)
 		}
 		faults := map[string]calc.Status{"Intake, raw water pump 2 motor": calc.BalanceFailed, "Sludge hall, return pump motor": calc.ClosureFailed}

@@ -58,6 +58,7 @@ func (e *Evaluator) trainsJSON(j *js) {
 
 // plan writes how a plan fares.
 func (j *js) plan(p *TrainPlan) {
+	j.str("also", p.Also)
 	j.str("aim", p.Aim)
 	j.str("status", p.Status)
 	j.str("why", p.Why)

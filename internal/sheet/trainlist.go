@@ -28,7 +28,7 @@ func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...stri
 		l.Notes = append(l.Notes, e.TrainOrder(p)...)
 		for _, q := range e.TrainChoices(i) {
 			if q.Plan != p.Plan {
-				l.Notes = append(l.Notes, fmt.Sprintf(txtTrainOther, p.Train, q.Plan, q.Aim, e.TrainFares(&q)))
+				l.Notes = append(l.Notes, fmt.Sprintf(txtTrainOther, p.Train, q.Plan, alsoCalled(&q), q.Aim, e.TrainFares(&q)))
 			}
 		}
 	}
@@ -174,4 +174,12 @@ func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, string, .
 		}
 		say(SentenceDo, senTrainOther, p.Machine, p.Foot, do)
 	}
+}
+
+// alsoCalled is another name of a plan in brackets.
+func alsoCalled(p *TrainPlan) string {
+	if p.Also == "" {
+		return ""
+	}
+	return " (" + p.Also + ")"
 }

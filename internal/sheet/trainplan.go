@@ -86,6 +86,7 @@ type TrainStep struct {
 type TrainPlan struct {
 	Train, Aim, Status, Why string
 	Plan                    string // its name: as set, only Motor, Gear stays, shared out, least work
+	Also                    string // another name that comes to the same, "" none
 	Chosen                  bool   // a person chose it
 	Row                     int    // source row of the first of its rows
 	Largest, Total          float64
@@ -118,6 +119,7 @@ type way struct {
 	share float64
 	guard bool   // the largest share at which every coupling is called inside
 	stuck string // why it cannot be tried, "" it can
+	also  string // another name that comes to the same, "" none
 }
 
 // ways lists the plans of a train.
@@ -130,25 +132,43 @@ func (t *train) ways() []way {
 	}
 	share := t.e.set.aim
 	list := []way{{name: planSet, may: set, share: share}}
+	offer := func(w way) {
+		for k := range list {
+			if x := &list[k]; w.stuck == "" && slices.Equal(x.may, w.may) {
+				x.also = strings.TrimPrefix(x.also+", "+w.name, ", ")
+				return
+			}
+		}
+		list = append(list, w)
+	}
+	forbidden := slices.ContainsFunc(t.members, func(m member) bool { return m.said == 0 })
 	for i := range t.members {
 		m := &t.members[i]
-		one := way{share: share, may: slices.Clone(all)}
-		if n == 2 {
-			one.name = planOnly + m.name
-			one.may[1-i], one.may[i] = false, true
-		} else {
-			one.name = m.name + planStays
-			one.may[i] = false
-		}
 		switch {
-		case n == 2 && m.said == 0:
-			one.stuck = fmt.Sprintf(msgPlanForbidden, m.name)
-		case n == 2 && len(m.pairs) == 0:
-			one.stuck = fmt.Sprintf(msgPlanNoFeet, m.name)
+		case n == 2:
+			offer(t.only(i))
+		case !forbidden: // where one must not move it stays anyway
+			w := way{name: m.name + planStays, share: share, may: slices.Clone(all)}
+			w.may[i] = false
+			offer(w)
 		}
-		list = append(list, one)
 	}
-	return append(list, way{name: planShared, may: all, share: share}, way{name: planLeast, may: set, share: 1, guard: true})
+	offer(way{name: planShared, may: all, share: share})
+	return append(list, way{name: planLeast, may: set, share: 1, guard: true})
+}
+
+// only is the way in which one machine moves.
+func (t *train) only(i int) way {
+	m := &t.members[i]
+	w := way{name: planOnly + m.name, share: t.e.set.aim, may: make([]bool, len(t.members))}
+	w.may[i] = true
+	switch {
+	case m.said == 0:
+		w.stuck = fmt.Sprintf(msgPlanForbidden, m.name)
+	case len(m.pairs) == 0:
+		w.stuck = fmt.Sprintf(msgPlanNoFeet, m.name)
+	}
+	return w
 }
 
 func (t *train) wayNames() (list []string) {
@@ -164,29 +184,26 @@ func (t *train) wished() (way, bool) {
 	if t.wish == "" {
 		return list[0], true
 	}
+	same := func(name string) bool { return normal(name) == normal(t.wish) }
 	for _, w := range list {
-		if normal(w.name) == normal(t.wish) {
+		if same(w.name) {
 			return w, true
 		}
 	}
+	all := make([]bool, len(t.members))
 	for i := range t.members {
 		m := &t.members[i]
-		w := way{name: m.name + planStays, share: t.e.set.aim, may: slices.Clone(list[len(list)-2].may)}
-		w.may[i] = false
-		if normal(w.name) == normal(t.wish) {
+		all[i] = m.may || m.said < 0 && len(m.pairs) > 0
+	}
+	if same(planShared) {
+		return way{name: planShared, share: t.e.set.aim, may: all}, true
+	}
+	for i := range t.members {
+		w := way{name: t.members[i].name + planStays, share: t.e.set.aim, may: slices.Clone(all)}
+		if w.may[i] = false; same(w.name) {
 			return w, true
 		}
-		w.name = planOnly + m.name
-		for k := range w.may {
-			w.may[k] = k == i
-		}
-		if normal(w.name) == normal(t.wish) {
-			switch {
-			case m.said == 0:
-				w.stuck = fmt.Sprintf(msgPlanForbidden, m.name)
-			case len(m.pairs) == 0:
-				w.stuck = fmt.Sprintf(msgPlanNoFeet, m.name)
-			}
+		if w = t.only(i); same(w.name) {
 			return w, true
 		}
 	}
@@ -239,7 +256,7 @@ func (t *train) frame() moves.Train {
 
 // follow works a way out.
 func (t *train) follow(w way) TrainPlan {
-	p := TrainPlan{Train: t.plan.Train, Aim: t.aimText(w.share), Plan: w.name, Row: t.plan.Row, Largest: nan, Total: nan, Status: notJudged, Chance: nan}
+	p := TrainPlan{Train: t.plan.Train, Aim: t.aimText(w.share), Plan: w.name, Also: w.also, Row: t.plan.Row, Largest: nan, Total: nan, Status: notJudged, Chance: nan}
 	in := moves.Train{Machines: slices.Clone(t.in.Machines), Couplings: t.in.Couplings}
 	for i := range in.Machines {
 		in.Machines[i].May = w.may[i]
@@ -280,7 +297,7 @@ func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
 	case moves.Undecided:
 		p.Status, p.Why = notJudged, msgTrainUndecided
 	case moves.Impossible:
-		t.short(p, in, &got, share)
+		t.short(p, &got)
 	case moves.Possible:
 		p.moves = got.Moves
 		t.feet(p, in)
@@ -289,45 +306,44 @@ func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
 	}
 }
 
-// guarded finds the largest share, in steps of 5 %, at which every coupling is called inside, after the packs too where that can be had. Where none is, the wanted line is what can be done.
+// guarded finds the largest share, in steps of 5 %, at which every coupling is called inside, after the packs too where that can be had. Where none is, it is the least that is possible.
 func (t *train) guarded(p *TrainPlan, in *moves.Train) {
 	const steps = 20
-	try := func(k int) (q TrainPlan, inside bool) {
+	try := func(k int) (q TrainPlan, possible, inside bool) {
 		q = *p
 		t.solve(&q, in, float64(k)/steps)
 		q.Aim = t.e.percent(float64(k) / steps)
-		inside = q.Status == moves.Possible.String()
+		possible = q.Status == moves.Possible.String()
+		inside = possible
 		for i := range q.Couplings {
 			inside = inside && q.Couplings[i].AfterJ.Verdict == calc.Inside
 		}
-		return q, inside
+		return q, possible, inside
 	}
-	last, ok := try(steps)
-	if last.Status != moves.Possible.String() || ok {
-		*p = last
-		return
-	}
-	low, high := 0, steps // inside at low, or nothing is known of it; not at high
-	best := last
-	for high-low > 1 {
-		mid := (low + high) / 2
-		q, ok := try(mid)
-		switch {
-		case ok:
-			low, best = mid, q
-		default:
-			high = mid
+	best, ok, inside := try(steps)
+	if ok && !inside {
+		low, high := 0, steps // the least share that is possible
+		for high-low > 1 {
+			mid := (low + high) / 2
+			if q, ok, in := try(mid); ok {
+				high, best, inside = mid, q, in
+			} else {
+				low = mid
+			}
 		}
-	}
-	for k := low; k > 0 && k > low-4 && best.Verdict != calc.Inside; k-- {
-		if q, ok := try(k - 1); ok && k > 1 && q.Verdict == calc.Inside {
-			best = q
+		for low, high = high, steps; inside && high-low > 1; { // the largest at which all is called inside
+			mid := (low + high) / 2
+			if q, _, in := try(mid); in {
+				low, best = mid, q
+			} else {
+				high = mid
+			}
 		}
-	}
-	if low == 0 {
-		best = *p
-		t.solve(&best, in, nan)
-		best.Aim = aimLine
+		for k := low - 1; k > 0 && k >= low-3 && inside && best.Verdict != calc.Inside; k-- {
+			if q, _, in := try(k); in && q.Verdict == calc.Inside {
+				best = q
+			}
+		}
 	}
 	*p = best
 }
@@ -572,8 +588,8 @@ func (t *train) planRows() {
 	}
 }
 
-// short lists the rooms that are too narrow, and words them with what else would do.
-func (t *train) short(p *TrainPlan, in *moves.Train, got *moves.Plan, share float64) {
+// short lists the rooms that are too narrow, and words them.
+func (t *train) short(p *TrainPlan, got *moves.Plan) {
 	var words []string
 	for _, s := range got.Short {
 		m := &t.members[s.Machine]
@@ -584,7 +600,6 @@ func (t *train) short(p *TrainPlan, in *moves.Train, got *moves.Plan, share floa
 		}
 		words = append(words, t.bound(m, &s, strings.Join(names, ", ")))
 	}
-	var or []string
 	switch {
 	case got.Unnamed:
 		words = []string{txtTrainUnnamed}
@@ -593,28 +608,37 @@ func (t *train) short(p *TrainPlan, in *moves.Train, got *moves.Plan, share floa
 	case len(words) > 1:
 		words[len(words)-1] += txtTrainTogether
 	}
-	for i := range t.members { // each tried: said only where it makes a plan possible
-		if in.Machines[i].May || t.members[i].said == 0 || len(t.members[i].pairs) == 0 {
+	p.Why = strings.Join(words, "; ") + "."
+}
+
+// orElse adds to a plan that is impossible what else would do, each tried: said only where it makes a plan possible.
+func (t *train) orElse(p *TrainPlan, w way) {
+	if p.Status != moves.Impossible.String() {
+		return
+	}
+	in := moves.Train{Couplings: t.in.Couplings}
+	may := func(also int) {
+		in.Machines = slices.Clone(t.in.Machines)
+		for i := range in.Machines {
+			in.Machines[i].May = w.may[i] || i == also
+		}
+	}
+	p.Why = strings.TrimSuffix(p.Why, ".")
+	for i := range t.members {
+		if w.may[i] || t.members[i].said == 0 || len(t.members[i].pairs) == 0 {
 			continue
 		}
-		other := moves.Train{Machines: slices.Clone(in.Machines), Couplings: in.Couplings}
-		other.Machines[i].May = true
-		if q := moves.Solve(&other, share); q.Status == moves.Possible {
-			or = append(or, fmt.Sprintf(txtTrainOrMove, t.members[i].name, t.goes(i, q.Moves[i])))
+		may(i)
+		if q := moves.Solve(&in, w.share); q.Status == moves.Possible {
+			p.Why += fmt.Sprintf(txtTrainOrMove, t.members[i].name, t.goes(i, q.Moves[i]))
 		}
 	}
-	if math.IsNaN(share) || share < 1 {
-		limits := true
-		for k := range t.rows {
-			limits = limits && t.row(k).train.judged && known(t.row(k).Calc.Found.Share)
+	if !(w.share >= 1) {
+		may(-1)
+		q := TrainPlan{}
+		if t.solve(&q, &in, 1); q.Status == moves.Possible.String() {
+			p.Why += fmt.Sprintf(txtTrainOrInside, planLeast)
 		}
-		if limits && moves.Solve(in, 1).Status == moves.Possible {
-			or = append(or, fmt.Sprintf(txtTrainOrInside, planLeast))
-		}
-	}
-	p.Why = strings.Join(words, "; ")
-	for _, s := range or {
-		p.Why += "; " + s
 	}
 	p.Why += "."
 }

@@ -183,6 +183,7 @@ func (t *train) work() {
 		return
 	}
 	t.plan = t.follow(w)
+	t.orElse(&t.plan, w)
 	t.plan.Chosen = t.wish != ""
 	if t.plan.Status == notJudged && t.plan.Why != "" {
 		t.fail(0, cTrain, "%s", t.plan.Why)

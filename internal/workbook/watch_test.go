@@ -81,7 +81,7 @@ func TestLibreOfficeStates(t *testing.T) {
 	}
 	data := write(t, job(false), Options{Live: true})
 	ours := states(rawSheet(t, data, "Results"))
-	if n := len(ours); n != 24 {
+	if n := len(ours); n != 26 {
 		t.Fatalf("%d states", n)
 	}
 	files := map[string][]byte{"rows": withPartsOf(t, data, write(t, job(true), Options{Live: true}), "Machines")}

@@ -195,7 +195,7 @@ for (const launch of [chromium, firefox]) {
         await p.press1("Enter");
       };
       const go = async (row) => { await p.click("#tab-0"); await p.goTo(row, "Machine"); };
-      const rows = await p.column("Machine", 0, 24);
+      const rows = await p.column("Machine", 0, 26);
       const feet = rows.indexOf("Intake, raw water pump 1 motor"), growth = rows.findIndex((s) => s.startsWith("Boiler house, heating circulation"));
       await go(feet);
       await unfold("feet");

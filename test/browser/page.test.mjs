@@ -383,11 +383,11 @@ for (const launch of [chromium, firefox]) {
       assert.match(csv, /Verdict/);
     });
 
-    test("the demo shows 24 couplings, two of them not judged, and what to do", async () => {
+    test("the demo shows 26 couplings, two of them not judged, and what to do", async () => {
       await fresh();
       await p.click("#welcome [data-do=demo]");
       await p.idle();
-      assert.match(await p.text("#counts"), /^24 couplings: .*\b2 not judged$/);
+      assert.match(await p.text("#counts"), /^26 couplings: .*\b2 not judged$/);
       await p.click("#cell-0-0");
       await p.idle();
       const text = await p.text("#panel-row");

@@ -239,9 +239,9 @@ for (const launch of browsers) {
 
     test("filtered by verdict with checkboxes: sheet, overview, paper and one by one follow; a problem takes the filter off", async () => {
       await demo();
-      const verdicts = await p.column("Verdict", 0, 24);
+      const verdicts = await p.column("Verdict", 0, 26);
       const outside = verdicts.filter((v) => v === "outside").length;
-      assert.ok(outside > 3 && outside < 24);
+      assert.ok(outside > 3 && outside < 26);
       await p.click("#editbar [data-do=sort]");
       await p.choose("#arrange-body .line.filter select[aria-label=Column]", "=verdict");
       await p.click("#arrange-body .few input[value=outside]");
@@ -272,7 +272,7 @@ for (const launch of browsers) {
       await p.click(`#panel-problems li:nth-child(${i + 1}) button`);
       await p.idle();
       assert.match(await p.text("#status"), /filter was taken off/);
-      assert.equal((await p.state()).rows, 24);
+      assert.equal((await p.state()).rows, 26);
       assert.match(await p.text("#cell-where"), /Row \d+/);
       assert.equal(await p.eval(() => !!document.querySelector("#sheet .cur")), true);
       await p.click("#side-row");
@@ -592,10 +592,10 @@ for (const launch of browsers) {
     test("overview: worst first; click and Enter go to the row; the corrections counted", async () => {
       await demo();
       await p.click("#tab-list");
-      await p.until(() => document.querySelectorAll("#screen-list [data-row]").length === 24);
+      await p.until(() => document.querySelectorAll("#screen-list [data-row]").length === 26);
       await p.idle();
       const rows = await p.eval(() => [...document.querySelectorAll("#screen-list [data-row]")].map((g) => Number(g.dataset.row)));
-      const verdicts = await p.column("Verdict", 0, 24);
+      const verdicts = await p.column("Verdict", 0, 26);
       const firstInside = rows.findIndex((r) => verdicts[r] === "inside"), lastOutside = rows.findLastIndex((r) => verdicts[r] === "outside");
       assert.ok(lastOutside < firstInside, "what is outside stands above what is inside");
       assert.equal(await p.eval(() => document.querySelectorAll("#screen-list svg").length), 2);
@@ -606,7 +606,7 @@ for (const launch of browsers) {
       assert.equal(await focusIn("#sheet"), true);
       assert.equal(await p.eval(() => document.getElementById("side").hidden), false);
       await p.click("#tab-list");
-      await p.until(() => document.querySelectorAll("#screen-list [data-row]").length === 24);
+      await p.until(() => document.querySelectorAll("#screen-list [data-row]").length === 26);
       await p.click(`#screen-list [data-row="${rows[0]}"]`);
       await p.idle();
       assert.equal((await p.state()).stored, rows[0]);

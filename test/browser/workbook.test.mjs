@@ -76,7 +76,7 @@ for (const launch of [chromium, firefox]) {
     const content = async () => {
       const j = await job();
       for (const k of ["length", "sha256"]) delete j[k]; // of the text, which says where it was read from
-      for (const k of ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds"]) if (j[k]) {
+      for (const k of ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"]) if (j[k]) {
         delete j[k].file;
         if (!j[k].title?.length) delete j[k].title;
       }
@@ -90,7 +90,7 @@ for (const launch of [chromium, firefox]) {
       await fresh();
       await p.click("#welcome [data-do=demo]");
       await p.idle();
-      const want = await table(24), names = await columns();
+      const want = await table(26), names = await columns();
       await p.click("header [data-do=new]");
       await p.idle();
       await p.click("#welcome [data-columns='rim and face']");
@@ -99,16 +99,16 @@ for (const launch of [chromium, firefox]) {
       const before = await content();
       await look(demoBook);
       const said = await p.text("#open-body");
-      assert.match(said, /24 rows of machines/);
+      assert.match(said, /26 rows of machines/);
       assert.match(said, /Header in row 3, under 2 title lines/);
       assert.match(said, /kept unread \(Work order\)/);
-      assert.match(said, /24 rows read, the last in row 27; the sheet says of itself A1:B[A-Z]27/);
+      assert.match(said, /26 rows read, the last in row 29; the sheet says of itself A1:[BC][A-Z]29/);
       assert.match(await p.text("#open-what"), /takes the place of .* which no file has as it stands\. Ctrl\+Z brings that back/);
       assert.deepEqual(await content(), before, "something was replaced before it was taken");
       await take();
       assert.deepEqual(await columns(), names);
-      assert.deepEqual(await table(24), want);
-      assert.match(await p.text("#counts"), /^24 couplings: .*\b2 not judged$/);
+      assert.deepEqual(await table(26), want);
+      assert.match(await p.text("#counts"), /^26 couplings: .*\b2 not judged$/);
       assert.match(await p.text("#undo"), /opening of job\.xlsx/);
       // an edit of the new job is undone first, then the exchange; both come back in turn
       await p.goTo(0, "Machine");
@@ -121,7 +121,7 @@ for (const launch of [chromium, firefox]) {
       assert.deepEqual(await content(), before);
       assert.match(await p.text("#savemark"), /not saved/);
       await p.press1("Control+y");
-      assert.deepEqual(await table(24), want);
+      assert.deepEqual(await table(26), want);
       await p.press1("Control+y");
       assert.deepEqual(await content(), edited);
     });
@@ -239,7 +239,7 @@ for (const launch of [chromium, firefox]) {
       await fresh();
       await p.click("#welcome [data-do=demo]");
       await p.idle();
-      const before = await content(), shown = await table(24);
+      const before = await content(), shown = await table(26);
       await p.click("header [data-do=workbook]");
       const first = await p.download(() => p.click("#workbook-save"));
       assert.match(first, /Spring-shutdown-couplings-rev0-\d{4}-\d\d-\d\d-\d{4}.*\.xlsx$/);
@@ -255,7 +255,7 @@ for (const launch of [chromium, firefox]) {
       assert.match(await p.text("#open-body"), /written by this program/);
       await take();
       assert.deepEqual(await content(), before);
-      assert.deepEqual(await table(24), shown);
+      assert.deepEqual(await table(26), shown);
       await p.click("header [data-do=workbook]");
       const second = await p.download(() => p.click("#workbook-save"));
       assert.deepEqual(readFileSync(second), readFileSync(first));
@@ -383,7 +383,7 @@ for (const launch of [chromium, firefox]) {
       await p.idle();
       await look(demoBook);
       await take();
-      assert.match(await p.text("#counts"), /^24 couplings/);
+      assert.match(await p.text("#counts"), /^26 couplings/);
     });
 
     test("nothing was asked for, no policy was broken, no error was logged", async () => {

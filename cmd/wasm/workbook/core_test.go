@@ -105,7 +105,7 @@ func TestAnswer(t *testing.T) {
 			}
 		}
 		read(request{op: "read", name: "job.xlsx", data: data})
-		if len(got.Preview.Sheets) != 10 || got.Preview.Sheets[0].Kind != "job" || !got.Preview.Own || got.Rows[0] != 24 || got.Rows[2] == 0 {
+		if len(got.Preview.Sheets) != 11 || got.Preview.Sheets[0].Kind != "job" || !got.Preview.Own || got.Rows[0] != 26 || got.Rows[2] == 0 {
 			t.Errorf("%+v", got)
 		}
 		// What is refused keeps the other choices.
@@ -122,7 +122,7 @@ func TestAnswer(t *testing.T) {
 			t.Error("a refused job was handed over")
 		}
 		read(request{op: "read", choices: `{"sheets":[{"sheet":"Stock","kind":""}]}`})
-		if j := over(t, p); got.Refused != "" || j.Stock != nil || len(j.Machines.Rows) != 24 {
+		if j := over(t, p); got.Refused != "" || j.Stock != nil || len(j.Machines.Rows) != 26 {
 			t.Fatalf("%+v", got)
 		}
 		want, _ := p.coming.MarshalJSON()
