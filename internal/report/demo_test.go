@@ -20,7 +20,7 @@ import (
 func demo(t testing.TB) *sheet.Evaluator {
 	j := sheet.NewJob()
 	for name, kind := range map[string]sheet.SheetKind{"machines.csv": sheet.MachinesSheet, "readings.csv": sheet.ReadingsSheet, "job.csv": sheet.SettingsSheet, "stock.csv": sheet.StockSheet,
-		"growth.csv": sheet.GrowthSheet, "feet.csv": sheet.FeetSheet, "limits.csv": sheet.LimitsSheet, "materials.csv": sheet.MaterialsSheet, "checks.csv": sheet.ChecksSheet, "rounds.csv": sheet.RoundsSheet} {
+		"growth.csv": sheet.GrowthSheet, "feet.csv": sheet.FeetSheet, "limits.csv": sheet.LimitsSheet, "materials.csv": sheet.MaterialsSheet, "checks.csv": sheet.ChecksSheet, "rounds.csv": sheet.RoundsSheet, "trains.csv": sheet.TrainsSheet} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name))
 		if err != nil {
 			t.Fatal(err)
@@ -64,6 +64,11 @@ func TestDemoDrawings(t *testing.T) {
 			look("feet "+name, func(b []byte) []byte { return FeetPlan(b, ev, i, opt) })
 			look("growth "+name, func(b []byte) []byte { return GrowthFigure(b, ev, i, opt) })
 			look("sweeps "+name, func(b []byte) []byte { return Sweeps(b, ev, i, opt) })
+		}
+		for k := range ev.Trains() {
+			for c := -1; c < len(ev.TrainChoices(k)); c++ {
+				look(fmt.Sprintf("train %d, choice %d", k, c), func(b []byte) []byte { return Train(b, ev, k, c, opt) })
+			}
 		}
 		look("overview", func(b []byte) []byte { return Overview(b, ev, nil, opt) })
 		look("histogram", func(b []byte) []byte { return Histogram(b, ev, nil, opt) })

@@ -1,7 +1,7 @@
 // Package report draws: what a job says about its couplings, as dimensioned line drawings in SVG text.
 //
 // Start with [Machine] for one coupling, [Sweeps] for its readings, [FeetPlan] and [GrowthFigure] for what the sheets Feet and Growth hold of it,
-// [Overview] and [Histogram] for the list, [ClockFigure] and [MethodFigure] for the help. Each appends one complete svg element to a byte slice. The same bytes stand in the page, in print and in a
+// [Train] for a whole train, [Overview] and [Histogram] for the list, [ClockFigure] and [MethodFigure] for the help. Each appends one complete svg element to a byte slice. The same bytes stand in the page, in print and in a
 // file on its own (with [Options.Standalone]); equal input gives equal bytes.
 //
 // Words come first, then shapes, dashes and hatching; no fact is carried by colour. The line types are those of technical drawing

@@ -26,11 +26,7 @@ func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...stri
 			}
 		}
 		l.Notes = append(l.Notes, e.TrainOrder(p)...)
-		for _, q := range e.TrainChoices(i) {
-			if q.Plan != p.Plan {
-				l.Notes = append(l.Notes, fmt.Sprintf(txtTrainOther, p.Train, q.Plan, alsoCalled(&q), q.Aim, e.TrainFares(&q)))
-			}
-		}
+		l.Notes = append(l.Notes, e.TrainOthers(i)...)
 	}
 	if len(list) == 0 {
 		l.Notes = append(l.Notes, txtNoTrains)
@@ -174,6 +170,17 @@ func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, string, .
 		}
 		say(SentenceDo, senTrainOther, p.Machine, p.Foot, do)
 	}
+}
+
+// TrainOthers says how the other plans of train k fare.
+func (e *Evaluator) TrainOthers(k int) (list []string) {
+	p := &e.Trains()[k]
+	for _, q := range e.TrainChoices(k) {
+		if q.Plan != p.Plan {
+			list = append(list, fmt.Sprintf(txtTrainOther, p.Train, q.Plan, alsoCalled(&q), q.Aim, e.TrainFares(&q)))
+		}
+	}
+	return list
 }
 
 // alsoCalled is another name of a plan in brackets.

@@ -26,15 +26,15 @@ type TrainFoot struct {
 	Listed        bool   // InPlace was typed
 	Size          string // of its shims, as typed
 	Touched       bool   // something is done there
-	Stops         bool   // its room stops a plan, which is impossible
 	member, pair  int
 }
 
 // A TrainCoupling is a coupling as its own row sees it, after the exact moves and after the packs.
 type TrainCoupling struct {
 	Machine         string
+	Stationary      string
 	Row             int
-	X               float64 // in the frame
+	X, Sign         float64 // in the frame: where it is, and 1 where its Machine lies towards +X, else −1
 	Found           calc.Line
 	After, Packed   calc.Line
 	AfterJ, PackedJ calc.Judgement
@@ -69,9 +69,10 @@ type TrainMachine struct {
 
 // A TrainPair is a pair of feet of a TrainMachine.
 type TrainPair struct {
+	Names               []string
 	Station, Shim, Move float64 // NaN without a plan; of a flange Shim is its slide towards 12 o'clock
 	Room                Room
-	Stops               bool
+	Stops               [2]bool // the room up or down, left or right stops the plan
 }
 
 // A TrainStep is one thing to be done at one machine of a train, in its order.
@@ -480,7 +481,7 @@ func (t *train) after(p *TrainPlan, in *moves.Train) {
 	p.Verdict, p.Chance = calc.Inside, 1
 	for k := range t.rows {
 		r := t.row(k)
-		x := TrainCoupling{Machine: r.Name, Row: r.Row, X: t.at[k], HasPacks: has, Found: r.Calc.Line}
+		x := TrainCoupling{Machine: r.Name, Stationary: t.members[in.Couplings[k].A].name, Row: r.Row, X: t.at[k], Sign: t.sign[k], HasPacks: has, Found: r.Calc.Line}
 		x.After = t.moved(k, in, p.moves)
 		x.AfterJ = t.predict(r, x.After)
 		if has {
@@ -789,11 +790,15 @@ func (t *train) draw(p *TrainPlan, in *moves.Train) {
 			x.From, x.To = min(x.From, t.at[s.row]), max(x.To, t.at[s.row])
 		}
 		for k := range in.Machines[i].Pairs {
-			q := TrainPair{Station: in.Machines[i].Pairs[k].X, Shim: nan, Move: nan, Room: framed(m.pairs[k].room, sign)}
+			q := TrainPair{Names: m.pairs[k].names, Station: in.Machines[i].Pairs[k].X, Shim: nan, Move: nan, Room: framed(m.pairs[k].room, sign)}
 			if p.moves != nil {
 				q.Shim, q.Move = p.moves[i][k][moves.V], p.moves[i][k][moves.H]
 			}
-			q.Stops = slices.ContainsFunc(p.Short, func(s TrainShort) bool { return s.member == i && s.pair == k })
+			for _, s := range p.Short {
+				if s.member == i && s.pair == k {
+					q.Stops[asInt(s.Direction == "left" || s.Direction == "right")] = true
+				}
+			}
 			x.From, x.To = min(x.From, q.Station), max(x.To, q.Station)
 			x.Pairs = append(x.Pairs, q)
 		}

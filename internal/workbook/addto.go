@@ -74,7 +74,7 @@ func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (
 			}
 		}
 	}
-	for _, name := range []string{"Results", "Pick list", "Order list", "Limits used", "Method"} {
+	for _, name := range []string{"Results", "Pick list", "Order list", "Moves", "Limits used", "Method"} {
 		if err := clash(f, name+suffix); err != nil {
 			return nil, err
 		}

@@ -93,7 +93,11 @@ func (w *writer) pickList(name string) {
 			if k.Pair >= 0 && k.Pair < len(r.Calc.Feet) && !r.Stays() {
 				pair = &r.Calc.Feet[k.Pair]
 			}
+			ofTrain := k.Pair < 0 && k.Single < 0 && k.Bolt < 0 // a foot of the Stationary, which a train's plan moves too
 			switch {
+			case ofTrain && k.Move != 0:
+				p.number(9, num, u.FromBase(math.Abs(k.Move)))
+				p.text(10, text, side(r, k.Move))
 			case pair == nil || math.IsNaN(pair.Move):
 				p.blank(9, num)
 				p.blank(10, text)

@@ -262,6 +262,8 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 	switch {
 	case !res.HasLine():
 		return state("values; there is no line")
+	case res.Plan != nil:
+		return state("values; shims and moves are those of the train's plan")
 	case res.Growth != nil:
 		return state("values; the wanted line rests on the Growth sheet or on a measured change")
 	case res.FromRounds():

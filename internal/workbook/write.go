@@ -17,8 +17,8 @@ import (
 	"shimsheet/internal/units"
 )
 
-// Write gives a fresh workbook of the job and its results: Job, Machines, Results, Readings, Stock, Pick list, Order list, Limits used,
-// Method. ev must hold job and have run.
+// Write gives a fresh workbook of the job and its results: Job, Machines, Results, Readings, Stock, Pick list, Order list, Moves (where there are trains),
+// Limits used, Method. ev must hold job and have run.
 //
 // Inputs stand as typed: a text that is a plain number in its column is a number, with a format that shows the digits typed, everything
 // else is text. [Read] gives the same tables back, text for text, and with the same job and options the bytes are the same.
@@ -101,6 +101,7 @@ func (w *writer) title() string {
 func (w *writer) outputs(suffix string) {
 	w.pickList("Pick list" + suffix)
 	w.orderList("Order list" + suffix)
+	w.movesList("Moves" + suffix)
 	w.limitsUsed("Limits used" + suffix)
 	w.method("Method" + suffix)
 }
