@@ -30,15 +30,25 @@ func trainJob(t testing.TB, header, motor, pump string) *Job {
 
 type trainDoc struct {
 	Train, Aim, Status, Why string
-	Largest                 *float64 `json:"largest_move_mm"`
-	Total                   *float64 `json:"total_move_mm"`
-	Feet                    []struct {
+	Plan                    string
+	Chosen                  bool
+	After                   string `json:"after_verdict"`
+	Alternatives            []struct {
+		Plan, Also, Status, Why string
+		After                   string   `json:"after_verdict"`
+		Largest                 *float64 `json:"largest_move_mm"`
+		Total                   *float64 `json:"total_move_mm"`
+	}
+	Largest *float64 `json:"largest_move_mm"`
+	Total   *float64 `json:"total_move_mm"`
+	Feet    []struct {
 		Machine, Foot string
 		Station       float64  `json:"station_mm"`
 		Shim          float64  `json:"shim_mm"`
 		Move          float64  `json:"move_mm"`
 		Left          *float64 `json:"room_left_mm"`
 		Right         *float64 `json:"room_right_mm"`
+		Slide         *float64 `json:"slide_12_mm"`
 		Packs         struct {
 			Net *float64 `json:"net_mm"`
 		}
@@ -53,7 +63,8 @@ type trainDoc struct {
 		SlopeV  float64  `json:"slope_v"`
 		SlopeH  float64  `json:"slope_h"`
 		Packs   *struct {
-			OffV float64 `json:"offset_v_mm"`
+			OffV   float64 `json:"offset_v_mm"`
+			SlopeH float64 `json:"slope_h"`
 		} `json:"after_packs"`
 	}
 	Short []struct {
@@ -342,5 +353,188 @@ func TestTrainEdited(t *testing.T) {
 	e.RowsChanged(1, 2)
 	if p := e.Trains(); len(p) != 1 || p[0].Status != "not judged" {
 		t.Fatal(p)
+	}
+}
+
+// A chosen plan is what the rows, the pick list and the line after speak of; a plan of another name, two names, or one that is impossible are told.
+func TestTrainPlanChosen(t *testing.T) {
+	const plans = "Train,Machine,May move,Plan\n"
+	down := "Front room down,Rear room down"
+	j := with(t, trainJob(t, down, "0,0", ","), TrainsSheet, plans+"T1,Gear,yes,\nT1,,,shared out\n")
+	with(t, j, StockSheet, "Thickness\n0.03\n0.05\n0.1\n0.2\n0.5\n1\n")
+	e, d := oneTrain(t, j)
+	if d.Status != "possible" || d.Plan != "shared out" || !d.Chosen {
+		t.Fatalf("%+v", d)
+	}
+	want := map[string]float64{}
+	for _, f := range d.Feet {
+		want[f.Machine+" "+f.Foot] = f.Shim
+	}
+	motor, pump := e.Row(0), e.Row(1)
+	near(t, "front shim of the motor", motor.Calc.Feet[0].Shim, want["Motor near"], 1e-9)
+	near(t, "rear shim of the motor", motor.Calc.Feet[1].Shim, want["Motor far"], 1e-9)
+	near(t, "rear shim of the pump", pump.Calc.Feet[1].Shim, want["Pump far"], 1e-9)
+	if motor.Calc.Feet[0].Shim < -1e-9 || motor.Calc.Feet[1].Shim < -1e-9 {
+		t.Error("the motor goes down")
+	}
+	for k, c := range d.Couplings {
+		r := e.Row(k)
+		near(t, c.Machine+" after the packs", r.Calc.After.DV, c.Packs.OffV, 1e-9)
+		if r.AfterVerdict.String() == "not judged" {
+			t.Error(c.Machine)
+		}
+	}
+	a, err := e.Allocate(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	feet := map[string]float64{}
+	for _, p := range a.Picks {
+		feet[p.Machine+" "+p.Foot] = p.Wanted
+	}
+	for _, side := range []string{" 9", " 3"} {
+		near(t, "pick of the gear", feet["Gear near"+side], want["Gear near"], 1e-9)
+		near(t, "pick of the motor", feet["Motor rear"+side], want["Motor far"], 1e-9)
+	}
+	said := ""
+	for _, s := range e.Sentences(0) {
+		said += s.Text + "\n"
+	}
+	if !strings.Contains(said, "plan \"shared out\"") || !strings.Contains(said, "Gear moves too") {
+		t.Error(said)
+	}
+	// Taken back, the row is by itself again.
+	j.Trains.Rows[1][3] = ""
+	e.Refresh()
+	near(t, "the motor alone", e.Row(0).Calc.Feet[0].Shim, -0.33, 1e-9)
+	// Other ways to name one.
+	for name, ok := range map[string]bool{"Gear stays": true, "GEAR STAYS": true, "only motor": true, "least work": true, "as set": true, "only Fan": false, "best": false} {
+		_, d := oneTrain(t, with(t, trainJob(t, "", "", ""), TrainsSheet, plans+"T1,,,"+name+"\n"))
+		if (d.Status != "not judged") != ok || ok && !d.Chosen {
+			t.Errorf("%s: %s %s", name, d.Status, d.Why)
+		}
+	}
+	if _, d = oneTrain(t, with(t, trainJob(t, "", "", ""), TrainsSheet, plans+"T1,Gear,no,as set\nT1,,,shared out\n")); d.Status != "not judged" || !strings.Contains(d.Why, "stand beside each other") {
+		t.Errorf("%+v", d)
+	}
+	if _, d = oneTrain(t, with(t, trainJob(t, "", "", ""), TrainsSheet, plans+"T1,,no,\n")); d.Status != "not judged" {
+		t.Errorf("a May move without a machine: %+v", d)
+	}
+	// Impossible: told, and the rows stay by themselves.
+	e, d = oneTrain(t, with(t, trainJob(t, down, "0,0", ","), TrainsSheet, plans+"T1,,,as set\n"))
+	if d.Status != "impossible" || e.Row(0).Plan != nil {
+		t.Errorf("%+v", d)
+	}
+	near(t, "the motor alone", e.Row(0).Calc.Feet[0].Shim, -0.33, 1e-9)
+}
+
+// The plans side by side: what they are called, and that each that is possible keeps every coupling where it aims.
+func TestTrainChoices(t *testing.T) {
+	_, d := oneTrain(t, trainJob(t, "", "", ""))
+	var names []string
+	for _, a := range d.Alternatives {
+		names = append(names, a.Plan)
+		if a.Status != "possible" {
+			t.Errorf("%s: %s %s", a.Plan, a.Status, a.Why)
+		}
+		if a.Plan == "least work" && (a.After != "inside" || *a.Largest >= *d.Largest || *a.Total >= *d.Total) {
+			t.Errorf("%+v", a)
+		}
+		if a.Plan == "shared out" && *a.Largest > *d.Largest+1e-9 {
+			t.Errorf("shared out %v, as set %v", *a.Largest, *d.Largest)
+		}
+	}
+	if got := strings.Join(names, "|"); got != "as set|Motor stays|Pump stays|shared out|least work" {
+		t.Error(got)
+	}
+	if d.Alternatives[0].Also != "Gear stays" || d.Plan != "as set" || d.Chosen {
+		t.Errorf("%+v", d.Alternatives[0])
+	}
+}
+
+// A machine on a flange: within what its register leaves, with shims at the bolts that are none of them negative, the line comes where the plan says.
+func TestTrainFlange(t *testing.T) {
+	const head = "Train,Machine,Stationary,Mounting,Coupling to stationary plane,Coupling to movable plane,Bolt circle,Bolts,Coupling to flange,Front room up,Front room down,Front room left,Front room right,Offset limit,Slope limit," +
+		"Given offset V,Given offset H,Given slope V,Given slope H\n"
+	row := func(room string) *Job {
+		return list(t, head+"V,Motor,Pump,vertical flange,,,600,8,400,"+room+",0.1,0.5,0.3,-0.24,0.9,0.65\n")
+	}
+	e, d := oneTrain(t, row(",,,"))
+	if d.Status != "possible" {
+		t.Fatalf("%+v", d)
+	}
+	r := e.Row(0)
+	slide := 0.3 + 0.9*0.4 // method: T − V at the flange
+	if f := d.Feet[0]; f.Foot != "flange" || math.Abs(f.Move-(0.24-0.65*0.4)) > 1e-9 || math.Abs(*f.Slide+slide) > 1e-9 {
+		t.Errorf("%+v", f)
+	}
+	low := math.Inf(1)
+	for k, f := range d.Feet[1:] {
+		near(t, f.Foot, f.Shim, r.Calc.BoltShims[k], 1e-9)
+		low = min(low, f.Shim)
+	}
+	if low != 0 || len(d.Feet) != 9 {
+		t.Errorf("least shim %v of %d", low, len(d.Feet)-1)
+	}
+	near(t, "offset after", d.Couplings[0].OffV, 0, 1e-9)
+	near(t, "slope after", d.Couplings[0].SlopeV, 0, 1e-9)
+	// The register leaves less than that.
+	_, d = oneTrain(t, row("0.5,0.5,0.5,0.5"))
+	if d.Status != "impossible" || len(d.Short) != 1 || d.Short[0].Foot != "flange" || d.Short[0].Direction != "down" || !strings.Contains(d.Why, "held by the register") {
+		t.Fatalf("%+v", d)
+	}
+	near(t, "missing", d.Short[0].Missing, slide-0.5, 1e-9)
+	j := with(t, row("0.5,0.5,0.5,0.5"), TrainsSheet, "Train,Plan\nV,least work\n")
+	e, d = oneTrain(t, j)
+	if d.Status != "possible" || d.After != "inside" || *d.Feet[0].Slide < -0.5-1e-9 {
+		t.Fatalf("%+v", d)
+	}
+	near(t, "the row's slide", e.Row(0).Calc.SlideV, *d.Feet[0].Slide, 1e-9)
+	near(t, "the row's line after", e.Row(0).Calc.After.DV, d.Couplings[0].Packs.OffV, 1e-9)
+	near(t, "the row's slope after", e.Row(0).Calc.After.TH, d.Couplings[0].Packs.SlopeH, 1e-9)
+}
+
+// Each sentence about what is missing, tried: the room widened by what it says makes the plan possible, a hair less does not; the machine it names, moved too, does.
+func TestTrainSentencesTrue(t *testing.T) {
+	base := func(front, rear, may string) *trainDoc {
+		j := trainJob(t, "Front room down,Rear room down", front+","+rear, ",")
+		with(t, j, TrainsSheet, "Train,Machine,May move\nT1,Gear,"+may+"\n")
+		_, d := oneTrain(t, j)
+		return d
+	}
+	d := base("0.1", "0", "")
+	if !strings.Contains(d.Why, "base-bound: the feet near of Motor need 0.23 mm more room down; base-bound: the feet far of Motor need 0.45 mm more room down (all of these together") ||
+		!strings.Contains(d.Why, "or move Gear too") || !strings.Contains(d.Why, "the plan least work") {
+		t.Error(d.Why)
+	}
+	if x := base("0.33", "0.45", ""); x.Status != "possible" {
+		t.Error(x.Why)
+	}
+	if x := base("0.33", "0.4499", ""); x.Status != "impossible" {
+		t.Error("a hair less is enough")
+	}
+	if x := base("0.1", "0", "yes"); x.Status != "possible" {
+		t.Error(x.Why)
+	}
+	// The side by the name people gave it.
+	_, d = oneTrain(t, trainJob(t, "Side at 3,Side at 9,Front room left", "river side,hillside,", "hillside,river side,0.1"))
+	if !strings.Contains(d.Why, "bolt-bound: the feet near of Pump need 0.22 mm more room towards the river side") {
+		t.Error(d.Why)
+	}
+}
+
+// After each round the plan is made anew: what was done leaves the order of the work, and the rest is planned from the new readings.
+func TestTrainOrderAfterRound(t *testing.T) {
+	e, _ := oneTrain(t, trainJob(t, "", "", ""))
+	first := e.Trains()[0].Steps
+	if len(first) != 4 || first[0].Machine != "Motor" || first[0].Sideways || first[0].Feet[0] != "far" || first[2].Machine != "Pump" {
+		t.Errorf("%+v", first)
+	}
+	j := with(t, trainJob(t, "", "", ""), RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\nMotor,1,0,0,0,0,0,0,0,0\n")
+	e, _ = oneTrain(t, j)
+	for _, s := range e.Trains()[0].Steps {
+		if s.Machine == "Motor" {
+			t.Errorf("%+v", s)
+		}
 	}
 }

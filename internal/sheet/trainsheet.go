@@ -24,7 +24,7 @@ type trainLine struct {
 
 // readTrains reads the Trains sheet.
 func (e *Evaluator) readTrains() {
-	e.trainLines, e.trainsBad, e.planChosen = map[string][]trainLine{}, false, false
+	e.trainLines, e.trainsBad, e.planChosen, e.rowPlans = map[string][]trainLine{}, false, false, nil
 	l := e.lines(TrainsSheet, jTrain, jNote, jTrain)
 	if l == nil {
 		t := e.job.Table(TrainsSheet)
