@@ -1065,6 +1065,7 @@ export async function start(restart, lacks) {
   screens.tables = tablesScreen(parts);
   const inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click() });
   screens.calc = inGo("calc");
+  screens.moves = inGo("moves", { onPaper: true });
   Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
   const pastes = pasting(parts);
   pasteText = pastes.paste;

@@ -115,7 +115,7 @@ export function goScreens({ ask, say, changed, open }) {
       show() { apply(name, ask("screen", name, "show")); },
       hide() { flush(name); },
       update(s) { if (s.changed || s.shared) apply(name, ask("screen", name, "changed")); },
-      ...more,
+      ...more.onPaper && { paper: () => apply(name, ask("screen", name, "event", "paper", "", "print", "", "")) },
     };
   };
 }

@@ -723,6 +723,7 @@ const (
 	txtTrainUnnamed    = "that is proved, but which rooms are short could not be worked out"
 	txtTrainStuck      = "machines that must not move are not in line with each other"
 	txtTrainAfter      = "Coupling of %s after the packs: offset %s up and %s sideways, slope %s and %s, %s."
+	txtTrainAfterMoves = "Coupling of %s after the moves: offset %s up and %s sideways, slope %s and %s, %s."
 	txtTrainOther      = "Other plan of %s: %s%s, %s: %s."
 	txtTrainOtherCan   = "largest move %s, in all %s; to touch: %d; afterwards %s%s"
 	txtTrainStep       = "%d. %s, %s: %s."

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"shimsheet/internal/tables"
 )
 
 // listMoves is the list of what the trains' feet are to do.
@@ -20,11 +22,7 @@ func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...stri
 			add(-1, p.Train, f.Machine, f.Foot, station, e.bare(f.Shim), e.bare(f.Move), do)
 		}
 		l.Notes = append(l.Notes, e.TrainWords(p))
-		for k := range p.Couplings {
-			if c := &p.Couplings[k]; c.HasPacks {
-				l.Notes = append(l.Notes, fmt.Sprintf(txtTrainAfter, c.Machine, e.thick(c.Packed.DV), e.thick(c.Packed.DH), e.slope(c.Packed.TV), e.slope(c.Packed.TH), c.PackedJ.Verdict))
-			}
-		}
+		l.Notes = append(l.Notes, e.TrainAfter(p)...)
 		l.Notes = append(l.Notes, e.TrainOrder(p)...)
 		l.Notes = append(l.Notes, e.TrainOthers(i)...)
 	}
@@ -170,6 +168,34 @@ func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, string, .
 		}
 		say(SentenceDo, senTrainOther, p.Machine, p.Foot, do)
 	}
+}
+
+// TrainAfter says how a plan leaves each coupling, after the packs where there are packs.
+func (e *Evaluator) TrainAfter(p *TrainPlan) (list []string) {
+	for k := range p.Couplings {
+		c := &p.Couplings[k]
+		form := txtTrainAfterMoves
+		if c.HasPacks {
+			form = txtTrainAfter
+		}
+		l, j := c.judged()
+		list = append(list, fmt.Sprintf(form, c.Machine, e.thick(l.DV), e.thick(l.DH), e.slope(l.TV), e.slope(l.TH), j.Verdict))
+	}
+	return list
+}
+
+// Thickness is a thickness with its unit, as sentences have it.
+func (e *Evaluator) Thickness(v float64) string { return e.thick(v) }
+
+// Percent is a share or a chance as sentences have it.
+func (e *Evaluator) Percent(v float64) string { return e.percent(v) }
+
+// Cautions are the warnings that go with every result, in words.
+func (e *Evaluator) Cautions() (list []string) {
+	for _, c := range tables.Cautions() {
+		list = append(list, c.Text)
+	}
+	return list
 }
 
 // TrainOthers says how the other plans of train k fare.

@@ -33,6 +33,9 @@ func (e *Evaluator) readTrains() {
 	}
 	for l.next() {
 		x := trainLine{name: l.text(jMachine), row: l.src(), plan: l.text(jPlan)}
+		if l.blank(jMachine) && l.blank(jMay) && l.blank(jEffort) && x.plan == "" && !l.blank(jTrain) {
+			continue // nothing is said
+		}
 		if x.key = nameKey(x.name); l.blank(jMachine) && (x.plan == "" || !l.blank(jMay) || !l.blank(jEffort)) {
 			l.missing(jMachine, hintTrainStranger) // a row that only chooses a plan is the whole train's
 		}

@@ -10,7 +10,8 @@ import (
 
 // newScreens are the screens in Go by their name, which is the end of their element's id: screen-NAME.
 var newScreens = map[string]func(*app) screens.Screen{
-	"calc": func(a *app) screens.Screen { return screens.NewCalculators(a) },
+	"calc":  func(a *app) screens.Screen { return screens.NewCalculators(a) },
+	"moves": func(a *app) screens.Screen { return screens.NewMoves(a) },
 }
 
 // screen is the screen of a name, made when it is first asked for; nil: there is none.
@@ -107,5 +108,3 @@ func updateObject(u *screens.Update) *object {
 	}
 	return o
 }
-
-var _ = (*app).change // the first screen that changes the job takes this line away

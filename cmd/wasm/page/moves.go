@@ -1,0 +1,66 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"strings"
+
+	"shimsheet/internal/grid"
+	"shimsheet/internal/sheet"
+)
+
+// Evaluator and the methods below make the app the host of the screen of the trains.
+func (a *app) Evaluator() *sheet.Evaluator { return a.ev }
+
+// ChosenRow is the row of the Machines sheet that the panel speaks of.
+func (a *app) ChosenRow() int { return a.machRow }
+
+// ChoosePlan writes a plan under Plan on the sheet Trains, in the row of the train that has one, else in its first row, else in a new row; "" takes it out of all of them.
+func (a *app) ChoosePlan(train, plan string) bool {
+	const k = sheet.TrainsSheet
+	g := a.grids[k]
+	find := func(key string) int {
+		for c, h := range g.Header() {
+			if info := sheet.FindColumn(k, h); info != nil && info.Key == key {
+				return c
+			}
+		}
+		return -1
+	}
+	done := true
+	if find("plan") < 0 {
+		done = a.change(k, func(g *grid.Model) grid.Change { return g.AddColumn(len(g.Header()), "Plan") }).Any
+	}
+	t, c := find("train"), find("plan")
+	if t < 0 || c < 0 || !done {
+		return false
+	}
+	at, with := -1, -1
+	var all []int
+	for row := range g.Rows() {
+		if !strings.EqualFold(strings.TrimSpace(g.Cell(row, t)), train) {
+			continue
+		}
+		if all = append(all, row); at < 0 {
+			at = row
+		}
+		if with < 0 && strings.TrimSpace(g.Cell(row, c)) != "" {
+			with = row
+		}
+	}
+	if with >= 0 {
+		at = with
+	}
+	if at < 0 {
+		line := make([]string, len(g.Header()))
+		line[t], line[c] = train, plan
+		return plan == "" || a.change(k, func(g *grid.Model) grid.Change { return g.AppendRows("choosing a plan", [][]string{line}) }).Any
+	}
+	done = a.change(k, func(g *grid.Model) grid.Change { return g.SetCell(at, c, plan) }).Any
+	for _, row := range all {
+		if row != at && strings.TrimSpace(g.Cell(row, c)) != "" { // one row says it
+			done = a.change(k, func(g *grid.Model) grid.Change { return g.SetCell(row, c, "") }).Any || done
+		}
+	}
+	return done
+}
