@@ -173,27 +173,31 @@ func (s *Moves) choices(k, looked int) HTML {
 			mark = Class("chosen")
 			name += ", " + words.Text("moves.isChosen")
 		}
+		aim := El("td", A("data-label", words.Text("moves.aim")), Text(p.Aim))
 		if p.Status != "possible" {
-			return El("tr", mark, El("th", A("scope", "row"), Text(name)), El("td", Attr{}, Text(p.Aim)), El("td", A("colspan", "4"), Text(ev.TrainFares(&p))), El("td", Attr{}, buttons))
+			return El("tr", mark, El("th", A("scope", "row"), Text(name)), aim, El("td", A("colspan", "4"), Text(ev.TrainFares(&p))), El("td", Attr{}, buttons))
 		}
 		chance := ""
 		if !math.IsNaN(p.Chance) {
 			chance = ", " + ev.Percent(p.Chance)
 		}
-		return El("tr", mark, El("th", A("scope", "row"), Text(name)), El("td", Attr{}, Text(p.Aim)), El("td", Class("num"), Text(ev.Thickness(p.Largest))), El("td", Class("num"), Text(ev.Thickness(p.Total))),
-			El("td", Class("num"), Text(strconv.Itoa(p.Touch))), El("td", Attr{}, Text(p.Verdict.String()+chance)), El("td", Attr{}, buttons))
+		cell := func(label, text string) HTML {
+			return El("td", Attrs(Class("num"), A("data-label", label)), Text(text))
+		}
+		return El("tr", mark, El("th", A("scope", "row"), Text(name)), aim, cell(words.Text("moves.largest"), ev.Thickness(p.Largest)), cell(words.Text("moves.total"), ev.Thickness(p.Total)),
+			cell(words.Text("moves.touch"), strconv.Itoa(p.Touch)), El("td", A("data-label", words.Text("moves.after")), Text(p.Verdict.String()+chance)), El("td", Attr{}, buttons))
 	}
-	return El("div", Attrs(Class("scroll"), A("tabindex", "0"), ID("moves-plans"), A("data-scroll", ""), Role("region"), A("aria-label", words.Text("moves.plans"))), El("table", Class("plans"), El("caption", Attr{}, Text(words.Text("moves.plans"))),
+	return El("table", Attrs(ID("moves-plans"), Class("plans")), El("caption", Attr{}, Text(words.Text("moves.plans"))),
 		El("thead", Attr{}, El("tr", Attr{}, th(words.Text("moves.plan")), th(words.Text("moves.aim")), th(words.Text("moves.largest")), th(words.Text("moves.total")), th(words.Text("moves.touch")),
 			th(words.Text("moves.after")), th(words.Text("moves.pick")))),
-		El("tbody", Attr{}, Each(list, row))))
+		El("tbody", Attr{}, Each(list, row)))
 }
 
 // picture is the drawing with the table of the feet beside it. On a narrow page a narrow drawing takes its place.
 func (s *Moves) picture(k, n int, p *sheet.TrainPlan, prefix string) HTML {
 	ev := s.host.Evaluator()
 	draw := func(class string, w float64) HTML {
-		return El("div", Class("drawing "+class), Drawing(report.Train(nil, ev, k, n, report.Options{Width: w, Prefix: prefix + "-" + class})))
+		return El("div", Class("drawing d-auto "+class), Drawing(report.Train(nil, ev, k, n, report.Options{Width: w, Prefix: prefix + "-" + class})))
 	}
 	return El("div", Class("moves-two"), draw("for-wide", 760), draw("for-narrow", 340), s.feet(p))
 }
@@ -206,12 +210,13 @@ func (s *Moves) feet(p *sheet.TrainPlan) HTML {
 		if r.Stops {
 			mark, room = Class("stops"), room+"; "+words.Text("moves.stops")
 		}
-		do := Text(r.Do)
-		return El("tr", mark, El("th", A("scope", "row"), Text(r.Number)), El("td", Attr{}, Text(r.Machine+", "+r.Feet)), El("td", Attr{}, Text(r.Shim)), El("td", Attr{}, Text(r.Move)), El("td", Attr{}, Text(room)), El("td", Attr{}, do))
+		cell := func(label, text string) HTML { return El("td", A("data-label", label), Text(text)) }
+		return El("tr", mark, El("th", A("scope", "row"), Text(r.Number)), El("td", Attr{}, Text(r.Machine+", "+r.Feet)), cell(words.Text("moves.height"), r.Shim), cell(words.Text("moves.sideways"), r.Move),
+			cell(words.Text("moves.room"), room), cell(words.Text("moves.do"), r.Do))
 	}
-	return El("div", Attrs(Class("scroll"), A("tabindex", "0"), Role("region"), A("aria-label", words.Text("moves.feet"))), El("table", Class("feet"), El("caption", Attr{}, Text(words.Text("moves.feet"))),
+	return El("table", Class("feet"), El("caption", Attr{}, Text(words.Text("moves.feet"))),
 		El("thead", Attr{}, El("tr", Attr{}, th(words.Text("moves.number")), th(words.Text("moves.foot")), th(words.Text("moves.height")), th(words.Text("moves.sideways")), th(words.Text("moves.room")), th(words.Text("moves.do")))),
-		El("tbody", Attr{}, Each(report.TrainFeet(ev, p), row))))
+		El("tbody", Attr{}, Each(report.TrainFeet(ev, p), row)))
 }
 
 // after are the couplings as the plan leaves them.
