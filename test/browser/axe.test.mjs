@@ -38,6 +38,7 @@ const views = [
   ["demo again", async () => { await p.press("Escape"); await p.until(() => !document.querySelector("dialog[open]")); await p.click("header [data-do=demo]"); await p.idle(); await p.click("#cell-2-0"); }],
   ["overview", async () => { await p.click("#tab-list"); await p.until(() => document.querySelectorAll("#screen-list [data-row]").length > 0); }],
   ["one by one", async () => { await p.click("#tab-crew"); }],
+  ["moves", async () => { await p.click("#tab-moves"); await p.idle(); }],
   ["sort and filter", async () => {
     await p.click("#tab-0");
     await p.click("#editbar [data-do=sort]");
@@ -63,11 +64,13 @@ const views = [
     ["problems, " + theme, async () => { await p.click("#side-problems"); }],
     ["overview, " + theme, async () => { await p.click("#tab-list"); await p.until(() => document.querySelectorAll("#screen-list [data-row]").length > 0); }],
     ["one by one, " + theme, async () => { await p.click("#tab-crew"); }],
+    ["moves, " + theme, async () => { await p.click("#tab-moves"); await p.idle(); }],
     ["sort and filter, " + theme, async () => { await p.click("#tab-0"); await p.click("#editbar [data-do=sort]"); }],
     ["help, " + theme, async () => { await p.press("Escape"); await p.press("F1"); }],
   ]),
   ["demo, 390 px wide", async () => { await p.press("Escape"); await p.click('[data-theme-set=""]'); await p.size(390, 844); await wait(200); }],
   ["one by one, 390 px wide", async () => { await p.click("#tab-crew"); }],
+  ["moves, 390 px wide", async () => { await p.click("#tab-moves"); await p.idle(); }],
   ["overview, 390 px wide", async () => { await p.click("#tab-list"); await wait(200); }],
   ["help, 390 px wide", async () => { await p.press("F1"); }],
   ["save workbook", async () => {
