@@ -133,6 +133,7 @@ type Evaluator struct {
 	known    int       // columns with a binding
 	asked    []int     // columns that are not read and whose names sound like where a shaft should stand
 	problems []Problem // of whole sheets, and of the sheets other than Machines
+	asRead   []Problem // of reading the job, see Tell
 
 	stock         []StockLine
 	assumed       bool         // stock is what is assumed without a Stock sheet
@@ -197,6 +198,9 @@ func NewEvaluator(j *Job) *Evaluator {
 	e.Refresh()
 	return e
 }
+
+// Tell adds problems that came up while the job was read, so that they are told with those of its sheets.
+func (e *Evaluator) Tell(problems []Problem) { e.asRead = append(e.asRead, problems...) }
 
 // Job returns the job being evaluated.
 func (e *Evaluator) Job() *Job { return e.job }
@@ -399,7 +403,8 @@ func (e *Evaluator) Row(i int) *RowResult {
 // Problems returns the problems of whole sheets and of the sheets other than Machines. Those of machine rows are in their results.
 func (e *Evaluator) Problems() []Problem {
 	trains := e.planTrains()
-	list := append(e.problems[:len(e.problems):len(e.problems)], trains.problems...)
+	list := append(e.asRead[:len(e.asRead):len(e.asRead)], e.problems...)
+	list = append(list, trains.problems...)
 	return e.unnamed(list, trains.stays)
 }
 

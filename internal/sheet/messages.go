@@ -610,19 +610,22 @@ const (
 
 // Rows that come one at a time.
 const (
-	msgKeyUnknown  = "%s is no column of the Machines sheet"
-	hintKeyUnknown = "the columns are listed by shimsheet columns; leave out what is none, or say on the Job sheet which one is meant: Header of Machines: …"
-	hintKeyNear    = "perhaps %s is meant"
-	msgKeyUnit     = "%s: [%s] is no unit of %s"
-	msgKeyTwice    = "%s stands twice"
-	msgKeysAlike   = "%s and %s are both the column %s"
-	hintKeyTwice   = "keep one"
-	msgFeedBlank   = "it holds nothing to compute"
-	hintFeedBlank  = "write at least Machine and its readings"
-	msgFeedHeader  = "the header stands here as if it were a row"
-	hintFeedHeader = "leave the line out"
-	msgFeedTrain   = "trains need the whole job; this is the coupling by itself"
-	msgFeedShared  = "sharing out the stock needs the whole job; packs are from a full box"
+	msgKeyUnknown   = "%s is no column of the Machines sheet"
+	msgKeyUnknownOf = "%s is no column of the sheet %s"
+	msgKeysMany     = "the rows have more than %d columns between them"
+	hintKeysMany    = "spell a column alike in every row"
+	hintKeyUnknown  = "the columns are listed by shimsheet columns; leave out what is none, or say on the Job sheet which one is meant: Header of Machines: …"
+	hintKeyNear     = "perhaps %s is meant"
+	msgKeyUnit      = "%s: [%s] is no unit of %s"
+	msgKeyTwice     = "%s stands twice"
+	msgKeysAlike    = "%s and %s are both the column %s"
+	hintKeyTwice    = "keep one"
+	msgFeedBlank    = "it holds nothing to compute"
+	hintFeedBlank   = "write at least Machine and its readings"
+	msgFeedHeader   = "the header stands here as if it were a row"
+	hintFeedHeader  = "leave the line out"
+	msgFeedTrain    = "trains need the whole job; this is the coupling by itself"
+	msgFeedShared   = "sharing out the stock needs the whole job; packs are from a full box"
 )
 
 // hintUnits lists the units of a kind by their printed names.

@@ -48,9 +48,9 @@ type object struct {
 	pos int
 }
 
-// members reads a line that holds one flat JSON object, and hands each member on, in order: number for one written as a JSON number, whose text is then as it
+// Members reads a line that holds one flat JSON object, and hands each member on, in order: number for one written as a JSON number, whose text is then as it
 // stands. A member that is null is passed over. What is not such an object, and what take refuses, is a refusal; members handed on before do not count then.
-func members(line string, take func(key, text string, number bool) *sheet.Refusal) *sheet.Refusal {
+func Members(line string, take func(key, text string, number bool) *sheet.Refusal) *sheet.Refusal {
 	if !utf8.ValidString(line) {
 		return &sheet.Refusal{Text: msgNotUTF8, Hint: hintNotUTF8}
 	}

@@ -224,7 +224,7 @@ func (b *batch) answer(f *sheet.Feed) {
 			continue
 		}
 		f.Begin(line)
-		if bad := members(text, f.Set); bad != nil {
+		if bad := Members(text, f.Set); bad != nil {
 			b.refuse(line, bad)
 			continue
 		}

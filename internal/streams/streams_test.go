@@ -415,7 +415,7 @@ func FuzzMembers(f *testing.F) {
 		}
 		got := map[string]string{}
 		twice := false
-		bad := members(s, func(key, text string, number bool) *sheet.Refusal {
+		bad := Members(s, func(key, text string, number bool) *sheet.Refusal {
 			_, again := got[key]
 			twice = twice || again
 			got[key] = text

@@ -1,0 +1,170 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"shimsheet/internal/units"
+)
+
+// Records make a job of rows that come as names and values, such as objects of JSON, in the place of a header and cells:
+//
+//	r := NewRecords(nil)
+//	r.Begin(MachinesSheet)
+//	r.Set("Machine", "P-101", false)
+//	r.Set("Speed [rpm]", "1480", true)
+//	job := r.Job()
+//
+// A name is read as a header is, in any of its spellings and with a unit in brackets. Unlike a header that nobody knows, a name that leads to no column is refused:
+// whoever writes names beside values meant something by each. Names of results are passed over, as those columns of a list are.
+type Records struct {
+	job  *Job
+	own  []OwnHeader
+	kind SheetKind
+	// Of each sheet: which column a name stands for, and the cells that hold numbers with a point.
+	columns [numSheets]map[string]int
+	means   [numSheets][]colID
+	points  []recordCell
+	set     []int // columns filled in this row
+	commas  bool  // a text with a comma came
+}
+
+// A recordCell is a number with a point, wherever it stands.
+type recordCell struct {
+	kind     SheetKind
+	row, col int
+}
+
+// MaxRecordColumns is how many columns the rows of a sheet may make together.
+const MaxRecordColumns = 1000
+
+// NewRecords begins a job that has this Job sheet, nil: none.
+func NewRecords(settings *Table) *Records {
+	load()
+	r := &Records{job: NewJob(), own: OwnHeaders(settings)}
+	r.job.Settings, r.commas = settings, settings != nil
+	return r
+}
+
+// Begin starts a row of a sheet, which is not the Job sheet. Rows are numbered from 1 in each sheet.
+func (r *Records) Begin(kind SheetKind) {
+	t := r.job.Table(kind)
+	if t == nil || t.Header == nil {
+		t = &Table{Name: kind.String(), FirstRow: 1, Header: []string{}}
+		r.job.SetTable(kind, t)
+		r.columns[kind] = map[string]int{}
+	}
+	t.Rows = append(t.Rows, nil)
+	r.kind, r.set = kind, r.set[:0]
+}
+
+// Set fills a cell of the row. number says that the text is a number with a point for the decimal sign, whatever the job's is.
+func (r *Records) Set(key, text string, number bool) *Refusal {
+	t := r.job.Table(r.kind)
+	col, known := r.columns[r.kind][key]
+	if !known {
+		c, unit, has := matchHeader(r.kind, key)
+		for i := 0; c == none && i < len(r.own); i++ {
+			if o := &r.own[i]; o.Kind == r.kind && sameHeader(o.Header, key) {
+				c, unit, has = matchHeader(r.kind, o.Means)
+				key = o.Means
+			}
+		}
+		if c == none {
+			hint := hintKeyUnknown
+			if near := nearColumn(r.kind, key); near != none {
+				hint = fmt.Sprintf(hintKeyNear, columnInfos[near].Name)
+			}
+			return &Refusal{fmt.Sprintf(msgKeyUnknownOf, quote(key), r.kind), hint}
+		}
+		info := &columnInfos[c]
+		if info.Result {
+			return nil
+		}
+		if kind := info.Quantity.Kind(); has && kind != units.Number {
+			if _, ok := units.ParseHeaderUnit(unit, kind); !ok {
+				return &Refusal{fmt.Sprintf(msgKeyUnit, quote(key), unit, kind), hintUnits(kind)}
+			}
+		}
+		if col, known = r.columns[r.kind][key]; !known {
+			if col = len(t.Header); col == MaxRecordColumns {
+				return &Refusal{fmt.Sprintf(msgKeysMany, MaxRecordColumns), hintKeysMany}
+			}
+			key = strings.Clone(key)
+			r.columns[r.kind][key] = col
+			r.means[r.kind] = append(r.means[r.kind], c)
+			t.Header = append(t.Header, key)
+		}
+	}
+	means := r.means[r.kind]
+	for _, o := range r.set {
+		if o == col {
+			return &Refusal{fmt.Sprintf(msgKeyTwice, quote(key)), hintKeyTwice}
+		} else if means[o] == means[col] {
+			return &Refusal{fmt.Sprintf(msgKeysAlike, quote(t.Header[o]), quote(key), columnInfos[means[o]].Name), hintKeyTwice}
+		}
+	}
+	r.set = append(r.set, col)
+	row := &t.Rows[len(t.Rows)-1]
+	for len(*row) <= col {
+		*row = append(*row, "")
+	}
+	(*row)[col] = text
+	switch {
+	case !number:
+		r.commas = r.commas || strings.IndexByte(text, ',') >= 0
+	case strings.IndexByte(text, '.') >= 0 && columnInfos[means[col]].Quantity != QText:
+		r.points = append(r.points, recordCell{r.kind, len(t.Rows) - 1, col})
+	}
+	return nil
+}
+
+// Job is the job of the rows so far. Its numbers are written so that they are read as themselves under the decimal sign of the job.
+func (r *Records) Job() *Job {
+	if r.commas && len(r.points) > 0 {
+		mark := NewEvaluator(r.job).set.mark
+		for _, p := range r.points {
+			cell := &r.job.Table(p.kind).Rows[p.row][p.col]
+			*cell = pointed(*cell, mark)
+		}
+		r.points = r.points[:0]
+	}
+	return r.job
+}
+
+// SettingsTable makes a Job sheet of names and values, in order. A name that is no setting is refused; number is as in [Records.Set].
+func SettingsTable(names, values []string, number []bool) (*Table, *Refusal) {
+	load()
+	t := &Table{Name: SettingsSheet.String(), FirstRow: 1}
+	var seen []colID
+	for i, name := range names {
+		c, unit, has := matchHeader(SettingsSheet, name)
+		if _, own := ParseOwnHeader(name, values[i]); c == none && !own {
+			hint := hintUnknownSetting
+			if near := nearColumn(SettingsSheet, name); near != none {
+				hint = fmt.Sprintf(hintKeyNear, columnInfos[near].Name)
+			}
+			return nil, &Refusal{fmt.Sprintf(msgKeyUnknownOf, quote(name), SettingsSheet), hint}
+		}
+		if c != none {
+			if kind := columnInfos[c].Quantity.Kind(); has && kind != units.Number {
+				if _, ok := units.ParseHeaderUnit(unit, kind); !ok {
+					return nil, &Refusal{fmt.Sprintf(msgKeyUnit, quote(name), unit, kind), hintUnits(kind)}
+				}
+			}
+			if slices.Contains(seen, c) {
+				return nil, &Refusal{fmt.Sprintf(msgKeyTwice, quote(columnInfos[c].Name)), hintKeyTwice}
+			}
+			seen = append(seen, c)
+		}
+		t.Rows = append(t.Rows, []string{name, values[i]})
+	}
+	e := NewEvaluator(&Job{Machines: &Table{}, Settings: t})
+	for i, n := range number {
+		if n {
+			t.Rows[i][1] = pointed(values[i], e.set.mark)
+		}
+	}
+	return t, nil
+}
