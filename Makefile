@@ -17,7 +17,7 @@ WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/
 
 DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials checks rounds trains,-$(s) testdata/demo/$(s).csv)
 
-.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest slimtest browser evidence
+.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest slimtest edge worker browser evidence
 
 help: ## this list
 	@sed -n 's/^\([a-z]*\):.*## /make \1\t/p' Makefile | expand -t 16
@@ -28,7 +28,7 @@ run: native ## build page and command, compute the demo job, print the table and
 	@st=0; dist/shimsheet calc $(DEMO) 2>/dev/null || st=$$?; [ $$st -le 1 ] || exit $$st
 	@printf '\nresults   %s\npage      %s\n' "$$PWD/dist/demo-results.json" "$$PWD/dist/shimsheet.html"
 
-test: setup lint build gotest wasmtest slimtest fuzz size browser ## everything that must pass
+test: setup lint build gotest wasmtest slimtest worker fuzz size browser ## everything that must pass
 
 bench: page setup ## measure: native, under WebAssembly, and the page in a browser
 	@echo "== native"
@@ -42,7 +42,7 @@ fuzz: ## every fuzz target for FUZZTIME (default 3s)
 	@scripts/fuzz.sh $(FUZZTIME)
 
 lint: ## gofmt, go vet, staticcheck; for this machine and for the page
-	@bad=$$(gofmt -l cmd internal); [ -z "$$bad" ] || { echo "not gofmt'd:"; echo "$$bad"; exit 1; }
+	@bad=$$(gofmt -l cmd internal test/load); [ -z "$$bad" ] || { echo "not gofmt'd:"; echo "$$bad"; exit 1; }
 	$(GO) vet ./...
 	$(WASM) $(GO) vet ./...
 	@# Built first: with GOOS set, `go tool` would build the tool itself for the page.
@@ -50,11 +50,19 @@ lint: ## gofmt, go vet, staticcheck; for this machine and for the page
 	dist/tools/staticcheck ./...
 	$(WASM) dist/tools/staticcheck ./...
 
-size: page ## the files people get, held to budgets.txt
+edge: native ## build dist/worker, the programs for the edge
+	@scripts/worker.sh
+
+worker: edge setup ## hold the programs for the edge, under workerd, to the native handler
+	@node --test test/worker/*.test.mjs
+	SHIMSHEET_WORKER=1 $(GO) test -count 1 ./cmd/worker
+	SHIMSHEET_WORKER=1 $(GO) test -count 1 -run Engines ./cmd/shimsheet
+
+size: edge ## the files people get, held to budgets.txt
 	@scripts/size.sh
 
 clean: ## remove what was built
-	rm -rf dist cmd/shimsheet/embedded/page.html.gz test/browser/node_modules
+	rm -rf dist cmd/shimsheet/embedded/page.html.gz test/browser/node_modules test/worker/node_modules
 
 page: ## build dist/shimsheet.html, no Node needed
 	@mkdir -p dist
@@ -69,7 +77,7 @@ evidence: ## write README's evidence table
 
 setup: test/browser/node_modules/.installed ## install what the tests need (Debian, npm)
 
-test/browser/node_modules/.installed: test/browser/package-lock.json scripts/setup.sh
+test/browser/node_modules/.installed: test/browser/package-lock.json test/worker/package-lock.json scripts/setup.sh
 	@scripts/setup.sh
 	@touch $@
 

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Installs what the tests need and this machine lacks: two browsers, Node, the packages pinned in test/browser, the workbook programs that
-# exports are tried in, GNU parallel, and the solver and the units that results are held against.
+# Installs what the tests need and this machine lacks: two browsers, Node, the packages pinned in test/browser and test/worker, the workbook programs that
+# exports are tried in, GNU parallel, curl, and the solver and the units that results are held against.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -13,6 +13,7 @@ command -v soffice >/dev/null || need+=(libreoffice-calc)
 command -v ssconvert >/dev/null || need+=(gnumeric)
 command -v glpsol >/dev/null || need+=(glpk-utils)
 command -v parallel >/dev/null || need+=(parallel)
+command -v curl >/dev/null || need+=(curl)
 command -v units >/dev/null || need+=(units)
 /usr/bin/python3 -c 'import openpyxl' 2>/dev/null || need+=(python3-openpyxl)
 
@@ -38,3 +39,6 @@ major=$(node -p 'process.versions.node.split(".")[0]')
 
 echo "setup: npm ci in test/browser"
 npm ci --prefix test/browser --ignore-scripts --no-audit --no-fund --no-progress --loglevel=error
+
+echo "setup: npm ci in test/worker"
+npm ci --prefix test/worker --ignore-scripts --no-audit --no-fund --no-progress --loglevel=error

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Holds the built files to budgets.txt. `make page` comes first.
+# Holds the built files to budgets.txt. `make edge` comes first.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -13,11 +13,12 @@ measure() {
 	page-file-sheet) sed -E 's|<script type="application/gzip" class="part-workbook">[^<]*</script>||; s|<script type="application/json" id="part-worker">.*</script>||' dist/shimsheet.html | wc -c ;;
 	page-program-gzip) program page ;;
 	workbook-program-gzip) program workbook ;;
+	worker-program-gzip) sed -n "s/^$1 //p" dist/worker/sizes.txt ;;
 	*) return 1 ;;
 	esac
 }
 
-[ -f dist/shimsheet.html ] && [ -f dist/sizes.txt ] || { echo "size: dist/shimsheet.html is not there: make page" >&2; exit 1; }
+[ -f dist/shimsheet.html ] && [ -f dist/sizes.txt ] && [ -f dist/worker/sizes.txt ] || { echo "size: dist/shimsheet.html or dist/worker is not there: make edge" >&2; exit 1; }
 bad=0 seen=0
 while read -r name limit _; do
 	case $name in '' | '#'*) continue ;; esac

@@ -4,6 +4,7 @@
 //	shimsheet calc IN [-o OUT]    IN .xlsx, .csv, .tsv, a saved job .json or a saved page .html; OUT .xlsx, .json or .csv; no -o: a table on the terminal
 //	shimsheet calc - -from ndjson -o -   a JSON object a line in, an object a line out, for as long as they come
 //	shimsheet page [-o OUT.html]  the offline page, with -job IN a job inside it
+//	shimsheet serve [-listen ADDR] the page and the calculation over HTTP, on this machine
 //	shimsheet columns             every column and its spellings
 //	shimsheet version
 //	shimsheet help
@@ -60,6 +61,13 @@ const usage = `Usage:
       -job, -limits, -materials and -stock hold for every line, -readings, -rounds, -growth, -feet and -checks for every line that bears the machine's name
   shimsheet page [-o OUT.html]   write the offline page
       -job IN             with this job inside it: .xlsx, .csv, .tsv, a saved job .json or a saved page .html
+  shimsheet serve [-listen ADDR] serve the page and the calculation over HTTP; ADDR is 127.0.0.1:8080 where nothing is said, which only this machine reaches
+      POST a job to /v1/jobs; /v1/openapi.json describes everything, /metrics counts it; nothing is kept between requests
+      -jobs N, -streams N how many are worked out at a time
+      -maxbody BYTES, -maxrows N, -compute 30s, -idle 60s   limits of a job, of its time, and of a body or a stream that stands still
+      -verbose            log requests that went well too; -logjson as JSON
+      -nometrics          without /metrics; -pprof with profiles at /debug/pprof/
+      -for 10m            end after that time
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
   shimsheet version
   shimsheet help
@@ -89,7 +97,9 @@ var embedded embed.FS
 var version string
 
 func main() {
-	endOnSignals(os.Stderr)
+	if len(os.Args) < 2 || os.Args[1] != "serve" { // which ends what is under way first
+		endOnSignals(os.Stderr)
+	}
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, embedded))
 }
 
@@ -107,6 +117,8 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 		status, err = runCalc(rest, stdout, stderr)
 	case "page":
 		err = runPage(rest, stdout, stderr, files)
+	case "serve":
+		err = runServe(rest, stdout, stderr, files)
 	case "columns":
 		fl := newFlags(cmd)
 		md := fl.Bool("markdown", false, "")
@@ -122,7 +134,7 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 	case "help", "-h", "-help", "--help":
 		_, err = io.WriteString(stdout, usage)
 	default:
-		err = fmt.Errorf("there is no command %q; the commands are calc, page, columns, version, help", cmd)
+		err = fmt.Errorf("there is no command %q; the commands are calc, page, serve, columns, version, help", cmd)
 	}
 	if errors.Is(err, flag.ErrHelp) {
 		io.WriteString(stdout, usage)
@@ -250,28 +262,7 @@ func (s *sources) loadMore(j *sheet.Job) (all []sheet.Problem, err error) {
 		j.SetTable(more.kind, t)
 		all = append(all, problems...)
 	}
-	return append(all, ownHeaders(j)...), nil
-}
-
-// ownHeaders reads headers in somebody's own words as the Job sheet says, and tells of the columns that stay unread which known one they look like.
-// It guesses at none: nobody is there to look at a guess.
-func ownHeaders(j *sheet.Job) []sheet.Problem {
-	before := sheet.OwnHeaders(j.Settings)
-	var told []sheet.Problem
-	for _, k := range sheet.SheetKinds() {
-		t := j.Table(k)
-		if t == nil || k == sheet.SettingsSheet {
-			continue
-		}
-		if t.Header == nil {
-			if h := headers.FindHeader(k, t.Rows, before); h >= 0 {
-				t.Title, t.Header, t.Rows, t.FirstRow = t.Rows[:h:h], t.Rows[h], t.Rows[h+1:], max(t.FirstRow, 1)+h+1
-			}
-		}
-		headers.ApplyBefore(k, t, before)
-		told = append(told, headers.LookAlikes(k, t)...)
-	}
-	return told
+	return append(all, headers.OfJob(j)...), nil
 }
 
 // readWorkbook reads a file that may be a workbook, no more of it than could be one.

@@ -241,7 +241,7 @@ func TestGoLicences(t *testing.T) {
 			t.Errorf("THIRD_PARTY.md names %s, which go.mod does not require", name)
 		}
 	}
-	for _, p := range append(goList(t, true, "-deps", "./cmd/wasm/page", "./cmd/wasm/workbook"), goList(t, false, "-deps", "./cmd/shimsheet")...) {
+	for _, p := range append(goList(t, true, "-deps", "./cmd/wasm/page", "./cmd/wasm/workbook", "./cmd/worker", "./cmd/worker/workbook"), goList(t, false, "-deps", "./cmd/shimsheet")...) {
 		if p.Standard || p.Module == nil || p.Module.Main {
 			continue
 		}
@@ -260,34 +260,8 @@ func TestGoLicences(t *testing.T) {
 // THIRD_PARTY.md agrees with the JavaScript that is vendored and with what the browser tests pin, and the pins name no registry.
 func TestJavaScriptLicences(t *testing.T) {
 	rows := thirdParty(t)
-	var manifest struct{ Dependencies, DevDependencies map[string]string }
-	if err := json.Unmarshal([]byte(read(t, "test/browser/package.json")), &manifest); err != nil {
-		t.Fatal(err)
-	}
-	var lock struct {
-		Packages map[string]struct{ Version, Resolved string }
-	}
-	text := read(t, "test/browser/package-lock.json")
-	if err := json.Unmarshal([]byte(text), &lock); err != nil {
-		t.Fatal(err)
-	}
-	pinned := 0
-	for _, deps := range []map[string]string{manifest.Dependencies, manifest.DevDependencies} {
-		for name, want := range deps {
-			pinned++
-			if got := rows[name].version; got != want {
-				t.Errorf("%s: THIRD_PARTY.md says %q, test/browser/package.json %q", name, got, want)
-			}
-			if got := lock.Packages["node_modules/"+name].Version; got != want {
-				t.Errorf("%s: package.json says %q, package-lock.json %q: pin the exact version", name, want, got)
-			}
-		}
-	}
-	if pinned == 0 {
-		t.Error("test/browser/package.json pins nothing")
-	}
-	if strings.Contains(text, `"resolved"`) {
-		t.Error("test/browser/package-lock.json names a registry: npm install with omit-lockfile-registry-resolved")
+	for _, dir := range []string{"test/browser", "test/worker"} {
+		pinsAgree(t, dir, rows)
 	}
 
 	vendored, err := filepath.Glob(filepath.Join(root, "web/vendor/*/README.md"))
@@ -308,5 +282,39 @@ func TestJavaScriptLicences(t *testing.T) {
 	}
 	if !found {
 		t.Errorf("nothing in web/vendor bears regular-table %s", row.version)
+	}
+}
+
+// pinsAgree holds the packages that the tests in a directory pin to THIRD_PARTY.md.
+func pinsAgree(t *testing.T, dir string, rows map[string]licensed) {
+	t.Helper()
+	var manifest struct{ Dependencies, DevDependencies map[string]string }
+	if err := json.Unmarshal([]byte(read(t, dir+"/package.json")), &manifest); err != nil {
+		t.Fatal(err)
+	}
+	var lock struct {
+		Packages map[string]struct{ Version, Resolved string }
+	}
+	text := read(t, dir+"/package-lock.json")
+	if err := json.Unmarshal([]byte(text), &lock); err != nil {
+		t.Fatal(err)
+	}
+	pinned := 0
+	for _, deps := range []map[string]string{manifest.Dependencies, manifest.DevDependencies} {
+		for name, want := range deps {
+			pinned++
+			if got := rows[name].version; got != want {
+				t.Errorf("%s: THIRD_PARTY.md says %q, %s/package.json %q", name, got, dir, want)
+			}
+			if got := lock.Packages["node_modules/"+name].Version; got != want {
+				t.Errorf("%s: package.json says %q, package-lock.json %q: pin the exact version", name, want, got)
+			}
+		}
+	}
+	if pinned == 0 {
+		t.Error(dir, "pins nothing")
+	}
+	if strings.Contains(text, `"resolved"`) {
+		t.Error(dir, "names a registry in package-lock.json: npm install with omit-lockfile-registry-resolved")
 	}
 }

@@ -1,0 +1,159 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/http/pprof"
+	"os/signal"
+	"time"
+
+	"golang.org/x/net/netutil"
+
+	"shimsheet/internal/httpapi"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/workbook"
+)
+
+// The limits of connections. Those of jobs are the handler's.
+const (
+	maxConnections = 512
+	maxHeader      = 32 << 10
+	headerTime     = 10 * time.Second // for the head of a request to come
+	keepTime       = 2 * time.Minute  // for a connection to stand idle
+	graceTime      = 10 * time.Second // for what is under way when the server is told to end
+)
+
+// books reads and writes workbooks for the handler.
+type books struct{}
+
+func (books) Read(data []byte) (*sheet.Job, []sheet.Problem, error) {
+	j, report, err := workbook.Read(data, "job.xlsx", nil)
+	if report == nil {
+		return j, nil, err
+	}
+	for i := range report.Problems {
+		report.Problems[i].File = ""
+	}
+	return j, report.Problems, err
+}
+
+func (books) Write(e *sheet.Evaluator) ([]byte, error) {
+	return workbook.Write(e.Job(), e, workbook.Options{})
+}
+
+// runServe serves the page and the calculation until it is told to end.
+func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
+	fl := newFlags("serve")
+	var c httpapi.Config
+	listen := fl.String("listen", "127.0.0.1:8080", "")
+	profiles := fl.Bool("pprof", false, "")
+	noMetrics := fl.Bool("nometrics", false, "")
+	every := fl.Bool("verbose", false, "")
+	asJSON := fl.Bool("logjson", false, "")
+	life := fl.Duration("for", 0, "")
+	fl.Int64Var(&c.MaxBody, "maxbody", 0, "")
+	fl.IntVar(&c.MaxRows, "maxrows", 0, "")
+	fl.IntVar(&c.Jobs, "jobs", 0, "")
+	fl.IntVar(&c.Streams, "streams", 0, "")
+	fl.DurationVar(&c.Compute, "compute", 0, "")
+	fl.DurationVar(&c.Idle, "idle", 0, "")
+	words, err := parse(fl, args)
+	if err != nil {
+		return err
+	}
+	if len(words) > 0 {
+		return fmt.Errorf("serve takes no %s; see shimsheet help", words[0])
+	}
+	if bad := negative(fl); bad != "" {
+		return fmt.Errorf("-%s: a limit is above 0", bad)
+	}
+	c.Version, c.Books = versionText(), books{}
+	if c.Page, err = fs.ReadFile(files, pageFile); err != nil {
+		fmt.Fprintln(stderr, "shimsheet: this command was built without the page; only the calculation is served")
+	}
+	opts := &slog.HandlerOptions{Level: slog.LevelInfo}
+	log := slog.New(slog.NewTextHandler(stderr, opts))
+	if *asJSON {
+		log = slog.New(slog.NewJSONHandler(stderr, opts))
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), endings...)
+	defer stop()
+	if *life > 0 {
+		var cancel func()
+		ctx, cancel = context.WithTimeout(ctx, *life)
+		defer cancel()
+	}
+	l, err := net.Listen("tcp", *listen)
+	if err != nil {
+		return fmt.Errorf("-listen %s: %w", *listen, err)
+	}
+	if a, ok := l.Addr().(*net.TCPAddr); ok && !a.IP.IsLoopback() {
+		log.Warn("other machines can reach this address; nobody is asked for a name, and nothing is encrypted", "address", l.Addr().String())
+	}
+	fmt.Fprintf(stdout, "http://%s/\n", l.Addr())
+	return serve(ctx, netutil.LimitListener(l, maxConnections), serving(c, log, *every, !*noMetrics, *profiles), log)
+}
+
+// negative is the name of the first flag that holds less than 0.
+func negative(fl *flag.FlagSet) (bad string) {
+	fl.Visit(func(f *flag.Flag) {
+		if v := f.Value.String(); bad == "" && len(v) > 0 && v[0] == '-' {
+			bad = f.Name
+		}
+	})
+	return bad
+}
+
+// serving is what the server answers with: the handler, watched, and beside it the metrics and the profiles.
+func serving(c httpapi.Config, log *slog.Logger, every, metrics, profiles bool) http.Handler {
+	mux := http.NewServeMux()
+	w := newWatch(log, every)
+	handler := w.around(httpapi.New(c))
+	if metrics {
+		mux.Handle("GET /metrics", w.metrics())
+	}
+	if profiles {
+		mux.HandleFunc("/debug/pprof/", pprof.Index)
+		mux.HandleFunc("/debug/pprof/cmdline", pprof.Cmdline)
+		mux.HandleFunc("/debug/pprof/profile", pprof.Profile)
+		mux.HandleFunc("/debug/pprof/symbol", pprof.Symbol)
+		mux.HandleFunc("/debug/pprof/trace", pprof.Trace)
+	}
+	return http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) {
+		if _, pattern := mux.Handler(r); pattern != "" {
+			mux.ServeHTTP(rw, r)
+			return
+		}
+		handler.ServeHTTP(rw, r) // not through the mux, which would answer odd paths with a redirection
+	})
+}
+
+// serve answers until ctx ends, and then lets what is under way come to its end, for as long as graceTime.
+func serve(ctx context.Context, l net.Listener, h http.Handler, log *slog.Logger) error {
+	srv := &http.Server{Handler: h, ReadHeaderTimeout: headerTime, IdleTimeout: keepTime, MaxHeaderBytes: maxHeader, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn)}
+	ended := make(chan error, 1)
+	go func() { ended <- srv.Serve(l) }()
+	log.Info("serving", "address", l.Addr().String())
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	log.Info("ending: what is under way comes to its end", "at most", graceTime)
+	late, cancel := context.WithTimeout(context.Background(), graceTime)
+	defer cancel()
+	err := srv.Shutdown(late)
+	if errors.Is(err, context.DeadlineExceeded) {
+		log.Warn("ended before everything was answered")
+		err = srv.Close()
+	}
+	log.Info("ended")
+	return err
+}

@@ -1,0 +1,453 @@
+package httpapi
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"net/url"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/headers"
+	"shimsheet/internal/sheet"
+)
+
+// withBooks leaves the workbooks out of a list of types where they are not served.
+func (s *server) withBooks(types []string) []string {
+	if s.Books != nil {
+		return types
+	}
+	return slices.DeleteFunc(slices.Clone(types), func(m string) bool { return m == mediaXLSX })
+}
+
+var (
+	jobReads  = []string{mediaJSON, mediaNDJSON, mediaCSV, mediaTSV, mediaXLSX}
+	jobWrites = []string{mediaJSON, mediaNDJSON, mediaCSV, mediaXLSX}
+)
+
+// postJobs works a job out.
+func (s *server) postJobs(w *answer, r *http.Request) *problem {
+	in, bad := bodyType(r, s.withBooks(jobReads))
+	if bad != nil {
+		return bad
+	}
+	offers := s.withBooks(jobWrites)
+	if in == mediaNDJSON {
+		offers = []string{mediaNDJSON}
+	}
+	out, bad := accepted(r, offers)
+	if bad != nil {
+		return bad
+	}
+	settings, bad := querySettings(r)
+	if bad != nil {
+		return bad
+	}
+	if in == mediaNDJSON {
+		return s.stream(w, r, settings)
+	}
+	body, bad := s.body(w, r)
+	if bad != nil {
+		return bad
+	}
+	done, bad := s.turn(s.jobs)
+	if bad != nil {
+		return bad
+	}
+	x := s.timed(done, func(ctx context.Context) result {
+		j, told, bad := s.read(in, body, settings)
+		if bad != nil {
+			return result{bad: bad}
+		}
+		if sum := sha256.Sum256(body); j.Revision == 0 && j.SavedAt == "" {
+			j.ID = hex.EncodeToString(sum[:16]) // the same job has the same answer
+		}
+		return s.evaluate(ctx, j, told, out)
+	})
+	if x.bad != nil {
+		return x.bad
+	}
+	return s.write(w, r, &x, out)
+}
+
+// querySettings reads a Job sheet out of the address; nil if nothing stands there.
+func querySettings(r *http.Request) (*sheet.Table, *problem) {
+	if r.URL.RawQuery == "" {
+		return nil, nil
+	}
+	names, values, bad := query(r)
+	if bad != nil {
+		return nil, bad
+	}
+	t, refused := sheet.SettingsTable(names, values, make([]bool, len(names)))
+	if refused != nil {
+		return nil, failure(kindParameter, refused.Text, refused.Hint)
+	}
+	return t, badSettings(t)
+}
+
+// badSettings is the problem of a Job sheet that cannot be understood.
+func badSettings(t *sheet.Table) *problem {
+	e := sheet.NewEvaluator(&sheet.Job{Machines: &sheet.Table{}, Settings: t})
+	for _, p := range e.Problems() {
+		if p.Severity == sheet.Error || p.Severity == sheet.Warning && p.Sheet == sheet.SettingsSheet.String() {
+			return failure(kindParameter, p.Column+": "+p.Text, p.Hint)
+		}
+	}
+	return nil
+}
+
+// query reads the parameters of the address in order.
+func query(r *http.Request) (names, values []string, bad *problem) {
+	for part := range strings.SplitSeq(r.URL.RawQuery, "&") {
+		if part == "" {
+			continue
+		}
+		k, v, _ := strings.Cut(part, "=")
+		name, err := url.QueryUnescape(k)
+		value, err2 := url.QueryUnescape(v)
+		if err = errors.Join(err, err2); err != nil || !utf8.ValidString(name+value) {
+			return nil, nil, failure(kindParameter, "the parameter "+shorten(part)+" is not written as parameters are", "write what is no letter or digit as % and two hexadecimal digits, of UTF-8")
+		}
+		names, values = append(names, name), append(values, value)
+	}
+	return names, values, nil
+}
+
+// body reads the whole body, within the limits of size and time.
+func (s *server) body(w *answer, r *http.Request) ([]byte, *problem) {
+	large := failure(kindTooLarge, fmt.Sprintf("the body has more than %d bytes", s.MaxBody), "send the rows in several requests, or as a stream of JSON lines, which may be of any length")
+	if r.ContentLength > s.MaxBody {
+		return nil, large
+	}
+	control := http.NewResponseController(w)
+	timed := control.SetReadDeadline(time.Now().Add(s.Idle)) == nil
+	var b bytes.Buffer
+	if n := r.ContentLength; n > 0 && n <= 1<<20 {
+		b.Grow(int(n) + bytes.MinRead)
+	}
+	_, err := b.ReadFrom(http.MaxBytesReader(w, r.Body, s.MaxBody))
+	if timed && err == nil {
+		control.SetReadDeadline(time.Time{})
+	}
+	var over *http.MaxBytesError
+	switch {
+	case err == nil:
+		return b.Bytes(), nil
+	case errors.As(err, &over):
+		return nil, large
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		w.Header().Set("Connection", "close")
+		return nil, failure(kindSlow, fmt.Sprintf("the body was not there after %v; %d bytes had come", s.Idle, b.Len()), "send less at a time")
+	}
+	w.Header().Set("Connection", "close")
+	return nil, failure(kindCut, fmt.Sprintf("after %d bytes: %v", b.Len(), err), "send the whole body, as long as its Content-Length says")
+}
+
+// A result is a job worked out.
+type result struct {
+	e      *sheet.Evaluator
+	book   []byte          // the workbook, where one is wanted
+	told   []sheet.Problem // of the job as a whole
+	status int             // that the command would end with
+	bad    *problem
+}
+
+// timed works with the limit of time, and calls done once the work has ended, which may be later than the answer: nothing can be torn out of the middle of a row.
+// The request's own context has no say: it ends when a client has sent all it will, which still waits for its answer.
+func (s *server) timed(done func(), work func(context.Context) result) result {
+	if s.Compute < 0 {
+		defer done()
+		return work(context.Background())
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), s.Compute)
+	defer cancel()
+	type ended struct {
+		result
+		panicked any
+	}
+	ch := make(chan ended, 1)
+	go func() {
+		var x ended
+		defer func() {
+			x.panicked = recover()
+			done()
+			ch <- x
+		}()
+		x.result = work(ctx)
+	}()
+	late := result{bad: failure(kindTooLong, fmt.Sprintf("the job was not worked out after %v", s.Compute), "send fewer rows a request, or send them as a stream of JSON lines")}
+	select {
+	case x := <-ch:
+		if x.panicked != nil {
+			panic(x.panicked)
+		}
+		if ctx.Err() != nil && x.bad == nil {
+			return late
+		}
+		return x.result
+	case <-ctx.Done():
+		return late
+	}
+}
+
+// read makes a job of a body.
+func (s *server) read(in string, body []byte, settings *sheet.Table) (j *sheet.Job, told []sheet.Problem, bad *problem) {
+	switch in {
+	case mediaJSON:
+		j, bad = s.readJSON(body, settings)
+	case mediaXLSX:
+		var err error
+		if j, told, err = s.Books.Read(body); err != nil {
+			return nil, nil, unreadable(err.Error(), "", told)
+		}
+	default:
+		j, told, bad = s.readList(in, body)
+	}
+	if bad != nil {
+		return nil, nil, bad
+	}
+	if settings != nil && j.Settings != settings {
+		if t := j.Settings; t != nil && len(t.Rows) > 0 {
+			return nil, nil, failure(kindParameter, "settings stand in the address and on the job's own Job sheet", "say all of them on the Job sheet")
+		}
+		j.Settings = settings
+	}
+	cells := 0
+	for _, k := range sheet.SheetKinds() {
+		t := j.Table(k)
+		if t == nil {
+			continue
+		}
+		if len(t.Rows) > s.MaxRows {
+			return nil, nil, failure(kindTooLarge, fmt.Sprintf("the sheet %s has %d rows; up to %d are worked out at once", k, len(t.Rows), s.MaxRows),
+				"send them in several requests, or as a stream of JSON lines, which may be of any length").at(k.String(), 0, "")
+		}
+		for _, row := range t.Rows {
+			cells += len(row)
+		}
+	}
+	if cells > s.MaxCells {
+		return nil, nil, s.manyCells()
+	}
+	return j, append(told, headers.OfJob(j)...), nil
+}
+
+func (s *server) manyCells() *problem {
+	return failure(kindTooLarge, fmt.Sprintf("the job has more than %d cells", s.MaxCells), "leave out columns that nobody filled, or send the rows in several requests")
+}
+
+// readList reads delimited text.
+func (s *server) readList(in string, body []byte) (*sheet.Job, []sheet.Problem, *problem) {
+	sep := rune(0)
+	if in == mediaTSV {
+		sep = '\t'
+	}
+	if n := max(bytes.Count(body, []byte{','}), bytes.Count(body, []byte{';'}), bytes.Count(body, []byte{'\t'})) + bytes.Count(body, []byte{'\n'}); n > s.MaxCells {
+		return nil, nil, s.manyCells()
+	}
+	t, told, err := sheet.ReadDelimited(sheet.MachinesSheet.String(), body, sep)
+	if err != nil {
+		return nil, nil, unreadable(err.Error(), "", nil)
+	}
+	t.SplitHeader(sheet.MachinesSheet)
+	j := sheet.NewJob()
+	j.Machines = t
+	return j, told, nil
+}
+
+// evaluate works the job out, all of it that takes time.
+func (s *server) evaluate(ctx context.Context, j *sheet.Job, told []sheet.Problem, out string) result {
+	e := sheet.NewEvaluator(j)
+	e.Tell(told)
+	if err := e.Run(ctx, nil); err != nil {
+		return result{}
+	}
+	// What keeps the stock from being shared out is a problem of the stock and told with the packs, which are then those of a full box.
+	_, _ = e.Allocate(func(_, _ int) bool { return ctx.Err() == nil })
+	x := result{e: e, told: e.Problems()}
+	machines, verdicts := e.Count()
+	if machines == 0 {
+		return result{bad: unreadable("the job holds no coupling", "its Machines sheet wants a header with names such as Machine, Speed, Movable rim 12, and a row a coupling", rowless(e, x.told))}
+	}
+	if verdicts[calc.NotJudged] > 0 {
+		x.status = 1
+	}
+	for i := range e.Len() {
+		r := e.Row(i)
+		if r.Worst() == sheet.Error {
+			x.status = 1
+		}
+		if r.Kind == sheet.HeaderRow || r.Kind == sheet.LeftOutRow {
+			x.told = append(x.told[:len(x.told):len(x.told)], r.Problems...)
+		}
+	}
+	for i := range x.told {
+		if x.told[i].Severity == sheet.Error {
+			x.status = 1
+		}
+	}
+	if out == mediaXLSX && ctx.Err() == nil {
+		var err error
+		if x.book, err = s.Books.Write(e); err != nil {
+			return result{bad: failure(kindFailed, err.Error(), "")}
+		}
+	}
+	return x
+}
+
+// rowless adds what was said of rows to what was said of the job.
+func rowless(e *sheet.Evaluator, list []sheet.Problem) []sheet.Problem {
+	for i := 0; i < e.Len() && len(list) < 20; i++ {
+		list = append(list[:len(list):len(list)], e.Row(i).Problems...)
+	}
+	return list
+}
+
+// Headers of an answer: what the command would end with, and what there is to say of the job as a whole, for forms that have no room for it.
+const (
+	headerStatus  = "Shimsheet-Exit-Status"
+	headerProblem = "Shimsheet-Problem"
+	mostTold      = 20
+)
+
+// write gives the results in the form that was asked for.
+func (s *server) write(w *answer, r *http.Request, x *result, out string) *problem {
+	h := w.Header()
+	h.Set(headerStatus, strconv.Itoa(x.status))
+	h.Set("Cache-Control", "no-store")
+	if out == mediaXLSX {
+		h.Set("Content-Disposition", `attachment; filename="results.xlsx"`)
+		tell(h, x.told)
+		s.small(w, out, x.book)
+		return nil
+	}
+	media := out
+	var give func(io.Writer) error
+	switch out {
+	case mediaJSON:
+		give = x.e.ResultsJSON
+	case mediaNDJSON:
+		give = func(w io.Writer) error { return linesOf(w, x) }
+	case mediaCSV:
+		media += "; charset=utf-8"
+		tell(h, x.told)
+		give = x.e.ResultsCSV
+	}
+	h.Set("Content-Type", media)
+	p := s.pace(w, r)
+	defer p.end()
+	first := &held{w: p}
+	if err := give(first); err != nil {
+		panic(http.ErrAbortHandler) // the client has gone, or takes nothing
+	}
+	if !first.let {
+		h.Set("Content-Length", strconv.Itoa(len(first.b)))
+		w.Write(first.b)
+	}
+	return nil
+}
+
+// small answers with a text that is there as a whole.
+func (s *server) small(w *answer, media string, body []byte) {
+	h := w.Header()
+	h.Set("Content-Type", media)
+	h.Set("Content-Length", strconv.Itoa(len(body)))
+	if h.Get("Cache-Control") == "" {
+		h.Set("Cache-Control", "no-store")
+	}
+	w.Write(body)
+}
+
+// tell puts problems of the job as a whole into headers, percent-encoded where they are not plain.
+func tell(h http.Header, list []sheet.Problem) {
+	n := 0
+	for i := range list {
+		if list[i].Severity == sheet.Note {
+			continue
+		}
+		if n++; n > mostTold {
+			h.Add(headerProblem, "and more")
+			return
+		}
+		h.Add(headerProblem, list[i].Severity.String()+": "+headerText(list[i].String()))
+	}
+}
+
+// headerText is a text as it can stand in a header: what is not plain ASCII, and commas, at which some split headers, as % and its bytes in hexadecimal.
+func headerText(s string) string {
+	var b strings.Builder
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c > '~' || c == '%' || c == ',' {
+			fmt.Fprintf(&b, "%%%02X", c)
+		} else {
+			b.WriteByte(c)
+		}
+	}
+	return b.String()
+}
+
+// linesOf writes each coupling's object on a line, and behind them, if there is something to say of the job as a whole, one line with its problems.
+func linesOf(w io.Writer, x *result) error {
+	var b []byte
+	for i := range x.e.Len() {
+		if x.e.Row(i).Kind != sheet.MachineRow {
+			continue
+		}
+		b = append(x.e.AppendRowJSON(b, i), '\n')
+		if len(b) > 1<<16 {
+			if _, err := w.Write(b); err != nil {
+				return err
+			}
+			b = b[:0]
+		}
+	}
+	if len(x.told) > 0 {
+		var list []placed
+		for i := range x.told {
+			p := &x.told[i]
+			list = append(list, placed{p.Severity.String(), p.Sheet, p.Row, p.Column, p.Text, p.Hint})
+		}
+		line, err := json.Marshal(map[string]any{"problems": list})
+		if err != nil {
+			return err
+		}
+		b = append(append(b, line...), '\n')
+	}
+	_, err := w.Write(b)
+	return err
+}
+
+// A held writer keeps what it is given first until more comes, so that a short answer can say how long it is.
+type held struct {
+	w   io.Writer
+	b   []byte
+	any bool
+	let bool // go
+}
+
+func (h *held) Write(b []byte) (int, error) {
+	if !h.any {
+		h.any, h.b = true, append(h.b, b...)
+		return len(b), nil
+	}
+	if !h.let {
+		h.let = true
+		if _, err := h.w.Write(h.b); err != nil {
+			return 0, err
+		}
+		h.b = nil
+	}
+	return h.w.Write(b)
+}

@@ -1,0 +1,247 @@
+package httpapi
+
+import (
+	"context"
+	"encoding/json"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/sheet"
+)
+
+type object = map[string]any
+
+func ref(name string) object { return object{"$ref": "#/components/schemas/" + name} }
+
+// describe is the description for programs, OpenAPI 3.1: the table of routes, with the rows that go in described by the table of columns, and those that come out by rows that
+// are worked out here.
+func (s *server) describe() object {
+	paths := object{}
+	for i := range s.routes {
+		x := &s.routes[i]
+		op := object{"operationId": x.name, "summary": x.title, "responses": s.responses(x)}
+		if x.about != "" {
+			op["description"] = x.about
+		}
+		var params []object
+		for _, p := range x.params {
+			params = append(params, p.describe())
+		}
+		if params != nil {
+			op["parameters"] = params
+		}
+		if x.reads != nil {
+			content := object{}
+			for _, m := range s.withBooks(x.reads) {
+				content[m] = object{"schema": bodySchema(m)}
+			}
+			op["requestBody"] = object{"required": true, "content": content}
+		}
+		at, _ := paths[x.path].(object)
+		if at == nil {
+			at = object{}
+			paths[x.path] = at
+		}
+		at[strings.ToLower(x.method)] = op
+	}
+	return object{
+		"openapi": "3.1.0",
+		"info": object{"title": "Shimsheet", "version": s.Version,
+			"description": "Lines, shims and moves of coupled machines from their readings. Always mm, mm/m and °C whatever goes in; a number that does not exist is null. " +
+				"Local rules and the site's licensed people come before anything computed here.",
+			"license": object{"name": "Apache-2.0", "identifier": "Apache-2.0"}},
+		"servers":    []object{{"url": "/"}},
+		"security":   []object{},
+		"paths":      paths,
+		"components": object{"schemas": s.schemas()},
+	}
+}
+
+// describe is a parameter.
+func (p *param) describe() object {
+	o := object{"name": p.name, "in": p.in, "description": p.about, "required": p.in == "path"}
+	if p.free {
+		o["style"], o["explode"] = "form", true
+		o["schema"] = object{"type": "object", "additionalProperties": object{"type": "string"}}
+		return o
+	}
+	o["schema"], o["example"] = object{"type": "string"}, p.example
+	return o
+}
+
+// bodySchema is what a body of that type is. What is no JSON is a text or bytes to a validator.
+func bodySchema(media string) object {
+	switch media {
+	case mediaJSON:
+		return ref("Job")
+	case mediaXLSX:
+		return object{"type": "string", "contentMediaType": mediaXLSX}
+	case mediaNDJSON:
+		return object{"type": "string", "description": "A Row a line."}
+	}
+	return object{"type": "string", "description": "The Machines sheet as a list with a header."}
+}
+
+// responses are those of a route.
+func (s *server) responses(x *route) object {
+	content := object{}
+	for _, m := range s.withBooks(x.gives) {
+		schema := object{"type": "string"}
+		switch {
+		case m == mediaJSON && x.name == "compute":
+			schema = ref("Results")
+		case m == mediaJSON && x.name == "row":
+			schema = ref("Answer")
+		case m == mediaJSON:
+			schema = object{"type": "object"}
+		case m == mediaNDJSON:
+			schema["description"] = "A line for each line or row: an Answer, or a Refusal in its place; of a whole job at the end a line {\"problems\": …} where there is something to say of it."
+		}
+		content[m] = object{"schema": schema}
+	}
+	ok := object{"description": "the answer", "content": content, "headers": object{headerID: object{"description": "names the request", "schema": object{"type": "string"}}}}
+	if x.name == "compute" || x.name == "row" {
+		h := ok["headers"].(object)
+		h[headerStatus] = object{"description": "0: every row computed and judged; 1: some not, and the answer says which", "schema": object{"type": "string", "enum": []string{"0", "1"}}}
+		if x.name == "compute" {
+			h[headerProblem] = object{"description": "with lists and workbooks: what there is to say of the job as a whole, one a header, percent-encoded", "schema": object{"type": "string"}}
+		}
+	}
+	out := object{"200": ok}
+	titles := map[int][]string{}
+	for _, k := range append(slices.Clone(x.kinds), kindCross, kindFailed) {
+		if x.method == http.MethodGet && k == kindCross {
+			continue
+		}
+		titles[k.status] = append(titles[k.status], k.title)
+	}
+	if slices.Contains(s.documents(), x.name) {
+		out["304"] = object{"description": "the client has it already"}
+	}
+	for status, list := range titles {
+		out[strconv.Itoa(status)] = object{"description": strings.Join(list, "; "), "content": object{mediaProblem: object{"schema": ref("Problem")}}}
+	}
+	return out
+}
+
+// documents are the routes with an answer that is the same for everybody.
+func (s *server) documents() []string {
+	return []string{"page", "columns", "units", "tables", "table", "problems", "description"}
+}
+
+// cell is what stands under a name of a row.
+func cell(about string) object {
+	o := object{"type": []string{"string", "number", "null"}}
+	if about != "" {
+		o["description"] = about
+	}
+	return o
+}
+
+// schemas are those of bodies and answers.
+func (s *server) schemas() object {
+	job := object{}
+	out := object{}
+	for _, k := range sheet.SheetKinds() {
+		props := object{}
+		for _, c := range sheet.Columns() {
+			if c.Sheet == k && !c.Result {
+				props[c.Name] = cell(c.Help)
+			}
+		}
+		name := k.String() + "Row"
+		switch k {
+		case sheet.MachinesSheet:
+			name = "Row"
+		case sheet.SettingsSheet:
+			name = "Settings"
+		}
+		out[name] = object{"type": "object", "properties": props, "additionalProperties": cell(""),
+			"description": "Columns of the sheet " + k.String() + " by any of their spellings, with a unit in brackets where wanted. A number has a point; a text is read like a cell."}
+		if job[k.Key()] = (object{"type": "array", "items": ref(name)}); k == sheet.SettingsSheet {
+			job[k.Key()] = ref(name)
+		}
+	}
+	out["Job"] = object{"oneOf": []object{
+		{"title": "the machines alone", "type": "array", "items": ref("Row")},
+		{"title": "the sheets of a job", "type": "object", "properties": job, "not": object{"required": []string{"format"}}},
+		{"title": "a job as the page and the command save it", "type": "object", "required": []string{"format"}, "properties": object{"format": object{"const": "shimsheet job"}}},
+	}}
+	results, answer := s.sample()
+	out["Results"], out["Answer"] = results, answer
+	out["Refusal"] = object{"type": "object", "required": []string{"line", "error", "hint"},
+		"properties": object{"line": object{"type": "integer"}, "error": object{"type": "string"}, "hint": object{"type": "string"}}}
+	place := object{"sheet": object{"type": "string"}, "row": object{"type": "integer"}, "column": object{"type": "string"}, "hint": object{"type": "string"}}
+	found := object{"severity": object{"enum": []string{"note", "warning", "error"}}, "text": object{"type": "string"}}
+	problem := object{"type": object{"type": "string"}, "title": object{"type": "string"}, "status": object{"type": "integer"}, "detail": object{"type": "string"}, "request_id": object{"type": "string"},
+		"problems": object{"type": "array", "items": ref("Found")}}
+	for k, v := range place {
+		found[k], problem[k] = v, v
+	}
+	out["Found"] = object{"type": "object", "required": []string{"severity", "text"}, "properties": found, "additionalProperties": false}
+	out["Problem"] = object{"type": "object", "description": "Problem details as RFC 9457 has them.", "required": []string{"type", "title", "status", "detail", "request_id"},
+		"properties": problem, "additionalProperties": false}
+	return out
+}
+
+// samples are rows from which the members of an answer are seen: one with everything, one with nothing.
+const samples = `{"Machine":"A","Speed":1480,"Method":"reverse indicator","Coupling to stationary plane":110,"Coupling to movable plane":110,"Coupling to front feet":420,` +
+	`"Front to rear feet":610,"Movable rim 12":0,"Movable rim 3":-0.1,"Movable rim 6":-0.3,"Movable rim 9":-0.2,"Stationary rim 12":0,"Stationary rim 3":0.1,"Stationary rim 6":0.2,` +
+	`"Stationary rim 9":0.1,"Growth movable front V":0.1,"Growth movable rear V":0.1}`
+
+// sample works rows out and describes their members, so that the description cannot say otherwise than the answer.
+func (s *server) sample() (results, answer object) {
+	j, bad := s.readJSON([]byte(`{"machines":[`+samples+`,{"Machine":"B"}]}`), nil)
+	if bad != nil {
+		panic("httpapi: " + bad.Detail)
+	}
+	x := s.evaluate(context.Background(), j, nil, mediaJSON)
+	var b strings.Builder
+	if err := x.e.ResultsJSON(&b); err != nil {
+		panic("httpapi: " + err.Error())
+	}
+	var all map[string]any
+	if err := json.Unmarshal([]byte(b.String()), &all); err != nil {
+		panic("httpapi: " + err.Error())
+	}
+	machines := all["machines"].([]any)
+	answer = membersSchema(machines[0].(map[string]any), machines[1].(map[string]any))
+	answer["description"] = "A coupling worked out: mm, mm/m, °C and rpm. u_ is the expanded uncertainty (k = 2) of the member named behind it."
+	props := answer["properties"].(object)
+	props["line"] = object{"type": "integer", "description": "in a stream: the number of the line"}
+	props["whole_job"] = object{"type": "array", "items": object{"type": "string"}, "description": "in a stream: what of the row only the whole job can give"}
+	results = membersSchema(all, all)
+	results["properties"].(object)["machines"] = object{"type": "array", "items": ref("Answer")}
+	return results, answer
+}
+
+// membersSchema describes the members of objects of one kind. A number or a text may be null.
+func membersSchema(a, b map[string]any) object {
+	props, required := object{}, []string{}
+	for k, v := range a {
+		if v == nil {
+			v = b[k]
+		}
+		o := object{}
+		switch v.(type) {
+		case float64:
+			o["type"] = []string{"number", "null"}
+		case string:
+			o["type"] = []string{"string", "null"}
+		case bool:
+			o["type"] = "boolean"
+		case []any:
+			o["type"] = []string{"array", "null"}
+		case map[string]any:
+			o["type"] = []string{"object", "null"}
+		}
+		props[k] = o
+		if _, ok := b[k]; ok {
+			required = append(required, k)
+		}
+	}
+	slices.Sort(required)
+	return object{"type": "object", "properties": props, "required": required}
+}

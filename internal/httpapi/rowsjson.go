@@ -1,0 +1,195 @@
+package httpapi
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/streams"
+)
+
+const (
+	hintSheets = `write {"machines": [{"Machine": "P-101", …}, …]}, beside it settings and further sheets by their names, or only the list of machines; or send a saved job`
+	hintWhole  = "send one value of JSON, in UTF-8"
+)
+
+// sheetNamed finds the sheet that a member of a job stands for.
+func sheetNamed(key string) (sheet.SheetKind, bool) {
+	for _, k := range sheet.SheetKinds() {
+		if strings.EqualFold(key, k.Key()) || strings.EqualFold(key, k.String()) {
+			return k, true
+		}
+	}
+	return 0, false
+}
+
+// broken is the problem of a body that is no JSON.
+func broken(body []byte, err error) *problem {
+	var at *json.SyntaxError
+	if errors.As(err, &at) && at.Offset <= int64(len(body)) {
+		return unreadable(fmt.Sprintf("line %d, byte %d of the body: %v", 1+bytes.Count(body[:max(at.Offset-1, 0)], []byte{'\n'}), at.Offset, err), hintWhole, nil)
+	}
+	return unreadable(err.Error(), hintWhole, nil)
+}
+
+// readJSON reads a job out of JSON: the sheets as lists of objects with names of columns, the list of machines alone, or a job as the page and the command save it.
+func (s *server) readJSON(body []byte, settings *sheet.Table) (*sheet.Job, *problem) {
+	body = bytes.TrimPrefix(body, []byte("\xef\xbb\xbf"))
+	if !utf8.Valid(body) {
+		return nil, unreadable("the body is not UTF-8", hintWhole, nil)
+	}
+	if !json.Valid(body) {
+		var any any
+		return nil, broken(body, json.Unmarshal(body, &any))
+	}
+	members, bad := membersOf(body)
+	if bad != nil {
+		return nil, bad
+	}
+	var lists []member
+	for _, m := range members {
+		if m.key == "format" {
+			j := new(sheet.Job)
+			if _, err := j.OpenChecked(string(body)); err != nil {
+				return nil, unreadable(err.Error(), "", nil)
+			}
+			return j, nil
+		}
+		k, ok := sheetNamed(m.key)
+		if !ok {
+			hint := hintSheets
+			if sheet.FindColumn(sheet.MachinesSheet, m.key) != nil {
+				hint = `write the row into a list: {"machines": [{…}]}`
+			}
+			return nil, unreadable(fmt.Sprintf("%q is no sheet", shorten(m.key)), hint, nil)
+		}
+		m.kind = k
+		for _, o := range lists {
+			if o.kind == k {
+				return nil, unreadable(fmt.Sprintf("the sheet %s stands twice", k), "keep one", nil).at(k.String(), 0, "")
+			}
+		}
+		lists = append(lists, m)
+	}
+	for _, m := range lists {
+		if m.kind != sheet.SettingsSheet {
+			continue
+		}
+		if settings != nil {
+			return nil, failure(kindParameter, "settings stand in the address and in the body", "say all of them in the body")
+		}
+		if settings, bad = settingsOf(m.value); bad != nil {
+			return nil, bad
+		}
+	}
+	records := sheet.NewRecords(settings)
+	for _, m := range lists {
+		if m.kind != sheet.SettingsSheet {
+			if bad := s.rows(records, m); bad != nil {
+				return nil, bad
+			}
+		}
+	}
+	return records.Job(), nil
+}
+
+// A member is one of an object.
+type member struct {
+	key   string
+	value []byte
+	kind  sheet.SheetKind
+}
+
+// membersOf parts the body, which is JSON, into its sheets. A list alone is the machines.
+func membersOf(body []byte) (list []member, bad *problem) {
+	d := json.NewDecoder(bytes.NewReader(body))
+	first, err := d.Token()
+	if err != nil {
+		return nil, broken(body, err)
+	}
+	switch first {
+	case json.Delim('['):
+		return []member{{key: sheet.MachinesSheet.Key(), value: body}}, nil
+	case json.Delim('{'):
+	default:
+		return nil, unreadable("the body is neither an object nor a list", hintSheets, nil)
+	}
+	for d.More() {
+		key, err := d.Token()
+		if err != nil {
+			return nil, broken(body, err)
+		}
+		var raw json.RawMessage
+		if err := d.Decode(&raw); err != nil {
+			return nil, broken(body, err)
+		}
+		list = append(list, member{key: key.(string), value: raw})
+	}
+	return list, nil
+}
+
+// flat is the text of an object on one line.
+func flat(raw []byte) string {
+	if bytes.IndexByte(raw, '\n') < 0 {
+		return string(raw)
+	}
+	var b bytes.Buffer
+	if json.Compact(&b, raw) != nil {
+		return string(raw)
+	}
+	return b.String()
+}
+
+// settingsOf reads the Job sheet: an object with the names of settings.
+func settingsOf(raw []byte) (*sheet.Table, *problem) {
+	var names, values []string
+	var number []bool
+	refused := streams.Members(flat(raw), func(key, text string, n bool) *sheet.Refusal {
+		names, values, number = append(names, key), append(values, text), append(number, n)
+		return nil
+	})
+	var t *sheet.Table
+	if refused == nil {
+		t, refused = sheet.SettingsTable(names, values, number)
+	}
+	if refused != nil {
+		return nil, unreadable(refused.Text, refused.Hint, nil).at(sheet.SettingsSheet.String(), 0, "")
+	}
+	return t, nil
+}
+
+// rows reads the rows of one sheet.
+func (s *server) rows(records *sheet.Records, m member) *problem {
+	name := m.kind.String()
+	d := json.NewDecoder(bytes.NewReader(m.value))
+	if first, err := d.Token(); err != nil || first != json.Delim('[') {
+		return unreadable(fmt.Sprintf("the sheet %s is no list", name), hintSheets, nil).at(name, 0, "")
+	}
+	for row := 1; d.More(); row++ {
+		if row > s.MaxRows {
+			return failure(kindTooLarge, fmt.Sprintf("the sheet %s has more than %d rows", name, s.MaxRows),
+				"send them in several requests, or as a stream of JSON lines, which may be of any length").at(name, 0, "")
+		}
+		var raw json.RawMessage
+		if err := d.Decode(&raw); err != nil {
+			return broken(m.value, err)
+		}
+		column := ""
+		records.Begin(m.kind)
+		refused := streams.Members(flat(raw), func(key, text string, number bool) *sheet.Refusal {
+			bad := records.Set(key, text, number)
+			if bad != nil {
+				column = key
+			}
+			return bad
+		})
+		if refused != nil {
+			return unreadable(refused.Text, refused.Hint, nil).at(name, row, column)
+		}
+	}
+	return nil
+}

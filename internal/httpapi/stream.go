@@ -1,0 +1,183 @@
+package httpapi
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"strings"
+	"time"
+
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/streams"
+)
+
+// A pace lets a body come and an answer go for as long as they move: each read and each write has the time of [Config.Idle].
+type pace struct {
+	w       *answer
+	body    io.Reader
+	control *http.ResponseController
+	idle    time.Duration
+	flush   bool
+	timed   bool
+}
+
+func (s *server) pace(w *answer, r *http.Request) *pace {
+	return &pace{w: w, body: r.Body, control: http.NewResponseController(w), idle: s.Idle, timed: true}
+}
+
+// Read is one of the body.
+func (p *pace) Read(b []byte) (int, error) {
+	if p.timed {
+		p.timed = p.control.SetReadDeadline(time.Now().Add(p.idle)) == nil
+	}
+	return p.body.Read(b)
+}
+
+// Write is one of the answer. In a stream it goes out at once: somebody may wait for it before the next line comes.
+func (p *pace) Write(b []byte) (int, error) {
+	if p.timed {
+		p.timed = p.control.SetWriteDeadline(time.Now().Add(p.idle)) == nil
+	}
+	n, err := p.w.Write(b)
+	if err == nil && p.flush {
+		err = p.control.Flush()
+		if errors.Is(err, http.ErrNotSupported) {
+			err, p.flush = nil, false
+		}
+	}
+	return n, err
+}
+
+// end takes the limits away, for the next request of the connection.
+func (p *pace) end() {
+	if p.timed {
+		p.control.SetReadDeadline(time.Time{})
+		p.control.SetWriteDeadline(time.Time{})
+	}
+}
+
+// stream answers lines by lines.
+func (s *server) stream(w *answer, r *http.Request, settings *sheet.Table) *problem {
+	done, bad := s.turn(s.streams)
+	if bad != nil {
+		return bad
+	}
+	defer done()
+	job := &sheet.Job{Machines: &sheet.Table{Name: sheet.MachinesSheet.String(), FirstRow: 1}, Settings: settings}
+	p := s.pace(w, r)
+	defer p.end()
+	p.flush = true
+	_ = p.control.EnableFullDuplex() // where it is not to be had, both ways are open anyhow
+	h := w.Header()
+	h.Set("Content-Type", mediaNDJSON)
+	h.Set("Cache-Control", "no-store")
+	h.Set("X-Accel-Buffering", "no")
+	// Not the request's own context: it ends as soon as nothing more can be read, and what was read is answered all the same.
+	report, err := streams.Run(context.WithoutCancel(r.Context()), p, p, job, 0)
+	switch {
+	case err == nil && report.Machines+report.Refused == 0:
+		return unreadable("the body holds no line", `send one JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480}`, nil)
+	case err == nil:
+		return nil
+	case !w.begun && errors.Is(err, os.ErrDeadlineExceeded):
+		h.Set("Connection", "close")
+		return failure(kindSlow, fmt.Sprintf("no line came for %v", s.Idle), "send a line, or end the body")
+	case !w.begun && !strings.Contains(err.Error(), "program failed"):
+		h.Set("Connection", "close")
+		return failure(kindCut, err.Error(), "send the whole body")
+	}
+	p.Write(append(sheet.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: "the stream ended here before its end: " + cause(err, s.Idle), Hint: "send the lines from here on again"}), '\n'))
+	panic(http.ErrAbortHandler) // the answer is not whole
+}
+
+// cause words why a stream ended.
+func cause(err error, idle time.Duration) string {
+	if errors.Is(err, os.ErrDeadlineExceeded) {
+		return fmt.Sprintf("nothing moved for %v", idle)
+	}
+	return err.Error()
+}
+
+// getRow works out the coupling that stands in the address.
+func (s *server) getRow(w *answer, r *http.Request) *problem {
+	names, values, bad := query(r)
+	if bad != nil {
+		return bad
+	}
+	var give []string
+	var set, to, cols, cells []string
+	for i, n := range names {
+		switch {
+		case n == "give":
+			give = append(give, strings.Split(values[i], ",")...)
+		case sheet.FindColumn(sheet.MachinesSheet, n) == nil && sheet.FindColumn(sheet.SettingsSheet, n) != nil:
+			set, to = append(set, n), append(to, values[i])
+		default:
+			cols, cells = append(cols, n), append(cells, values[i])
+		}
+	}
+	job := &sheet.Job{Machines: &sheet.Table{Name: sheet.MachinesSheet.String(), FirstRow: 1}}
+	if len(set) > 0 {
+		t, refused := sheet.SettingsTable(set, to, make([]bool, len(set)))
+		if refused != nil {
+			return failure(kindParameter, refused.Text, refused.Hint)
+		}
+		if bad := badSettings(t); bad != nil {
+			return bad
+		}
+		job.Settings = t
+	}
+	done, bad := s.turn(s.jobs)
+	if bad != nil {
+		return bad
+	}
+	defer done()
+	f := sheet.NewFeed(job)
+	f.Begin(1)
+	for i, c := range cols {
+		if refused := f.Set(c, cells[i], false); refused != nil {
+			return failure(kindParameter, refused.Text, refused.Hint).at(sheet.MachinesSheet.String(), 0, shorten(c))
+		}
+	}
+	line, got := f.Append(nil)
+	if got.Refused != nil {
+		return unreadable(got.Refused.Text, got.Refused.Hint, nil)
+	}
+	status := "0"
+	if got.Failed || got.Verdict.String() == "not judged" {
+		status = "1"
+	}
+	w.Header().Set(headerStatus, status)
+	if len(give) == 0 {
+		s.small(w, mediaJSON, append(line, '\n'))
+		return nil
+	}
+	var members map[string]json.RawMessage
+	if err := json.Unmarshal(line, &members); err != nil {
+		panic("httpapi: " + err.Error())
+	}
+	var text []byte
+	for i, g := range give {
+		v, ok := members[strings.TrimSpace(g)]
+		if !ok {
+			return failure(kindParameter, fmt.Sprintf("give: %q is no member of the answer", shorten(g)), "the members are those of the answer without give, such as verdict, front_shim_mm, rear_move_mm")
+		}
+		if i > 0 {
+			text = append(text, '\t')
+		}
+		var word string
+		switch {
+		case string(v) == "null":
+		case json.Unmarshal(v, &word) == nil:
+			text = append(text, strings.ReplaceAll(word, "\t", " ")...)
+		default:
+			text = append(text, v...)
+		}
+	}
+	s.small(w, mediaText+"; charset=utf-8", text)
+	return nil
+}
