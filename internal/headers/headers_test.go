@@ -52,10 +52,10 @@ A2;reverse dial;0;1;2;3;0;2;4;2;8`},
 	{"a last 12 closes the turn", sheet.MachinesSheet, "", `Machine;mv r 12;mv r 3;mv r 6;mv r 9;mv r 12
 machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;movable_rim_12_again
 P1;0;.1;.2;.1;.01`},
-	{"letters for distances are no guess", sheet.MachinesSheet, "", `Machine;A;B;C;Ref;Crew
+	{"letters for distances are no guess", sheet.MachinesSheet, "", `Machine;A;B;C;Ref;Foreman
 machine;;;;;
 P1;100;200;300;x;Miller`},
-	{"the first column of texts is a machine in a list of machines only", sheet.MachinesSheet, "", `Crew;Speed
+	{"the first column of texts is a machine in a list of machines only", sheet.MachinesSheet, "", `Foreman;Speed
 ;speed
 A;1480
 B;2970`},

@@ -37,6 +37,7 @@ type Check struct {
 	By     string
 	When   string
 	State  CheckState
+	Hold   bool       // nothing further is done at the machine until it is done
 	kind   *checkKind // nil: a check of one's own
 }
 
@@ -57,23 +58,30 @@ type checkKind struct {
 
 const (
 	inchMM           = 25.4
+	checkIsolation   = "isolation"
+	checkRunoutMov   = "hub runout movable"
+	checkRunoutStat  = "hub runout stationary"
 	checkFinalTorque = "final torque"
+	checkCoupled     = "coupling bolts"
+	checkGuard       = "guard"
+	checkHot         = "hot check"
 )
 
 // checkKinds are the checks that the program knows by name. Limits: hub runout 0.001 in, common practice, no source; movement of the shaft while the piping is
 // bolted up, and flanges out of parallel, API RP 686 as quoted elsewhere.
 var checkKinds = []checkKind{
-	{"hub runout movable", "runout movable|movable hub runout|movable runout|runout of the movable hub|runout movable hub|coupling runout movable|hub runout m", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
-	{"hub runout stationary", "runout stationary|stationary hub runout|stationary runout|runout of the stationary hub|runout stationary hub|coupling runout stationary|hub runout s", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
+	{checkIsolation, "isolated|isolated and tried|isolation tried|locked out|lockout|locked and tagged|zero energy", true, units.Number, false, nan, "", senMendIsolation},
+	{checkRunoutMov, "runout movable|movable hub runout|movable runout|runout of the movable hub|runout movable hub|coupling runout movable|hub runout m", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
+	{checkRunoutStat, "runout stationary|stationary hub runout|stationary runout|runout of the stationary hub|runout stationary hub|coupling runout stationary|hub runout s", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
 	{"bearing lift", "lift check|bearing clearance|lift|shaft lift", true, units.Length, false, nan, "", senMendBearing},
 	{"flange parallelism", "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, senAPIFlange, senMendPiping},
 	{"flange offset", "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, "", senMendPiping},
 	{"piping movement", "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, senAPIPiping, senMendPiping},
 	{checkFinalTorque, "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, "", senMendTorque},
-	{"coupling bolts", "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, "", senMendTorque},
+	{checkCoupled, "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, "", senMendTorque},
 	{"jackscrews backed off", "jackscrews|jackscrew|jacking bolts backed off|jacking screws backed off", false, units.Number, false, nan, "", senMendJack},
-	{"guard", "guard on|guard back|coupling guard", false, units.Number, false, nan, "", senMendGuard},
-	{"hot check", "hot check due|hot alignment check|hot readings", false, units.Number, false, nan, "", senMendHot},
+	{checkGuard, "guard on|guard back|coupling guard", false, units.Number, false, nan, "", senMendGuard},
+	{checkHot, "hot check due|hot alignment check|hot readings", false, units.Number, false, nan, "", senMendHot},
 	{"dowels", "dowelled|dowel pins|doweled|pinned", false, units.Number, false, nan, "", senMendDowel},
 }
 
@@ -147,6 +155,7 @@ func (e *Evaluator) checkRow(l *lines) Check {
 		c.Name, kind = c.kind.name, c.kind.kind
 	}
 	done := l.choice(hDone)
+	c.Hold = l.choice(hHold) == 1
 	c.Value, c.Kind = e.checkNumber(l, hValue, kind, c.kind != nil)
 	limitKind := units.Number
 	c.Limit, limitKind = e.checkNumber(l, hLimit, kind, c.kind != nil)
@@ -262,8 +271,16 @@ func (e *Evaluator) sayFailedChecks(r *RowResult, say func(SentenceKind, string,
 			say(SentenceDo, senCheckNot, c.Name, mend)
 		}
 	}
+	for k := range r.Checks {
+		if c := &r.Checks[k]; c.Holds() {
+			say(SentenceDo, senHold, c.Name)
+		}
+	}
 	e.sayOpenChecks(r, say, true)
 }
+
+// Holds says whether the check is a hold point that is not passed yet.
+func (c *Check) Holds() bool { return c.Hold && c.State != CheckDone }
 
 // sayOpenChecks lists the checks that are still open, those before the machine is moved or those after.
 func (e *Evaluator) sayOpenChecks(r *RowResult, say func(SentenceKind, string, ...any), before bool) {
@@ -331,6 +348,7 @@ func (e *Evaluator) checksJSON(j *js, r *RowResult) {
 		j.str("when", c.When)
 		j.str("state", c.State.String())
 		j.bool("failed", c.State == CheckFailed)
+		j.bool("hold", c.Hold)
 		j.shut('}')
 	}
 	j.shut(']')
@@ -343,7 +361,7 @@ func (e *Evaluator) rigidRunout(r *RowResult) bool {
 	}
 	seen := 0
 	for k := range r.Checks {
-		if c := &r.Checks[k]; (c.Name == checkKinds[0].name || c.Name == checkKinds[1].name) && c.State != CheckOpen {
+		if c := &r.Checks[k]; (c.Name == checkRunoutMov || c.Name == checkRunoutStat) && c.State != CheckOpen {
 			seen++
 		}
 	}

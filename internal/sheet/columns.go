@@ -152,6 +152,11 @@ const (
 	cSeenFrom
 	cNote
 	cPriority
+	cArea
+	cCrew
+	cDate
+	cWorkOrder
+	cIsolation
 	cCoupling
 	cMounting
 	cSpeed
@@ -365,6 +370,7 @@ const (
 	hBy
 	hWhen
 	hDone
+	hHold
 	hNote
 
 	oMachine // the Rounds sheet, which has the columns of readings of the Machines sheet too
@@ -539,6 +545,11 @@ var columnTable = [numCols]column{
 	cSide9:      {"side_9", "Side at 9", gWho, QText, "What people on site call the 9 o'clock side.", "side 9|9 o'clock side|side at 9 o'clock|side towards 9|name of 9 o'clock side", nil},
 	cSeenFrom:   {"seen_from", "Seen from", gWho, QChoice, "Where the person stood who named the clock positions and sides of this row: behind the movable machine or behind the stationary one, looking at the coupling. From the other end 3 and 9 change places. It holds for everything of the row with a 3, a 9, a left, a right or an H, also on the other sheets; what comes out is said as seen from behind the movable machine, sides by their names. Blank: the job's, else movable.", "looking from|viewed from|view from|standing behind|seen from behind", seenChoices},
 	cPriority:   {"priority", "Priority", gWho, QCount, "Which machines are finished first where the stock is short: 1 before 2. Blank: after all numbered ones.", "prio|rank|order of machines|urgency", nil},
+	cArea:       {"area", "Area", gWho, QText, "Where in the plant the machine stands. The board can be parted by it.", "plant area|area of the plant", nil},
+	cCrew:       {"crew", "Crew", gWho, QText, "Who is to do the work.", "team|gang", nil},
+	cDate:       {"date", "Date", gWho, QText, "When the work is planned, in words or figures, as the plant writes it.", "planned date|work date|planned for", nil},
+	cWorkOrder:  {"work_order", "Work order", gWho, QText, "Number of the work order.", "work order no|work order number|order no|wo no", nil},
+	cIsolation:  {"isolation", "Isolation", gWho, QText, "Where and under which certificate or permit the machine is isolated, as the plant's own rules name it. It is a note for the papers; that it is done and was tried is the check isolation.", "isolation point|isolation points|isolation certificate|isolation no", nil},
 	cNote:       {"note", "Note", gWho, QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	cCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling: disc or other flexible, with a spacer, universal joint, gear, rigid. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
@@ -733,13 +744,14 @@ var columnTable = [numCols]column{
 	mUnit:        {"unit", "Unit", "materials", QText, unitHelp, unitWords, nil},
 
 	hMachine: {"machine", "Machine", "checks", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
-	hCheck:   {"check", "Check", "checks", QText, "What is checked: hub runout movable, hub runout stationary, bearing lift, flange parallelism, flange offset, piping movement, final torque, coupling bolts, jackscrews backed off, guard, hot check, dowels; or a name of your own.", "item|what|check item", nil},
+	hCheck:   {"check", "Check", "checks", QText, "What is checked: isolation, hub runout movable, hub runout stationary, bearing lift, flange parallelism, flange offset, piping movement, final torque, coupling bolts, jackscrews backed off, guard, hot check, dowels; or a name of your own.", "item|what|check item", nil},
 	hValue:   {"value", "Value", "checks", QText, "What was found, with its unit: 0.03 mm, 1.2 mil, 120 N·m. A bare number is in the job's unit for readings; torque in N·m, in an inch job in lbf·ft. A check that has no number: leave it blank and fill Done.", "found|reading|measured|result", nil},
 	hLimit:   {"limit", "Limit", "checks", QText, "The most it may be; of a torque the least. Blank: the usual one where there is a source for it, which is then named.", "max|maximum|tolerance|limit value", nil},
 	hSource:  {"source", "Source", "checks", QText, "Where the limit comes from.", "reference|document|from", nil},
 	hBy:      {"by", "By", "checks", QText, "Who checked.", "who|name|checked by", nil},
 	hWhen:    {"when", "When", "checks", QText, "When; for a check that is still due: until when. Free text.", "date|time|due", nil},
 	hDone:    {"done", "Done", "checks", QChoice, "yes, no, or blank while it is open. no on a check that has no number means that it failed.", "ok|state|passed", []choice{{"yes", "y|true|1|done|ok|passed"}, {"no", "n|false|0|failed|not ok"}}},
+	hHold:    {"hold", "Hold", "checks", QChoice, "yes: a hold point. Nothing further is done at the machine until this check is.", "hold point|stop here|witness point", yesNo},
 	hNote:    {"note", "Note", "checks", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	oMachine:     {"machine", "Machine", "rounds", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},

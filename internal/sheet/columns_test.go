@@ -77,7 +77,7 @@ func TestHeaderMatching(t *testing.T) {
 		{"Rim & face", "", ""},
 		{"Rim 12", "", ""}, // of which hub?
 		{"[mm]", "", ""},
-		{"Work order", "", ""},
+		{"Work order", "Work order", ""},
 		{strings.Repeat("Machine", 50), "", ""},
 	} {
 		id, unit, _ := matchHeader(MachinesSheet, c.header)

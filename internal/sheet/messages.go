@@ -460,6 +460,8 @@ const (
 	senPractice       = "common practice, no source"
 	senAPIFlange      = "API RP 686, as quoted elsewhere: 0.25 mm below 250 mm outside diameter, 0.01 mm a cm of it above"
 	senAPIPiping      = "API RP 686, from memory"
+	senMendIsolation  = "Nobody goes near the coupling before the machine is isolated, locked, tagged and tried."
+	senHold           = "Hold point: %s. Nothing further is done here before it is passed."
 	senMendRunout     = "True the hub or the shaft first."
 	senMendBearing    = "Mend the bearing first; no alignment holds on it."
 	senMendPiping     = "Mend the piping first; it pulls the machine out of line again."

@@ -50,7 +50,7 @@ func TestForeignPreview(t *testing.T) {
 		byHeader[c.Header] = c
 	}
 	for h, want := range map[string][3]string{"Tag": {"machine", "", ""}, "rpm": {"speed", "rpm", "job"}, "Coupling to front feet [in]": {"coupling_to_front_feet", "in", "header"},
-		"Front to rear feet": {"front_to_rear_feet", "mm", "job"}, "Work order": {"", "", ""}, "Comment": {"note", "", ""}} {
+		"Front to rear feet": {"front_to_rear_feet", "mm", "job"}, "Work order": {"work_order", "", ""}, "Comment": {"note", "", ""}} {
 		if c := byHeader[h]; c.Key != want[0] || c.Unit != want[1] || c.UnitFrom != want[2] {
 			t.Errorf("%s: %+v", h, c)
 		}

@@ -443,19 +443,19 @@ for (const launch of [chromium, firefox]) {
       await p.goTo(0, "Machine");
       await p.click("[data-do=columns]");
       await p.click("#col-add");
-      await p.type("Crew");
+      await p.type("Foreman");
       await p.click("#col-add-last");
       await p.idle();
-      const x = await p.columnAt("Crew");
+      const x = await p.columnAt("Foreman");
       await p.goTo(0, x);
       await p.type("A");
       await p.press1("Enter", "ArrowUp");
       await p.click("[data-do=columns]");
       await p.click("#col-delete");
       await p.idle();
-      await assert.rejects(p.columnAt("Crew"));
+      await assert.rejects(p.columnAt("Foreman"));
       await p.press1("Control+z");
-      assert.deepEqual(await p.column("Crew", 0, 1), ["A"]);
+      assert.deepEqual(await p.column("Foreman", 0, 1), ["A"]);
     });
 
     test("a failure inside the program becomes a banner, and the page goes on", async () => {

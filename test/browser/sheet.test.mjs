@@ -311,7 +311,7 @@ for (const launch of browsers) {
       await p.goTo(0, 0);
       await p.click("#editbar [data-do=columns]");
       await p.click("#col-add");
-      await p.type("Crew");
+      await p.type("Foreman");
       await p.click("#col-add-last");
       await p.idle();
       assert.ok(Math.abs((await p.box(head)).width - wide) < 2, "after the columns were laid out anew");
@@ -459,10 +459,10 @@ for (const launch of browsers) {
       const before = JSON.stringify((await p.job()).machines);
       const speed = await p.column("Speed", 0, 5);
       await p.goTo(0, 0);
-      await paste("Crew\tSpeed [rpm]\r\nA\t2960\r\nB\t2970\r\n");
+      await paste("Foreman\tSpeed [rpm]\r\nA\t2960\r\nB\t2970\r\n");
       assert.equal(await p.eval(() => document.getElementById("dlg-paste").open), true);
       const text = await p.text("#paste-body");
-      for (const want of [/2 rows are put in below/, /Crew/, /a new column/, /Speed/]) assert.match(text, want);
+      for (const want of [/2 rows are put in below/, /Foreman/, /a new column/, /Speed/]) assert.match(text, want);
       await p.click("#dlg-paste [data-close]");
       await p.idle();
       assert.equal(JSON.stringify((await p.job()).machines), before, "Cancel leaves all as it was");
@@ -470,7 +470,7 @@ for (const launch of browsers) {
       await p.press1("Control+v");
       await p.press1("Enter"); // the button Paste
       assert.deepEqual((await p.column("Speed", 0, 5)), ["1480", "1480", "1480", "2960", "2970"]);
-      assert.deepEqual(await p.column("Crew", 0, 5), ["", "", "", "A", "B"]);
+      assert.deepEqual(await p.column("Foreman", 0, 5), ["", "", "", "A", "B"]);
       await p.press1("Control+z");
       assert.equal(JSON.stringify((await p.job()).machines), before, "one step");
       assert.deepEqual(await p.column("Speed", 0, 5), speed);
@@ -517,7 +517,7 @@ for (const launch of browsers) {
       await p.idle();
       await p.click("#editbar [data-do=columns]");
       await p.click("#col-add");
-      await p.type("Crew");
+      await p.type("Foreman");
       await p.click("#col-add-last");
       await p.idle();
       assert.deepEqual(await p.column("Machine", 0, 3), ["Pump 3", "Pump 2", "Pump 1"]);
