@@ -10,8 +10,8 @@ import * as T from "texts";
 
 const $ = (id) => document.getElementById(id);
 const n = (x) => x.toLocaleString(T.locale);
-const kinds = [["machines", T.exchange.machines], ["job", T.exchange.job], ["readings", T.exchange.readings], ["stock", T.exchange.stock], ["growth", T.exchange.growth], ["feet", T.exchange.feet], ["limits", T.exchange.limits], ["materials", T.exchange.materials], ["checks", T.exchange.checks], ["rounds", T.exchange.rounds], ["trains", T.exchange.trains], ["", T.exchange.keptUnread]];
-const wire = ["machines", "readings", "stock", "job", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"]; // the sheets as the programs number them
+const kinds = [["machines", T.exchange.machines], ["job", T.exchange.job], ["readings", T.exchange.readings], ["stock", T.exchange.stock], ["growth", T.exchange.growth], ["feet", T.exchange.feet], ["limits", T.exchange.limits], ["materials", T.exchange.materials], ["checks", T.exchange.checks], ["rounds", T.exchange.rounds], ["trains", T.exchange.trains], ["record", T.exchange.record], ["", T.exchange.keptUnread]];
+const wire = ["machines", "readings", "stock", "job", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"]; // the sheets as the programs number them
 const mostBytes = 200e6; // of a file that is handed to the worker at all; what is read says the program
 
 let h, ask, take, tell, back, about; // of the page

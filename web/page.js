@@ -831,7 +831,7 @@ const commands = {
   demo: () => {
     if (!leave(T.page.openTheDemo)) return;
     const d = JSON.parse(part("demo"));
-    opened(ask("demo", ...["machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"].map((k) => d[k] ?? "")), T.page.theDemoAnInventedWaterworks);
+    opened(ask("demo", ...["machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"].map((k) => d[k] ?? "")), T.page.theDemoAnInventedWaterworks);
   },
   open: () => $("file").click(),
   save: () => save("html"),

@@ -19,7 +19,7 @@ import (
 // Once `page -job my.xlsx -o my.xlsx` put a page in the place of the workbook. No output goes onto an input, whatever its name looks like.
 func TestInputIsNotOverwritten(t *testing.T) {
 	more := map[string]string{"job": "Units,metric\n", "readings": "Machine,Sweep,Angle,Reading\nP 1,Movable rim,0,0\n", "stock": "Thickness\n0.25\n", "growth": "Machine,Support\n",
-		"feet": "Machine,Foot\n", "limits": "Set,Coupling\n", "materials": "Material,Coefficient\n", "checks": "Machine,Check\n", "rounds": "Machine,Round\n", "trains": "Train,Machine\n"}
+		"feet": "Machine,Foot\n", "limits": "Set,Coupling\n", "materials": "Material,Coefficient\n", "checks": "Machine,Check\n", "rounds": "Machine,Round\n", "trains": "Train,Machine\n", "record": "Machine,Signed by\n"}
 	files := map[string]string{"list.csv": header + good, "list.html": header + good}
 	for n, text := range more {
 		files[n+".csv"] = text

@@ -5,6 +5,9 @@
 //	shimsheet calc - -from ndjson -o -   a JSON object a line in, an object a line out, for as long as they come
 //	shimsheet page [-o OUT.html]  the offline page, with -job IN a job inside it
 //	shimsheet serve [-listen ADDR] the page and the calculation over HTTP, on this machine
+//	shimsheet verify IN           whether what was signed is what is there
+//	shimsheet record IN -row N    the text whose digest a signature holds
+//	shimsheet sign IN …           sign for a machine or for the job
 //	shimsheet columns             every column and its spellings
 //	shimsheet version
 //	shimsheet help
@@ -53,6 +56,7 @@ const usage = `Usage:
       -rounds FILE.csv    readings in the course of the work: Machine, Round and reading columns
       -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
       -trains FILE.csv    machines of a train that may move or must not: Train, Machine, May move, Effort
+      -record FILE.csv    signatures, and the instruments, deviations and photos they cover: Machine, Role, Signed by, Signed at, Digest …
       -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs; moves, the plan of each train
   shimsheet calc IN -from ndjson [-o OUT]   a stream: a JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480, …}, is answered by its
                                  result, or by {"line": …, "error": …, "hint": …}, in order, for as long as lines come
@@ -68,6 +72,10 @@ const usage = `Usage:
       -verbose            log requests that went well too; -logjson as JSON
       -nometrics          without /metrics; -pprof with profiles at /debug/pprof/
       -for 10m            end after that time
+  shimsheet verify IN            hold every signature of a job against what is there: 0 all hold, 1 something changed or cannot be checked, 2 IN cannot be read
+  shimsheet record IN -row N     the canonical text of the signature in row N of the Record sheet: sha256sum gives its digest
+  shimsheet sign IN -machine NAME -by NAME -o OUT
+      OUT                 .json or .xlsx; also -role aligner, witness or accepter, -at "2026-04-12 16:40", -note TEXT; -machine "whole job" for the job
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
   shimsheet version
   shimsheet help
@@ -119,6 +127,12 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 		err = runPage(rest, stdout, stderr, files)
 	case "serve":
 		err = runServe(rest, stdout, stderr, files)
+	case "verify":
+		status, err = runVerify(rest, stdout, stderr)
+	case "record":
+		err = runRecord(rest, stdout, stderr)
+	case "sign":
+		err = runSign(rest, stderr)
 	case "columns":
 		fl := newFlags(cmd)
 		md := fl.Bool("markdown", false, "")
@@ -134,7 +148,7 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 	case "help", "-h", "-help", "--help":
 		_, err = io.WriteString(stdout, usage)
 	default:
-		err = fmt.Errorf("there is no command %q; the commands are calc, page, serve, columns, version, help", cmd)
+		err = fmt.Errorf("there is no command %q; the commands are calc, page, serve, verify, record, sign, columns, version, help", cmd)
 	}
 	if errors.Is(err, flag.ErrHelp) {
 		io.WriteString(stdout, usage)
@@ -182,13 +196,13 @@ func parse(f *flag.FlagSet, args []string) (words []string, err error) {
 }
 
 // sources are the files of one job.
-type sources struct{ in, job, readings, stock, growth, feet, limits, materials, checks, rounds, trains string }
+type sources struct{ in, job, readings, stock, growth, feet, limits, materials, checks, rounds, trains, record string }
 
 // more are the files beside the list, in the order they are read.
 func (s *sources) more() []more {
 	return []more{{"job", sheet.SettingsSheet, &s.job}, {"readings", sheet.ReadingsSheet, &s.readings}, {"stock", sheet.StockSheet, &s.stock}, {"growth", sheet.GrowthSheet, &s.growth},
 		{"feet", sheet.FeetSheet, &s.feet}, {"limits", sheet.LimitsSheet, &s.limits}, {"materials", sheet.MaterialsSheet, &s.materials},
-		{"checks", sheet.ChecksSheet, &s.checks}, {"rounds", sheet.RoundsSheet, &s.rounds}, {"trains", sheet.TrainsSheet, &s.trains}}
+		{"checks", sheet.ChecksSheet, &s.checks}, {"rounds", sheet.RoundsSheet, &s.rounds}, {"trains", sheet.TrainsSheet, &s.trains}, {"record", sheet.RecordSheet, &s.record}}
 }
 
 // more is a flag that names the file of a sheet.
@@ -387,6 +401,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		return 0, err
 	}
 	e := sheet.NewEvaluator(j)
+	e.SetToday(today())
 	if err := e.Run(context.Background(), nil); err != nil {
 		return 0, err
 	}

@@ -393,6 +393,21 @@ const (
 	jPlan
 	jNote
 
+	qMachine // the Record sheet
+	qRole
+	qSignedBy
+	qSignedAt
+	qResult
+	qDeviation
+	qAllowedBy
+	qInstrument
+	qCertificate
+	qDue
+	qPhoto
+	qSignature
+	qDigest
+	qNote
+
 	sName // the Job sheet
 	sSite
 	sDate
@@ -671,7 +686,7 @@ var columnTable = [numCols]column{
 	rGapVerdict: {"gap_verdict", "Gap verdict", gResults, QText, "That gap against Gap wanted and its tolerance.", "", nil},
 	rChecks:     {"checks", "Checks", gResults, QText, "Checks sheet: which checks of the machine failed, how many are done and how many open.", "", nil},
 
-	rState: {"state", "State", gResults, QText, "Which round of readings counts: found, round 1, round 2, left; waiting where there is none.", "", nil},
+	rState: {"state", "State", gResults, QText, "Which round of readings counts: found, round 1, round 2, left; waiting where there is none. Once somebody signed: signed, or changed since signed.", "", nil},
 
 	lMachine: {"machine", "Machine", "readings", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
 	lSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
@@ -773,6 +788,21 @@ var columnTable = [numCols]column{
 	jPlan:        {"plan", "Plan", "trains", QText, "Which plan of the train is followed, on any of its rows: as set (May move and Moves aim as they stand), only MACHINE, MACHINE stays, shared out, least work. Chosen, it is what sheet, packs and lists speak of. Blank: none is chosen.", "chosen plan|plan chosen|alternative", nil},
 	jNote:        {"note", "Note", "trains", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
+	qMachine:     {"machine", "Machine", "record", QText, "Name of a machine on the Machines sheet; whole job: what the row says belongs to every machine, and a signature there is one for the job.", "machine name|movable machine|tag", nil},
+	qRole:        {"role", "Role", "record", QChoice, "As what somebody signs: aligner, witness, accepter. The last signature of a role counts.", "signed as|capacity", roleChoices},
+	qSignedBy:    {"signed_by", "Signed by", "record", QText, "Who signed. A row without it is an entry: an instrument, a deviation, a photo.", "signature of|signed", nil},
+	qSignedAt:    {"signed_at", "Signed at", "record", QText, "When: 2026-04-12 16:40.", "signed on|time of signature", nil},
+	qResult:      {"result", "Result", "record", QText, "What was signed for: verdict, line with its ±, wanted line and limits, in mm and mm/m. The program writes it when somebody signs.", "result signed|signed for", nil},
+	qDeviation:   {"deviation", "Deviation", "record", QText, "What was left otherwise than asked for.", "deviations|exception", nil},
+	qAllowedBy:   {"allowed_by", "Allowed by", "record", QText, "Who allowed the deviation.", "deviation allowed by|approved by", nil},
+	qInstrument:  {"instrument", "Instrument", "record", QText, "An instrument that the readings were taken with.", "gauge|dial|measuring instrument", nil},
+	qCertificate: {"certificate", "Certificate", "record", QText, "Number of its calibration certificate.", "certificate no|calibration|calibration certificate", nil},
+	qDue:         {"due", "Due", "record", QText, "Until when the certificate holds: 2026-11-30, or a month, 2026-11. A certificate that had run out when somebody signed is warned of.", "due date|calibration due|valid until", nil},
+	qPhoto:       {"photo", "Photo", "record", QText, "A photo, scaled down, as data:image/jpeg;base64,… The page puts it there.", "picture|image", nil},
+	qSignature:   {"signature", "Signature", "record", QText, "A typed name, or the strokes of a drawn one. The page puts them there.", "drawn signature", nil},
+	qDigest:      {"digest", "Digest", "record", QText, "SHA-256 of the canonical text of what was signed for, in hexadecimal: docs/record.md. The program writes it when somebody signs.", "sha-256|sha256|checksum", nil},
+	qNote:        {"note", "Note", "record", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
 	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
 	sDate:                {"date", "Date", "job", QText, "When; free text.", "dates|when", nil},
@@ -844,6 +874,8 @@ func sheetOf(c colID) SheetKind {
 		return RoundsSheet
 	case c <= jNote:
 		return TrainsSheet
+	case c <= qNote:
+		return RecordSheet
 	}
 	return SettingsSheet
 }

@@ -80,8 +80,11 @@ type RowResult struct {
 	Sweeps        []SweepInfo
 	AfterVerdict  calc.Verdict
 	Calc          calc.Result
-	Axial         *Axial  // nil: the row says nothing of the axial direction
-	Checks        []Check // of the Checks sheet, in its order
+	Axial         *Axial      // nil: the row says nothing of the axial direction
+	Checks        []Check     // of the Checks sheet, in its order
+	Record        []RecordRow // of the Record sheet, in its order
+	Signed        SignState   // what all signatures come to
+	jobEntries    []*RecordRow
 	Rounds        []Round // all of them in their order, where the Rounds sheet has the machine
 	State         string  // which round counts; see StateWord
 	counting      *roundRow
@@ -156,6 +159,8 @@ type Evaluator struct {
 	badMaterials map[string]int
 	checks       map[string]*machineChecks // by machine key
 	rounds       map[string]*machineRounds
+	record       *records // nil: there is no Record sheet
+	today        string
 	trainLines   map[string][]trainLine // of the Trains sheet, by the train's key
 	trainsBad    bool                   // the Trains sheet cannot be read
 	trains       *trainPlans            // kept until something changes
@@ -250,6 +255,7 @@ func (e *Evaluator) Refresh() {
 	e.readChecks()
 	e.readRounds()
 	e.readTrains()
+	e.readRecord()
 	e.readStock()
 	e.readLong()
 	e.resize()

@@ -327,8 +327,9 @@ func TestLaminated(t *testing.T) {
 func TestJobWithEverySheet(t *testing.T) {
 	j := demoJob(t, false)
 	with(t, j, TrainsSheet, "Train,Machine,May move,Effort\nT1,pump,no,2\n")
+	with(t, j, RecordSheet, "Machine,Instrument,Due\npump,dial 7,2027-01-31\n")
 	data, err := j.MarshalJSON()
-	if err != nil || !bytes.Contains(data, []byte(`"version":5`)) {
+	if err != nil || !bytes.Contains(data, []byte(`"version":6`)) {
 		t.Fatal(err, string(data[:80]))
 	}
 	back := new(Job)
@@ -340,6 +341,10 @@ func TestJobWithEverySheet(t *testing.T) {
 		if a == nil || b == nil || !slices.EqualFunc(a.Rows, b.Rows, slices.Equal) || !slices.Equal(a.Header, b.Header) {
 			t.Errorf("%v differs", k)
 		}
+	}
+	j.Record = nil
+	if data, err := j.MarshalJSON(); err != nil || !bytes.Contains(data, []byte(`"version":5`)) {
+		t.Error(err, string(data[:80]))
 	}
 	j.Trains = nil
 	if data, err := j.MarshalJSON(); err != nil || !bytes.Contains(data, []byte(`"version":4`)) {
@@ -367,7 +372,7 @@ func TestJobWithEverySheet(t *testing.T) {
 func TestAnythingTyped(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	words := []string{"", "pump", "front", "front 9", "rear 3", "0", "-1", "1e300", "0.5+0.2", "laminated", "short", "12,5", "1.234,5", "carbon steel", "NaN", "∞", "999999", "x", "0.1", "20 °F", "5 %", "2 x 0.5", "spacer", "\u00a0", "=1"}
-	kinds := []SheetKind{GrowthSheet, FeetSheet, StockSheet, LimitsSheet, MaterialsSheet, ChecksSheet, RoundsSheet, TrainsSheet}
+	kinds := []SheetKind{GrowthSheet, FeetSheet, StockSheet, LimitsSheet, MaterialsSheet, ChecksSheet, RoundsSheet, TrainsSheet, RecordSheet}
 	for range 600 {
 		j := list(t, "Machine,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Speed\npump,line,0.1,0.2,0.3,0.4,300,500,1480\n")
 		for _, k := range kinds {

@@ -29,18 +29,19 @@ const (
 	ChecksSheet                     // one row a check of a machine, before or after the alignment
 	RoundsSheet                     // one row a round of readings of one coupling
 	TrainsSheet                     // one row a machine of a train: may it move, what does it cost
+	RecordSheet                     // one row a signature, or an entry that signatures cover
 	numSheets
 )
 
 // sheetOrder is the order in which people see the sheets.
-var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, TrainsSheet, ChecksSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
+var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, TrainsSheet, ChecksSheet, RecordSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
 
 // SheetKinds returns every sheet a job can have, in the order people see them. Callers must not change it.
 func SheetKinds() []SheetKind { return sheetOrder[:] }
 
 // String is the name of the sheet as people see it.
 func (k SheetKind) String() string {
-	return [...]string{"Machines", "Readings", "Stock", "Job", "Growth", "Feet", "Limits", "Materials", "Checks", "Rounds", "Trains"}[k]
+	return [...]string{"Machines", "Readings", "Stock", "Job", "Growth", "Feet", "Limits", "Materials", "Checks", "Rounds", "Trains", "Record"}[k]
 }
 
 // A Table is one sheet as typed: nothing is trimmed, rows may be of different widths, blank rows stay where they are.
@@ -116,6 +117,7 @@ type Job struct {
 	Checks    *Table // what is checked at the machines before and after
 	Rounds    *Table // readings in the course of the work
 	Trains    *Table // which machines of the trains may move
+	Record    *Table // who signed for which machine, and what belongs to that
 
 	Views map[string]string // how each sheet is shown, by the key of its table in the JSON, as its owner writes it; not looked into here
 }
@@ -132,7 +134,7 @@ func (j *Job) Saved(at string) {
 }
 
 func (j *Job) tables() [numSheets]**Table {
-	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks, &j.Rounds, &j.Trains}
+	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks, &j.Rounds, &j.Trains, &j.Record}
 }
 
 // NewJob returns an empty job with a new random ID.
@@ -156,12 +158,14 @@ func (j *Job) SetTable(k SheetKind, t *Table) {
 // The name and the version of the JSON form.
 const (
 	jobFormat  = "shimsheet job"
-	jobVersion = 5 // 2: the sheets Growth, Feet, Limits and Materials; 3: Checks; 4: Rounds; 5: Trains
+	jobVersion = 6 // 2: the sheets Growth, Feet, Limits and Materials; 3: Checks; 4: Rounds; 5: Trains; 6: Record
 )
 
 // version is the oldest form that holds all of the job: an older program would open a newer one with sheets missing, and lose them.
 func (j *Job) version() int {
 	switch {
+	case j.Record != nil:
+		return 6
 	case j.Trains != nil:
 		return 5
 	case j.Rounds != nil:
@@ -248,7 +252,7 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 // Key names a sheet in the JSON form of a job.
 func (k SheetKind) Key() string { return tableKeys[k] }
 
-var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"}
+var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"}
 
 func appendJSONRows(b []byte, rows [][]string, t *Table, err error) ([]byte, error) {
 	b = append(b, '[')
@@ -343,6 +347,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		Checks    *table `json:"checks"`
 		Rounds    *table `json:"rounds"`
 		Trains    *table `json:"trains"`
+		Record    *table `json:"record"`
 
 		Views json.RawMessage `json:"views"`
 	}
@@ -350,7 +355,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		return jobBroken(data, err)
 	}
 	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt, SavedBefore: body.SavedBefore[max(0, len(body.SavedBefore)-MostSavedBefore):]}
-	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks, body.Rounds, body.Trains} {
+	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks, body.Rounds, body.Trains, body.Record} {
 		if t != nil {
 			if r, ok := rows[tableKeys[k]]; ok {
 				t.Rows = r

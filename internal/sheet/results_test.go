@@ -205,11 +205,11 @@ func TestJobJSON(t *testing.T) {
 	if err := old.UnmarshalJSON([]byte(`{"format":"shimsheet job","version":0,"machines":{"header":["Machine"],"rows":[["P 1"]]}}`)); err != nil || old.Machines.Cell(0, 0) != "P 1" || old.ID == "" {
 		t.Error(err, old)
 	}
-	for _, bad := range []string{`{"format":"shimsheet job","version":6}`, `{}`, `[]`, `null`, ``, `{"format":"shimsheet job","version":1,"machines":{"rows":[[1]]}}`, `{"format":"shimsheet job","version":1`} {
+	for _, bad := range []string{`{"format":"shimsheet job","version":7}`, `{}`, `[]`, `null`, ``, `{"format":"shimsheet job","version":1,"machines":{"rows":[[1]]}}`, `{"format":"shimsheet job","version":1`} {
 		was := back.ID
 		if err := back.UnmarshalJSON([]byte(bad)); err == nil || back.ID != was {
 			t.Errorf("%s was opened", bad)
-		} else if strings.Contains(bad, `"version":6`) && !strings.Contains(err.Error(), "newer version") {
+		} else if strings.Contains(bad, `"version":7`) && !strings.Contains(err.Error(), "newer version") {
 			t.Error(err)
 		}
 	}

@@ -378,6 +378,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	e.roundsJSON(j, r)
 	e.axialJSON(j, r)
 	e.checksJSON(j, r)
+	e.recordJSON(j, r)
 	j.open("sweep_checks", '[')
 	for k := range r.Sweeps {
 		if k >= len(c.Checks) {

@@ -200,8 +200,14 @@ func (e *Evaluator) roundRow(l *lines) (row roundRow, ok bool) {
 	return row, true
 }
 
-// evalRow works row i out: with the readings of its row, or of the last of its rounds that is not struck.
+// evalRow works row i out, and holds what was signed for it against that.
 func (e *Evaluator) evalRow(i int) {
+	e.evalReadings(i)
+	e.judgeRecord(i, e.at(i))
+}
+
+// evalReadings works row i out: with the readings of its row, or of the last of its rounds that is not struck.
+func (e *Evaluator) evalReadings(i int) {
 	r := e.at(i)
 	e.dirty[i] = false
 	var m *machineRounds
@@ -268,9 +274,9 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 	}
 	e.sc.found = nil
 	if counts < 0 {
-		e.evalRound(i, r, &roundRow{Round: Round{Name: "waiting"}})
+		e.evalRound(i, r, &roundRow{Round: Round{Name: stateWaiting}})
 	}
-	r.Rounds, r.State = rounds, "waiting"
+	r.Rounds, r.State = rounds, stateWaiting
 	if counts >= 0 {
 		r.counting, r.foundRound = &list[counts], found
 		if r.State = list[counts].Name; list[counts].order != roundFound && list[counts].order != roundLeft {
@@ -410,15 +416,26 @@ func (e *Evaluator) roundsJSON(j *js, r *RowResult) {
 	j.shut(']')
 }
 
-// StateWord says how far the machine is: found, round 2, left; waiting where nothing was read that counts.
+// stateWaiting is the state of a machine at which nothing was read that counts.
+const stateWaiting = "waiting"
+
+// StateWord says how far the machine is: found, round 2, left; waiting where nothing was read that counts. Once somebody signed it is signed, or changed since signed.
 func (r *RowResult) StateWord() string {
+	if r.Signed == SignHolds || r.Signed == SignFailed {
+		return r.Signed.String()
+	}
+	return r.roundWord()
+}
+
+// roundWord says which round counts.
+func (r *RowResult) roundWord() string {
 	switch {
 	case r.State != "":
 		return r.State
 	case len(r.Sweeps) > 0 || r.HasLine():
 		return "found"
 	}
-	return "waiting"
+	return stateWaiting
 }
 
 // sayRounds tells which round counts, and how far the feet missed.
@@ -426,7 +443,7 @@ func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...an
 	if len(r.Rounds) == 0 {
 		return
 	}
-	say(SentenceLine, senRoundState, r.StateWord(), len(r.Rounds))
+	say(SentenceLine, senRoundState, r.roundWord(), len(r.Rounds))
 	for k := len(r.Rounds) - 1; k >= 0; k-- {
 		o := &r.Rounds[k]
 		if o.Struck != "" {

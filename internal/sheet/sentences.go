@@ -63,6 +63,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	default:
 		say(SentenceVerdict, senNotJudgedBare)
 	}
+	e.sayRecord(r, say)
 	e.sayRounds(r, say)
 	if r.HasLine() {
 		e.sayLine(r, say)

@@ -3,7 +3,7 @@ package workbook
 import "shimsheet/internal/sheet"
 
 // lookOrder is the order in which sheets without one of our names are tried; of equally good ones the first is taken.
-var lookOrder = [...]sheet.SheetKind{sheet.RoundsSheet, sheet.ReadingsSheet, sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.TrainsSheet, sheet.MachinesSheet, sheet.StockSheet}
+var lookOrder = [...]sheet.SheetKind{sheet.RoundsSheet, sheet.ReadingsSheet, sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.TrainsSheet, sheet.RecordSheet, sheet.MachinesSheet, sheet.StockSheet}
 
 // marks are the columns by which the small sheets are told from a list of machines, whose names they share. Every one of all has to be there, and
 // one of any.
@@ -13,6 +13,7 @@ var marks = map[sheet.SheetKind]struct{ all, any []string }{
 	sheet.LimitsSheet:    {[]string{"set", "coupling", "slope"}, []string{"offset", "up_to_speed"}},
 	sheet.MaterialsSheet: {[]string{"material", "coefficient"}, []string{"from", "at_temperature", "uncertainty", "source"}},
 	sheet.TrainsSheet:    {[]string{"train", "machine"}, []string{"may_move", "effort"}},
+	sheet.RecordSheet:    {[]string{"machine"}, []string{"signed_by", "signed_at", "digest", "instrument", "deviation"}},
 	sheet.RoundsSheet:    {[]string{"machine", "round"}, []string{"struck", "done", "front_shim_done", "rear_shim_done", "movable_rim_12", "movable_rim_6", "face_12", "movable_sweep", "given_offset_v", "gap_12"}},
 	sheet.ChecksSheet:    {[]string{"machine", "check"}, []string{"value", "limit", "done"}},
 }

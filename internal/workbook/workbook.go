@@ -179,7 +179,7 @@ func (o *Options) progress(x float64) {
 
 // The kinds of sheet as the preview names them.
 var kindNames = [...]string{sheet.MachinesSheet: "machines", sheet.ReadingsSheet: "readings", sheet.StockSheet: "stock", sheet.SettingsSheet: "job",
-	sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks", sheet.RoundsSheet: "rounds", sheet.TrainsSheet: "trains"}
+	sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks", sheet.RoundsSheet: "rounds", sheet.TrainsSheet: "trains", sheet.RecordSheet: "record"}
 
 func kindOf(name string) (sheet.SheetKind, bool) {
 	for k, n := range kindNames {

@@ -18,7 +18,7 @@ import (
 
 // kinds is every sheet in the order of the tabs.
 var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet.ReadingsSheet, sheet.StockSheet,
-	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet}
+	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet, sheet.RecordSheet}
 
 // An app is everything the page holds.
 type app struct {

@@ -16,7 +16,7 @@ import (
 
 // wire lists the sheets in the order in which both sides number them.
 var wire = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet,
-	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet}
+	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet, sheet.RecordSheet}
 
 // head is the job without rows.
 func (a *app) head() ([]byte, error) {

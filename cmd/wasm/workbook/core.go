@@ -52,7 +52,7 @@ type piece struct {
 
 // tables are the sheets as the programs number them.
 var tables = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet,
-	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet}
+	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet, sheet.RecordSheet}
 
 // answer does one request. progress is told how far it is, from 0 to 1, and post gets the pieces. A panic becomes an error: the program lives on.
 func (p *program) answer(r *request, progress func(float64), post func(piece)) (out reply, err error) {

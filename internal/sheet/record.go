@@ -1,0 +1,657 @@
+package sheet
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/pictures"
+)
+
+// WholeJob stands under Machine on the Record sheet for what belongs to every machine.
+const WholeJob = "whole job"
+
+// A SignState says how a row of the Record sheet stands.
+type SignState uint8
+
+// The states of a row of the Record sheet.
+const (
+	NotSigned  SignState = iota // an entry: an instrument, a deviation, a picture
+	SignHolds                   // what was signed is what is there
+	SignFailed                  // something changed since
+	SignBare                    // somebody's name without a digest: nothing can be checked
+	SignLater                   // the same role signed again later
+)
+
+// String is the state as people see it.
+func (s SignState) String() string {
+	return [...]string{"not signed", wordSigned, wordChanged, "no digest", "signed again later"}[s]
+}
+
+const (
+	wordSigned  = "signed"
+	wordChanged = "changed since signed"
+)
+
+// A RecordRow is one row of the Record sheet: a signature with its role, or an entry that a signature covers: an instrument with its certificate, a deviation and who allowed
+// it, a picture.
+type RecordRow struct {
+	Row         int    // source row
+	Machine     string // as typed; [WholeJob] for the job
+	Role        string // aligner, witness, accepter; "" not said
+	By, At      string // who signed, and when
+	Result      string // what was signed for
+	Deviation   string
+	AllowedBy   string
+	Instrument  string
+	Certificate string
+	Due         string // until when the certificate holds
+	Photo       string // as typed, with its bytes in base64
+	Signature   string // the strokes of a drawn signature, or a typed name
+	Note        string
+	Digest      string
+	State       SignState
+	Why         string // what changed, in a sentence; "" nothing did
+
+	key  string
+	cell []string // the row as typed
+	bad  bool
+}
+
+// Signs says whether somebody put a name to the row.
+func (r *RecordRow) Signs() bool { return r.By != "" || r.Digest != "" }
+
+var roleChoices = []choice{{"aligner", "aligned by|aligned"}, {"witness", "witnessed|witnessed by"}, {"accepter", "accepted|accepted by|acceptor"}}
+
+// records are the rows of the Record sheet, by machine key; those of the whole job have theirs.
+type records struct {
+	rows    map[string][]*RecordRow
+	list    []*RecordRow // in the order of the sheet
+	header  []string
+	digest  int // its column in the Record sheet, −1 none
+	lines   map[string][]string
+	judged  bool // those of the whole job are settled
+	claimed map[string]*claim
+}
+
+// readRecord reads the Record sheet.
+func (e *Evaluator) readRecord() {
+	e.record = nil
+	l := e.lines(RecordSheet, qMachine, qNote, qMachine)
+	if l == nil {
+		return
+	}
+	rec := &records{rows: map[string][]*RecordRow{}, header: l.header, digest: l.col(qDigest), claimed: map[string]*claim{}}
+	e.record = rec
+	for l.next() {
+		key, cl := l.owner(qMachine)
+		if key == "" {
+			continue
+		}
+		if rec.claimed[key] == nil && key != WholeJob {
+			rec.claimed[key] = &cl
+			e.claims = append(e.claims, &cl)
+		}
+		r := &RecordRow{Row: l.src(), Machine: l.text(qMachine), key: key, cell: l.rows[l.i]}
+		if k := l.choice(qRole); k >= 0 {
+			r.Role = roleChoices[k].word
+		}
+		for _, f := range [...]struct {
+			c  colID
+			to *string
+		}{{qSignedBy, &r.By}, {qSignedAt, &r.At}, {qResult, &r.Result}, {qDeviation, &r.Deviation}, {qAllowedBy, &r.AllowedBy}, {qInstrument, &r.Instrument}, {qCertificate, &r.Certificate},
+			{qDue, &r.Due}, {qPhoto, &r.Photo}, {qSignature, &r.Signature}, {qNote, &r.Note}, {qDigest, &r.Digest}} {
+			*f.to = l.text(f.c)
+		}
+		e.checkEntry(l, r)
+		r.bad = l.bad
+		rec.rows[key] = append(rec.rows[key], r)
+		rec.list = append(rec.list, r)
+	}
+	for _, rows := range rec.rows {
+		supersede(rows)
+	}
+	e.checkDue()
+}
+
+// checkEntry looks at what a row of the Record sheet says by itself.
+func (e *Evaluator) checkEntry(l *lines, r *RecordRow) {
+	switch {
+	case r.Digest != "" && r.By == "":
+		l.fail(qSignedBy, msgSignNobody, hintSignNobody)
+	case r.Digest == "" && r.By != "":
+		l.tell(Warning, qDigest, msgSignBare, hintSignBare)
+	case r.Digest != "" && !isDigest(r.Digest):
+		l.fail(qDigest, fmt.Sprintf(msgNoDigest, quote(r.Digest)), hintNoDigest)
+	}
+	if r.Deviation != "" && r.AllowedBy == "" {
+		l.tell(Warning, qAllowedBy, msgNotAllowed, hintNotAllowed)
+	}
+	if r.Photo != "" {
+		if _, err := pictures.Look(r.Photo); err != nil {
+			l.fail(qPhoto, err.Error(), hintPicture)
+			r.Photo = ""
+		}
+	}
+	if _, err := pictures.Strokes(r.Signature); err != nil {
+		l.fail(qSignature, err.Error(), hintSignature)
+		r.Signature = ""
+	}
+}
+
+// isDigest says whether a text is a SHA-256 in hexadecimal.
+func isDigest(s string) bool {
+	b, err := hex.DecodeString(strings.ToLower(s))
+	return err == nil && len(b) == sha256.Size
+}
+
+// supersede marks the signatures of a machine that the same role gave again later.
+func supersede(rows []*RecordRow) {
+	last := map[string]*RecordRow{}
+	for _, r := range rows {
+		if !r.Signs() {
+			continue
+		}
+		was := last[r.Role]
+		if was == nil {
+			last[r.Role] = r
+			continue
+		}
+		older, newer := was, r
+		if a, ok := signTime(was.At); ok {
+			if b, ok := signTime(r.At); ok && b.Before(a) {
+				older, newer = r, was
+			}
+		}
+		older.State, last[r.Role] = SignLater, newer
+	}
+}
+
+// signTime reads a time as the program writes it when somebody signs, or a day alone.
+func signTime(s string) (time.Time, bool) {
+	for _, form := range [...]string{time.RFC3339, "2006-01-02 15:04:05", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02"} {
+		if t, err := time.Parse(form, s); err == nil {
+			return t, true
+		}
+	}
+	return time.Time{}, false
+}
+
+// dueDay reads until when a certificate holds. ok is false for a text that names no day, or that can be read two ways.
+func dueDay(s string) (day time.Time, ok bool) {
+	s = strings.Join(strings.Fields(strings.NewReplacer(",", " ").Replace(s)), " ")
+	for _, form := range [...]string{"2006-01-02", "2006/01/02", "2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2-Jan-2006"} {
+		if t, err := time.Parse(form, s); err == nil {
+			return t, true
+		}
+	}
+	for _, form := range [...]string{"2006-01", "Jan 2006", "January 2006"} { // a month: to its end
+		if t, err := time.Parse(form, s); err == nil {
+			return t.AddDate(0, 1, -1), true
+		}
+	}
+	return time.Time{}, false
+}
+
+// SetToday tells the day, as 2006-01-02, that certificates of instruments are held against where nobody has signed yet. The program itself looks at no clock.
+func (e *Evaluator) SetToday(day string) {
+	if e.today != day {
+		e.today = day
+		e.Refresh()
+	}
+}
+
+// checkDue warns of instruments whose certificate had run out when somebody signed for what they read; where nobody has, when it has run out today.
+func (e *Evaluator) checkDue() {
+	t := e.job.Table(RecordSheet)
+	for _, r := range e.record.list {
+		if r.Due == "" {
+			continue
+		}
+		tell := func(text, hint string) {
+			e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(RecordSheet), r.Row, columnInfos[qDue].Name, text, hint, slices.IndexFunc(e.record.header, func(h string) bool {
+				c, _, _ := matchHeader(RecordSheet, h)
+				return c == qDue
+			})})
+		}
+		due, ok := dueDay(r.Due)
+		if !ok {
+			tell(fmt.Sprintf(msgDueUnread, quote(r.Due)), hintDue)
+			continue
+		}
+		signed := false
+		for _, s := range e.record.list {
+			at, ok := signTime(s.At)
+			if !ok || !s.Signs() || s.State == SignLater || s.key != r.key && r.key != WholeJob {
+				continue
+			}
+			signed = true
+			if at.After(due.AddDate(0, 0, 1)) {
+				tell(fmt.Sprintf(msgDuePast, r.Instrument, due.Format(time.DateOnly), s.At, s.Machine), hintDuePast)
+				break
+			}
+		}
+		if now, ok := signTime(e.today); ok && !signed && now.After(due) {
+			tell(fmt.Sprintf(msgDuePastToday, r.Instrument, due.Format(time.DateOnly)), hintDuePast)
+		}
+	}
+}
+
+// recordSheets are the sheets whose rows of a machine are in its record, beside the entries of the Record sheet.
+var recordSheets = [...]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, TrainsSheet, ChecksSheet}
+
+// The first line of a canonical text: its form and the version of that.
+const recordForm = "shimsheet record 1"
+
+// recordLine writes the row of a sheet as a line of the canonical text: the name of the sheet, then header and text of each filled cell, sorted, all with a tab between.
+// omit is a column that is left out, −1 none.
+func recordLine(kind SheetKind, header, row []string, omit int) string {
+	var cells []string
+	for c, s := range row {
+		if s = recordCell(s); s == "" || c == omit {
+			continue
+		}
+		h := ""
+		if c < len(header) {
+			h = header[c]
+			if id, _, _ := matchHeader(kind, h); id != none && columnInfos[id].Result {
+				continue
+			}
+		}
+		cells = append(cells, recordCell(h)+"\t"+s)
+	}
+	slices.Sort(cells)
+	return kind.String() + "\t" + strings.Join(cells, "\t")
+}
+
+// recordCell is a text of a cell in the canonical text: without blanks at its ends, with \\ for a backslash, \t for a tab and \n for the end of a line.
+func recordCell(s string) string {
+	s = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s)
+	s = strings.Trim(s, " \t\n")
+	return strings.NewReplacer(`\`, `\\`, "\t", `\t`, "\n", `\n`).Replace(s)
+}
+
+// machineColumn is the header of a sheet and its column Machine, −1 where it has none.
+func machineColumn(t *Table, kind SheetKind) (header []string, rows [][]string, col int) {
+	header, rows = t.Header, t.Rows
+	if header == nil {
+		plain := *t
+		plain.SplitHeader(kind)
+		header, rows = plain.Header, plain.Rows
+	}
+	col = slices.IndexFunc(header, func(h string) bool {
+		c, _, _ := matchHeader(kind, h)
+		return c != none && columnInfos[c].Key == columnInfos[cMachine].Key
+	})
+	return header, rows, col
+}
+
+// linesOf gathers the lines of the machines that somebody signed for, from all sheets but Machines, whose rows may change by themselves.
+func (e *Evaluator) linesOf() {
+	rec := e.record
+	rec.lines = map[string][]string{}
+	for _, kind := range recordSheets[1:] {
+		t := e.job.Table(kind)
+		if t == nil {
+			continue
+		}
+		header, rows, col := machineColumn(t, kind)
+		if col < 0 {
+			continue
+		}
+		for _, row := range rows {
+			if col >= len(row) || blank(row[col]) {
+				continue
+			}
+			if key := nameKey(row[col]); rec.rows[key] != nil {
+				rec.lines[key] = append(rec.lines[key], recordLine(kind, header, row, -1))
+			}
+		}
+	}
+}
+
+// recordText is the canonical text of what the row s of the Record sheet signs for: of the machine in row i of the Machines sheet. s need not stand on the sheet yet; its
+// digest is not in the text.
+func (e *Evaluator) recordText(i int, s *RecordRow) string {
+	rec := e.record
+	if rec.lines == nil {
+		e.linesOf()
+	}
+	key := e.keys[i]
+	list := slices.Clone(rec.lines[key])
+	list = append(list, recordLine(MachinesSheet, e.machineHeader(), e.job.Machines.Rows[i], -1))
+	for _, r := range rec.list {
+		if !r.Signs() && (r.key == key || r.key == WholeJob) {
+			list = append(list, recordLine(RecordSheet, rec.header, r.cell, rec.digest))
+		}
+	}
+	list = append(list, recordLine(RecordSheet, rec.header, s.cell, rec.digest))
+	return canonical(list)
+}
+
+// machineHeader is the header of the Machines sheet.
+func (e *Evaluator) machineHeader() []string {
+	header, _, _ := machineColumn(e.job.Machines, MachinesSheet)
+	return header
+}
+
+// wholeText is the canonical text of what a row of the Record sheet signs for that stands for the whole job: every row of every sheet but Stock, with the other signatures.
+func (e *Evaluator) wholeText(s *RecordRow) string {
+	var list []string
+	for _, kind := range SheetKinds() {
+		t := e.job.Table(kind)
+		if t == nil || kind == StockSheet || kind == RecordSheet {
+			continue
+		}
+		header, rows, _ := machineColumn(t, kind)
+		for _, row := range rows {
+			if !blankRow(row) {
+				list = append(list, recordLine(kind, header, row, -1))
+			}
+		}
+	}
+	for _, r := range e.record.list {
+		switch {
+		case r == s:
+			list = append(list, recordLine(RecordSheet, e.record.header, r.cell, e.record.digest))
+		case !r.Signs() || r.key != WholeJob:
+			list = append(list, recordLine(RecordSheet, e.record.header, r.cell, -1))
+		}
+	}
+	return canonical(list)
+}
+
+// canonical puts a canonical text together.
+func canonical(lines []string) string {
+	slices.Sort(lines)
+	return recordForm + "\n" + strings.Join(lines, "\n") + "\n"
+}
+
+// digestOf is the digest of a canonical text.
+func digestOf(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:])
+}
+
+// SignedResult says in a line what somebody signs for at a machine: verdict, round, line with its ±, wanted line and limits, in mm and mm/m whatever the job's units.
+func (e *Evaluator) SignedResult(r *RowResult) string {
+	num := func(x float64) string {
+		if math.IsNaN(x) {
+			return "-"
+		}
+		s := strconv.FormatFloat(x, 'f', 4, 64)
+		if s == "-0.0000" {
+			s = s[1:]
+		}
+		return s
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s; %s", r.Verdict, r.roundWord())
+	if r.HasLine() {
+		fmt.Fprintf(&b, "; offset V %s H %s ± %s mm; slope V %s H %s ± %s mm/m", num(r.Offset.V), num(r.Offset.H), num(r.Offset.UTotal), num(r.Slope.V), num(r.Slope.H), num(r.Slope.UTotal))
+		if w := r.Wanted; known(w.DV + w.DH + w.TV + w.TH) {
+			fmt.Fprintf(&b, "; wanted offset V %s H %s mm, slope V %s H %s mm/m", num(w.DV), num(w.DH), num(w.TV), num(w.TH))
+		}
+	}
+	if known(r.Limits.Offset) || known(r.Limits.Slope) {
+		fmt.Fprintf(&b, "; limits %s mm, %s mm/m", num(r.Limits.Offset), num(r.Limits.Slope))
+		if r.Limits.Set != "" {
+			fmt.Fprintf(&b, ", %s, %s", r.Limits.Set, r.Limits.Source.String())
+		}
+		if r.Limits.Reason != "" {
+			fmt.Fprintf(&b, ", %s", r.Limits.Reason)
+		}
+	}
+	return b.String()
+}
+
+// judgeRecord holds the signatures of a machine against what is there now.
+func (e *Evaluator) judgeRecord(i int, r *RowResult) {
+	r.Record, r.Signed = nil, NotSigned
+	if e.record == nil || e.keys[i] == "" || e.dups[i] >= 0 {
+		return
+	}
+	rows := e.record.rows[e.keys[i]]
+	for _, row := range rows {
+		s := *row
+		if s.Signs() && s.State != SignLater {
+			switch now := e.SignedResult(r); {
+			case s.Digest == "" || s.bad:
+				s.State = SignBare
+			case digestOf(e.recordText(i, row)) != strings.ToLower(s.Digest):
+				s.State, s.Why = SignFailed, msgChangedRows
+			case s.Result != "" && s.Result != now:
+				s.State, s.Why = SignFailed, fmt.Sprintf(msgChangedResult, s.Result, now)
+			default:
+				s.State = SignHolds
+			}
+			switch {
+			case s.State == SignFailed || r.Signed == NotSigned:
+				r.Signed = s.State
+			case r.Signed == SignBare && s.State == SignHolds:
+				r.Signed = SignHolds
+			}
+			if s.State == SignFailed {
+				e.problem(r, Warning, none, fmt.Sprintf(msgChangedSince, s.By, s.At, s.Why), hintChangedSince)
+			}
+		}
+		r.Record = append(r.Record, s)
+	}
+	r.jobEntries = e.record.rows[WholeJob]
+}
+
+// Strangers are the rows of the Record sheet that name a machine which no row of the Machines sheet has: nothing is there to hold them against.
+func (e *Evaluator) Strangers() (list []RecordRow) {
+	if e.record == nil {
+		return nil
+	}
+	for _, row := range e.record.list {
+		if _, ok := e.first[row.key]; !ok && row.key != WholeJob && row.Signs() {
+			s := *row
+			s.State, s.Why = SignFailed, fmt.Sprintf(msgNoSuchMachine, row.Machine)
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// WholeRecord are the rows of the Record sheet for the whole job, the signatures among them held against what is there now. Every row of the job is worked out.
+func (e *Evaluator) WholeRecord() (list []RecordRow) {
+	if e.record == nil {
+		return nil
+	}
+	for _, row := range e.record.rows[WholeJob] {
+		s := *row
+		if s.Signs() && s.State != SignLater {
+			switch now := e.WholeResult(); {
+			case s.Digest == "" || s.bad:
+				s.State = SignBare
+			case digestOf(e.wholeText(row)) != strings.ToLower(s.Digest):
+				s.State, s.Why = SignFailed, msgChangedRows
+			case s.Result != "" && s.Result != now:
+				s.State, s.Why = SignFailed, fmt.Sprintf(msgChangedResult, s.Result, now)
+			default:
+				s.State = SignHolds
+			}
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// WholeResult says in a line what somebody signs for who signs for the whole job.
+func (e *Evaluator) WholeResult() string {
+	machines, v := e.Count()
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d machines", machines)
+	for k, n := range v {
+		if n > 0 {
+			fmt.Fprintf(&b, "; %d %s", n, calc.Verdict(k))
+		}
+	}
+	return b.String()
+}
+
+// CanonicalText is the text whose SHA-256 is the digest of a signature: of row number row of the Record sheet, as a spreadsheet counts. ok is false where no row there signs.
+func (e *Evaluator) CanonicalText(row int) (text string, ok bool) {
+	if e.record == nil {
+		return "", false
+	}
+	for _, s := range e.record.list {
+		if s.Row != row || !s.Signs() {
+			continue
+		}
+		if s.key == WholeJob {
+			return e.wholeText(s), true
+		}
+		if i, ok := e.first[s.key]; ok {
+			return e.recordText(i, s), true
+		}
+	}
+	return "", false
+}
+
+// A Signing is what somebody puts down who signs.
+type Signing struct {
+	Machine   string // as the Machines sheet has it, or [WholeJob]
+	Role      string
+	By, At    string
+	Signature string // strokes or a typed name; may be ""
+	Note      string
+}
+
+// recordHeader is the header of a Record sheet that the program makes.
+var recordHeader = []colID{qMachine, qRole, qSignedBy, qSignedAt, qResult, qDeviation, qAllowedBy, qInstrument, qCertificate, qDue, qPhoto, qSignature, qNote, qDigest}
+
+// recordTable is the Record sheet of the job with the columns that are needed, at hand to append to; the job's own is left as it is.
+func (e *Evaluator) recordTable() *Table {
+	t := &Table{Name: RecordSheet.String(), FirstRow: 2}
+	if own := e.job.Table(RecordSheet); own != nil {
+		*t = *own
+		if t.Header == nil {
+			t.SplitHeader(RecordSheet)
+		}
+		t.Rows = slices.Clone(t.Rows)
+	}
+	t.Header = slices.Clone(t.Header)
+	for _, c := range recordHeader {
+		if !slices.ContainsFunc(t.Header, func(h string) bool { id, _, _ := matchHeader(RecordSheet, h); return id == c }) {
+			t.Header = append(t.Header, columnInfos[c].Name)
+		}
+	}
+	return t
+}
+
+// AddEntry gives the Record sheet with a row more: the texts by column key, such as machine, instrument, due. The job is left as it is.
+func (e *Evaluator) AddEntry(texts map[string]string) *Table {
+	t := e.recordTable()
+	row := make([]string, len(t.Header))
+	for c, h := range t.Header {
+		if id, _, _ := matchHeader(RecordSheet, h); id != none {
+			row[c] = texts[columnInfos[id].Key]
+		}
+	}
+	t.Rows = append(t.Rows, row)
+	return t
+}
+
+// Sign gives the Record sheet with a signature more, frozen by its digest. The job is left as it is; the caller puts the sheet into it. An error says why nobody may sign now.
+func (e *Evaluator) Sign(s Signing) (*Table, error) {
+	s.Machine, s.By, s.At = strings.TrimSpace(s.Machine), strings.TrimSpace(s.By), strings.TrimSpace(s.At)
+	if s.By == "" || s.At == "" {
+		return nil, errSignNobody
+	}
+	texts := map[string]string{"machine": s.Machine, "role": s.Role, "signed_by": s.By, "signed_at": s.At, "signature": s.Signature, "note": s.Note}
+	if nameKey(s.Machine) == WholeJob {
+		texts["result"] = e.WholeResult()
+	} else {
+		i, ok := e.first[nameKey(s.Machine)]
+		if !ok {
+			return nil, fmt.Errorf(msgNoSuchMachine, s.Machine)
+		}
+		r := e.Row(i)
+		if r.roundWord() == stateWaiting {
+			return nil, errSignWaiting
+		}
+		texts["result"] = e.SignedResult(r)
+	}
+	t := e.AddEntry(texts)
+	j := *e.job
+	j.SetTable(RecordSheet, t)
+	signed := NewEvaluator(&j)
+	last := signed.record.list[len(signed.record.list)-1]
+	if last.bad || last.Row != t.SourceRow(len(t.Rows)-1) {
+		return nil, fmt.Errorf(msgSignUnreadable, s.Machine)
+	}
+	text, ok := signed.CanonicalText(last.Row)
+	if !ok {
+		return nil, fmt.Errorf(msgSignUnreadable, s.Machine)
+	}
+	t.Rows[len(t.Rows)-1][signed.record.digest] = digestOf(text)
+	return t, nil
+}
+
+// recordJSON writes the signature that speaks for the machine and all rows of the Record sheet that name it.
+func (e *Evaluator) recordJSON(j *js, r *RowResult) {
+	by, at, digest := "", "", ""
+	for k := range r.Record {
+		if s := &r.Record[k]; s.Signs() && s.State == r.Signed {
+			by, at, digest = s.By, s.At, s.Digest
+		}
+	}
+	j.str("signed_by", by)
+	j.str("signed_at", at)
+	j.str("digest", digest)
+	j.bool("changed_since_signed", r.Signed == SignFailed)
+	j.open("record", '[')
+	for k := range r.Record {
+		recordRowJSON(j, &r.Record[k])
+	}
+	j.shut(']')
+}
+
+func recordRowJSON(j *js, s *RecordRow) {
+	j.open("", '{')
+	j.int("row", s.Row)
+	j.str("machine", s.Machine)
+	j.str("state", s.State.String())
+	for _, f := range [...][2]string{{"role", s.Role}, {"signed_by", s.By}, {"signed_at", s.At}, {"result", s.Result}, {"deviation", s.Deviation}, {"allowed_by", s.AllowedBy}, {"instrument", s.Instrument},
+		{"certificate", s.Certificate}, {"due", s.Due}, {"photo", s.Photo}, {"signature", s.Signature}, {"note", s.Note}, {"digest", s.Digest}, {"why", s.Why}} {
+		if f[1] != "" {
+			j.str(f[0], f[1])
+		}
+	}
+	j.shut('}')
+}
+
+// sayRecord tells who signed, what changed since, and what the record holds besides.
+func (e *Evaluator) sayRecord(r *RowResult, say func(SentenceKind, string, ...any)) {
+	for k := range r.Record {
+		s := &r.Record[k]
+		role := ""
+		if s.Role != "" {
+			role = ", " + s.Role
+		}
+		switch s.State {
+		case SignHolds:
+			say(SentenceLine, senSigned, s.By+role, s.At, s.Digest)
+		case SignFailed:
+			say(SentenceDo, senChanged, s.By+role, s.At, s.Why)
+		case SignBare:
+			say(SentenceHint, senBare, s.By+role)
+		}
+	}
+}
+
+// Why nobody may sign.
+var (
+	errSignNobody  = errors.New("a signature needs a name and a time")
+	errSignWaiting = errors.New("nothing was read at this machine that counts; there is nothing to sign for")
+)
