@@ -328,7 +328,7 @@ func (e *Evaluator) recordText(i int, s *RecordRow) string {
 	list := slices.Clone(rec.lines[key])
 	list = append(list, recordLine(MachinesSheet, e.machineHeader(), e.job.Machines.Rows[i], -1))
 	for _, r := range rec.list {
-		if !r.Signs() && (r.key == key || r.key == WholeJob) {
+		if !r.Signs() && r.key == key {
 			list = append(list, recordLine(RecordSheet, rec.header, r.cell, rec.digest))
 		}
 	}

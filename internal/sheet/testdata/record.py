@@ -44,7 +44,7 @@ for header, row, d in rows("record"):
             if key(other.get("Machine", "")) == key(d["Machine"]):
                 lines.append(line(NAMES[s], h, r))
     for h, r, other in rows("record"):
-        if not other.get("Signed by") and key(other["Machine"]) in (key(d["Machine"]), "whole job"):
+        if not other.get("Signed by") and key(other["Machine"]) == key(d["Machine"]):
             lines.append(line("Record", h, r, "Digest"))
     lines.append(line("Record", header, row, "Digest"))
     lines.sort(key=lambda s: s.encode())

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"shimsheet/internal/merge"
+	"shimsheet/internal/sheet"
+)
+
+// runMerge puts together what several crews brought back. Exit status 1: what two changed differently is told, and nothing is written before it is answered.
+func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
+	fl := newFlags("merge")
+	out := fl.String("o", "", "")
+	prefer := fl.String("prefer", "", "")
+	words, err := parse(fl, args)
+	if err != nil {
+		return 0, err
+	}
+	if len(words) < 2 || *out == "" {
+		return 0, errors.New("merge takes two files or more, and -o OUT.json or OUT.xlsx; see shimsheet help")
+	}
+	var files []merge.File
+	for _, name := range words {
+		src := sources{in: name}
+		if err := src.spare(*out); err != nil {
+			return 0, err
+		}
+		j, problems, err := src.load()
+		if err != nil {
+			return 0, err
+		}
+		if writeProblems(stderr, problems, name) {
+			return 0, fmt.Errorf("%s: not all of it could be read; it is not merged", name)
+		}
+		sealed := true // nobody tells that it has no checksum
+		for k := range problems {
+			sealed = sealed && problems[k].Severity < sheet.Warning
+		}
+		switch strings.ToLower(filepath.Ext(name)) {
+		case ".json", ".html", ".htm":
+		default:
+			sealed = false
+		}
+		for _, k := range sheet.SheetKinds() { // where it was read from is no part of the job
+			if t := j.Table(k); t != nil {
+				t.File = ""
+			}
+		}
+		files = append(files, merge.File{Name: name, Job: j, Sealed: sealed})
+	}
+	p, err := merge.New(files)
+	if err != nil {
+		return 0, err
+	}
+	if *prefer != "" {
+		p.Prefer(*prefer)
+	}
+	w := sheet.VisibleWriter{W: stdout}
+	tellMerge(w, p)
+	if n := p.Open(); n > 0 {
+		fmt.Fprintf(w, "nothing is written: %d questions are open; -prefer FILE answers them with what that file has, the page asks them one by one\n", n)
+		return exitSome, nil
+	}
+	j, err := p.Merged()
+	if err != nil {
+		return 0, err
+	}
+	return exitOK, writeJob(*out, j)
+}
+
+// tellMerge says what merging comes to, a line a row.
+func tellMerge(w io.Writer, p *merge.Plan) {
+	if p.Base != "" {
+		fmt.Fprintf(w, "the earlier state is %s\n", p.Base)
+	}
+	for _, n := range p.Notes {
+		fmt.Fprintf(w, "%s\n", n)
+	}
+	for _, i := range p.Items {
+		from := ""
+		if i.File != "" {
+			from = " (" + i.File + ")"
+		}
+		fmt.Fprintf(w, "%s%s: %s%s\n", strings.TrimSuffix(i.Sheet.String()+", "+i.Machine, ", "), row(i.Row), i.What, from)
+	}
+	for _, q := range p.Questions {
+		answer := "?"
+		if q.Answer >= 0 {
+			answer = strings.Join(q.Choices[q.Answer].Files, ", ") + " is taken"
+		}
+		fmt.Fprintf(w, "%s, %s%s: %s\n", q.Sheet, q.Machine, row(q.Row), answer)
+		for _, c := range q.Choices {
+			fmt.Fprintf(w, "    %s: %s\n", strings.Join(c.Files, ", "), c.Text)
+		}
+	}
+}
+
+func row(s string) string {
+	if s == "" {
+		return ""
+	}
+	return ", " + s
+}
