@@ -58,7 +58,7 @@ const usage = `Usage:
       -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
       -trains FILE.csv    machines of a train that may move or must not: Train, Machine, May move, Effort
       -record FILE.csv    signatures, and the instruments, deviations and photos they cover: Machine, Role, Signed by, Signed at, Digest …
-      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs; moves, the plan of each train
+      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs; moves, the plan of each train; board, how far each machine is
   shimsheet calc IN -from ndjson [-o OUT]   a stream: a JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480, …}, is answered by its
                                  result, or by {"line": …, "error": …, "hint": …}, in order, for as long as lines come
       IN, OUT             a file, or - for standard input and output; -from may be left out where IN ends in .ndjson or .jsonl

@@ -61,6 +61,9 @@ const (
 	checkIsolation   = "isolation"
 	checkRunoutMov   = "hub runout movable"
 	checkRunoutStat  = "hub runout stationary"
+	checkFlanges     = "flange parallelism"
+	checkFlangeOff   = "flange offset"
+	checkPiping      = "piping movement"
 	checkFinalTorque = "final torque"
 	checkCoupled     = "coupling bolts"
 	checkGuard       = "guard"
@@ -74,9 +77,9 @@ var checkKinds = []checkKind{
 	{checkRunoutMov, "runout movable|movable hub runout|movable runout|runout of the movable hub|runout movable hub|coupling runout movable|hub runout m", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
 	{checkRunoutStat, "runout stationary|stationary hub runout|stationary runout|runout of the stationary hub|runout stationary hub|coupling runout stationary|hub runout s", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
 	{"bearing lift", "lift check|bearing clearance|lift|shaft lift", true, units.Length, false, nan, "", senMendBearing},
-	{"flange parallelism", "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, senAPIFlange, senMendPiping},
-	{"flange offset", "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, "", senMendPiping},
-	{"piping movement", "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, senAPIPiping, senMendPiping},
+	{checkFlanges, "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, senAPIFlange, senMendPiping},
+	{checkFlangeOff, "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, "", senMendPiping},
+	{checkPiping, "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, senAPIPiping, senMendPiping},
 	{checkFinalTorque, "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, "", senMendTorque},
 	{checkCoupled, "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, "", senMendTorque},
 	{"jackscrews backed off", "jackscrews|jackscrew|jacking bolts backed off|jacking screws backed off", false, units.Number, false, nan, "", senMendJack},

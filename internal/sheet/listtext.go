@@ -12,7 +12,7 @@ import (
 )
 
 // Lists are the lists that ListText writes.
-var Lists = []string{"pick", "order", "feet", "moves"}
+var Lists = []string{"pick", "order", "feet", "moves", "board"}
 
 // A List is one of [Lists] in words, in the job's units.
 type List struct {
@@ -26,7 +26,7 @@ type List struct {
 }
 
 // List makes one of [Lists]: pick, what is done under each foot of the job; order, the stock over the job; feet, the single feet of the Feet sheet
-// with soft foot and alignment apart. Pick and order share the stock out ([Evaluator.Allocate], which takes progress).
+// with soft foot and alignment apart; board, every machine with how far it is. Pick and order share the stock out ([Evaluator.Allocate], which takes progress).
 func (e *Evaluator) List(list string, progress func(done, total int) bool) (*List, error) {
 	unit := " [" + e.thickUnit().String() + "]"
 	l := &List{Words: 3, Number: 3}
@@ -62,6 +62,10 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		l.Notes = append(l.Notes, e.PackNotes()...)
 	case "moves":
 		e.listMoves(l, unit, add)
+	case "board":
+		if err := e.listBoard(l, add); err != nil {
+			return nil, err
+		}
 	case "pick", "order":
 		a, err := e.Allocate(progress)
 		if err != nil {

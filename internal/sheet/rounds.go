@@ -380,6 +380,7 @@ func (o *Round) miss(before *RowResult) {
 // roundsJSON writes the rounds and the state. All rounds are there, struck ones too.
 func (e *Evaluator) roundsJSON(j *js, r *RowResult) {
 	j.str("state", r.StateWord())
+	j.str("stage", StageOf(r).String())
 	j.open("rounds", '[')
 	for k := range r.Rounds {
 		o := &r.Rounds[k]
