@@ -84,9 +84,8 @@ type RowResult struct {
 	Checks        []Check     // of the Checks sheet, in its order
 	Record        []RecordRow // of the Record sheet, in its order
 	Signed        SignState   // what all signatures come to
-	jobEntries    []*RecordRow
-	Rounds        []Round // all of them in their order, where the Rounds sheet has the machine
-	State         string  // which round counts; see StateWord
+	Rounds        []Round     // all of them in their order, where the Rounds sheet has the machine
+	State         string      // which round counts; see StateWord
 	counting      *roundRow
 	foundRound    *RowResult // what the round found gave, where a later one counts
 

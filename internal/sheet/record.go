@@ -77,7 +77,6 @@ type records struct {
 	header  []string
 	digest  int // its column in the Record sheet, −1 none
 	lines   map[string][]string
-	judged  bool // those of the whole job are settled
 	claimed map[string]*claim
 }
 
@@ -202,8 +201,10 @@ func dueDay(s string) (day time.Time, ok bool) {
 
 // SetToday tells the day, as 2006-01-02, that certificates of instruments are held against where nobody has signed yet. The program itself looks at no clock.
 func (e *Evaluator) SetToday(day string) {
-	if e.today != day {
-		e.today = day
+	if e.today == day {
+		return
+	}
+	if e.today = day; e.record != nil {
 		e.Refresh()
 	}
 }
@@ -444,7 +445,6 @@ func (e *Evaluator) judgeRecord(i int, r *RowResult) {
 		}
 		r.Record = append(r.Record, s)
 	}
-	r.jobEntries = e.record.rows[WholeJob]
 }
 
 // Strangers are the rows of the Record sheet that name a machine which no row of the Machines sheet has: nothing is there to hold them against.
