@@ -251,12 +251,12 @@ var recordSheets = [...]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, Gro
 // The first line of a canonical text: its form and the version of that.
 const recordForm = "shimsheet record 1"
 
-// recordLine writes the row of a sheet as a line of the canonical text: the name of the sheet, then header and text of each filled cell, sorted, all with a tab between.
+// canonicalLine writes the row of a sheet as a line of the canonical text: the name of the sheet, then header and text of each filled cell, sorted, all with a tab between.
 // omit is a column that is left out, −1 none.
-func recordLine(kind SheetKind, header, row []string, omit int) string {
+func canonicalLine(kind SheetKind, header, row []string, omit int) string {
 	var cells []string
 	for c, s := range row {
-		if s = recordCell(s); s == "" || c == omit {
+		if s = canonicalCell(s); s == "" || c == omit {
 			continue
 		}
 		h := ""
@@ -266,14 +266,14 @@ func recordLine(kind SheetKind, header, row []string, omit int) string {
 				continue
 			}
 		}
-		cells = append(cells, recordCell(h)+"\t"+s)
+		cells = append(cells, canonicalCell(h)+"\t"+s)
 	}
 	slices.Sort(cells)
 	return kind.String() + "\t" + strings.Join(cells, "\t")
 }
 
-// recordCell is a text of a cell in the canonical text: without blanks at its ends, with \\ for a backslash, \t for a tab and \n for the end of a line.
-func recordCell(s string) string {
+// canonicalCell is a text of a cell in the canonical text: without blanks at its ends, with \\ for a backslash, \t for a tab and \n for the end of a line.
+func canonicalCell(s string) string {
 	s = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s)
 	s = strings.Trim(s, " \t\n")
 	return strings.NewReplacer(`\`, `\\`, "\t", `\t`, "\n", `\n`).Replace(s)
@@ -312,7 +312,7 @@ func (e *Evaluator) linesOf() {
 				continue
 			}
 			if key := nameKey(row[col]); rec.rows[key] != nil {
-				rec.lines[key] = append(rec.lines[key], recordLine(kind, header, row, -1))
+				rec.lines[key] = append(rec.lines[key], canonicalLine(kind, header, row, -1))
 			}
 		}
 	}
@@ -327,13 +327,13 @@ func (e *Evaluator) recordText(i int, s *RecordRow) string {
 	}
 	key := e.keys[i]
 	list := slices.Clone(rec.lines[key])
-	list = append(list, recordLine(MachinesSheet, e.machineHeader(), e.job.Machines.Rows[i], -1))
+	list = append(list, canonicalLine(MachinesSheet, e.machineHeader(), e.job.Machines.Rows[i], -1))
 	for _, r := range rec.list {
 		if !r.Signs() && r.key == key {
-			list = append(list, recordLine(RecordSheet, rec.header, r.cell, rec.digest))
+			list = append(list, canonicalLine(RecordSheet, rec.header, r.cell, rec.digest))
 		}
 	}
-	list = append(list, recordLine(RecordSheet, rec.header, s.cell, rec.digest))
+	list = append(list, canonicalLine(RecordSheet, rec.header, s.cell, rec.digest))
 	return canonical(list)
 }
 
@@ -354,16 +354,16 @@ func (e *Evaluator) wholeText(s *RecordRow) string {
 		header, rows, _ := machineColumn(t, kind)
 		for _, row := range rows {
 			if !blankRow(row) {
-				list = append(list, recordLine(kind, header, row, -1))
+				list = append(list, canonicalLine(kind, header, row, -1))
 			}
 		}
 	}
 	for _, r := range e.record.list {
 		switch {
 		case r == s:
-			list = append(list, recordLine(RecordSheet, e.record.header, r.cell, e.record.digest))
+			list = append(list, canonicalLine(RecordSheet, e.record.header, r.cell, e.record.digest))
 		case !r.Signs() || r.key != WholeJob:
-			list = append(list, recordLine(RecordSheet, e.record.header, r.cell, -1))
+			list = append(list, canonicalLine(RecordSheet, e.record.header, r.cell, -1))
 		}
 	}
 	return canonical(list)
