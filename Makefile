@@ -17,7 +17,7 @@ WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/
 
 DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials checks rounds trains,-$(s) testdata/demo/$(s).csv)
 
-.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest slimtest edge worker browser evidence
+.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest slimtest edge worker browser evidence mutants faults
 
 help: ## this list
 	@sed -n 's/^\([a-z]*\):.*## /make \1\t/p' Makefile | expand -t 16
@@ -40,6 +40,18 @@ bench: page setup ## measure: native, under WebAssembly, and the page in a brows
 
 fuzz: ## every fuzz target for FUZZTIME (default 3s)
 	@scripts/fuzz.sh $(FUZZTIME)
+
+# The packages whose tests are measured by planting faults; TESTING.md has the figures.
+PACKAGE ?= internal/units internal/tables internal/calc internal/sheet internal/grid internal/report internal/workbook cmd/shimsheet
+SAMPLE ?= 0
+GREMLINS := github.com/go-gremlins/gremlins/cmd/gremlins@v0.6.0
+
+mutants: ## gremlins over PACKAGE (every one: many hours), one worker
+	@[ -x dist/tools/gremlins ] || GOBIN=$(CURDIR)/dist/tools $(GO) install $(GREMLINS)
+	@for p in $(PACKAGE); do echo "== $$p"; nice -n 19 dist/tools/gremlins unleash --workers 1 --timeout-coefficient 5 --output-statuses ltc ./$$p; done
+
+faults: ## our own, quicker and with more kinds: SAMPLE=n covered faults of each PACKAGE, 0 all
+	@nice -n 19 $(GO) run ./internal/mutants/cmd -quiet -sample $(SAMPLE) $(PACKAGE)
 
 lint: ## gofmt, go vet, staticcheck; for this machine and for the page
 	@bad=$$(gofmt -l cmd internal test/load); [ -z "$$bad" ] || { echo "not gofmt'd:"; echo "$$bad"; exit 1; }

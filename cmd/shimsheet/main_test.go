@@ -47,7 +47,9 @@ func TestMain(m *testing.M) {
 	if err != nil {
 		panic(err)
 	}
-	if runtime.GOOS != "js" {
+	if b := os.Getenv("MUTANT_COMMAND"); b != "" {
+		built = b // with a fault in it, see internal/mutants
+	} else if runtime.GOOS != "js" {
 		built = filepath.Join(dir, "shimsheet")
 		if runtime.GOOS == "windows" {
 			built += ".exe"
