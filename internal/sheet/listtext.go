@@ -86,7 +86,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 					size += fmt.Sprintf(txtLaminated, e.packNumber(o.Stock.Lamination))
 				}
 				l.Short = append(l.Short, o.Missing > 0)
-				add(-1, e.packNumber(o.Stock.MM), strconv.Itoa(o.Used+o.Missing), have, strconv.Itoa(o.Back), strconv.Itoa(o.Missing), strconv.Itoa(o.Order), strconv.Itoa(o.Machines), size)
+				add(-1, e.packNumber(o.Stock.MM), strconv.Itoa(o.Pieces), have, strconv.Itoa(o.Back), strconv.Itoa(o.Missing), strconv.Itoa(o.Order), strconv.Itoa(o.Machines), size)
 			}
 			if e.assumed {
 				l.Notes = append(l.Notes, strings.TrimSpace(txtAssumed))

@@ -261,6 +261,7 @@ func (e *Evaluator) allocationJSON(j *js) {
 		} else {
 			j.null("on_hand")
 		}
+		j.int("pieces", o.Pieces)
 		j.int("used", o.Used)
 		j.int("back", o.Back)
 		j.int("missing", o.Missing)

@@ -215,6 +215,7 @@ func (e *Evaluator) Stock() (lines []StockLine, assumed bool) { return e.stock, 
 type Order struct {
 	Stock StockLine
 	calc.OrderLine
+	Pieces   int // that go under feet over the job, those of feet that are short too
 	Machines int // couplings that take the piece
 }
 
@@ -381,7 +382,7 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 	for _, it := range plan.Returned {
 		box = append(box, StockLine{StockItem: it, Size: it.Size})
 	}
-	used := make([]map[int]bool, len(box))
+	used, pieces := make([]map[int]bool, len(box)), make([]int, len(box))
 	for k := range a.Picks {
 		p := &a.Picks[k]
 		p.Pick = plan.Picks[k]
@@ -391,10 +392,11 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 				used[item] = map[int]bool{}
 			}
 			used[item][p.Row] = true
+			pieces[item]++
 		}
 	}
 	for _, o := range plan.Order {
-		a.Orders = append(a.Orders, Order{Stock: box[o.Item], OrderLine: o, Machines: len(used[o.Item])})
+		a.Orders = append(a.Orders, Order{Stock: box[o.Item], OrderLine: o, Pieces: pieces[o.Item], Machines: len(used[o.Item])})
 	}
 	a.serve(e, box)
 	if !plan.Cancelled {

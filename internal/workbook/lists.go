@@ -163,7 +163,7 @@ func (w *writer) orderList(name string) {
 		for i := range a.Orders {
 			o := &a.Orders[i]
 			n++
-			total += o.Used + o.Missing
+			total += o.Pieces
 			missing += o.Missing
 			order += o.Order
 			p.start(n, 0)
@@ -173,7 +173,7 @@ func (w *writer) orderList(name string) {
 			} else {
 				p.text(0, text, s)
 			}
-			p.number(1, whole, float64(o.Used+o.Missing))
+			p.number(1, whole, float64(o.Pieces))
 			if o.Counted {
 				p.number(2, whole, float64(o.Stock.Count))
 			} else {
