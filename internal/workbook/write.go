@@ -526,6 +526,11 @@ func resultNumber(r *sheet.RowResult, key string) (v, u float64, ok bool) {
 		return r.Wanted.TV, none, true
 	case "wanted_slope_h":
 		return r.Wanted.TH, none, true
+	case "gap_after":
+		if r.Axial == nil {
+			return none, none, true
+		}
+		return r.Axial.Forecast.After, none, true
 	case "slide_v":
 		return c.SlideV, none, true
 	case "slide_h":
