@@ -69,12 +69,25 @@ func (q *query) begins(s string) int {
 	n := 0
 	for _, want := range q.text {
 		r, size := utf8.DecodeRuneInString(s[n:])
-		if size == 0 || r != want && unicode.ToLower(r) != unicode.ToLower(want) {
+		if size == 0 || !alike(r, want) {
 			return -1
 		}
 		n += size
 	}
 	return n
+}
+
+// alike says whether two letters are one but for being a capital, as Unicode folds them: Σ, σ and ς are one.
+func alike(a, b rune) bool {
+	if a == b {
+		return true
+	}
+	for r := unicode.SimpleFold(a); r != a; r = unicode.SimpleFold(r) {
+		if r == b {
+			return true
+		}
+	}
+	return false
 }
 
 // index returns where the query first stands in s from i on, −1 for nowhere.
