@@ -27,17 +27,19 @@ const (
 
 // Options say which mutants are tried and how.
 type Options struct {
-	Sample   int      // how many covered mutants are tried; 0 is all
-	Classic  bool     // only kinds that gremlins plants too
-	Only     string   // a regular expression that the key must match; empty is all
-	Short    bool     // run the tests with -short
-	Tests    []string // packages whose tests are run; empty is the package itself
+	Sample   int           // how many covered mutants are tried; 0 is all
+	Classic  bool          // only kinds that gremlins plants too
+	Only     string        // a regular expression that the key must match; empty is all
+	Short    bool          // run the tests with -short
+	Longest  time.Duration // tests that take longer by themselves are left out, and counted in Report.LeftOut; 0 none
+	Tests    []string      // packages whose tests are run; empty is the package itself
 	Progress func(Mutant, Outcome)
 }
 
 // A Report has an outcome for each mutant.
 type Report struct {
 	Package string
+	LeftOut int // tests that took too long
 	Mutants []Mutant
 	Outcome []Outcome
 }
@@ -58,8 +60,12 @@ func (r *Report) Line() string {
 	share := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 	killed, lived, not := r.Count(Killed, false), r.Count(Lived, false), r.Count(NotCovered, false)
 	old, oldLived := r.Count(Killed, true), r.Count(Lived, true)
-	return fmt.Sprintf("%-18s of %5d mutants tried %4d: killed %4d, lived %4d, efficacy %.1f %% (classic %d of %d, %.1f %%); no test reaches %d, %.1f %%",
-		r.Package, len(r.Mutants), killed+lived, killed, lived, share(killed, killed+lived), old, old+oldLived, share(old, old+oldLived), not, share(not, len(r.Mutants)))
+	left := ""
+	if r.LeftOut > 0 {
+		left = fmt.Sprintf("; %d tests left out, they take too long", r.LeftOut)
+	}
+	return fmt.Sprintf("%-18s of %5d mutants tried %4d: killed %4d, lived %4d, efficacy %.1f %% (classic %d of %d, %.1f %%); no test reaches %d, %.1f %%%s",
+		r.Package, len(r.Mutants), killed+lived, killed, lived, share(killed, killed+lived), old, old+oldLived, share(old, old+oldLived), not, share(not, len(r.Mutants)), left)
 }
 
 // A run is one test function: how long it takes, and which mutants it reaches.
@@ -76,6 +82,7 @@ type bench struct {
 	command    string // the program itself, where the package is one
 	opts       Options
 	runs       []run
+	leftOut    int
 }
 
 // Measure builds the package in dir with its mutants and runs the tests. tmp takes the files. It is an error when a test fails without any mutant.
@@ -112,7 +119,7 @@ func Measure(dir, tmp string, opts Options) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Report{Package: filepath.ToSlash(rel), Mutants: p.Mutants, Outcome: make([]Outcome, len(p.Mutants))}
+	r := &Report{Package: filepath.ToSlash(rel), LeftOut: b.leftOut, Mutants: p.Mutants, Outcome: make([]Outcome, len(p.Mutants))}
 	return r, b.try(r)
 }
 
@@ -144,7 +151,17 @@ func (b *bench) cover(tmp string, size int) error {
 				return err
 			}
 			start := time.Now()
-			if out, err := b.start(context.Background(), i, "^"+regexp.QuoteMeta(name)+"$", "MUTANT_HITS="+file); err != nil {
+			ctx, stop := context.WithCancel(context.Background())
+			if b.opts.Longest > 0 {
+				ctx, stop = context.WithTimeout(ctx, b.opts.Longest)
+			}
+			out, err := b.start(ctx, i, "^"+regexp.QuoteMeta(name)+"$", "MUTANT_HITS="+file)
+			late := ctx.Err() != nil
+			if stop(); late {
+				b.leftOut++
+				continue
+			}
+			if err != nil {
 				return fmt.Errorf("%s fails without any mutant: %w\n%s", name, err, out)
 			}
 			took := time.Since(start)

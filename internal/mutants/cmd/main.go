@@ -26,6 +26,7 @@ func run() error {
 	flag.BoolVar(&opts.Classic, "classic", false, "only the kinds that gremlins plants too")
 	flag.BoolVar(&opts.Short, "short", false, "run the tests with -short")
 	flag.StringVar(&opts.Only, "only", "", "a regular expression: only mutants whose name it matches")
+	flag.DurationVar(&opts.Longest, "longest", 0, "leave out tests that take longer by themselves, such as 20s; 0 none")
 	list := flag.String("equivalent", "testdata/mutants/equivalent.txt", "the list of mutants that may live")
 	uncovered := flag.Bool("uncovered", false, "name the mutants that no test reaches too")
 	quiet := flag.Bool("quiet", false, "do not say each mutant that died")
