@@ -1,5 +1,5 @@
 // One coupling at a time, for whoever stands at the machine: large numbers, readings typed by a pad of keys or a keyboard, what to do.
-import { steps } from "./steps.js";
+import { picture as seen, steps } from "./steps.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -199,17 +199,18 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   function says(of) {
     const out = [h("p", { class: "crew-again verdict v" + data.verdict }, of("verdict").join(" "))]; // where the one at the top is out of sight
     const todo = steps(h, data.sentences);
-    if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t)));
+    const width = Math.min(Math.max(root.clientWidth - (root.clientWidth > 800 ? 460 : 30), 300), 760);
+    if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), ...seen(h, ask, width), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t)));
+    const here = out.length;
     for (const [title, kind] of [[T.crew.whatThatIsPredictedTo, "after"], [T.crew.whereTheShaftStands, "line"], [T.crew.problemsAndNotes, "hint"], [T.crew.cautions, "caution"]]) {
       const list = of(kind);
       if (list.length) out.push(h("h3", {}, title), ...list.map((t) => h("p", {}, t)));
     }
-    const width = Math.min(Math.max(root.clientWidth - (root.clientWidth > 800 ? 460 : 30), 300), 760);
     const svg = ask("drawing", "machine", width)?.svg;
     if (svg) {
       const d = h("div", { class: "drawing" });
       d.innerHTML = svg;
-      out.splice(todo.length ? 2 + todo.length + of("packs").length : 1, 0, d, ...feet.more(data, width));
+      out.splice(here, 0, d, ...feet.more(data, width));
     }
     return out;
   }

@@ -1,5 +1,5 @@
 // What the page says of single feet and of growth: the panel on the sheets Feet and Growth, the drawings beside a machine, rows made for machines.
-import { steps } from "./steps.js";
+import { picture as seen, steps } from "./steps.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -45,7 +45,7 @@ export function feetPanel({ h, ask, act, $, state, view, jump }) {
     const width = Math.max($("panel-row").clientWidth - 30, 280);
     const of = (kind) => (i.sentences ?? []).filter((s) => s[0] === kind).map((s) => s[1]);
     const out = [h("h2", {}, f.machine)];
-    const todo = steps(h, i.sentences), does = () => (todo.length ? [h("h3", {}, T.feet.whatToDoInThis), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t))] : []);
+    const todo = steps(h, i.sentences), does = () => (todo.length ? [h("h3", {}, T.feet.whatToDoInThis), ...seen(h, ask, width), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t))] : []);
     const verdict = h("p", { class: "verdict v" + i.verdict }, of("verdict").join(" "));
     if (feet) {
       out.push(h("p", { class: "said" }, f.head ? h("b", {}, fill(T.feet.feet, f.head)) : T.feet.thisMachineHasNoRows, f.why?.[0] ?? ""));

@@ -1,5 +1,5 @@
 // The page around the sheet: toolbar, tabs, panel, problems, dialogs, printing, saving and restoring.
-import { steps } from "./steps.js";
+import { picture as seen, steps } from "./steps.js";
 import { SheetView } from "./grid.js";
 import { part, jobInPage, savedPage, complete, damage, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch } from "./keep.js";
@@ -402,7 +402,7 @@ function panel(i) {
   const out = [h("h2", {}, i.machine)];
   out.push(h("p", { class: "verdict v" + i.verdict }, of("verdict").join(" ")));
   const todo = steps(h, i.sentences);
-  if (todo.length) out.push(h("h3", {}, T.page.whatToDoInThis), ...todo);
+  if (todo.length) out.push(h("h3", {}, T.page.whatToDoInThis), ...($("side").hidden ? [] : seen(h, ask, $("panel-row").clientWidth - 30)), ...todo);
   out.push(...of("packs").map((t) => h("p", { class: "packs" }, t)));
   if (drawing) out.push(drawing);
   const line = of("line");
@@ -818,7 +818,7 @@ function paperMachine() {
     h("h1", {}, i.machine),
     h("div", { class: "meta" }, h("b", {}, state.name || T.page.jobWithoutAName), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString())))),
     h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")), h("p", { class: "first" }, of("caution").slice(0, 2).join(" ")),
-    ...(todo.length ? [h("h2", {}, T.page.whatToDoInThis), ...todo] : []), ...of("packs").map((t) => h("p", { class: "packs" }, t)), svg("machine"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
+    ...(todo.length ? [h("h2", {}, T.page.whatToDoInThis), ...seen(h, ask, 640), ...todo] : []), ...of("packs").map((t) => h("p", { class: "packs" }, t)), svg("machine"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
     ...feet.paper(i, 900), svg("sweeps"),
     h("div", { class: "tail" }, ...list(T.page.cautions, of("caution")), h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t))))));
   onPaper = true;

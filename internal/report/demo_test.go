@@ -62,6 +62,7 @@ func TestDemoDrawings(t *testing.T) {
 			name := ev.Row(i).Name
 			look("machine "+name, func(b []byte) []byte { return Machine(b, ev, i, opt) })
 			look("feet "+name, func(b []byte) []byte { return FeetPlan(b, ev, i, opt) })
+			look("what to do "+name, func(b []byte) []byte { return WhatToDo(b, ev, i, opt) })
 			look("growth "+name, func(b []byte) []byte { return GrowthFigure(b, ev, i, opt) })
 			look("sweeps "+name, func(b []byte) []byte { return Sweeps(b, ev, i, opt) })
 		}

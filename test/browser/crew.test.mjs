@@ -69,11 +69,11 @@ for (const make of browsers) {
         await wait(150);
         await shot(`${w}x${h}-end`);
         const said = await p.eval(() => {
-          const t = [...document.querySelectorAll(".crew-says h3")].find((x) => /^What to do/.test(x.textContent)), li = t?.parentElement.querySelector("ol li");
-          const seen = (e) => { const r = e?.getBoundingClientRect(); return !!r && r.top >= 0 && r.top < innerHeight - 30 && e.contains(document.elementFromPoint(r.x + 30, r.y + 8)); };
-          return { title: seen(t), first: seen(li), text: li?.textContent };
+          const t = [...document.querySelectorAll(".crew-says h3")].find((x) => /^What to do/.test(x.textContent)), foot = t?.parentElement.querySelector(".todo [data-foot] .d-num"), push = t?.parentElement.querySelector(".todo [data-push] .d-num");
+          const seen = (e) => { const r = e?.getBoundingClientRect(); return !!r && r.top >= 0 && r.top < innerHeight - 30 && e.contains(document.elementFromPoint(r.x + Math.min(r.width / 2, 30), r.y + Math.min(r.height / 2, 8))); };
+          return { title: seen(t), foot: seen(foot), push: seen(push), text: [foot, push].map((e) => e?.textContent) };
         });
-        assert.ok(said.title && said.first, `${w}×${h}: ${JSON.stringify(said)}`);
+        assert.ok(said.title && said.foot && said.push, `${w}×${h}: ${JSON.stringify(said)}`);
         assert.equal((await p.job()).machines.rows[0][9], "0.1", "typed into the job");
         // Seen: the keys, scrolled away, lay over the buttons at the top.
         assert.ok(await p.eval(() => { const e = document.querySelector(".crew-nav button:last-child"), r = e.getBoundingClientRect(); return e.contains(document.elementFromPoint(r.x + 8, r.y + 8)); }), "the way on is in sight");

@@ -1,0 +1,213 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+)
+
+// A Todo is what is done at the feet of one machine: the pieces that come out and go in under each, and how far each end is pushed to which side. It is made from
+// [Evaluator.Packs] and from the moves as the sentences tell them, so that a picture, a card and a list say the same pieces and the same digits.
+type Todo struct {
+	Feet    []FootTodo // in the order of the sheet; none on a flange
+	Bolts   []FootTodo // on a flange
+	Pushes  []Push     // one for each pair of feet, from the coupling on; none where the machine stays
+	Stays   bool       // it is inside its limit: what is told is for soft feet alone
+	OneLift bool       // soft feet are mended in the same lift, which the sentences call way B
+	Missing string     // why there is nothing to tell; "" there is something
+}
+
+// A FootTodo is what is done under one foot.
+type FootTodo struct {
+	Name    string
+	Pair    int      // index in Calc.Feet, −1 none
+	Station float64  // mm from the coupling; NaN not known
+	Side    int      // 1 towards 3 o'clock, −1 towards 9, as seen from behind the movable machine; 0 not known
+	Out, In []string // thicknesses of the pieces that come out and go in, in the job's unit; of pieces nobody listed the sum that comes out
+	Exact   bool     // In or Out is the exact amount, for there is no stock to make it from
+	Notes   []string // what else has to be known here: short of stock, below the bare base, a sole that is not parallel
+}
+
+// Nothing says that the foot is left as it is.
+func (f *FootTodo) Nothing() bool { return len(f.Out)+len(f.In) == 0 }
+
+// A Push is the sideways move of one pair of feet.
+type Push struct {
+	Pair    int
+	Word    string // front, rear
+	Station float64
+	Towards int    // 1 towards 3 o'clock, −1 towards 9; 0: leave it sideways
+	Amount  string // "0.25 mm"
+	Side    string // "the river side"
+}
+
+// Todo tells what is done at the feet of row i.
+func (e *Evaluator) Todo(i int) *Todo {
+	t := &Todo{}
+	r := e.Row(i)
+	if r == nil || r.Kind != MachineRow {
+		t.Missing = todNoCoupling
+		return t
+	}
+	t.Stays, t.OneLift = r.Stays(), r.twoWays()
+	for _, p := range e.packs(r) {
+		f := e.footTodo(r, &p)
+		if p.Bolt >= 0 {
+			t.Bolts = append(t.Bolts, f)
+		} else {
+			t.Feet = append(t.Feet, f)
+		}
+	}
+	if !t.Stays {
+		for k := range r.Calc.Feet {
+			if f := &r.Calc.Feet[k]; known(f.Move) {
+				t.Pushes = append(t.Pushes, e.push(r, k))
+			}
+		}
+	}
+	if len(t.Feet)+len(t.Bolts)+len(t.Pushes) > 0 {
+		return t
+	}
+	switch {
+	case t.Stays:
+		t.Missing = senStand
+	case !r.HasLine():
+		t.Missing = todNoLine
+	default:
+		t.Missing = todNoFeet
+	}
+	if why := string(e.AppendWhy(nil, r)); why != "" && !t.Stays {
+		t.Missing += " " + strings.ToUpper(why[:1]) + why[1:] + "."
+	}
+	return t
+}
+
+// Why there is nothing to tell.
+const (
+	todNoCoupling = "This row holds no coupling."
+	todNoLine     = "There is nothing to do yet, for there is no line."
+	todNoFeet     = "What to do at the feet is not known."
+	todSole       = "sole not parallel: a stepped shim"
+	todNoStock    = "exact; no stock to make it from"
+	todNearest    = "nearest the stock allows"
+)
+
+// push is the move of pair k as the sentences tell it: to the step, and none where it is smaller than its own uncertainty.
+func (e *Evaluator) push(r *RowResult, k int) Push {
+	f := &r.Calc.Feet[k]
+	move := f.Move
+	if known(f.MoveRounded) {
+		move = f.MoveRounded
+	}
+	p := Push{Pair: k, Word: e.footWord(r, k), Station: f.Station}
+	if e.zero(move, e.shim) || !Pushes(f) {
+		return p
+	}
+	p.Amount, p.Side, p.Towards = e.shim(math.Abs(move)), e.theSide(r, move, true), 1
+	if move < 0 {
+		p.Towards = -1
+	}
+	return p
+}
+
+// footTodo is a pack as pieces.
+func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
+	f := FootTodo{Name: p.Foot, Pair: p.Pair, Station: nan}
+	if p.Pair >= 0 && p.Pair < len(r.Calc.Feet) {
+		f.Station = r.Calc.Feet[p.Pair].Station
+	}
+	if o := p.Single; o >= 0 && r.Feet != nil && o < len(r.Feet.Feet) {
+		foot := &r.Feet.Feet[o]
+		f.Station = foot.Station
+		if _, f.Side = e.FootPlace(r, o); f.Side == 0 && foot.Across != 0 && known(foot.Across) {
+			f.Side = int(math.Copysign(1, foot.Across))
+		}
+		if s := &r.Feet.Soft; o < len(s.Feet) && s.Feet[o].Angled {
+			f.Notes = append(f.Notes, todSole)
+		}
+	} else if p.Bolt < 0 {
+		_, f.Side = footWords(p.Foot)
+		if r.FromStationary {
+			f.Side = -f.Side
+		}
+	}
+	c := &p.Change
+	word := func(list []float64) (out []string) {
+		for _, v := range list {
+			out = append(out, string(appendThickness(nil, v, e.thickUnit(), e.set.mark)))
+		}
+		return out
+	}
+	switch {
+	case math.IsNaN(p.Wanted):
+	case !p.Made:
+		f.Exact = true
+		f.Notes = append(f.Notes, todNoStock)
+		if e.zero(p.Wanted, e.shim) {
+			break
+		}
+		if amount := []string{e.shim(math.Abs(p.Wanted))}; p.Wanted < 0 {
+			f.Out = amount
+		} else {
+			f.In = amount
+		}
+	case c.Status == calc.ChangeUnlisted:
+		if len(c.Pieces) > 0 {
+			f.Out = word([]float64{c.Sum})
+		}
+	default:
+		f.Out = word(c.Take)
+		if len(c.Put) > 0 {
+			f.In = word(NewPieces(c))
+		}
+		switch c.Status {
+		case calc.ChangeBelow:
+			f.Notes = append(f.Notes, e.thick(c.Shortfall)+wordShort)
+		case calc.ChangeNearest:
+			f.Notes = append(f.Notes, todNearest)
+		}
+	}
+	if p.Status.Short() {
+		f.Notes = append(f.Notes, p.Status.String())
+	}
+	return f
+}
+
+// Take lists the pieces that a machine needs from the stock, the thickest first, with how many of each: "2 × 0.50".
+func (t *Todo) Take() (list []string) {
+	var names []string
+	count := map[string]int{}
+	for _, feet := range [2][]FootTodo{t.Feet, t.Bolts} {
+		for k := range feet {
+			if feet[k].Exact {
+				continue
+			}
+			for _, s := range feet[k].In {
+				if count[s]++; count[s] == 1 {
+					names = append(names, s)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(names, func(a, b string) int { // the same decimals are not given, the same decimal sign is
+		if d := wholeDigits(b) - wholeDigits(a); d != 0 {
+			return d
+		}
+		return strings.Compare(b, a)
+	})
+	for _, s := range names {
+		list = append(list, strconv.Itoa(count[s])+" × "+s)
+	}
+	return list
+}
+
+// wholeDigits counts the digits before the decimal sign.
+func wholeDigits(s string) int {
+	if k := strings.IndexAny(s, ".,"); k >= 0 {
+		return k
+	}
+	return len(s)
+}
