@@ -12,7 +12,7 @@ import (
 // TestWhatToDoSaysThePacks reads the picture back and holds it to what the evaluator gives each foot: the same pieces, dashed where they come out, beside the foot they belong to and on its side;
 // and to the sentences: the same push, its arrow pointing to the side that is named. The rule that 3 o'clock is to the right of whoever stands behind the movable machine is README's.
 //
-//evidence: calc=picture of what to do grade=identity count=20 source=the demo's machines: pieces, pushes and sides read back from the drawing
+// evidence: calc=picture of what to do grade=identity count=20 source=the demo's machines: pieces, pushes and sides read back from the drawing
 func TestWhatToDoSaysThePacks(t *testing.T) {
 	ev := demo(t)
 	feet, pushes := 0, 0
