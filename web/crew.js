@@ -1,4 +1,4 @@
-// One coupling at a time, for whoever stands at the machine: large numbers, readings typed by a pad of keys or a keyboard, what to do.
+// One coupling at a time, for whoever stands at the machine with gloves on: large numbers, readings typed by a pad of keys or a keyboard into the round that counts, what to do.
 import { picture as seen, steps } from "./steps.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
@@ -21,9 +21,16 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       row = data.row;
       if (state().stored !== row) act("goStored", row, -1); // what is printed, and where the sheet stands afterwards
     }
-    if (step) at = 0;
+    if (step) at = firstEmpty(0);
     at = Math.min(at, Math.max((data.fields?.length ?? 0) - 1, 0));
     open(at);
+  };
+
+  /** The first empty field from i on, then from the beginning; 0 where all are filled. */
+  const firstEmpty = (i) => {
+    const fields = data.fields ?? [], empty = (f) => f.text.trim() === "";
+    const k = fields.findIndex((f, n) => n >= i && empty(f));
+    return k >= 0 ? k : Math.max(fields.findIndex(empty), 0);
   };
 
   function open(i) {
@@ -36,7 +43,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
 
   // What is on the screen stays there while a field is gone to: a new one under the finger would swallow the tap.
   let drawn = "";
-  const shape = () => JSON.stringify([data.row, data.number, data.total, data.view, (data.fields ?? []).map((f) => f.col)]);
+  const shape = () => JSON.stringify([data.row, data.number, data.total, data.view, data.state, (data.rounds ?? []).length, (data.fields ?? []).map((f) => [f.sheet, f.row, f.col])]);
 
   /** Brings what is on the screen up to the data. */
   function bring() {
@@ -50,6 +57,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       else input.removeAttribute("aria-invalid");
       label.querySelector(".hint").textContent = f.problem ?? "";
     });
+    readBack();
     refresh();
   }
 
@@ -57,7 +65,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   function take() {
     const f = data?.fields?.[at];
     if (!f || f.text === text) return;
-    act("set", row, f.col, text);
+    act("crewSet", f.sheet, f.row, f.col, text);
     data = ask("crew", row, 0) ?? data;
     const wrong = data.fields?.[at]?.problem;
     say(wrong ? `${f.name}: ${wrong}` : (data.sentences ?? []).filter((s) => s[0] === "verdict").map((s) => s[1]).join(" "));
@@ -65,12 +73,16 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
 
   function next(step) {
     take();
-    const n = data.fields.length;
-    if (at + step >= n) {
+    const fields = data.fields, n = fields.length;
+    const empty = step > 0 ? fields.findIndex((f, k) => k > at && f.text.trim() === "") : -1;
+    const missed = step > 0 && empty < 0 && at + 1 < n ? -1 : fields.findIndex((f, k) => k < at && f.text.trim() === "");
+    if (empty >= 0) open(empty); // the next empty one
+    else if (at + step < n) open(Math.max(at + step, 0));
+    else if (missed >= 0) open(missed); // one was left out
+    else {
       open(at);
       return conclude();
     }
-    open(Math.max(at + step, 0));
     focusField();
   }
 
@@ -90,8 +102,22 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     }
     const box = current();
     if (box) box.value = text;
+    readBack();
     reveal();
     undoable();
+  }
+
+  /** What is typed, in digits to be read at arm's length, beside the clock with the angle that is asked for. */
+  function readBack() {
+    const f = data?.fields?.[at], box = root.querySelector(".crew-read");
+    if (!box || !f) return;
+    box.querySelector(".crew-digits").textContent = text || "–";
+    box.querySelector(".crew-asked").textContent = f.name + (f.unit ? ", " + f.unit : "");
+    const clock = box.querySelector(".crew-clock");
+    if (clock.dataset.angle !== (f.angle ?? "")) {
+      clock.dataset.angle = f.angle ?? "";
+      clock.innerHTML = f.angle === undefined ? "" : ask("clockAt", row, f.angle)?.svg ?? "";
+    }
   }
 
   /** Brings the open field into sight: between what stays at the top and the keys, which lie over what scrolls under them. */
@@ -126,7 +152,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     load(d);
     reveal();
     if (fine()) focusField();
-    else root.querySelector(d < 0 ? ".crew-nav button:first-child" : ".crew-nav button:last-child")?.focus();
+    else root.querySelector(d < 0 ? ".crew-nav > button:first-child" : ".crew-nav > button:last-child")?.focus();
     say(fill(T.crew.of, data.name, data.number, data.total));
   }
   const fine = () => matchMedia("(pointer: fine)").matches;
@@ -135,11 +161,95 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   function back() {
     const f = data?.fields?.[at];
     if (f && f.text !== text) open(at);
-    else if (state().undo) {
+    else if (f && data.undo) {
+      act("undoOn", f.sheet);
+      load(0);
+    } else if (state().undo) {
       undo();
       load(0);
     }
     focusField();
+  }
+
+  /** Begins the next round: what is typed from then on goes into it. */
+  function newRound(left) {
+    take();
+    const now = new Date(), two = (n) => String(n).padStart(2, "0");
+    act("newRound", row, left, `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())} ${two(now.getHours())}:${two(now.getMinutes())}`);
+    load(0);
+    open(firstEmpty(0));
+    focusField();
+  }
+
+  /** Readings from the clipboard into the fields from the open one on; where the browser does not hand them over, from a field to paste into. */
+  async function paste() {
+    take();
+    const put = (t) => { act("crewPaste", row, at, t); load(0); open(firstEmpty(0)); focusField(); };
+    try {
+      const t = await navigator.clipboard.readText();
+      if (t) return put(t);
+    } catch { /* it asks the person instead */ }
+    const box = h("textarea", { rows: 2, "aria-label": T.crew.pasteHere });
+    const bar = h("div", { class: "crew-ask" }, h("label", {}, T.crew.pasteHere, box), h("button", { type: "button", onclick: () => { const t = box.value; bar.remove(); put(t); } }, T.crew.takeIt), h("button", { type: "button", onclick: () => { bar.remove(); focusField(); } }, T.crew.notNow));
+    root.querySelector(".crew-ask")?.remove();
+    root.querySelector(".crew-tools").after(bar);
+    box.focus();
+  }
+
+  /** Strikes a round, with a reason: it is shown and not used. */
+  function strike(name, at) {
+    const box = h("input", { "aria-label": T.crew.whyItDoesNotCount });
+    const bar = h("form", { class: "crew-ask" }, h("label", {}, fill(T.crew.strikeWhy, name), box), h("button", { type: "submit" }, T.crew.strikeIt), h("button", { type: "button", onclick: () => bar.remove() }, T.crew.notNow));
+    bar.addEventListener("submit", (e) => {
+      e.preventDefault();
+      if (!box.value.trim()) { say(T.crew.aReasonIsNeeded); return box.focus(); }
+      act("strike", at, box.value);
+      load(0);
+    });
+    root.querySelector(".crew-ask")?.remove();
+    root.querySelector(".crew-tools").after(bar);
+    box.focus();
+    bar.scrollIntoView({ block: "center", behavior: "instant" });
+  }
+
+  /** The machine chooser: a field to search in, which also takes the code of a card, and the machines that fit. */
+  function chooser() {
+    const shown = root.querySelector(".crew-choose");
+    if (shown) { shown.remove(); return root.querySelector(".crew-pick")?.focus(); }
+    take();
+    const list = h("ul", {}), box = h("input", { type: "search", id: "crew-search", autocomplete: "off", spellcheck: "false", "aria-label": T.crew.searchAMachine, placeholder: T.crew.searchAMachine });
+    const go = (i) => {
+      root.querySelector(".crew-choose")?.remove();
+      row = i;
+      at = 0;
+      load(0);
+      open(firstEmpty(0));
+      root.scrollIntoView({ block: "start", behavior: "instant" });
+      focusField();
+    };
+    const look = () => {
+      const r = ask("findMachine", box.value);
+      if (!r) return;
+      if (r.code) return;
+      list.replaceChildren(...(r.list ?? []).map(([i, name, how]) => h("li", {}, h("button", { type: "button", onclick: () => go(Number(i)) }, h("b", {}, name), " ", h("span", { class: "quiet" }, how)))));
+      if (!r.list?.length) list.append(h("li", { class: "quiet" }, T.crew.noMachineFits));
+    };
+    const enter = () => {
+      const r = ask("findMachine", box.value);
+      if (!r?.code) return list.querySelector("button")?.click();
+      if (r.row < 0) return say(r.why);
+      go(r.row);
+      say([r.why, r.round === data.state.replace(/^round /, "") ? fill(T.crew.cardFound, data.name, r.round) : fill(T.crew.cardOfOtherRound, data.name, r.round, data.state)].filter(Boolean).join(" "));
+    };
+    box.addEventListener("input", look);
+    box.addEventListener("paste", () => setTimeout(() => { if (/^shimsheet-card:/i.test(box.value.trim())) enter(); }));
+    box.addEventListener("keydown", (e) => {
+      if (e.key === "Enter") { e.preventDefault(); enter(); }
+      else if (e.key === "Escape") { e.preventDefault(); chooser(); }
+    });
+    root.querySelector(".crew-nav").after(h("div", { class: "crew-choose", role: "region", "aria-label": T.crew.chooseAMachine }, box, list));
+    look();
+    box.focus();
   }
 
   function draw() {
@@ -152,7 +262,8 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     const of = (kind) => (data.sentences ?? []).filter((s) => s[0] === kind).map((s) => s[1]);
     const nav = h("div", { class: "crew-nav" },
       h("button", { type: "button", disabled: data.number === 1, onclick: () => step(-1) }, T.crew.previous),
-      h("div", { class: "crew-name" }, h("h2", {}, data.name), h("p", { class: "quiet" }, fill(T.crew.of2, data.number, data.total, data.view ? ` (${data.view})` : ""))),
+      h("div", { class: "crew-name" }, h("h2", {}, h("button", { type: "button", class: "crew-pick", "aria-label": fill(T.crew.chooseAnother, data.name), onclick: chooser }, data.name)),
+        h("p", { class: "quiet" }, fill(T.crew.of2, data.number, data.total, data.view ? ` (${data.view})` : "") + ", " + data.state)),
       h("button", { type: "button", class: "crew-undo", title: T.crew.ctrlZ, onclick: back }, T.crew.undo),
       h("button", { type: "button", disabled: data.number === data.total, onclick: () => step(1) }, T.crew.next));
     const fields = h("div", { class: "crew-fields", role: "group", "aria-label": T.crew.readings }, ...(data.fields ?? []).map((f, i) => {
@@ -164,7 +275,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       });
       input.addEventListener("mousedown", (e) => { if (fresh && e.detail === 1 && document.activeElement === input) e.preventDefault(); }); // all stays selected; a second press places the caret
       input.addEventListener("click", () => setTimeout(() => { if (fresh && document.activeElement === input && input.selectionStart === input.selectionEnd) input.select(); })); // the click puts the caret somewhere
-      input.addEventListener("input", () => { text = input.value; fresh = false; undoable(); });
+      input.addEventListener("input", () => { text = input.value; fresh = false; readBack(); undoable(); });
       input.addEventListener("keydown", (e) => {
         if (e.key === "Enter" || e.key === "ArrowDown") { e.preventDefault(); next(1); }
         else if (e.key === "ArrowUp") { e.preventDefault(); next(-1); }
@@ -176,24 +287,29 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
         h("span", { class: "hint" }, f.problem ?? ""));
     }));
     if (!(data.fields ?? []).length) fields.append(h("p", { class: "quiet" }, T.crew.thisRowHasNoColumns, h("button", { type: "button", onclick: () => { sheet(0); act("goStored", row, -1); view().focus(); } }, T.crew.showItInTheSheet)));
-    const keys = h("div", { class: "crew-keys", role: "group", "aria-label": T.crew.keys }, ...["7", "8", "9", "back", "4", "5", "6", "±", "1", "2", "3", "up", "0", data.decimal, ":", "down"].map((k) => {
+    const read = h("div", { class: "crew-read", "aria-hidden": "true" }, h("span", { class: "crew-clock" }), h("span", { class: "crew-asked" }), h("output", { class: "crew-digits" }));
+    const keys = h("div", { class: "crew-keys", role: "group", "aria-label": T.crew.keys }, read, ...["7", "8", "9", "back", "4", "5", "6", "±", "1", "2", "3", "up", "0", data.decimal, ":", "down"].map((k) => {
       const b = h("button", { type: "button", tabindex: "-1" }, { back: T.crew.erase, "±": "+ / −", up: T.crew.up, down: T.crew.enter }[k] ?? k);
       b.addEventListener("pointerdown", (e) => e.preventDefault()); // the field keeps the focus
       b.addEventListener("click", () => { if (k === "up") next(-1); else if (k === "down") next(1); else key(k); });
       return b;
     }));
-    root.replaceChildren(nav, h("p", { class: "crew-verdict v" + data.verdict }, of("verdict").join(" ")),
+    const tool = (label, run, title) => h("button", { type: "button", onclick: run, title: title ?? null }, label);
+    const tools = h("div", { class: "crew-tools", role: "group", "aria-label": T.crew.thisMachine },
+      tool(fill(T.crew.newRound, data.state === "waiting" ? "1" : data.next), () => newRound(false), T.crew.newRoundMeans), tool(T.crew.asLeft, () => newRound(true), T.crew.asLeftMeans), tool(T.crew.paste, paste), h("button", { type: "button", "data-do": "printMachine" }, T.crew.print));
+    root.replaceChildren(nav, h("p", { class: "crew-verdict v" + data.verdict }, of("verdict").join(" ")), tools,
       h("div", { class: "crew-main" },
         h("div", { class: "crew-entry" }, fields, keys),
         h("div", { class: "crew-says", tabindex: "0", role: "region", "aria-label": T.crew.verdictAndWhatToDo }, ...says(of))));
     drawn = shape();
+    readBack();
     undoable();
   }
 
   /** Whether there is something that Undo takes back. */
   function undoable() {
     const b = root.querySelector(".crew-undo");
-    if (b) b.disabled = !state().undo && (data.fields?.[at]?.text ?? "") === text;
+    if (b) b.disabled = !state().undo && !data.undo && (data.fields?.[at]?.text ?? "") === text;
   }
 
   function says(of) {
@@ -202,6 +318,15 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     const width = Math.min(Math.max(root.clientWidth - (root.clientWidth > 800 ? 460 : 30), 300), 760);
     if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), ...seen(h, ask, width), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t)));
     const here = out.length;
+    if ((data.rounds ?? []).length) {
+      out.push(h("h3", {}, T.crew.rounds), h("ul", { class: "crew-rounds" }, ...data.rounds.map(([name, who, verdict, struck, at]) => h("li", {}, h("b", {}, name), " ",
+        [who, struck ? fill(T.crew.struck, struck) : verdict].filter(Boolean).join(", "), " ", !struck && Number(at) >= 0 ? h("button", { type: "button", onclick: () => strike(name, Number(at)) }, T.crew.strike) : ""))));
+      if (data.rounded) {
+        const d = h("div", { class: "drawing" });
+        d.innerHTML = ask("drawing", "rounds", width)?.svg ?? "";
+        out.push(d);
+      }
+    }
     for (const [title, kind] of [[T.crew.whatThatIsPredictedTo, "after"], [T.crew.whereTheShaftStands, "line"], [T.crew.problemsAndNotes, "hint"], [T.crew.cautions, "caution"]]) {
       const list = of(kind);
       if (list.length) out.push(h("h3", {}, title), ...list.map((t) => h("p", {}, t)));
@@ -210,7 +335,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     if (svg) {
       const d = h("div", { class: "drawing" });
       d.innerHTML = svg;
-      out.splice(here, 0, d, ...feet.more(data, width));
+      out.splice(here, 0, d, ...feet.more({ ...data, rounds: false }, width));
     }
     return out;
   }
@@ -229,7 +354,9 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     show() {
       row = Number(root.dataset.row ?? -1);
       delete root.dataset.row;
+      at = 0;
       load(0);
+      if (data?.total) open(firstEmpty(0));
       if (matchMedia("(max-height: 560px) and (min-width: 640px)").matches) root.scrollIntoView({ block: "start", behavior: "instant" }); // the page's own bars would leave no room
       if (fine()) focusField();
     },

@@ -1,4 +1,5 @@
 // The list as a picture: every coupling's share of its limits, worst first, and how large the corrections are.
+import { fill } from "./texts.js";
 import * as T from "texts";
 
 /** The screen "Overview". */
@@ -43,6 +44,14 @@ export function listScreen({ h, ask, act, $, state, view, sheet, openScreen, say
 
   return {
     side: false,
+    /** The picture, on paper. */
+    paper() {
+      const s = state(), box = h("div", { class: "drawing" });
+      box.innerHTML = ask("picture", "overview", 1000)?.svg ?? "";
+      const bars = h("div", { class: "drawing" });
+      bars.innerHTML = ask("picture", "histogram", 700)?.svg ?? "";
+      $("paper").replaceChildren(h("h1", {}, s.name || T.list.jobWithoutAName), h("div", { class: "meta" }, h("b", {}, T.list.overview), h("span", {}, s.revision ? fill(T.list.revision, s.revision) : T.list.notSavedYet), h("span", {}, s.view ?? "")), box, bars);
+    },
     show() { draw(); },
     update(s) { if (s.changed || s.arranged) { clearTimeout(timer); timer = setTimeout(draw, 60); } },
     hide() { clearTimeout(timer); },

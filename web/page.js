@@ -348,7 +348,7 @@ let screenName = "";
 function openScreen(name) {
   if (view.open) view.commit(0, 0);
   // these tell of the machines, and so do the buttons on them
-  if (["list", "crew"].includes(name) && state.sheet !== 0) act("sheet", 0);
+  if (["list", "crew", "cards"].includes(name) && state.sheet !== 0) act("sheet", 0);
   if (screenName !== name) screen?.hide?.();
   screen = screens[name] ?? null;
   screenName = screen ? name : "";
@@ -789,17 +789,8 @@ function columnsDialog() {
 // Printing: a table of its own, for the grid holds only what is in sight.
 
 function paper() {
-  const p = ask("print");
-  if (!p) return;
-  $("paper").replaceChildren(
-    h("h1", {}, p.name || T.page.jobWithoutAName),
-    h("div", { class: "meta" }, h("b", {}, T.page.couplingAlignmentOneRowA), ...p.lines.map(([k, v]) => h("span", {}, `${k}: ${v}`)), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString()))),
-      h("span", {}, T.page.shimsAddTakeOutExpanded), ...p.notes.map((t) => h("span", {}, t))),
-    h("table", {}, h("thead", {}, h("tr", {}, ...p.header.map((t) => h("th", { scope: "col" }, t)))),
-      h("tbody", {}, ...p.rows.map((r, i) => h("tr", {}, ...r.map((t, k) => h("td", { class: k === 2 ? "v v" + p.marks[i] : k >= 4 && k <= 9 ? "r" : null }, t)))))),
-    h("div", { class: "tail" }, h("b", {}, T.page.cautions), h("ul", {}, ...p.cautions.map((t) => h("li", {}, t))),
-      h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t)))),
-  );
+  const p = ask("print", when(new Date().toISOString()));
+  if (p) $("paper").innerHTML = p.html;
 }
 
 /** One coupling on paper: what to do, its drawing and the plot of its readings. */
@@ -852,6 +843,7 @@ const commands = {
   series: () => { act("series"); view.focus(); },
   fillRight: () => { act("fillRight"); view.focus(); },
   columns: columnsDialog,
+  printCards: async () => { await share.settled(); print(); },
   printMachine: async () => { await share.settled(); paperMachine(); print(); },
 };
 
@@ -1066,6 +1058,7 @@ export async function start(restart, lacks) {
   const inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click() });
   screens.calc = inGo("calc");
   screens.moves = inGo("moves", { onPaper: true });
+  screens.cards = inGo("cards", { onPaper: true });
   Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
   const pastes = pasting(parts);
   pasteText = pastes.paste;

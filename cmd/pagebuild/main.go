@@ -88,7 +88,7 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		err = errors.Join(err, e)
 		return strings.ReplaceAll(string(b), "\r\n", "\n")
 	}
-	skeleton, body, style := read("skeleton.html"), read("index.html"), read("style.css")+read("vendor/regular-table/dist/css/sub-cell-scrolling.css")
+	skeleton, body, style := read("skeleton.html"), read("index.html"), read("style.css")+read("../internal/screens/cards.css")+read("vendor/regular-table/dist/css/sub-cell-scrolling.css")
 	if err != nil {
 		return err
 	}

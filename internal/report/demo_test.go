@@ -63,6 +63,8 @@ func TestDemoDrawings(t *testing.T) {
 			look("machine "+name, func(b []byte) []byte { return Machine(b, ev, i, opt) })
 			look("feet "+name, func(b []byte) []byte { return FeetPlan(b, ev, i, opt) })
 			look("what to do "+name, func(b []byte) []byte { return WhatToDo(b, ev, i, opt) })
+			look("rounds "+name, func(b []byte) []byte { return Rounds(b, ev, i, opt) })
+			look("sketch "+name, func(b []byte) []byte { return CardSketch(b, ev, i, opt) })
 			look("growth "+name, func(b []byte) []byte { return GrowthFigure(b, ev, i, opt) })
 			look("sweeps "+name, func(b []byte) []byte { return Sweeps(b, ev, i, opt) })
 		}
@@ -71,6 +73,7 @@ func TestDemoDrawings(t *testing.T) {
 				look(fmt.Sprintf("train %d, choice %d", k, c), func(b []byte) []byte { return Train(b, ev, k, c, opt) })
 			}
 		}
+		look("clock at 135", func(b []byte) []byte { return ClockAt(b, 135, opt) })
 		look("overview", func(b []byte) []byte { return Overview(b, ev, nil, opt) })
 		look("histogram", func(b []byte) []byte { return Histogram(b, ev, nil, opt) })
 		look("clock", func(b []byte) []byte { return ClockFigure(b, "river side", "hillside", opt) })

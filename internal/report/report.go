@@ -12,6 +12,9 @@ type Options struct {
 	// left out.
 	Prefix string
 
+	// Bare leaves out the heading and what stands beside the drawing anyway, where its place has them: so far only of [WhatToDo].
+	Bare bool
+
 	// Standalone adds the XML namespace's file form: an XML declaration and the style sheet, for a file of its own.
 	Standalone bool
 }
@@ -64,6 +67,9 @@ func Histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte 
 func ClockFigure(dst []byte, side3, side9 string, opt Options) []byte {
 	return clockFigure(dst, side3, side9, opt)
 }
+
+// ClockAt appends a clock with a hand at an angle, degrees from 12 through 3: where the dial is read that is asked for.
+func ClockAt(dst []byte, angle float64, opt Options) []byte { return clockAt(dst, angle, opt) }
 
 // MethodFigure appends the help drawing of a method: how dial and bracket sit, and which distances are measured, by the names of their
 // columns. MethodBlank gives the sketch of the distances that every method needs.

@@ -35,7 +35,10 @@ func WhatToDo(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	if t.todo.Missing != "" {
 		return noCoupling(dst, d.pen, strings.TrimSuffix(t.todo.Missing, ".")+".")
 	}
-	y := d.wrapped(fontHead, 10, 20, d.w-20, title)
+	y := 4.0
+	if !opt.Bare {
+		y = d.wrapped(fontHead, 10, 20, d.w-20, title)
+	}
 	if len(t.todo.Bolts) > 0 {
 		y = t.flange(y + 8)
 	} else {
@@ -122,7 +125,11 @@ func (t *todoPlan) feet(y float64) float64 {
 	footW, footH := 18*u, 14*u
 	near := footW/2 + 8  // of the words from the edge of the machine
 	cell := l - near - 6 // room for the words of one side
-	y = d.wrapped(soft, 10, y, d.w-20, "Seen from above, as you stand behind the machine and look at the coupling. Not to scale.")
+	if !d.opt.Bare {
+		y = d.wrapped(soft, 10, y, d.w-20, "Seen from above, as you stand behind the machine and look at the coupling. Not to scale.")
+	} else {
+		y += 8
+	}
 	// The names of both sides, then the coupling in the middle between them.
 	name := t.font("d-head", 12, true)
 	side := func(v, x float64, anchor int) float64 {
@@ -177,7 +184,15 @@ func (t *todoPlan) feet(y float64) float64 {
 	for _, f := range rest {
 		y = d.wrapped(t.font("d-num", 13, true), 10, y, d.w-20, f.Name+": "+footWords(f))
 	}
-	return t.foots(y)
+	return t.foots(t.others(y))
+}
+
+// others appends what a plan does at the other machine.
+func (t *todoPlan) others(y float64) float64 {
+	for _, s := range t.todo.Others {
+		y = t.wrapped(t.font("d-num", 13, true), 10, y, t.w-20, s)
+	}
+	return y
 }
 
 // foots appends what the plates are and how far apart the feet stand.
@@ -189,7 +204,7 @@ func (t *todoPlan) foots(y float64) float64 {
 		plates += " Otherwise it is left as it stands."
 	}
 	y = d.wrapped(soft, 10, y, d.w-20, plates)
-	if known(d.m.ToFront) && known(d.m.FrontToRear) {
+	if known(d.m.ToFront) && known(d.m.FrontToRear) && !d.opt.Bare {
 		s := "Coupling to front feet " + d.dist(d.m.ToFront) + " " + d.du + ", front to rear feet " + d.dist(d.m.FrontToRear) + " " + d.du + "."
 		y = d.wrapped(soft, 10, y, d.w-20, s)
 	}
@@ -236,7 +251,7 @@ func (t *todoPlan) foot(f *sheet.FootTodo, x, y, room float64, anchor int) float
 		in = "add"
 	}
 	half := (room - 10) / 2
-	if len(f.Out) > 0 && len(f.In) > 0 && half >= 74*u {
+	if len(f.Out) > 0 && len(f.In) > 0 && half >= 62*u {
 		second := x + half + 10
 		if anchor == end {
 			second = x - half - 10
@@ -295,15 +310,25 @@ func (t *todoPlan) flange(y float64) float64 {
 	d.stations()
 	d.scales(d.r.HasLine())
 	y = d.boltCircle(y+8) + 20
-	for k := range t.todo.Bolts {
-		f := &t.todo.Bolts[k]
-		d.raw(`<g data-foot="`)
-		d.words(f.Name)
-		d.raw("\">\n")
-		y = d.wrapped(t.font("d-text", 13, false), 10, y, d.w-20, f.Name+": "+footWords(f)+unitBehind(f, d.pu))
-		d.raw("</g>\n")
+	columns, low := 1, y
+	if d.w >= 440 {
+		columns = 2
 	}
-	return y
+	room := d.w / float64(columns)
+	each := (len(t.todo.Bolts) + columns - 1) / columns
+	for c := range columns {
+		at := y
+		for k := c * each; k < min((c+1)*each, len(t.todo.Bolts)); k++ {
+			f := &t.todo.Bolts[k]
+			d.raw(`<g data-foot="`)
+			d.words(f.Name)
+			d.raw("\">\n")
+			at = d.wrapped(t.font("d-text", 13, false), 10+room*float64(c), at, room-20, f.Name+": "+footWords(f)+unitBehind(f, d.pu))
+			d.raw("</g>\n")
+		}
+		low = max(low, at)
+	}
+	return t.others(low)
 }
 
 func unitBehind(f *sheet.FootTodo, unit string) string {
@@ -343,8 +368,9 @@ func (t *todoPlan) words() string {
 			list = append(list, "Push the "+p.Word+" feet "+p.Amount+" towards "+p.Side+".")
 		}
 	}
-	if c := &t.r.Calc; len(t.todo.Bolts) > 0 && known(c.SlideV) && known(c.SlideH) && t.moves() {
-		list = append(list, "Slide it as the drawing says.")
+	list = append(list, t.todo.Others...)
+	if t.todo.Slide != "" {
+		list = append(list, t.todo.Slide+".")
 	}
 	return strings.Join(list, " ")
 }

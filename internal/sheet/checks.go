@@ -384,6 +384,9 @@ func (e *Evaluator) footTorque(r *RowResult) string {
 // tightenOrder names the feet in the order in which their bolts are tightened: crosswise, beginning at the coupling. Of feet that are not four it is the order in
 // which they were listed.
 func (e *Evaluator) tightenOrder(r *RowResult) string {
+	if r.OnFlange {
+		return senOrderFlange
+	}
 	if r.Feet == nil || len(r.Feet.Feet) == 0 {
 		return senOrderFour
 	}

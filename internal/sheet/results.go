@@ -240,6 +240,16 @@ func (e *Evaluator) AppendResultText(dst []byte, row, col int) []byte {
 	return e.appendResult(dst, r, rVerdict+colID(col), false)
 }
 
+// ResultText is a result of row i as papers tell it, by the key of its column; "" for a key there is none of.
+func (e *Evaluator) ResultText(i int, key string) string {
+	for k, c := range ResultColumns() {
+		if c.Key == key {
+			return string(e.AppendTold(nil, i, k))
+		}
+	}
+	return ""
+}
+
 // AppendTold is [Evaluator.AppendResultText] as papers tell it to those who do the work: a machine inside its limit stays, with no shims and moves but
 // the packs of its soft feet, and a move smaller than its own ± is left.
 func (e *Evaluator) AppendTold(dst []byte, row, col int) []byte {

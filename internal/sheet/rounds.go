@@ -29,6 +29,8 @@ type Round struct {
 	Offset  calc.Vector
 	Slope   calc.Vector
 
+	Share     float64      // of its limit, the largest; NaN where nothing was judged
+	Stand     []StandFoot  // where the front and the rear feet stand; nil where that is not known
 	Predicted calc.Line    // the line read in the round before, moved by what was done; NaN where there is none
 	Missed    []MissedFoot // read less predicted, at the front and the rear feet; nil where nothing was predicted
 }
@@ -36,8 +38,17 @@ type Round struct {
 // A MissedFoot is how far a pair of feet came to stand from where it should: V positive stands higher, H positive farther towards 3 o'clock, mm. A foot that sprang back is
 // negative in V.
 type MissedFoot struct {
-	Foot string // front or rear
-	V, H float64
+	Foot   string // front or rear
+	V, H   float64
+	Sprang bool // it came to stand lower than it should, by more than the readings of both rounds explain
+}
+
+// A StandFoot is how a pair of feet stands to the wanted line, mm: V positive stands high, H positive towards 3 o'clock, each with its expanded uncertainty; and where it should have come to by
+// what was done, NaN where nothing was predicted.
+type StandFoot struct {
+	Foot                   string // front or rear
+	V, H, UV, UH           float64
+	PredictedV, PredictedH float64
 }
 
 // The order of rounds.
@@ -250,15 +261,17 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		out := &rounds[k]
 		out.Verdict, out.Why, out.Line, out.Offset, out.Slope = res.Verdict, string(e.AppendWhy(nil, res)), res.Calc.Line, res.Offset, res.Slope
 		out.Predicted = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
+		out.Share = res.Calc.Found.Share
 		if o.Struck != "" {
 			continue
 		}
 		if before != nil && before.HasLine() {
 			out.predict(before, o.done, e.rowPlans[i] != nil)
 			if res.HasLine() {
-				out.miss(before)
+				out.miss(before, &res.Calc.Cov)
 			}
 		}
+		out.stand(res)
 		if o.order == roundFound {
 			e.sc.found = res
 		}
@@ -361,8 +374,27 @@ func (o *Round) predict(before *RowResult, done [4]float64, planned bool) {
 	o.Predicted = before.Calc.Line.Moved(front.Station, rear.Station, change[0], change[1], change[2], change[3])
 }
 
-// miss says how far the feet came to stand from where they should.
-func (o *Round) miss(before *RowResult) {
+// stand notes where the feet stand to the wanted line.
+func (o *Round) stand(res *RowResult) {
+	w := &res.Wanted
+	if !res.HasLine() || !known(w.DV+w.TV+w.DH+w.TH) {
+		return
+	}
+	for k, name := range [2]string{"front", "rear"} {
+		f := res.foot([2]int{res.Front, res.Rear}[k])
+		if f == nil {
+			continue
+		}
+		v, h := o.Line.At(f.Station)
+		wv, wh := w.At(f.Station)
+		pv, ph := o.Predicted.At(f.Station)
+		uv, uh := res.Calc.Cov.At(f.Station)
+		o.Stand = append(o.Stand, StandFoot{name, v - wv, h - wh, 2 * uv, 2 * uh, pv - wv, ph - wh})
+	}
+}
+
+// miss says how far the feet came to stand from where they should. cov is that of the line read now.
+func (o *Round) miss(before *RowResult, cov *calc.Cov) {
 	if !known(o.Predicted.DV + o.Predicted.TV + o.Predicted.DH + o.Predicted.TH) {
 		return
 	}
@@ -373,7 +405,9 @@ func (o *Round) miss(before *RowResult) {
 		}
 		v, h := o.Line.At(f.Station)
 		pv, ph := o.Predicted.At(f.Station)
-		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph})
+		u1, _ := before.Calc.Cov.At(f.Station)
+		u2, _ := cov.At(f.Station)
+		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph, v-pv < -2*math.Hypot(u1, u2)})
 	}
 }
 
@@ -444,28 +478,57 @@ func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...an
 	if len(r.Rounds) == 0 {
 		return
 	}
-	say(SentenceLine, senRoundState, r.roundWord(), len(r.Rounds))
+	say(SentenceLine, "%s", e.RoundsHead(r))
 	for k := len(r.Rounds) - 1; k >= 0; k-- {
 		o := &r.Rounds[k]
 		if o.Struck != "" {
 			say(SentenceHint, senRoundStruck, o.Name, o.Struck)
 			continue
 		}
-		if len(o.Missed) == 0 {
-			break
-		}
 		for _, f := range o.Missed {
-			way := senMissHigh
-			if f.V < 0 {
-				way = senMissLow
-			}
-			say(SentenceLine, senMissed, f.Foot, fmt.Sprintf(way, e.thick(math.Abs(f.V))), e.towards(r, f.H, senMissSide, senMissStraight, e.thick))
-			if pair := map[string]int{"front": r.Front, "rear": r.Rear}[f.Foot]; r.foot(pair) != nil {
-				if u, _ := r.Calc.Cov.At(r.foot(pair).Station); f.V < -2*math.Sqrt2*u {
-					say(SentenceHint, senSprang, f.Foot, e.thick(-f.V))
-				}
+			say(SentenceLine, "%s", e.missedWords(r, &f))
+			if f.Sprang {
+				say(SentenceHint, senSprang, f.Foot, e.thick(-f.V))
 			}
 		}
 		break
 	}
+}
+
+// RoundsHead says which round counts and how many there are.
+func (e *Evaluator) RoundsHead(r *RowResult) string {
+	return fmt.Sprintf(senRoundState, r.roundWord(), len(r.Rounds))
+}
+
+// missedWords says how far a pair of feet missed.
+func (e *Evaluator) missedWords(r *RowResult, f *MissedFoot) string {
+	way := senMissHigh
+	if f.V < 0 {
+		way = senMissLow
+	}
+	return fmt.Sprintf(senMissed, f.Foot, fmt.Sprintf(way, e.thick(math.Abs(f.V))), e.towards(r, f.H, senMissSide, senMissStraight, e.thick))
+}
+
+// RoundsWords tells the rounds of row i one by one: the share of the limit, how far the feet missed, which sprang back; the reason of those that are struck.
+func (e *Evaluator) RoundsWords(i int) (list []string) {
+	r := e.Row(i)
+	for k := range r.Rounds {
+		o := &r.Rounds[k]
+		if o.Struck != "" {
+			list = append(list, fmt.Sprintf(senRoundStruck, o.Name, o.Struck))
+			continue
+		}
+		s := fmt.Sprintf(senRoundLine, o.Name, o.Verdict)
+		if known(o.Share) {
+			s += fmt.Sprintf(senRoundShare, e.percent(o.Share))
+		}
+		list = append(list, s+".")
+		for _, f := range o.Missed {
+			list = append(list, e.missedWords(r, &f))
+			if f.Sprang {
+				list = append(list, fmt.Sprintf(senSprang, f.Foot, e.thick(-f.V)))
+			}
+		}
+	}
+	return list
 }

@@ -414,14 +414,20 @@ func (e *Evaluator) sayMove(r *RowResult, k int, say func(SentenceKind, string, 
 	}
 }
 
-// sayBolts says what is done at a flange.
-func (e *Evaluator) sayBolts(r *RowResult, say func(SentenceKind, string, ...any)) {
+// slideWords says how far a machine on a flange is slid.
+func (e *Evaluator) slideWords(r *RowResult) string {
 	c := &r.Calc
 	dir := senUp
 	if c.SlideV < 0 {
 		dir = senDown
 	}
-	say(SentenceDo, senSlide, e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
+	return fmt.Sprintf(senSlide, e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
+}
+
+// sayBolts says what is done at a flange.
+func (e *Evaluator) sayBolts(r *RowResult, say func(SentenceKind, string, ...any)) {
+	c := &r.Calc
+	say(SentenceDo, "%s", e.slideWords(r))
 	for k, s := range c.BoltShims {
 		at := e.number(360*float64(k)/float64(len(c.BoltShims)), units.Degree, 1)
 		list, amount := "", e.shim(s)

@@ -14,7 +14,9 @@ import (
 type Todo struct {
 	Feet    []FootTodo // in the order of the sheet; none on a flange
 	Bolts   []FootTodo // on a flange
+	Slide   string     // how far a machine on a flange is slid, in words
 	Pushes  []Push     // one for each pair of feet, from the coupling on; none where the machine stays
+	Others  []string   // what the chosen plan of its train does at the other machine, in sentences
 	Stays   bool       // it is inside its limit: what is told is for soft feet alone
 	OneLift bool       // soft feet are mended in the same lift, which the sentences call way B
 	Missing string     // why there is nothing to tell; "" there is something
@@ -41,6 +43,7 @@ type Push struct {
 	Station float64
 	Towards int    // 1 towards 3 o'clock, −1 towards 9; 0: leave it sideways
 	Amount  string // "0.25 mm"
+	Number  string // "0.25"
 	Side    string // "the river side"
 }
 
@@ -53,7 +56,11 @@ func (e *Evaluator) Todo(i int) *Todo {
 		return t
 	}
 	t.Stays, t.OneLift = r.Stays(), r.twoWays()
+	t.Others = e.stationaryWords(r)
 	for _, p := range e.packs(r) {
+		if p.Pair < 0 && p.Single < 0 && p.Bolt < 0 {
+			continue // of the other machine
+		}
 		f := e.footTodo(r, &p)
 		if p.Bolt >= 0 {
 			t.Bolts = append(t.Bolts, f)
@@ -68,7 +75,10 @@ func (e *Evaluator) Todo(i int) *Todo {
 			}
 		}
 	}
-	if len(t.Feet)+len(t.Bolts)+len(t.Pushes) > 0 {
+	if c := &r.Calc; len(t.Bolts) > 0 && known(c.SlideV) && known(c.SlideH) {
+		t.Slide = strings.TrimSuffix(e.slideWords(r), ".")
+	}
+	if len(t.Feet)+len(t.Bolts)+len(t.Pushes)+len(t.Others) > 0 {
 		return t
 	}
 	switch {
@@ -106,7 +116,7 @@ func (e *Evaluator) push(r *RowResult, k int) Push {
 	if e.zero(move, e.shim) || !Pushes(f) {
 		return p
 	}
-	p.Amount, p.Side, p.Towards = e.shim(math.Abs(move)), e.theSide(r, move, true), 1
+	p.Amount, p.Number, p.Side, p.Towards = e.shim(math.Abs(move)), string(e.AppendShim(nil, math.Abs(move))), e.theSide(r, move, true), 1
 	if move < 0 {
 		p.Towards = -1
 	}
@@ -174,6 +184,24 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 		f.Notes = append(f.Notes, p.Status.String())
 	}
 	return f
+}
+
+// StandsShort says how a row's machine stands at the coupling in a few words a part, the side before the number and no units: the offset, then the slope.
+func (e *Evaluator) StandsShort(r *RowResult) (offset, slope []string) {
+	part := func(v float64, up, down, none string, show func(float64) string) string {
+		switch {
+		case e.zero(v, show):
+			return none
+		case v < 0:
+			up = down
+		}
+		amount, _, _ := strings.Cut(show(math.Abs(v)), " ")
+		return up + " " + amount
+	}
+	three, nine := e.side(r, 1, true), e.side(r, -1, true)
+	offset = []string{part(r.Offset.V, "high", "low", "level", e.thick), part(r.Offset.H, three, nine, "straight", e.thick)}
+	slope = []string{part(r.Slope.V, "rises", "falls", "level", e.slope), part(r.Slope.H, three, nine, "straight", e.slope)}
+	return offset, slope
 }
 
 // Take lists the pieces that a machine needs from the stock, the thickest first, with how many of each: "2 × 0.50".

@@ -152,8 +152,15 @@ func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, string, ...any
 
 // sayStationary says what the chosen plan does at the row's Stationary.
 func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, string, ...any)) {
+	for _, s := range e.stationaryWords(r) {
+		say(SentenceDo, "%s", s)
+	}
+}
+
+// stationaryWords are those sentences.
+func (e *Evaluator) stationaryWords(r *RowResult) (list []string) {
 	if r.Plan == nil {
-		return
+		return nil
 	}
 	for _, p := range e.packs(r) {
 		if p.Pair >= 0 || p.Single >= 0 || p.Bolt >= 0 {
@@ -166,8 +173,9 @@ func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, string, .
 		if math.Abs(p.Move) >= touch {
 			do += "; " + e.shim(math.Abs(p.Move)) + " " + txtTowards + e.theSide(r, p.Move, false)
 		}
-		say(SentenceDo, senTrainOther, p.Machine, p.Foot, do)
+		list = append(list, fmt.Sprintf(senTrainOther, p.Machine, p.Foot, do))
 	}
+	return list
 }
 
 // TrainAfter says how a plan leaves each coupling, after the packs where there are packs.

@@ -76,14 +76,14 @@ for (const make of browsers) {
         assert.ok(said.title && said.foot && said.push, `${w}×${h}: ${JSON.stringify(said)}`);
         assert.equal((await p.job()).machines.rows[0][9], "0.1", "typed into the job");
         // Seen: the keys, scrolled away, lay over the buttons at the top.
-        assert.ok(await p.eval(() => { const e = document.querySelector(".crew-nav button:last-child"), r = e.getBoundingClientRect(); return e.contains(document.elementFromPoint(r.x + 8, r.y + 8)); }), "the way on is in sight");
+        assert.ok(await p.eval(() => { const e = document.querySelector(".crew-nav > button:last-child"), r = e.getBoundingClientRect(); return e.contains(document.elementFromPoint(r.x + 8, r.y + 8)); }), "the way on is in sight");
         // and on to the next machine: its first field is in sight again
         if (w < 800) await p.eval(() => scrollTo(0, document.documentElement.scrollHeight));
-        await p.tap(".crew-nav button:last-child");
+        await p.tap(".crew-nav > button:last-child");
         await p.idle();
         await wait(100);
         assert.ok((await field()).seen, "the next machine's first reading");
-        await p.tap(".crew-nav button:first-child");
+        await p.tap(".crew-nav > button:first-child");
         await p.idle();
       });
     }

@@ -573,11 +573,11 @@ for (const launch of browsers) {
         assert.match(await label(), /Movable rim 9/);
         await p.press1("Control+z");
         assert.notEqual((await stored("Movable rim 6"))[1], "0.5", "Ctrl+Z takes it back");
-        await p.click(".crew-nav button:last-child");
+        await p.click(".crew-nav > button:last-child");
         await p.idle();
         assert.equal(await p.text(".crew-name h2"), "Pump 3");
-        assert.equal(await p.eval(() => document.querySelector(".crew-nav button:last-child").disabled), true);
-        await p.click(".crew-nav button:first-child");
+        assert.equal(await p.eval(() => document.querySelector(".crew-nav > button:last-child").disabled), true);
+        await p.click(".crew-nav > button:first-child");
         await p.idle();
         assert.equal(await p.text(".crew-name h2"), "Pump 2");
         await p.click("#tab-0");

@@ -398,7 +398,7 @@ func (a *app) plan(text string) *grid.Plan {
 	return g.PlanPasteText(text, a.meaning())
 }
 
-// opDrawing draws the chosen coupling: what ("machine", "todo", "sweeps", "feet" or "growth") and the width in pixels. Where nothing is to be done "todo" is empty.
+// opDrawing draws the chosen coupling: what ("machine", "todo", "rounds", "sweeps", "feet" or "growth") and the width in pixels. Where nothing is to be done "todo" is empty.
 func opDrawing(a *app, in *arguments) raw {
 	what, width := in.text(), in.int()
 	opt := report.Options{Width: float64(width), Prefix: what + strconv.Itoa(width)} // on paper as well as in the panel
@@ -408,6 +408,8 @@ func opDrawing(a *app, in *arguments) raw {
 		if a.ev.Todo(a.machRow).Missing == "" {
 			b = report.WhatToDo(nil, a.ev, a.machRow, opt)
 		}
+	case "rounds":
+		b = report.Rounds(nil, a.ev, a.machRow, opt)
 	case "sweeps":
 		b = report.Sweeps(nil, a.ev, a.machRow, opt)
 	case "feet":

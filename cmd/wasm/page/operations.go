@@ -8,13 +8,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -40,7 +40,7 @@ func init() {
 		"count":    opCount,
 		"problems": func(a *app, _ *arguments) raw { return a.problems() },
 		"help":     opHelp,
-		"print":    func(a *app, _ *arguments) raw { return a.print() },
+		"print":    opPrint,
 
 		"sheet": func(a *app, in *arguments) raw {
 			if k := in.int(); k >= 0 && k < len(kinds) {
@@ -137,6 +137,7 @@ func init() {
 		}),
 		"goStored": opGoStored,
 		"crew":     opCrew,
+		"crewSet":  opCrewSet, "crewPaste": opCrewPaste, "undoOn": opUndoOn, "newRound": opNewRound, "strike": opStrike, "findMachine": opFindMachine, "clockAt": opClockAt,
 		"set": changing(func(a *app, g *grid.Model, in *arguments) grid.Change {
 			row, col := in.int(), in.int()
 			return g.SetCell(row, col, in.text())
@@ -678,48 +679,9 @@ func cautions() []string {
 	return out
 }
 
-// printKeys are the results on the printed list; the rest would not fit on a page.
-var printKeys = []string{"verdict", "why", "offset_v", "offset_h", "slope_v", "slope_h", "front_shim", "rear_shim", "front_pack", "rear_pack",
-	"front_move", "rear_move", "after_verdict"}
-
-// print is the printed list: every coupling, with what is to be done.
-func (a *app) print() raw {
-	var lines, rows [][]string
-	var marks []string
-	for _, key := range []string{"site", "date", "people"} {
-		if s := a.ev.Setting(key); s != "" {
-			lines = append(lines, []string{strings.ToUpper(key[:1]) + key[1:], s})
-		}
-	}
-	header := []string{"Row", "Machine"}
-	var cols []int
-	for _, key := range printKeys {
-		k := slices.IndexFunc(a.results, func(r sheet.ResultColumn) bool { return r.Key == key })
-		if k < 0 {
-			continue
-		}
-		cols = append(cols, k)
-		h := a.results[k].Name
-		if u := a.resultUnit(^k); u != "" {
-			h += " [" + u + "]"
-		}
-		header = append(header, h)
-	}
-	g := a.grids[sheet.MachinesSheet]
-	for y := range g.ShownRows() {
-		i := g.Stored(y)
-		r := a.ev.Row(i)
-		if r == nil || r.Kind != sheet.MachineRow {
-			continue
-		}
-		line := []string{strconv.Itoa(r.Row), r.Name}
-		for _, k := range cols {
-			line = append(line, string(a.ev.AppendTold(nil, i, k)))
-		}
-		rows = append(rows, line)
-		marks = append(marks, string(verdictMark(r.Verdict)))
-	}
-	return new(object).text("name", a.name()).rows("lines", lines).texts("header", header).rows("rows", rows).texts("marks", marks).texts("notes", a.ev.PackNotes()).texts("cautions", cautions()).end()
+// opPrint is the printed list of the machines shown, as HTML. It takes the time in words.
+func opPrint(a *app, in *arguments) raw {
+	return new(object).text("html", screens.ListPaper(a.ev, a.couplings(), a.name(), in.text()).String()).end()
 }
 
 // opBench works out n reverse indicator rows of a job of its own, several times over, and says how long it took, in milliseconds.

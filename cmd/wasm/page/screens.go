@@ -12,6 +12,7 @@ import (
 var newScreens = map[string]func(*app) screens.Screen{
 	"calc":  func(a *app) screens.Screen { return screens.NewCalculators(a) },
 	"moves": func(a *app) screens.Screen { return screens.NewMoves(a) },
+	"cards": func(a *app) screens.Screen { return screens.NewCards(a) },
 }
 
 // screen is the screen of a name, made when it is first asked for; nil: there is none.

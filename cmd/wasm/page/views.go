@@ -6,10 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"shimsheet/internal/calc"
 	"shimsheet/internal/report"
 	"shimsheet/internal/sheet"
-	"shimsheet/internal/units"
 )
 
 // info of a column of the sheet shown; on the Job sheet that of the setting in the row.
@@ -135,57 +133,4 @@ func briefly(p *sheet.Problem) string {
 		return p.Text
 	}
 	return p.Text + "; " + p.Hint
-}
-
-// opCrew describes one coupling for whoever stands at the machine. It takes a row of the Machines sheet and a step (0, 1, −1), and goes to the
-// nearest coupling in that direction.
-func opCrew(a *app, in *arguments) raw {
-	row, step := in.int(), in.int()
-	g := a.grids[sheet.MachinesSheet]
-	var list []int // the couplings shown, as they are shown
-	for y := range g.ShownRows() {
-		if i := g.Stored(y); i < a.ev.Len() && a.ev.Row(i).Kind == sheet.MachineRow {
-			list = append(list, i)
-		}
-	}
-	if len(list) == 0 {
-		return new(object).int("total", 0).text("view", a.arrangedIn(g)).end()
-	}
-	k := slices.Index(list, row)
-	if k < 0 { // a row without a coupling: the next that is shown below it
-		for y := max(g.ShownRow(row), 0); y < g.ShownRows() && k < 0; y++ {
-			k = slices.Index(list, g.Stored(y))
-		}
-		k = max(k, 0)
-	}
-	k = min(max(k+step, 0), len(list)-1)
-	at := list[k]
-	a.machRow = at
-	r := a.ev.Row(at)
-	decimal := "."
-	if a.ev.Decimal() == units.Comma {
-		decimal = ","
-	}
-	o := new(object).int("row", at).int("number", k+1).int("total", len(list)).text("name", r.Name).text("verdict", string(verdictMark(r.Verdict))).
-		text("view", a.arrangedIn(g)).text("decimal", decimal)
-	var sayings [][]string
-	for _, s := range a.ev.Sentences(at) {
-		sayings = append(sayings, []string{s.Kind.String(), s.Text})
-	}
-	var fields []*object
-	header := a.job.Machines.Header
-	for c, h := range header {
-		info := a.ev.ColumnOf(c)
-		if info == nil || !a.ev.IsReading(c) || !a.ev.Uses(at, c) {
-			continue
-		}
-		name, unit := a.unitOf(sheet.MachinesSheet, h)
-		f := new(object).int("col", c).text("name", name).text("unit", unit).text("text", a.job.Machines.Cell(at, c)).text("meaning", a.ev.Meaning(at, c))
-		if p := a.ev.CellProblem(at, c); p != nil {
-			f.text("severity", p.Severity.String()).text("problem", briefly(p))
-		}
-		fields = append(fields, f)
-	}
-	o.yes("feet", r.Feet != nil).yes("growth", r.Growth != nil)
-	return o.rows("sentences", sayings).objects("fields", fields).yes("judged", r.Verdict != calc.NotJudged).end()
 }

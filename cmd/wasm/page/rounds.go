@@ -1,0 +1,225 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/grid"
+	"shimsheet/internal/report"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// What One by one asks for: the coupling at hand with the cells of the round that counts, typing and pasting into them, a new round, a round struck, a machine looked for.
+
+// couplings are the rows of couplings as the list shows them.
+func (a *app) couplings() (list []int) {
+	g := a.grids[sheet.MachinesSheet]
+	for y := range g.ShownRows() {
+		if i := g.Stored(y); i < a.ev.Len() && a.ev.Row(i).Kind == sheet.MachineRow {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// opCrew describes one coupling for whoever stands at the machine. It takes a row of the Machines sheet and a step (0, 1, −1), and goes to the
+// nearest coupling in that direction.
+func opCrew(a *app, in *arguments) raw {
+	row, step := in.int(), in.int()
+	g := a.grids[sheet.MachinesSheet]
+	list := a.couplings()
+	if len(list) == 0 {
+		return new(object).int("total", 0).text("view", a.arrangedIn(g)).end()
+	}
+	k := slices.Index(list, row)
+	if k < 0 { // a row without a coupling: the next that is shown below it
+		for y := max(g.ShownRow(row), 0); y < g.ShownRows() && k < 0; y++ {
+			k = slices.Index(list, g.Stored(y))
+		}
+		k = max(k, 0)
+	}
+	k = min(max(k+step, 0), len(list)-1)
+	at := list[k]
+	a.machRow = at
+	r := a.ev.Row(at)
+	decimal := "."
+	if a.ev.Decimal() == units.Comma {
+		decimal = ","
+	}
+	o := new(object).int("row", at).int("number", k+1).int("total", len(list)).text("name", r.Name).text("verdict", string(verdictMark(r.Verdict))).
+		text("view", a.arrangedIn(g)).text("decimal", decimal)
+	var sayings [][]string
+	for _, s := range a.ev.Sentences(at) {
+		sayings = append(sayings, []string{s.Kind.String(), s.Text})
+	}
+	var fields []*object
+	kind := sheet.MachinesSheet
+	for _, f := range a.ev.RoundFields(at) {
+		kind = f.Sheet
+		name, unit := a.unitOf(f.Sheet, f.Header)
+		x := new(object).int("sheet", slices.Index(kinds[:], f.Sheet)).int("row", f.Row).int("col", f.Col).text("name", name).text("unit", unit).text("text", f.Text)
+		if f.Angle == f.Angle {
+			x.text("angle", fmt.Sprint(f.Angle))
+		}
+		if f.Problem != nil {
+			x.text("severity", f.Problem.Severity.String()).text("problem", briefly(f.Problem))
+		}
+		fields = append(fields, x)
+	}
+	var rounds [][]string // name, when and by, verdict, why struck, row of the Rounds sheet or −1
+	for i := range r.Rounds {
+		x := &r.Rounds[i]
+		at := "-1"
+		if t := a.job.Table(sheet.RoundsSheet); x.Row > 0 && t != nil {
+			at = fmt.Sprint(x.Row - t.SourceRow(0))
+		}
+		rounds = append(rounds, []string{x.Name, strings.Trim(x.When+", "+x.By, ", "), x.Verdict.String(), x.Struck, at})
+	}
+	o.yes("feet", r.Feet != nil).yes("growth", r.Growth != nil).yes("rounded", len(r.Rounds) > 1)
+	o.text("state", r.StateWord()).text("next", a.ev.NextRound(at)).text("undo", a.grids[kind].UndoName())
+	return o.rows("sentences", sayings).objects("fields", fields).rows("rounds", rounds).yes("judged", r.Verdict != calc.NotJudged).end()
+}
+
+// changeSheet changes a sheet of the job that need not be the one shown.
+func (a *app) changeSheet(k sheet.SheetKind, f func(g *grid.Model) grid.Change) raw {
+	ch := f(a.grids[k])
+	a.changed(k, ch)
+	return a.state(ch).end()
+}
+
+// kindAt is the sheet of a tab's number.
+func kindAt(n int) sheet.SheetKind {
+	if n < 0 || n >= len(kinds) {
+		return sheet.MachinesSheet
+	}
+	return kinds[n]
+}
+
+// opCrewSet types a text into a cell: sheet, row, column, text.
+func opCrewSet(a *app, in *arguments) raw {
+	k, row, col := kindAt(in.int()), in.int(), in.int()
+	return a.changeSheet(k, func(g *grid.Model) grid.Change { return g.SetCell(row, col, in.text()) })
+}
+
+// opUndoOn takes back the last step of a sheet.
+func opUndoOn(a *app, in *arguments) raw {
+	k := kindAt(in.int())
+	if k == a.kind {
+		return a.state(noted("Undone: ", a.undo())).end()
+	}
+	return a.changeSheet(k, func(g *grid.Model) grid.Change { return noted("Undone: ", g.Undo()) })
+}
+
+// match is a.meaning for a sheet that need not be shown.
+func (a *app) match(k sheet.SheetKind) grid.Meaning {
+	return grid.Meaning{Match: func(header []string, name string) int { return sheet.MatchColumn(k, header, name, a.ev.Inch()) }}
+}
+
+// opCrewPaste puts pasted readings into the fields of a machine's round, from the field of that number on, as one step to undo. Values are set apart by tabs, line ends, semicolons or blanks.
+func opCrewPaste(a *app, in *arguments) raw {
+	row, from, text := in.int(), in.int(), in.text()
+	values := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("\t\r\n; ", r) })
+	fields := a.ev.RoundFields(row)
+	switch {
+	case len(values) == 0:
+		return a.state(grid.Change{Note: "There was nothing to paste."}).end()
+	case from < 0 || from+len(values) > len(fields):
+		return a.state(grid.Change{Note: fmt.Sprintf("Not pasted: %d values for %d fields from here on.", len(values), max(len(fields)-from, 0))}).end()
+	}
+	k := fields[from].Sheet
+	names := make([]string, len(values))
+	for i := range values {
+		names[i] = fields[from+i].Header
+	}
+	return a.changeSheet(k, func(g *grid.Model) grid.Change {
+		ch, _, _ := g.Put("pasting readings", fields[from].Row, names, [][]string{values}, a.match(k))
+		if ch.Any {
+			ch.Note = fmt.Sprintf("%s pasted, from %s on.", plural(len(values), "reading", "readings"), fields[from].Header)
+		}
+		return ch
+	})
+}
+
+// opNewRound begins the next round of a machine on the Rounds sheet: what is typed from then on goes there, and nothing is written over. It takes the row, whether it is the round left, and when.
+func opNewRound(a *app, in *arguments) raw {
+	row, left := in.int(), in.yes()
+	names, texts, why := a.ev.NewRound(row, left, in.text())
+	if why != "" {
+		return a.state(grid.Change{Note: why}).end()
+	}
+	return a.changeSheet(sheet.RoundsSheet, func(g *grid.Model) grid.Change {
+		ch, _, _ := g.Put("a new round", -1, names, [][]string{texts}, a.match(sheet.RoundsSheet))
+		if ch.Any {
+			ch.Note = "Round " + texts[1] + " of " + texts[0] + " begins."
+		}
+		return ch
+	})
+}
+
+// opStrike strikes a round with a reason: the row of the Rounds sheet, and the reason.
+func opStrike(a *app, in *arguments) raw {
+	row, why := in.int(), strings.TrimSpace(in.text())
+	if why == "" {
+		return a.state(grid.Change{Note: "A round is struck with a reason: write why it does not count."}).end()
+	}
+	return a.changeSheet(sheet.RoundsSheet, func(g *grid.Model) grid.Change {
+		if row < 0 || row >= len(g.Rows()) {
+			return grid.Change{}
+		}
+		ch, _, _ := g.Put("striking a round", row, []string{"Struck"}, [][]string{{why}}, a.match(sheet.RoundsSheet))
+		return ch
+	})
+}
+
+// opFindMachine looks for machines whose name holds every word of a text, in the list as it is shown; or for the one that the code of a card names, whatever is shown.
+func opFindMachine(a *app, in *arguments) raw {
+	text := in.text()
+	o := new(object)
+	if c, ok := sheet.ParseCardCode(text); ok {
+		o.yes("code", true).text("round", c.Round)
+		row := a.ev.FindCard(c)
+		switch {
+		case row < 0:
+			return o.text("why", fmt.Sprintf("This card is of %s, job %s: this job has no such machine.", c.Machine, orWords(c.Job, "without a name"))).int("row", -1).end()
+		case c.Job != a.ev.Setting("name"):
+			o.text("why", fmt.Sprintf("This card was printed from the job %s; this job is %s. Look before you type.", orWords(c.Job, "without a name"), orWords(a.ev.Setting("name"), "without a name")))
+		}
+		return o.int("row", row).end()
+	}
+	words := strings.Fields(strings.ToLower(text))
+	var list [][]string
+	for _, i := range a.couplings() {
+		r := a.ev.Row(i)
+		name := strings.ToLower(r.Name)
+		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(name, w) }) {
+			list = append(list, []string{fmt.Sprint(i), r.Name, r.StateWord() + ", " + r.Verdict.String()})
+		}
+	}
+	return o.int("row", -1).rows("list", list).end()
+}
+
+func orWords(s, none string) string {
+	if s == "" {
+		return none
+	}
+	return s
+}
+
+// opClockAt is the clock with the angle that a reading is asked for at.
+func opClockAt(_ *app, in *arguments) raw {
+	in.int()
+	angle, err := strconv.ParseFloat(in.text(), 64)
+	if err != nil {
+		return failure("no angle")
+	}
+	return new(object).text("svg", string(report.ClockAt(nil, angle, report.Options{Width: 280, Prefix: "at"}))).end()
+}
+
+// ShownMachines are the rows of couplings as the list shows them.
+func (a *app) ShownMachines() []int { return a.couplings() }

@@ -1,0 +1,130 @@
+package sheet
+
+import (
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/calc"
+)
+
+// Whatever a job and a machine are called, the code of a card says it again, in characters that a scanner can type; and no other text is taken for one.
+func TestCardCode(t *testing.T) {
+	//evidence: calc=code of a card grade=identity count=2000 source=any text of job, machine and round, written as a code and read again
+	rng := rand.New(rand.NewPCG(4, 17))
+	alphabet := []rune("abcXYZ 0189-_.,/%:;|\"'<>&\n\tÄöß漢\u202e")
+	text := func() string {
+		r := make([]rune, rng.IntN(20))
+		for i := range r {
+			r[i] = alphabet[rng.IntN(len(alphabet))]
+		}
+		return string(r)
+	}
+	for range 2000 {
+		c := CardCode{text(), text(), text()}
+		s := c.String()
+		for _, x := range []byte(s) {
+			if x < ' ' || x > '~' {
+				t.Fatalf("%q holds %q", s, x)
+			}
+		}
+		if got, ok := ParseCardCode(s); !ok || got != c {
+			t.Fatalf("%q read as %q", s, got)
+		}
+	}
+	if c, ok := ParseCardCode("  SHIMSHEET-CARD:Job/P-101/found\r\n"); !ok || c != (CardCode{"Job", "P-101", "found"}) {
+		t.Error("as a scanner types it:", c, ok)
+	}
+	for _, s := range []string{"", "P-101", "shimsheet-card:a/b", "shimsheet-card:a/b/c/d", "shimsheet-card:a/%4/c", "shimsheet-card:a/%zz/c", "shimsheet-card:a/b/c%"} {
+		if c, ok := ParseCardCode(s); ok {
+			t.Errorf("%q is taken for the code of %v", s, c)
+		}
+	}
+}
+
+// A card says the pieces that the evaluator gives, counts what is to be taken along, and names the round to be read next.
+func TestCardSaysWhatThePacksSay(t *testing.T) {
+	j := NewJob()
+	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+	add(j, without...)
+	j.Machines.Header = append(j.Machines.Header, "Work order", "Isolation", "Area", "Crew")
+	j.Machines.Rows[0] = append(j.Machines.Rows[0], "4711", "V-12", "Intake", "B")
+	with(t, j, RoundsSheet, roundsHead+"pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.3, TV: 0.4, DH: 0.1, TH: -0.2})+"\n")
+	e := work(t, j)
+	c, ok := e.Card(0)
+	if !ok || c.Round != "1" || c.Area != "Intake" || c.Crew != "B" || c.Numbers[0][1] != "4711" || c.Numbers[1][1] != "V-12" {
+		t.Fatalf("%v %+v", ok, c)
+	}
+	count := map[string]int{}
+	for _, p := range e.Packs(0) {
+		if p.Change.Status != calc.ChangeUnlisted {
+			for _, x := range p.Pieces {
+				count[string(e.AppendPack(nil, x))]++
+			}
+		}
+	}
+	total := 0
+	for _, s := range c.Take {
+		n, piece, _ := strings.Cut(s, " × ")
+		if count[piece] == 0 || n != string(rune('0'+count[piece])) {
+			t.Errorf("to take along: %s, the packs have %d", s, count[piece])
+		}
+		total++
+	}
+	if total != len(count) {
+		t.Errorf("%v to take along, the packs have %v", c.Take, count)
+	}
+	if len(c.Sweeps) != 2 || !slices.Equal(c.Sweeps[0].At, []string{"12", "3", "6", "9", "12 again"}) {
+		t.Errorf("boxes for %+v", c.Sweeps)
+	}
+	if e.FindCard(CardCode{"", " PUMP ", "1"}) != 0 || e.FindCard(CardCode{"", "motor", "1"}) != -1 {
+		t.Error("the machine of a code is not found, or one that is not there is")
+	}
+}
+
+// Each round has fields of its own: a new one begins empty, on the Rounds sheet, and typing into it leaves the readings found as they are.
+func TestNewRound(t *testing.T) {
+	j := NewJob()
+	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+	add(j, without...)
+	e := work(t, j)
+	if _, _, why := e.NewRound(0, false, ""); why != rndWaiting || e.NextRound(0) != "found" {
+		t.Errorf("before anything was read: %q, %s", why, e.NextRound(0))
+	}
+	readings := strings.Split("Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9", ",")
+	j.Machines.Header = append(j.Machines.Header, readings...)
+	j.Machines.Header[len(j.Machines.Header)-1] += " [mil]"
+	j.Machines.Rows[0] = append(j.Machines.Rows[0], strings.Split(rimRow(calc.Line{DV: 0.3, TV: 0.4, DH: 0.1, TH: -0.2}), ",")...)
+	e = work(t, j)
+	fields := e.RoundFields(0)
+	if len(fields) != 8 || fields[0].Sheet != MachinesSheet || fields[1].Angle != 90 || fields[2].Angle != 180 {
+		t.Fatalf("%+v", fields)
+	}
+	names, texts, why := e.NewRound(0, false, "today")
+	if why != "" || texts[0] != "pump" || texts[1] != "1" || texts[2] != "today" || len(names) != 11 || names[10] != "Stationary rim 9 [mil]" {
+		t.Fatalf("%q %q %q", names, texts, why)
+	}
+	rounds := &Table{Name: "Rounds", Header: names, Rows: [][]string{texts}, FirstRow: 2}
+	j.SetTable(RoundsSheet, rounds)
+	e = work(t, j)
+	fields = e.RoundFields(0)
+	if len(fields) != 8 || fields[0].Sheet != RoundsSheet || fields[0].Text != "" || e.Row(0).State != "round 1" {
+		t.Fatalf("%+v", fields)
+	}
+	if _, _, why = e.NewRound(0, true, ""); why != rndEmpty {
+		t.Errorf("a round after an empty one: %q", why)
+	}
+	for k, f := range fields {
+		rounds.Rows[0][f.Col] = strings.Split(rimRow(calc.Line{DV: 0.01, TV: 0.01}), ",")[k]
+	}
+	e = work(t, j)
+	r := e.Row(0)
+	if len(r.Rounds) != 2 || r.Rounds[0].Name != "found" || r.Rounds[0].Line.DV == r.Rounds[1].Line.DV {
+		t.Fatalf("%+v", r.Rounds)
+	}
+	_, texts, why = e.NewRound(0, true, "")
+	if why != "" || texts[1] != "left" || e.NextRound(0) != "2" {
+		t.Errorf("%q %q, next %s", texts, why, e.NextRound(0))
+	}
+}
