@@ -20,7 +20,6 @@ type Cards struct {
 	left   map[string]bool // machines that are not printed, by name
 	by     string          // "", "area", "crew"
 	letter bool
-	began  bool
 }
 
 // NewCards is the screen with every machine that is not inside its limit chosen, ungrouped, on A4.
