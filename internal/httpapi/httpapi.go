@@ -159,7 +159,11 @@ func (s *server) serve(w *answer, r *http.Request) *problem {
 				allow = append(allow, http.MethodHead)
 			}
 		}
-		w.Header().Set("Allow", strings.Join(allow, ", "))
+		w.Header().Set("Allow", strings.Join(append(allow, http.MethodOptions), ", "))
+		if method == http.MethodOptions {
+			w.WriteHeader(http.StatusNoContent)
+			return nil
+		}
 		return failure(kindMethod, fmt.Sprintf("%s takes no %s", r.URL.Path, shorten(r.Method)), "it takes "+strings.Join(allow, " and "))
 	}
 	if err := s.cross.Check(r); err != nil {

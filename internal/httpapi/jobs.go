@@ -204,9 +204,10 @@ func (s *server) timed(done func(), work func(context.Context) result) result {
 
 // read makes a job of a body.
 func (s *server) read(in string, body []byte, settings *sheet.Table) (j *sheet.Job, told []sheet.Problem, bad *problem) {
+	named := false // each cell came under a name that is a column's
 	switch in {
 	case mediaJSON:
-		j, bad = s.readJSON(body, settings)
+		j, named, bad = s.readJSON(body, settings)
 	case mediaXLSX:
 		var err error
 		if j, told, err = s.Books.Read(body); err != nil {
@@ -241,7 +242,10 @@ func (s *server) read(in string, body []byte, settings *sheet.Table) (j *sheet.J
 	if cells > s.MaxCells {
 		return nil, nil, s.manyCells()
 	}
-	return j, append(told, headers.OfJob(j)...), nil
+	if !named {
+		told = append(told, headers.OfJob(j)...)
+	}
+	return j, told, nil
 }
 
 func (s *server) manyCells() *problem {

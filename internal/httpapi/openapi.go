@@ -193,7 +193,7 @@ const samples = `{"Machine":"A","Speed":1480,"Method":"reverse indicator","Coupl
 
 // sample works rows out and describes their members, so that the description cannot say otherwise than the answer.
 func (s *server) sample() (results, answer object) {
-	j, bad := s.readJSON([]byte(`{"machines":[`+samples+`,{"Machine":"B"}]}`), nil)
+	j, _, bad := s.readJSON([]byte(`{"machines":[`+samples+`,{"Machine":"B"}]}`), nil)
 	if bad != nil {
 		panic("httpapi: " + bad.Detail)
 	}

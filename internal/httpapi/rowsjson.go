@@ -36,28 +36,29 @@ func broken(body []byte, err error) *problem {
 	return unreadable(err.Error(), hintWhole, nil)
 }
 
-// readJSON reads a job out of JSON: the sheets as lists of objects with names of columns, the list of machines alone, or a job as the page and the command save it.
-func (s *server) readJSON(body []byte, settings *sheet.Table) (*sheet.Job, *problem) {
+// readJSON reads a job out of JSON: the sheets as lists of objects with names of columns, the list of machines alone, or a job as the page and the command save it. named says
+// that it is none of the last kind.
+func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, named bool, bad *problem) {
 	body = bytes.TrimPrefix(body, []byte("\xef\xbb\xbf"))
 	if !utf8.Valid(body) {
-		return nil, unreadable("the body is not UTF-8", hintWhole, nil)
+		return nil, false, unreadable("the body is not UTF-8", hintWhole, nil)
 	}
 	if !json.Valid(body) {
 		var any any
-		return nil, broken(body, json.Unmarshal(body, &any))
+		return nil, false, broken(body, json.Unmarshal(body, &any))
 	}
 	members, bad := membersOf(body)
 	if bad != nil {
-		return nil, bad
+		return nil, false, bad
 	}
 	var lists []member
 	for _, m := range members {
 		if m.key == "format" {
-			j := new(sheet.Job)
+			j = new(sheet.Job)
 			if _, err := j.OpenChecked(string(body)); err != nil {
-				return nil, unreadable(err.Error(), "", nil)
+				return nil, false, unreadable(err.Error(), "", nil)
 			}
-			return j, nil
+			return j, false, nil
 		}
 		k, ok := sheetNamed(m.key)
 		if !ok {
@@ -65,12 +66,12 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (*sheet.Job, *prob
 			if sheet.FindColumn(sheet.MachinesSheet, m.key) != nil {
 				hint = `write the row into a list: {"machines": [{…}]}`
 			}
-			return nil, unreadable(fmt.Sprintf("%q is no sheet", shorten(m.key)), hint, nil)
+			return nil, false, unreadable(fmt.Sprintf("%q is no sheet", shorten(m.key)), hint, nil)
 		}
 		m.kind = k
 		for _, o := range lists {
 			if o.kind == k {
-				return nil, unreadable(fmt.Sprintf("the sheet %s stands twice", k), "keep one", nil).at(k.String(), 0, "")
+				return nil, false, unreadable(fmt.Sprintf("the sheet %s stands twice", k), "keep one", nil).at(k.String(), 0, "")
 			}
 		}
 		lists = append(lists, m)
@@ -80,21 +81,21 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (*sheet.Job, *prob
 			continue
 		}
 		if settings != nil {
-			return nil, failure(kindParameter, "settings stand in the address and in the body", "say all of them in the body")
+			return nil, false, failure(kindParameter, "settings stand in the address and in the body", "say all of them in the body")
 		}
 		if settings, bad = settingsOf(m.value); bad != nil {
-			return nil, bad
+			return nil, false, bad
 		}
 	}
 	records := sheet.NewRecords(settings)
 	for _, m := range lists {
 		if m.kind != sheet.SettingsSheet {
 			if bad := s.rows(records, m); bad != nil {
-				return nil, bad
+				return nil, false, bad
 			}
 		}
 	}
-	return records.Job(), nil
+	return records.Job(), true, nil
 }
 
 // A member is one of an object.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/tables"
@@ -190,11 +191,53 @@ func (e *Evaluator) items() []calc.StockItem {
 }
 
 func (e *Evaluator) newPacker(size string) (*calc.Packer, error) {
+	key := stockKey{e.set.pieces, e.set.packTol, size, e.set.strip}
+	if p := packersMade.find(key, e.packItems); p != nil {
+		return p, nil
+	}
 	p, err := calc.NewStockPacker(e.packItems, size, e.set.pieces, e.set.packTol)
 	if err == nil {
 		p.OtherStrip(e.set.strip)
+		packersMade.add(madePacker{key, e.packItems, p})
 	}
 	return p, err
+}
+
+// packersMade are the last packers of any job. Making one costs more than working a row out, and most jobs have the stock that is assumed without a Stock sheet.
+var packersMade madePackers
+
+type madePackers struct {
+	sync.RWMutex
+	list []madePacker // the newest last
+}
+
+type madePacker struct {
+	key    stockKey
+	items  []calc.StockItem
+	packer *calc.Packer
+}
+
+// mostPackers is how many are remembered.
+const mostPackers = 8
+
+func (m *madePackers) find(key stockKey, items []calc.StockItem) *calc.Packer {
+	m.RLock()
+	defer m.RUnlock()
+	for i := range m.list {
+		if x := &m.list[i]; x.key == key && sameItems(items, x.items) {
+			return x.packer
+		}
+	}
+	return nil
+}
+
+func (m *madePackers) add(p madePacker) {
+	m.Lock()
+	defer m.Unlock()
+	if len(m.list) == mostPackers {
+		m.list = slices.Delete(m.list, 0, 1)
+	}
+	m.list = append(m.list, p)
 }
 
 // packerFor is the packer for feet of a size as typed; nil if the stock has nothing for it.

@@ -120,6 +120,7 @@ func Cases(demo string) ([]Case, error) {
 		get("up and away", "/v1/../v1/health", 404, ""),
 		get("the jobs by GET", "/v1/jobs", 405, "POST"),
 		{Name: "health by DELETE", Method: "DELETE", Path: "/v1/health", Status: 405, Type: detail, Holds: "GET"},
+		{Name: "what may be asked", Method: "OPTIONS", Path: "/v1/row", Status: 204},
 		{Name: "settings in the address", Method: "POST", Path: "/v1/jobs?Units=inch", Header: [][2]string{{"Content-Type", csv}}, Body: "Machine,Speed\nA,1480\n", Status: 200, Holds: `"units":"inch"`},
 		{Name: "a setting nobody knows", Method: "POST", Path: "/v1/jobs?Unitz=inch", Header: [][2]string{{"Content-Type", csv}}, Body: "Machine,Speed\nA,1480\n", Status: 400, Type: detail, Holds: "Units"},
 		{Name: "a setting with a wrong word", Method: "POST", Path: "/v1/jobs?Units=parsecs", Header: [][2]string{{"Content-Type", csv}}, Body: "Machine,Speed\nA,1480\n", Status: 400, Type: detail, Holds: "parsecs"},
