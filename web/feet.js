@@ -68,7 +68,7 @@ export function feetPanel({ h, ask, act, $, state, view, jump }) {
 
   /** The drawings of feet and growth of a machine that has them, folded: drawn when they are opened. */
   function more(i, width) {
-    return [["feet", T.feet.feet2], ["growth", T.feet.growth]].filter(([what]) => i[what]).map(([what, title]) => {
+    return [["rounds", T.feet.rounds], ["feet", T.feet.feet2], ["growth", T.feet.growth]].filter(([what]) => i[what]).map(([what, title]) => {
       const el = h("details", { class: "plots", "data-what": what }, h("summary", {}, title));
       const fill = () => {
         if (!el.open || el.childElementCount > 1) return;

@@ -9,6 +9,7 @@
 //	shimsheet merge A B … -o OUT  put together what several crews bring back
 //	shimsheet record IN -row N    the text whose digest a signature holds
 //	shimsheet sign IN …           sign for a machine or for the job
+//	shimsheet cards IN -o OUT.html   a paper card a machine
 //	shimsheet columns             every column and its spellings
 //	shimsheet version
 //	shimsheet help
@@ -79,6 +80,10 @@ const usage = `Usage:
   shimsheet record IN -row N     the canonical text of the signature in row N of the Record sheet: sha256sum gives its digest
   shimsheet sign IN -machine NAME -by NAME -o OUT
       OUT                 .json or .xlsx; also -role aligner, witness or accepter, -at "2026-04-12 16:40", -note TEXT; -machine "whole job" for the job
+  shimsheet cards IN -o OUT.html a paper card a machine, to be printed by a browser: IN as for calc
+      -paper letter       instead of A4
+      -by area            in the order of the areas, or -by crew
+      -machine NAME       of this machine alone
   shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
   shimsheet version
   shimsheet help
@@ -138,6 +143,8 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 		err = runRecord(rest, stdout, stderr)
 	case "sign":
 		err = runSign(rest, stderr)
+	case "cards":
+		err = runCards(rest, stdout, stderr)
 	case "columns":
 		fl := newFlags(cmd)
 		md := fl.Bool("markdown", false, "")

@@ -104,7 +104,11 @@ func listLine(ev *sheet.Evaluator, i int, further bool) HTML {
 		return El("tr", Attr{}, append(cells, wide(span, why))...)
 	}
 	told := func(key string) HTML {
-		return El("td", Attr{}, nobr(strings.SplitAfter(ev.ResultText(i, key), ";")...))
+		parts := strings.SplitAfter(ev.ResultText(i, key), ";")
+		for k := range parts {
+			parts[k] = strings.TrimSpace(parts[k])
+		}
+		return El("td", Attr{}, nobr(parts...))
 	}
 	cells = append(cells, told("front_pack"), told("rear_pack"))
 	if further {

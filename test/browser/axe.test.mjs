@@ -70,6 +70,8 @@ const views = [
   ]),
   ["demo, 390 px wide", async () => { await p.press("Escape"); await p.click('[data-theme-set=""]'); await p.size(390, 844); await wait(200); }],
   ["one by one, 390 px wide", async () => { await p.click("#tab-crew"); }],
+  ["one by one, a machine is chosen, 390 px wide", async () => { await p.click(".crew-pick"); }],
+  ["cards, 390 px wide", async () => { await p.click("#tab-cards"); await p.idle(); }],
   ["moves, 390 px wide", async () => { await p.click("#tab-moves"); await p.idle(); }],
   ["overview, 390 px wide", async () => { await p.click("#tab-list"); await wait(200); }],
   ["help, 390 px wide", async () => { await p.press("F1"); }],

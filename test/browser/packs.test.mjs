@@ -113,10 +113,15 @@ for (const launch of browsers) {
       const paper = await p.eval(() => ({ head: [...document.querySelectorAll("#paper th")].map((e) => e.textContent), rows: [...document.querySelectorAll("#paper tbody tr")].map((tr) => [...tr.children].map((c) => c.textContent)), text: document.querySelector("#paper").textContent }));
       const at = (name) => paper.head.findIndex((t) => t.startsWith(name));
       for (const r of paper.rows) {
+        if (r.length < paper.head.length) { // one cell says all: it stays, it is on a flange, or there is no line
+          assert.ok(!Object.keys(only(want[r[1]] ?? {}, /front|rear/)).length, r[1] + " has packs: " + r.join(" | "));
+          if (/inside/.test(r[1])) assert.equal(r.at(-1), "stays", r[1]);
+          continue;
+        }
         assert.deepEqual(only(cells(r[at("Front pack")], r[at("Rear pack")]), /./), only(want[r[1]] ?? {}, /front|rear/), r[1]);
-        const moves = [r[at("Front shim")], r[at("Rear shim")], r[at("Front move")], r[at("Rear move")]];
-        if (/inside/.test(r[1])) assert.deepEqual(moves, ["stays", "stays", "stays", "stays"], r[1]);
-        if (r[1] === "H tiny") assert.deepEqual(moves.slice(2), ["leave", "leave"]);
+        const moves = [r[at("Front push")], r[at("Rear push")]];
+        if (/inside/.test(r[1])) assert.deepEqual(moves, ["stays", "stays"], r[1]);
+        if (r[1] === "H tiny") assert.deepEqual(moves, ["leave", "leave"]);
       }
       assert.match(paper.text, /from the stock shared out over the whole job, on .*short of, to be ordered.*chosen together/s);
       for (const i of [1, 2, 4]) {

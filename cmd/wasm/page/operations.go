@@ -478,7 +478,7 @@ func (a *app) info() raw {
 	if r == nil || r.Kind != sheet.MachineRow {
 		return out.end()
 	}
-	out.text("machine", r.Name).text("verdict", string(verdictMark(r.Verdict))).yes("feet", r.Feet != nil).yes("growth", r.Growth != nil)
+	out.text("machine", r.Name).text("verdict", string(verdictMark(r.Verdict))).yes("feet", r.Feet != nil).yes("growth", r.Growth != nil).yes("rounds", len(r.Rounds) > 1)
 	var sayings [][]string
 	for _, s := range a.ev.Sentences(a.machRow) {
 		sayings = append(sayings, []string{s.Kind.String(), s.Text})

@@ -1,0 +1,121 @@
+// A machine is taken through three rounds on a phone, by touches on the pad of keys: found, a round after the first move, a round after the second. Nothing typed before is written over, a mistake is
+// struck with a reason, and the code of a card finds its machine. With SHIMSHEET_SHOTS=DIR pictures are written there.
+import { test, before, after } from "node:test";
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { browsers, copyText, pageFile, fileURL, wait } from "./browsers.mjs";
+
+const readings = ["Movable rim 12", "Movable rim 3", "Movable rim 6", "Movable rim 9", "Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9"];
+const head = ["Machine", "Side at 3", "Side at 9", "Speed", "Coupling", "Coupling to stationary plane", "Coupling to movable plane", "Coupling to front feet", "Front to rear feet", ...readings];
+const machine = (name) => [name, "river side", "hillside", "1480", "short", "100", "100", "300", "500", ...readings.map(() => "")];
+const text = [head, machine("Pump 1"), machine("Pump 2")].map((r) => r.join("\t")).join("\n");
+
+// Heights times the cosine, places sideways times the sine: rims at planes 100 mm to both sides of the coupling, for lines that are less and less off.
+const round = (dv, dh) => ["0", (dh - dv).toFixed(2), (-2 * dv).toFixed(2), (-dh - dv).toFixed(2), "0", (dv - dh).toFixed(2), (2 * dv).toFixed(2), (dv + dh).toFixed(2)];
+const rounds = [round(0.2, 0.1), round(0.05, 0.02), round(0.01, 0.01)];
+
+for (const make of browsers) {
+  test.describe(make.name, () => {
+    let b, p, taps = 0;
+    const shot = async (name) => { if (process.env.SHIMSHEET_SHOTS) await p.raw.screenshot({ path: join(process.env.SHIMSHEET_SHOTS, `rounds-${b.name}-${name}.png`) }); };
+    const tapText = async (where, t) => {
+      await p.eval(({ where, t }) => { for (const x of document.querySelectorAll(where)) x.toggleAttribute("data-tapped", x.textContent.trim() === t || t.endsWith("*") && x.textContent.startsWith(t.slice(0, -1))); }, { where, t });
+      await p.eval((where) => document.querySelector(where + "[data-tapped]")?.scrollIntoView({ block: "center", inline: "nearest" }), where);
+      await p.tap(where + "[data-tapped]");
+    };
+    const key = async (k) => { if (!/\d/.test(k)) taps++; await tapText(".crew-keys button", k); };
+    const typed = async (value) => {
+      for (const k of value.replace("-", "")) await key(k);
+      if (value.startsWith("-")) await key("+ / −");
+      await p.eval((v) => { if (document.querySelector(".crew-digits").textContent !== v) throw new Error("read back: " + document.querySelector(".crew-digits").textContent + " for " + v); }, value);
+      await key("Enter");
+      await wait(30);
+    };
+    const open = () => p.eval(() => document.querySelector(".field[aria-current=true] > span").textContent);
+    before(async () => {
+      b = await make({ width: 390, height: 844 }, true);
+      p = await b.open(fileURL(pageFile));
+      await p.idle();
+      await copyText(b, text);
+      await p.front();
+      await p.press("Control+v");
+      await p.idle();
+      await p.eval(() => document.getElementById("tab-crew").scrollIntoView({ inline: "nearest", block: "nearest" }));
+      await p.tap("#tab-crew");
+      await p.idle();
+    });
+    after(async () => {
+      await b?.close();
+      assert.deepEqual(b.record.errors, []);
+    });
+
+    test("eight readings in at most 20 taps beyond the digits; the clock shows what is asked for", async () => {
+      assert.match(await p.text(".crew-name"), /waiting/);
+      taps = 0;
+      for (const [i, v] of rounds[0].entries()) {
+        assert.match(await open(), new RegExp("^" + readings[i]), "the next empty field is open");
+        assert.ok(await p.eval(() => !!document.querySelector(".crew-clock svg")), "a clock");
+        await typed(v);
+      }
+      console.log(`# ${b.name}: ${taps} taps beyond the digits for 8 readings`);
+      assert.ok(taps <= 20, taps + " taps beyond the digits");
+      await p.idle();
+      assert.ok(await p.eval(() => !!document.querySelector(".crew-says .todo [data-push]")), "what to do is drawn");
+      await shot("found");
+    });
+
+    test("two more rounds: each in fields of its own, nothing written over, what was missed is said and drawn", async () => {
+      for (const k of [1, 2]) {
+        await tapText(".crew-tools button", "New round " + k);
+        await p.idle();
+        assert.match(await p.text(".crew-name"), new RegExp("round " + k));
+        assert.ok(await p.eval(() => [...document.querySelectorAll(".field input")].every((i) => i.value === "")), "the fields of a new round are empty");
+        for (const v of rounds[k]) await typed(v);
+        await p.idle();
+      }
+      await shot("round2");
+      const job = await p.job(), at = (list, row, name) => list.rows[row][list.header.indexOf(name)];
+      const own = job.machines, list = job.rounds;
+      assert.deepEqual(readings.map((n) => at(own, 0, n)), rounds[0], "as found");
+      for (const k of [1, 2]) assert.deepEqual(readings.map((n) => at(list, k - 1, n)), rounds[k], "round " + k);
+      assert.deepEqual([0, 1].map((k) => at(list, k, "Round")), ["1", "2"]);
+      const said = await p.text(".crew-says");
+      assert.match(said, /After the last move the front feet came to stand/);
+      assert.ok(await p.eval(() => !!document.querySelector(".crew-says [data-plane=V]")), "the rounds are drawn");
+    });
+
+    test("a round is struck with a reason only, and counts no more; Undo brings it back", async () => {
+      await tapText(".crew-rounds li:last-child button", "Strike…");
+      await p.tap(".crew-ask button[type=submit]");
+      await wait(50);
+      assert.match(await p.text("#status"), /reason/);
+      await p.eval(() => document.querySelector(".crew-ask input").focus());
+      await p.type("the bracket slipped");
+      await p.tap(".crew-ask button[type=submit]");
+      await p.idle();
+      assert.match(await p.text(".crew-name"), /round 1/);
+      assert.match(await p.text(".crew-rounds"), /struck: the bracket slipped/);
+      await shot("struck");
+      const list = (await p.job()).rounds;
+      assert.equal(list.rows[1][list.header.indexOf("Struck")], "the bracket slipped");
+    });
+
+    test("a machine is searched by its name and by the code of its card", async () => {
+      await p.eval(() => scrollTo(0, 0));
+      await p.tap(".crew-pick");
+      await p.type("pump 2");
+      await wait(50);
+      assert.equal(await p.eval(() => document.querySelectorAll(".crew-choose li").length), 1);
+      await shot("search");
+      await p.tap(".crew-choose li button");
+      await p.idle();
+      assert.match(await p.text(".crew-name"), /Pump 2/);
+      await p.tap(".crew-pick");
+      await p.type("shimsheet-card:/Pump 1/1");
+      await p.press("Enter");
+      await p.idle();
+      assert.match(await p.text(".crew-name"), /Pump 1/);
+      assert.match(await p.text("#status"), /Card of Pump 1, round 1/);
+    });
+  });
+}
