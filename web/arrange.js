@@ -95,7 +95,7 @@ export function arranging({ h, ask, act, $, view, back }) {
       const g = ask("columnGroups");
       if (!g) return;
       $("groups-body").dataset.all = String(g.all);
-      $("groups-body").replaceChildren(...(g.groups.length ? g.groups.map((x) => h("p", {}, h("label", {}, h("input", { type: "checkbox", value: x.name, checked: !x.hidden }), ` ${x.name} (${plural(x.count, T.arrange.columns)})`)))
+      $("groups-body").replaceChildren(...(g.groups.length ? g.groups.map((x) => h("p", {}, h("label", {}, h("input", { type: "checkbox", value: x.name, checked: !x.hidden }), ` ${x.title} (${plural(x.count, T.arrange.columns)})`)))
         : [h("p", { class: "quiet" }, T.arrange.thisSheetSColumnsBelong)]));
       groups.showModal();
     },

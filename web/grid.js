@@ -21,6 +21,12 @@ function setAttr(el, name, value) {
 
 const markClass = { e: "perr", w: "pwarn", n: "", "-": "", r: "result", b: "result", 0: "v0", 1: "v1", 2: "v2", 3: "v3" };
 
+/** Whether a cell lies in one of the ranges beside the selection: r0, c0, r1, c1 of each. */
+function also(more, y, x) {
+  for (let i = 0; i < more.length; i += 4) if (y >= more[i] && x >= more[i + 1] && y <= more[i + 2] && x <= more[i + 3]) return true;
+  return false;
+}
+
 export class SheetView {
   /**
    * @param {HTMLElement} host where the table goes
@@ -150,12 +156,14 @@ export class SheetView {
         const selected = m.y >= r0 && m.y <= r1 && c >= c0 && c <= c1;
         const here = m.y === s.row && c === s.col;
         if (selected && many) cls += " sel";
+        else if (s.more && also(s.more, m.y, c)) cls += " also";
         if (here) cls += " cur";
         setClass(cell, cls.trim());
         setAttr(cell, "aria-colindex", String(c + 2));
-        setAttr(cell, "aria-selected", selected ? "true" : "false");
+        setAttr(cell, "aria-selected", selected || s.more && also(s.more, m.y, c) ? "true" : "false");
         setAttr(cell, "aria-readonly", col.result ? "true" : null);
         setAttr(cell, "aria-invalid", mark === "e" ? "true" : null);
+        setAttr(cell, "aria-describedby", here && (mark === "e" || mark === "w") ? "cell-wrong" : null);
         const id = `cell-${m.y}-${c}`;
         if (cell.id !== id) cell.id = id;
         if (here) current = cell;
@@ -445,6 +453,9 @@ export class SheetView {
       filling = down >= across ? [Math.min(r0, p.row), c0, Math.max(r1, p.row), c1] : [r0, Math.min(c0, p.col), r1, Math.max(c1, p.col)];
       this.restyle(filling);
     });
+    handle.addEventListener("dblclick", (e) => this.act("fillAlong", !e.ctrlKey && !e.metaKey));
+    el.addEventListener("contextmenu", (e) => this.menu(e));
+    table.addEventListener("keydown", (e) => { if (e.key === "ContextMenu" || e.key === "F10" && e.shiftKey) this.menu(e); });
     el.addEventListener("dblclick", (e) => {
       const p = this.under(e.target);
       if (p && p.row >= 0 && p.col >= 0) this.edit(false);
@@ -465,6 +476,16 @@ export class SheetView {
     return null;
   }
 
+  /** Opens the menu of cells where the pointer is, on the selection if the pointer is on it; by a key at the cell the cursor is in. */
+  menu(e) {
+    e.preventDefault();
+    const p = e.type === "contextmenu" ? this.under(e.target) : null;
+    const [r0, c0, r1, c1] = this.state.sel;
+    if (p && (p.row >= 0 && (p.row < r0 || p.row > r1) || p.col >= 0 && (p.col < c0 || p.col > c1)) && !this.press(e)) return;
+    const b = this.cell(this.state.row, this.state.col)?.getBoundingClientRect();
+    this.showMenu?.(p ? e.clientX : b?.left ?? 0, p ? e.clientY : b?.bottom ?? 0);
+  }
+
   press(e) {
     const p = this.under(e.target);
     if (!p) return false;
@@ -473,6 +494,7 @@ export class SheetView {
     if (p.row < 0 && p.col < 0) this.act("selectAll");
     else if (p.row < 0) this.act("select", 0, p.col, last, p.col);
     else if (p.col < 0) this.act("select", e.shiftKey ? Math.min(p.row, this.state.sel[0]) : p.row, 0, e.shiftKey ? Math.max(p.row, this.state.sel[2]) : p.row, this.columns.length - 1);
+    else if ((e.ctrlKey || e.metaKey) && !e.shiftKey) this.act("also", p.row, p.col);
     else this.act("go", p.row, p.col, e.shiftKey);
     return true;
   }
@@ -483,6 +505,16 @@ export class SheetView {
     if (this.choices?.length && (e.key === "ArrowDown" || e.key === "ArrowUp")) {
       e.preventDefault();
       this.pick(e.key === "ArrowDown" ? 1 : -1);
+    } else if (e.key === "Enter" && (e.ctrlKey || e.metaKey)) {
+      e.preventDefault();
+      const text = this.only() || this.editor.value;
+      this.shut();
+      this.act("commitAll", text);
+      this.focus();
+    } else if (e.key === ";" && (e.ctrlKey || e.metaKey)) {
+      e.preventDefault();
+      editorInsert(this.editor, today());
+      this.typed();
     } else if (e.key === "Enter" && !e.altKey) {
       e.preventDefault();
       this.editor.value = this.only() || this.editor.value;
@@ -537,6 +569,7 @@ export class SheetView {
     }
     if (ctrl && !e.altKey) {
       switch (e.key.toLowerCase()) {
+        case ";": e.preventDefault(); this.edit(true); if (this.open) { this.editor.value = today(); this.typed(); } return;
         case "a": return go("selectAll");
         case "d": return go(shift ? "series" : "fill");
         case "r": return go("fillRight");
@@ -548,6 +581,12 @@ export class SheetView {
     // AltGr writes letters too
     if (e.key.length === 1 && (!e.ctrlKey && !e.metaKey || e.getModifierState("AltGraph"))) this.edit(true);
   }
+}
+
+/** Today's date as workbooks read it everywhere: year, month, day. */
+function today() {
+  const d = new Date(), two = (n) => String(n).padStart(2, "0");
+  return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}`;
 }
 
 function editorInsert(t, s) {

@@ -14,15 +14,21 @@ export function closeMenu(back) {
   openMenu = opener = before = null;
 }
 
-function show(button) {
+/** Opens a button's menu at a place in the window, as a right click does; back is what has the focus afterwards. */
+export function menuAt(button, x, y, back) {
+  show(button, x, y);
+  before = back;
+}
+
+function show(button, x, y) {
   closeMenu(false);
   openMenu = document.getElementById(button.dataset.menu);
   opener = button;
   openMenu.hidden = false;
   opener.setAttribute("aria-expanded", "true");
   const b = button.getBoundingClientRect();
-  openMenu.style.left = Math.max(4, Math.min(b.left, innerWidth - openMenu.offsetWidth - 4)) + "px";
-  openMenu.style.top = Math.min(b.bottom + 2, Math.max(4, innerHeight - openMenu.offsetHeight - 4)) + "px";
+  openMenu.style.left = Math.max(4, Math.min(x ?? b.left, innerWidth - openMenu.offsetWidth - 4)) + "px";
+  openMenu.style.top = Math.min(y ?? b.bottom + 2, Math.max(4, innerHeight - openMenu.offsetHeight - 4)) + "px";
   (openMenu.querySelector("[aria-checked=true]") ?? items(openMenu)[0])?.focus();
 }
 

@@ -6,8 +6,9 @@ import { Line, lines, copyOf, note, sweep, watch } from "./keep.js";
 import { copyChoice } from "./copies.js";
 import { exchange, preview, workbook } from "./exchange.js";
 import { breathe } from "./workbook.js";
-import { menus, check } from "./menu.js";
-import { theme, setTheme } from "./theme.js";
+import { menus, menuAt, check } from "./menu.js";
+import { theme, setTheme, setPanel } from "./theme.js";
+import { toClipboard } from "./clip.js";
 import { crewScreen } from "./crew.js";
 import { listScreen } from "./list.js";
 import { tablesScreen } from "./tables.js";
@@ -289,6 +290,8 @@ function say(text, label, does) {
   b.hidden = !label;
   b.textContent = label ?? "";
   b.onclick = does ?? null;
+  if (label) $("status").setAttribute("aria-label", fill(T.panel.offered, text, label)); // what is offered is read out with it
+  else $("status").removeAttribute("aria-label");
 }
 
 function banner(text, detail) {
@@ -307,6 +310,7 @@ function frame() {
   view.table.setAttribute("aria-label", $("tab-" + state.sheet).textContent);
   check("units", state.shown);
   check("all", String(state.all));
+  check("results-first", String(state.resultsFirst));
   $("viewsaid").textContent = state.view;
   $("viewoff").hidden = !state.view;
   for (const [id, word, name] of [["undo", T.page.undo, state.undo], ["redo", T.page.redo, state.redo]]) {
@@ -379,6 +383,7 @@ function info() {
     ? (i.severity === "note" ? "" : (i.severity === "error" ? T.page.problem : T.page.look)) + i.problem + (i.hint ? "; " + i.hint : "")
     : (i.help ?? "") + (i.choices?.length ? fill(T.page.oneOf, i.choices.join(", ")) : "");
   help.title = help.textContent;
+  $("cell-wrong").textContent = i.problem ? help.textContent : "";
   panel(i);
 }
 
@@ -851,6 +856,21 @@ let pasteText; // see paste.js
 let match; // see match.js
 
 /** After a button was used: the sheet has the focus again where it is what is looked at. */
+/** Copies the selection from a menu. */
+function copyBy(op, ...how) {
+  const c = act(op, ...how);
+  if (c?.text) say(toClipboard(c.text, c.html) ? fill(T.page.onTheClipboard, plural(state.sel[2] - state.sel[0] + 1, T.page.rows), plural(state.sel[3] - state.sel[1] + 1, T.page.columns)) : T.screens.notCopied);
+  view.focus();
+}
+Object.assign(commands, {
+  copyCells: () => copyBy("copy", false, false),
+  copyHeads: () => copyBy("copy", true, false),
+  copyPlain: () => copyBy("copy", true, true),
+  cutCells: () => copyBy("cut"),
+  clearCells: () => { act("delete"); view.focus(); },
+  hideColumns: () => { act("hideColumns"); view.focus(); },
+});
+
 const backToSheet = () => { if (!screen) view.focus(); };
 
 const hiddenGroups = () => (ask("columnGroups")?.groups ?? []).filter((g) => g.hidden).map((g) => g.name).join("\t");
@@ -894,6 +914,13 @@ function listen() {
       soon("info");
       screen?.update?.({ changed: true });
       say(fill(T.page.shownWhatIsTypedStays, document.querySelector(`[data-units="${d.units}"]`).textContent));
+    } else if (d?.panelSet !== undefined) {
+      setPanel(d.panelSet);
+      if (d.panelSet === "hidden") say(T.panel.hidden);
+      else soon("info", true);
+    } else if (d?.resultsFirst !== undefined) {
+      act("resultsFirst", d.resultsFirst === "true");
+      view.el.scrollLeft = 0;
     } else if (d?.all !== undefined) {
       act("showColumns", d.all === "true", hiddenGroups());
     }
@@ -944,8 +971,8 @@ function listen() {
   const put = (e, op) => {
     if (!ours() || !state.columns || screen) return;
     e.preventDefault();
-    const c = act(op);
-    if (!c) return;
+    const c = act(op, ...(op === "copy" ? [false, false] : []));
+    if (!c?.text) return;
     e.clipboardData.setData("text/plain", c.text);
     e.clipboardData.setData("text/html", c.html);
     say(fill(T.page.onTheClipboard, plural(state.sel[2] - state.sel[0] + 1, T.page.rows), plural(state.sel[3] - state.sel[1] + 1, T.page.columns)));
@@ -1064,6 +1091,7 @@ export async function start(restart, lacks) {
   pasteText = pastes.paste;
   match = matching({ ...parts, plan: pastes.plan });
   commands.matchColumns = () => { if (view.open) view.commit(0, 0); match.open(""); };
+  view.showMenu = (x, y) => menuAt($("cellmenu"), x, y, view.table);
   view.drawingWidth = () => ($("drawing") && !$("panel-row").hidden && !$("side").hidden ? $("panel-row").clientWidth - 30 : 0);
   view.trying = (m) => { if (m.svg && $("drawing")) $("drawing").innerHTML = m.svg; };
   exchange({

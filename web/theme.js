@@ -19,8 +19,27 @@ export function setTheme(name, changed) {
   changed?.();
 }
 
+const panelKey = "shimsheet:panel";
+
+/** Shows the panel at the side: "" wide, narrow, hidden. Remembered like the colours. */
+export function setPanel(name) {
+  if (name) document.body.dataset.panel = name;
+  else delete document.body.dataset.panel;
+  try {
+    if (name) localStorage.setItem(panelKey, name);
+    else localStorage.removeItem(panelKey);
+  } catch { /* then it lasts until the page is closed */ }
+  check("panel-set", name);
+}
+
 /** Brings back what was chosen before. */
 export function theme() {
+  let panel = "";
+  try { panel = localStorage.getItem(panelKey) ?? ""; } catch { /* as it is */ }
+  if (["narrow", "hidden"].includes(panel)) {
+    document.body.dataset.panel = panel;
+    check("panel-set", panel);
+  }
   const name = remembered();
   if (["light", "dark", "sun"].includes(name)) {
     document.documentElement.dataset.theme = name;

@@ -58,6 +58,8 @@ type Model struct {
 	kept       int // cells kept alive by undo
 	version    int // counts changes
 
+	more []Rect // ranges besides the selection, for copying
+
 	clipText   string     // what Copy gave out last
 	clipInputs [][]string // the same without the read-only columns
 

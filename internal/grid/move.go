@@ -22,7 +22,7 @@ func (m *Model) clamp() {
 func (m *Model) Go(p Pos, extend bool) {
 	m.cur = p
 	if !extend {
-		m.anchor = p
+		m.anchor, m.more = p, nil
 	}
 	m.tabCol = -1
 	m.clamp()
@@ -30,7 +30,7 @@ func (m *Model) Go(p Pos, extend bool) {
 
 // Select selects a block with the cursor at its first corner.
 func (m *Model) Select(r Rect) {
-	m.cur, m.anchor, m.tabCol = Pos{r.R0, r.C0}, Pos{r.R1, r.C1}, -1
+	m.cur, m.anchor, m.tabCol, m.more = Pos{r.R0, r.C0}, Pos{r.R1, r.C1}, -1, nil
 	m.clamp()
 }
 

@@ -166,28 +166,29 @@ func columnUsed(rows [][]string, c int) bool {
 }
 
 // Copy returns the selection as plain text and as an HTML table. shown gives the text of read-only cells, row as stored; nil leaves
-// them empty. Rows past the last are left out.
+// them empty. Rows past the last are left out. Several ranges (see Also) make one table; where they have neither their rows nor their
+// columns in common, nothing is copied.
 func (m *Model) Copy(shown func(row, k int) string) (text, html string) {
 	return m.CopyTable(shown, nil)
 }
 
 // CopyTable is Copy with a header row: names gives the name of a shown column, nil for no such row.
 func (m *Model) CopyTable(shown func(row, k int) string, names func(x int) string) (text, html string) {
-	sel := m.Selection()
-	if len(m.order) == 0 {
+	rows, cols, ok := m.copied()
+	if len(m.order) == 0 || !ok {
 		return "", ""
 	}
 	var all, inputs [][]string
 	var head []string
 	if names != nil {
-		for x := sel.C0; x <= sel.C1; x++ {
+		for _, x := range cols {
 			head = append(head, names(x))
 		}
 	}
-	for r := sel.R0; r <= max(min(sel.R1, m.ShownRows()-1), sel.R0); r++ {
+	for _, r := range rows {
 		at := m.Stored(r)
-		a, in := make([]string, 0, sel.C1-sel.C0+1), []string(nil)
-		for x := sel.C0; x <= sel.C1; x++ {
+		a, in := make([]string, 0, len(cols)), []string(nil)
+		for _, x := range cols {
 			c := m.order[x]
 			s := m.Cell(at, c)
 			if c < 0 && shown != nil && at < len(m.rows) {

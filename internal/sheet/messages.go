@@ -719,6 +719,8 @@ const (
 	msgTrainFeetBad    = "row %d of the sheet %s cannot be used"
 	msgTrainFoot       = "the foot %s of %s (row %d of the sheet %s) belongs to no pair of feet that is known"
 	msgTrainUndecided  = "the arithmetic came to no answer that bears checking"
+	msgSideNumber      = "%s is a number, and this column takes what people call that side: is it a reading that slipped a column?"
+	hintSideNumber     = "write a name as river side or wall side, or leave it blank"
 	msgTrainSides      = "the sides of row %d (%s and %s) are not those of row %d (%s and %s) as they lie from there: one of the two looked from the wrong end"
 	hintTrainSides     = "a row whose Machine lies the other way is seen from the other end: its 3 o'clock is the other row's 9 o'clock"
 	msgTrainGrowth     = "rows %d and %d say different things of the growth of %s; each row's wanted line comes from its own"

@@ -240,6 +240,17 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	return true
 }
 
+// sideName is the name of a side as typed. A number there is no name but a reading or a move that slipped a column: it is asked about, and the side goes by its
+// clock position.
+func (e *Evaluator) sideName(r *RowResult, id colID) string {
+	name := strings.TrimSpace(e.sc.text[id])
+	if _, err := units.Parse(name, units.Length, units.MM, e.Decimal()); err != nil {
+		return name
+	}
+	e.problem(r, Warning, id, fmt.Sprintf(msgSideNumber, quote(name)), hintSideNumber)
+	return ""
+}
+
 // seenFrom settles where the person stood who named clock positions and sides, and with it the names of the sides. Seen from behind the stationary machine 3 and 9 o'clock change
 // places: every H turns over, on the row and on the other sheets, and so do left and right and the names of the sides. Up stays up, and which hub a plunger rides on does not depend
 // on who looks.
@@ -257,7 +268,7 @@ func (e *Evaluator) seenFrom(r *RowResult, w *want) {
 			e.problem(r, Error, none, msgSeenBad, hintChoices(sSeenFrom))
 		}
 	}
-	r.Side3, r.Side9 = strings.TrimSpace(sc.text[cSide3]), strings.TrimSpace(sc.text[cSide9])
+	r.Side3, r.Side9 = e.sideName(r, cSide3), e.sideName(r, cSide9)
 	if !r.FromStationary {
 		return
 	}

@@ -275,3 +275,25 @@ func TestCertainty(t *testing.T) {
 		t.Error(r.Verdict, s)
 	}
 }
+
+// "0.11" under Side at 3 was taken for the name of the side, and the move read "push 0.05 mm towards 0.11". A number is asked about and is no name.
+func TestSideIsNoNumber(t *testing.T) {
+	for _, bad := range []string{"0.11", "3", "-0.05 mm"} {
+		e, r := one(t, append(reverse, "Side at 3="+bad, "Side at 9=wall side")...)
+		said := false
+		for _, p := range r.Problems {
+			said = said || p.Severity == Warning && p.Column == "Side at 3" && strings.Contains(p.Text, bad)
+		}
+		if !said || r.Side3 != "" || r.Side9 != "wall side" {
+			t.Errorf("%s: %q, %v", bad, r.Side3, r.Problems)
+		}
+		for _, s := range e.Sentences(0) {
+			if strings.Contains(s.Text, "towards "+bad) {
+				t.Error(s.Text)
+			}
+		}
+	}
+	if _, r := one(t, append(reverse, "Side at 3=3rd street side")...); r.Side3 != "3rd street side" || len(r.Problems) > 0 {
+		t.Error(r.Side3, r.Problems)
+	}
+}

@@ -139,6 +139,9 @@ func (p *parser) parse() (Value, *Error) {
 	if len(p.text) > maxText {
 		return Value{}, p.fail(p.pos, fmt.Sprintf("more than %d bytes", maxText))
 	}
+	if p.text[p.pos] == '=' {
+		return p.formula()
+	}
 	start := p.pos
 	neg := false
 	if r, n := p.peek(); isMinus(r) || r == '+' {

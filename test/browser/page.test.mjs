@@ -124,7 +124,7 @@ for (const launch of [chromium, firefox]) {
       await p.press1("Control+Home");
       await p.click("#side-problems");
       const text = await p.text("#panel-problems");
-      assert.match(text, /Machines row 2, Coupling to front feet.*12,5,0/s);
+      assert.match(text, /\(row 2\), Coupling to front feet.*12,5,0/s);
       await p.click("#panel-problems .error");
       await p.idle();
       const s = await p.state();

@@ -36,31 +36,32 @@ type app struct {
 
 // A desk is an open job and all that belongs to it.
 type desk struct {
-	number  int // which opening of a job this is
-	job     *sheet.Job
-	ev      *sheet.Evaluator
-	grids   map[sheet.SheetKind]*grid.Model
-	kind    sheet.SheetKind // the sheet shown
-	next    int             // the rows from here …
-	end     int             // … to before this are to be worked out
-	changes int             // since the job was opened
-	machine int             // column of the machine's name, −1 none
-	machRow int             // the row the panel speaks of while another sheet is shown
-	results []sheet.ResultColumn
-	views   []grid.View       // by sheet kind
-	sorts   [][]grid.SavedKey // what the rows were shown sorted by before their order was made the job's, the last at the end
-	undone  [][]grid.SavedKey // the same for what was undone of that
-	shown   string            // the units shown, as sheet.Evaluator.ShowAs takes them
-	all     bool              // every column is shown, whether in use or not
-	looked  bool              // for columns in use, since a change
-	filled  []bool            // result columns that some row has a value in
-	summing *grid.Summing
-	planned *grid.Plan
-	learnt  []sheet.OwnHeader        // what the plan's columns were matched with, to be kept when it is carried out
-	wide    map[placed]sheet.Problem // the gravest problem of each cell of the other sheets
-	notices []sheet.Problem          // what was pointed out when the job was read from a file
-	source  string                   // the text the job was opened from, "" none
-	told    *journal.Journal         // what the safety copy knows
+	number       int // which opening of a job this is
+	job          *sheet.Job
+	ev           *sheet.Evaluator
+	grids        map[sheet.SheetKind]*grid.Model
+	kind         sheet.SheetKind // the sheet shown
+	next         int             // the rows from here …
+	end          int             // … to before this are to be worked out
+	changes      int             // since the job was opened
+	machine      int             // column of the machine's name, −1 none
+	machRow      int             // the row the panel speaks of while another sheet is shown
+	results      []sheet.ResultColumn
+	views        []grid.View       // by sheet kind
+	sorts        [][]grid.SavedKey // what the rows were shown sorted by before their order was made the job's, the last at the end
+	undone       [][]grid.SavedKey // the same for what was undone of that
+	shown        string            // the units shown, as sheet.Evaluator.ShowAs takes them
+	all          bool              // every column is shown, whether in use or not
+	resultsFirst bool              // all results stand before the inputs
+	looked       bool              // for columns in use, since a change
+	filled       []bool            // result columns that some row has a value in
+	summing      *grid.Summing
+	planned      *grid.Plan
+	learnt       []sheet.OwnHeader        // what the plan's columns were matched with, to be kept when it is carried out
+	wide         map[placed]sheet.Problem // the gravest problem of each cell of the other sheets
+	notices      []sheet.Problem          // what was pointed out when the job was read from a file
+	source       string                   // the text the job was opened from, "" none
+	told         *journal.Journal         // what the safety copy knows
 }
 
 type placed struct {
@@ -209,7 +210,11 @@ func (a *app) setOrder(k sheet.SheetKind) {
 		if a.machine >= 0 {
 			order = append(order, a.machine)
 		}
-		for r := range a.results[:first] {
+		lead := first
+		if a.resultsFirst {
+			lead = len(a.results)
+		}
+		for r := range a.results[:lead] {
 			order = append(order, ^r)
 		}
 		for c := range g.Header() {
@@ -217,7 +222,7 @@ func (a *app) setOrder(k sheet.SheetKind) {
 				order = append(order, c)
 			}
 		}
-		for r := first; r < len(a.results); r++ {
+		for r := lead; r < len(a.results); r++ {
 			order = append(order, ^r)
 		}
 	case sheet.SettingsSheet:

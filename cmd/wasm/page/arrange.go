@@ -554,12 +554,17 @@ func (a *app) notShown(k sheet.SheetKind) []int {
 		if c == a.machine {
 			continue
 		}
-		if slices.Contains(groups, a.group(c)) || !a.all && !a.inUse(c, rows) {
+		if slices.Contains(groups, a.group(c)) || slices.Contains(groups, hiddenColumn+a.columnName(c)) || !a.all && !a.inUse(c, rows) {
 			hidden = append(hidden, c)
 		}
 	}
+	for r := range a.results[:first] {
+		if slices.Contains(groups, hiddenColumn+a.columnName(^r)) {
+			hidden = append(hidden, ^r)
+		}
+	}
 	for r := first; r < len(a.results); r++ {
-		if slices.Contains(groups, "Results") || !a.all && len(rows) > 0 && a.ev.Len() > 0 && !a.filled[r] {
+		if slices.Contains(groups, "Results") || slices.Contains(groups, hiddenColumn+a.columnName(^r)) || !a.all && len(rows) > 0 && a.ev.Len() > 0 && !a.filled[r] {
 			hidden = append(hidden, ^r)
 		}
 	}
@@ -639,7 +644,16 @@ func opColumnGroups(a *app, _ *arguments) raw {
 	}
 	var out []*object
 	for _, n := range names {
-		out = append(out, new(object).text("name", n).int("count", counts[n]).yes("hidden", slices.Contains(a.views[a.kind].Hidden, n)))
+		out = append(out, new(object).text("name", n).text("title", n).int("count", counts[n]).yes("hidden", slices.Contains(a.views[a.kind].Hidden, n)))
+	}
+	for _, h := range a.views[a.kind].Hidden { // single columns that were hidden
+		name, single := strings.CutPrefix(h, hiddenColumn)
+		if c, ok := a.columnNamed(name); single && ok {
+			if c < 0 {
+				name = a.results[^c].Name
+			}
+			out = append(out, new(object).text("name", h).text("title", name).int("count", 1).yes("hidden", true))
+		}
 	}
 	return new(object).objects("groups", out).yes("all", a.all).end()
 }

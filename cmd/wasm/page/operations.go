@@ -147,11 +147,14 @@ func init() {
 			a.ev.ShowAs(a.shown)
 			return a.answerState()
 		},
-		"cancel": moving(func(g *grid.Model, _ *arguments) { g.Cancel() }),
-		"commit": changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.Commit(in.text(), in.int(), in.int()) }),
-		"paste":  changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return a.paste(in.text()) }),
-		"delete": changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.Delete() }),
-		"fill":   changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.FillDown() }),
+		"cancel":    moving(func(g *grid.Model, _ *arguments) { g.Cancel() }),
+		"commitAll": changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.CommitAll(in.text()) }),
+		"fillAlong": changing(func(_ *app, g *grid.Model, in *arguments) grid.Change { return g.FillAlong(in.yes()) }),
+		"also":      moving(func(g *grid.Model, in *arguments) { g.Also(grid.Pos{Row: in.int(), Col: in.int()}) }),
+		"commit":    changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return g.Commit(in.text(), in.int(), in.int()) }),
+		"paste":     changing(func(a *app, g *grid.Model, in *arguments) grid.Change { return a.paste(in.text()) }),
+		"delete":    changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.Delete() }),
+		"fill":      changing(func(a *app, g *grid.Model, _ *arguments) grid.Change { return g.FillDown() }),
 		"insertRows": changing(func(a *app, g *grid.Model, _ *arguments) grid.Change {
 			return g.InsertRows()
 		}),
@@ -163,11 +166,16 @@ func init() {
 		"columns": changing(func(a *app, g *grid.Model, in *arguments) grid.Change {
 			return g.SetHeader(usualColumns(in.text()))
 		}),
-		"undo": func(a *app, _ *arguments) raw { return a.state(noted("Undone: ", a.undo())).end() },
-		"redo": func(a *app, _ *arguments) raw { return a.state(noted("Done again: ", a.redo())).end() },
-		"copy": func(a *app, _ *arguments) raw {
-			text, html := a.grid().Copy(a.result)
-			return a.state(grid.Change{}).text("text", text).text("html", html).end()
+		"undo":        func(a *app, _ *arguments) raw { return a.state(noted("Undone: ", a.undo())).end() },
+		"redo":        func(a *app, _ *arguments) raw { return a.state(noted("Done again: ", a.redo())).end() },
+		"copy":        opCopy,
+		"hideColumns": opHideColumns,
+		"resultsFirst": func(a *app, in *arguments) raw {
+			a.resultsFirst = in.yes()
+			at := a.grid().Column(a.grid().Cursor().Col)
+			a.setOrder(sheet.MachinesSheet)
+			a.keepColumn(a.grid(), at)
+			return a.state(grid.Change{}).yes("arranged", true).end()
 		},
 		"cut": func(a *app, _ *arguments) raw {
 			text, html, ch := a.grid().Cut(a.result)
@@ -257,6 +265,79 @@ func changing(f func(a *app, g *grid.Model, in *arguments) grid.Change) operatio
 	}
 }
 
+// opCopy copies the selection: with the names of the columns or not, and results as they are shown or as plain numbers in the job's own decimal sign.
+func opCopy(a *app, in *arguments) raw {
+	heads, plain := in.yes(), in.yes()
+	g := a.grid()
+	var names func(x int) string
+	if heads {
+		names = a.headOf
+	}
+	shown := a.result
+	if plain && a.kind == sheet.MachinesSheet {
+		shown = a.plainResult
+	}
+	text, html := g.CopyTable(shown, names)
+	ch := grid.Change{}
+	if text == "" && len(g.Ranges()) > 0 {
+		ch.Note = "Ranges are copied together when they have the same rows or the same columns. Nothing was copied."
+	}
+	return a.state(ch).text("text", text).text("html", html).end()
+}
+
+// headOf is the name of a shown column with its unit, as it can be pasted as a header.
+func (a *app) headOf(x int) string {
+	g := a.grid()
+	c := g.Column(x)
+	if c >= 0 {
+		return g.Header()[c]
+	}
+	if a.kind == sheet.SettingsSheet {
+		return "Meaning"
+	}
+	name := a.results[^c].Name
+	if u := a.resultUnit(c); u != "" {
+		name += " [" + u + "]"
+	}
+	return name
+}
+
+// plainResult is a result as a bare number with the job's decimal sign; what is no number is as it is shown.
+func (a *app) plainResult(row, k int) string {
+	v, text := a.cellKey(row, ^k)
+	if math.IsNaN(v) {
+		if text == "" {
+			return a.result(row, k)
+		}
+		return text
+	}
+	return a.sign(strconv.FormatFloat(v, 'g', 12, 64))
+}
+
+// opHideColumns hides the columns of the selection, but the machine's name; they come back with the columns in use or with all.
+func opHideColumns(a *app, _ *arguments) raw {
+	g := a.grid()
+	if a.kind != sheet.MachinesSheet {
+		return a.state(grid.Change{Note: "Columns are hidden on the sheet Machines."}).end()
+	}
+	v := &a.views[a.kind]
+	sel := g.Selection()
+	var names []string
+	for x := sel.C0; x <= sel.C1 && len(names) < g.Columns()-1; x++ {
+		if c := g.Column(x); c != a.machine || c < 0 {
+			v.Hidden = append(v.Hidden, hiddenColumn+a.columnName(c))
+			names = append(names, a.headOf(x))
+		}
+	}
+	if len(names) == 0 {
+		return a.state(grid.Change{Note: "The machine's name stays."}).end()
+	}
+	a.setOrder(a.kind)
+	g.Go(grid.Pos{Row: g.Cursor().Row, Col: min(sel.C0, g.Columns()-1)}, false)
+	note := plural(len(names), "column is hidden", "columns are hidden") + ": " + strings.Join(names[:min(len(names), 4)], ", ")
+	return a.state(grid.Change{Note: note + ". View, Columns shown brings them back."}).yes("arranged", true).end()
+}
+
 func noted(word string, ch grid.Change) grid.Change {
 	if ch.Any {
 		ch.Note = word + ch.Note + "."
@@ -279,7 +360,14 @@ func (a *app) state(ch grid.Change) *object {
 	g := a.grid()
 	sel, cur := g.Selection(), g.Cursor()
 	o := new(object).int("sheet", slices.Index(kinds[:], a.kind)).int("row", cur.Row).int("col", cur.Col).int("stored", g.Stored(cur.Row))
-	o.text("shown", a.shown).yes("all", a.all)
+	o.text("shown", a.shown).yes("all", a.all).yes("resultsFirst", a.resultsFirst)
+	if more := g.Ranges(); len(more) > 0 {
+		var list []int
+		for _, r := range more {
+			list = append(list, r.R0, r.C0, r.R1, r.C1)
+		}
+		o.ints("more", list)
+	}
 	o.numbers("sel", []float64{float64(sel.R0), float64(sel.C0), float64(sel.R1), float64(sel.C1)})
 	o.int("rows", g.ShownRows()).text("view", a.arrangedWords()).int("height", g.Height()).int("columns", g.Columns()).int("machines", a.ev.Len()).text("undo", a.undoName()).text("redo", a.redoName())
 	o.int("desk", a.number).int("changes", a.changes).yes("changed", ch.Any).yes("header", ch.Header).text("note", ch.Note)
@@ -539,6 +627,9 @@ func (a *app) rowProblem(row int, p *sheet.Problem) problemPlace {
 	}
 	out := problemPlace{Sheet: 0, Row: row, Col: p.Col, Severity: p.Severity, Text: p.Text, Hint: p.Hint}
 	out.Where = fmt.Sprintf("%s row %d", sheet.MachinesSheet, p.Row)
+	if r := a.ev.Row(row); r != nil && r.Name != "" {
+		out.Where = fmt.Sprintf("%s (row %d)", r.Name, p.Row)
+	}
 	if p.Column != "" {
 		out.Where += ", " + p.Column
 	}

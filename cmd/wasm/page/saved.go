@@ -17,6 +17,12 @@ import (
 // everything in a view's list of hidden groups says that columns are shown whether in use or not. No group is called that.
 const everything = "*"
 
+// before in that list says that results stand before the inputs, and what begins with hiddenColumn names one column. No group is called that.
+const (
+	before       = "<"
+	hiddenColumn = "-"
+)
+
 // readViews takes the views out of the job. What cannot be read is as if it were not there.
 func (a *app) readViews() {
 	a.views = make([]grid.View, 32)
@@ -27,9 +33,12 @@ func (a *app) readViews() {
 		}
 		var groups []string
 		for _, h := range v.Hidden {
-			if h == everything {
+			switch {
+			case h == everything:
 				a.all = true
-			} else {
+			case h == before:
+				a.resultsFirst = true
+			default:
 				groups = append(groups, h)
 			}
 		}
@@ -47,6 +56,9 @@ func (a *app) writeViews() {
 		v := a.views[k]
 		if a.all && k == sheet.MachinesSheet {
 			v.Hidden = append(v.Hidden[:len(v.Hidden):len(v.Hidden)], everything)
+		}
+		if a.resultsFirst && k == sheet.MachinesSheet {
+			v.Hidden = append(v.Hidden[:len(v.Hidden):len(v.Hidden)], before)
 		}
 		delete(views, k.Key())
 		if len(v.Hidden) > 0 || len(v.Widths) > 0 || len(v.Sort) > 0 || len(v.Filter) > 0 {
@@ -129,7 +141,7 @@ func opGoStored(a *app, in *arguments) raw {
 			v := &a.views[a.kind]
 			var groups []string
 			for _, h := range v.Hidden {
-				if h != a.group(col) {
+				if h != a.group(col) && h != hiddenColumn+a.columnName(col) {
 					groups = append(groups, h)
 				}
 			}
