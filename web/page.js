@@ -873,7 +873,7 @@ Object.assign(commands, {
 
 const backToSheet = () => { if (!screen) view.focus(); };
 
-const hiddenGroups = () => (ask("columnGroups")?.groups ?? []).filter((g) => g.hidden).map((g) => g.name).join("\t");
+const hiddenGroups = () => (ask("columnGroups")?.groups ?? []).filter((g) => g.hidden && !g.name.startsWith("-")).map((g) => g.name).join("\t");
 
 function listen() {
   document.addEventListener("click", (e) => {
