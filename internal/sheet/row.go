@@ -244,6 +244,9 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 // clock position.
 func (e *Evaluator) sideName(r *RowResult, id colID) string {
 	name := strings.TrimSpace(e.sc.text[id])
+	if !strings.ContainsAny(name, "0123456789") {
+		return name
+	}
 	if _, err := units.Parse(name, units.Length, units.MM, e.Decimal()); err != nil {
 		return name
 	}
