@@ -50,7 +50,7 @@ export function listScreen({ h, ask, act, $, state, view, sheet, openScreen, say
       box.innerHTML = ask("picture", "overview", 1000)?.svg ?? "";
       const bars = h("div", { class: "drawing" });
       bars.innerHTML = ask("picture", "histogram", 700)?.svg ?? "";
-      $("paper").replaceChildren(h("h1", {}, s.name || T.list.jobWithoutAName), h("div", { class: "meta" }, h("b", {}, T.list.overview), h("span", {}, s.revision ? fill(T.list.revision, s.revision) : T.list.notSavedYet), h("span", {}, s.view ?? "")), box, bars);
+      $("paper").replaceChildren(h("section", { class: "one picture" }, h("h1", {}, s.name || T.list.jobWithoutAName), h("div", { class: "meta" }, h("b", {}, T.list.overview), h("span", {}, s.revision ? fill(T.list.revision, s.revision) : T.list.notSavedYet), h("span", {}, s.view ?? "")), box, bars));
     },
     show() { draw(); },
     update(s) { if (s.changed || s.arranged) { clearTimeout(timer); timer = setTimeout(draw, 60); } },
