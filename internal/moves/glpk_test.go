@@ -320,9 +320,18 @@ func (s *simulated) widened(t *testing.T, p *Plan, share float64) {
 			}
 		}
 	}
-	for _, x := range p.Short {
-		w.Machines[x.Machine].Pairs[x.Pair].Room[x.Plane][map[bool]int{true: 1}[x.Plus]] += x.Missing
+	sum := 0.0
+	widen := func(part float64) {
+		for _, x := range p.Short {
+			w.Machines[x.Machine].Pairs[x.Pair].Room[x.Plane][map[bool]int{true: 1}[x.Plus]] += part * x.Missing
+			sum += part * x.Missing
+		}
 	}
+	widen(0.99)
+	if q := Solve(&w.Train, share); q.Status == Possible && sum > 1e-5 {
+		t.Errorf("a hundredth less is enough: %+v", p.Short)
+	}
+	widen(0.01)
 	if q := Solve(&w.Train, share); q.Status != Possible && len(p.Short) > 0 {
 		t.Errorf("with the rooms that are short widened: %v, %+v", q.Status, p.Short)
 	}
@@ -460,7 +469,7 @@ func TestProgramGonum(t *testing.T) {
 			p.add(row, 5)
 		}
 		rows, bounds := p.a, p.b
-		end, _ := p.solve()
+		end, _ := p.solve(nil)
 		a := mat.NewDense(n, len(rows), nil)
 		c := make([]float64, n)
 		for j := range n {

@@ -33,13 +33,16 @@ type program struct {
 	inv   [][]float64 // of the rows of the basis; inv[j][i] belongs to variable j and row i of the basis
 	x, y  []float64
 	bland bool
-	fresh bool // inv, x and y come from the rows, not from a chain of updates
+	tol   float64 // how far a row may be past
+	fresh bool    // inv, x and y come from the rows, not from a chain of updates
+	tilt  bool    // y belongs to c with a little added to each, by which no two ways cost the same: many costs are nothing, and the search would go round among equals
 }
 
 const (
-	feasTol = 1e-10 // how far a row may be past as it is scaled: mm, of a tangent radii
-	zeroTol = 1e-11 // what counts as nothing in a row of the tableau
-	ray     = 1e-11 // the least by which a certificate must say no
+	feasTol  = 1e-10 // how far a row may be past as it is scaled: mm, of a tangent radii
+	looseTol = 8e-10 // the same where tangents lie so close to each other that rounding is more than that
+	zeroTol  = 1e-11 // what counts as nothing in a row of the tableau
+	ray      = 1e-11 // the least by which a certificate must say no
 )
 
 func newProgram(n int) *program { return &program{n: n, c: make([]float64, n)} }
@@ -75,17 +78,20 @@ func dot(a, b []float64) float64 {
 }
 
 // solve finds the least value. The first way takes the row that is past the most; where its answer does not bear checking, the second takes the first such row (Bland's
-// rule, which cannot go round in circles) and inverts afresh at every step. second says that it was needed.
-func (p *program) solve() (end ending, second bool) {
+// rule, which cannot go round in circles) and inverts afresh at every tenth step. second says that it was needed.
+// more, if not nil, adds rows that the answer at hand does not meet, and says whether there were any.
+func (p *program) solve(more func() bool) (end ending, second bool) {
 	rows, bounds := p.a, p.b
-	scale := 1.0
-	for _, b := range bounds {
-		scale = max(scale, math.Abs(b))
-	}
 	for _, bland := range []bool{false, true} {
-		for box := 1e3 * scale; box < 1e7*scale; box *= 1e3 {
+		scale := 1.0
+		for _, b := range bounds {
+			scale = max(scale, math.Abs(b))
+		}
+		for box := 30 * scale; box < 1e7*scale; box *= 1e3 {
 			p.start(rows, bounds, box, bland)
-			if end = p.run(); end != undecided {
+			end = p.grow(more)
+			rows, bounds = p.a[2*p.n:], p.b[2*p.n:] // what was added holds for any other way as well
+			if end != undecided {
 				return end, bland
 			}
 		}
@@ -93,10 +99,28 @@ func (p *program) solve() (end ending, second bool) {
 	return undecided, true
 }
 
+// grow runs, with rows added until none is missing, and settles; what is missing then is added again.
+func (p *program) grow(more func() bool) ending {
+	for range 40 {
+		for {
+			if end := p.run(); end != optimal {
+				return end
+			}
+			if len(p.a) > 4000 || more == nil || !more() {
+				break
+			}
+		}
+		if end := p.settle(); end != optimal || more == nil || !more() {
+			return end
+		}
+	}
+	return undecided
+}
+
 // start sets the first basis: every variable at the end of the box that the cost likes best.
 func (p *program) start(rows [][]float64, bounds []float64, box float64, bland bool) {
 	n := p.n
-	p.box, p.bland, p.fresh = box, bland, true
+	p.box, p.bland, p.fresh, p.tilt, p.tol = box, bland, true, !bland, feasTol
 	p.a, p.b = make([][]float64, 0, len(rows)+2*n), make([]float64, 0, len(rows)+2*n)
 	for j := range n {
 		for _, s := range [2]float64{1, -1} {
@@ -113,8 +137,63 @@ func (p *program) start(rows [][]float64, bounds []float64, box float64, bland b
 		if p.basis[j] = 2*j + 1; p.c[j] < 0 {
 			p.basis[j], s = 2*j, 1
 		}
-		p.inv[j][j], p.x[j], p.y[j] = s, s*box, math.Abs(p.c[j])
+		p.inv[j][j], p.x[j], p.y[j] = s, s*box, math.Abs(p.cost(j))
 	}
+}
+
+// cost is c, tilted while that is wanted: away from nothing, each by another amount.
+func (p *program) cost(j int) float64 {
+	if !p.tilt {
+		return p.c[j]
+	}
+	const least, golden = 1e-6, 0.6180339887498949
+	_, part := math.Modf(golden * float64(j+1))
+	return p.c[j] + math.Copysign(least*(1+part), p.c[j])
+}
+
+// settle takes the tilt off the costs and goes on, from one corner that meets all rows to the next, until no multiplier is negative; then it proves the answer.
+func (p *program) settle() ending {
+	p.tilt = false
+	d := make([]float64, p.n)
+	for range 4 * (p.n + 10) {
+		if !p.refresh() {
+			return undecided
+		}
+		out := -1
+		for i, y := range p.y {
+			if y < -1e-9 && (out < 0 || y < p.y[out]) {
+				out = i
+			}
+		}
+		if out < 0 {
+			return p.checked()
+		}
+		in, far := -1, math.Inf(1) // the row that is met first on the way off row out
+		for r, row := range p.a {
+			rate := 0.0
+			for j, v := range row {
+				if v != 0 {
+					rate -= v * p.inv[j][out]
+				}
+			}
+			if rate > 1e-9 && !slices.Contains(p.basis, r) {
+				if t := max(p.b[r]-dot(row, p.x), 0) / rate; t < far {
+					in, far = r, t
+				}
+			}
+		}
+		if in < 0 {
+			return undecided
+		}
+		for i := range d {
+			d[i] = 0
+			for j, v := range p.a[in] {
+				d[i] += v * p.inv[j][i]
+			}
+		}
+		p.pivot(in, out, d)
+	}
+	return undecided
 }
 
 // run pivots until nothing is past its bound, or a row says no. After rows were added it goes on from where it was.
@@ -124,16 +203,19 @@ func (p *program) run() ending {
 		if steps > limit {
 			return undecided
 		}
+		if steps > limit/8 { // it may go round among corners that differ by rounding only
+			p.tol = looseTol
+		}
 		if steps > limit/2 {
 			p.bland = true
 		}
-		if p.bland && !p.fresh && !p.refresh() {
+		if p.bland && !p.fresh && steps%10 == 0 && !p.refresh() {
 			return undecided
 		}
 		r := p.violated()
 		if r < 0 {
 			if p.fresh {
-				return p.checked()
+				return optimal // settle proves it
 			}
 			if !p.refresh() {
 				return undecided
@@ -166,7 +248,7 @@ func (p *program) run() ending {
 
 // violated is the row past its bound by the most, by Bland's rule the first; −1 none.
 func (p *program) violated() int {
-	at, most := -1, feasTol
+	at, most := -1, p.tol
 	for i, row := range p.a {
 		if over := dot(row, p.x) - p.b[i]; over > most && !slices.Contains(p.basis, i) {
 			if at, most = i, over; p.bland {
@@ -264,7 +346,7 @@ func (p *program) refresh() bool {
 	for i := range n {
 		p.y[i] = 0
 		for j := range n {
-			p.y[i] -= p.c[j] * p.inv[j][i]
+			p.y[i] -= p.cost(j) * p.inv[j][i]
 		}
 	}
 	p.fresh = true

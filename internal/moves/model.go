@@ -325,37 +325,32 @@ func (d *disc) unit() float64 {
 // finish solves a programme whose discs are polygons so far, adding tangents where a vector is outside its circle until none is by more than 5e-10 of it. The polygons
 // contain the circles, so what is impossible with them is impossible.
 func (s *search) finish(b *model, p *program, shares int) ending {
-	end, second := p.solve()
+	end, second := p.solve(func() bool { return s.outside(b, p, shares) })
 	if second {
 		s.plan.Second++
 	}
-	for range 60 {
-		if end != optimal {
-			return end
+	return end
+}
+
+// outside adds a tangent for every vector that is outside its circle by more than 5e-10 of it (9e-10 where rounding is more), and says whether there was one.
+func (s *search) outside(b *model, p *program, shares int) (more bool) {
+	for i := range b.discs {
+		d := &b.discs[i]
+		v, h := d.v.at(p.x), d.h.at(p.x)
+		radius := d.radius
+		if d.group >= 0 {
+			radius *= p.x[shares+i]
 		}
-		more := false
-		for i := range b.discs {
-			d := &b.discs[i]
-			v, h := d.v.at(p.x), d.h.at(p.x)
-			radius := d.radius
-			if d.group >= 0 {
-				radius *= p.x[shares+i]
-			}
-			if math.Hypot(v, h) > radius+5e-10*d.unit() {
-				b.tangent(p, i, math.Atan2(h, v), shares)
-				more = true
-			}
+		past := 5e-10
+		if p.tol > feasTol {
+			past = 9e-10
 		}
-		if !more {
-			return optimal
-		}
-		if end = p.run(); end == undecided {
-			p.a, p.b = p.a[2*p.n:], p.b[2*p.n:]
-			end, _ = p.solve()
-			s.plan.Second++
+		if math.Hypot(v, h) > radius+past*d.unit() {
+			b.tangent(p, i, math.Atan2(h, v), shares)
+			more = true
 		}
 	}
-	return undecided
+	return more
 }
 
 // least finds the least largest weight × |move|, and then the least sum. Rooms that are short by no more than a hair, which is rounding, are taken as wide enough.

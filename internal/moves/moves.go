@@ -111,7 +111,7 @@ type Plan struct {
 }
 
 const (
-	noRoom = 1e6  // mm: a room beyond this bounds nothing
+	noRoom = 1e4  // mm: a room beyond this bounds nothing
 	gone   = 1e-7 // mm: machines that stay may differ by this much and still be in line
 )
 
