@@ -331,3 +331,44 @@ func TestFillSeriesByArithmetic(t *testing.T) {
 		}
 	}
 }
+
+// A number written with an exponent is none that a series goes on from, as Extrapolate says; letters that only begin like one are text around a number.
+func TestExponentsAreNoSeries(t *testing.T) {
+	for _, c := range []struct{ seeds, want []string }{
+		{[]string{"1e3", "2e3"}, []string{"1e3", "2e3"}},
+		{[]string{"1E3", "2E3"}, []string{"1E3", "2E3"}},
+		{[]string{"1e3 mm", "2e3 mm"}, []string{"1e3 mm", "2e3 mm"}},
+		{[]string{"1e.5", "2e.5"}, []string{"1e.5", "2e.5"}},
+		{[]string{"1em", "2em"}, []string{"3em", "4em"}},
+		{[]string{"1 e", "2 e"}, []string{"3 e", "4 e"}},
+		{[]string{"1 east", "2 east"}, []string{"3 east", "4 east"}},
+		{[]string{"east 1", "east 2"}, []string{"east 3", "east 4"}},
+		{[]string{"1/8", "2/8"}, []string{"1/8", "2/8"}},
+		{[]string{"008", "009"}, []string{"010", "011"}},
+		{[]string{".5", "1"}, []string{"1.5", "2"}},
+		{[]string{"P 9", "P 10"}, []string{"P 11", "P 12"}},
+	} {
+		if got := Extrapolate(c.seeds, 2, false); !slices.Equal(got, c.want) {
+			t.Errorf("%q goes on %q, not %q", c.seeds, got, c.want)
+		}
+	}
+}
+
+// Rows are put nowhere while a cell is being typed in, and not into a sheet without columns.
+func TestPutRowsWaits(t *testing.T) {
+	m := New(nil, []string{"Name", "Value"}, [][]string{{"a", "1"}})
+	m.SetOrder([]int{0, 1})
+	if _, ok := m.Begin(); !ok {
+		t.Fatal("no typing")
+	}
+	if ch := m.PutRows("x", [][]string{{"a", "2"}}); ch.Any || m.Cell(0, 1) != "1" {
+		t.Error("put while typing")
+	}
+	m.Cancel()
+	if ch := m.PutRows("x", [][]string{{"a", "2"}}); !ch.Any || m.Cell(0, 1) != "2" {
+		t.Error("not put after it")
+	}
+	if ch := New(nil, nil, nil).PutRows("x", [][]string{{"a", "2"}}); ch.Any {
+		t.Error("put into a sheet without columns")
+	}
+}

@@ -57,6 +57,9 @@ func TestFeetAndInches(t *testing.T) {
 	// A foot mark with nothing behind it.
 	check("5 ft", big.NewRat(1524, 1))
 	check("5'", big.NewRat(1524, 1))
+	for _, text := range []string{"3''", "3 ′′", "3 ''", "0' 3''"} { // two foot marks are an inch mark
+		check(text, big.NewRat(762, 10))
+	}
 	check("9 ft 9 in", big.NewRat(117*254, 10))
 }
 
