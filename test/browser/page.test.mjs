@@ -383,6 +383,29 @@ for (const launch of [chromium, firefox]) {
       assert.match(csv, /Verdict/);
     });
 
+    test("a job whose name ends a title and holds quotes is saved under it, and opens with it", async () => {
+      await fresh();
+      await p.click("#welcome [data-columns='reverse indicator']");
+      await p.idle();
+      await p.type("</title>\"P\" & 'Q'");
+      await p.press1("Enter");
+      await p.click("#tab-1");
+      await p.idle();
+      await p.goTo(0, 1);
+      await p.type("Spring </title>\"it's\" & co</script>");
+      await p.press1("Enter");
+      const file = await p.download(() => p.press("Control+s"));
+      await p.idle();
+      assert.match(file, /Spring-title-it's-&-co-script-rev1-/);
+      const saved = readFileSync(file, "utf8");
+      assert.match(saved, /<title>Spring &lt;\/title>"it's" &amp; co&lt;\/script> rev 1 [^<]*<\/title>/);
+      await p.raw.close();
+      p = await b.open(fileURL(file));
+      await p.idle();
+      assert.match(await p.eval(() => document.title), /^Spring <\/title>"it's" & co<\/script> rev 1 /);
+      assert.deepEqual(await p.column("Machine", 0, 1), ["</title>\"P\" & 'Q'"]);
+    });
+
     test("the demo shows 26 couplings, two of them not judged, and what to do", async () => {
       await fresh();
       await p.click("#welcome [data-do=demo]");

@@ -256,7 +256,24 @@ for (const launch of browsers) {
       await p.idle();
       assert.equal(await p.eval(() => document.querySelectorAll("#screen-list [data-row]").length), outside);
       await p.eval(() => dispatchEvent(new Event("beforeprint")));
-      assert.equal(await p.eval(() => document.querySelectorAll("#paper tbody tr").length), outside);
+      // On paper the same machines in the same order as on the sheet, not the first of the list.
+      const onPaper = () => p.eval(() => [...document.querySelectorAll("#paper tbody tr")].map((tr) => [...tr.children].slice(0, 3).map((c) => c.textContent)));
+      assert.equal((await onPaper()).length, outside);
+      await p.click("#tab-0");
+      await p.idle();
+      const sheetNames = () => p.column("Machine", 0, outside);
+      const here = (rows, names) => rows.map((r) => names.find((n) => r.includes(n)));
+      assert.deepEqual(here(await onPaper(), await sheetNames()), await sheetNames());
+      assert.ok((await onPaper()).every((r) => r[2].includes("outside")), "another verdict on paper");
+      await p.click("#editbar [data-do=sort]");
+      await p.choose("#arrange-body .line.sort select[aria-label=Column]", "Machine");
+      await p.choose("#arrange-body .line.sort select[aria-label=Direction]", "desc");
+      await p.click("#arrange-take");
+      await p.idle();
+      const byName = await sheetNames();
+      assert.equal(new Set(byName).size, outside);
+      await p.eval(() => dispatchEvent(new Event("beforeprint")));
+      assert.deepEqual(here(await onPaper(), byName), byName, "sorted on the sheet, and not on paper");
       await p.click("#tab-crew");
       await p.idle();
       assert.match(await p.text(".crew-name p"), new RegExp(`of ${outside} \\(`));
