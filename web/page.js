@@ -1086,6 +1086,9 @@ export async function start(restart, lacks) {
   screens.calc = inGo("calc");
   screens.moves = inGo("moves", { onPaper: true });
   screens.cards = inGo("cards", { onPaper: true });
+  screens.board = inGo("board", { onPaper: true });
+  screens.record = inGo("record", { onPaper: true });
+  screens.merge = inGo("merge");
   Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
   const pastes = pasting(parts);
   pasteText = pastes.paste;

@@ -90,12 +90,53 @@ export function goScreens({ ask, say, changed, open }) {
     const field = /^(INPUT|TEXTAREA)$/.test(el.tagName), list = el.tagName === "SELECT", box = field && /^(checkbox|radio)$/.test(el.type);
     const wants = el.tagName === "FORM" ? "submit" : list || box ? "change" : field ? "input" : "click";
     if (kind === "submit") e.preventDefault();
+    if (el.type === "file") {
+      if (kind === "change") void files(name, el);
+      return;
+    }
     if (kind !== wants) return;
     const run = () => send(name, el.dataset.on, el.dataset.arg ?? "", kind, held(el), "");
     if (el.dataset.wait) later(el, name, Number(el.dataset.wait), run);
     else run();
   }
   for (const kind of ["click", "input", "change", "submit", "keydown"]) document.addEventListener(kind, (e) => take(e, kind));
+
+  /** Hands the files chosen to the program, one by one: what is in each, as a text or as a data URI, and its name. */
+  async function files(name, el) {
+    for (const f of [...el.files]) {
+      const text = el.dataset.read === "text" ? await f.text() : await new Promise((done) => {
+        const r = new FileReader();
+        r.onload = () => done(r.result);
+        r.onerror = () => done("");
+        r.readAsDataURL(f);
+      });
+      send(name, el.dataset.on, el.dataset.arg ?? "", "file", text, f.name);
+    }
+  }
+
+  // A field to sign in: strokes of a pen, finger or mouse, as points in the units of the drawing.
+  document.addEventListener("pointerdown", (e) => {
+    const pen = e.target.closest?.("svg[data-pen]"), root = pen?.closest("[data-screen-in-go]");
+    if (!root || e.button) return;
+    e.preventDefault();
+    const box = pen.viewBox.baseVal, line = pen.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "polyline")), points = [];
+    const put = (e) => {
+      const at = pen.getBoundingClientRect();
+      const x = Math.round((e.clientX - at.left) * box.width / at.width), y = Math.round((e.clientY - at.top) * box.height / at.height);
+      if (x < 0 || y < 0 || x > box.width || y > box.height || points.at(-1) === x + "," + y) return;
+      points.push(x + "," + y);
+      line.setAttribute("points", points.length > 1 ? points.join(" ") : points[0] + " " + (x + 1) + "," + y);
+    };
+    put(e);
+    const end = () => {
+      for (const k of ["pointermove", "pointerup", "pointercancel"]) pen.removeEventListener(k, k === "pointermove" ? put : end);
+      send(root.dataset.screenInGo, pen.dataset.pen, "", "pen", "pen:" + [...pen.querySelectorAll("polyline")].map((l) => " " + l.getAttribute("points")).join(";"), "");
+    };
+    pen.setPointerCapture(e.pointerId);
+    pen.addEventListener("pointermove", put);
+    pen.addEventListener("pointerup", end);
+    pen.addEventListener("pointercancel", end);
+  });
 
   // Up and down along the buttons of a list at the side.
   document.addEventListener("keydown", (e) => {

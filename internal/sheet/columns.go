@@ -412,6 +412,8 @@ const (
 	sSite
 	sDate
 	sPeople
+	sHeading
+	sLogo
 	sUnits
 	sDecimal
 	sSeenFrom
@@ -806,6 +808,8 @@ var columnTable = [numCols]column{
 	sName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
 	sSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
 	sDate:                {"date", "Date", "job", QText, "When; free text.", "dates|when", nil},
+	sHeading:             {"heading", "Heading", "job", QText, "What stands at the top of the record and the board on paper, such as the name of the firm.", "letterhead|title of papers", nil},
+	sLogo:                {"logo", "Logo", "job", QText, "A picture beside it: a PNG or JPEG as data:image/png;base64,… The Record screen puts it there.", "logo picture", nil},
 	sPeople:              {"people", "People", "job", QText, "Who.", "crew|who|by", nil},
 	sUnits:               {"units", "Units", "job", QChoice, "metric: distances, readings and shims in mm, slopes in mm/m, temperatures in °C. inch: distances in inches, readings and shims in thousandths of an inch (mil), slopes in mil/in, temperatures in °F.", "unit|unit system|system of units", []choice{{"metric", "mm|si|metre|metres"}, {"inch", "inches|in|mil|mils|imperial|us|us customary"}}},
 	sDecimal:             {"decimal_sign", "Decimal sign", "job", QChoice, "point, comma, or either; with either, what could be read both ways is refused.", "decimal|decimal mark|decimal separator|decimals", []choice{{"either", "both|any"}, {"point", "dot|period"}, {"comma", ""}}},

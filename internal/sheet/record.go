@@ -13,6 +13,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/pictures"
+	"shimsheet/internal/units"
 )
 
 // WholeJob stands under Machine on the Record sheet for what belongs to every machine.
@@ -655,3 +656,58 @@ var (
 	errSignNobody  = errors.New("a signature needs a name and a time")
 	errSignWaiting = errors.New("nothing was read at this machine that counts; there is nothing to sign for")
 )
+
+// Roles are what somebody can sign as.
+func Roles() (list []string) {
+	for _, c := range roleChoices {
+		list = append(list, c.word)
+	}
+	return list
+}
+
+// ResultText is what a result column shows for row i, by its key; "" it shows nothing, or there is no such column.
+func (e *Evaluator) ResultText(i int, key string) string {
+	for c := range resultColumns {
+		if resultColumns[c].Key == key {
+			return string(e.AppendResultText(nil, i, c))
+		}
+	}
+	return ""
+}
+
+// ResultName is the header of a result column with its unit, by its key.
+func (e *Evaluator) ResultName(key string) string {
+	for c := range resultColumns {
+		if k := &resultColumns[c]; k.Key == key {
+			name := k.Name
+			if u := k.Quantity.Unit(e.ShowsInch()); u != units.None && k.Quantity != QShare {
+				name += " [" + u.String() + "]"
+			}
+			return name
+		}
+	}
+	return ""
+}
+
+// CheckNumber words a value or a limit of a check.
+func (e *Evaluator) CheckNumber(x float64, k units.Kind) string { return e.checkValue(x, k) }
+
+// ReadingsTyped are the readings of row i as they were typed, with their headers: of the round that counts where it stands on the Rounds sheet, else of the row itself.
+func (e *Evaluator) ReadingsTyped(i int) (list [][]string) {
+	r := e.Row(i)
+	header, row, kind := e.machineHeader(), e.job.Machines.Rows[i], MachinesSheet
+	if r.counting != nil && r.counting.Row > 0 {
+		t := e.job.Table(RoundsSheet)
+		rows := [][]string(nil)
+		header, rows, _ = machineColumn(t, RoundsSheet)
+		if at := r.counting.Row - t.SourceRow(0); t.Header != nil && at >= 0 && at < len(rows) {
+			row, kind = rows[at], RoundsSheet
+		}
+	}
+	for c, h := range header {
+		if id, _, _ := matchHeader(kind, h); id != none && id < numInputs && isReading(id) && c < len(row) && !blank(row[c]) {
+			list = append(list, []string{strings.TrimSpace(h), strings.TrimSpace(row[c])})
+		}
+	}
+	return list
+}

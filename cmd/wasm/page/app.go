@@ -109,6 +109,7 @@ func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
 	if a.ev = ev; ev == nil {
 		a.ev = sheet.NewEvaluator(j)
 	}
+	a.ev.SetToday(today())
 	a.wait()
 	for i := range min(a.ev.Len(), inSight) { // what is in sight first decides which columns are in use
 		a.noteFilled(i)

@@ -1,0 +1,106 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"shimsheet/internal/grid"
+	"shimsheet/internal/merge"
+	"shimsheet/internal/pictures"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/shrink"
+)
+
+// What the screens of the record, the board and merging ask of the page.
+
+// today is the day that certificates are held against.
+func today() string { return time.Now().Format(time.DateOnly) }
+
+// Evaluator works the job at hand out.
+func (a *app) Evaluator() *sheet.Evaluator { return a.ev }
+
+// Now is the time as people read it.
+func (a *app) Now() string { return time.Now().Format("2 January 2006, 15:04") }
+
+// SignTime is the time as a signature has it.
+func (a *app) SignTime() string { return time.Now().Format("2006-01-02 15:04") }
+
+// Chosen is the machine that was looked at last.
+func (a *app) Chosen() int { return a.machRow }
+
+// AddRecord puts a row behind the others of the Record sheet. columns are keys; a column the sheet lacks is added.
+func (a *app) AddRecord(name string, columns, texts []string) bool {
+	names := make([]string, len(columns))
+	for k, key := range columns {
+		names[k] = key
+		for _, c := range sheet.Columns() {
+			if c.Sheet == sheet.RecordSheet && c.Key == key {
+				names[k] = c.Name
+			}
+		}
+	}
+	was := a.kind
+	a.kind = sheet.RecordSheet
+	mean := a.meaning()
+	a.kind = was
+	return a.change(sheet.RecordSheet, func(g *grid.Model) grid.Change {
+		g.Cancel()
+		ch, _, _ := g.Put(name, -1, names, [][]string{texts}, mean)
+		return ch
+	}).Any
+}
+
+// Put writes a setting of the Job sheet.
+func (a *app) Put(setting, text string) {
+	a.change(sheet.SettingsSheet, func(g *grid.Model) grid.Change {
+		g.Cancel()
+		return g.PutRows(setting, [][]string{{setting, text}})
+	})
+}
+
+// Shrink makes a photo small enough for a cell.
+func (a *app) Shrink(photo []byte) (string, pictures.Info, error) { return shrink.Photo(photo, 800) }
+
+// Mine is the job at hand, as one of the files to be merged.
+func (a *app) Mine() merge.File {
+	j := *a.job
+	return merge.File{Name: "the job at hand", Job: &j, Sealed: a.changes == 0}
+}
+
+// ReadJob reads a saved page or a job file.
+func (a *app) ReadJob(name, text string) (merge.File, error) {
+	text = strings.TrimPrefix(text, "\ufeff")
+	if lower := strings.ToLower(name); strings.HasSuffix(lower, ".html") || strings.HasSuffix(lower, ".htm") {
+		job, whole, err := sheet.JobInPage(text)
+		if err != nil {
+			return merge.File{}, err
+		}
+		if !whole {
+			return merge.File{}, fmt.Errorf("the page is cut short behind the job")
+		}
+		text = strings.Clone(job) // and not the whole page with it
+	}
+	j := new(sheet.Job)
+	sealed, err := j.OpenChecked(text)
+	if err != nil {
+		return merge.File{}, err
+	}
+	return merge.File{Name: name, Job: j, Sealed: sealed}, nil
+}
+
+// TakeMerged puts the merged job in the place of the one at hand.
+func (a *app) TakeMerged(p *merge.Plan, name string) error {
+	j, err := p.Merged()
+	if err != nil {
+		return err
+	}
+	past := append(a.past, step{a.desk, "merging with " + name})
+	a.openWith(j, nil)
+	a.past = past
+	a.changes++
+	a.byScreen = grid.Change{Any: true, Header: true}
+	return nil
+}

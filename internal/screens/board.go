@@ -1,0 +1,153 @@
+package screens
+
+import (
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/pictures"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
+)
+
+// BoardHost is what the board asks of the job.
+type BoardHost interface {
+	Evaluator() *sheet.Evaluator
+	Now() string // the time, as people read it
+}
+
+// Board shows every machine by how far the work is: for a wall, for the planner's desk and on paper.
+type Board struct {
+	host BoardHost
+	by   string // one of sheet.BoardBy
+	wall bool
+}
+
+// NewBoard is the board, parted by stage.
+func NewBoard(host BoardHost) *Board { return &Board{host: host, by: "stage"} }
+
+// Show is the board as it is now.
+func (s *Board) Show() Update {
+	class := "screen board"
+	if s.wall {
+		class += " wall"
+	}
+	return Update{Regions: []Region{{"screen-board", s.page(true)}}, Attributes: []Attribute{{ID: "screen-board", Name: "class", Value: class}}}
+}
+
+// JobChanged shows it anew.
+func (s *Board) JobChanged() Update { return s.Show() }
+
+// Event answers the choice of what it is parted by, the wall and paper.
+func (s *Board) Event(e Event) Update {
+	switch e.Name {
+	case "by":
+		s.by = e.Value
+		return s.Show()
+	case "wall":
+		s.wall = !s.wall
+		return s.Show()
+	case "print":
+		return Update{Print: true}
+	case "paper":
+		return Update{Regions: []Region{{"paper", El("section", Class("board"), s.page(false))}}}
+	}
+	return Update{}
+}
+
+// page is the board; asked says whether its controls are there, as on the screen.
+func (s *Board) page(asked bool) HTML {
+	e := s.host.Evaluator()
+	list := e.Board()
+	if len(list) == 0 {
+		return Join(El("h2", Attr{}, Text(words.Text("board.title"))), P("quiet", words.Text("board.none")))
+	}
+	var count = map[sheet.Stage]int{}
+	for _, b := range list {
+		count[b.Stage]++
+	}
+	strip := Each(sheet.Stages(), func(_ int, g sheet.Stage) HTML {
+		class := "stage stage-" + stageMark(g)
+		if count[g] == 0 {
+			class += " nobody"
+		}
+		return El("li", Class(class), El("b", Attr{}, Text(strconv.Itoa(count[g]))), Text(" "+g.String()))
+	})
+	controls := HTML{}
+	if asked {
+		controls = El("p", Class("bar"),
+			El("label", Attr{}, Text(words.Text("board.by")+" "), El("select", Attrs(ID("board-by"), On("by", "")),
+				Each(sheet.BoardBy, func(_ int, by string) HTML { return Choice(by, by, by == s.by) }))), Text(" "),
+			El("button", Attrs(A("type", "button"), ID("board-wall"), A("aria-pressed", strconv.FormatBool(s.wall)), On("wall", "")), Text(words.Text("board.wall"))), Text(" "),
+			Button(Attrs(ID("board-print"), On("print", "")), words.Text("board.print")))
+	}
+	groups := Each(sheet.GroupBoard(list, s.by), func(_ int, g sheet.BoardGroup) HTML {
+		name := g.Name
+		if name == "" {
+			name = words.Text("board.notSaid", s.by)
+		}
+		title := El("h3", Attr{}, Text(name), Text(" "), El("small", Attr{}, Text(g.Words())))
+		if s.by == "stage" {
+			title = El("h3", Attr{}, Text(name), Text(" "), El("small", Attr{}, Text(strconv.Itoa(len(g.Rows)))))
+		}
+		return El("section", Class("board-group"), title, s.table(g.Rows))
+	})
+	return Join(letterhead(e, words.Text("board.title"), s.host.Now()), controls, El("ol", Attrs(Class("stages"), A("aria-label", words.Text("board.stages"))), strip), groups)
+}
+
+// stageMark tells the stages apart that ask for somebody, for their edge on the board.
+func stageMark(g sheet.Stage) string {
+	switch g {
+	case sheet.StageNotJudged, sheet.StageChanged, sheet.StagePiping, sheet.StageSoftFoot:
+		return "asks"
+	case sheet.StageSigned, sheet.StageInside, sheet.StageCoupled, sheet.StageGuard, sheet.StageHot:
+		return "in"
+	}
+	return "on"
+}
+
+// table is the machines of a group. Columns in which nobody has anything are left out.
+func (s *Board) table(rows []sheet.BoardRow) HTML {
+	type column struct {
+		name string
+		cell func(*sheet.BoardRow) string
+	}
+	all := []column{{words.Text("board.machine"), func(b *sheet.BoardRow) string { return b.Machine }}, {words.Text("board.stage"), func(b *sheet.BoardRow) string { return b.Stage.String() }},
+		{words.Text("board.area"), func(b *sheet.BoardRow) string { return b.Area }}, {words.Text("board.crew"), func(b *sheet.BoardRow) string { return b.Crew }},
+		{words.Text("board.date"), func(b *sheet.BoardRow) string { return b.Date }}, {words.Text("board.priority"), func(b *sheet.BoardRow) string { return b.By("priority") }},
+		{words.Text("board.order"), func(b *sheet.BoardRow) string { return b.WorkOrder }}, {words.Text("board.waits"), func(b *sheet.BoardRow) string { return b.Waits() }}}
+	var cols []column
+	for _, c := range all {
+		for k := range rows {
+			if c.cell(&rows[k]) != "" {
+				cols = append(cols, c)
+				break
+			}
+		}
+	}
+	head := Each(cols, func(_ int, c column) HTML { return El("th", A("scope", "col"), Text(c.name)) })
+	body := Each(rows, func(_ int, b sheet.BoardRow) HTML {
+		return El("tr", Class("edge-"+stageMark(b.Stage)), Each(cols, func(n int, c column) HTML {
+			if n == 0 {
+				return El("th", A("scope", "row"), Text(c.cell(&b)))
+			}
+			return El("td", Attr{}, Text(c.cell(&b)))
+		}))
+	})
+	return El("table", Class("plain"), El("thead", Attr{}, El("tr", Attr{}, head)), El("tbody", Attr{}, body))
+}
+
+// letterhead is the top of a paper: the logo and the heading of whoever's paper it is, what it is, of which job and when.
+func letterhead(e *sheet.Evaluator, title, now string) HTML {
+	logo := HTML{}
+	if text := strings.TrimSpace(e.Setting("logo")); text != "" {
+		if _, err := pictures.Look(text); err == nil {
+			logo = El("img", Attrs(Class("logo"), A("src", text), A("alt", words.Text("record.logo"))))
+		}
+	}
+	name := strings.TrimSpace(e.Setting("name"))
+	if site := strings.TrimSpace(e.Setting("site")); site != "" {
+		name = strings.TrimPrefix(name+", "+site, ", ")
+	}
+	heading := strings.TrimSpace(e.Setting("heading"))
+	return El("div", Class("letterhead"), logo, If(heading != "", P("heading", heading)), El("h2", Attr{}, Text(title)), P("quiet", strings.TrimPrefix(name+", "+now, ", ")))
+}
