@@ -101,16 +101,43 @@ export function goScreens({ ask, say, changed, open }) {
   }
   for (const kind of ["click", "input", "change", "submit", "keydown"]) document.addEventListener(kind, (e) => take(e, kind));
 
+  /** A photo small enough for a cell of a workbook, as a data URI; "" where it was refused, which is told. The program looks at its first bytes before it is decoded. */
+  async function photo(f) {
+    const whole = await new Promise((done) => {
+      const r = new FileReader();
+      r.onload = () => done(r.result);
+      r.onerror = () => done("");
+      r.readAsDataURL(f);
+    });
+    const looked = ask("photo", whole);
+    if (!looked) return "";
+    const most = 32767; // characters of a cell
+    if (looked.format === "png" && whole.length <= most) return whole;
+    let img;
+    try { img = await createImageBitmap(f, { imageOrientation: "from-image" }); } catch { say(T.screens.notDecoded); return ""; }
+    const canvas = document.createElement("canvas"), draw = canvas.getContext("2d");
+    for (let side = 800; side >= 40; side = Math.floor(side * 0.8)) {
+      const k = Math.min(1, side / Math.max(img.width, img.height));
+      canvas.width = Math.max(1, Math.round(img.width * k));
+      canvas.height = Math.max(1, Math.round(img.height * k));
+      draw.fillStyle = "#fff";
+      draw.fillRect(0, 0, canvas.width, canvas.height);
+      draw.imageSmoothingQuality = "high";
+      draw.drawImage(img, 0, 0, canvas.width, canvas.height);
+      for (const quality of [0.75, 0.6, 0.45]) {
+        const uri = canvas.toDataURL("image/jpeg", quality);
+        if (uri.startsWith("data:image/jpeg") && uri.length <= most) return uri;
+      }
+    }
+    say(T.screens.notDecoded);
+    return "";
+  }
+
   /** Hands the files chosen to the program, one by one: what is in each, as a text or as a data URI, and its name. */
   async function files(name, el) {
     for (const f of [...el.files]) {
-      const text = el.dataset.read === "text" ? await f.text() : await new Promise((done) => {
-        const r = new FileReader();
-        r.onload = () => done(r.result);
-        r.onerror = () => done("");
-        r.readAsDataURL(f);
-      });
-      send(name, el.dataset.on, el.dataset.arg ?? "", "file", text, f.name);
+      const text = el.dataset.read === "text" ? await f.text() : await photo(f);
+      if (text) send(name, el.dataset.on, el.dataset.arg ?? "", "file", text, el.dataset.read === "text" ? f.name : f.name + ", " + Math.ceil(f.size / 1000) + " kB");
     }
   }
 

@@ -68,6 +68,33 @@ func Look(text string) (Info, error) {
 	return info, nil
 }
 
+// Limits of a photo before it is scaled down.
+const (
+	MostPixels = 50_000_000
+	MostBytes  = 40 << 20
+)
+
+// Photo looks at a photo, given as a data URI, before anything decodes it: a JPEG or a PNG, whatever its URI or the name of its file says, that does not unpack to more than
+// memory takes.
+func Photo(uri string) (Info, error) {
+	_, text, _ := strings.Cut(uri, ";base64,")
+	if len(text) > MostBytes/3*4 {
+		return Info{}, fmt.Errorf("the photo has over %d MB", MostBytes>>20)
+	}
+	data, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		return Info{}, errNoPicture
+	}
+	info, err := Head(data)
+	if err != nil {
+		return Info{}, err
+	}
+	if info.Width > 1<<16 || info.Height > 1<<16 || info.Width*info.Height > MostPixels {
+		return Info{}, fmt.Errorf("the photo has %d × %d pixels; up to %d million are read", info.Width, info.Height, MostPixels/1_000_000)
+	}
+	return info, nil
+}
+
 var errNoPicture = errors.New("it is no JPEG and no PNG")
 var errCut = errors.New("the picture is cut short")
 

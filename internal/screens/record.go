@@ -1,7 +1,6 @@
 package screens
 
 import (
-	"encoding/base64"
 	"fmt"
 	"math"
 	"strconv"
@@ -15,12 +14,11 @@ import (
 // RecordHost is what the record asks of the job, and has done to it.
 type RecordHost interface {
 	Evaluator() *sheet.Evaluator
-	Now() string                                                     // the time, as people read it
-	SignTime() string                                                // the same as a signature has it: 2026-04-12 16:40
-	Chosen() int                                                     // the machine that was looked at last, its index on the Machines sheet
-	AddRecord(name string, columns, texts []string) bool             // a row more on the Record sheet, as one step called name
-	Put(setting, text string)                                        // into the Job sheet
-	Shrink(photo []byte) (uri string, info pictures.Info, err error) // for a cell
+	Now() string                                         // the time, as people read it
+	SignTime() string                                    // the same as a signature has it: 2026-04-12 16:40
+	Chosen() int                                         // the machine that was looked at last, its index on the Machines sheet
+	AddRecord(name string, columns, texts []string) bool // a row more on the Record sheet, as one step called name
+	Put(setting, text string)                            // into the Job sheet
 }
 
 // Record shows the record of a machine as it goes on paper, takes what belongs to it, and has it signed.
@@ -139,32 +137,20 @@ func (s *Record) sign() Update {
 	return u
 }
 
-// picture takes a photo for the record or a logo for the papers: the event has its bytes as a data URI.
+// picture takes a photo for the record or a logo for the papers, as the browser scaled it: the event has it as the text of a cell, and the name and size of its file.
 func (s *Record) picture(e Event) Update {
-	_, text, _ := strings.Cut(e.Value, ";base64,")
-	data, err := base64.StdEncoding.DecodeString(text)
-	if err != nil || len(data) == 0 {
-		return s.refuse(words.Text("record.noFile"))
-	}
-	uri, info := "", pictures.Info{}
-	if head, bad := pictures.Head(data); e.Name == "logo" && bad == nil && head.Format == "png" && len(data) < 20_000 && head.Width <= 600 && head.Height <= 600 {
-		uri = pictures.URI("png", data) // small enough as it is, and clear stays clear
-		info, err = pictures.Look(uri)
-	} else {
-		uri, info, err = s.host.Shrink(data)
-	}
+	info, err := pictures.Look(e.Value)
 	if err != nil {
 		return s.refuse(err.Error())
 	}
 	s.said = ""
-	say := words.Text("record.scaled", info.String(), fmt.Sprintf("%.0f", float64(len(data))/1000))
 	if e.Name == "logo" {
-		s.host.Put("Logo", uri)
-	} else if !s.host.AddRecord(words.Text("record.stepPhoto"), []string{"machine", "photo", "note"}, []string{s.name, uri, strings.TrimSpace(s.typed["caption"])}) {
+		s.host.Put("Logo", e.Value)
+	} else if !s.host.AddRecord(words.Text("record.stepPhoto"), []string{"machine", "photo", "note"}, []string{s.name, e.Value, strings.TrimSpace(s.typed["caption"])}) {
 		return s.refuse(words.Text("record.notNow"))
 	}
 	delete(s.typed, "caption")
-	u := s.again(say)
+	u := s.again(words.Text("record.scaled", info.String(), e.Key))
 	u.Changed = true
 	return u
 }
@@ -224,7 +210,7 @@ func (s *Record) forms() HTML {
 
 // filePicker takes a file, whose bytes come as a data URI.
 func filePicker(event, label string) HTML {
-	return El("label", Attr{}, Text(label+" "), El("input", Attrs(A("type", "file"), ID("record-"+event), A("accept", "image/jpeg,image/png"), A("data-read", "data"), On(event, ""))))
+	return El("label", Attr{}, Text(label+" "), El("input", Attrs(A("type", "file"), ID("record-"+event), A("accept", "image/jpeg,image/png"), A("data-read", "photo"), On(event, ""))))
 }
 
 // stroke is a stroke of a pen.

@@ -246,6 +246,7 @@ func init() {
 		"tableText":      opTableText,
 		"screen":         opScreen,
 		"took":           opTook,
+		"photo":          opPhoto,
 	}
 }
 

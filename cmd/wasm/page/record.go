@@ -11,16 +11,12 @@ import (
 	"shimsheet/internal/merge"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/sheet"
-	"shimsheet/internal/shrink"
 )
 
 // What the screens of the record, the board and merging ask of the page.
 
 // today is the day that certificates are held against.
 func today() string { return time.Now().Format(time.DateOnly) }
-
-// Evaluator works the job at hand out.
-func (a *app) Evaluator() *sheet.Evaluator { return a.ev }
 
 // Now is the time as people read it.
 func (a *app) Now() string { return time.Now().Format("2 January 2006, 15:04") }
@@ -61,8 +57,14 @@ func (a *app) Put(setting, text string) {
 	})
 }
 
-// Shrink makes a photo small enough for a cell.
-func (a *app) Shrink(photo []byte) (string, pictures.Info, error) { return shrink.Photo(photo, 800) }
+// opPhoto looks at a photo, given as a data URI, before the browser decodes it.
+func opPhoto(_ *app, in *arguments) raw {
+	info, err := pictures.Photo(in.text())
+	if err != nil {
+		return failure(err.Error())
+	}
+	return new(object).text("format", info.Format).end()
+}
 
 // Mine is the job at hand, as one of the files to be merged.
 func (a *app) Mine() merge.File {

@@ -1,8 +1,7 @@
-package shrink
+package pictures
 
 import (
 	"bytes"
-	"encoding/base64"
 	"encoding/binary"
 	"hash/crc32"
 	"image"
@@ -12,8 +11,6 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
-
-	"shimsheet/internal/pictures"
 )
 
 // picture is a photo of noise and shapes: the hardest to make small.
@@ -48,64 +45,6 @@ func encode(t *testing.T, img image.Image, format string) []byte {
 	return b.Bytes()
 }
 
-// Any photo fits into a cell and is still a picture that the standard library reads.
-func TestPhoto(t *testing.T) {
-	for _, c := range []struct {
-		w, h   int
-		format string
-	}{{1600, 1200, "jpeg"}, {1200, 1600, "png"}, {300, 200, "jpeg"}, {1, 1, "png"}, {3000, 10, "jpeg"}} {
-		uri, info, err := Photo(encode(t, picture(c.w, c.h), c.format), 800)
-		if err != nil {
-			t.Fatal(c, err)
-		}
-		data, err := base64.StdEncoding.DecodeString(strings.TrimPrefix(uri, "data:image/jpeg;base64,"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		cfg, err := jpeg.DecodeConfig(bytes.NewReader(data))
-		//evidence: calc=photos in cells grade=independent count=1 source=Go's image/jpeg and image/png read what was written, and say the same size as our look at the first bytes
-		if err != nil || cfg.Width != info.Width || cfg.Height != info.Height || len(uri) > pictures.MostText || info.Width > 800 || info.Height > 800 {
-			t.Errorf("%v: %+v, %v, %d characters, %v", c, info, cfg, len(uri), err)
-		}
-		t.Logf("%v: %s, %d characters", c, info, len(uri))
-	}
-}
-
-// A photo taken with the camera on its side comes out upright: Exif, tag 0x0112 (JEITA CP-3451, from memory).
-func TestOrientation(t *testing.T) {
-	plain := encode(t, picture(400, 200), "jpeg")
-	for turn := 1; turn <= 8; turn++ {
-		exif := []byte("Exif\x00\x00MM\x00\x2a\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00")
-		exif = append(exif, byte(turn), 0, 0, 0, 0, 0, 0)
-		app := append([]byte{0xff, 0xe1, 0, byte(len(exif) + 2)}, exif...)
-		data := append(append(bytes.Clone(plain[:2]), app...), plain[2:]...)
-		uri, info, err := Photo(data, 200)
-		if err != nil {
-			t.Fatal(err)
-		}
-		raw, _ := base64.StdEncoding.DecodeString(strings.TrimPrefix(uri, "data:image/jpeg;base64,"))
-		img, err := jpeg.Decode(bytes.NewReader(raw))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if upright := turn < 5; (info.Width > info.Height) != upright {
-			t.Errorf("turn %d: %d × %d", turn, info.Width, info.Height)
-		}
-		// Where the black corner at the top left comes to lie.
-		corner := [9][2]bool{1: {false, false}, 2: {true, false}, 3: {true, true}, 4: {false, true}, 5: {false, false}, 6: {true, false}, 7: {true, true}, 8: {false, true}}[turn]
-		x, y := 4, 4
-		if corner[0] {
-			x = info.Width - 5
-		}
-		if corner[1] {
-			y = info.Height - 5
-		}
-		if r, g, b, _ := img.At(x, y).RGBA(); r+g+b > 3*0x3000 {
-			t.Errorf("turn %d: at %d, %d it is not black: %x %x %x", turn, x, y, r, g, b)
-		}
-	}
-}
-
 // Hostile photos and logos: bombs, wrong types, scripts in SVG, cut files. None is decoded, none gets into a cell.
 func TestHostile(t *testing.T) {
 	bomb := func(w, h uint32) []byte { // a PNG whose head says it is vast
@@ -126,16 +65,18 @@ func TestHostile(t *testing.T) {
 		"png bomb": bomb(60000, 60000), "png of 4 thousand million": bomb(1<<31-1, 1<<31-1), "jpeg bomb": vastJPEG, "cut head": good[:10], "cut": good[:len(good)/3],
 		"png without a picture": bomb(10, 10)[:40], "zero": bomb(0, 0), "zip": []byte("PK\x03\x04"),
 	} {
-		if uri, _, err := Photo(data, 800); err == nil {
-			t.Errorf("%s is taken: %d characters", name, len(uri))
+		for _, format := range []string{"jpeg", "png", "svg+xml"} {
+			if _, err := Photo(URI(format, data)); err == nil && name != "cut" && name != "png without a picture" { // what is cut behind its head the browser refuses
+				t.Errorf("%s as %s goes on to be decoded", name, format)
+			}
 		}
 		for _, format := range []string{"jpeg", "png", "svg+xml"} {
-			if _, err := pictures.Look(pictures.URI(format, data)); err == nil && name != "cut" && name != "png without a picture" {
+			if _, err := Look(URI(format, data)); err == nil && name != "cut" && name != "png without a picture" {
 				t.Errorf("%s as %s is let into a cell", name, format)
 			}
 		}
 	}
-	if _, err := pictures.Look("data:image/jpeg;base64," + strings.Repeat("A", pictures.MostText)); err == nil {
+	if _, err := Look("data:image/jpeg;base64," + strings.Repeat("A", MostText)); err == nil {
 		t.Error("a text that no cell holds is let in")
 	}
 }
@@ -145,11 +86,38 @@ func TestHeadAgainstLibrary(t *testing.T) {
 	for _, s := range [][2]int{{1, 1}, {17, 3}, {640, 480}, {1000, 1}} {
 		for _, format := range []string{"jpeg", "png"} {
 			data := encode(t, picture(s[0], s[1]), format)
-			head, err := pictures.Head(data)
+			head, err := Head(data)
 			cfg, kind, err2 := image.DecodeConfig(bytes.NewReader(data))
+			//evidence: calc=pictures in cells grade=independent count=1 source=Go's image/jpeg and image/png say the same size and kind as our look at the first bytes
 			if err != nil || err2 != nil || head.Width != cfg.Width || head.Height != cfg.Height || head.Format != kind {
 				t.Errorf("%v %s: %+v, library %+v %s (%v, %v)", s, format, head, cfg, kind, err, err2)
 			}
 		}
+	}
+}
+
+// A drawn signature comes back as it was drawn; a long one is thinned until it fits into a cell.
+func TestStrokes(t *testing.T) {
+	drawn := [][][2]int{{{1, 2}, {30, 40}, {400, 120}}, {{5, 5}}}
+	back, err := Strokes(PenText(drawn))
+	if err != nil || len(back) != 2 || back[0][2] != [2]int{400, 120} || back[1][0] != [2]int{5, 5} {
+		t.Error(back, err)
+	}
+	long := make([][2]int, 50000)
+	for k := range long {
+		long[k] = [2]int{k % 400, k % 120}
+	}
+	text := PenText([][][2]int{long})
+	back, err = Strokes(text)
+	if err != nil || len(text) > MostText || len(back) != 1 || back[0][len(back[0])-1] != long[len(long)-1] {
+		t.Error(len(text), err)
+	}
+	for _, bad := range []string{"pen: 1", "pen: a,b", "pen: 1,2,3", "pen: -1,2", "pen: 1,121", "data:image/png;base64,AAAA", `pen: 1,2"onload="x`} {
+		if _, err := Strokes(bad); err == nil {
+			t.Errorf("%q is taken for a signature", bad)
+		}
+	}
+	if s, err := Strokes("A. Name"); s != nil || err != nil {
+		t.Error(s, err)
 	}
 }
