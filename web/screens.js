@@ -112,9 +112,9 @@ export function goScreens({ ask, say, changed, open }) {
     const looked = ask("photo", whole);
     if (!looked) return "";
     const most = 32767; // characters of a cell
-    if (looked.format === "png" && whole.length <= most) return whole;
     let img;
     try { img = await createImageBitmap(f, { imageOrientation: "from-image" }); } catch { say(T.screens.notDecoded); return ""; }
+    if (looked.format === "png" && whole.length <= most) return whole; // a small drawing stays as it is
     const canvas = document.createElement("canvas"), draw = canvas.getContext("2d");
     for (let side = 800; side >= 40; side = Math.floor(side * 0.8)) {
       const k = Math.min(1, side / Math.max(img.width, img.height));
