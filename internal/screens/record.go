@@ -199,13 +199,23 @@ func (s *Record) forms() HTML {
 			El("label", Attr{}, Text(words.Text("record.role")+" "), El("select", Attrs(ID("record-role"), On("field", "role")), roles)), s.field("signed_by", words.Text("record.by")),
 			P("quiet", words.Text("record.penAbout")), pen,
 			El("p", Attr{}, Button(Attrs(ID("record-wipe"), On("wipe", "")), words.Text("record.wipe")), Text(" "), MainButton(Attrs(ID("record-sign"), On("sign", "")), words.Text("record.signButton"))),
-			P("quiet", words.Text("record.signAbout"))),
+			s.notInside(), P("quiet", words.Text("record.signAbout"))),
 		El("section", Attr{}, El("h3", Attr{}, Text(words.Text("record.instrument"))), s.field("instrument", words.Text("record.instrument")), s.field("certificate", words.Text("record.certificate")),
 			s.field("due", words.Text("record.due")), El("p", Attr{}, Button(Attrs(ID("record-add-instrument"), On("instrument", "")), words.Text("record.add")))),
 		El("section", Attr{}, El("h3", Attr{}, Text(words.Text("record.deviation"))), s.field("deviation", words.Text("record.deviation")), s.field("allowed_by", words.Text("record.allowedBy")),
 			El("p", Attr{}, Button(Attrs(ID("record-add-deviation"), On("deviation", "")), words.Text("record.add")))),
 		El("section", Attr{}, El("h3", Attr{}, Text(words.Text("record.photo"))), s.field("caption", words.Text("record.caption")), filePicker("photo", words.Text("record.photoFile")),
 			P("quiet", words.Text("record.photoAbout")), filePicker("logo", words.Text("record.logoFile"))))
+}
+
+// notInside says before somebody signs that the machine is not inside its limit.
+func (s *Record) notInside() HTML {
+	e := s.host.Evaluator()
+	r := e.Row(e.RowOf(s.name))
+	if s.name == sheet.WholeJob || r == nil || r.Stays() {
+		return HTML{}
+	}
+	return P("hint", words.Text("record.notInside", r.Verdict.String()))
 }
 
 // filePicker takes a file, whose bytes come as a data URI.

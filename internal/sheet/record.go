@@ -680,7 +680,7 @@ func (e *Evaluator) ResultName(key string) string {
 	for c := range resultColumns {
 		if k := &resultColumns[c]; k.Key == key {
 			name := k.Name
-			if u := k.Quantity.Unit(e.ShowsInch()); u != units.None && k.Quantity != QShare {
+			if u := k.Quantity.Unit(e.ShowsInch()); u != units.None {
 				name += " [" + u.String() + "]"
 			}
 			return name
