@@ -665,16 +665,6 @@ func Roles() (list []string) {
 	return list
 }
 
-// ResultText is what a result column shows for row i, by its key; "" it shows nothing, or there is no such column.
-func (e *Evaluator) ResultText(i int, key string) string {
-	for c := range resultColumns {
-		if resultColumns[c].Key == key {
-			return string(e.AppendResultText(nil, i, c))
-		}
-	}
-	return ""
-}
-
 // ResultName is the header of a result column with its unit, by its key.
 func (e *Evaluator) ResultName(key string) string {
 	for c := range resultColumns {

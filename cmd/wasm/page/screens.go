@@ -13,8 +13,6 @@ var newScreens = map[string]func(*app) screens.Screen{
 	"calc":   func(a *app) screens.Screen { return screens.NewCalculators(a) },
 	"moves":  func(a *app) screens.Screen { return screens.NewMoves(a) },
 	"cards":  func(a *app) screens.Screen { return screens.NewCards(a) },
-	"calc":   func(a *app) screens.Screen { return screens.NewCalculators(a) },
-	"moves":  func(a *app) screens.Screen { return screens.NewMoves(a) },
 	"board":  func(a *app) screens.Screen { return screens.NewBoard(a) },
 	"record": func(a *app) screens.Screen { return screens.NewRecord(a) },
 	"merge":  func(a *app) screens.Screen { return screens.NewMerge(a) },
