@@ -306,6 +306,8 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     undoable();
   }
 
+  const typing = () => text !== (data?.fields?.[at]?.text ?? "");
+
   /** Whether there is something that Undo takes back. */
   function undoable() {
     const b = root.querySelector(".crew-undo");
@@ -365,7 +367,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       if (s.shared && row >= 0) { // the readings that are being typed stay
         data = { ...data, sentences: ask("crew", row, 0)?.sentences ?? data.sentences };
         refresh();
-      } else if ((s.changed || s.arranged) && row >= 0 && !root.querySelector("input:focus")) load(0);
+      } else if ((s.changed || s.arranged) && row >= 0 && !typing() && !root.querySelector("input:focus")) load(0); // what is half typed stays, whether the field has the focus or not
     },
   };
 }

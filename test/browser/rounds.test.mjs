@@ -23,7 +23,11 @@ for (const make of browsers) {
       await p.eval((where) => document.querySelector(where + "[data-tapped]")?.scrollIntoView({ block: "center", inline: "nearest" }), where);
       await p.tap(where + "[data-tapped]");
     };
-    const key = async (k) => { if (!/\d/.test(k)) taps++; await tapText(".crew-keys button", k); };
+    const key = async (k) => {
+      if (!/\d/.test(k)) taps++;
+      await p.eval((t) => { for (const x of document.querySelectorAll(".crew-keys button")) x.toggleAttribute("data-key", x.textContent === t); }, k);
+      await p.tap(".crew-keys [data-key]");
+    };
     const typed = async (value) => {
       for (const k of value.replace("-", "")) await key(k);
       if (value.startsWith("-")) await key("+ / −");
