@@ -81,6 +81,9 @@ func parse(t testing.TB, svg []byte) []element {
 		t.Fatal("title and desc are not tied to the svg")
 	}
 	w, h := list[0].num(t, "width"), list[0].num(t, "height")
+	if want := "0 0 " + list[0].attr["width"] + " " + list[0].attr["height"]; list[0].attr["viewBox"] != want { // else it is cut off or drawn at another scale than it states
+		t.Fatalf("viewBox %q, want %q", list[0].attr["viewBox"], want)
+	}
 	for i := range list {
 		e := &list[i]
 		switch e.name {
