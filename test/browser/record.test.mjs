@@ -1,7 +1,7 @@
 // The record of a machine signed with a drawn name, a change that shows, the board, a photo, and three saved pages merged.
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { createHash } from "node:crypto";
+import { createHash, randomBytes } from "node:crypto";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { tmpdir } from "node:os";
@@ -20,7 +20,7 @@ function png(w, h, headOnly) {
   head.writeUInt32BE(w, 0);
   head.writeUInt32BE(h, 4);
   head.set([8, 2, 0, 0, 0], 8);
-  const raw = headOnly ? Buffer.from([0]) : Buffer.from(Array.from({ length: h * (3 * w + 1) }, (_, i) => i % (3 * w + 1) ? (i * 2654435761) >>> 24 : 0));
+  const raw = headOnly ? Buffer.from([0]) : randomBytes(h * (3 * w + 1)).map((x, i) => i % (3 * w + 1) ? x : 0);
   return Buffer.concat([Buffer.from("\x89PNG\r\n\x1a\n", "latin1"), chunk("IHDR", head), chunk("IDAT", deflateSync(raw)), chunk("IEND", Buffer.alloc(0))]);
 }
 
