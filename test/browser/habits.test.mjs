@@ -2,14 +2,14 @@
 // into a cell, a column put away, the panel put away. In both browsers.
 import { describe, test, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { chromium, firefox, copyText, pageFile, fileURL } from "./browsers.mjs";
+import { browsers, copyText, pageFile, fileURL } from "./browsers.mjs";
 
 const head = ["Machine", "Speed", "Coupling", "Coupling to stationary plane", "Coupling to movable plane", "Coupling to front feet", "Front to rear feet", "Movable rim 12", "Movable rim 3", "Movable rim 6",
   "Movable rim 9", "Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9", "Note"];
 const row = (name) => [name, "1480", "short", "100", "100", "300", "500", "0", "-0.17", "-0.30", "-0.13", "0", "0.11", "0.10", "-0.01", ""];
 const rows = ["P-101", "P-102", "P-103", "P-104"].map(row);
 
-for (const make of [chromium, firefox]) {
+for (const make of browsers) {
   describe(make.name + ": habits", () => {
     let b, p;
     before(async () => {
