@@ -13,7 +13,9 @@ function fillRegion(id, html) {
   const had = el.contains(document.activeElement) && document.activeElement !== el ? document.activeElement : null;
   const at = had && typeof had.selectionStart === "number" ? [had.selectionStart, had.selectionEnd] : null;
   const scrolls = [...el.querySelectorAll("[data-scroll][id]")].map((x) => [x.id, x.scrollLeft, x.scrollTop]);
+  const chosen = [...el.querySelectorAll("input[type=file][id]")].filter((x) => x.files.length);
   el.innerHTML = html;
+  for (const x of chosen) document.getElementById(x.id)?.replaceWith(x); // a file that was chosen and not yet read stays chosen
   for (const [x, left, top] of scrolls) document.getElementById(x)?.scrollTo(left, top);
   if (!had?.id) return;
   const now = document.getElementById(had.id);
