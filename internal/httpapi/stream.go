@@ -22,25 +22,26 @@ type pace struct {
 	control *http.ResponseController
 	idle    time.Duration
 	flush   bool
-	timed   bool
+
+	readTimed, writeTimed bool // each is its own goroutine's in a stream
 }
 
 func (s *server) pace(w *answer, r *http.Request) *pace {
-	return &pace{w: w, body: r.Body, control: http.NewResponseController(w), idle: s.Idle, timed: true}
+	return &pace{w: w, body: r.Body, control: http.NewResponseController(w), idle: s.Idle, readTimed: true, writeTimed: true}
 }
 
 // Read is one of the body.
 func (p *pace) Read(b []byte) (int, error) {
-	if p.timed {
-		p.timed = p.control.SetReadDeadline(time.Now().Add(p.idle)) == nil
+	if p.readTimed {
+		p.readTimed = p.control.SetReadDeadline(time.Now().Add(p.idle)) == nil
 	}
 	return p.body.Read(b)
 }
 
 // Write is one of the answer. In a stream it goes out at once: somebody may wait for it before the next line comes.
 func (p *pace) Write(b []byte) (int, error) {
-	if p.timed {
-		p.timed = p.control.SetWriteDeadline(time.Now().Add(p.idle)) == nil
+	if p.writeTimed {
+		p.writeTimed = p.control.SetWriteDeadline(time.Now().Add(p.idle)) == nil
 	}
 	n, err := p.w.Write(b)
 	if err == nil && p.flush {
@@ -54,10 +55,8 @@ func (p *pace) Write(b []byte) (int, error) {
 
 // end takes the limits away, for the next request of the connection.
 func (p *pace) end() {
-	if p.timed {
-		p.control.SetReadDeadline(time.Time{})
-		p.control.SetWriteDeadline(time.Time{})
-	}
+	p.control.SetReadDeadline(time.Time{})
+	p.control.SetWriteDeadline(time.Time{})
 }
 
 // stream answers lines by lines.
