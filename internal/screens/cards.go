@@ -131,5 +131,5 @@ func (s *Cards) page() HTML {
 			choice("size", words.Text("cards.paper"), [][2]string{{"a4", "A4"}, {"letter", "Letter"}}, s.paper()),
 			Button(On("all", ""), words.Text("cards.all")), Button(On("open", ""), words.Text("cards.open")), Button(On("one", ""), words.Text("cards.one")), Button(On("none", ""), words.Text("cards.none"))),
 		P("quiet", words.Text("cards.about")),
-		El("div", Class("cards-two"), El("div", Class("cards-list"), list), El("div", Class("cards-look"), preview)))
+		El("div", Class("cards-two"), El("div", Class("cards-list"), list), El("div", Attrs(Class("cards-look"), A("tabindex", "0"), Role("region"), A("aria-label", words.Text("cards.look"))), preview)))
 }
