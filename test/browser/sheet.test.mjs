@@ -255,6 +255,8 @@ for (const launch of browsers) {
       await p.until(() => document.querySelectorAll("#screen-list [data-row]").length > 0);
       await p.idle();
       assert.equal(await p.eval(() => document.querySelectorAll("#screen-list [data-row]").length), outside);
+      await p.click("#tab-0"); // the overview prints its picture, the sheet the list
+      await p.idle();
       await p.eval(() => dispatchEvent(new Event("beforeprint")));
       // On paper the same machines in the same order as on the sheet, not the first of the list.
       const onPaper = () => p.eval(() => [...document.querySelectorAll("#paper tbody tr")].map((tr) => [...tr.children].slice(0, 3).map((c) => c.textContent)));
@@ -433,7 +435,7 @@ for (const launch of browsers) {
       assert.match(await p.eval(() => document.querySelector("#sheet .cur").className), /perr/);
       assert.match(await p.text("#cell-help"), /^Problem: .*fast.*; /);
       await p.click("#side-problems");
-      assert.match(await p.text("#panel-problems"), /row 3, Speed.*fast/s);
+      assert.match(await p.text("#panel-problems"), /\(row 3\), Speed.*fast/s);
       await p.click("#cell-0-0");
       await p.click("#panel-problems .error");
       await p.idle();
