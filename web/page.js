@@ -965,7 +965,8 @@ function listen() {
 
   // The clipboard. Texts and dialogs keep their own; everything else is the sheet's.
   const ours = () => {
-    const a = document.activeElement;
+    const at = document.activeElement;
+    const a = at?.closest("dialog:not([open])") ? null : at; // a closed dialog has the focus still until the next frame
     return !screen && !(a && (/^(INPUT|TEXTAREA|SELECT)$/.test(a.tagName) || a.closest("dialog") || a.isContentEditable)) && !(a && a.closest?.("#side") && String(getSelection()));
   };
   const put = (e, op) => {
@@ -989,6 +990,14 @@ function listen() {
     }
     pasteText(text);
   });
+
+  // Where nothing had the focus before a dialog, the sheet has it after.
+  for (const d of document.querySelectorAll("dialog")) {
+    d.addEventListener("close", () => {
+      const a = document.activeElement;
+      if (!screen && !document.querySelector("dialog[open]") && (!a || a === document.body || d.contains(a))) view.focus();
+    });
+  }
 
   addEventListener("keydown", (e) => {
     const ctrl = e.ctrlKey || e.metaKey;
