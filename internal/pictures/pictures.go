@@ -1,5 +1,5 @@
-// Package pictures reads what a cell may hold of pictures: a photo or a logo as a data URI of a JPEG or PNG, and a signature as strokes of a pen. It looks at a picture's first
-// bytes only and decodes none, so that every program can hold a cell against its limits. Start with [Look].
+// Package pictures reads what a cell may hold of pictures: a photo or a logo as a data URI of a JPEG or PNG, and a signature as strokes of a pen. It looks at how a picture is
+// put together, from its first byte to its last, and decodes none, so that every program can hold a cell against its limits. Start with [Look].
 //
 // What it leaves out on purpose: SVG, which may hold scripts, and every other format. What is no plain JPEG or PNG of a modest size is refused with a sentence.
 package pictures
@@ -9,6 +9,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"strconv"
 	"strings"
 )
@@ -55,7 +56,7 @@ func Look(text string) (Info, error) {
 	if err != nil {
 		return Info{}, errors.New("the picture is damaged: its base64 cannot be read")
 	}
-	info, err := Head(data)
+	info, err := whole(data)
 	if err != nil {
 		return Info{}, err
 	}
@@ -74,7 +75,7 @@ const (
 	MostBytes  = 40 << 20
 )
 
-// Photo looks at a photo, given as a data URI, before anything decodes it: a JPEG or a PNG, whatever its URI or the name of its file says, that does not unpack to more than
+// Photo looks at a photo, given as a data URI, before anything decodes it: a whole JPEG or PNG, whatever its URI or the name of its file says, that does not unpack to more than
 // memory takes.
 func Photo(uri string) (Info, error) {
 	_, text, _ := strings.Cut(uri, ";base64,")
@@ -85,7 +86,7 @@ func Photo(uri string) (Info, error) {
 	if err != nil {
 		return Info{}, errNoPicture
 	}
-	info, err := Head(data)
+	info, err := whole(data)
 	if err != nil {
 		return Info{}, err
 	}
@@ -97,11 +98,91 @@ func Photo(uri string) (Info, error) {
 
 var errNoPicture = errors.New("it is no JPEG and no PNG")
 var errCut = errors.New("the picture is cut short")
+var errDamaged = errors.New("the picture is damaged")
+
+// whole is the head of a picture that is there to its end: of a PNG every chunk agrees with its checksum and the last is the one that ends a file; of a JPEG every segment has its
+// length and the marker of the end is there. Browsers differ in what they make of a picture that is cut short: some show the part that is there.
+func whole(data []byte) (Info, error) {
+	info, err := Head(data)
+	if err != nil {
+		return Info{}, err
+	}
+	if info.Format == "png" {
+		return info, wholePNG(data)
+	}
+	return info, wholeJPEG(data)
+}
+
+// wholePNG goes from chunk to chunk: length, kind, content, CRC-32 of kind and content.
+func wholePNG(data []byte) error {
+	pixels := false
+	for at := len(pngBegin); ; {
+		if len(data)-at < 12 {
+			return errCut
+		}
+		n := uint64(binary.BigEndian.Uint32(data[at:]))
+		if n > uint64(len(data)-at-12) {
+			return errCut
+		}
+		end := at + 8 + int(n)
+		if crc32.ChecksumIEEE(data[at+4:end]) != binary.BigEndian.Uint32(data[end:]) {
+			return errDamaged
+		}
+		switch string(data[at+4 : at+8]) {
+		case "IDAT":
+			pixels = true
+		case "IEND":
+			if !pixels {
+				return errDamaged
+			}
+			return nil
+		}
+		at = end + 4
+	}
+}
+
+// wholeJPEG goes from marker to marker to the end of the picture, over what stands coded between a scan's head and the next marker.
+func wholeJPEG(data []byte) error {
+	scan := false
+	for at := 2; ; {
+		for at < len(data) && data[at] != 0xff {
+			at++
+		}
+		for at < len(data) && data[at] == 0xff {
+			at++
+		}
+		if at >= len(data) {
+			return errCut
+		}
+		marker := data[at]
+		at++
+		switch {
+		case marker == 0 || marker == 0x01 || marker >= 0xd0 && marker <= 0xd7:
+			continue // a coded 0xff, or a marker without a length
+		case marker == 0xd9 && !scan:
+			return errDamaged
+		case marker == 0xd9:
+			return nil
+		}
+		if len(data)-at < 2 {
+			return errCut
+		}
+		n := int(binary.BigEndian.Uint16(data[at:]))
+		if n < 2 {
+			return errDamaged
+		}
+		at += n
+		scan = scan || marker == 0xda
+	}
+}
+
+// pngBegin are the first bytes of every PNG.
+const pngBegin = "\x89PNG\r\n\x1a\n"
 
 // Head says what the first bytes of a JPEG or PNG file say of it. It holds against no limit of size.
 func Head(data []byte) (Info, error) {
 	switch {
-	case strings.HasPrefix(string(data[:min(len(data), 8)]), "\x89PNG\r\n\x1a\n"):
+	case strings.HasPrefix(string(data[:min(len(data), 8)]), pngBegin):
 		if len(data) < 33 || string(data[12:16]) != "IHDR" {
 			return Info{}, errCut
 		}
