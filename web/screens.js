@@ -2,6 +2,8 @@
 // the program answers is put on the page.
 import { toClipboard } from "./clip.js";
 import { handOver } from "./files.js";
+import { Workbooks } from "./workbook.js";
+import { fill } from "./texts.js";
 import * as T from "texts";
 
 const SEP = "\u001f", END = "\u001e";
@@ -116,15 +118,19 @@ export function goScreens({ ask, say, changed, open }) {
     const most = 32767; // characters of a cell
     let img;
     try { img = await createImageBitmap(f, { imageOrientation: "from-image" }); } catch { say(T.screens.notDecoded); return ""; }
-    if (looked.format === "png" && whole.length <= most) return whole; // a small drawing stays as it is
     const canvas = document.createElement("canvas"), draw = canvas.getContext("2d");
     for (let side = 800; side >= 40; side = Math.floor(side * 0.8)) {
       const k = Math.min(1, side / Math.max(img.width, img.height));
       canvas.width = Math.max(1, Math.round(img.width * k));
       canvas.height = Math.max(1, Math.round(img.height * k));
+      draw.imageSmoothingQuality = "high";
+      if (looked.format === "png" && k === 1 && whole.length <= most) { // a small drawing keeps its lines sharp and its see-through ground
+        draw.drawImage(img, 0, 0);
+        const uri = canvas.toDataURL("image/png");
+        if (uri.startsWith("data:image/png") && uri.length <= most) return uri;
+      }
       draw.fillStyle = "#fff";
       draw.fillRect(0, 0, canvas.width, canvas.height);
-      draw.imageSmoothingQuality = "high";
       draw.drawImage(img, 0, 0, canvas.width, canvas.height);
       for (const quality of [0.75, 0.6, 0.45]) {
         const uri = canvas.toDataURL("image/jpeg", quality);
@@ -135,11 +141,29 @@ export function goScreens({ ask, say, changed, open }) {
     return "";
   }
 
-  /** Hands the files chosen to the program, one by one: what is in each, as a text or as a data URI, and its name. */
+  /** A job in a file as a text: that of a saved page or a job file as it is, that of a workbook as the program for workbook files reads it. */
+  async function job(f) {
+    if (!/\.xls[xm]$/i.test(f.name)) return f.text();
+    say(fill(T.exchange.reading, f.name));
+    const w = new Workbooks();
+    try {
+      const data = new Uint8Array(await f.arrayBuffer());
+      return (await w.ask({ op: "text", name: f.name, data }, [data.buffer])).text;
+    } finally {
+      w.end();
+    }
+  }
+
+  /** Hands the files chosen to the program, one by one: the job or the photo in each, and its name; of a file that cannot be read, why. */
   async function files(name, el) {
     for (const f of [...el.files]) {
-      const text = el.dataset.read === "text" ? await f.text() : await photo(f);
-      if (text) send(name, el.dataset.on, el.dataset.arg ?? "", "file", text, el.dataset.read === "text" ? f.name : f.name + ", " + Math.ceil(f.size / 1000) + " kB");
+      const to = (kind, text, key) => send(name, el.dataset.on, el.dataset.arg ?? "", kind, text, key);
+      if (el.dataset.read === "text") {
+        await job(f).then((text) => to("file", text, f.name), (e) => to("refused", e.message, f.name));
+        continue;
+      }
+      const uri = await photo(f);
+      if (uri) to("file", uri, f.name + ", " + Math.ceil(f.size / 1000) + " kB");
     }
   }
 

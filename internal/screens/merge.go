@@ -69,6 +69,10 @@ func (s *Merge) Event(e Event) Update {
 	s.said, s.bad = "", false
 	switch e.Name {
 	case "file":
+		if e.Kind == "refused" {
+			s.said, s.bad = e.Key+": "+e.Value, true
+			return s.again()
+		}
 		f, err := s.host.ReadJob(e.Key, e.Value)
 		if err != nil {
 			s.said, s.bad = e.Key+": "+err.Error(), true
@@ -116,7 +120,7 @@ func (s *Merge) Event(e Event) Update {
 const mergeShown = 200
 
 func (s *Merge) page() HTML {
-	pick := El("label", Attr{}, Text(words.Text("merge.pick")+" "), El("input", Attrs(A("type", "file"), ID("merge-file"), A("multiple", ""), A("accept", ".html,.htm,.json"), A("data-read", "text"), On("file", ""))))
+	pick := El("label", Attr{}, Text(words.Text("merge.pick")+" "), El("input", Attrs(A("type", "file"), ID("merge-file"), A("multiple", ""), A("accept", ".html,.htm,.json,.xlsx,.xlsm"), A("data-read", "text"), On("file", ""))))
 	files := Each(s.files, func(_ int, f merge.File) HTML {
 		at := f.Job.SavedAt
 		if at == "" {

@@ -4,9 +4,9 @@ package screens
 type Event struct {
 	Name  string // as On, OnLater or OnKey said
 	Arg   string // the same
-	Kind  string // "click", "input", "change", "submit" or "keydown"
+	Kind  string // "click", "input", "change", "submit", "keydown", "pen", "file", or "refused": a file that could not be read, Value says why
 	Value string // what the element holds: a field's text, a list's choice, "true" or "false" of a box to tick; several fields of a form: name U+001F value U+001E …
-	Key   string // of a keydown
+	Key   string // of a keydown; the name of a file
 }
 
 // An Update is what the page is to do.

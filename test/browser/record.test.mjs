@@ -110,6 +110,41 @@ for (const make of browsers) {
       assert.match(await p.text("#screen-board"), /crew not said/);
     });
 
+    test("a workbook that a crew brings back is merged as a saved page is, and one that is no workbook is refused", async () => {
+      await p.click("#tab-0");
+      await p.idle();
+      await p.goTo(0, "Limit reason");
+      await p.type("crew 4 was here");
+      await p.press1("Enter");
+      await p.click("header [data-do=workbook]");
+      await p.until(() => document.getElementById("dlg-workbook").open);
+      const file = await p.download(() => p.click("#workbook-save"));
+      await p.until(() => !document.getElementById("dlg-workbook").open);
+      await p.click("#tab-0");
+      await p.press1("Control+z");
+      const before = JSON.stringify(await p.job());
+      assert.ok(!before.includes("crew 4 was here"));
+      await p.click("#tab-merge");
+      await p.idle();
+      const broken = join(dir, "broken.xlsx");
+      writeFileSync(broken, readFileSync(file).subarray(0, 5000));
+      await p.files("#merge-file", broken);
+      await p.until(() => /broken\.xlsx: /.test(document.querySelector("#screen-merge [role=alert]")?.textContent), null, "the refusal");
+      await p.files("#merge-file", file);
+      await p.until((n) => [...document.querySelectorAll("#screen-merge li")].some((x) => x.textContent.includes(n)), file.split("/").at(-1), "the workbook");
+      assert.match(await p.text("#screen-merge"), /Intake, raw water pump 1 motorLimit reasonchanged in one file/);
+      assert.equal(await p.eval(() => document.querySelectorAll("#screen-merge fieldset").length), 0, await p.text("#screen-merge"));
+      await p.click("#merge-do");
+      await p.idle();
+      assert.match(JSON.stringify((await p.job()).machines.rows[0]), /crew 4 was here/);
+      await choose();
+      assert.match(await p.text("#screen-record .signature"), /: signed/, "what was signed stays signed");
+      await p.click("#tab-0");
+      await p.press1("Control+z");
+      await p.idle();
+      assert.equal(JSON.stringify(await p.job()), before, "undone");
+    });
+
     test("three saved pages are merged: new rows come in, what two changed is asked, what was signed stays, and it can be undone", async () => {
       await p.click("#tab-0");
       await p.idle();

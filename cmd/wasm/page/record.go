@@ -72,7 +72,7 @@ func (a *app) Mine() merge.File {
 	return merge.File{Name: "the job at hand", Job: &j, Sealed: a.changes == 0}
 }
 
-// ReadJob reads a saved page or a job file.
+// ReadJob reads a saved page or a job file. The text of a workbook is that of the job which the program for workbook files read from it.
 func (a *app) ReadJob(name, text string) (merge.File, error) {
 	text = strings.TrimPrefix(text, "\ufeff")
 	if lower := strings.ToLower(name); strings.HasSuffix(lower, ".html") || strings.HasSuffix(lower, ".htm") {

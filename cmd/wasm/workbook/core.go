@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"runtime/debug"
 	"slices"
+	"strings"
 
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
@@ -26,7 +27,7 @@ type program struct {
 
 // A request is what the page asks for. Texts that are not given are "".
 type request struct {
-	op      string // read, take, head, rows, write, warm
+	op      string // read, take, text, head, rows, write, warm
 	name    string // of the file: read
 	data    []byte // the file: read, nil for the same once more; write, nil for a fresh workbook
 	choices string // workbook.Choices as JSON: read
@@ -66,6 +67,9 @@ func (p *program) answer(r *request, progress func(float64), post func(piece)) (
 		return p.read(r, progress)
 	case "take":
 		return out, p.take(post)
+	case "text":
+		out.json, err = p.text(r)
+		return out, err
 	case "head":
 		p.coming = nil
 		j := new(sheet.Job)
@@ -170,6 +174,30 @@ func (p *program) take(post func(piece)) error {
 		}
 	}
 	return nil
+}
+
+// text is a file as the text of a job, {"text": …}, for whoever wants the job beside another: with no choices made, and only if all of it can be read.
+func (p *program) text(r *request) ([]byte, error) {
+	in := workbook.Reader{Inflate: p.inflate}
+	j, report, err := in.Read(r.data, r.name, nil)
+	if err != nil {
+		return nil, err
+	}
+	for k := range report.Notices {
+		if x := report.Notices[k].Problem(""); x.Severity == sheet.Error {
+			return nil, fmt.Errorf("not all of it can be read; open it by itself to see: %s", strings.TrimPrefix(x.Sheet+", "+x.Text, ", "))
+		}
+	}
+	for _, k := range tables { // where it was read from is no part of the job
+		if t := j.Table(k); t != nil {
+			t.File = ""
+		}
+	}
+	b, err := j.MarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(map[string]string{"text": string(b)})
 }
 
 func (p *program) write(r *request, progress func(float64)) ([]byte, error) {

@@ -8,6 +8,7 @@ import (
 	"hash/crc32"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -137,6 +138,40 @@ func TestAnswer(t *testing.T) {
 		ask(t, p, request{op: "warm"}, nil)
 		if lent && (*packed == 0 || *unpacked == 0) {
 			t.Errorf("the host packed %d and unpacked %d parts", *packed, *unpacked)
+		}
+	}
+}
+
+// The text of a workbook is the job that a person gets who opens it; of one that cannot be read whole there is none.
+func TestText(t *testing.T) {
+	data, err := os.ReadFile("../../../testdata/demo/job.xlsx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := new(program)
+	host(p)
+	ask(t, p, request{op: "read", name: "job.xlsx", data: data}, nil)
+	want := over(t, p)
+	var got struct{ Text string }
+	if err := json.Unmarshal(ask(t, p, request{op: "text", name: "job.xlsx", data: data}, nil).json, &got); err != nil {
+		t.Fatal(err)
+	}
+	j := new(sheet.Job)
+	if sealed, err := j.OpenChecked(got.Text); err != nil || sealed {
+		t.Fatal(sealed, err)
+	}
+	for _, k := range sheet.SheetKinds() {
+		a, b := j.Table(k), want.Table(k)
+		if (a == nil) != (b == nil) || a != nil && (!slices.Equal(a.Header, b.Header) || !slices.EqualFunc(a.Rows, b.Rows, slices.Equal)) {
+			t.Errorf("sheet %v differs", k)
+		}
+	}
+	if j.ID != want.ID {
+		t.Error("the identity of the job is lost:", j.ID)
+	}
+	for _, bad := range [][]byte{[]byte("no workbook"), data[:len(data)/2]} {
+		if out, err := p.answer(&request{op: "text", name: "x.xlsx", data: bad}, func(float64) {}, nil); err == nil {
+			t.Errorf("it is read: %.80s", out.json)
 		}
 	}
 }

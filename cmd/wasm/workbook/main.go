@@ -10,6 +10,7 @@
 //	{op: "read",  name: text, data: Uint8Array, choices?: JSON text}   opens a file
 //	{op: "read",  choices?: JSON text}                                 reads it again with other choices
 //	{op: "take"}                                                       hands over the job that was read
+//	{op: "text",  name: text, data: Uint8Array}                        reads a file as the text of a job
 //	{op: "head",  head: JSON text}                                     begins a job for writing: a saved job without rows
 //	{op: "rows",  table: number, rows: packed text}                    appends rows to a sheet of it, see sheet.AppendPacked
 //	{op: "write", options?: JSON text, data?: Uint8Array}              writes a workbook of it, or adds to the one given
@@ -18,6 +19,7 @@
 // to which it posts, in order, any number of {progress: 0 … 1}; on take the pieces, {head: JSON text} and {table, rows, progress}; and one end:
 //
 //	{ok: true, json?: text}          read: {"preview": a workbook.Report, "refused": why it gives no job, "rows": their number by table}
+//	{ok: true, json: text}           text: {"text": a job as a job file has it}
 //	{ok: true, file: Uint8Array}     write: the workbook
 //	{ok: false, error: text}         a sentence for the person
 //
