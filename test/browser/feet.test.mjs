@@ -1,7 +1,7 @@
 // The sheets Feet and Growth in both browsers, with real keys. Numbers that are expected are worked out here by hand; each says from what.
 import { test, describe, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { chromium, firefox, copyText, pageFile, fileURL } from "./browsers.mjs";
+import { browsers, copyText, pageFile, fileURL } from "./browsers.mjs";
 
 // A reverse indicator pair read with the movable shaft 0.12 mm low all along. A rim's reading at 6, zeroed at 12, is the height difference twice (half
 // differences, every textbook of the trade): −2·(−0.12) = 0.24 on the movable rim, 2·(−0.12) = −0.24 on the stationary one, half of it at 3 and 9.
@@ -12,7 +12,7 @@ const machines = [
   ["Motor 2", "Pump 2", "1480", "short", "120", "130", "410", "620", "0", "0", "0", "0", "0", "0", "0", "0", "0", "0"],
 ].map((r) => r.join("\t")).join("\r\n") + "\r\n";
 
-for (const launch of [chromium, firefox]) {
+for (const launch of browsers) {
   describe(launch.name, () => {
     let b, p;
     before(async () => {

@@ -6,7 +6,7 @@ import { readFileSync, readdirSync, writeFileSync, mkdtempSync, rmSync } from "n
 import { inflateRawSync } from "node:zlib";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { chromium, firefox, list, pageFile, fileURL, root } from "./browsers.mjs";
+import { browsers, list, pageFile, fileURL, root } from "./browsers.mjs";
 
 const hostile = join(root, "testdata/hostile");
 const demoBook = join(root, "testdata/demo/job.xlsx");
@@ -29,7 +29,7 @@ function unzip(file) {
   return out;
 }
 
-for (const launch of [chromium, firefox]) {
+for (const launch of browsers) {
   describe(launch.name + ", workbooks", () => {
     let b, p, dir;
     before(async () => {
