@@ -140,7 +140,7 @@ func TestBlunders(t *testing.T) {
 			var n, bad [2]int
 			for before := range 2 {
 				c := blunderCase{rng: rand.New(rand.NewPCG(1932, uint64(band[1]*1000))), slip: slip, plain: before == 0}
-				for i := range simCount(3000) {
+				for i := range longCount(3000) {
 					c.close = slip || i%3 == 0
 					if passed, inside, _ := c.run(between(c.rng, band[0], band[1])); passed {
 						n[before]++
@@ -154,7 +154,7 @@ func TestBlunders(t *testing.T) {
 			}
 			pct := func(i int) float64 { return 100 * float64(bad[i]) / float64(max(n[i], 1)) }
 			rows += fmt.Sprintf("\n%4.1f to %4.1f %%: %6d pass the checks, wrong inside %.2f %% before, %.2f %% after", 100*band[0], 100*band[1], n[1], pct(0), pct(1))
-			if n[1] > 300 && pct(1) > 1 {
+			if n[1] > longCount(300) && pct(1) > 1 {
 				t.Errorf("slip %v, %g to %g of the largest reading: %.2f %% of %d called inside", slip, band[0], band[1], pct(1), n[1])
 			}
 		}

@@ -48,9 +48,9 @@ func randomCov(rng *rand.Rand, d, s float64, thin bool) (l, c Cov) {
 // draw from their definition. The bound is 4.5 standard deviations of the count: over these cases it is passed by chance once in
 // some three thousand runs, and the seed is fixed.
 func TestChanceMonteCarlo(t *testing.T) {
-	//evidence: calc=chance of being inside grade=independent count=60 source=Monte Carlo, fixed seed, 400,000 draws a case: short, spacer and universal couplings, correlated and anisotropic
+	//evidence: calc=chance of being inside grade=independent count=60 source=Monte Carlo, fixed seed, 100,000 draws a case: short, spacer and universal couplings, correlated and anisotropic
 	rng := rand.New(rand.NewPCG(8, 8))
-	draws := simCount(400_000)
+	draws := longCount(400_000)
 	middling := 0
 	for i := range 60 {
 		coupling := []tables.Coupling{tables.Flexible, tables.Spacer, tables.Universal, tables.Flexible, tables.Spacer}[i%5]
@@ -242,7 +242,7 @@ func TestGuardBand(t *testing.T) {
 	//evidence: calc=verdict grade=published count=48 source=ILAC-G8:09/2019 § 4.2.3: guard band w = U gives at most 2.3 % false accepts
 	rng := rand.New(rand.NewPCG(12, 12))
 	nan := math.NaN()
-	n := simCount(4000)
+	n := longCount(4000)
 	for i := range 48 {
 		limit := 0.5
 		u := limit * []float64{0.02, 0.05, 0.1, 0.2, 0.3, 0.45}[i%6]

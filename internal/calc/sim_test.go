@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"runtime"
 	"testing"
 
@@ -462,6 +463,15 @@ func simCount(n int) int {
 		return n / 10 // the same cases, fewer of them
 	}
 	return n
+}
+
+// longCount is simCount for tests that take seconds for what they find in the first of them: a quarter of n, and all of it with SHIMSHEET_LONG set. The evidence beside such a
+// test counts the ordinary run.
+func longCount(n int) int {
+	if os.Getenv("SHIMSHEET_LONG") == "" {
+		return min(n/4, simCount(n))
+	}
+	return simCount(n)
 }
 
 var lineNames = [4]string{"offset V", "slope V", "offset H", "slope H"}

@@ -17,10 +17,10 @@ func gapFeet(rng *rand.Rand) []SoftFoot {
 
 // TestSoftClearance lets each foot down by its clearance, and up, and looks at what the least shims then are.
 func TestSoftClearance(t *testing.T) {
-	//evidence: calc=soft foot: how sure grade=identity count=1500 source=the foot let down by its clearance just carries: the least shims solved anew
+	//evidence: calc=soft foot: how sure grade=identity count=375 source=the foot let down by its clearance just carries: the least shims solved anew
 	rng := rand.New(rand.NewPCG(7, 30))
 	off, carry := 0, 0
-	for range simCount(1500) {
+	for range longCount(1500) {
 		f := gapFeet(rng)
 		var res, moved SoftResult
 		Soft(&SoftInput{Feet: f, U: 0.01}, &res)
@@ -63,17 +63,17 @@ func TestSoftClearance(t *testing.T) {
 			}
 		}
 	}
-	if off < simCount(1500)/3 || carry < simCount(1500)/5 {
+	if off < longCount(1500)/3 || carry < longCount(1500)/5 {
 		t.Errorf("%d feet stood off, %d carried with a clearance", off, carry)
 	}
 }
 
 // TestSoftPropagation holds the uncertainty of each clearance to the scatter of the clearances of gaps that err at random.
 func TestSoftPropagation(t *testing.T) {
-	//evidence: calc=soft foot: how sure grade=independent count=50 source=Monte Carlo propagation (JCGM 101:2008): 1000 draws of errors of the gaps for each machine
+	//evidence: calc=soft foot: how sure grade=independent count=12 source=Monte Carlo propagation (JCGM 101:2008): 1000 draws of errors of the gaps for each machine
 	rng := rand.New(rand.NewPCG(7, 31))
 	feet := 0
-	for range simCount(50) {
+	for range longCount(50) {
 		f := randomFeet(rng)
 		for i := range f {
 			f[i].Gap = 10 + rng.Float64() // no ties, and nothing below zero
@@ -107,18 +107,18 @@ func TestSoftPropagation(t *testing.T) {
 			}
 		}
 	}
-	if feet < 2*simCount(50) {
+	if feet < 2*longCount(50) {
 		t.Errorf("only %d feet", feet)
 	}
 }
 
 // TestSoftSure measures machines again and again: where the first measurement is said to tell it for sure, the truth seldom is another one.
 func TestSoftSure(t *testing.T) {
-	//evidence: calc=soft foot: how sure grade=independent count=3000 source=simulation: true gaps that lie about the measured ones as the uncertainty says, and which feet they put past the limit
+	//evidence: calc=soft foot: how sure grade=independent count=750 source=simulation: true gaps that lie about the measured ones as the uncertainty says, and which feet they put past the limit
 	rng := rand.New(rand.NewPCG(7, 32))
 	const u = 0.01
 	sure, wrong, unsure, flips := 0, 0, 0, 0
-	for range simCount(3000) {
+	for range longCount(3000) {
 		f := randomFeet(rng)
 		for i := range f {
 			f[i].Gap = 5 + 0.3*rng.Float64()*float64(rng.IntN(2))
@@ -147,7 +147,7 @@ func TestSoftSure(t *testing.T) {
 			unsure++
 		}
 	}
-	if sure < simCount(3000)/6 || unsure < simCount(3000)/6 || float64(wrong) > 0.05*float64(sure) || float64(flips) < 0.1*float64(unsure) {
+	if sure < longCount(3000)/6 || unsure < longCount(3000)/6 || float64(wrong) > 0.05*float64(sure) || float64(flips) < 0.1*float64(unsure) {
 		t.Errorf("sure %d, of them wrong %d; unsure %d, of them wrong %d", sure, wrong, unsure, flips)
 	}
 }

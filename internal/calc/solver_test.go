@@ -219,10 +219,10 @@ func plainSizes(s *stockJob) {
 
 // TestStockAgainstGLPK compares proved plans with the optimum of an integer programme.
 func TestStockAgainstGLPK(t *testing.T) {
-	//evidence: calc=stock of a job grade=independent count=1000 source=GLPK (glpsol), the job as an integer programme without a list of packs: feet met, total error and pieces of proved plans
+	//evidence: calc=stock of a job grade=independent count=250 source=GLPK (glpsol), the job as an integer programme without a list of packs: feet met, total error and pieces of proved plans
 	rng := rand.New(rand.NewPCG(14, 14))
 	var jobs []stockJob
-	for len(jobs) < 1040 {
+	for len(jobs) < longCount(1040) {
 		s := drawJob(rng, 7, 5, 0.8)
 		plainSizes(&s)
 		p, err := AllocateStock(s.stock, s.feet, &s.opt)
@@ -254,17 +254,17 @@ func TestStockAgainstGLPK(t *testing.T) {
 		}
 	})
 	t.Logf("%d of %d jobs compared, %d with pieces going back, %d short", compared, len(jobs), gave, short)
-	if compared < 1000 || gave < 100 || short < 400 {
+	if compared < longCount(1000) || gave < longCount(400)/4 || short < longCount(400) {
 		t.Error("too few jobs compared")
 	}
 }
 
 // TestStockBoundsAgainstGLPK: without the exact search plans keep to the box, and no plan of the solver beats the bounds that are stated.
 func TestStockBoundsAgainstGLPK(t *testing.T) {
-	//evidence: calc=stock of a job, bounds grade=independent count=160 source=GLPK (glpsol), the job as an integer programme: no plan beats the bounds stated where nothing is proved
+	//evidence: calc=stock of a job, bounds grade=independent count=40 source=GLPK (glpsol), the job as an integer programme: no plan beats the bounds stated where nothing is proved
 	rng := rand.New(rand.NewPCG(15, 15))
 	var jobs []stockJob
-	for len(jobs) < 160 {
+	for len(jobs) < longCount(160) {
 		most := 10
 		if len(jobs)%20 == 0 {
 			most = 40
@@ -298,7 +298,7 @@ func TestStockBoundsAgainstGLPK(t *testing.T) {
 		}
 	})
 	t.Logf("%d jobs, %d solved to the optimum, of these %d with as many feet met; bounds %d feet high in all", len(jobs), optima, best, gap)
-	if optima < 120 || best < optima*9/10 {
+	if optima < longCount(120) || best < optima*9/10 {
 		t.Error("the solver or the heuristic has become too weak")
 	}
 }

@@ -221,7 +221,7 @@ func checkPlan(t testing.TB, s *stockJob, p *StockPlan) {
 func TestStockIsTheRowsPacks(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 11))
 	compared := 0
-	for range simCount(2000) {
+	for range longCount(2000) {
 		s := drawJob(rng, 12, 6, 1)
 		for i := range s.stock {
 			if s.stock[i].Count > 0 || rng.IntN(3) > 0 {
@@ -263,17 +263,17 @@ func TestStockIsTheRowsPacks(t *testing.T) {
 			}
 		}
 	}
-	if compared < simCount(3000) {
+	if compared < longCount(3000) {
 		t.Errorf("only %d packs compared", compared)
 	}
 }
 
 // TestFewestThicknesses compares what to carry with every subset of the stock.
 func TestFewestThicknesses(t *testing.T) {
-	//evidence: calc=fewest thicknesses to carry grade=independent count=1000 source=every subset of the stock with brute force over the packs of each foot
+	//evidence: calc=fewest thicknesses to carry grade=independent count=250 source=every subset of the stock with brute force over the packs of each foot
 	rng := rand.New(rand.NewPCG(12, 12))
 	some := 0
-	for range simCount(1000) {
+	for range longCount(1000) {
 		s := drawJob(rng, 8, 6, 1)
 		s.opt.FewestThicknesses, s.opt.ReturnRemoved = true, false
 		s.opt.SpareMin, s.opt.SparePercent = rng.IntN(3), float64(rng.IntN(30))
@@ -340,7 +340,7 @@ func TestFewestThicknesses(t *testing.T) {
 			some++
 		}
 	}
-	if some < simCount(1000)/4 {
+	if some < longCount(1000)/4 {
 		t.Errorf("only %d jobs leave a choice", some)
 	}
 }
@@ -348,10 +348,10 @@ func TestFewestThicknesses(t *testing.T) {
 // TestStockAgainstStates compares jobs of many feet over few items with the best way to every state that the box can be in, foot by foot, and the
 // bounds without the exact search with the same.
 func TestStockAgainstStates(t *testing.T) {
-	//evidence: calc=stock of a job grade=independent count=3000 source=dynamic programming over every state of the box, foot by foot, with brute force over the packs of each foot
+	//evidence: calc=stock of a job grade=independent count=750 source=dynamic programming over every state of the box, foot by foot, with brute force over the packs of each foot
 	rng := rand.New(rand.NewPCG(16, 16))
 	contended, missed := 0, 0
-	for range simCount(3000) {
+	for range longCount(3000) {
 		var s stockJob
 		s.opt = StockOptions{Tolerance: 0.025, MaxPieces: 1 + rng.IntN(4)}
 		um := [3]int{50, 100 + 10*rng.IntN(5), 210 + 10*rng.IntN(10)}
@@ -423,7 +423,7 @@ func TestStockAgainstStates(t *testing.T) {
 		}
 	}
 	t.Logf("%d contended; the heuristic alone misses a foot in %d", contended, missed)
-	if contended < simCount(3000)/3 {
+	if contended < longCount(3000)/3 {
 		t.Error("the draw has become too easy")
 	}
 }

@@ -272,7 +272,11 @@ func randomJob(r *rand.Rand) *sheet.Job {
 // Any job comes back text for text from a workbook, whatever its cells hold.
 func TestRoundTripRandom(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
-	for i := range 200 {
+	n := 50
+	if os.Getenv("SHIMSHEET_LONG") != "" {
+		n *= 10
+	}
+	for i := range n {
 		j := randomJob(r)
 		out := write(t, j, Options{Live: i%2 == 0})
 		back, _, err := Read(out, "out.xlsx", nil)
