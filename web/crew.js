@@ -171,11 +171,11 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     focusField();
   }
 
-  /** Begins the next round: what is typed from then on goes into it. */
-  function newRound(left) {
+  /** Begins a round: the next (0), as left (1), hot (2). What is typed from then on goes into it. */
+  function newRound(kind) {
     take();
     const now = new Date(), two = (n) => String(n).padStart(2, "0");
-    act("newRound", row, left, `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())} ${two(now.getHours())}:${two(now.getMinutes())}`);
+    act("newRound", row, kind, `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())} ${two(now.getHours())}:${two(now.getMinutes())}`);
     load(0);
     open(firstEmpty(0));
     focusField();
@@ -196,14 +196,34 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     box.focus();
   }
 
-  /** Strikes a round, with a reason: it is shown and not used. */
+  /** How the open round was read: who, how warm, with what, what was done, what lies under the feet now. */
+  function about() {
+    if (root.querySelector(".crew-about")) return root.querySelector(".crew-about").remove();
+    take();
+    const boxes = data.about.map(([name, t], i) => h("input", { value: t, "aria-label": name, title: i === data.about.length - 1 ? T.crew.packsMeans : null }));
+    const bar = h("form", { class: "crew-ask crew-about" }, ...boxes.map((b, i) => h("label", {}, data.about[i][0], b)),
+      h("button", { type: "submit" }, T.crew.takeIt), h("button", { type: "button", onclick: () => bar.remove() }, T.crew.notNow));
+    bar.addEventListener("submit", (e) => {
+      e.preventDefault();
+      const changed = boxes.map((b, i) => [data.about[i][0], b.value, data.about[i][1]]).filter(([, now, was]) => now !== was);
+      bar.remove();
+      for (const [name, now] of changed) act("crewAbout", row, name, now);
+      load(0);
+      focusField();
+    });
+    root.querySelector(".crew-ask")?.remove();
+    root.querySelector(".crew-tools").after(bar);
+    boxes[0].focus();
+  }
+
+  /** Strikes a round, with a reason: it is shown and not used. at is its row of the Rounds sheet; below 0 the readings found stand in the machine's own row. */
   function strike(name, at) {
     const box = h("input", { "aria-label": T.crew.whyItDoesNotCount });
     const bar = h("form", { class: "crew-ask" }, h("label", {}, fill(T.crew.strikeWhy, name), box), h("button", { type: "submit" }, T.crew.strikeIt), h("button", { type: "button", onclick: () => bar.remove() }, T.crew.notNow));
     bar.addEventListener("submit", (e) => {
       e.preventDefault();
       if (!box.value.trim()) { say(T.crew.aReasonIsNeeded); return box.focus(); }
-      act("strike", at, box.value);
+      act("strike", row, at, box.value);
       load(0);
     });
     root.querySelector(".crew-ask")?.remove();
@@ -286,7 +306,8 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
       return h("label", { class: "field", "aria-current": i === at ? "true" : null }, h("span", {}, f.name, f.unit ? h("small", {}, " " + f.unit) : ""), input,
         h("span", { class: "hint" }, f.problem ?? ""));
     }));
-    if (!(data.fields ?? []).length) fields.append(h("p", { class: "quiet" }, T.crew.thisRowHasNoColumns, h("button", { type: "button", onclick: () => { sheet(0); act("goStored", row, -1); view().focus(); } }, T.crew.showItInTheSheet)));
+    if (!(data.fields ?? []).length && !data.waiting && data.state === "waiting") fields.append(h("p", { class: "quiet" }, T.crew.allStruck));
+    else if (!(data.fields ?? []).length) fields.append(h("p", { class: "quiet" }, T.crew.thisRowHasNoColumns, h("button", { type: "button", onclick: () => { sheet(0); act("goStored", row, -1); view().focus(); } }, T.crew.showItInTheSheet)));
     const read = h("div", { class: "crew-read", "aria-hidden": "true" }, h("span", { class: "crew-clock" }), h("span", { class: "crew-asked" }), h("output", { class: "crew-digits" }));
     const keys = h("div", { class: "crew-keys", role: "group", "aria-label": T.crew.keys }, read, ...["7", "8", "9", "back", "4", "5", "6", "±", "1", "2", "3", "up", "0", data.decimal, ":", "down"].map((k) => {
       const b = h("button", { type: "button", tabindex: "-1" }, { back: T.crew.erase, "±": "+ / −", up: T.crew.up, down: T.crew.enter }[k] ?? k);
@@ -296,7 +317,8 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     }));
     const tool = (label, run, title) => h("button", { type: "button", onclick: run, title: title ?? null }, label);
     const tools = h("div", { class: "crew-tools", role: "group", "aria-label": T.crew.thisMachine },
-      tool(fill(T.crew.newRound, data.state === "waiting" ? "1" : data.next), () => newRound(false), T.crew.newRoundMeans), tool(T.crew.asLeft, () => newRound(true), T.crew.asLeftMeans), tool(T.crew.paste, paste), h("button", { type: "button", "data-do": "printMachine" }, T.crew.print));
+      tool(fill(T.crew.newRound, data.waiting ? "1" : data.next), () => newRound(0), T.crew.newRoundMeans), tool(T.crew.asLeft, () => newRound(1), T.crew.asLeftMeans), tool(T.crew.paste, paste),
+      data.about?.length ? tool(T.crew.about, about, T.crew.aboutMeans) : "", tool(T.crew.asHot, () => newRound(2), T.crew.asHotMeans), h("button", { type: "button", "data-do": "printMachine" }, T.crew.print));
     root.replaceChildren(nav, h("p", { class: "crew-verdict v" + data.verdict }, of("verdict").join(" ")), tools,
       h("div", { class: "crew-main" },
         h("div", { class: "crew-entry" }, fields, keys),
@@ -322,7 +344,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     const here = out.length;
     if ((data.rounds ?? []).length) {
       out.push(h("h3", {}, T.crew.rounds), h("ul", { class: "crew-rounds" }, ...data.rounds.map(([name, who, verdict, struck, at]) => h("li", {}, h("b", {}, name), " ",
-        [who, struck ? fill(T.crew.struck, struck) : verdict].filter(Boolean).join(", "), " ", !struck && Number(at) >= 0 ? h("button", { type: "button", onclick: () => strike(name, Number(at)) }, T.crew.strike) : ""))));
+        [who, struck ? fill(T.crew.struck, struck) : verdict].filter(Boolean).join(", "), " ", !struck ? h("button", { type: "button", onclick: () => strike(name, Number(at)) }, T.crew.strike) : ""))));
       if (data.rounded) {
         const d = h("div", { class: "drawing" });
         d.innerHTML = ask("drawing", "rounds", width)?.svg ?? "";

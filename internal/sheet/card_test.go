@@ -89,7 +89,7 @@ func TestNewRound(t *testing.T) {
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, without...)
 	e := work(t, j)
-	if _, _, why := e.NewRound(0, false, ""); why != rndWaiting || e.NextRound(0) != "found" {
+	if _, _, why := e.NewRound(0, NextRound, ""); why != rndWaiting || e.NextRound(0) != "found" {
 		t.Errorf("before anything was read: %q, %s", why, e.NextRound(0))
 	}
 	readings := strings.Split("Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9", ",")
@@ -101,8 +101,8 @@ func TestNewRound(t *testing.T) {
 	if len(fields) != 8 || fields[0].Sheet != MachinesSheet || fields[1].Angle != 90 || fields[2].Angle != 180 {
 		t.Fatalf("%+v", fields)
 	}
-	names, texts, why := e.NewRound(0, false, "today")
-	if why != "" || texts[0] != "pump" || texts[1] != "1" || texts[2] != "today" || len(names) != 11 || names[10] != "Stationary rim 9 [mil]" {
+	names, texts, why := e.NewRound(0, NextRound, "today")
+	if why != "" || texts[0] != "pump" || texts[1] != "1" || texts[2] != "today" || len(names) != 16 || names[15] != "Stationary rim 9 [mil]" {
 		t.Fatalf("%q %q %q", names, texts, why)
 	}
 	rounds := &Table{Name: "Rounds", Header: names, Rows: [][]string{texts}, FirstRow: 2}
@@ -112,7 +112,7 @@ func TestNewRound(t *testing.T) {
 	if len(fields) != 8 || fields[0].Sheet != RoundsSheet || fields[0].Text != "" || e.Row(0).State != "round 1" {
 		t.Fatalf("%+v", fields)
 	}
-	if _, _, why = e.NewRound(0, true, ""); why != rndEmpty {
+	if _, _, why = e.NewRound(0, LeftRound, ""); why != rndEmpty {
 		t.Errorf("a round after an empty one: %q", why)
 	}
 	for k, f := range fields {
@@ -123,7 +123,7 @@ func TestNewRound(t *testing.T) {
 	if len(r.Rounds) != 2 || r.Rounds[0].Name != "found" || r.Rounds[0].Line.DV == r.Rounds[1].Line.DV {
 		t.Fatalf("%+v", r.Rounds)
 	}
-	_, texts, why = e.NewRound(0, true, "")
+	_, texts, why = e.NewRound(0, LeftRound, "")
 	if why != "" || texts[1] != "left" || e.NextRound(0) != "2" {
 		t.Errorf("%q %q, next %s", texts, why, e.NextRound(0))
 	}

@@ -378,7 +378,9 @@ const (
 	oWhen
 	oBy
 	oTemperature
+	oInstrument
 	oDone
+	oPacks
 	oStruck
 	oFrontShim
 	oRearShim
@@ -772,11 +774,13 @@ var columnTable = [numCols]column{
 	hNote:    {"note", "Note", "checks", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	oMachine:     {"machine", "Machine", "rounds", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
-	oRound:       {"round", "Round", "rounds", QText, "found, 1, 2 and so on, left. Rows may stand in any order. What counts is the last round that is not struck. Without a round found the readings of the Machines row are it.", "round no|round number|stage", nil},
+	oRound:       {"round", "Round", "rounds", QText, "found, 1, 2 and so on, left, hot. Rows may stand in any order. What counts is the last cold round that is not struck. Without a round found, or where its row has no readings, those of the Machines row are it. hot is held against the line wanted hot and gives no shims.", "round no|round number|stage", nil},
 	oWhen:        {"when", "When", "rounds", QText, "When it was read; free text.", "date|time|date and time", nil},
 	oBy:          {"by", "By", "rounds", QText, "Who read it.", "who|name|read by|crew", nil},
 	oTemperature: {"temperature", "Temperature", "rounds", QText, "How warm it was; free text.", "temp|ambient", nil},
+	oInstrument:  {"instrument", "Instrument", "rounds", QText, "What it was read with; free text.", "gauge|dials|read with|instrument no", nil},
 	oDone:        {"done", "Done", "rounds", QText, "What was done before these readings; free text.", "what was done|action|work done", nil},
+	oPacks:       {"packs_in_place", "Packs in place", "rounds", QPieces, "What really lies under the feet now, foot by foot: front 9: 0.5+0.2; front 3: 0.5; rear: 0. It takes the place of Pack in place of the Feet sheet, until a later round says otherwise.", "packs really in place|pack in place|shims in place", nil},
 	oStruck:      {"struck", "Struck", "rounds", QText, "Why this round does not count: the reason strikes it. It is kept and shown.", "struck out|struck because|void|reason struck", nil},
 	oFrontShim:   {"front_shim_done", "Front shim done", "rounds", QThickness, "What was put in (positive) or taken out under the front feet since the last round that counts. Blank: what that round advised.", "front shims done|done front shim", nil},
 	oRearShim:    {"rear_shim_done", "Rear shim done", "rounds", QThickness, "The same under the rear feet.", "rear shims done|done rear shim", nil},

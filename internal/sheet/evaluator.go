@@ -87,6 +87,7 @@ type RowResult struct {
 	Rounds        []Round     // all of them in their order, where the Rounds sheet has the machine
 	State         string      // which round counts; see StateWord
 	counting      *roundRow
+	open          *roundRow  // the last that is not struck, which may be the round hot; nil none
 	foundRound    *RowResult // what the round found gave, where a later one counts
 
 	Problems []Problem

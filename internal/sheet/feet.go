@@ -311,6 +311,7 @@ func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
 	for k := range g.feet {
 		out.Feet[k] = g.feet[k].Foot
 	}
+	e.placed(r, out, g, w)
 	r.Feet = out
 }
 

@@ -488,6 +488,28 @@ func (e *Evaluator) runningLine(r *RowResult) (l calc.Line, ok bool) {
 	return l, ok
 }
 
+// wantedHot settles the line a round hot is held against: the running line. What the machine lost of its growth between the stop and the readings is uncertain, by the share of growth that cooled
+// gives.
+func (e *Evaluator) wantedHot(r *RowResult, w *want) {
+	in := &e.sc.in
+	hot, ok := e.runningLine(r)
+	if w.noWanted = w.noWanted || !ok; w.noWanted {
+		return
+	}
+	in.Wanted = hot
+	share := e.cooled(r, true)
+	if c := e.sc.cooling; c != nil {
+		grown := [4]float64{hot.DV - c.Wanted.DV, hot.TV - c.Wanted.TV, hot.DH - c.Wanted.DH, hot.TH - c.Wanted.TH}
+		for k, x := range grown {
+			for j, y := range grown {
+				if known(x) && known(y) {
+					in.WantedCov[k][j] = share * share * x * y
+				}
+			}
+		}
+	}
+}
+
 // measuredChange settles the wanted line from a measured change: T = running − (hot − cold). It reports whether the row has one.
 func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
 	sc := &e.sc

@@ -2,7 +2,7 @@ package sheet
 
 import "slices"
 
-// A RoundField is a cell that is typed at the machine in the round that counts: of the Machines sheet, or of the Rounds sheet where the round stands there.
+// A RoundField is a cell that is typed at the machine in the open round, the last that is not struck: of the Machines sheet, or of the Rounds sheet where the round stands there.
 type RoundField struct {
 	Sheet   SheetKind
 	Row     int // index of the row in the sheet's table
@@ -13,14 +13,17 @@ type RoundField struct {
 	Problem *Problem // the gravest of the cell
 }
 
-// RoundFields are the cells that are typed at the machine of row i in the round that counts, in the order in which they are read.
+// RoundFields are the cells that are typed at the machine of row i in the open round, in the order in which they are read. Where all readings are struck there are none before a new round is begun.
 func (e *Evaluator) RoundFields(i int) (list []RoundField) {
 	r := e.Row(i)
 	if r == nil || r.Kind != MachineRow {
 		return nil
 	}
 	t := e.job.Machines
-	if !r.FromRounds() {
+	if e.allStruck(i) {
+		return nil
+	}
+	if r.open == nil || r.open.Row == 0 {
 		for c, h := range t.Header {
 			if c < len(e.bind) && e.IsReading(c) && e.Uses(i, c) {
 				list = append(list, RoundField{MachinesSheet, i, c, h, t.Cell(i, c), e.clockAngle(e.bind[c].id), e.CellProblem(i, c)})
@@ -29,7 +32,7 @@ func (e *Evaluator) RoundFields(i int) (list []RoundField) {
 		return list
 	}
 	rounds := e.job.Table(RoundsSheet)
-	row := r.counting.Row - rounds.SourceRow(0)
+	row := r.open.Row - rounds.SourceRow(0)
 	at := roundColumns(rounds.Header)
 	for _, id := range e.roundReads(i) {
 		c := slices.Index(at, id)
@@ -38,7 +41,7 @@ func (e *Evaluator) RoundFields(i int) (list []RoundField) {
 		}
 		f := RoundField{RoundsSheet, row, c, rounds.Header[c], rounds.Cell(row, c), e.clockAngle(id), nil}
 		for k := range r.Problems {
-			if p := &r.Problems[k]; p.Row == r.counting.Row && p.Col == c && p.Sheet == e.sheetName(RoundsSheet) && (f.Problem == nil || p.Severity > f.Problem.Severity) {
+			if p := &r.Problems[k]; p.Row == r.open.Row && p.Col == c && p.Sheet == e.sheetName(RoundsSheet) && (f.Problem == nil || p.Severity > f.Problem.Severity) {
 				f.Problem = p
 			}
 		}
@@ -47,26 +50,88 @@ func (e *Evaluator) RoundFields(i int) (list []RoundField) {
 	return list
 }
 
-// NewRound is what a row of the Rounds sheet for the next round of row i is begun with: the names of its columns, those of the readings headed as the Machines sheet heads them, and their
-// texts. left makes it the round left. why says why there is none: "" there is.
-func (e *Evaluator) NewRound(i int, left bool, when string) (names, texts []string, why string) {
+// allStruck says whether the readings of row i's own columns are struck and no other round is open: they are not to be typed over.
+func (e *Evaluator) allStruck(i int) bool {
 	r := e.Row(i)
-	switch {
-	case r == nil || r.Kind != MachineRow:
+	return r.open == nil && len(r.Rounds) > 0 && e.hasReadings(i)
+}
+
+// OpenRound is the name of the round that is being read: the last that is not struck; "" none is.
+func (r *RowResult) OpenRound() string {
+	if r.open == nil {
+		return ""
+	}
+	return r.open.Name
+}
+
+// aboutRound are the columns of the Rounds sheet that say how a round was read.
+var aboutRound = [...]colID{oBy, oTemperature, oInstrument, oDone, oPacks}
+
+// RoundAbout is what the open round of row i says of how it was read: the columns, their texts, and the index of its row in the Rounds sheet; −1 where it has none, being the readings of the Machines
+// row. Such a row is then begun as [Evaluator.FoundRow] says.
+func (e *Evaluator) RoundAbout(i int) (names, texts []string, row int) {
+	r := e.Row(i)
+	o := r.open
+	if o == nil {
+		if len(r.Rounds) > 0 || r.roundWord() == stateWaiting {
+			return nil, nil, -1
+		}
+		o = &roundRow{}
+	}
+	row = -1
+	if at := max(o.Row, o.about); at > 0 {
+		row = at - e.job.Table(RoundsSheet).SourceRow(0)
+	}
+	for k, text := range [...]string{o.By, o.Temperature, o.Instrument, o.Done, o.Packs} {
+		names, texts = append(names, columnInfos[aboutRound[k]].Name), append(texts, text)
+	}
+	return names, texts, row
+}
+
+// FoundRow is a row of the Rounds sheet that speaks of the readings of row i of the Machines sheet: it has none of its own.
+func (e *Evaluator) FoundRow(i int) (names, texts []string) {
+	return []string{columnInfos[oMachine].Name, columnInfos[oRound].Name}, []string{e.Row(i).Name, "found"}
+}
+
+// StruckColumn is the name of the column that strikes a round.
+func StruckColumn() string { return columnInfos[oStruck].Name }
+
+// A RoundKind is which round is begun.
+type RoundKind uint8
+
+// Rounds that are begun.
+const (
+	NextRound RoundKind = iota // the next number; found where nothing counts yet
+	LeftRound
+	HotRound
+)
+
+// NewRound is what a row of the Rounds sheet for the next round of row i is begun with: the names of its columns, those of the readings headed as the Machines sheet heads them, and their
+// texts. why says why there is none: "" there is.
+func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts []string, why string) {
+	r := e.Row(i)
+	if r == nil || r.Kind != MachineRow {
 		return nil, nil, todNoCoupling
-	case r.roundWord() == "waiting":
-		return nil, nil, rndWaiting
-	case r.FromRounds() && !slices.ContainsFunc(r.counting.cells, func(c roundCell) bool { return !blank(c.text) }):
-		return nil, nil, rndEmpty
 	}
 	round := e.NextRound(i)
-	if left {
+	switch {
+	case r.roundWord() == stateWaiting && (kind != NextRound || !e.allStruck(i)):
+		return nil, nil, rndWaiting
+	case r.open != nil && r.open.Row > 0 && !slices.ContainsFunc(r.open.cells, func(c roundCell) bool { return !blank(c.text) }):
+		return nil, nil, rndEmpty
+	case r.open != nil && r.open.order == roundHot:
+		return nil, nil, rndHot
+	case kind == HotRound:
+		round = "hot"
+	case r.State == "left":
+		return nil, nil, rndLeft
+	case kind == LeftRound:
 		round = "left"
 	}
-	if r.State == "left" {
-		return nil, nil, rndLeft
-	}
 	names, texts = []string{columnInfos[oMachine].Name, columnInfos[oRound].Name, columnInfos[oWhen].Name}, []string{r.Name, round, when}
+	for _, id := range aboutRound {
+		names, texts = append(names, columnInfos[id].Name), append(texts, "")
+	}
 	for _, id := range e.roundReads(i) {
 		name := columnInfos[id].Name
 		for c, b := range e.bind {
@@ -137,5 +202,6 @@ func (e *Evaluator) clockAngle(id colID) float64 {
 const (
 	rndWaiting = "Nothing was read yet: what is typed now is the round found."
 	rndEmpty   = "The last round has no readings yet: type them, or strike it."
-	rndLeft    = "The round left is the last. Strike it with a reason to read anew."
+	rndLeft    = "The round left is the last of the cold ones. Strike it with a reason to read anew."
+	rndHot     = "The round hot is the last. Strike it with a reason, such as that the machine was aligned again since, to read on."
 )

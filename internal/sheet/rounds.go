@@ -12,20 +12,23 @@ import (
 	"shimsheet/internal/units"
 )
 
-// A Round is one set of readings of a coupling in the course of the work: as found, after each move, as left. Nothing overwrites an earlier one; a round that was a
-// mistake is struck, with its reason, and still shown.
+// A Round is one set of readings of a coupling in the course of the work: as found, after each move, as left, and hot after the start. Nothing overwrites an earlier one; a round
+// that was a mistake is struck, with its reason, and still shown. A round hot is held against the line wanted hot and is never what shims and moves are worked out from.
 type Round struct {
-	Name        string // found, 1, 2, …, left
-	Row         int    // source row of the Rounds sheet; 0: the readings of the Machines row
+	Name        string // found, 1, 2, …, left, hot
+	Row         int    // source row of the Rounds sheet; 0: none stands there, the readings are those of the Machines row
 	When        string
 	By          string
 	Temperature string
+	Instrument  string
+	Packs       string // what lies under the feet now, as typed
 	Done        string // what was done before these readings, in people's own words
 	Struck      string // why it does not count; "" it does
 
 	Verdict calc.Verdict
 	Why     string
 	Line    calc.Line // as read; NaN where there is none
+	Cov     calc.Cov  // of Line
 	Offset  calc.Vector
 	Slope   calc.Vector
 
@@ -54,7 +57,8 @@ type StandFoot struct {
 // The order of rounds.
 const (
 	roundFound = 0
-	roundLeft  = math.MaxInt32
+	roundLeft  = math.MaxInt32 - 1
+	roundHot   = math.MaxInt32
 )
 
 // A roundRow is a row of the Rounds sheet as it was read.
@@ -62,7 +66,15 @@ type roundRow struct {
 	Round
 	order int
 	done  [4]float64 // front shim, rear shim, front move, rear move, mm; NaN: as advised
+	packs []footPack // what lies under the feet now; nil: not said
 	cells []roundCell
+	about int // source row of a round found that has no readings and speaks of those of the Machines row; 0 else
+}
+
+// A footPack is what a round says lies under a foot, or under both feet of a pair.
+type footPack struct {
+	foot   string
+	pieces []float64 // mm; empty: the bare base
 }
 
 // A roundCell is a reading of a round as typed.
@@ -110,6 +122,8 @@ func roundName(s string) (name string, order int, ok bool) {
 		return "found", roundFound, true
 	case "left":
 		return "left", roundLeft, true
+	case "hot", "running":
+		return "hot", roundHot, true
 	default:
 		n, err := strconv.Atoi(w)
 		if err != nil || n < 1 || n >= roundLeft {
@@ -205,10 +219,36 @@ func (e *Evaluator) roundRow(l *lines) (row roundRow, ok bool) {
 		return row, false
 	}
 	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(oWhen), l.text(oBy), l.text(oTemperature), l.text(oDone), l.text(oStruck)
+	row.Instrument, row.Packs = l.text(oInstrument), l.text(oPacks)
+	row.packs = l.footPacks(oPacks)
 	for k := range row.done {
 		row.done[k] = l.number(oFrontShim+colID(k), anything)
 	}
 	return row, true
+}
+
+// footPacks reads what lies under the feet: "front 9: 0.5+0.2; rear: 0". nil where nothing is said, or it cannot be read, which is reported.
+func (l *lines) footPacks(c colID) (list []footPack) {
+	if l.blank(c) || notGiven(l.cell(c)) {
+		return nil
+	}
+	for part := range strings.SplitSeq(l.cell(c), ";") {
+		foot, pack, ok := strings.Cut(part, ":")
+		if ok = ok && !blank(foot) && !blank(pack); !ok {
+			l.fail(c, fmt.Sprintf(msgRoundPacks, quote(strings.TrimSpace(part))), hintRoundPacks)
+			return nil
+		}
+		pieces, text, hint := parsePieces(pack, l.unit(c), l.e.set.mark)
+		if text == "" && len(pieces) > calc.MaxInPlace {
+			text, hint = fmt.Sprintf(msgPackMany, len(pieces), calc.MaxInPlace), hintPieces
+		}
+		if text != "" {
+			l.fail(c, text, hint)
+			return nil
+		}
+		list = append(list, footPack{strings.TrimSpace(foot), pieces})
+	}
+	return list
 }
 
 // evalRow works row i out, and holds what was signed for it against that.
@@ -236,17 +276,7 @@ func (e *Evaluator) evalReadings(i int) {
 
 // evalRounds works out every round of a machine. The row's own result is that of the last one that is not struck.
 func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
-	list := m.list
-	if first := slices.IndexFunc(list, func(o roundRow) bool { return o.order == roundFound && o.Struck == "" }); first < 0 && e.hasReadings(i) {
-		own := roundRow{Round: Round{Name: "found"}, done: [4]float64{nan, nan, nan, nan}}
-		list = append([]roundRow{own}, list...)
-	}
-	counts := -1
-	for k := range list {
-		if list[k].Struck == "" {
-			counts = k
-		}
-	}
+	list, counts, open := e.roundList(i, m)
 	rounds := make([]Round, len(list))
 	var before *RowResult // the last round before that is not struck
 	e.sc.found = nil
@@ -256,27 +286,45 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		if e.sc.plan = e.rowPlans[i]; k != counts {
 			res, e.sc.plan = &RowResult{}, nil
 		}
+		if o.packs != nil && o.Struck == "" {
+			e.sc.packs = o.packs
+		}
+		e.sc.hot, e.sc.cooling = o.order == roundHot, before
 		e.evalRound(i, res, o)
+		e.sc.hot = false
 		rounds[k] = o.Round
 		out := &rounds[k]
+		out.Row = max(o.Row, o.about)
 		out.Verdict, out.Why, out.Line, out.Offset, out.Slope = res.Verdict, string(e.AppendWhy(nil, res)), res.Calc.Line, res.Offset, res.Slope
 		out.Predicted = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
-		out.Share = res.Calc.Found.Share
+		out.Cov, out.Share = res.Calc.Cov, res.Calc.Found.Share
 		if o.Struck != "" {
 			continue
 		}
 		if before != nil && before.HasLine() {
-			out.predict(before, o.done, e.rowPlans[i] != nil)
+			if o.order == roundHot {
+				out.grow(before, res)
+			} else {
+				out.predict(before, o.done, e.rowPlans[i] != nil)
+			}
 			if res.HasLine() {
 				out.miss(before, &res.Calc.Cov)
 			}
 		}
 		out.stand(res)
+		if o.order == roundHot {
+			for _, p := range res.Problems {
+				if p.Column == columnInfos[cMinutes].Name || p.Sheet == e.sheetName(RoundsSheet) {
+					r.Problems = append(r.Problems, p)
+				}
+			}
+			continue
+		}
 		if o.order == roundFound {
 			e.sc.found = res
 		}
 		before = res
-		if k == counts { // what follows is struck and must not write over it
+		if k == counts { // what follows is struck or hot and must not write over it
 			copied := *res
 			before = &copied
 		}
@@ -285,11 +333,16 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 	if found == r {
 		found = nil
 	}
-	e.sc.found = nil
+	e.sc.found, e.sc.cooling = nil, nil
 	if counts < 0 {
 		e.evalRound(i, r, &roundRow{Round: Round{Name: stateWaiting}})
 	}
+	e.staleFeet(r, list, counts)
+	e.sc.packs = nil
 	r.Rounds, r.State = rounds, stateWaiting
+	if open >= 0 {
+		r.open = &list[open]
+	}
 	if counts >= 0 {
 		r.counting, r.foundRound = &list[counts], found
 		if r.State = list[counts].Name; list[counts].order != roundFound && list[counts].order != roundLeft {
@@ -301,6 +354,67 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 	}
 	if m.bad > 0 {
 		e.withhold(r, fmt.Sprintf(msgSheetBad, e.sheetName(RoundsSheet), m.bad), hintLongBad)
+	}
+}
+
+// roundList is the rounds of row i in their order, with that of its own readings; which of them counts, the last cold one that is not struck, and which is open, the last of all that is not struck; −1
+// none. A round found of the Rounds sheet that has no readings speaks of the readings of the Machines row: who read them and when, and why they are struck.
+func (e *Evaluator) roundList(i int, m *machineRounds) (list []roundRow, counts, open int) {
+	list, counts, open = m.list, -1, -1
+	if e.hasReadings(i) {
+		own := roundRow{Round: Round{Name: "found"}, done: [4]float64{nan, nan, nan, nan}}
+		about := slices.IndexFunc(list, func(o roundRow) bool { return o.order == roundFound && len(o.cells) == 0 })
+		switch {
+		case about >= 0:
+			list = slices.Clone(list)
+			list[about].about, list[about].Row = list[about].Row, 0
+		case !slices.ContainsFunc(list, func(o roundRow) bool { return o.order == roundFound && o.Struck == "" }):
+			list = append([]roundRow{own}, list...)
+		}
+	}
+	for k := range list {
+		if list[k].Struck == "" {
+			if open = k; list[k].order != roundHot {
+				counts = k
+			}
+		}
+	}
+	return list, counts, open
+}
+
+// staleFeet points out that the Feet sheet says what lies under the feet and no round does, though something was done since they were found.
+func (e *Evaluator) staleFeet(r *RowResult, list []roundRow, counts int) {
+	if counts < 0 || list[counts].order == roundFound || r.Feet == nil || e.sc.packs != nil {
+		return
+	}
+	if slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Listed }) {
+		e.problem(r, Warning, none, fmt.Sprintf(msgFeetStale, list[counts].Name), hintFeetStale)
+	}
+}
+
+// placed puts what the last round says lies under the feet in the place of what the Feet sheet says.
+func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
+	for _, p := range e.sc.packs {
+		end, side := footWords(p.foot)
+		if k, ok := footNumber(p.foot); ok && k <= len(e.set.numbered) {
+			end, side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]
+		}
+		if r.FromStationary {
+			side = -side
+		}
+		some := false
+		named := slices.ContainsFunc(g.feet, func(f footRow) bool { return normal(f.Name) == normal(p.foot) })
+		for k := range g.feet {
+			f := &g.feet[k]
+			if named && normal(f.Name) != normal(p.foot) || !named && (end < 0 || f.end != end || side != 0 && f.side != side) {
+				continue
+			}
+			out.Feet[k].InPlace, out.Feet[k].Listed, some = p.pieces, true, true
+		}
+		if !some {
+			e.problem(r, Error, none, fmt.Sprintf(msgRoundFoot, quote(p.foot)), hintRoundFoot)
+			w.noVerdict = true
+		}
 	}
 }
 
@@ -374,6 +488,12 @@ func (o *Round) predict(before *RowResult, done [4]float64, planned bool) {
 	o.Predicted = before.Calc.Line.Moved(front.Station, rear.Station, change[0], change[1], change[2], change[3])
 }
 
+// grow says where the shaft should stand hot: where it stood cold, and as much farther as growth says.
+func (o *Round) grow(before, res *RowResult) {
+	w, hot, l := &before.Wanted, &res.Wanted, &before.Calc.Line
+	o.Predicted = calc.Line{DV: l.DV + hot.DV - w.DV, TV: l.TV + hot.TV - w.TV, DH: l.DH + hot.DH - w.DH, TH: l.TH + hot.TH - w.TH}
+}
+
 // stand notes where the feet stand to the wanted line.
 func (o *Round) stand(res *RowResult) {
 	w := &res.Wanted
@@ -407,7 +527,7 @@ func (o *Round) miss(before *RowResult, cov *calc.Cov) {
 		pv, ph := o.Predicted.At(f.Station)
 		u1, _ := before.Calc.Cov.At(f.Station)
 		u2, _ := cov.At(f.Station)
-		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph, v-pv < -2*math.Hypot(u1, u2)})
+		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph, o.Name != "hot" && v-pv < -2*math.Hypot(u1, u2)})
 	}
 }
 
@@ -424,6 +544,8 @@ func (e *Evaluator) roundsJSON(j *js, r *RowResult) {
 		j.str("when", o.When)
 		j.str("by", o.By)
 		j.str("temperature", o.Temperature)
+		j.str("instrument", o.Instrument)
+		j.str("packs_in_place", o.Packs)
 		j.str("done", o.Done)
 		j.str("struck", o.Struck)
 		j.str("verdict", o.Verdict.String())
@@ -485,6 +607,15 @@ func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...an
 			say(SentenceHint, senRoundStruck, o.Name, o.Struck)
 			continue
 		}
+		if o.Name == "hot" {
+			for _, s := range e.hotWords(r, o) {
+				say(SentenceLine, "%s", s)
+			}
+			if o.Verdict != calc.Inside {
+				say(SentenceHint, senHotMend)
+			}
+			continue
+		}
 		for _, f := range o.Missed {
 			say(SentenceLine, "%s", e.missedWords(r, &f))
 			if f.Sprang {
@@ -498,6 +629,27 @@ func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...an
 // RoundsHead says which round counts and how many there are.
 func (e *Evaluator) RoundsHead(r *RowResult) string {
 	return fmt.Sprintf(senRoundState, r.roundWord(), len(r.Rounds))
+}
+
+// hotWords tells a round hot: how it is held against the line wanted hot, and how far growth was from what was worked out.
+func (e *Evaluator) hotWords(r *RowResult, o *Round) (list []string) {
+	share := ""
+	if known(o.Share) {
+		share = fmt.Sprintf(senRoundShare, e.percent(o.Share))
+	}
+	verdict := o.Verdict.String()
+	if o.Verdict == calc.NotJudged && o.Why != "" {
+		verdict += " (" + o.Why + ")"
+	}
+	list = append(list, fmt.Sprintf(senHot, verdict, share))
+	for _, f := range o.Missed {
+		way := senMissHigh
+		if f.V < 0 {
+			way = senMissLow
+		}
+		list = append(list, fmt.Sprintf(senHotGrew, f.Foot, fmt.Sprintf(way, e.thick(math.Abs(f.V))), e.towards(r, f.H, senMissSide, senMissStraight, e.thick)))
+	}
+	return list
 }
 
 // missedWords says how far a pair of feet missed.
@@ -516,6 +668,10 @@ func (e *Evaluator) RoundsWords(i int) (list []string) {
 		o := &r.Rounds[k]
 		if o.Struck != "" {
 			list = append(list, fmt.Sprintf(senRoundStruck, o.Name, o.Struck))
+			continue
+		}
+		if o.Name == "hot" {
+			list = append(list, e.hotWords(r, o)...)
 			continue
 		}
 		s := fmt.Sprintf(senRoundLine, o.Name, o.Verdict)

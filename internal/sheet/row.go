@@ -42,6 +42,9 @@ type scratch struct {
 	long    *longReadings // what the Readings sheet says of it, nil nothing
 	round   *roundRow     // whose readings are taken, nil the row's own
 	found   *RowResult    // of the round found, while later ones are worked out
+	packs   []footPack    // what the last round says lies under the feet, nil nothing
+	hot     bool          // the readings are those of a round hot
+	cooling *RowResult    // of the last cold round before it, nil none
 	cold    bool          // its cold set is what was found
 	plan    *RowPlan      // what the chosen plan of its train asks of it, nil nothing
 	set     calc.Result   // of a set of readings that serves the wanted line
@@ -1321,6 +1324,10 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	var g *growthRows
 	if k := e.keys[i]; k != "" && len(e.growths) > 0 {
 		g = e.growths[k]
+	}
+	if sc.hot {
+		e.wantedHot(r, w)
+		return
 	}
 	if e.coldSetting(r, g, w) {
 		return

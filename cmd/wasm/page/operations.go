@@ -138,7 +138,7 @@ func init() {
 		}),
 		"goStored": opGoStored,
 		"crew":     opCrew,
-		"crewSet":  opCrewSet, "crewPaste": opCrewPaste, "undoOn": opUndoOn, "newRound": opNewRound, "strike": opStrike, "findMachine": opFindMachine, "clockAt": opClockAt,
+		"crewSet":  opCrewSet, "crewPaste": opCrewPaste, "undoOn": opUndoOn, "newRound": opNewRound, "strike": opStrike, "crewAbout": opCrewAbout, "findMachine": opFindMachine, "clockAt": opClockAt,
 		"set": changing(func(a *app, g *grid.Model, in *arguments) grid.Change {
 			row, col := in.int(), in.int()
 			return g.SetCell(row, col, in.text())

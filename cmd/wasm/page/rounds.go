@@ -73,6 +73,13 @@ func opCrew(a *app, in *arguments) raw {
 		fields = append(fields, x)
 	}
 	var rounds [][]string // name, when and by, verdict, why struck, row of the Rounds sheet or −1
+	if names, texts, _ := a.ev.RoundAbout(at); names != nil {
+		var about [][]string
+		for k := range names {
+			about = append(about, []string{names[k], texts[k]})
+		}
+		o.rows("about", about)
+	}
 	for i := range r.Rounds {
 		x := &r.Rounds[i]
 		at := "-1"
@@ -81,8 +88,15 @@ func opCrew(a *app, in *arguments) raw {
 		}
 		rounds = append(rounds, []string{x.Name, strings.Trim(x.When+", "+x.By, ", "), x.Verdict.String(), x.Struck, at})
 	}
+	if len(rounds) == 0 && r.StateWord() != "waiting" { // the readings found, in its own row
+		rounds = [][]string{{"found", "", r.Verdict.String(), "", "-1"}}
+	}
 	o.yes("feet", r.Feet != nil).yes("growth", r.Growth != nil).yes("rounded", len(r.Rounds) > 1)
-	o.text("state", r.StateWord()).text("next", a.ev.NextRound(at)).text("undo", a.grids[kind].UndoName())
+	state := r.StateWord()
+	if r.OpenRound() == "hot" {
+		state += ", hot"
+	}
+	o.text("state", state).text("open", r.OpenRound()).yes("waiting", state == "waiting" && len(r.Rounds) == 0).text("next", a.ev.NextRound(at)).text("undo", a.grids[kind].UndoName())
 	return o.rows("sentences", sayings).objects("fields", fields).rows("rounds", rounds).yes("judged", r.Verdict != calc.NotJudged).end()
 }
 
@@ -146,10 +160,10 @@ func opCrewPaste(a *app, in *arguments) raw {
 	})
 }
 
-// opNewRound begins the next round of a machine on the Rounds sheet: what is typed from then on goes there, and nothing is written over. It takes the row, whether it is the round left, and when.
+// opNewRound begins the next round of a machine on the Rounds sheet: what is typed from then on goes there, and nothing is written over. It takes the row, which kind of round, and when.
 func opNewRound(a *app, in *arguments) raw {
-	row, left := in.int(), in.yes()
-	names, texts, why := a.ev.NewRound(row, left, in.text())
+	row, kind := in.int(), sheet.RoundKind(in.int())
+	names, texts, why := a.ev.NewRound(row, kind, in.text())
 	if why != "" {
 		return a.state(grid.Change{Note: why}).end()
 	}
@@ -162,19 +176,35 @@ func opNewRound(a *app, in *arguments) raw {
 	})
 }
 
-// opStrike strikes a round with a reason: the row of the Rounds sheet, and the reason.
+// noteRound writes texts into the row of a round on the Rounds sheet; below 0 into a new one, which speaks of the readings found that stand in the machine's own row, and leaves these as they are.
+func (a *app) noteRound(what string, machine, row int, names, texts []string) raw {
+	return a.changeSheet(sheet.RoundsSheet, func(g *grid.Model) grid.Change {
+		if row >= len(g.Rows()) || machine < 0 || machine >= a.ev.Len() {
+			return grid.Change{}
+		}
+		if row < 0 {
+			n, t := a.ev.FoundRow(machine)
+			names, texts, row = append(n, names...), append(t, texts...), -1
+		}
+		ch, _, _ := g.Put(what, row, names, [][]string{texts}, a.match(sheet.RoundsSheet))
+		return ch
+	})
+}
+
+// opStrike strikes a round with a reason: the machine's row, the row of the Rounds sheet (below 0: the readings found stand in the machine's own row), and the reason.
 func opStrike(a *app, in *arguments) raw {
-	row, why := in.int(), strings.TrimSpace(in.text())
+	machine, row, why := in.int(), in.int(), strings.TrimSpace(in.text())
 	if why == "" {
 		return a.state(grid.Change{Note: "A round is struck with a reason: write why it does not count."}).end()
 	}
-	return a.changeSheet(sheet.RoundsSheet, func(g *grid.Model) grid.Change {
-		if row < 0 || row >= len(g.Rows()) {
-			return grid.Change{}
-		}
-		ch, _, _ := g.Put("striking a round", row, []string{"Struck"}, [][]string{{why}}, a.match(sheet.RoundsSheet))
-		return ch
-	})
+	return a.noteRound("striking a round", machine, row, []string{sheet.StruckColumn()}, []string{why})
+}
+
+// opCrewAbout says how the open round was read: the machine's row, a column of the Rounds sheet, and the text.
+func opCrewAbout(a *app, in *arguments) raw {
+	machine, name, text := in.int(), in.text(), in.text()
+	_, _, row := a.ev.RoundAbout(machine)
+	return a.noteRound("about the round", machine, row, []string{name}, []string{text})
 }
 
 // opFindMachine looks for machines whose name holds every word of a text, in the list as it is shown; or for the one that the code of a card names, whatever is shown.
