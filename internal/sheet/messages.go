@@ -446,6 +446,8 @@ const (
 	hintRoundPacks    = "write each foot, a colon and its pieces, with a semicolon between: front 9: 0.5+0.2; rear: 0"
 	msgRoundFoot      = "the packs of the last round name %s, which is no foot of this machine on the Feet sheet"
 	hintRoundFoot     = "name the feet as the Feet sheet does, or front or rear for both of a pair"
+	msgAllStruck      = "the readings are struck, and no round counts"
+	hintAllStruck     = "read the machine again, in a round of its own on the Rounds sheet"
 	msgFeetStale      = "Pack in place of the Feet sheet is taken as what lies under the feet after round %s"
 	hintFeetStale     = "if it is what was found, write what lies there now under Packs in place of that round"
 	msgNoSuchRound    = "%s is no round"

@@ -335,7 +335,11 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 	}
 	e.sc.found, e.sc.cooling = nil, nil
 	if counts < 0 {
-		e.evalRound(i, r, &roundRow{Round: Round{Name: stateWaiting}})
+		waiting := &roundRow{Round: Round{Name: stateWaiting}}
+		if len(list) > 0 {
+			waiting.Struck = list[len(list)-1].Struck
+		}
+		e.evalRound(i, r, waiting)
 	}
 	e.staleFeet(r, list, counts)
 	e.sc.packs = nil
@@ -629,6 +633,18 @@ func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...an
 // RoundsHead says which round counts and how many there are.
 func (e *Evaluator) RoundsHead(r *RowResult) string {
 	return fmt.Sprintf(senRoundState, r.roundWord(), len(r.Rounds))
+}
+
+// HotWords tells the round hot of row i, where that is the open one.
+func (e *Evaluator) HotWords(i int) []string {
+	if r := e.Row(i); r.OpenRound() == "hot" {
+		for k := range r.Rounds {
+			if o := &r.Rounds[k]; o.Name == "hot" && o.Struck == "" {
+				return e.hotWords(r, o)
+			}
+		}
+	}
+	return nil
 }
 
 // hotWords tells a round hot: how it is held against the line wanted hot, and how far growth was from what was worked out.

@@ -200,10 +200,13 @@ func TestRoundFoundStruck(t *testing.T) {
 	if len(r.Rounds) != 1 || r.Rounds[0].By != "Kim" || !r.HasLine() || r.State != "found" || len(e.RoundFields(0)) != 8 || e.RoundFields(0)[0].Sheet != MachinesSheet {
 		t.Errorf("%+v %s", r.Rounds, r.State)
 	}
-	before := append([]string{}, e.job.Machines.Rows[0]...)
+	before := slices.Clone(e.job.Machines.Rows[0])
 	e, r = withRounds(t, reverse, "pump,found,wrong machine,Kim,,,,,,,,,,,,,\n")
 	if len(r.Rounds) != 1 || r.Rounds[0].Struck != "wrong machine" || r.HasLine() || r.Verdict != calc.NotJudged || r.State != "waiting" || !known(r.Rounds[0].Line.DV) {
 		t.Errorf("%+v %s", r.Rounds, r.State)
+	}
+	if !strings.Contains(r.Why, "are struck") {
+		t.Error(r.Why)
 	}
 	if f := e.RoundFields(0); len(f) > 0 {
 		t.Errorf("struck readings can be typed over: %+v", f)

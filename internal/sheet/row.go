@@ -691,6 +691,8 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		if r.Method == MethodBlank {
 			if sc.long.set(hotSet) != nil {
 				e.problem(r, Error, none, msgHotAlone, hintHotAlone)
+			} else if sc.round != nil && sc.round.Struck != "" {
+				e.problem(r, Error, none, msgAllStruck, hintAllStruck)
 			} else {
 				e.problem(r, Error, none, msgNoReadings, hintNoReadings)
 			}

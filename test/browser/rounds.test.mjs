@@ -104,6 +104,68 @@ for (const make of browsers) {
       assert.equal(list.rows[1][list.header.indexOf("Struck")], "the bracket slipped");
     });
 
+    test("how a round was read is typed beside it", async () => {
+      await tapText(".crew-tools button", "About this round…");
+      await p.eval(() => document.querySelector('.crew-about input[aria-label="By"]').focus());
+      await p.type("Kim");
+      await p.eval(() => document.querySelector('.crew-about input[aria-label="Instrument"]').focus());
+      await p.type("dial 0417");
+      await shot("about");
+      await p.tap(".crew-about button[type=submit]");
+      await p.idle();
+      const list = (await p.job()).rounds;
+      assert.deepEqual(["Round", "By", "Instrument"].map((n) => list.rows[0][list.header.indexOf(n)]), ["1", "Kim", "dial 0417"]);
+    });
+
+    // Seen: the readings found, which stand in the machine's own row, could not be struck on the page but by typing over them.
+    test("the readings found are struck too: they stay as they are, nothing is typed over them, and they are read anew", async () => {
+      await p.eval(() => scrollTo(0, 0));
+      await p.tap(".crew-pick");
+      await p.type("pump 2");
+      await wait(50);
+      await p.tap(".crew-choose li button");
+      await p.idle();
+      // by the paste button: from the clipboard, or where the browser asks for it, from a field to paste into
+      await copyText(b, rounds[0].join("\t"));
+      await p.front();
+      await tapText(".crew-tools button", "Paste");
+      await wait(300);
+      if (await p.eval(() => !!document.querySelector(".crew-ask textarea"))) {
+        await p.eval(() => document.querySelector(".crew-ask textarea").focus());
+        await p.press("Control+v");
+        await p.tap(".crew-ask button");
+      }
+      await p.idle();
+      assert.deepEqual(await p.eval(() => [...document.querySelectorAll(".field input")].map((i) => i.value)), rounds[0], "pasted");
+      assert.match(await p.text("#status"), /8 readings pasted/);
+      await tapText(".crew-rounds li:last-child button", "Strike…");
+      await p.eval(() => document.querySelector(".crew-ask input").focus());
+      await p.type("read at the wrong machine");
+      await p.tap(".crew-ask button[type=submit]");
+      await p.idle();
+      assert.match(await p.text(".crew-name"), /waiting/);
+      assert.match(await p.text(".crew-rounds"), /struck: read at the wrong machine/);
+      assert.equal(await p.eval(() => document.querySelectorAll(".field").length), 0, "struck readings are no fields");
+      assert.match(await p.text(".crew-fields"), /stay as they are/);
+      await shot("found-struck");
+      await tapText(".crew-tools button", "New round found");
+      await p.idle();
+      for (const v of rounds[1]) await typed(v);
+      await p.idle();
+      await tapText(".crew-tools button", "Round hot");
+      await p.idle();
+      for (const v of rounds[2]) await typed(v);
+      await p.idle();
+      assert.match(await p.text(".crew-name"), /found, hot/);
+      assert.match(await p.text(".crew-says"), /Read hot: .*held against the line wanted hot/);
+      assert.ok(await p.eval(() => { const r = document.querySelector(".crew-hot").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight; }), "in sight after the last reading");
+      await shot("hot");
+      const job = await p.job(), own = job.machines, list = job.rounds, at = (t, row, n) => t.rows[row][t.header.indexOf(n)];
+      assert.deepEqual(readings.map((n) => at(own, 1, n)), rounds[0], "as found, untouched");
+      assert.deepEqual([2, 3, 4].map((k) => [at(list, k, "Round"), at(list, k, "Struck") ?? "", readings.map((n) => at(list, k, n) ?? "").join(" ")]),
+        [["found", "read at the wrong machine", readings.map(() => "").join(" ")], ["found", "", rounds[1].join(" ")], ["hot", "", rounds[2].join(" ")]]);
+    });
+
     test("a machine is searched by its name and by the code of its card", async () => {
       await p.eval(() => scrollTo(0, 0));
       await p.tap(".crew-pick");

@@ -96,6 +96,7 @@ func opCrew(a *app, in *arguments) raw {
 	if r.OpenRound() == "hot" {
 		state += ", hot"
 	}
+	o.texts("hot", a.ev.HotWords(at))
 	o.text("state", state).text("open", r.OpenRound()).yes("waiting", state == "waiting" && len(r.Rounds) == 0).text("next", a.ev.NextRound(at)).text("undo", a.grids[kind].UndoName())
 	return o.rows("sentences", sayings).objects("fields", fields).rows("rounds", rounds).yes("judged", r.Verdict != calc.NotJudged).end()
 }
