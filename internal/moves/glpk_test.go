@@ -416,11 +416,11 @@ func TestSharesGLPK(t *testing.T) {
 		second += p.Second
 		low, fine := glpk(t, bin, s.text("largest", both, share, 0, corners, 1))
 		high, sure := glpk(t, bin, s.text("largest", both, share, 0, corners, math.Cos(math.Pi/corners)))
-		if p.Status == Undecided {
-			continue // said, never passed off as an answer
-		}
 		if sure && p.Status != Possible || !fine && p.Status != Impossible {
 			t.Fatalf("train %d: GLPK says %v and %v, we say %v", n, fine, sure, p.Status)
+		}
+		if p.Status == Undecided || p.Unnamed {
+			t.Fatalf("train %d: %v, rooms that are short found: %v", n, p.Status, !p.Unnamed)
 		}
 		if p.Status == Impossible {
 			s.widened(t, &p, share)
@@ -437,9 +437,41 @@ func TestSharesGLPK(t *testing.T) {
 			t.FailNow()
 		}
 	}
-	t.Logf("%d possible, %d impossible, %d undecided, the second way %d times", counts[Possible], counts[Impossible], counts[Undecided], second)
-	if counts[Undecided] > trains(60)/10 {
-		t.Error("too many without an answer")
+	t.Logf("%d possible, %d impossible, the second way %d times", counts[Possible], counts[Impossible], second)
+}
+
+//evidence: calc=moves of a train grade=identity count=100 source=what is said to be short is tried: with it a plan is there, with a hundredth less there is none
+
+// Trains within a share of their limits: there is an answer each time, and what is said to be short is. Seen: of a hundred of five machines eight had none, since two tangents to a
+// circle stood so close to each other that the inverse of the basis was worth nothing; one of these, with its rooms widened as told, was undecided.
+func TestSharesNamed(t *testing.T) {
+	list := five(trains(60) * 5 / 6)
+	r := rand.New(rand.NewPCG(18, 2))
+	for n := range trains(60) * 5 / 6 {
+		list = append(list, random(r, 8, n%2 == 0))
+	}
+	short, second := 0, 0
+	for n, s := range list {
+		share := 0.1 + float64(n%11)/10
+		p := Solve(&s.Train, share)
+		second += p.Second
+		switch {
+		case p.Status == Undecided || p.Unnamed:
+			t.Errorf("train %d, share %v: %v, rooms that are short found: %v", n, share, p.Status, !p.Unnamed)
+		case p.Status == Possible:
+			s.inside(t, &p, share)
+		default:
+			if s.widened(t, &p, share); len(p.Short) > 0 {
+				short++
+			}
+		}
+		if t.Failed() {
+			t.Fatalf("train %d, share %v", n, share)
+		}
+	}
+	t.Logf("of %d trains %d are short of room, the second way %d times", len(list), short, second)
+	if short < len(list)/5 {
+		t.Error("hardly any is short of room")
 	}
 }
 
@@ -474,8 +506,10 @@ func TestProgramGonum(t *testing.T) {
 		c := make([]float64, n)
 		for j := range n {
 			c[j] = -p.c[j]
-			for i := range rows {
-				a.Set(j, i, rows[i][j])
+		}
+		for i := range rows {
+			for k, j := range rows[i].of {
+				a.Set(j, i, rows[i].value[k])
 			}
 		}
 		value, _, err := lp.Simplex(bounds, a, c, 1e-10, nil)

@@ -20,30 +20,58 @@ const (
 //
 // whose value is bounded below wherever it can be met, as sums of magnitudes are. It is solved by the dual simplex method with an explicit inverse: a basis is n rows that
 // hold with equality, the multipliers are never negative, and a row that is not met takes the place of one that is. Rows that come later (tangents of a circle) go on from the
-// last basis, and a row that cannot be met gives Farkas' certificate at once. n is a few dozen at most, so all is dense.
+// last basis, and a row that cannot be met gives Farkas' certificate at once. Tangents that stand side by side make a basis that is nearly singular, so what an inverse left
+// over in rows and costs is taken off again and again. n is a few dozen at most, so the inverse is dense; a row has a few coefficients.
 type program struct {
 	n    int
 	c    []float64
-	a    [][]float64
+	a    []row
 	b    []float64
 	box  float64 // the first 2n rows are |x| ≤ box, which give the first basis
 	used int     // pivots in all
 
 	basis []int
+	in    []bool      // of every row: it is in the basis
 	inv   [][]float64 // of the rows of the basis; inv[j][i] belongs to variable j and row i of the basis
 	x, y  []float64
 	bland bool
 	tol   float64 // how far a row may be past
 	fresh bool    // inv, x and y come from the rows, not from a chain of updates
-	tilt  bool    // y belongs to c with a little added to each, by which no two ways cost the same: many costs are nothing, and the search would go round among equals
+	since int     // pivots since inv came from the rows
+	work  [][]float64
+	tilt  bool // y belongs to c with a little added to each, by which no two ways cost the same: many costs are nothing, and the search would go round among equals
 }
 
 const (
 	feasTol  = 1e-10 // how far a row may be past as it is scaled: mm, of a tangent radii
-	looseTol = 8e-10 // the same where tangents lie so close to each other that rounding is more than that
+	looseTol = 6e-10 // the same where tangents lie so close to each other that rounding is more than that
 	zeroTol  = 1e-11 // what counts as nothing in a row of the tableau
+	square   = 1e-7  // a coefficient in the basis beyond which a row may come in without a second thought
+	give     = 1e-9  // how far a multiplier may go below nothing
 	ray      = 1e-11 // the least by which a certificate must say no
+	chained  = 40    // pivots after which the inverse is made anew
 )
+
+// row is the coefficients of a row that are not nothing, and of which variables they are.
+type row struct {
+	of    []int
+	value []float64
+}
+
+func (r *row) dot(x []float64) float64 {
+	s := 0.0
+	for k, j := range r.of {
+		s += r.value[k] * x[j]
+	}
+	return s
+}
+
+// addTo adds z times the row to sum.
+func (r *row) addTo(sum []float64, z float64) {
+	for k, j := range r.of {
+		sum[j] += z * r.value[k]
+	}
+}
 
 func newProgram(n int) *program { return &program{n: n, c: make([]float64, n)} }
 
@@ -59,12 +87,21 @@ func (p *program) add(a []float64, b float64) {
 	p.scaled(a, b, big)
 }
 
-// scaled adds the row a·x ≤ b divided by unit, and keeps a.
+// scaled adds the row a·x ≤ b divided by unit.
 func (p *program) scaled(a []float64, b, unit float64) {
-	for j := range a {
-		a[j] /= unit
+	some := 0
+	for _, v := range a {
+		if v != 0 {
+			some++
+		}
 	}
-	p.a, p.b = append(p.a, a), append(p.b, b/unit)
+	r := row{make([]int, 0, some), make([]float64, 0, some)}
+	for j, v := range a {
+		if v != 0 {
+			r.of, r.value = append(r.of, j), append(r.value, v/unit)
+		}
+	}
+	p.a, p.b, p.in = append(p.a, r), append(p.b, b/unit), append(p.in, false)
 }
 
 func dot(a, b []float64) float64 {
@@ -118,18 +155,18 @@ func (p *program) grow(more func() bool) ending {
 }
 
 // start sets the first basis: every variable at the end of the box that the cost likes best.
-func (p *program) start(rows [][]float64, bounds []float64, box float64, bland bool) {
+func (p *program) start(rows []row, bounds []float64, box float64, bland bool) {
 	n := p.n
 	p.box, p.bland, p.fresh, p.tilt, p.tol = box, bland, true, !bland, feasTol
-	p.a, p.b = make([][]float64, 0, len(rows)+2*n), make([]float64, 0, len(rows)+2*n)
+	p.a, p.b = make([]row, 0, len(rows)+2*n), make([]float64, 0, len(rows)+2*n)
 	for j := range n {
 		for _, s := range [2]float64{1, -1} {
-			row := make([]float64, n)
-			row[j] = s
-			p.a, p.b = append(p.a, row), append(p.b, box)
+			p.a, p.b = append(p.a, row{[]int{j}, []float64{s}}), append(p.b, box)
 		}
 	}
 	p.a, p.b = append(p.a, rows...), append(p.b, bounds...)
+	p.in = make([]bool, len(p.a))
+	p.since = 0
 	p.basis, p.x, p.y, p.inv = make([]int, n), make([]float64, n), make([]float64, n), make([][]float64, n)
 	for j := range n {
 		p.inv[j] = make([]float64, n)
@@ -138,6 +175,7 @@ func (p *program) start(rows [][]float64, bounds []float64, box float64, bland b
 			p.basis[j], s = 2*j, 1
 		}
 		p.inv[j][j], p.x[j], p.y[j] = s, s*box, math.Abs(p.cost(j))
+		p.in[p.basis[j]] = true
 	}
 }
 
@@ -165,35 +203,47 @@ func (p *program) settle() ending {
 				out = i
 			}
 		}
+		if out < 0 && p.violated() >= 0 {
+			if end := p.run(); end != optimal {
+				return end
+			}
+			continue
+		}
 		if out < 0 {
 			return p.checked()
 		}
-		in, far := -1, math.Inf(1) // the row that is met first on the way off row out
-		for r, row := range p.a {
-			rate := 0.0
-			for j, v := range row {
-				if v != 0 {
-					rate -= v * p.inv[j][out]
-				}
-			}
-			if rate > 1e-9 && !slices.Contains(p.basis, r) {
-				if t := max(p.b[r]-dot(row, p.x), 0) / rate; t < far {
-					in, far = r, t
-				}
-			}
-		}
+		in := p.met(out)
 		if in < 0 {
 			return undecided
 		}
-		for i := range d {
-			d[i] = 0
-			for j, v := range p.a[in] {
-				d[i] += v * p.inv[j][i]
-			}
-		}
+		p.inBasis(in, d)
 		p.pivot(in, out, d)
 	}
 	return undecided
+}
+
+// met is the row that is met first on the way off row out of the basis; of several that are met within what a row may be past, the one met most squarely. −1: none.
+func (p *program) met(out int) int {
+	rates, far := make([]float64, len(p.a)), math.Inf(1)
+	for r := range p.a {
+		if p.in[r] {
+			continue
+		}
+		rate := 0.0
+		for k, j := range p.a[r].of {
+			rate -= p.a[r].value[k] * p.inv[j][out]
+		}
+		if rates[r] = rate; rate > 1e-9 {
+			far = min(far, (max(p.b[r]-p.a[r].dot(p.x), 0)+feasTol)/rate)
+		}
+	}
+	in := -1
+	for r, rate := range rates {
+		if rate > 1e-9 && (in < 0 || rate > rates[in]) && max(p.b[r]-p.a[r].dot(p.x), 0)/rate <= far {
+			in = r
+		}
+	}
+	return in
 }
 
 // run pivots until nothing is past its bound, or a row says no. After rows were added it goes on from where it was.
@@ -209,7 +259,7 @@ func (p *program) run() ending {
 		if steps > limit/2 {
 			p.bland = true
 		}
-		if p.bland && !p.fresh && steps%10 == 0 && !p.refresh() {
+		if (p.bland && !p.fresh && steps%10 == 0 || p.since >= chained) && !p.refresh() {
 			return undecided
 		}
 		r := p.violated()
@@ -217,30 +267,26 @@ func (p *program) run() ending {
 			if p.fresh {
 				return optimal // settle proves it
 			}
-			if !p.refresh() {
-				return undecided
-			}
+			p.refine()
+			p.refine()
+			p.fresh = true
 			continue
 		}
-		for i := range d {
-			d[i] = 0
-		}
-		for j, v := range p.a[r] {
-			if v != 0 {
-				for i := range d {
-					d[i] += v * p.inv[j][i]
-				}
-			}
-		}
-		out := p.leaving(d)
+		p.inBasis(r, d)
+		out := p.leaving(d, square)
 		if out < 0 {
-			if !p.fresh { // say no only on fresh numbers
+			if p.since > 0 { // say no only on fresh numbers
 				if !p.refresh() {
 					return undecided
 				}
 				continue
 			}
-			return p.refused(r, d)
+			if p.refused(r, d) {
+				return infeasible
+			}
+			if out = p.leaving(d, zeroTol); out < 0 {
+				return undecided
+			}
 		}
 		p.pivot(r, out, d)
 	}
@@ -249,8 +295,8 @@ func (p *program) run() ending {
 // violated is the row past its bound by the most, by Bland's rule the first; −1 none.
 func (p *program) violated() int {
 	at, most := -1, p.tol
-	for i, row := range p.a {
-		if over := dot(row, p.x) - p.b[i]; over > most && !slices.Contains(p.basis, i) {
+	for i := range p.a {
+		if over := p.a[i].dot(p.x) - p.b[i]; over > most && !p.in[i] {
 			if at, most = i, over; p.bland {
 				return at
 			}
@@ -259,17 +305,29 @@ func (p *program) violated() int {
 	return at
 }
 
-// leaving is the row of the basis that keeps all multipliers from going negative; −1: none can.
-func (p *program) leaving(d []float64) int {
+// inBasis works out d, row r as a sum of the rows of the basis.
+func (p *program) inBasis(r int, d []float64) {
+	clear(d)
+	for k, j := range p.a[r].of {
+		v := p.a[r].value[k]
+		for i, w := range p.inv[j] {
+			d[i] += v * w
+		}
+	}
+}
+
+// leaving is the row of the basis that keeps all multipliers from going negative by more than nothing; of several the one with the largest coefficient, and none with one of
+// least or less: the basis would be nearly singular. −1: none can.
+func (p *program) leaving(d []float64, least float64) int {
 	best := math.Inf(1)
 	for i, v := range d {
-		if v > zeroTol {
-			best = min(best, (max(p.y[i], 0)+zeroTol)/v)
+		if v > least {
+			best = min(best, (max(p.y[i], 0)+give)/v)
 		}
 	}
 	out := -1
 	for i, v := range d {
-		if v <= zeroTol || max(p.y[i], 0)/v > best {
+		if v <= least || max(p.y[i], 0)/v > best {
 			continue
 		}
 		if out < 0 || !p.bland && v > d[out] || p.bland && p.basis[i] < p.basis[out] {
@@ -282,8 +340,9 @@ func (p *program) leaving(d []float64) int {
 // pivot puts row r in the place of row out of the basis.
 func (p *program) pivot(r, out int, d []float64) {
 	p.used++
+	p.since++
 	p.fresh = false
-	over := dot(p.a[r], p.x) - p.b[r]
+	over := p.a[r].dot(p.x) - p.b[r]
 	for j := range p.inv {
 		v := p.inv[j]
 		v[out] /= d[out]
@@ -301,16 +360,24 @@ func (p *program) pivot(r, out int, d []float64) {
 	for i := range p.y {
 		p.y[i] -= step * d[i]
 	}
+	p.in[p.basis[out]], p.in[r] = false, true
 	p.y[out], p.basis[out] = step, r
 }
 
 // refresh inverts the rows of the basis anew, and works x and y out from that.
 func (p *program) refresh() bool {
 	n := p.n
-	m := make([][]float64, n)
+	m := p.work
+	if len(m) != n {
+		m = make([][]float64, n)
+		for i := range m {
+			m[i] = make([]float64, 2*n)
+		}
+		p.work = m
+	}
 	for i := range m {
-		m[i] = make([]float64, 2*n)
-		copy(m[i], p.a[p.basis[i]])
+		clear(m[i])
+		p.a[p.basis[i]].addTo(m[i], 1)
 		m[i][n+i] = 1
 	}
 	for k := range n {
@@ -324,33 +391,49 @@ func (p *program) refresh() bool {
 			return false
 		}
 		m[k], m[at] = m[at], m[k]
-		f := 1 / m[k][k]
+		from := m[k]
+		f := 1 / from[k]
 		for j := k; j < 2*n; j++ {
-			m[k][j] *= f
+			from[j] *= f
 		}
 		for i := range n {
 			if g := m[i][k]; i != k && g != 0 {
+				to := m[i][:2*n]
 				for j := k; j < 2*n; j++ {
-					m[i][j] -= g * m[k][j]
+					to[j] -= g * from[j]
 				}
 			}
 		}
 	}
+	clear(p.x)
+	clear(p.y)
 	for j := range n {
 		copy(p.inv[j], m[j][n:])
-		p.x[j] = 0
-		for i := range n {
-			p.x[j] += p.inv[j][i] * p.b[p.basis[i]]
-		}
 	}
-	for i := range n {
-		p.y[i] = 0
-		for j := range n {
-			p.y[i] -= p.cost(j) * p.inv[j][i]
-		}
+	for range 3 { // the first works them out
+		p.refine()
 	}
-	p.fresh = true
+	p.fresh, p.since = true, 0
 	return true
+}
+
+// refine takes off x and y what they leave over in the rows of the basis and in the costs.
+func (p *program) refine() {
+	n := p.n
+	rx, ry := make([]float64, n), make([]float64, n)
+	for j := range n {
+		ry[j] = -p.cost(j)
+	}
+	for i, r := range p.basis {
+		rx[i] = p.b[r] - p.a[r].dot(p.x)
+		p.a[r].addTo(ry, -p.y[i])
+	}
+	for j := range n {
+		p.x[j] += dot(rx, p.inv[j])
+		for i, v := range p.inv[j] {
+			p.y[i] += ry[j] * v
+		}
+	}
 }
 
 // checked proves the answer by plain arithmetic: every row met, no multiplier negative, no part of it from the box, and both values alike.
@@ -361,41 +444,35 @@ func (p *program) checked() ending {
 		if p.y[i] < -1e-8 || r < 2*p.n && p.y[i] > 1e-8 {
 			return undecided
 		}
-		for j, v := range p.a[r] {
-			rest[j] += p.y[i] * v
-		}
+		p.a[r].addTo(rest, p.y[i])
 		dual -= p.y[i] * p.b[r]
 	}
-	for _, v := range rest {
-		if !(math.Abs(v) < 1e-8) {
-			return undecided
-		}
+	reach := 0.0 // what the coefficients left over could make of an x as large as this one
+	for j, v := range rest {
+		reach += math.Abs(v) * (1 + 2*math.Abs(p.x[j]))
 	}
-	if value := dot(p.c, p.x); !(math.Abs(value-dual) <= 1e-7*(1+math.Abs(value))) || p.violated() >= 0 {
+	value := dot(p.c, p.x)
+	if near := 1e-7 * (1 + math.Abs(value)); !(reach <= near && math.Abs(value-dual) <= near) || p.violated() >= 0 {
 		return undecided
 	}
 	return optimal
 }
 
 // refused proves that row r cannot be met beside those of the basis: multipliers z ≥ 0 of the rows, not of the box, whose sum has no coefficients, z·a = 0, and a negative bound, z·b < 0.
-func (p *program) refused(r int, d []float64) ending {
-	sum, bound := slices.Clone(p.a[r]), p.b[r]
+func (p *program) refused(r int, d []float64) bool {
+	sum, bound := make([]float64, p.n), p.b[r]
+	p.a[r].addTo(sum, 1)
 	for i, k := range p.basis {
 		z := max(-d[i], 0)
 		if k < 2*p.n {
 			continue
 		}
-		for j, v := range p.a[k] {
-			sum[j] += z * v
-		}
+		p.a[k].addTo(sum, z)
 		bound += z * p.b[k]
 	}
 	reach := 0.0 // what the coefficients left over could make of any x that is not absurd
 	for _, v := range sum {
 		reach += math.Abs(v) * p.box
 	}
-	if bound+reach < -ray {
-		return infeasible
-	}
-	return undecided
+	return bound+reach < -ray
 }

@@ -32,16 +32,30 @@ type disc struct {
 	v, h   affine
 	radius float64
 	group  int // of discs whose shares are added, −1 alone
+	share  int // its share among those of groups
 }
 
 // model is a train in parameters of which any value is geometry: rooms, efforts and discs are what bounds them.
 type model struct {
-	n     int // parameters
-	feet  []foot
-	discs []disc
-	added float64 // sum of the shares of a group
-	group int     // number of groups
+	n        int // parameters
+	feet     []foot
+	discs    []disc
+	added    float64   // sum of the shares of a group
+	group    int       // number of groups
+	grouped  int       // number of discs in groups
+	touching []tangent // of tangents to the discs, those that were needed so far
+	touched  map[tangent]bool
 }
+
+// tangent is one of the tangents to a disc, at a corner of its polygon.
+type tangent struct{ disc, at int }
+
+// A circle is held to by a polygon around it, of which only those sides are made that are needed. Its corners are out by 3e-10 of the radius, and as no two sides stand closer to
+// each other than these, a basis with two of them can still be inverted.
+const (
+	sides = 1 << 17
+	first = 16 // sides to begin with
+)
 
 // foot adds a pair of feet.
 func (b *model) foot(s *search, machine, pair, plane int, move affine, fixed bool) {
@@ -234,7 +248,8 @@ func (s *search) apart(share float64, free bool) *model {
 		for _, v := range c.Judged {
 			d := disc{radius: share * v.Limit, group: group}
 			if group >= 0 {
-				d.radius = v.Limit
+				d.radius, d.share = v.Limit, b.grouped
+				b.grouped++
 			}
 			for plane := range planes {
 				f := affine{make([]float64, b.n), v.K0*c.Off[plane].Offset + v.K1*c.Off[plane].Slope}
@@ -273,29 +288,31 @@ func (b *model) bounds(p *program, slack func(foot, end int) int, shares int) {
 			p.add(row, room-sign*f.move.konst)
 		}
 	}
-	const tangents = 16
 	group := make([][]float64, b.group)
 	for i := range b.discs {
 		d := &b.discs[i]
-		for k := range tangents {
-			b.tangent(p, i, 2*math.Pi*float64(k)/tangents, shares)
+		for k := range first {
+			b.tangent(p, tangent{i, k * (sides / first)}, shares)
 		}
 		if d.group >= 0 {
 			if group[d.group] == nil {
 				group[d.group] = make([]float64, p.n)
 			}
-			group[d.group][shares+i] = 1
+			group[d.group][shares+d.share] = 1
 		}
 	}
 	for _, row := range group {
 		p.add(row, b.added)
 	}
+	for _, t := range b.touching {
+		b.tangent(p, t, shares)
+	}
 }
 
-// tangent adds the row that keeps disc i on the near side of the circle's tangent at an angle.
-func (b *model) tangent(p *program, i int, angle float64, shares int) {
-	d := &b.discs[i]
-	s, c := math.Sincos(angle)
+// tangent adds the row that keeps a disc on the near side of a tangent to its circle.
+func (b *model) tangent(p *program, t tangent, shares int) {
+	d := &b.discs[t.disc]
+	s, c := math.Sincos(2 * math.Pi / sides * float64(t.at))
 	for _, v := range []*float64{&s, &c} { // the axes exactly
 		if r := math.Round(*v); math.Abs(*v-r) < 1e-15 {
 			*v = r
@@ -307,7 +324,7 @@ func (b *model) tangent(p *program, i int, angle float64, shares int) {
 	}
 	bound := -c*d.v.konst - s*d.h.konst
 	if d.group >= 0 {
-		row[shares+i] = -d.radius
+		row[shares+d.share] = -d.radius
 	} else {
 		bound += d.radius
 	}
@@ -339,16 +356,33 @@ func (s *search) outside(b *model, p *program, shares int) (more bool) {
 		v, h := d.v.at(p.x), d.h.at(p.x)
 		radius := d.radius
 		if d.group >= 0 {
-			radius *= p.x[shares+i]
+			radius *= p.x[shares+d.share]
 		}
 		past := 5e-10
 		if p.tol > feasTol {
 			past = 9e-10
 		}
-		if math.Hypot(v, h) > radius+past*d.unit() {
-			b.tangent(p, i, math.Atan2(h, v), shares)
-			more = true
+		out := math.Hypot(v, h) - radius
+		if !(out > past*d.unit()) {
+			continue
 		}
+		// The side of the coarsest polygon that cuts off most of it, so that sides do not crowd where the way there led.
+		step := sides / first
+		for angle := math.Pi / first; step > 1 && angle*angle*radius > out/2; angle /= 2 {
+			step /= 2
+		}
+		at := int(math.Round(math.Atan2(h, v)/(2*math.Pi)*float64(sides/step))) * step
+		t := tangent{i, (at + sides) % sides}
+		if b.touched == nil {
+			b.touched = map[tangent]bool{}
+		}
+		if b.touched[t] { // what is left is rounding
+			continue
+		}
+		b.touched[t] = true
+		b.touching = append(b.touching, t)
+		b.tangent(p, t, shares)
+		more = true
 	}
 	return more
 }
@@ -379,7 +413,7 @@ func (s *search) least(b *model) (list []planned, largest, total float64, end en
 func (s *search) leastIn(b *model) (list []planned, largest, total float64, end ending) {
 	none := func(int, int) int { return -1 }
 	shares := b.n + 1
-	p := newProgram(shares + len(b.discs))
+	p := newProgram(shares + b.grouped)
 	p.c[b.n] = 1
 	b.bounds(p, none, shares)
 	for i := range b.feet {
@@ -390,9 +424,9 @@ func (s *search) leastIn(b *model) (list []planned, largest, total float64, end 
 		return nil, 0, 0, end
 	}
 	t := max(p.x[b.n], 0)
-	for slack := 1e-10 * max(1, t); slack < 1e-6*max(1, t); slack *= 10 {
+	for slack := 1e-10 * max(1, t); slack < 2e-6*max(1, t); slack *= 10 { // a nanometre at most
 		shares = b.n + len(b.feet)
-		q := newProgram(shares + len(b.discs))
+		q := newProgram(shares + b.grouped)
 		b.bounds(q, none, shares)
 		for i := range b.feet {
 			q.c[b.n+i] = 1
@@ -448,7 +482,7 @@ func (s *search) shortest(b *model) ([]Short, ending) {
 		}
 	}
 	shares := b.n + len(rooms)
-	p := newProgram(shares + len(b.discs))
+	p := newProgram(shares + b.grouped)
 	b.bounds(p, func(foot, end int) int { return index[room{foot, end}] }, shares)
 	for k := range rooms {
 		p.c[b.n+k] = 1
