@@ -6,6 +6,7 @@
 //	shimsheet page [-o OUT.html]  the offline page, with -job IN a job inside it
 //	shimsheet serve [-listen ADDR] the page and the calculation over HTTP, on this machine
 //	shimsheet verify IN           whether what was signed is what is there
+//	shimsheet stats IN [EARLIER …] count over a whole job, and over earlier ones beside it
 //	shimsheet merge A B … -o OUT  put together what several crews bring back
 //	shimsheet record IN -row N    the text whose digest a signature holds
 //	shimsheet sign IN …           sign for a machine or for the job
@@ -77,6 +78,8 @@ const usage = `Usage:
   shimsheet verify IN            hold every signature of a job against what is there: 0 all hold, 1 something changed or cannot be checked, 2 IN cannot be read
   shimsheet merge A B … -o OUT   put together what several crews bring back: saved pages, jobs .json, workbooks; OUT .json or .xlsx; 1: two changed the same, nothing is written
       -prefer FILE        what two changed differently is taken from this one of the files
+  shimsheet stats IN [EARLIER …] count over a whole job: how well sweeps repeat, what was inside at the first attempt, how far feet missed; earlier jobs stand beside it
+      -o OUT              .csv (the tables), .json (mm, every digit) or .svg (the plots); without it on the terminal
   shimsheet record IN -row N     the canonical text of the signature in row N of the Record sheet: sha256sum gives its digest
   shimsheet sign IN -machine NAME -by NAME -o OUT
       OUT                 .json or .xlsx; also -role aligner, witness or accepter, -at "2026-04-12 16:40", -note TEXT; -machine "whole job" for the job
@@ -137,6 +140,8 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 		err = runServe(rest, stdout, stderr, files)
 	case "verify":
 		status, err = runVerify(rest, stdout, stderr)
+	case "stats":
+		err = runStats(rest, stdout, stderr)
 	case "merge":
 		status, err = runMerge(rest, stdout, stderr)
 	case "record":

@@ -123,7 +123,7 @@ func slips(in *Input, k int, dst []Finding) []Finding {
 	defer scratch.Put(mem)
 	w := &(*mem)[0]
 	mended := func() (miss float64, ok bool) {
-		chk := SweepCheck{nan, nan, nan, nan, 0, 1}
+		chk := SweepCheck{nan, nan, nan, nan, 0, 1, 0, 0}
 		if w.load(&s, nil, &in.Checks, &chk) != OK {
 			return 0, false
 		}

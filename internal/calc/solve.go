@@ -57,7 +57,7 @@ func (r *Result) reset(in *Input) {
 	r.ResidualSD, r.ResidualLimit, r.DOF = nan, nan, 0
 	r.Checks = slices.Grow(r.Checks[:0], len(in.Sweeps))[:len(in.Sweeps)]
 	for i := range r.Checks {
-		r.Checks[i] = SweepCheck{nan, nan, nan, nan, 0, 1}
+		r.Checks[i] = SweepCheck{nan, nan, nan, nan, 0, 1, 0, 0}
 	}
 	r.Found, r.AfterJ = noJudge, noJudge
 	r.Feet, r.BoltShims, r.BoltPacks = r.Feet[:0], r.BoltShims[:0], r.BoltPacks[:0]
@@ -239,9 +239,12 @@ func check(u, v, y []float64, grad float64, lim *CheckLimits, chk *SweepCheck) {
 			}
 		}
 		if first >= 0 {
-			if d := y[i] - y[first]; !repeated || math.Abs(d) > math.Abs(worst) {
+			d := y[i] - y[first]
+			if !repeated || math.Abs(d) > math.Abs(worst) {
 				worst = d
 			}
+			chk.Repeats++
+			chk.RepeatSquares += d * d
 			repeated = true
 		}
 	}

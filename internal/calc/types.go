@@ -194,6 +194,8 @@ type SweepCheck struct {
 	Closure, ClosureLimit float64 // mm: repeated minus first
 	Sag                   float64 // mm at 6 o'clock that was taken off
 	Misfit                float64 // Birge ratio by which the stated uncertainty of this sweep's readings was multiplied; 1: they agree as well as it explains
+	Repeats               int     // positions read again
+	RepeatSquares         float64 // mm²: the sum over them of (repeated minus first)²
 }
 
 // A Result is what one row gets. Numbers that do not exist are NaN; a status other than OK, NoLimit, NoLength leaves the

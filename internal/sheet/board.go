@@ -109,6 +109,14 @@ func (e *Evaluator) typed(i int, c colID) string {
 	return strings.TrimSpace(e.job.Machines.Cell(i, e.column(c)))
 }
 
+// Typed is what stands in row i of the Machines sheet in the column with that key: area, crew, base.
+func (e *Evaluator) Typed(i int, key string) string {
+	if c, _, _ := matchHeader(MachinesSheet, key); c != none {
+		return e.typed(i, c)
+	}
+	return ""
+}
+
 // Board is every machine with how far it is, in the order of the sheet. What is short is known once the stock was shared out.
 func (e *Evaluator) Board() (list []BoardRow) {
 	for i := range e.dirty {

@@ -157,6 +157,7 @@ const (
 	cDate
 	cWorkOrder
 	cIsolation
+	cBase
 	cCoupling
 	cMounting
 	cSpeed
@@ -569,6 +570,7 @@ var columnTable = [numCols]column{
 	cDate:       {"date", "Date", gWho, QText, "When the work is planned, in words or figures, as the plant writes it.", "planned date|work date|planned for", nil},
 	cWorkOrder:  {"work_order", "Work order", gWho, QText, "Number of the work order.", "work order no|work order number|order no|wo no", nil},
 	cIsolation:  {"isolation", "Isolation", gWho, QText, "Where and under which certificate or permit the machine is isolated, as the plant's own rules name it. It is a note for the papers; that it is done and was tried is the check isolation.", "isolation point|isolation points|isolation certificate|isolation no", nil},
+	cBase:       {"base", "Base", gWho, QText, "What the machine stands on, in your own words: grouted plate, steel frame, sole plates. How far feet miss where they should come to is counted by it.", "baseplate|base plate|foundation|stands on", nil},
 	cNote:       {"note", "Note", gWho, QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
 
 	cCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling: disc or other flexible, with a spacer, universal joint, gear, rigid. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},

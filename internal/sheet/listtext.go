@@ -169,7 +169,7 @@ func (e *Evaluator) ListText(w io.Writer, list string) error {
 	}
 	var b []byte
 	if len(l.Rows) > 0 {
-		b = appendTable(b, append([][]string{l.Header}, l.Rows...), l.Words, l.Number)
+		b = AppendTable(b, append([][]string{l.Header}, l.Rows...), l.Words, l.Number)
 		b = append(b, '\n')
 	}
 	for _, n := range l.Notes {

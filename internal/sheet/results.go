@@ -619,7 +619,7 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 		_, err := io.WriteString(w, txtNothing)
 		return err
 	}
-	b := appendTable(nil, rows, 2, 7)
+	b := AppendTable(nil, rows, 2, 7)
 	m, v := e.Count()
 	b = append(b, '\n')
 	b = fmt.Appendf(b, txtCount, m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
@@ -634,8 +634,8 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 	return err
 }
 
-// appendTable aligns rows of cells, the first their header; the columns from … to are numbers and stand to the right.
-func appendTable(b []byte, rows [][]string, from, to int) []byte {
+// AppendTable aligns rows of cells, the first their header; the columns from … to are numbers and stand to the right.
+func AppendTable(b []byte, rows [][]string, from, to int) []byte {
 	width := make([]int, len(rows[0]))
 	for _, line := range rows {
 		for k, c := range line {

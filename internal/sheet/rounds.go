@@ -32,10 +32,26 @@ type Round struct {
 	Offset  calc.Vector
 	Slope   calc.Vector
 
+	Sweeps    []SweepRead  // what the checks found on each sweep
 	Share     float64      // of its limit, the largest; NaN where nothing was judged
 	Stand     []StandFoot  // where the front and the rear feet stand; nil where that is not known
 	Predicted calc.Line    // the line read in the round before, moved by what was done; NaN where there is none
 	Missed    []MissedFoot // read less predicted, at the front and the rear feet; nil where nothing was predicted
+}
+
+// A SweepRead is a sweep as somebody read it, with what the checks found on it.
+type SweepRead struct {
+	Name  string // of its columns: Movable rim, Gap
+	Gauge bool   // read with feeler or straightedge, not with a dial
+	Check calc.SweepCheck
+}
+
+// SweepsRead are the sweeps of the readings that count.
+func (r *RowResult) SweepsRead() (list []SweepRead) {
+	for k := range min(len(r.Sweeps), len(r.Calc.Checks)) {
+		list = append(list, SweepRead{r.Sweeps[k].Name, r.Method == StraightedgeAndGap, r.Calc.Checks[k]})
+	}
+	return list
 }
 
 // A MissedFoot is how far a pair of feet came to stand from where it should: V positive stands higher, H positive farther towards 3 o'clock, mm. A foot that sprang back is
@@ -297,7 +313,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		out.Row = max(o.Row, o.about)
 		out.Verdict, out.Why, out.Line, out.Offset, out.Slope = res.Verdict, string(e.AppendWhy(nil, res)), res.Calc.Line, res.Offset, res.Slope
 		out.Predicted = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
-		out.Cov, out.Share = res.Calc.Cov, res.Calc.Found.Share
+		out.Cov, out.Share, out.Sweeps = res.Calc.Cov, res.Calc.Found.Share, res.SweepsRead()
 		if o.Struck != "" {
 			continue
 		}

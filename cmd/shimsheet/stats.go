@@ -1,0 +1,74 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"shimsheet/internal/report"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/tally"
+	"shimsheet/internal/units"
+)
+
+// runStats counts over a whole job, and over earlier ones beside it: onto the terminal, or into a .csv, .json or .svg.
+func runStats(args []string, stdout, stderr io.Writer) error {
+	fl := newFlags("stats")
+	var src sources
+	for _, more := range src.more() {
+		fl.StringVar(more.file, more.flag, "", "")
+	}
+	out := fl.String("o", "", "")
+	words, err := parse(fl, args)
+	if err != nil {
+		return err
+	}
+	if len(words) == 0 {
+		return errors.New("stats takes a job, and earlier ones behind it; see shimsheet help")
+	}
+	ext := strings.ToLower(filepath.Ext(*out))
+	switch ext {
+	case "", ".csv", ".json", ".svg":
+	default:
+		return fmt.Errorf("%s: written are .csv, .json and .svg", *out)
+	}
+	var first *sheet.Evaluator
+	var jobs []*tally.Job
+	for k, name := range words {
+		from := &sources{in: name} // the lists beside it belong to the first
+		if k == 0 {
+			src.in = name
+			from = &src
+		}
+		if err := from.spare(*out); *out != "" && err != nil {
+			return err
+		}
+		e, err := evaluated(from, stderr)
+		if err != nil {
+			return err
+		}
+		if k == 0 {
+			first = e
+		}
+		jobs = append(jobs, tally.Of(e, filepath.Base(name)))
+	}
+	if *out == "" {
+		_, err := sheet.VisibleWriter{W: stdout}.Write(tally.AppendText(nil, tally.Tables(first, jobs)))
+		return err
+	}
+	return writeFile(*out, func(w io.Writer) error {
+		switch ext {
+		case ".json":
+			return writeBytes(w)(tally.JSON(jobs))
+		case ".svg":
+			return writeBytes(w)(report.Numbers(nil, first, jobs, report.Options{Standalone: true}), nil)
+		}
+		sep := byte(',')
+		if first.Decimal() == units.Comma {
+			sep = ';'
+		}
+		return writeBytes(w)(tally.AppendCSV(nil, tally.Tables(first, jobs), sep), nil)
+	})
+}

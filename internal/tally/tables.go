@@ -1,0 +1,218 @@
+package tally
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
+)
+
+// A Table is a part of the numbers in words.
+type Table struct {
+	Title  string
+	About  string // what the columns mean
+	Header []string
+	Words  int // columns from the left that hold words; the others are numbers
+	Rows   [][]string
+}
+
+// The words of the tables.
+const (
+	txtJobs      = "The shutdown as a whole"
+	txtJobsAbout = "Inside at the first attempt: of the machines that were moved, those whose first readings after it are inside; too close to call is not inside."
+	txtFirst     = "Inside at the first attempt"
+	txtFirstEach = "By the crew that read, and by area. Behind a share stands between what it lies in the long run, with 95 %% confidence; under %d machines no percentage is given."
+	txtRepeats   = "How well sweeps repeat"
+	txtRepeatsOf = "The standard deviation of one reading: from positions that were read again, and from top and bottom against left and right. " +
+		"A sweep more than %d times beyond a check is a slip, such as a sign or a unit, and not in it."
+	txtMisses   = "How far feet missed where they should have come to"
+	txtMissesOf = "Read less predicted at the front and the rear feet, by what machines stand on and by machine: V positive stands too high, H positive too far towards 3 o'clock. " +
+		"Spread is the standard deviation; fewer than %d are few, and theirs says little."
+	txtNothing = "Nothing was read yet."
+
+	wordFew     = "few"
+	wordNotSaid = "not said"
+	wordDial    = "dial"
+	wordGauge   = "gauge"
+)
+
+// all are several jobs in words of the first one's units.
+type all struct {
+	e    *sheet.Evaluator
+	jobs []*Job
+	unit units.Unit
+	dec  int
+}
+
+// Tables words the numbers of the job of e, which is the first of jobs, and of others beside it. Lengths are in its units.
+func Tables(e *sheet.Evaluator, jobs []*Job) (list []Table) {
+	a := &all{e, jobs, sheet.QThickness.Unit(e.ShowsInch()), 3}
+	if a.unit == units.Mil {
+		a.dec = 1
+	}
+	for _, t := range []Table{a.whole(), a.attempts(), a.repeats(), a.misses()} {
+		if len(t.Rows) == 0 {
+			continue
+		}
+		if len(jobs) == 1 && t.Header[0] == "Job" && t.Title != txtJobs { // it is the same on every row
+			t.Header, t.Words = t.Header[1:], t.Words-1
+			for k := range t.Rows {
+				t.Rows[k] = t.Rows[k][1:]
+			}
+		}
+		list = append(list, t)
+	}
+	return list
+}
+
+// in is a heading with the unit of lengths.
+func (a *all) in(s string) string { return s + " [" + a.unit.String() + "]" }
+
+// length is a length in words; "" for none.
+func (a *all) length(mm float64) string {
+	if math.IsNaN(mm) {
+		return ""
+	}
+	return string(a.e.AppendUnit(nil, mm, a.unit, a.dec))
+}
+
+// count is a number of values, with a word where they are few.
+func count(n int) string {
+	if n > 0 && n < Few {
+		return strconv.Itoa(n) + ", " + wordFew
+	}
+	return strconv.Itoa(n)
+}
+
+// String is the share in words: 3 of 4; 7 of 9, 78 % (45 to 94 %). "" of none.
+func (s Share) String() string {
+	if s.Of == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("%d of %d", s.N, s.Of)
+	if p, low, high := s.Part(); !math.IsNaN(p) {
+		text += fmt.Sprintf(", %.0f %% (%.0f to %.0f %%)", 100*p, 100*low, 100*high)
+	}
+	return text
+}
+
+// said is a name of a group, or that nobody gave one.
+func said(by, name string) string {
+	switch {
+	case by == "all":
+		return "all"
+	case name == "":
+		return by + " " + wordNotSaid
+	}
+	return name
+}
+
+func (a *all) whole() Table {
+	t := Table{Title: txtJobs, About: txtJobsAbout, Words: 1,
+		Header: []string{"Job", "Machines", "Inside as found", txtFirst, "Inside now", a.in("A dial repeats to"), a.in("Missed V, mean"), a.in("Missed H, mean"), "Sprang back"}}
+	for _, j := range a.jobs {
+		row := []string{j.Name, strconv.Itoa(j.Machines), j.Found.String(), j.First.String(), j.Now.String(), "", "", "", ""}
+		for _, r := range j.Repeats { // that of all crews comes last
+			if !r.Gauge {
+				row[5] = a.length(r.FromRepeats)
+			}
+		}
+		if len(j.Misses) > 0 {
+			m := &j.Misses[0]
+			row[6], row[7], row[8] = a.length(m.V.Mean), a.length(m.H.Mean), fmt.Sprintf("%d of %s", m.Sprang, count(m.V.N))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// beside puts the rows of all jobs that speak of the same beside each other: key, and then the job.
+func (a *all) beside(t *Table, rows func(*Job, func(key string, row ...string))) {
+	at := map[string]int{}
+	var parts [][][]string
+	for _, j := range a.jobs {
+		rows(j, func(key string, row ...string) {
+			key = strings.ToLower(key)
+			k, ok := at[key]
+			if !ok {
+				k = len(parts)
+				at[key] = k
+				parts = append(parts, nil)
+			}
+			parts[k] = append(parts[k], append([]string{j.Name}, row...))
+		})
+	}
+	t.Rows = slices.Concat(parts...)
+}
+
+func (a *all) attempts() Table {
+	t := Table{Title: txtFirst, About: fmt.Sprintf(txtFirstEach, Few), Header: []string{"Job", "By", "Name", "Inside at the first attempt"}, Words: 4}
+	a.beside(&t, func(j *Job, add func(string, ...string)) {
+		for _, x := range j.Attempts {
+			add(x.By+"\x00"+x.Name, x.By, said(x.By, x.Name), x.First.String())
+		}
+	})
+	return t
+}
+
+func (a *all) repeats() Table {
+	t := Table{Title: txtRepeats, About: fmt.Sprintf(txtRepeatsOf, slip), Words: 3,
+		Header: []string{"Job", "Crew", "With", "Sweeps", "Failed a check", "Slips", "Read again", a.in("Repeats to"), "Top, side", a.in("Agree to")}}
+	a.beside(&t, func(j *Job, add func(string, ...string)) {
+		for _, r := range j.Repeats {
+			with := wordDial
+			if r.Gauge {
+				with = wordGauge
+			}
+			add(with+r.By+"\x00"+r.Name, said(r.By, r.Name), with, strconv.Itoa(r.Sweeps), strconv.Itoa(r.Failed), strconv.Itoa(r.Slips), count(r.Repeats), a.length(r.FromRepeats), count(r.Balances), a.length(r.FromBalance))
+		}
+	})
+	return t
+}
+
+func (a *all) misses() Table {
+	t := Table{Title: txtMisses, About: fmt.Sprintf(txtMissesOf, Few), Words: 3,
+		Header: []string{"Job", "By", "Name", "Feet", a.in("V mean"), a.in("V spread"), a.in("H mean"), a.in("H spread"), a.in("Largest"), "Sprang back"}}
+	a.beside(&t, func(j *Job, add func(string, ...string)) {
+		for _, m := range j.Misses {
+			add(m.By+"\x00"+m.Name, m.By, said(m.By, m.Name), count(m.V.N), a.length(m.V.Mean), a.length(m.V.SD), a.length(m.H.Mean), a.length(m.H.SD),
+				a.length(math.Max(m.V.Largest(), m.H.Largest())), strconv.Itoa(m.Sprang))
+		}
+	})
+	return t
+}
+
+// AppendText writes the tables for a terminal.
+func AppendText(b []byte, list []Table) []byte {
+	for k, t := range list {
+		if k > 0 {
+			b = append(b, '\n')
+		}
+		b = append(append(b, t.Title...), '\n')
+		b = sheet.AppendTable(b, append([][]string{t.Header}, t.Rows...), t.Words, len(t.Header))
+		b = append(append(b, t.About...), '\n')
+	}
+	if len(list) == 0 {
+		b = append(b, txtNothing+"\n"...)
+	}
+	return b
+}
+
+// AppendCSV writes the tables behind one another, each under its title, with a blank line between.
+func AppendCSV(b []byte, list []Table, sep byte) []byte {
+	for k, t := range list {
+		if k > 0 {
+			b = append(b, '\r', '\n')
+		}
+		b = sheet.AppendCSVRow(b, []string{t.Title}, sep)
+		b = sheet.AppendCSVRow(b, t.Header, sep)
+		for _, row := range t.Rows {
+			b = sheet.AppendCSVRow(b, row, sep)
+		}
+	}
+	return b
+}
