@@ -43,6 +43,7 @@ var bans = []ban{
 	{from: "internal/words", to: []string{"!std", "internal/..."}, why: "texts and nothing else; anything may show them"},
 	{from: "internal/screens", to: []string{"internal/workbook", "internal/httpapi", "html/template", "text/template", "os", "net/http", "time"}, direct: true, why: "a screen is a function of its state: no browser, no clock, no file"},
 	{from: "internal/merge", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/streams", "internal/httpapi"}, why: "it puts jobs together, wherever they were read from and whoever asks"},
+	{from: "internal/tally", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/screens", "os", "time"}, direct: true, why: "it counts what the sheets say, and does not know who shows it"},
 	{from: "internal/pictures", to: []string{"!std", "internal/...", "image/..."}, why: "every program looks at pictures; only the page has room for what decodes them"},
 	{from: "internal/streams", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/httpapi"}, why: "a stream is rows in and rows out; command and handler share it"},
 	{from: "internal/streams", to: []string{"os", "net/http", "time"}, direct: true, why: "it reads and writes what it is given, and no clock decides what it does"},

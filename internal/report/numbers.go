@@ -136,13 +136,11 @@ func (p *numbersPlot) attempts(y float64) float64 {
 	})
 }
 
-// length words a length on an axis.
-func (p *numbersPlot) length(mm float64) string {
-	u, dec := sheet.QThickness.Unit(p.ev.ShowsInch()), 2
-	if p.ev.ShowsInch() {
-		dec = 0
-	}
-	return string(p.ev.AppendUnit(nil, mm, u, dec))
+// length words lengths on an axis with such a step.
+func (p *numbersPlot) length(step float64) func(mm float64) string {
+	u := sheet.QThickness.Unit(p.ev.ShowsInch())
+	dec := int(max(0, math.Ceil(-math.Log10(u.FromBase(step))-1e-9)))
+	return func(mm float64) string { return string(p.ev.AppendUnit(nil, mm, u, dec)) }
 }
 
 // scale is a round end of an axis and its step, for values up to most.
@@ -191,7 +189,7 @@ func (p *numbersPlot) misses(y float64) float64 {
 	}
 	end, step := p.scale(most)
 	unit := sheet.QThickness.Unit(p.ev.ShowsInch()).String()
-	return p.rows(y, "How far feet missed where they should have come to, "+unit+", by what they stand on", -end, end, step, p.length, list, []keyItem{
+	return p.rows(y, "How far feet missed where they should have come to, "+unit+", by what they stand on", -end, end, step, p.length(step), list, []keyItem{
 		{"V, up is right", func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
 		{"H, towards 3 o'clock is right", func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},
 		{"mean of 5 or more", func(x, y float64) { p.line(inkFound, x+swatch/2, y-7, x+swatch/2, y+7) }},
@@ -220,7 +218,7 @@ func (p *numbersPlot) repeats(y float64) float64 {
 	}
 	end, step := p.scale(most)
 	unit := sheet.QThickness.Unit(p.ev.ShowsInch()).String()
-	return p.rows(y, "How well a dial repeats, "+unit+", standard deviation of one reading", 0, end, step, p.length, list, []keyItem{
+	return p.rows(y, "How well a dial repeats, "+unit+", standard deviation of one reading", 0, end, step, p.length(step), list, []keyItem{
 		{"positions read again", func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
 		{"top and bottom against left and right", func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},
 	})
