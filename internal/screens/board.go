@@ -1,25 +1,35 @@
 package screens
 
 import (
+	"context"
+	"errors"
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/merge"
 	"shimsheet/internal/pictures"
+	"shimsheet/internal/report"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/tally"
+	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
 // BoardHost is what the board asks of the job.
 type BoardHost interface {
 	Evaluator() *sheet.Evaluator
-	Now() string // the time, as people read it
+	Now() string                                   // the time, as people read it
+	ReadJob(name, text string) (merge.File, error) // a saved page or a job file: an earlier shutdown
 }
 
-// Board shows every machine by how far the work is: for a wall, for the planner's desk and on paper.
+// Board shows every machine by how far the work is: for a wall, for the planner's desk and on paper; and the numbers of the shutdown, with earlier ones beside it.
 type Board struct {
-	host BoardHost
-	by   string // one of sheet.BoardBy
-	wall bool
+	host    BoardHost
+	by      string // one of sheet.BoardBy
+	wall    bool
+	numbers bool         // they are shown in the place of the machines
+	earlier []*tally.Job // brought for the numbers
+	said    string       // why a file was not taken
 }
 
 // NewBoard is the board, parted by stage.
@@ -46,12 +56,69 @@ func (s *Board) Event(e Event) Update {
 	case "wall":
 		s.wall = !s.wall
 		return s.Show()
+	case "numbers":
+		s.numbers = !s.numbers
+		return s.Show()
+	case "earlier":
+		s.said = ""
+		if err := s.bring(e); err != nil {
+			s.said = e.Key + ": " + err.Error()
+		}
+		return s.Show()
+	case "forget":
+		s.earlier = nil
+		return s.Show()
+	case "csv":
+		ev := s.host.Evaluator()
+		sep := byte(',')
+		if ev.Decimal() == units.Comma {
+			sep = ';'
+		}
+		return csvFile("numbers.csv", string(tally.AppendCSV(nil, tally.Tables(ev, s.jobs(ev)), sep)))
 	case "print":
 		return Update{Print: true}
 	case "paper":
 		return Update{Regions: []Region{{"paper", El("section", Class("board"), s.page(false))}}}
 	}
 	return Update{}
+}
+
+// bring takes an earlier shutdown.
+func (s *Board) bring(e Event) error {
+	if e.Kind == "refused" {
+		return errors.New(e.Value)
+	}
+	f, err := s.host.ReadJob(e.Key, e.Value)
+	if err != nil {
+		return err
+	}
+	ev := sheet.NewEvaluator(f.Job)
+	if err := ev.Run(context.Background(), nil); err != nil {
+		return err
+	}
+	s.earlier = append(s.earlier, tally.Of(ev, f.Name))
+	return nil
+}
+
+// jobs are the numbers of the job at hand and of those beside it.
+func (s *Board) jobs(e *sheet.Evaluator) []*tally.Job {
+	return append([]*tally.Job{tally.Of(e, words.Text("board.thisJob"))}, s.earlier...)
+}
+
+// numbersOf are the numbers in tables and plots.
+func (s *Board) numbersOf(e *sheet.Evaluator, asked bool) HTML {
+	jobs := s.jobs(e)
+	controls := HTML{}
+	if asked {
+		controls = El("p", Class("bar"), El("label", Attr{}, Text(words.Text("board.earlier")+" "), El("input", Attrs(A("type", "file"), ID("board-earlier"), A("multiple", ""),
+			A("accept", ".html,.htm,.json,.xlsx,.xlsm"), A("data-read", "text"), On("earlier", "")))), Text(" "),
+			If(len(s.earlier) > 0, Join(Button(On("forget", ""), words.Text("board.forget")), Text(" "))), Button(Attrs(ID("board-csv"), On("csv", "")), words.Text("calculators.csv")))
+	}
+	return Join(controls, If(s.said != "", El("p", Attrs(Class("hint"), Role("alert")), Text(s.said))),
+		El("div", Class("numbers"), Drawing(report.Numbers(nil, e, jobs, report.Options{Prefix: "numbers"}))),
+		Each(tally.Tables(e, jobs), func(_ int, t tally.Table) HTML {
+			return Join(small(t.Title, t.Header, t.Rows), P("quiet", t.About))
+		}))
 }
 
 // page is the board; asked says whether its controls are there, as on the screen.
@@ -78,7 +145,11 @@ func (s *Board) page(asked bool) HTML {
 			El("label", Attr{}, Text(words.Text("board.by")+" "), El("select", Attrs(ID("board-by"), On("by", "")),
 				Each(sheet.BoardBy, func(_ int, by string) HTML { return Choice(by, by, by == s.by) }))), Text(" "),
 			El("button", Attrs(A("type", "button"), ID("board-wall"), A("aria-pressed", strconv.FormatBool(s.wall)), On("wall", "")), Text(words.Text("board.wall"))), Text(" "),
+			El("button", Attrs(A("type", "button"), ID("board-numbers"), A("aria-pressed", strconv.FormatBool(s.numbers)), On("numbers", "")), Text(words.Text("board.numbers"))), Text(" "),
 			Button(Attrs(ID("board-print"), On("print", "")), words.Text("board.print")))
+	}
+	if s.numbers {
+		return Join(letterhead(e, words.Text("board.numbersTitle"), s.host.Now()), controls, s.numbersOf(e, asked))
 	}
 	groups := Each(sheet.GroupBoard(list, s.by), func(_ int, g sheet.BoardGroup) HTML {
 		name := g.Name
