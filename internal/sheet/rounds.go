@@ -46,6 +46,9 @@ type SweepRead struct {
 	Check calc.SweepCheck
 }
 
+// Hot says whether the round was read at the machine stopped hot: it tells of growth, and of no move.
+func (o *Round) Hot() bool { return o.Name == "hot" }
+
 // SweepsRead are the sweeps of the readings that count.
 func (r *RowResult) SweepsRead() (list []SweepRead) {
 	for k := range min(len(r.Sweeps), len(r.Calc.Checks)) {

@@ -225,6 +225,9 @@ func (c *counter) machine(i int, r *sheet.RowResult) {
 				c.dial.of(who).add(s)
 			}
 		}
+		if o.Hot() {
+			continue
+		}
 		for _, f := range o.Missed {
 			m := Move{i, r.Name, base, who, o.Name, f.Foot, f.V, f.H, f.Sprang}
 			j.Moves = append(j.Moves, m)
@@ -232,7 +235,7 @@ func (c *counter) machine(i int, r *sheet.RowResult) {
 			*b, *w = append(*b, m), append(*w, m)
 		}
 	}
-	if len(read) == 0 {
+	if read = slices.DeleteFunc(read, (*sheet.Round).Hot); len(read) == 0 {
 		return
 	}
 	if found := read[0].Verdict; found != calc.NotJudged {
