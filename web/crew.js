@@ -338,7 +338,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
 
   function says(of) {
     const out = [h("p", { class: "crew-again verdict v" + data.verdict }, of("verdict").join(" "))]; // where the one at the top is out of sight
-    out.push(...(data.hot ?? []).map((t, i) => h("p", { class: i ? "" : "notice crew-hot" }, t)));
+    out.push(...(data.hot ?? []).map((t, i) => h("p", i ? {} : { class: "notice", id: "crew-hot" }, t)));
     const todo = steps(h, data.sentences);
     const width = Math.min(Math.max(root.clientWidth - (root.clientWidth > 800 ? 460 : 30), 300), 760);
     if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), ...seen(h, ask, width), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t)));

@@ -1,6 +1,6 @@
 // The page's side of what is done in a worker: workbook files, by the program for them, and what may take seconds, by the page's own program run
 // once more. Started when one is wanted and ended afterwards.
-import { part, workbookElements, complete } from "./files.js";
+import { part, wasmElements, workbookElements, complete } from "./files.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -47,10 +47,12 @@ export class Workbooks {
   async #feed(module) {
     if (!module) {
       await complete();
-      for (const e of workbookElements()) {
-        if (this.#ended) return;
-        this.#worker.postMessage({ piece: e.textContent });
-        await breathe();
+      for (const [name, elements] of [["own", wasmElements()], ["piece", workbookElements()]]) {
+        for (const e of elements) {
+          if (this.#ended) return;
+          this.#worker.postMessage({ [name]: e.textContent });
+          await breathe();
+        }
       }
     }
     this.#worker.postMessage({ module, env: { GOGC: "400" } }); // memory is cheaper here than collections, and all of it is given back

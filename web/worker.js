@@ -2,20 +2,25 @@
 // and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser. Or the page's own program
 // as it was compiled there, for the lists of the stock.
 //
-// From the page: {piece} and {env} at first, the program, or {module, env}; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
+// From the page: {own} and {piece} at first, the page's own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
 // but warm, and head and rows, whose failure is that of the op behind them: {done: …} or {error: a sentence}.
 import "go:wasm_exec";
-import { bytes91, gather } from "./bytes.js";
+import { bytes91, gather, changed } from "./bytes.js";
 import * as T from "texts";
 
 const post = self.postMessage.bind(self);
 let program; // takes a request of the program's
 let answer; // settles the request at work
 
-const unpack = new DecompressionStream("gzip");
-const packed = unpack.writable.getWriter();
-const code = gather(unpack.readable);
-code.catch(() => {}); // told where it is waited for
+/** What comes in packed pieces; a failure shows where code is waited for. */
+function unpacking() {
+  const stream = new DecompressionStream("gzip");
+  const packed = stream.writable.getWriter();
+  const code = gather(stream.readable);
+  code.catch(() => {});
+  return { code, take: (text) => packed.write(bytes91(text)).catch(() => {}), end: () => packed.close().catch(() => {}) };
+}
+const own = unpacking(), changes = unpacking();
 let started;
 
 /** Lets some work go on beside what waits for it; if it fails, the reader of the stream it feeds fails too. */
@@ -71,7 +76,8 @@ async function page(env, module) {
 }
 
 async function run(env) {
-  packed.close().catch(() => {});
+  own.end();
+  changes.end();
   const go = new self.Go();
   Object.assign(go.env, env);
   // The program listens and posts as a worker's does; both are taken over here.
@@ -82,7 +88,7 @@ async function run(env) {
       else answer?.(m);
     };
   });
-  const { instance } = await WebAssembly.instantiate(await code, go.importObject);
+  const { instance } = await WebAssembly.instantiate(changed(await own.code, await changes.code), go.importObject);
   const ended = go.run(instance).then(() => { throw new Error(T.worker.theProgramForWorkbookFiles); });
   ended.catch((e) => post({ error: String(e && e.message || e) }));
   await Promise.race([ready, ended]);
@@ -131,7 +137,8 @@ let wanted = false;
 let queue = Promise.resolve();
 self.addEventListener("message", (e) => {
   const m = e.data;
-  if (m.piece) packed.write(bytes91(m.piece)).catch(() => {}); // a failure shows at the reader
+  if (m.own) own.take(m.own);
+  else if (m.piece) changes.take(m.piece);
   else if (m.env) {
     started = m.module ? page(m.env, m.module) : run(m.env);
     started.catch(() => {});

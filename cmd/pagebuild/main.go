@@ -3,7 +3,8 @@
 //	pagebuild -o dist/shimsheet.html
 //
 // It builds the page's Go program and the one for workbook files for WebAssembly, bundles the scripts with esbuild, and fills the parts into
-// web/skeleton.html. The words of the page come from web/texts.en.json, or with -language xx from web/texts.xx.json. The program for workbook files stands last in the page and is not touched before a workbook is wanted.
+// web/skeleton.html. The words of the page come from web/texts.en.json, or with -language xx from web/texts.xx.json. The program for workbook files stands last in the page,
+// as changes to the page's own (delta.go), and is not touched before a workbook is wanted.
 // The page keeps each part as it was put in, skeleton included, so that it can write a copy of itself with a job inside from the
 // same parts in the same way (savedPage in web/files.js). Node is not needed.
 package main
@@ -65,6 +66,7 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		return err
 	}
 	packed, sizes := map[string][]byte{}, map[string]int{}
+	var first []byte // the page's own program, which that for workbooks is written as changes to
 	for _, name := range []string{"page", "workbook"} {
 		flags := slices.Clone(screenWords)
 		if name == "workbook" {
@@ -78,10 +80,15 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		if err != nil {
 			return err
 		}
+		sizes[name] = len(wasm)
+		if name == "page" {
+			first = wasm
+		} else {
+			wasm = delta(first, wasm)
+		}
 		if packed[name], err = compress(wasm, zopfli); err != nil {
 			return err
 		}
-		sizes[name] = len(wasm)
 	}
 	read := func(name string) string {
 		b, e := os.ReadFile(filepath.Join(root, "web", name))

@@ -158,7 +158,7 @@ for (const make of browsers) {
       await p.idle();
       assert.match(await p.text(".crew-name"), /found, hot/);
       assert.match(await p.text(".crew-says"), /Read hot: .*held against the line wanted hot/);
-      assert.ok(await p.eval(() => { const r = document.querySelector(".crew-hot").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight; }), "in sight after the last reading");
+      assert.ok(await p.eval(() => { const r = document.getElementById("crew-hot").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight; }), "in sight after the last reading");
       await shot("hot");
       const job = await p.job(), own = job.machines, list = job.rounds, at = (t, row, n) => t.rows[row][t.header.indexOf(n)];
       assert.deepEqual(readings.map((n) => at(own, 1, n)), rounds[0], "as found, untouched");
