@@ -990,7 +990,22 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind sheet.SheetKi
 		},
 			"it is read as the number it shows; have it converted if the text is not meant")
 	}
-	say(s.g.noValue, "error", nil, func(c string) string {
+	isSum := func(at spot) bool { // as a number cell takes it: internal/units/formula.go
+		_, err := units.Parse(s.g.rows[at.row][at.col], units.Number, units.None, l.mark)
+		return err == nil
+	}
+	var sums, formulas []spot
+	for _, at := range s.g.noValue {
+		if isSum(at) {
+			sums = append(sums, at)
+		} else {
+			formulas = append(formulas, at)
+		}
+	}
+	say(sums, "note", quantity, func(c string) string {
+		return fmt.Sprintf("the formula %q has no stored value; it is a sum of numbers and is worked out as if it had been typed", c)
+	}, "")
+	say(formulas, "error", nil, func(c string) string {
 		return fmt.Sprintf("the formula %q has no stored value; it is not worked out here", c)
 	}, "open the workbook in a spreadsheet and save it, so that the values are stored, or write the value itself")
 	say(s.g.errors, "error", nil, func(c string) string { return fmt.Sprintf("the cell holds the error %s", c) }, "mend the formula in the workbook")

@@ -2,11 +2,14 @@ package workbook
 
 import (
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"unicode/utf16"
+
+	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
@@ -58,7 +61,7 @@ func TestForeignPreview(t *testing.T) {
 	for _, w := range []struct {
 		row                    int
 		column, part, severity string
-	}{{6, "Speed", "stored as text", "warning"}, {7, "Coupling to front feet", "no stored value", "error"}, {8, "Front to rear feet", "no stored value", "error"},
+	}{{6, "Speed", "stored as text", "warning"}, {7, "Coupling to front feet", "worked out as if it had been typed", "note"}, {8, "Front to rear feet", "no stored value", "error"},
 		{9, "Given offset V", "is a date, 2026-01-08", "warning"}, {5, "Given slope V", "per cent", "note"}, {10, "", "hidden rows", "warning"}} {
 		if n := notice(p, "Pumps west", w.row, w.column, w.part); n == nil || n.Severity != w.severity {
 			t.Errorf("row %d, %s: no %s with %q in %+v", w.row, w.column, w.severity, w.part, p.Notices)
@@ -258,6 +261,37 @@ func TestDecimalComma(t *testing.T) {
 	sameJob(t, back, j)
 	if work(t, back).Decimal() != units.Comma {
 		t.Error("the comma is lost")
+	}
+}
+
+// Seen: a sum without a stored value, 1.250*2 in the file, became 2500 in a job with a decimal comma, because the point of a file's formulas was taken for the sign
+// between thousands; and the preview said that it is not worked out.
+func TestSumWithoutValue(t *testing.T) {
+	for _, mark := range []string{"comma", "point"} {
+		f := excelize.NewFile()
+		defer f.Close()
+		if err := errors.Join(f.SetSheetName("Sheet1", "Machines"), f.SetSheetRow("Machines", "A1", &[]string{"Machine", "Speed", "Front to rear feet [mm]"}),
+			f.SetSheetRow("Machines", "A2", &[]any{"P1", 1480}), f.SetCellFormula("Machines", "C2", "310.250*2")); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := f.NewSheet("Job"); err != nil {
+			t.Fatal(err)
+		}
+		if err := f.SetSheetRow("Job", "A1", &[]string{"Decimal sign", mark}); err != nil {
+			t.Fatal(err)
+		}
+		file, err := f.WriteToBuffer()
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, r := mustRead(t, file.Bytes(), "x.xlsx", nil)
+		if n := notice(&r.Preview, "Machines", 2, "Front to rear feet", "worked out as if it had been typed"); n == nil || n.Severity != "note" {
+			t.Errorf("%s: %+v", mark, r.Notices)
+		}
+		v, perr := units.Parse(j.Machines.Cell(0, 2), units.Length, units.MM, work(t, j).Decimal())
+		if perr != nil || v.Base != 620.5 {
+			t.Errorf("%s: %q is %v, %v", mark, j.Machines.Cell(0, 2), v.Base, perr)
+		}
 	}
 }
 

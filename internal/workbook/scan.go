@@ -771,7 +771,13 @@ func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
 			switch {
 			case hasV && len(val) == 0 && hasF && typ == cellNumber, !hasV && !present && hasF:
 				g.noValue = append(g.noValue, at)
-				buf = append(append(buf, '='), formula...)
+				if buf = append(append(buf, '='), formula...); sr.mark == units.Comma {
+					for i, c := range buf { // a file's formulas have the point always
+						if c == '.' {
+							buf[i] = ','
+						}
+					}
+				}
 				present = true
 			case hasV:
 				present = true
