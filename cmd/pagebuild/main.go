@@ -39,14 +39,15 @@ func main() {
 	zopfli := flag.Bool("zopfli", false, "compress with zopfli, if it is on the PATH: slower, some 4 % smaller")
 	version := flag.String("version", "development", "version shown in the page")
 	language := flag.String("language", "en", "language of the page: xx takes its words from web/texts.xx.json")
+	scripts := flag.String("scripts", "", "a copy of web/ whose scripts are taken instead, such as one with a fault planted")
 	flag.Parse()
-	if err := build(*out, *sizes, *version, *language, *zopfli); err != nil {
+	if err := build(*out, *sizes, *version, *language, *scripts, *zopfli); err != nil {
 		fmt.Fprintln(os.Stderr, "pagebuild:", err)
 		os.Exit(1)
 	}
 }
 
-func build(out, sizesTo, version, language string, zopfli bool) error {
+func build(out, sizesTo, version, language, scripts string, zopfli bool) error {
 	mod, err := goEnv("GOMOD")
 	if err != nil {
 		return err
@@ -117,11 +118,14 @@ func build(out, sizesTo, version, language string, zopfli bool) error {
 		return err
 	}
 	wasmExec := filepath.Join(goroot, "lib", "wasm", "wasm_exec.js")
-	app, err := bundle(filepath.Join(root, "web", "boot.js"), wasmExec, wordsFile)
+	if scripts == "" {
+		scripts = filepath.Join(root, "web")
+	}
+	app, err := bundle(filepath.Join(scripts, "boot.js"), wasmExec, wordsFile)
 	if err != nil {
 		return err
 	}
-	worker, err := bundle(filepath.Join(root, "web", "worker.js"), wasmExec, wordsFile)
+	worker, err := bundle(filepath.Join(scripts, "worker.js"), wasmExec, wordsFile)
 	if err != nil {
 		return err
 	}

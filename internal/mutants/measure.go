@@ -28,6 +28,8 @@ const (
 // Options say which mutants are tried and how.
 type Options struct {
 	Sample   int           // how many covered mutants are tried; 0 is all
+	Seed     string        // which sample; the same text gives the same one
+	Within   time.Duration // no further mutant is tried when so much has passed since the first; 0 none
 	Classic  bool          // only kinds that gremlins plants too
 	Only     string        // a regular expression that the key must match; empty is all
 	Short    bool          // run the tests with -short
@@ -211,11 +213,16 @@ func (b *bench) try(r *Report) error {
 		picked = append(picked, i)
 	}
 	if n := b.opts.Sample; n > 0 && n < len(picked) {
-		slices.SortFunc(picked, func(x, y int) int { return cmp.Compare(r.Mutants[x].rank(r.Package), r.Mutants[y].rank(r.Package)) })
+		slices.SortFunc(picked, func(x, y int) int {
+			return cmp.Compare(r.Mutants[x].rank(r.Package+b.opts.Seed), r.Mutants[y].rank(r.Package+b.opts.Seed))
+		})
 		picked = picked[:n]
-		slices.Sort(picked)
 	}
+	begun := time.Now()
 	for _, i := range picked {
+		if b.opts.Within > 0 && time.Since(begun) > b.opts.Within {
+			break
+		}
 		r.Outcome[i] = b.one(i + 1)
 		if b.opts.Progress != nil {
 			b.opts.Progress(r.Mutants[i], r.Outcome[i])

@@ -101,6 +101,23 @@ for (const launch of browsers) {
       assert.deepEqual(await p.column("Note", 0, 4), ["row 1", "row 2", "row 3", "row 4"]);
     });
 
+    test("what is typed is taken when another cell, a row or a column is pressed, and not after Escape", async () => {
+      await withList(4);
+      const x = await p.columnAt("Note"), note = async (r) => (await p.column("Note", r, r + 1))[0];
+      for (const [row, press, sel] of [[0, `#cell-2-${x}`, [2, x, 2, x]], [1, "regular-table tbody tr:nth-child(4) th.rowno", [3, 0, 3]]]) {
+        await p.goTo(row, "Note");
+        await p.type("seen by hand");
+        await p.click(press);
+        await p.idle();
+        assert.equal(await note(row), "seen by hand");
+        assert.deepEqual((await p.state()).sel.slice(0, sel.length), sel, "and what was pressed is chosen");
+      }
+      await p.goTo(0, "Note");
+      await p.type("not this");
+      await p.press1("Escape");
+      assert.equal(await note(0), "seen by hand");
+    });
+
     test("rows come, go, are doubled and moved, by menu and keys, and each step has its name", async () => {
       await withList(4);
       const names = () => p.column("Machine", 0, 5);
