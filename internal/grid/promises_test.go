@@ -372,3 +372,53 @@ func TestPutRowsWaits(t *testing.T) {
 		t.Error("put into a sheet without columns")
 	}
 }
+
+// Shown and Column are each other's reverse, whatever the order and whatever is hidden.
+func TestShownAgainstColumn(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(15, 8))
+	for range 200 {
+		n := 1 + rnd.IntN(5)
+		m := New(nil, strings.Split("ABCDE"[:n], ""), nil)
+		var wish, hidden []int
+		for _, c := range rnd.Perm(n + 2)[:rnd.IntN(n+2)] {
+			if wish = append(wish, c-1); c == 0 {
+				wish[len(wish)-1] = ^0
+			}
+		}
+		for c := range n {
+			if rnd.IntN(4) == 0 {
+				hidden = append(hidden, c)
+			}
+		}
+		m.SetOrder(wish)
+		m.SetHidden(hidden)
+		places := map[int]int{}
+		for x := range m.Columns() {
+			places[m.Column(x)] = x
+		}
+		for c := range n {
+			want, ok := places[c]
+			if ok == slices.Contains(hidden, c) {
+				t.Fatalf("order %v, hidden %v: column %d shown %v", wish, hidden, c, ok)
+			}
+			if got := m.Shown(c); ok && got != want || !ok && got != -1 {
+				t.Fatalf("order %v, hidden %v: column %d is shown at %d, want %d, %v", wish, hidden, c, got, want, ok)
+			}
+		}
+	}
+}
+
+// Whoever pastes a list under its own headers into a sheet that is sorted and filtered stands on the first row that came, where it is shown.
+func TestPastedListIsFound(t *testing.T) {
+	for keep := range 5 {
+		m := sheet("Machine|Speed", "P1|1480", "P2|2960", "P3|990", "P4|740")
+		m.Arrange([]SortKey{{Col: 1, Desc: true}}, nil, func(r int) bool { return r < keep })
+		m.Go(Pos{0, 1}, false)
+		if ch := m.PasteText("Machine\tSpeed\nA\t1\nB\t9000\n", known); !ch.Any {
+			t.Fatal("not pasted")
+		}
+		if at := m.Stored(m.cur.Row); at != 4 || m.cur.Col != 0 || m.At(m.cur) != "A" || m.cur != m.anchor {
+			t.Errorf("%d rows kept: the cursor is at %v, stored row %d of %s", keep, m.cur, at, visible(m))
+		}
+	}
+}

@@ -219,7 +219,7 @@ func TestOddQuestions(t *testing.T) {
 		t.Error("what stands before is not")
 	}
 	Search(strings.Repeat("é", 150))
-	for _, q := range []string{"5/", "5 /", "/", "5/x", "1 5/ in"} {
+	for _, q := range []string{"5/", "5 /", "/", "5/x", "1 5/ in", "1½", "5 ½", "1½ ¾"} {
 		Search(q) // and it comes back
 	}
 	if got := fold("20°C, 5 °"); got != " 20°c 5 ° " {
@@ -232,5 +232,79 @@ func TestOwnComesFirst(t *testing.T) {
 	own := OwnMaterials([]Material{{Name: "stainless mine", Alpha: 16, T0: math.NaN(), RelU: 0.02}}, "your sheet Materials")
 	if hits := Search("stainless", own).Hits; len(hits) < 2 || !hits[0].Own || hits[1].Own {
 		t.Errorf("%+v", hits)
+	}
+}
+
+// With a word that is not understood, which may be the class, no torque and no load is given; without a class the usual ones are.
+func TestClassesShown(t *testing.T) {
+	given := func(q string) (classes []string) {
+		a := Search(q)
+		if len(a.Hits) == 0 {
+			return nil
+		}
+		for _, f := range a.Hits[0].Facts {
+			if rest, ok := strings.CutPrefix(f.Label, "proof load, "); ok && !slices.Contains(classes, rest) {
+				classes = append(classes, rest)
+			} else if rest, ok := strings.CutPrefix(f.Label, "load at that stress, "); ok && !slices.Contains(classes, rest) {
+				classes = append(classes, rest)
+			}
+			if strings.HasPrefix(f.Label, "torque") && len(classes) == 0 {
+				classes = append(classes, f.Label)
+			}
+		}
+		return classes
+	}
+	for q, want := range map[string][]string{"M16": {"8.8", "10.9"}, "3/4-10": {"grade 5", "grade 8"}, "M16 stainless": {"A2-70", "A4-80"}, "M16 8.8": {"8.8"}, "3/4-10 grade 8": {"grade 8"},
+		"M16 qqxyz": nil, "M16 8.8 qqxyz": nil, "3/4-10 qqxyz bolt": nil} {
+		if got := given(q); !slices.Equal(got, want) {
+			t.Errorf("%q: %q, want %q", q, got, want)
+		}
+	}
+}
+
+// A quantity of several words is one, and its parts are none beside it.
+func TestOneQuantity(t *testing.T) {
+	for _, q := range []string{"5 ft 3 1/2 in", "3 1/2 in", "12.7 mm", "1 1/8 in"} {
+		s := search{whole: q, fields: strings.Fields(q)}
+		s.used = make([]bool, len(s.fields))
+		s.read()
+		for _, r := range s.readings {
+			if r.text != q {
+				t.Errorf("%q: %q is read beside it", q, r.text)
+			}
+		}
+		if len(s.readings) == 0 || slices.Contains(s.used, false) {
+			t.Errorf("%q: %+v, %v", q, s.readings, s.used)
+		}
+	}
+}
+
+// The limit of a spacer coupling is one of the angle at each flex plane, that of the others one of the slope.
+func TestWhatLimitsAreOf(t *testing.T) {
+	seen := map[bool]int{}
+	for _, q := range []string{"1800 rpm spacer", "1800 rpm", "3600 rpm short", "1800 rpm gear"} {
+		for _, h := range Search(q).Hits {
+			if h.Table == nil || h.Table.Column("coupling") < 0 {
+				continue
+			}
+			for _, f := range h.Facts {
+				spacer := h.Table.text(h.Row, "coupling") == "spacer"
+				switch f.Label {
+				case "slope limit":
+					if spacer {
+						t.Errorf("%s: %s is said of a spacer coupling", q, f.Label)
+					}
+					seen[false]++
+				case "limit of the angle at each flex plane":
+					if !spacer {
+						t.Errorf("%s: %s is said of %s", q, f.Label, h.Title)
+					}
+					seen[true]++
+				}
+			}
+		}
+	}
+	if seen[true] == 0 || seen[false] == 0 {
+		t.Error(seen)
 	}
 }
