@@ -1098,6 +1098,7 @@ export async function start(restart, lacks) {
   screens.board = inGo("board", { onPaper: true });
   screens.record = inGo("record", { onPaper: true });
   screens.merge = inGo("merge");
+  screens.history = inGo("history");
   Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
   const pastes = pasting(parts);
   pasteText = pastes.paste;

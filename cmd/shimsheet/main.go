@@ -60,7 +60,8 @@ const usage = `Usage:
       -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
       -trains FILE.csv    machines of a train that may move or must not: Train, Machine, May move, Effort
       -record FILE.csv    signatures, and the instruments, deviations and photos they cover: Machine, Role, Signed by, Signed at, Digest …
-      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs; moves, the plan of each train; board, how far each machine is
+      -history FILE       an older job, a saved page or a workbook beside it, once or more often: has a machine moved since? In sentences, JSON, and -list history
+      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs; moves, the plan of each train; board, how far each machine is; history
   shimsheet calc IN -from ndjson [-o OUT]   a stream: a JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480, …}, is answered by its
                                  result, or by {"line": …, "error": …, "hint": …}, in order, for as long as lines come
       IN, OUT             a file, or - for standard input and output; -from may be left out where IN ends in .ndjson or .jsonl
@@ -213,7 +214,10 @@ func parse(f *flag.FlagSet, args []string) (words []string, err error) {
 }
 
 // sources are the files of one job.
-type sources struct{ in, job, readings, stock, growth, feet, limits, materials, checks, rounds, trains, record string }
+type sources struct {
+	history                                                                                   []string
+	in, job, readings, stock, growth, feet, limits, materials, checks, rounds, trains, record string
+}
 
 // more are the files beside the list, in the order they are read.
 func (s *sources) more() []more {
@@ -231,7 +235,7 @@ type more struct {
 
 // spare refuses an output that is one of the files read, by whatever name or link it goes.
 func (s *sources) spare(out string) error {
-	files := []string{s.in}
+	files := append([]string{s.in}, s.history...)
 	for _, more := range s.more() {
 		files = append(files, *more.file)
 	}
@@ -296,6 +300,19 @@ func (s *sources) loadMore(j *sheet.Job) (all []sheet.Problem, err error) {
 	return append(all, headers.OfJob(j)...), nil
 }
 
+// older reads the older jobs.
+func (s *sources) older() (list []sheet.Older, err error) {
+	for _, file := range s.history {
+		older := sources{in: file}
+		j, _, err := older.load()
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, sheet.Older{Name: filepath.Base(file), Job: j})
+	}
+	return list, nil
+}
+
 // readWorkbook reads a file that may be a workbook, no more of it than could be one.
 func readWorkbook(file string) ([]byte, error) {
 	f, err := os.Open(file)
@@ -353,6 +370,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	for _, more := range src.more() {
 		fl.StringVar(more.file, more.flag, "", "")
 	}
+	fl.Func("history", "", func(file string) error { src.history = append(src.history, file); return nil })
 	list := fl.String("list", "", "")
 	live := fl.Bool("live", false, "")
 	add := fl.Bool("addto", false, "")
@@ -366,6 +384,9 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	}
 	src.in = words[0]
 	if isStream(src.in, *out, *from) {
+		if len(src.history) > 0 {
+			return 0, errors.New("-history wants the whole job; a stream is answered line by line")
+		}
 		if *list != "" || *live || *add {
 			return 0, errors.New("-list, -live and -addto want the whole job; a stream is answered line by line")
 		}
@@ -410,6 +431,17 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		}
 		write = func(e *sheet.Evaluator, w io.Writer) error { return e.ListText(w, *list) }
 	}
+	if *list == "history" && len(src.history) == 0 {
+		return 0, errors.New("-list history wants the older jobs: -history FILE, once or more often")
+	}
+	if *list == "" && *out == "" && len(src.history) > 0 {
+		write = func(e *sheet.Evaluator, w io.Writer) error {
+			if err := e.ResultsText(w); err != nil {
+				return err
+			}
+			return e.ListText(w, "history")
+		}
+	}
 	if *out == "" && (*live || *add) {
 		return 0, errors.New("-live and -addto are for workbooks; say which to write with -o OUT.xlsx")
 	}
@@ -419,6 +451,11 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	}
 	e := sheet.NewEvaluator(j)
 	e.SetToday(today())
+	older, err := src.older()
+	if err != nil {
+		return 0, err
+	}
+	e.SetHistory(older)
 	if err := e.Run(context.Background(), nil); err != nil {
 		return 0, err
 	}

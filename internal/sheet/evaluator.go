@@ -87,6 +87,7 @@ type RowResult struct {
 	Rounds        []Round     // all of them in their order, where the Rounds sheet has the machine
 	State         string      // which round counts; see StateWord
 	counting      *roundRow
+	withheld      bool       // the rounds do not say which of them counts
 	open          *roundRow  // the last that is not struck, which may be the round hot; nil none
 	foundRound    *RowResult // what the round found gave, where a later one counts
 
@@ -160,6 +161,7 @@ type Evaluator struct {
 	checks       map[string]*machineChecks // by machine key
 	rounds       map[string]*machineRounds
 	record       *records // nil: there is no Record sheet
+	older        []Older  // jobs of earlier years beside this one
 	today        string
 	trainLines   map[string][]trainLine // of the Trains sheet, by the train's key
 	trainsBad    bool                   // the Trains sheet cannot be read

@@ -12,7 +12,7 @@ import (
 )
 
 // Lists are the lists that ListText writes.
-var Lists = []string{"pick", "order", "feet", "moves", "board"}
+var Lists = []string{"pick", "order", "feet", "moves", "board", "history"}
 
 // A List is one of [Lists] in words, in the job's units.
 type List struct {
@@ -62,6 +62,9 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 		l.Notes = append(l.Notes, e.PackNotes()...)
 	case "moves":
 		e.listMoves(l, unit, add)
+	case "history":
+		e.listHistory(l, add)
+		return l, nil
 	case "board":
 		if err := e.listBoard(l, add); err != nil {
 			return nil, err

@@ -376,6 +376,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.bool("shares_added", e.set.addShares && r.Coupling.ByOffset())
 	j.shut('}')
 	e.roundsJSON(j, r)
+	e.historyJSON(j, r.Row-e.job.Machines.SourceRow(0))
 	e.axialJSON(j, r)
 	e.checksJSON(j, r)
 	e.recordJSON(j, r)

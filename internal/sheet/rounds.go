@@ -36,6 +36,7 @@ type Round struct {
 	Share     float64      // of its limit, the largest; NaN where nothing was judged
 	Stand     []StandFoot  // where the front and the rear feet stand; nil where that is not known
 	Predicted calc.Line    // the line read in the round before, moved by what was done; NaN where there is none
+	sound     bool         // there is a line, and its readings passed their checks
 	Missed    []MissedFoot // read less predicted, at the front and the rear feet; nil where nothing was predicted
 }
 
@@ -316,7 +317,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		out.Row = max(o.Row, o.about)
 		out.Verdict, out.Why, out.Line, out.Offset, out.Slope = res.Verdict, string(e.AppendWhy(nil, res)), res.Calc.Line, res.Offset, res.Slope
 		out.Predicted = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
-		out.Cov, out.Share, out.Sweeps = res.Calc.Cov, res.Calc.Found.Share, res.SweepsRead()
+		out.Cov, out.Share, out.Sweeps, out.sound = res.Calc.Cov, res.Calc.Found.Share, res.SweepsRead(), res.soundLine()
 		if o.Struck != "" {
 			continue
 		}
@@ -447,7 +448,7 @@ func (r *RowResult) FromRounds() bool { return r.counting != nil && r.counting.R
 // withhold takes the verdict of a row back for a reason that lies in its rounds.
 func (e *Evaluator) withhold(r *RowResult, text, hint string) {
 	e.problem(r, Error, none, text, hint)
-	r.Verdict, r.AfterVerdict = calc.NotJudged, calc.NotJudged
+	r.Verdict, r.AfterVerdict, r.withheld = calc.NotJudged, calc.NotJudged, true
 	r.Why = strings.TrimPrefix(r.Why+"; "+text, "; ")
 }
 

@@ -65,6 +65,9 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	}
 	e.sayRecord(r, say)
 	e.sayRounds(r, say)
+	for _, s := range e.HistoryWords(i) {
+		say(SentenceLine, "%s", s)
+	}
 	if r.HasLine() {
 		e.sayLine(r, say)
 		if w := &r.Wanted; w.DV != 0 || w.DH != 0 || w.TV != 0 || w.TH != 0 {

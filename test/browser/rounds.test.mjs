@@ -3,6 +3,8 @@
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
 import { join } from "node:path";
+import { tmpdir } from "node:os";
+import { mkdtempSync, writeFileSync } from "node:fs";
 import { browsers, copyText, pageFile, fileURL, wait } from "./browsers.mjs";
 
 const readings = ["Movable rim 12", "Movable rim 3", "Movable rim 6", "Movable rim 9", "Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9"];
@@ -182,6 +184,29 @@ for (const make of browsers) {
       await p.idle();
       assert.match(await p.text(".crew-name"), /Pump 1/);
       assert.match(await p.text("#status"), /Card of Pump 1, round 1/);
+    });
+
+    test("an older job beside this one: has the machine moved since?", async () => {
+      const file = join(mkdtempSync(join(tmpdir(), "shimsheet-older-")), "spring-2025.json");
+      const { length, sha256, ...older } = await p.job(); // the seal is that of the text as it was
+      writeFileSync(file, JSON.stringify(older));
+      await p.eval(() => document.getElementById("tab-history").scrollIntoView({ inline: "nearest", block: "nearest" }));
+      await p.tap("#tab-history");
+      await p.idle();
+      await p.files("#history-file", file);
+      await p.idle();
+      await p.until(() => document.querySelectorAll("#screen-history tbody tr").length === 2, null, "two machines");
+      const cells = await p.eval(() => [...document.querySelectorAll("#screen-history tbody tr")].map((r) => [...r.children].map((c) => c.textContent)));
+      assert.deepEqual(cells[0].slice(0, 5).filter((_, i) => i !== 1), ["Pump 1", "spring-2025.json", "1", "found"]);
+      assert.equal(cells[0][5], "0.15", "found 0.20 high now, and 0.05 in round 1 then");
+      assert.match(cells[0].at(-1), /mm more than the readings explain/);
+      assert.match(cells[1].at(-1), /no more than the readings explain; slope no more/);
+      assert.ok(await p.eval(() => document.documentElement.scrollWidth <= innerWidth), "nothing sticks out");
+      await shot("history");
+      await p.eval(() => document.getElementById("tab-crew").scrollIntoView({ inline: "nearest", block: "nearest" }));
+      await p.tap("#tab-crew");
+      await p.idle();
+      assert.match(await p.text(".crew-says"), /Since .*spring-2025\.json, round 1/);
     });
   });
 }

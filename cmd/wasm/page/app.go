@@ -23,13 +23,14 @@ var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet
 // An app is everything the page holds.
 type app struct {
 	desk
-	past, future []step     // whole jobs, to go back to and on to
-	coming       *arrival   // being taken, piece by piece
-	listed       *sheet.Job // in a worker: whose stock is to be shared out
-	desks        int        // opened so far
-	snapshot     *sheet.Job // as it was when its whole copy was begun
-	freezes      int        // counts them
-	copied       *sheet.Job // brought back from a copy, not shown yet
+	past, future []step        // whole jobs, to go back to and on to
+	coming       *arrival      // being taken, piece by piece
+	older        []sheet.Older // jobs of earlier years beside the one at hand
+	listed       *sheet.Job    // in a worker: whose stock is to be shared out
+	desks        int           // opened so far
+	snapshot     *sheet.Job    // as it was when its whole copy was begun
+	freezes      int           // counts them
+	copied       *sheet.Job    // brought back from a copy, not shown yet
 	screens      map[string]screens.Screen
 	byScreen     grid.Change // what a screen changed since the page was told
 }
@@ -110,6 +111,7 @@ func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
 		a.ev = sheet.NewEvaluator(j)
 	}
 	a.ev.SetToday(today())
+	a.ev.SetHistory(a.older)
 	a.wait()
 	for i := range min(a.ev.Len(), inSight) { // what is in sight first decides which columns are in use
 		a.noteFilled(i)

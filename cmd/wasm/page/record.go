@@ -93,6 +93,12 @@ func (a *app) ReadJob(name, text string) (merge.File, error) {
 	return merge.File{Name: name, Job: j, Sealed: sealed}, nil
 }
 
+// SetHistory sets older jobs beside the one at hand.
+func (a *app) SetHistory(list []sheet.Older) {
+	a.older = list
+	a.ev.SetHistory(list)
+}
+
 // TakeMerged puts the merged job in the place of the one at hand.
 func (a *app) TakeMerged(p *merge.Plan, name string) error {
 	j, err := p.Merged()

@@ -10,12 +10,13 @@ import (
 
 // newScreens are the screens in Go by their name, which is the end of their element's id: screen-NAME.
 var newScreens = map[string]func(*app) screens.Screen{
-	"calc":   func(a *app) screens.Screen { return screens.NewCalculators(a) },
-	"moves":  func(a *app) screens.Screen { return screens.NewMoves(a) },
-	"cards":  func(a *app) screens.Screen { return screens.NewCards(a) },
-	"board":  func(a *app) screens.Screen { return screens.NewBoard(a) },
-	"record": func(a *app) screens.Screen { return screens.NewRecord(a) },
-	"merge":  func(a *app) screens.Screen { return screens.NewMerge(a) },
+	"calc":    func(a *app) screens.Screen { return screens.NewCalculators(a) },
+	"moves":   func(a *app) screens.Screen { return screens.NewMoves(a) },
+	"cards":   func(a *app) screens.Screen { return screens.NewCards(a) },
+	"board":   func(a *app) screens.Screen { return screens.NewBoard(a) },
+	"record":  func(a *app) screens.Screen { return screens.NewRecord(a) },
+	"merge":   func(a *app) screens.Screen { return screens.NewMerge(a) },
+	"history": func(a *app) screens.Screen { return screens.NewHistory(a) },
 }
 
 // screen is the screen of a name, made when it is first asked for; nil: there is none.

@@ -1,0 +1,166 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"shimsheet/internal/calc"
+)
+
+// yearJob is a job of one machine with rounds, of a year.
+func yearJob(t *testing.T, year int, cells []string, rows string) *Job {
+	t.Helper()
+	j := NewJob()
+	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+	add(j, cells...)
+	with(t, j, RoundsSheet, roundsHead+rows)
+	with(t, j, SettingsSheet, fmt.Sprintf("Name,Value\nDate,%d-04-12\n", year))
+	return j
+}
+
+func beside(t *testing.T, now *Job, older ...*Job) *Evaluator {
+	t.Helper()
+	e := NewEvaluator(now)
+	var list []Older
+	for k, j := range older {
+		list = append(list, Older{Name: fmt.Sprintf("year-%d.json", k), Job: j})
+	}
+	e.SetHistory(list)
+	return e
+}
+
+// What was found now is held against what was left then: the difference is the movement, its ± the root of both squares, and a machine that stands as it was left has moved no more than the readings
+// explain.
+func TestHistory(t *testing.T) {
+	//evidence: calc=history: moved since grade=identity count=200 source=a rigid line moved by a known amount between what was left then and what was found now, readings with errors; the root of both squares by hand
+	rng := rand.New(rand.NewPCG(31, 4))
+	draw := func(s float64) float64 { return s * (2*rng.Float64() - 1) }
+	more, still := 0, 0
+	noisy := func(l calc.Line) string {
+		cells := strings.Split(rimRow(l), ",")
+		for k := range cells {
+			var x float64
+			fmt.Sscan(cells[k], &x)
+			cells[k] = fmt.Sprintf("%.12f", x+0.003*rng.NormFloat64())
+		}
+		return strings.Join(cells, ",")
+	}
+	for i := range 200 {
+		found, left, moved := calc.Line{DV: draw(0.5), TV: draw(1)}, calc.Line{DV: draw(0.02), TH: draw(0.05)}, calc.Line{}
+		if i%2 == 1 {
+			moved = calc.Line{DV: 0.1 + 0.1*rng.Float64(), TV: draw(0.2), DH: draw(0.1)}
+		}
+		now := calc.Line{DV: left.DV + moved.DV, TV: left.TV + moved.TV, DH: left.DH + moved.DH, TH: left.TH + moved.TH}
+		cells := change(without, "Repeatability=0.003")
+		then := yearJob(t, 2025, cells, "pump,found,,,,,,,,"+noisy(found)+"\npump,left,,,,,,,,"+noisy(left)+"\npump,hot,,,,,,,,"+noisy(found)+"\n")
+		e := beside(t, yearJob(t, 2026, cells, "pump,found,,,,,,,,"+noisy(now)+"\npump,1,,,,,,,,"+noisy(calc.Line{})+"\n"), then)
+		list := e.History(0)
+		if len(list) != 1 || list[0].Why != "" || list[0].Round != "left" || list[0].Now != "found" || list[0].When != "2025-04-12" || list[0].Advised {
+			t.Fatalf("%+v", list)
+		}
+		p := list[0]
+		old := work(t, then).Row(0)
+		a, b := e.Row(0).Rounds[0].Line, old.Rounds[1].Line
+		if math.Abs(p.Offset.V-(a.DV-b.DV)) > 1e-12 || math.Abs(p.Slope.H-(a.TH-b.TH)) > 1e-12 {
+			t.Fatalf("%+v", p)
+		}
+		u := 2 * math.Hypot(math.Sqrt(e.Row(0).Rounds[0].Cov[0][0]), math.Sqrt(old.Rounds[1].Cov[0][0]))
+		if math.Abs(p.Offset.UV-u) > 1e-12 {
+			t.Fatalf("± %v, the root of both squares is %v", p.Offset.UV, u)
+		}
+		if Beyond(&p.Offset) > 0 {
+			if more++; i%2 == 0 {
+				still++
+			}
+		}
+	}
+	if more-still < 99 || still > 20 { // of two planes the longer vector is beyond its ± (k = 2) in exp(−2) = 13.5 % of cases by chance
+		t.Errorf("%d of 100 that moved were said to, and %d of 100 that did not", more-still, still)
+	}
+}
+
+// What cannot be compared says why; nothing else is compared instead.
+func TestHistoryNot(t *testing.T) {
+	line, failed := rimRow(calc.Line{DV: 0.3}), "0,-0.17,-0.30,0.13,0,0.11,0.10,-0.01"
+	now := func(cells ...string) *Job {
+		return yearJob(t, 2026, append(slices.Clone(without), cells...), "pump,found,,,,,,,,"+line+"\n")
+	}
+	for _, c := range []struct {
+		then *Job
+		now  *Job
+		why  string
+	}{
+		{yearJob(t, 2025, without, ""), now(), "no readings there"},
+		{yearJob(t, 2025, without, "pump,found,slip,,,,,,,"+line+"\n"), now(), "no readings there"},
+		{yearJob(t, 2025, without, "pump,found,,,,,,,,"+failed+"\n"), now(), "no readings there that passed"},
+		{yearJob(t, 2025, without, "pump,1,,,,,,,,"+line+"\npump,1,,,,,,,,"+line+"\n"), now(), "no readings there"},
+		{yearJob(t, 2025, change(without, "Stationary=gear"), "pump,found,,,,,,,,"+line+"\n"), now("Stationary=pump end"), "coupled to gear"},
+		{yearJob(t, 2025, without, "pump,found,,,,,,,,"+line+"\n"), yearJob(t, 2026, without, "pump,found,,,,,,,,"+failed+"\n"), "found now"},
+	} {
+		e := beside(t, c.now, c.then)
+		list := e.History(0)
+		if len(list) != 1 || !strings.Contains(list[0].Why, c.why) || known(list[0].Offset.V) {
+			t.Errorf("%s: %+v", c.why, list)
+		}
+		if w := e.HistoryWords(0); len(w) != 1 || !strings.Contains(w[0], "Not compared") {
+			t.Errorf("%q", w)
+		}
+	}
+	other := yearJob(t, 2025, without, "")
+	other.Machines.Rows[0][0] = "fan"
+	if list := beside(t, now(), other).History(0); list != nil {
+		t.Errorf("another machine is compared: %+v", list)
+	}
+	e := beside(t, now(), yearJob(t, 2025, without, "pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.5})+"\n"))
+	wants(t, strings.Join(e.HistoryWords(0), " "), "0.2 mm lower", "more than the readings explain", "was not read again after round found")
+}
+
+// A machine that sinks by so much a year, and is put right every year, is found to sink by that.
+func TestHistoryDrift(t *testing.T) {
+	//evidence: calc=history: drift over years grade=identity count=1 source=a line that sinks 0.04 mm a year and is put back to 0.01 mm high each spring
+	var older []*Job
+	left := calc.Line{DV: 0.01}
+	found := calc.Line{DV: 0.3}
+	for year := 2021; year < 2026; year++ {
+		older = append(older, yearJob(t, year, without, "pump,found,,,,,,,,"+rimRow(found)+"\npump,left,,,,,,,,"+rimRow(left)+"\n"))
+		found = calc.Line{DV: left.DV - 0.04}
+	}
+	slices.Reverse(older)
+	e := beside(t, yearJob(t, 2026, without, "pump,found,,,,,,,,"+rimRow(found)+"\n"), older...)
+	d, ok := e.Drift(0)
+	if !ok || d.Times != 6 || math.Abs(d.V+0.04) > 1e-4 || math.Abs(d.H) > 1e-12 || math.Abs(d.Years-5) > 0.01 || !(d.UV < 1e-3) {
+		t.Errorf("%v %+v", ok, d)
+	}
+	l, err := e.List("history", nil)
+	if err != nil || len(l.Rows) != 5 || l.Rows[0][1] != "2021-04-12" || len(l.Notes) < 2 || !strings.Contains(l.Notes[0], "a year to stand 0.04 mm lower") {
+		t.Errorf("%v %+v", err, l)
+	}
+	m := machines(t, e)[0]
+	if h := m["history"].([]any); len(h) != 5 || h[4].(map[string]any)["offset_v_mm"] == nil || m["drift"].(map[string]any)["times"] != 6.0 {
+		t.Error(m["history"], m["drift"])
+	}
+	if n, v, _, _, _ := e.Misses(); n != 0 || !math.IsNaN(v) {
+		t.Error(n, v)
+	}
+}
+
+// The day of a date is the one the standard library gives, but for where it counts from.
+func TestDayOf(t *testing.T) {
+	start := time.Date(1999, 12, 25, 0, 0, 0, 0, time.UTC)
+	for k := range 800 {
+		d := start.AddDate(0, 0, k*13)
+		if got := dayOf(" "+d.Format("2006-01-02 15:04")) - dayOf(start.Format(time.DateOnly)); got != float64(k*13) {
+			t.Fatalf("%v: %v days, want %d", d, got, k*13)
+		}
+	}
+	for _, s := range []string{"", "spring", "2026-13-01", "2026-00-01", "12.04.2026", "2026-04", "20x6-04-12", "day 1, 16:10"} {
+		if known(dayOf(s)) {
+			t.Errorf("%q is taken for a date", s)
+		}
+	}
+}
