@@ -17,7 +17,6 @@ import (
 	"golang.org/x/net/netutil"
 
 	"shimsheet/internal/httpapi"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
 
@@ -29,24 +28,6 @@ const (
 	keepTime       = 2 * time.Minute  // for a connection to stand idle
 	graceTime      = 10 * time.Second // for what is under way when the server is told to end
 )
-
-// books reads and writes workbooks for the handler.
-type books struct{}
-
-func (books) Read(data []byte) (*sheet.Job, []sheet.Problem, error) {
-	j, report, err := workbook.Read(data, "job.xlsx", nil)
-	if report == nil {
-		return j, nil, err
-	}
-	for i := range report.Problems {
-		report.Problems[i].File = ""
-	}
-	return j, report.Problems, err
-}
-
-func (books) Write(e *sheet.Evaluator) ([]byte, error) {
-	return workbook.Write(e.Job(), e, workbook.Options{})
-}
 
 // runServe serves the page and the calculation until it is told to end.
 func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
@@ -74,7 +55,7 @@ func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	if bad := negative(fl); bad != "" {
 		return fmt.Errorf("-%s: a limit is above 0", bad)
 	}
-	c.Version, c.Books = versionText(), books{}
+	c.Version, c.Books = versionText(), workbook.Books{}
 	if c.Page, err = fs.ReadFile(files, pageFile); err != nil {
 		fmt.Fprintln(stderr, "shimsheet: this command was built without the page; only the calculation is served")
 	}

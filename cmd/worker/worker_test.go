@@ -24,7 +24,6 @@ import (
 
 	"shimsheet/internal/httpapi"
 	"shimsheet/internal/httpapi/exchange"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
 
@@ -85,23 +84,6 @@ func start(t *testing.T, change ...string) string {
 	return ""
 }
 
-type books struct{}
-
-func (books) Read(data []byte) (*sheet.Job, []sheet.Problem, error) {
-	j, report, err := workbook.Read(data, "job.xlsx", nil)
-	if report == nil {
-		return j, nil, err
-	}
-	for i := range report.Problems {
-		report.Problems[i].File = ""
-	}
-	return j, report.Problems, err
-}
-
-func (books) Write(e *sheet.Evaluator) ([]byte, error) {
-	return workbook.Write(e.Job(), e, workbook.Options{})
-}
-
 // native is the handler as the command serves it.
 func native(t *testing.T) string {
 	t.Helper()
@@ -109,7 +91,7 @@ func native(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := httptest.NewServer(httpapi.New(httpapi.Config{Version: "(devel)", Page: packed, Books: books{}}))
+	s := httptest.NewServer(httpapi.New(httpapi.Config{Version: "(devel)", Page: packed, Books: workbook.Books{}}))
 	t.Cleanup(s.Close)
 	return s.URL
 }
