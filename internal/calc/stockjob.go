@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+	"sync"
 
 	"shimsheet/internal/tables"
 )
@@ -222,18 +223,77 @@ func (j *job) fill(c *class) error {
 		c.packs, c.pieces = []made{{}}, []uint8{0}
 		return nil
 	}
-	byPieces, err := everyPack(kinds, c.max)
+	if l := packLists.find(kinds, c.max); l != nil {
+		c.kinds, c.packs, c.pieces = l.kinds, l.packs, l.pieces
+		return nil
+	}
+	l := packList{of: slices.Clone(kinds), max: c.max, kinds: kinds}
+	if err := l.fill(); err != nil {
+		return err
+	}
+	c.kinds, c.packs, c.pieces = l.kinds, l.packs, l.pieces
+	packLists.add(l)
+	return nil
+}
+
+// A packList is every pack of some kinds, thinnest first. Once made nothing changes it, so jobs share it.
+type packList struct {
+	of     []kind // as asked for
+	max    int
+	kinds  []kind // as the packs number them
+	packs  []made
+	pieces []uint8 // of each pack
+}
+
+// packLists are the last lists of any job: making one costs ten times what a row costs, and most jobs have the stock that is assumed without a Stock sheet.
+var packLists madePackLists
+
+type madePackLists struct {
+	sync.RWMutex
+	list []packList // the newest last
+}
+
+const (
+	mostPackLists = 4
+	mostListed    = 50_000 // packs of a list that is remembered
+)
+
+func (m *madePackLists) find(of []kind, most int) *packList {
+	m.RLock()
+	defer m.RUnlock()
+	for i := range m.list {
+		if l := m.list[i]; l.max == most && slices.Equal(l.of, of) {
+			return &l
+		}
+	}
+	return nil
+}
+
+func (m *madePackLists) add(l packList) {
+	if len(l.packs) > mostListed {
+		return
+	}
+	m.Lock()
+	defer m.Unlock()
+	if len(m.list) == mostPackLists {
+		m.list = slices.Delete(m.list, 0, 1)
+	}
+	m.list = append(m.list, l)
+}
+
+// fill lists the packs.
+func (l *packList) fill() error {
+	byPieces, err := everyPack(l.kinds, l.max)
 	if err != nil {
 		return err
 	}
-	c.kinds = kinds
 	type numbered struct {
 		made
 		n uint8
 	}
 	var all []numbered
-	for n, l := range byPieces {
-		for _, m := range l {
+	for n, packs := range byPieces {
+		for _, m := range packs {
 			all = append(all, numbered{m, uint8(n)})
 		}
 	}
@@ -241,7 +301,7 @@ func (j *job) fill(c *class) error {
 		return cmp.Or(cmp.Compare(a.sum, b.sum), cmp.Compare(a.n, b.n), cmp.Compare(a.code, b.code))
 	})
 	for _, a := range all {
-		c.packs, c.pieces = append(c.packs, a.made), append(c.pieces, a.n)
+		l.packs, l.pieces = append(l.packs, a.made), append(l.pieces, a.n)
 	}
 	return nil
 }

@@ -274,6 +274,7 @@ func (s *server) readList(in string, body []byte) (*sheet.Job, []sheet.Problem, 
 // evaluate works the job out, all of it that takes time.
 func (s *server) evaluate(ctx context.Context, j *sheet.Job, told []sheet.Problem, out string) result {
 	e := sheet.NewEvaluator(j)
+	e.Final()
 	e.Tell(told)
 	if err := e.Run(ctx, nil); err != nil {
 		return result{}

@@ -181,6 +181,7 @@ type Evaluator struct {
 
 	keys       []string // name key of each row, "" none
 	first      map[string]int
+	final      bool          // no row comes or goes any more
 	blocks     [][]RowResult // blockRows results each; nil: none of them was asked for yet
 	dirty      []bool        // rows that wait, one for each row
 	marked     [2]int        // rows marked since Marked was called: from, to
@@ -205,6 +206,9 @@ func NewEvaluator(j *Job) *Evaluator {
 	e.Refresh()
 	return e
 }
+
+// Final says that no row comes or goes any more: room for results is then made for the rows there are.
+func (e *Evaluator) Final() { e.final = true }
 
 // Tell adds problems that came up while the job was read, so that they are told with those of its sheets.
 func (e *Evaluator) Tell(problems []Problem) { e.asRead = append(e.asRead, problems...) }
@@ -303,8 +307,12 @@ func (e *Evaluator) at(i int) *RowResult {
 	b := e.blocks[i/blockRows]
 	if b == nil {
 		// Room for two feet and two sweeps a row in one piece; rows with more get their own.
-		const m = 2 * blockRows
-		b = make([]RowResult, blockRows)
+		rows := blockRows
+		if e.final {
+			rows = min(rows, e.Len()-i/blockRows*blockRows)
+		}
+		m := 2 * rows
+		b = make([]RowResult, rows)
 		feet, checks, sweeps, models := make([]calc.Foot, m), make([]calc.SweepCheck, m), make([]SweepInfo, m), make([]calc.Sweep, m)
 		for k := range b {
 			r := &b[k]

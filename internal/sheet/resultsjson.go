@@ -4,6 +4,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"sync"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/tables"
@@ -150,6 +151,12 @@ func (j *js) problems(list []Problem) {
 	j.shut(']')
 }
 
+// pages are the memory that results are written in on their way to a writer.
+var pages = sync.Pool{New: func() any {
+	b := make([]byte, 0, 1<<16)
+	return &b
+}}
+
 // ResultsJSON writes the results of every coupling:
 //
 //	{"job":{…}, "machines":[{"machine":…, "verdict":…, …}, …], "problems":[…], "cautions":[…]}
@@ -162,7 +169,13 @@ func (j *js) problems(list []Problem) {
 // null where shims come out, then remove_ holds the pieces that make the amount; and where the feet of the pair do not all get the same pieces: packs has them foot
 // by foot.
 func (e *Evaluator) ResultsJSON(w io.Writer) error {
-	j := js{make([]byte, 0, 1<<16), e.memo()}
+	page := pages.Get().(*[]byte)
+	j := js{(*page)[:0], e.memo()}
+	defer func() {
+		if *page = j.b[:0]; cap(j.b) <= 1<<18 {
+			pages.Put(page)
+		}
+	}()
 	j.open("", '{')
 	j.open("job", '{')
 	j.str("id", e.job.ID)
