@@ -5,6 +5,7 @@ go 1.26.0
 tool honnef.co/go/tools/cmd/staticcheck
 
 require (
+	github.com/andybalholm/brotli v1.3.0
 	github.com/evanw/esbuild v0.28.2
 	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/pb33f/libopenapi v0.41.8

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"compress/gzip"
 	"context"
 	"errors"
 	"flag"
@@ -12,8 +14,10 @@ import (
 	"net/http"
 	"net/http/pprof"
 	"os/signal"
+	"sync/atomic"
 	"time"
 
+	"github.com/andybalholm/brotli"
 	"golang.org/x/net/netutil"
 
 	"shimsheet/internal/httpapi"
@@ -58,6 +62,8 @@ func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	c.Version, c.Books = versionText(), workbook.Books{}
 	if c.Page, err = fs.ReadFile(files, pageFile); err != nil {
 		fmt.Fprintln(stderr, "shimsheet: this command was built without the page; only the calculation is served")
+	} else {
+		c.Brotli = inBrotli(c.Page)
 	}
 	opts := &slog.HandlerOptions{Level: slog.LevelInfo}
 	log := slog.New(slog.NewTextHandler(stderr, opts))
@@ -80,6 +86,33 @@ func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	}
 	fmt.Fprintf(stdout, "http://%s/\n", l.Addr())
 	return serve(ctx, netutil.LimitListener(l, maxConnections), serving(c, log, *every, !*noMetrics, *profiles), log)
+}
+
+// brotliLevel packs the page, most of which is packed already, in a second or two, to half a per cent less than gzip; the levels above take ten times that for a tenth of it.
+const brotliLevel = 5
+
+// inBrotli packs the page, which comes in gzip, while the server is up already, once. Until then there is none.
+func inBrotli(page []byte) func() []byte {
+	var made atomic.Pointer[[]byte]
+	go func() {
+		var b bytes.Buffer
+		z, err := gzip.NewReader(bytes.NewReader(page))
+		if err == nil {
+			w := brotli.NewWriterLevel(&b, brotliLevel)
+			if _, err = io.Copy(w, z); err == nil {
+				err = w.Close()
+			}
+		}
+		if packed := b.Bytes(); err == nil {
+			made.Store(&packed)
+		}
+	}()
+	return func() []byte {
+		if b := made.Load(); b != nil {
+			return *b
+		}
+		return nil
+	}
 }
 
 // negative is the name of the first flag that holds less than 0.

@@ -16,7 +16,8 @@ import (
 type document struct {
 	media  string
 	policy string
-	packed []byte // nil: it lies elsewhere
+	packed []byte        // nil: it lies elsewhere
+	brotli func() []byte // nil: never
 	etag   string
 
 	once  sync.Once
@@ -31,14 +32,14 @@ const pagePolicy = "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-
 const HeaderAsset = "Shimsheet-Asset"
 
 // newPage is the page, nil if there is none. Its tag is the digest of the packed bytes, which are the build's own, or given for one that lies elsewhere.
-func newPage(packed []byte, tag string) *document {
+func newPage(packed []byte, brotli func() []byte, tag string) *document {
 	if packed == nil && tag == "" {
 		return nil
 	}
 	if packed != nil {
 		tag = digest(packed)
 	}
-	return &document{media: mediaHTML + "; charset=utf-8", policy: pagePolicy, packed: packed, etag: tag}
+	return &document{media: mediaHTML + "; charset=utf-8", policy: pagePolicy, packed: packed, brotli: brotli, etag: tag}
 }
 
 // newDocument packs a text.
@@ -77,13 +78,17 @@ func (d *document) text() []byte {
 	return d.plain
 }
 
-// serve answers with the document, or with 304 where the client has it. The packed form has a tag of its own, as its bytes are others.
+// serve answers with the document, or with 304 where the client has it. Each packed form has a tag of its own, as its bytes are others.
 func (d *document) serve(w *answer, r *http.Request) *problem {
 	h := w.Header()
 	tag, body := `"`+d.etag+`"`, []byte(nil)
-	packed := takesGzip(r)
-	if packed {
-		tag = `"` + d.etag + `-gzip"`
+	var br []byte
+	if d.brotli != nil && d.packed != nil {
+		br = d.brotli()
+	}
+	coding := packing(r, br != nil)
+	if coding != "" {
+		tag = `"` + d.etag + "-" + coding + `"`
 	}
 	h.Set("Vary", "Accept-Encoding")
 	h.Set("Cache-Control", "no-cache")
@@ -97,7 +102,7 @@ func (d *document) serve(w *answer, r *http.Request) *problem {
 	}
 	h.Set("Content-Type", d.media)
 	if d.packed == nil {
-		if h.Set(HeaderAsset, "page.html"); packed {
+		if h.Set(HeaderAsset, "page.html"); coding != "" {
 			h.Set(HeaderAsset, "page.html.gz")
 			h.Set("Content-Encoding", "gzip")
 		}
@@ -107,11 +112,16 @@ func (d *document) serve(w *answer, r *http.Request) *problem {
 		w.WriteHeader(http.StatusOK)
 		return nil
 	}
-	if packed {
-		h.Set("Content-Encoding", "gzip")
+	switch coding {
+	case codingBrotli:
+		body = br
+	case codingGzip:
 		body = d.packed
-	} else {
+	default:
 		body = d.text()
+	}
+	if coding != "" {
+		h.Set("Content-Encoding", coding)
 	}
 	h.Set("Content-Length", strconv.Itoa(len(body)))
 	if r.Method == http.MethodHead {

@@ -23,10 +23,11 @@ import (
 
 // Config is what a handler is given. Of the limits 0 means the default, which stands behind each.
 type Config struct {
-	Version string // of the program, told by health and in the description
-	Page    []byte // the offline page, gzip; nil: there is none at /
-	PageTag string // without Page: the digest of one that whoever mounts the handler puts into the answer, see [HeaderAsset]
-	Books   Books  // nil: workbooks are neither read nor written
+	Version string        // of the program, told by health and in the description
+	Page    []byte        // the offline page, gzip; nil: there is none at /
+	Brotli  func() []byte // the page as brotli packs it, nil while it does not yet; nil: never
+	PageTag string        // without Page: the digest of one that whoever mounts the handler puts into the answer, see [HeaderAsset]
+	Books   Books         // nil: workbooks are neither read nor written
 
 	MaxBody  int64         // bytes of a body, streams excepted: 16 MiB
 	MaxRows  int           // rows of a sheet of a job: 20,000
@@ -86,7 +87,7 @@ type server struct {
 func New(c Config) http.Handler {
 	s := &server{Config: c.withDefaults(), paths: map[string][]*route{}, cross: http.NewCrossOriginProtection()}
 	s.jobs, s.streams = make(chan struct{}, s.Jobs), make(chan struct{}, s.Streams)
-	s.page = newPage(c.Page, c.PageTag)
+	s.page = newPage(c.Page, c.Brotli, c.PageTag)
 	s.routes, s.docs = routes(), map[string]*document{}
 	for i := range s.routes {
 		s.paths[s.routes[i].path] = append(s.paths[s.routes[i].path], &s.routes[i])

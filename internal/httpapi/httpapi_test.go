@@ -9,9 +9,11 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
+	"github.com/andybalholm/brotli"
 	validator "github.com/pb33f/libopenapi-validator"
 
 	"github.com/pb33f/libopenapi"
@@ -290,11 +292,54 @@ func TestPage(t *testing.T) {
 	if res, _ = get("GET", gz, [2]string{"If-None-Match", tag}); res.StatusCode != 200 {
 		t.Error("the tag of the other form is taken for this one's")
 	}
+	t.Run("brotli", func(t *testing.T) { brotliPage(t, tag) })
 	if res, body = get("HEAD"); res.StatusCode != 200 || len(body) != 0 || res.Header.Get("ETag") != tag || res.ContentLength != int64(len(text)) {
 		t.Error(res)
 	}
 	if _, res, _ = send(t, serve(t, Config{}).URL, &exchange.Case{Method: "GET", Path: "/"}); res.StatusCode != 404 {
 		t.Error("a page from nowhere")
+	}
+}
+
+// brotliPage asks for the page packed by brotli, before and after it is. plain is the tag of the page as it is.
+func brotliPage(t *testing.T, plain string) {
+	const text = "<!doctype html><title>the page</title>"
+	var br atomic.Pointer[[]byte]
+	s := serve(t, Config{Page: packed(text), Brotli: func() []byte {
+		if b := br.Load(); b != nil {
+			return *b
+		}
+		return nil
+	}})
+	get := func(accept string, more ...[2]string) (*http.Response, []byte) {
+		_, res, body := send(t, s.URL, &exchange.Case{Method: "GET", Path: "/", Header: append(more, [2]string{"Accept-Encoding", accept})})
+		return res, body
+	}
+	if res, _ := get("br, gzip"); res.Header.Get("Content-Encoding") != "gzip" {
+		t.Error("not there yet:", res.Header)
+	}
+	var b bytes.Buffer
+	w := brotli.NewWriter(&b)
+	io.WriteString(w, text)
+	w.Close()
+	small := b.Bytes()
+	br.Store(&small)
+	res, body := get("gzip, deflate, br, zstd")
+	tag := res.Header.Get("ETag")
+	if got, err := io.ReadAll(brotli.NewReader(bytes.NewReader(body))); err != nil || string(got) != text || res.Header.Get("Content-Encoding") != "br" || tag != strings.TrimSuffix(plain, `"`)+`-br"` ||
+		res.ContentLength != int64(len(small)) || res.Header.Get("Vary") != "Accept-Encoding" {
+		t.Error(err, res.Header, string(got))
+	}
+	for accept, want := range map[string]string{"br": "br", "*": "br", "br;q=0.5, gzip": "gzip", "br;q=0, gzip": "gzip", "br;q=0": "", "gzip": "gzip", "": "", "gzip;q=0.5, *": "br", "identity": ""} {
+		if res, _ := get(accept); res.Header.Get("Content-Encoding") != want {
+			t.Errorf("%q is answered as %q", accept, res.Header.Get("Content-Encoding"))
+		}
+	}
+	if res, body := get("br", [2]string{"If-None-Match", tag}); res.StatusCode != 304 || len(body) != 0 || res.Header.Get("ETag") != tag {
+		t.Error(res.Status, res.Header)
+	}
+	if res, _ := get("gzip", [2]string{"If-None-Match", tag}); res.StatusCode != 200 {
+		t.Error("the tag of brotli's bytes is taken for that of gzip's")
 	}
 }
 

@@ -111,17 +111,37 @@ func quality(params string) float64 {
 	return 1
 }
 
-// takesGzip says whether the answer may be packed.
-func takesGzip(r *http.Request) bool {
-	star := false
+// How an answer may be packed.
+const (
+	codingGzip   = "gzip"
+	codingBrotli = "br"
+)
+
+// packing is how the client wants the answer packed most, of those that there are, brotli before gzip where it likes both alike; "" as it is.
+func packing(r *http.Request, brotli bool) string {
+	br, gz, star := -1.0, -1.0, 0.0
 	for part := range strings.SplitSeq(strings.Join(r.Header.Values("Accept-Encoding"), ","), ",") {
 		name, rest, _ := strings.Cut(part, ";")
 		switch strings.ToLower(strings.TrimSpace(name)) {
-		case "gzip", "x-gzip":
-			return quality(rest) > 0
+		case codingBrotli:
+			br = quality(rest)
+		case codingGzip, "x-gzip":
+			gz = quality(rest)
 		case "*":
-			star = quality(rest) > 0
+			star = quality(rest)
 		}
 	}
-	return star
+	if gz < 0 {
+		gz = star
+	}
+	if br < 0 {
+		br = star
+	}
+	switch {
+	case brotli && br > 0 && br >= gz:
+		return codingBrotli
+	case gz > 0:
+		return codingGzip
+	}
+	return ""
 }
