@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Installs what the tests need and this machine lacks: two browsers, Node, the packages pinned in test/browser and test/worker, the workbook programs that
-# exports are tried in, GNU parallel, curl, and the solver and the units that results are held against.
+# exports are tried in, GNU parallel, curl, what packs the page densest, and the solver and the units that results are held against.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -14,6 +14,7 @@ command -v ssconvert >/dev/null || need+=(gnumeric)
 command -v glpsol >/dev/null || need+=(glpk-utils)
 command -v parallel >/dev/null || need+=(parallel)
 command -v curl >/dev/null || need+=(curl)
+command -v libdeflate-gzip >/dev/null || need+=(libdeflate-tools)
 command -v units >/dev/null || need+=(units)
 /usr/bin/python3 -c 'import openpyxl' 2>/dev/null || need+=(python3-openpyxl)
 

@@ -74,7 +74,7 @@ func TestDelta(t *testing.T) {
 	for _, at := range []int{1000, 20_500, 44_444} {
 		program[at]++
 	}
-	packed, err := compress(delta(base, program), false)
+	packed, err := compress(delta(base, program))
 	if err != nil || len(packed) > 500 {
 		t.Errorf("%v: %d bytes packed", err, len(packed))
 	}

@@ -14,7 +14,7 @@ import (
 // writer was closed.
 func TestCompressWhole(t *testing.T) {
 	want := bytes.Repeat([]byte("shim "), 100_000)
-	packed, err := compress(want, false)
+	packed, err := compress(want)
 	if err != nil {
 		t.Fatal(err)
 	}
