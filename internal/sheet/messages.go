@@ -134,6 +134,7 @@ const (
 	msgNameTaken       = "Machine %s stands in row %d already; this row is not judged"
 	hintNameTaken      = "give each coupling a name of its own"
 	msgNoReadings      = "no readings"
+	hintResultTyped    = "%s is worked out from readings, and what stands in its column is not read; a line that was worked out elsewhere goes into Given offset V, Given slope V and so on"
 	hintNoReadings     = "fill readings, such as Movable rim 12, 3, 6, 9 and Stationary rim 12, 3, 6, 9, or a given line"
 	msgUnusedReadings  = "%s: not used by the method %s"
 	hintUnusedReadings = "method sweeps uses every reading"

@@ -693,6 +693,8 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 				e.problem(r, Error, none, msgHotAlone, hintHotAlone)
 			} else if sc.round != nil && sc.round.Struck != "" {
 				e.problem(r, Error, none, msgAllStruck, hintAllStruck)
+			} else if name := e.resultTyped(i); name != "" {
+				e.problem(r, Error, none, msgNoReadings, fmt.Sprintf(hintResultTyped, name))
 			} else {
 				e.problem(r, Error, none, msgNoReadings, hintNoReadings)
 			}
@@ -1471,6 +1473,16 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 	default:
 		column(text, hint)
 	}
+}
+
+// resultTyped is the name of the first column of the line found in which row i holds something, though it is worked out: a list from elsewhere, perhaps.
+func (e *Evaluator) resultTyped(i int) string {
+	for col, b := range e.bind {
+		if b.id >= rOffsetV && b.id <= rSlope && !blank(e.job.Machines.Cell(i, col)) {
+			return columnInfos[b.id].Name
+		}
+	}
+	return ""
 }
 
 // readingsFailed words why readings came to no line, or to one that is not to be trusted.
