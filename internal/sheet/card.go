@@ -200,8 +200,12 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 		}
 	}
 	wanted := map[string]WantedReading{}
-	if c.Wanted = r.movedWanted(); c.Wanted {
-		for _, w := range e.WantedReadings(r) {
+	read := r
+	if !r.HasLine() {
+		read = e.asIfRead(c.Row, have)
+	}
+	if c.Wanted = read.movedWanted(); c.Wanted {
+		for _, w := range e.WantedReadings(read) {
 			wanted[w.Sweep] = w
 		}
 	}
@@ -236,6 +240,23 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 			c.Lines = append(c.Lines, columnInfos[id].Name)
 		}
 	}
+}
+
+// asIfRead is row i as if every dial and gauge of those families had been read as 0 at 12, 3, 6 and 9, which tells what they should read cold: that follows from distances, sag and growth alone. What
+// the readings themselves say is not to be taken from it.
+func (e *Evaluator) asIfRead(i int, have families) *RowResult {
+	o := roundRow{Round: Round{Name: stateWaiting}}
+	for f := range numFamilies {
+		for p := range again12 {
+			if have.has(f) {
+				o.cells = append(o.cells, roundCell{reading(f, p), "0", units.MM, -1})
+			}
+		}
+	}
+	r := &RowResult{}
+	e.sc.plan = nil
+	e.evalRound(i, r, &o)
+	return r
 }
 
 // cardRooms words how far each pair of feet can go.

@@ -83,6 +83,36 @@ func TestCardSaysWhatThePacksSay(t *testing.T) {
 	}
 }
 
+// Seen: the card of a machine that was not read yet had no wanted readings, though they follow from distances, sag and growth. They are those of the card once it is read.
+func TestCardWantedBeforeReading(t *testing.T) {
+	card := func(cells ...string) Card {
+		j := NewJob()
+		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+		add(j, cells...)
+		e := work(t, j)
+		before := e.Row(0).Verdict
+		c, ok := e.Card(0)
+		if !ok || e.Row(0).Verdict != before {
+			t.Fatal("no card, or it changed the row")
+		}
+		return c
+	}
+	grown := []string{"Growth movable front V=0.2", "Growth movable rear V=0.3", "Movable sag at 6=-0.08", "Stationary sag at 6=-0.08"}
+	want := card(change(reverse, grown...)...)
+	if !want.Wanted || len(want.Sweeps) != 2 {
+		t.Fatalf("%+v", want.Sweeps)
+	}
+	for _, by := range [][]string{{"Method=reverse indicator"}, {"Movable rim 12=", "Stationary rim 12="}} { // by the method, or by the columns there are
+		got := card(change(change(without, grown...), by...)...)
+		if !got.Wanted || len(got.Sweeps) != 2 || !slices.Equal(got.Sweeps[0].Wanted, want.Sweeps[0].Wanted) || !slices.Equal(got.Sweeps[1].Wanted, want.Sweeps[1].Wanted) {
+			t.Errorf("%v: %+v, want %+v", by, got.Sweeps, want.Sweeps)
+		}
+	}
+	if c := card(change(without[:1], grown...)...); c.Wanted {
+		t.Errorf("wanted readings without distances: %+v", c.Sweeps)
+	}
+}
+
 // Each round has fields of its own: a new one begins empty, on the Rounds sheet, and typing into it leaves the readings found as they are.
 func TestNewRound(t *testing.T) {
 	j := NewJob()
