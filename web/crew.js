@@ -181,14 +181,24 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     focusField();
   }
 
-  /** Readings from the clipboard into the fields from the open one on; where the browser does not hand them over, from a field to paste into. */
-  async function paste() {
+  /** Readings from the clipboard into the fields from the open one on; where the browser does not hand them over, or asks first, from a field to paste into. */
+  function paste() {
     take();
+    let asked = false;
     const put = (t) => { act("crewPaste", row, at, t); load(0); open(firstEmpty(0)); focusField(); };
-    try {
-      const t = await navigator.clipboard.readText();
-      if (t) return put(t);
-    } catch { /* it asks the person instead */ }
+    const instead = () => { if (!asked) { asked = true; askToPaste(put); } };
+    const read = navigator.clipboard?.readText?.();
+    if (!read) return instead();
+    const late = setTimeout(instead, 500); // a browser may wait for the person to allow it
+    read.then((t) => {
+      clearTimeout(late);
+      if (!t) return instead();
+      if (asked) root.querySelector(".crew-ask")?.remove();
+      put(t);
+    }, () => { clearTimeout(late); instead(); });
+  }
+
+  function askToPaste(put) {
     const box = h("textarea", { rows: 2, "aria-label": T.crew.pasteHere });
     const bar = h("div", { class: "crew-ask" }, h("label", {}, T.crew.pasteHere, box), h("button", { type: "button", onclick: () => { const t = box.value; bar.remove(); put(t); } }, T.crew.takeIt), h("button", { type: "button", onclick: () => { bar.remove(); focusField(); } }, T.crew.notNow));
     root.querySelector(".crew-ask")?.remove();

@@ -71,6 +71,8 @@ const views = [
   ["demo, 390 px wide", async () => { await p.press("Escape"); await p.click('[data-theme-set=""]'); await p.size(390, 844); await wait(200); }],
   ["one by one, 390 px wide", async () => { await p.click("#tab-crew"); }],
   ["one by one, a machine is chosen, 390 px wide", async () => { await p.click(".crew-pick"); }],
+  ["one by one, about the round, 390 px wide", async () => { await p.press("Escape"); await p.eval(() => [...document.querySelectorAll(".crew-tools button")].find((x) => /^About/.test(x.textContent)).click()); }],
+  ["history, 390 px wide", async () => { await p.click("#tab-history"); await p.idle(); }],
   ["cards, 390 px wide", async () => { await p.click("#tab-cards"); await p.idle(); }],
   ["moves, 390 px wide", async () => { await p.click("#tab-moves"); await p.idle(); }],
   ["overview, 390 px wide", async () => { await p.click("#tab-list"); await wait(200); }],

@@ -113,7 +113,7 @@ for (const make of browsers) {
       await p.eval(() => document.querySelector('.crew-about input[aria-label="Instrument"]').focus());
       await p.type("dial 0417");
       await shot("about");
-      await p.tap(".crew-about button[type=submit]");
+      await tapText(".crew-about button", "Take them");
       await p.idle();
       const list = (await p.job()).rounds;
       assert.deepEqual(["Round", "By", "Instrument"].map((n) => list.rows[0][list.header.indexOf(n)]), ["1", "Kim", "dial 0417"]);
@@ -131,11 +131,11 @@ for (const make of browsers) {
       await copyText(b, rounds[0].join("\t"));
       await p.front();
       await tapText(".crew-tools button", "Paste");
-      await wait(300);
+      await p.until(() => !!document.querySelector(".crew-ask textarea") || document.querySelector(".field input").value !== "", null, "pasted, or asked for it");
       if (await p.eval(() => !!document.querySelector(".crew-ask textarea"))) {
         await p.eval(() => document.querySelector(".crew-ask textarea").focus());
         await p.press("Control+v");
-        await p.tap(".crew-ask button");
+        await tapText(".crew-ask button", "Take them");
       }
       await p.idle();
       assert.deepEqual(await p.eval(() => [...document.querySelectorAll(".field input")].map((i) => i.value)), rounds[0], "pasted");
