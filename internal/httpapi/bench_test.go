@@ -5,6 +5,8 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -24,17 +26,27 @@ func (n *nowhere) Header() http.Header         { return n.h }
 func (n *nowhere) Write(b []byte) (int, error) { return len(b), nil }
 func (n *nowhere) WriteHeader(s int)           { n.status = s }
 
-// BenchmarkOneRow is a request of one row from the handler to the answer, without a network.
-func BenchmarkOneRow(b *testing.B) {
-	h := New(Config{Version: "test"})
-	b.ReportAllocs()
-	for b.Loop() {
-		r := httptest.NewRequest("POST", "/v1/jobs", io.NopCloser(bytes.NewReader([]byte(oneRow))))
-		r.ContentLength = int64(len(oneRow))
-		r.Header.Set("Content-Type", mediaJSON)
-		w := &nowhere{h: http.Header{}}
-		if h.ServeHTTP(w, r); w.status != 0 && w.status != http.StatusOK {
-			b.Fatal(w.status)
-		}
+// BenchmarkJob is a request from the handler to the answer, without a network, of one row and of a hundred.
+func BenchmarkJob(b *testing.B) {
+	for _, rows := range []int{1, 100} {
+		b.Run(strconv.Itoa(rows), func(b *testing.B) {
+			h := New(Config{Version: "test"})
+			first, rest, _ := strings.Cut(oneRow, "P-101")
+			start, list := `{"machines":[`, []string{}
+			for i := range rows {
+				list = append(list, strings.TrimPrefix(first, start)+"P-"+strconv.Itoa(i)+strings.TrimSuffix(rest, "]}"))
+			}
+			body := []byte(start + strings.Join(list, ",") + "]}")
+			b.ReportAllocs()
+			for b.Loop() {
+				r := httptest.NewRequest("POST", "/v1/jobs", io.NopCloser(bytes.NewReader(body)))
+				r.ContentLength = int64(len(body))
+				r.Header.Set("Content-Type", mediaJSON)
+				w := &nowhere{h: http.Header{}}
+				if h.ServeHTTP(w, r); w.status != 0 && w.status != http.StatusOK {
+					b.Fatal(w.status)
+				}
+			}
+		})
 	}
 }

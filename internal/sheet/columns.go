@@ -1069,7 +1069,7 @@ func sameNormal(a, b string) bool {
 
 // matchHeader reads one header cell. unit is what stands in brackets behind the name, as typed; hasUnit tells an empty one from none.
 func matchHeader(kind SheetKind, text string) (c colID, unit string, hasUnit bool) {
-	if len(text) > maxHeader {
+	if len(text) > maxHeader || onlyNumbers(text) {
 		return none, "", false
 	}
 	var buf [maxHeader + 64]byte
@@ -1091,6 +1091,16 @@ func matchHeader(kind SheetKind, text string) (c colID, unit string, hasUnit boo
 		}
 	}
 	return none, "", false
+}
+
+// onlyNumbers says that a text holds nothing but digits, signs, points, commas and blanks, as most cells do and no name of a column.
+func onlyNumbers(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; (c < '0' || c > '9') && c != '.' && c != ',' && c != '-' && c != '+' && c != ' ' {
+			return false
+		}
+	}
+	return true
 }
 
 // maxHeader is the longest text, in bytes, that is looked up as a header.

@@ -187,3 +187,18 @@ func FuzzHeader(f *testing.F) {
 		}
 	})
 }
+
+// No name of a column is made of digits and signs alone, so that cells that are need not be looked up.
+func TestNamesHaveLetters(t *testing.T) {
+	load()
+	for kind, names := range lookups {
+		for name := range names {
+			if onlyNumbers(name) {
+				t.Errorf("sheet %v: %q", kind, name)
+			}
+		}
+	}
+	if onlyNumbers("Ø 12") || onlyNumbers("12 mm") || !onlyNumbers("-0,35 ") {
+		t.Error("what a number is")
+	}
+}
