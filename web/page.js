@@ -342,6 +342,7 @@ function tabsShown() {
     const on = screen ? t.dataset.screen === screenName : Number(t.dataset.sheet) === state.sheet;
     t.setAttribute("aria-selected", String(on));
     t.tabIndex = on ? 0 : -1;
+    if (on) t.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 }
 

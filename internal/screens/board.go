@@ -115,10 +115,15 @@ func (s *Board) numbersOf(e *sheet.Evaluator, asked bool) HTML {
 			If(len(s.earlier) > 0, Join(Button(On("forget", ""), words.Text("board.forget")), Text(" "))), Button(Attrs(ID("board-csv"), On("csv", "")), words.Text("calculators.csv")))
 	}
 	return Join(controls, If(s.said != "", El("p", Attrs(Class("hint"), Role("alert")), Text(s.said))),
-		El("div", Class("numbers"), Drawing(report.Numbers(nil, e, jobs, report.Options{Prefix: "numbers"}))),
+		wide(words.Text("board.numbersTitle"), Drawing(report.Numbers(nil, e, jobs, report.Options{Prefix: "numbers"}))),
 		Each(tally.Tables(e, jobs), func(_ int, t tally.Table) HTML {
-			return Join(small(t.Title, t.Header, t.Rows), P("quiet", t.About))
+			return Join(wide(t.Title, small(t.Title, t.Header, t.Rows)), P("quiet", t.About))
 		}))
+}
+
+// wide is what may be wider than the screen and is then moved sideways, also by keys.
+func wide(label string, h HTML) HTML {
+	return El("div", Attrs(Class("numbers"), A("tabindex", "0"), Role("region"), A("aria-label", label)), h)
 }
 
 // page is the board; asked says whether its controls are there, as on the screen.

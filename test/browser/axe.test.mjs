@@ -1,7 +1,7 @@
 // The main views are looked over by axe-core in Chromium: nothing serious or critical may be found.
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { chromium, copyText, pageFile, fileURL, root, wait } from "./browsers.mjs";
@@ -39,6 +39,26 @@ const views = [
   ["overview", async () => { await p.click("#tab-list"); await p.until(() => document.querySelectorAll("#screen-list [data-row]").length > 0); }],
   ["one by one", async () => { await p.click("#tab-crew"); }],
   ["moves", async () => { await p.click("#tab-moves"); await p.idle(); }],
+  ["board", async () => { await p.click("#tab-board"); await p.idle(); }],
+  ["numbers", async () => { await p.click("#board-numbers"); await p.idle(); }],
+  ["sign and hand over, signed", async () => {
+    await p.click("#board-numbers");
+    await p.click("#tab-record");
+    await p.idle();
+    await p.click("#record-signed_by");
+    await p.type("crew 2");
+    await p.click("#record-sign");
+    await p.until(() => document.querySelector("#screen-record .signature"));
+  }],
+  ["merge", async () => {
+    const job = join(b.downloads, "crew.json");
+    const { length, sha256, ...own } = await p.job();
+    writeFileSync(job, JSON.stringify(own).replace("second week of April", "third week of April"));
+    await p.click("#tab-merge");
+    await p.idle();
+    await p.files("#merge-file", job);
+    await p.until(() => document.querySelector("#screen-merge fieldset"));
+  }],
   ["sort and filter", async () => {
     await p.click("#tab-0");
     await p.click("#editbar [data-do=sort]");
@@ -75,6 +95,10 @@ const views = [
   ["history, 390 px wide", async () => { await p.click("#tab-history"); await p.idle(); }],
   ["cards, 390 px wide", async () => { await p.click("#tab-cards"); await p.idle(); }],
   ["moves, 390 px wide", async () => { await p.click("#tab-moves"); await p.idle(); }],
+  ["board, 390 px wide", async () => { await p.click("#tab-board"); await p.idle(); }],
+  ["numbers, 390 px wide", async () => { await p.click("#board-numbers"); await p.idle(); }],
+  ["sign and hand over, 390 px wide", async () => { await p.click("#tab-record"); await p.idle(); }],
+  ["merge, 390 px wide", async () => { await p.click("#tab-merge"); await p.idle(); }],
   ["overview, 390 px wide", async () => { await p.click("#tab-list"); await wait(200); }],
   ["help, 390 px wide", async () => { await p.press("F1"); }],
   ["save workbook", async () => {

@@ -110,6 +110,21 @@ for (const make of browsers) {
       assert.match(await p.text("#screen-board"), /crew not said/);
     });
 
+    test("the numbers of the shutdown stand on the board, an earlier one beside them, and go into a list", async () => {
+      await p.click("#board-numbers");
+      await p.idle();
+      assert.match(await p.text("#screen-board"), /Inside at the first attempt.*How well sweeps repeat.*How far feet missed/s);
+      const { length, sha256, ...job } = await p.job();
+      const file = join(dir, "last-year.json");
+      writeFileSync(file, JSON.stringify(job).replace("second week of April", "a year before"));
+      await p.files("#board-earlier", file);
+      await p.until(() => /a year before/.test(document.getElementById("screen-board").textContent), null, "the year before");
+      const csv = readFileSync(await p.download(() => p.click("#board-csv")), "utf8");
+      for (const want of ["second week of April", "a year before", "How far feet missed"]) assert.ok(csv.includes(want), csv);
+      await p.click("#board-numbers");
+      await p.idle();
+    });
+
     test("a workbook that a crew brings back is merged as a saved page is, and one that is no workbook is refused", async () => {
       await p.click("#tab-0");
       await p.idle();
