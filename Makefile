@@ -16,7 +16,7 @@ WASM := GOOS=js GOARCH=wasm
 # The environment is cut down because Go's WebAssembly start-up holds arguments and environment to a few thousand bytes.
 WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/go_js_wasm_exec
 
-DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials checks rounds trains,-$(s) testdata/demo/$(s).csv)
+DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials checks rounds trains record,-$(s) testdata/demo/$(s).csv)
 
 .PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest slimtest edge worker browser evidence mutants faults faultsample
 

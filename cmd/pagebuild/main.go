@@ -106,7 +106,7 @@ func build(out, sizesTo, version, language, scripts string) error {
 		return err
 	}
 	demo := map[string]string{}
-	for _, list := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"} {
+	for _, list := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
 		demo[list] = read(filepath.Join("..", "testdata", "demo", list+".csv"))
 	}
 	_, evidence, _ := strings.Cut(read(filepath.Join("..", "README.md")), "<!-- evidence:")

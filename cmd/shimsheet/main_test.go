@@ -215,7 +215,7 @@ func TestCalcWorkbooks(t *testing.T) {
 	}
 	list := func(name string) string { return filepath.Join(demo, name) }
 	want := results(list("machines.csv"), "-job", list("job.csv"), "-readings", list("readings.csv"), "-stock", list("stock.csv"),
-		"-growth", list("growth.csv"), "-feet", list("feet.csv"), "-limits", list("limits.csv"), "-materials", list("materials.csv"), "-checks", list("checks.csv"), "-rounds", list("rounds.csv"), "-trains", list("trains.csv"))
+		"-growth", list("growth.csv"), "-feet", list("feet.csv"), "-limits", list("limits.csv"), "-materials", list("materials.csv"), "-checks", list("checks.csv"), "-rounds", list("rounds.csv"), "-trains", list("trains.csv"), "-record", list("record.csv"))
 	if len(want) != 26 {
 		t.Fatalf("%d couplings", len(want))
 	}

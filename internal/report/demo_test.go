@@ -20,7 +20,7 @@ import (
 func demo(t testing.TB) *sheet.Evaluator {
 	j := sheet.NewJob()
 	for name, kind := range map[string]sheet.SheetKind{"machines.csv": sheet.MachinesSheet, "readings.csv": sheet.ReadingsSheet, "job.csv": sheet.SettingsSheet, "stock.csv": sheet.StockSheet,
-		"growth.csv": sheet.GrowthSheet, "feet.csv": sheet.FeetSheet, "limits.csv": sheet.LimitsSheet, "materials.csv": sheet.MaterialsSheet, "checks.csv": sheet.ChecksSheet, "rounds.csv": sheet.RoundsSheet, "trains.csv": sheet.TrainsSheet} {
+		"growth.csv": sheet.GrowthSheet, "feet.csv": sheet.FeetSheet, "limits.csv": sheet.LimitsSheet, "materials.csv": sheet.MaterialsSheet, "checks.csv": sheet.ChecksSheet, "rounds.csv": sheet.RoundsSheet, "trains.csv": sheet.TrainsSheet, "record.csv": sheet.RecordSheet} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name))
 		if err != nil {
 			t.Fatal(err)

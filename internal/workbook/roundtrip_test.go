@@ -28,7 +28,7 @@ func demoJob(t testing.TB) *sheet.Job {
 	j.ID = "00112233445566778899aabbccddeeff"
 	j.Revision, j.SavedAt = 1, "2026-04-12T07:30:00+02:00"
 	for k, file := range map[sheet.SheetKind]string{sheet.MachinesSheet: "machines", sheet.ReadingsSheet: "readings", sheet.StockSheet: "stock", sheet.SettingsSheet: "job",
-		sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks", sheet.RoundsSheet: "rounds", sheet.TrainsSheet: "trains"} {
+		sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks", sheet.RoundsSheet: "rounds", sheet.TrainsSheet: "trains", sheet.RecordSheet: "record"} {
 		data, err := os.ReadFile("../../testdata/demo/" + file + ".csv")
 		if err != nil {
 			t.Fatal(err)

@@ -76,7 +76,7 @@ for (const launch of browsers) {
     const content = async () => {
       const j = await job();
       for (const k of ["length", "sha256"]) delete j[k]; // of the text, which says where it was read from
-      for (const k of ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains"]) if (j[k]) {
+      for (const k of ["machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"]) if (j[k]) {
         delete j[k].file;
         if (!j[k].title?.length) delete j[k].title;
       }
