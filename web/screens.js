@@ -9,9 +9,11 @@ import * as T from "texts";
 const SEP = "\u001f", END = "\u001e";
 
 /** Puts HTML into an element; what had the focus and the place in its text gets them back, by its id. */
-function fillRegion(id, html) {
+function fillRegion(id, html, ifNew) {
   const el = document.getElementById(id);
   if (!el) throw new Error("no-element-" + id);
+  if (ifNew && el.shownLast === html) return; // what somebody is about to press stays where it is
+  el.shownLast = html;
   const had = el.contains(document.activeElement) && document.activeElement !== el ? document.activeElement : null;
   const at = had && typeof had.selectionStart === "number" ? [had.selectionStart, had.selectionEnd] : null;
   const scrolls = [...el.querySelectorAll("[data-scroll][id]")].map((x) => [x.id, x.scrollLeft, x.scrollTop]);
@@ -53,9 +55,9 @@ export function goScreens({ ask, say, changed, open }) {
     waiting.set(key, { name, run, timer: setTimeout(() => { waiting.delete(key); run(); }, ms) });
   };
 
-  function apply(name, u) {
+  function apply(name, u, ifNew = false) {
     if (!u) return;
-    for (const [id, html] of u.regions) fillRegion(id, html);
+    for (const [id, html] of u.regions) fillRegion(id, html, ifNew);
     for (const [id, attribute, value] of u.attributes) {
       const el = document.getElementById(id);
       if (value === undefined) el?.removeAttribute(attribute);
@@ -167,6 +169,9 @@ export function goScreens({ ask, say, changed, open }) {
     }
   }
 
+  let drawing = false; // a stroke is under way: its field must not be made anew under it
+  let late = null; // what waits for its end
+
   // A field to sign in: strokes of a pen, finger or mouse, as points in the units of the drawing.
   document.addEventListener("pointerdown", (e) => {
     const pen = e.target.closest?.("svg[data-pen]"), root = pen?.closest("[data-screen-in-go]");
@@ -181,9 +186,13 @@ export function goScreens({ ask, say, changed, open }) {
       line.setAttribute("points", points.length > 1 ? points.join(" ") : points[0] + " " + (x + 1) + "," + y);
     };
     put(e);
+    drawing = true;
     const end = () => {
+      drawing = false;
       for (const k of ["pointermove", "pointerup", "pointercancel"]) pen.removeEventListener(k, k === "pointermove" ? put : end);
       send(root.dataset.screenInGo, pen.dataset.pen, "", "pen", "pen:" + [...pen.querySelectorAll("polyline")].map((l) => " " + l.getAttribute("points")).join(";"), "");
+      late?.();
+      late = null;
     };
     pen.setPointerCapture(e.pointerId);
     pen.addEventListener("pointermove", put);
@@ -208,7 +217,12 @@ export function goScreens({ ask, say, changed, open }) {
       side: false,
       show() { apply(name, ask("screen", name, "show")); },
       hide() { flush(name); },
-      update(s) { if (s.changed || s.shared) apply(name, ask("screen", name, "changed")); },
+      update(s) {
+        if (!s.changed && !s.shared) return;
+        const now = () => apply(name, ask("screen", name, "changed"), true);
+        if (drawing) late = now;
+        else now();
+      },
       ...more.onPaper && { paper: () => apply(name, ask("screen", name, "event", "paper", "", "print", "", "")) },
     };
   };

@@ -449,9 +449,9 @@ for (const launch of [chromium, firefox]) {
       await p.press1("F6");
       assert.equal(await p.eval(() => document.activeElement.id), "tab-0");
       await p.press1("ArrowRight");
-      assert.equal(await p.eval(() => document.body.dataset.screen), "list");
+      assert.equal((await p.state()).sheet, 2);
       await p.press1("End");
-      assert.equal((await p.state()).sheet, 1);
+      assert.equal(await p.eval(() => document.body.dataset.screen), "calc");
       await p.press1("Home", "F6", "F6");
       assert.equal(await p.eval(() => document.activeElement.getAttribute("role")), "grid");
       await p.press1("F1");
