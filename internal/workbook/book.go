@@ -210,7 +210,7 @@ func (p *page) blank(col, style int) {
 
 // text is a text cell: never a formula, whatever it begins with.
 func (p *page) text(col, style int, s string) {
-	if col < p.grow && col < len(p.widths) {
+	if col < p.grow && col < len(p.widths) && !strings.HasPrefix(s, "data:") { // a photo's letters are for no eye
 		if per := max(int(p.widths[col]-0.8), 3); len(s) > per || strings.IndexByte(s, '\n') >= 0 {
 			lines := 0
 			for part := range strings.SplitSeq(s, "\n") {

@@ -613,8 +613,8 @@ func TestOpenpyxlReads(t *testing.T) {
 			}
 		}
 	}
-	if len(dump.Sheets) != 17 {
-		t.Errorf("%d sheets, want 17", len(dump.Sheets))
+	if len(dump.Sheets) != 18 {
+		t.Errorf("%d sheets, want 18", len(dump.Sheets))
 	}
 	for _, w := range []struct{ sheet, words string }{{"Machines", "reverse indicator,rim and face"}, {"Machines", "flexible,spacer,universal,gear,rigid"}, {"Job", "metric,inch"}, {"Job", "published"}, {"Readings", "Movable rim,Stationary rim"}} {
 		found := false

@@ -54,10 +54,10 @@ for (const make of browsers) {
       await p.type("crew 2");
       const at = await p.box("#record-pen");
       // Seen: what the job says changed while somebody signed (the stock was shared out), the screen was made anew under the pen, and the stroke was lost.
-      await p.draw({ x: at.x + 40, y: at.y + 40 }, { x: at.x + 200, y: at.y + 70 }, async () => { await p.eval(() => { shimsheetView.act("showAs", "inch"); }); });
-      await p.eval(() => { shimsheetView.act("showAs", ""); });
+      await p.draw({ x: at.x + 40, y: at.y + 40 }, { x: at.x + 200, y: at.y + 70 }, async () => { await p.eval(() => { shimsheetView.act("insertRows"); }); });
       await p.click("#record-sign");
       await p.idle();
+      await p.eval(() => { shimsheetView.act("deleteRows"); });
       assert.match(await p.text("#screen-record .signature"), /crew 2, aligner, .*: signed/);
       assert.equal(await p.eval(() => document.querySelectorAll("#screen-record .penned polyline").length), 1);
       const digest = (await p.text("#screen-record .digest")).split(" ").at(-1);
