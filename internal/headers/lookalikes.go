@@ -7,7 +7,11 @@ import (
 	"shimsheet/internal/sheet"
 )
 
-// LookAlikes tells of the columns of a table that are not read which known ones they look like, as warnings on its header row.
+// mostNamed is how many columns that are not read are named in one line.
+const mostNamed = 30
+
+// LookAlikes tells of the columns of a table that are not read: which known ones they look like, as warnings on its header row, and the names of the others that hold
+// something, in one line.
 func LookAlikes(kind sheet.SheetKind, t *sheet.Table) []sheet.Problem {
 	if t == nil || t.Header == nil {
 		return nil
@@ -21,8 +25,15 @@ func LookAlikes(kind sheet.SheetKind, t *sheet.Table) []sheet.Problem {
 		name = kind.String()
 	}
 	var out []sheet.Problem
+	var own []string
 	for _, c := range Look(List{Kind: kind, Header: t.Header, Above: above, Rows: t.Rows}) {
-		if c.State != Guessed && c.State != Asked || strings.HasPrefix(c.Header, "Kept unread: ") {
+		switch {
+		case strings.HasPrefix(c.Header, "Kept unread: "):
+			continue
+		case c.State == Unread && c.Filled > 0 && c.Header != "":
+			own = append(own, c.Header)
+			continue
+		case c.State != Guessed && c.State != Asked:
 			continue
 		}
 		var names []string
@@ -40,6 +51,14 @@ func LookAlikes(kind sheet.SheetKind, t *sheet.Table) []sheet.Problem {
 		out = append(out, sheet.Problem{Severity: sheet.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Column: c.Header, Col: c.Col,
 			Text: fmt.Sprintf("the column is kept and not read; it looks like %s (%s)", strings.Join(names, " or "), c.Why),
 			Hint: fmt.Sprintf("if it is that, name it so, or write a row `%s` with the value `%s` on the Job sheet", o[0], o[1])})
+	}
+	if len(own) > 0 {
+		text := "these columns are kept and not read: " + strings.Join(own[:min(len(own), mostNamed)], ", ")
+		if n := len(own) - mostNamed; n > 0 {
+			text += fmt.Sprintf(" and %d more", n)
+		}
+		out = append(out, sheet.Problem{Severity: sheet.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Col: -1, Text: text,
+			Hint: "a column that was meant to count wants a name that is known: every name is in the printed reference"})
 	}
 	return out
 }
