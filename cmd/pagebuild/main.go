@@ -38,7 +38,7 @@ func main() {
 	sizes := flag.String("sizes", "", "file to write the sizes of the packed programs into, a line each")
 	version := flag.String("version", "development", "version shown in the page")
 	language := flag.String("language", "en", "language of the page: xx takes its words from web/texts.xx.json")
-	scripts := flag.String("scripts", "", "a copy of web/ whose scripts are taken instead, such as one with a fault planted")
+	scripts := flag.String("scripts", "", "a copy of web/: only its script for the page is bundled and written, no page")
 	flag.Parse()
 	if err := build(*out, *sizes, *version, *language, *scripts); err != nil {
 		fmt.Fprintln(os.Stderr, "pagebuild:", err)
@@ -57,6 +57,13 @@ func build(out, sizesTo, version, language, scripts string) error {
 		return err
 	}
 	wordsFile := filepath.Join(root, "web", "texts."+language+".json")
+	if scripts != "" {
+		app, err := bundle(filepath.Join(scripts, "boot.js"), filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"), wordsFile)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(out, []byte(app), 0o644)
+	}
 	words, err := loadTexts(root, wordsFile)
 	if err != nil {
 		return err
@@ -117,14 +124,11 @@ func build(out, sizesTo, version, language, scripts string) error {
 		return err
 	}
 	wasmExec := filepath.Join(goroot, "lib", "wasm", "wasm_exec.js")
-	if scripts == "" {
-		scripts = filepath.Join(root, "web")
-	}
-	app, err := bundle(filepath.Join(scripts, "boot.js"), wasmExec, wordsFile)
+	app, err := bundle(filepath.Join(root, "web", "boot.js"), wasmExec, wordsFile)
 	if err != nil {
 		return err
 	}
-	worker, err := bundle(filepath.Join(scripts, "worker.js"), wasmExec, wordsFile)
+	worker, err := bundle(filepath.Join(root, "web", "worker.js"), wasmExec, wordsFile)
 	if err != nil {
 		return err
 	}

@@ -626,3 +626,89 @@ func TestBoltCircle(t *testing.T) {
 		}
 	}
 }
+
+// A train of three machines with the middle one standing still: every shaft as found is where its row says, in the frame of the first row: up is up and its 3 o'clock is up on the paper of
+// the top view. The second row is seen from the other end, so its offset H and slope V turn over (README, Trains). The scale along comes from the two couplings, the scale across from one
+// end of one shaft.
+func TestTrainShafts(t *testing.T) {
+	const head = "Train,Machine,Stationary,Coupling,Method,Speed,Coupling to front feet,Front to rear feet,Stationary near support,Stationary far support,Given offset V,Given offset H,Given slope V,Given slope H\n"
+	for _, turn := range []float64{1, -1} {
+		a, b := [4]float64{0.30 * turn, -0.10, 0.40, 0.25 * turn}, [4]float64{-0.20, 0.35 * turn, 0.50 * turn, -0.30}
+		row := func(name string, near, far float64, l [4]float64) string {
+			return fmt.Sprintf("T,%s,motor,short,line,1480,300,500,%g,%g,%g,%g,%g,%g\n", name, near, far, l[0], l[1], l[2], l[3])
+		}
+		e := jobOf(t, head+row("right", 200, 700, a)+row("left", 150, 650, b), false)
+		const other = -850.0 // the second coupling: 700 mm and 150 mm on from the first
+		list := parse(t, Train(nil, e, 0, -1, Options{Width: 1000}))
+		for _, view := range []string{"side", "top"} {
+			var datum float64
+			var marks []float64
+			var found [][4]float64
+			for i := range list {
+				q := &list[i]
+				if q.inside["data-view"] != view {
+					continue
+				}
+				switch q.attr["class"] {
+				case "d-datum":
+					datum = q.num(t, "y1")
+				case "d-spool":
+					for _, p := range coords(t, q.attr["d"]) {
+						marks = append(marks, p)
+					}
+				case "d-found":
+					found = append(found, [4]float64{q.num(t, "x1"), q.num(t, "y1"), q.num(t, "x2"), q.num(t, "y2")})
+				}
+			}
+			var xs []float64
+			for i := 0; i+1 < len(marks); i += 2 {
+				xs = append(xs, marks[i])
+			}
+			slices.Sort(xs)
+			if len(xs) != 8 || len(found) != 3 {
+				t.Fatalf("%s: %d marks of couplings, %d shafts: %v %v", view, len(xs), len(found), xs, found)
+			}
+			px := func(k int) float64 { return (xs[k] + xs[k+3]) / 2 } // a mark is two strokes
+			mm := func(x float64) float64 { return (x - px(4)) / (px(4) - px(0)) * -other }
+			want := func(x float64) float64 { // of the shaft that is there
+				o, s := [2]float64{a[0], -b[0]}, [2]float64{a[2], -b[2]}
+				o[1] = b[0]
+				if view == "top" {
+					o, s = [2]float64{a[1], -b[1]}, [2]float64{a[3], b[3]}
+				}
+				switch {
+				case x > 1:
+					return o[0] + s[0]*x/1000
+				case x < other-1:
+					return o[1] + s[1]*(x-other)/1000
+				}
+				return 0
+			}
+			scale := 0.0
+			for _, f := range found {
+				for k := range 2 {
+					x, up := mm(f[2*k]), datum-f[2*k+1]
+					if mid := mm((f[0] + f[2]) / 2); math.Abs(x) < 1 || math.Abs(x-other) < 1 { // an end at a coupling belongs to the shaft it is of
+						x += math.Copysign(1.5, mid-x)
+					}
+					w := want(x)
+					if w == 0 {
+						if math.Abs(up) > 0.01 {
+							t.Errorf("%s: the machine that stays is drawn %g px off at %g mm", view, up, x)
+						}
+						continue
+					}
+					if scale == 0 {
+						scale = up / w
+					}
+					if !(scale > 0) || math.Abs(up-scale*w) > 0.1+0.003*scale {
+						t.Errorf("turn %g, %s: at %.0f mm the shaft is drawn %.2f px up, want %.2f", turn, view, x, up, scale*w)
+					}
+				}
+			}
+			if scale == 0 {
+				t.Errorf("%s: no shaft is off", view)
+			}
+		}
+	}
+}
