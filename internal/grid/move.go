@@ -51,11 +51,14 @@ func (m *Model) Jump(dr, dc int, extend bool, filled func(Pos) bool) {
 	p := m.cur
 	next := Pos{p.Row + dr, p.Col + dc}
 	if !in(next) {
-		if dr > 0 || dc > 0 { // below the last row: stay
+		switch below := p.Row > last.Row; {
+		case dr > 0 || dc > 0: // below the last row: stay
 			return
-		}
-		if p.Row > last.Row {
-			next.Row, p.Row = last.Row, last.Row
+		case below && dr < 0: // over the emptiness down there
+			next.Row, p.Row = last.Row, last.Row+1
+		case below:
+			m.Go(Pos{p.Row, 0}, extend)
+			return
 		}
 		if !in(next) {
 			m.Go(p, extend)

@@ -422,3 +422,103 @@ func TestPastedListIsFound(t *testing.T) {
 		}
 	}
 }
+
+// Of the directions in which a block reaches equally far the first of down, right, up and left is filled, and only one.
+func TestFillGoesOneWay(t *testing.T) {
+	for _, c := range []struct{ target, want Rect }{
+		{Rect{0, 0, 4, 4}, Rect{2, 2, 4, 2}}, {Rect{0, 0, 2, 4}, Rect{2, 2, 2, 4}}, {Rect{0, 0, 2, 2}, Rect{0, 2, 2, 2}}, {Rect{2, 0, 2, 2}, Rect{2, 0, 2, 2}},
+		{Rect{2, 1, 4, 4}, Rect{2, 2, 4, 2}}, {Rect{1, 2, 2, 4}, Rect{2, 2, 2, 4}}, {Rect{0, 1, 2, 3}, Rect{0, 2, 2, 2}},
+	} {
+		m := sheet("A|B|C|D|E", "a|b|c|d|e", "f|g|h|i|j", "k|l|m|n|o", "p|q|r|s|t", "u|v|w|x|y")
+		m.Select(Rect{2, 2, 2, 2})
+		m.FillTo(c.target, false)
+		if got := m.Selection(); got != c.want {
+			t.Errorf("%v: %v, want %v", c.target, got, c.want)
+		}
+	}
+}
+
+// Clearing cells that are empty is no step.
+func TestNothingClearedIsNoStep(t *testing.T) {
+	m := sheet("A|B", "a|", "b|")
+	m.Select(Rect{0, 1, 1, 1})
+	if ch := m.Delete(); ch.Any || m.UndoName() != "" {
+		t.Errorf("%+v, %q", ch, m.UndoName())
+	}
+}
+
+// Clock positions are a series where they go round by quarters in one direction, and 12 to 3 is among the steps; else they are numbers.
+func TestQuarters(t *testing.T) {
+	for _, c := range []struct {
+		v    []int64
+		want bool
+	}{
+		{[]int64{12, 3}, true}, {[]int64{3, 12}, true}, {[]int64{12, 3, 6, 9, 12}, true}, {[]int64{3, 12, 9, 6}, true}, {[]int64{9, 12, 3}, true},
+		{[]int64{12, 3, 12}, false}, {[]int64{12, 3, 3}, false}, {[]int64{12, 3, 9}, false}, {[]int64{3, 6}, false}, {[]int64{6, 9}, false}, {[]int64{12}, false}, {[]int64{12, 6}, false}, {nil, false},
+		{[]int64{12, 3, 4}, false}, {[]int64{9, 12}, false},
+	} {
+		if got := quarters(c.v); got != c.want {
+			t.Errorf("%v: %v", c.v, got)
+		}
+	}
+}
+
+// A pasted column goes to the one of the same text before one of the same meaning, and of two of the same text both are kept.
+func TestPastedColumnsAreKeptApart(t *testing.T) {
+	m := sheet("Machine|Speed", "P1|1480")
+	m.PasteText("Machine\tSPEED\tSpeed\nP2\t1\t2\n", known)
+	if len(m.header) != 3 || m.header[2] != "SPEED" || m.Cell(1, 1) != "2" || m.Cell(1, 2) != "1" {
+		t.Errorf("%q, %q", m.header, m.rows)
+	}
+	m = sheet("Machine|Speed", "P1|1480")
+	m.PasteText("Machine\tSpeed\tSpeed\nP2\t1\t2\n", known)
+	if len(m.header) != 3 || m.Cell(1, 1) != "1" || m.Cell(1, 2) != "2" {
+		t.Errorf("%q, %q", m.header, m.rows)
+	}
+}
+
+// Rows are put over those with the same first cell; a row without any cell is none of them.
+func TestPutRowsPastEmptyRows(t *testing.T) {
+	m := New(nil, []string{"A", "B"}, [][]string{{}, {"a", "1"}, nil})
+	m.PutRows("test", [][]string{{"a", "2"}, {"b", "3"}})
+	if m.Cell(1, 1) != "2" || m.Cell(3, 0) != "b" || len(m.Rows()) != 4 {
+		t.Errorf("%q", m.Rows())
+	}
+}
+
+// Sorting and filtering again leaves the cursor on its row and in its column, wherever the row goes, and as far below the last row as it was.
+func TestCursorStaysOnItsRow(t *testing.T) {
+	for row := range 3 {
+		for col := range 5 {
+			m := sheet("A|B|C|D|E", "2|a|b|c|d", "3|e|f|g|h", "1|i|j|k|l")
+			m.Go(Pos{row, col}, false)
+			m.Arrange([]SortKey{{Col: 0}}, nil, nil)
+			if m.Stored(m.cur.Row) != row || m.cur.Col != col || m.anchor != m.cur {
+				t.Errorf("from %d, %d: at %v, stored row %d", row, col, m.cur, m.Stored(m.cur.Row))
+			}
+			m.Go(Pos{m.ShownRows() + row, col}, false)
+			m.Arrange([]SortKey{{Col: 0}}, nil, func(r int) bool { return r > 0 })
+			if m.cur != (Pos{2 + row, col}) {
+				t.Errorf("%d below the last row: at %v of %d rows", row, m.cur, m.ShownRows())
+			}
+		}
+	}
+}
+
+// From below the last row a jump upwards leads to the next filled cell, as from any empty cell, and one to the left stays in its row. Seen: Ctrl+Up from there ran past the filled cells to
+// the first row, and Ctrl+Left went up into the last row.
+func TestJumpFromBelow(t *testing.T) {
+	for _, col := range []int{0, 1, 2} {
+		m := sheet("A|B|C", "a|b|", "c|d|", "e|f|", "g||", "h||x", "i||")
+		m.Go(Pos{20, col}, false)
+		m.Jump(-1, 0, false, nil)
+		if want := [3]int{5, 2, 4}[col]; m.cur != (Pos{want, col}) {
+			t.Errorf("column %d: %v, want row %d", col, m.cur, want)
+		}
+		m.Go(Pos{20, col}, false)
+		m.Jump(0, -1, false, nil)
+		if m.cur != (Pos{20, 0}) {
+			t.Errorf("to the left: %v", m.cur)
+		}
+	}
+}

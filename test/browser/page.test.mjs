@@ -422,6 +422,17 @@ for (const launch of [chromium, firefox]) {
         at = next;
       }
       assert.match(text, /±/);
+      // a verdict has one mark, the same on the sheet and beside it, and no other verdict has it
+      const x = await p.columnAt("Verdict"), words = await p.column("Verdict", 0, 26), marks = new Set();
+      const mark = (sel) => p.eval((q) => [...document.querySelector(q).classList].find((c) => /^v\d$/.test(c)), sel);
+      for (const word of new Set(words)) {
+        const r = words.indexOf(word);
+        await p.goTo(r, x);
+        const here = await mark(`#cell-${r}-${x}`);
+        assert.equal(here, await mark("#panel-row .verdict"), word);
+        marks.add(here);
+      }
+      assert.deepEqual([...marks].sort(), ["v0", "v1", "v2", "v3"]);
       // every sheet of the demo is there
       for (const [tab, want] of [[1, /Marrow Ridge/], [2, /High lift/], [3, /180/]]) {
         await p.click("#tab-" + tab);
