@@ -242,6 +242,14 @@ func TestRenameKeepsCells(t *testing.T) {
 	if m.Undo(); m.Header()[0] != "A" {
 		t.Error(m.Header())
 	}
+	for c := range 3 {
+		want := slices.Clone(m.Header())
+		want[c] = "N"
+		if m.Rename(c, "N"); !slices.Equal(m.Header(), want) {
+			t.Errorf("column %d: %q", c, m.Header())
+		}
+		m.Undo()
+	}
 }
 
 // A series of equal steps goes on in all four directions as arithmetic has it, through what is shown: hidden columns, results and rows that are filtered away stay as they are.

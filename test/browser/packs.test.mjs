@@ -88,6 +88,16 @@ for (const launch of browsers) {
       assert.ok(want["B the same"]["front 9"] !== want["B the same"]["front 3"], "the stock is scarce enough to try something");
       const marked = await p.eval(() => [...document.querySelectorAll("#screen-shims tr.short")].map((tr) => tr.children[2].textContent));
       assert.ok(marked.length > 0 && marked.every((t) => t.startsWith("short of stock")), String(marked));
+      // the order list counts what the pick list puts in
+      const put = {};
+      for (const does of Object.values(want).flatMap((feet) => Object.values(feet))) for (const piece of does.split(" | ")[1].split("+").filter(Number)) put[Number(piece)] = (put[Number(piece)] ?? 0) + 1;
+      const press = (k) => p.click(`#screen-shims [role=toolbar] button:nth-of-type(${k})`);
+      await press(2);
+      await p.until(() => document.querySelector("#screen-shims thead th")?.textContent.startsWith("Thickness"));
+      const order = await p.eval(() => [...document.querySelectorAll("#screen-shims tbody tr")].map((tr) => [...tr.children].map((c) => Number(c.textContent))));
+      assert.deepEqual(Object.fromEntries(order.filter(([, n]) => n > 0).map(([mm, n]) => [mm, n])), put);
+      await press(1);
+      await p.until(() => document.querySelector("#screen-shims thead th")?.textContent === "Machine" && !document.querySelector("#screen-shims [aria-busy]"));
     });
 
     test("panel, columns and One by one say the same of every foot", async () => {

@@ -204,6 +204,21 @@ for (const launch of browsers) {
       assert.equal(await focusIn("#sheet"), true);
     });
 
+    test("find: each box does what stands beside it", async () => {
+      await withList(5);
+      await p.goTo(0, 0);
+      await p.press1("Control+f");
+      for (const [text, box, said] of [["Motor", "case", /of 5/], ["Motor", "whole", /^Not found/], ["motor 3", "whole", /^1 of 1/], ["motor 3", "case", /^Not found/], ["motor", "", /of 5/]]) {
+        await p.eval((t) => { document.getElementById("find-text").value = t; }, text);
+        if (box) await p.click("#find-" + box);
+        await p.click("#find-next");
+        await p.idle();
+        assert.match(await p.text("#find-said"), said, text + " " + box);
+        if (box) await p.click("#find-" + box);
+      }
+      await p.press1("Escape");
+    });
+
     test("sorted by keys: the stored order stays, an edited row does not jump, and the order can be made the job's", async () => {
       await withList(5);
       const names = () => p.column("Machine", 0, 5);
@@ -609,8 +624,12 @@ for (const launch of browsers) {
         assert.match(await label(), /Movable rim 9/);
         await p.press1("Control+z");
         assert.notEqual((await stored("Movable rim 6"))[1], "0.5", "Ctrl+Z takes it back");
+        // typed by the pad and not entered: going on to the next coupling takes it
+        await p.click(".field:nth-of-type(4) input");
+        await key("7");
         await p.click(".crew-nav > button:last-child");
         await p.idle();
+        assert.equal((await stored("Movable rim 9"))[1], "7");
         assert.equal(await p.text(".crew-name h2"), "Pump 3");
         assert.equal(await p.eval(() => document.querySelector(".crew-nav > button:last-child").disabled), true);
         await p.click(".crew-nav > button:first-child");
@@ -619,7 +638,7 @@ for (const launch of browsers) {
         await p.click("#tab-0");
         await p.idle();
         assert.equal((await p.state()).row, 1, "the sheet stands at the same coupling");
-        await p.press1("Control+z", "Control+z");
+        await p.press1("Control+z", "Control+z", "Control+z");
         assert.equal((await stored("Movable rim 3"))[1], (list(2).split("\r\n")[2].split("\t")[9]));
       }
       await p.size(1366, 768);
