@@ -653,9 +653,7 @@ func TestTrainShafts(t *testing.T) {
 				case "d-datum":
 					datum = q.num(t, "y1")
 				case "d-spool":
-					for _, p := range coords(t, q.attr["d"]) {
-						marks = append(marks, p)
-					}
+					marks = append(marks, coords(t, q.attr["d"])...)
 				case "d-found":
 					found = append(found, [4]float64{q.num(t, "x1"), q.num(t, "y1"), q.num(t, "x2"), q.num(t, "y2")})
 				}
