@@ -86,3 +86,23 @@ func TestFormulaExact(t *testing.T) {
 		}
 	}
 }
+
+// Seen: the speed 1480/50Hz (a motor's plate: so many turns on a net of 50 Hz) was read as 29.6 Hz, 1776 rpm, and 1480/1500 of a motor with two speeds as one turn a
+// minute, whose limit is four times as wide; a pair of distances 410/620 as two thirds of a millimetre.
+func TestTwoValuesAreNoFraction(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		kind Kind
+		unit Unit
+	}{{"1480/50Hz", Speed, RPM}, {"1480/50 Hz", Speed, RPM}, {"1480/1500", Speed, RPM}, {"1/2", Speed, RPM}, {"410/620", Length, MM}, {"5/12", Length, HundredthMM}, {"0/5", Length, Mil},
+		{"12/8/4", Length, MM}, {"14/6", Temperature, Celsius}, {"130/1000", Length, MM}} {
+		if v, err := Parse(c.text, c.kind, c.unit, Either); err == nil || !strings.Contains(err.Error(), "two") {
+			t.Errorf("%q is %v, %v", c.text, v.Base, err)
+		}
+	}
+	for text, mm := range map[string]float64{"1/8 in": 3.175, "9/8 in": 28.575, "12 63/64 in": 329.803125, "1/3 in": 25.4 / 3, "3/1000 in": 0.0762, "7/10": 0.7, "=410/620*620": 410} {
+		if v, err := Parse(text, Length, MM, Either); err != nil || math.Abs(v.Base-mm) > 1e-12 {
+			t.Errorf("%q is %v, %v", text, v.Base, err)
+		}
+	}
+}

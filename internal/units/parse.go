@@ -19,7 +19,8 @@ const maxText = 200
 //
 //	-0.35   −0,35   +12   1.2e-3     decimals; any dash but the em dash is a minus; a space may follow the sign
 //	1 234.5   1'234,5   1,234,567   groups of three between spaces, apostrophes, points or commas
-//	10 1/8   10-1/8   10½   -1/8     fractions with whole numbers up to nine digits
+//	10 1/8   10-1/8   10½   -1/8     fractions with whole numbers up to nine digits; alone, of the kinds that rules and drawings have:
+//	                                 410/620 and, of speeds, any are refused: they could be two values
 //	5 ft 3 in   1' 2 1/2"            feet and inches; the Unit of the Value is Inch
 //
 // Under mark [Either] a point standing alone is the decimal sign; a comma standing alone is too, unless what stands before and behind it
@@ -239,7 +240,12 @@ func (p *parser) amount(neg bool) (amount, *Error) {
 	start := p.pos
 	if n := p.digits(start); n > 0 {
 		if p.slash(start+n) > 0 {
-			return p.fraction()
+			a, err := p.fraction()
+			if err == nil && (!isFraction(a.p, a.q) || p.want == Speed) {
+				err = p.fail(start, "two numbers with a bar between them could be meant as a fraction or as two values")
+				err.Hint = "write one number; a quotient as =410/620"
+			}
+			return a, err
 		}
 		if after, ok := p.joined(start + n); ok {
 			whole, err := p.smallInt(n)
@@ -323,6 +329,18 @@ func (p *parser) fraction() (a amount, err *Error) {
 	}
 	a.exact, a.fraction = true, true
 	return a, nil
+}
+
+// isFraction says whether num over den is a fraction as rules and drawings have them: halves to 128ths of no more than four wholes, thirds, and tenths to
+// ten-thousandths with at most two figures above the bar. 410/620, 0/5 or 1480/1500 are two values in one cell.
+func isFraction(num, den int64) bool {
+	switch den {
+	case 2, 4, 8, 16, 32, 64, 128:
+		return 0 < num && num < 4*den
+	case 3, 10, 100, 1000, 10_000:
+		return 0 < num && num < den && num < 100
+	}
+	return false
 }
 
 func (p *parser) vulgar() (amount, bool) {
@@ -609,6 +627,7 @@ func (p *parser) inches() (amount, *Error) {
 	start := p.pos
 	a, err := p.amount(false)
 	if err != nil {
+		err.Hint = `write 5 ft 3 in or 5' 3 1/2"`
 		return a, err
 	}
 	p.skipSpace()
