@@ -139,6 +139,19 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     if (box.getBoundingClientRect().top > innerHeight / 2 || getComputedStyle(root.querySelector(".crew-keys")).position === "sticky") (box.firstElementChild ?? box).scrollIntoView({ block: "start", behavior: "instant" });
   }
 
+  /** Has a key do its work when a finger leaves it, however long it lay there: a glove presses slowly, and some browsers make no click of that. The field keeps the focus. */
+  function onPress(b, run) {
+    let done = -Infinity;
+    b.addEventListener("pointerdown", (e) => e.preventDefault());
+    b.addEventListener("contextmenu", (e) => e.preventDefault());
+    b.addEventListener("pointerup", (e) => {
+      if (e.pointerType === "mouse") return;
+      done = e.timeStamp;
+      run();
+    });
+    b.addEventListener("click", (e) => { if (e.timeStamp - done > 1000) run(); }); // mouse, keyboard, or what reads the screen aloud
+  }
+
   const current = () => root.querySelector(".field[aria-current=true] input");
 
   function focusField() {
@@ -321,8 +334,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     const read = h("div", { class: "crew-read", "aria-hidden": "true" }, h("span", { class: "crew-clock" }), h("span", { class: "crew-asked" }), h("output", { class: "crew-digits" }));
     const keys = h("div", { class: "crew-keys", role: "group", "aria-label": T.crew.keys }, read, ...["7", "8", "9", "back", "4", "5", "6", "±", "1", "2", "3", "up", "0", data.decimal, ":", "down"].map((k) => {
       const b = h("button", { type: "button", tabindex: "-1" }, { back: T.crew.erase, "±": "+ / −", up: T.crew.up, down: T.crew.enter }[k] ?? k);
-      b.addEventListener("pointerdown", (e) => e.preventDefault()); // the field keeps the focus
-      b.addEventListener("click", () => { if (k === "up") next(-1); else if (k === "down") next(1); else key(k); });
+      onPress(b, () => { if (k === "up") next(-1); else if (k === "down") next(1); else key(k); });
       return b;
     }));
     const tool = (label, run, title) => h("button", { type: "button", onclick: run, title: title ?? null }, label);
