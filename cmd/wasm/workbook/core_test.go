@@ -106,7 +106,7 @@ func TestAnswer(t *testing.T) {
 			}
 		}
 		read(request{op: "read", name: "job.xlsx", data: data})
-		if len(got.Preview.Sheets) != 11 || got.Preview.Sheets[0].Kind != "job" || !got.Preview.Own || got.Rows[0] != 26 || got.Rows[2] == 0 {
+		if len(got.Preview.Sheets) != 12 || got.Preview.Sheets[0].Kind != "job" || !got.Preview.Own || got.Rows[0] != 26 || got.Rows[2] == 0 {
 			t.Errorf("%+v", got)
 		}
 		// What is refused keeps the other choices.
