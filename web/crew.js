@@ -139,19 +139,20 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     if (box.getBoundingClientRect().top > innerHeight / 2 || getComputedStyle(root.querySelector(".crew-keys")).position === "sticky") (box.firstElementChild ?? box).scrollIntoView({ block: "start", behavior: "instant" });
   }
 
-  /** Has a key do its work when a finger leaves it, however long it lay there: a glove presses slowly, and some browsers make no click of that. The field keeps the focus. */
+  /** Has a key do its work when a finger leaves it, however long it lay there: a glove presses slowly, and some browsers make no click of that. A click that comes of
+   * the same touch is left out, whichever key it meets: the keys may be new ones by then. The field keeps the focus. */
   function onPress(b, run) {
-    let done = -Infinity;
     b.addEventListener("pointerdown", (e) => e.preventDefault());
     b.addEventListener("contextmenu", (e) => e.preventDefault());
     b.addEventListener("pointerup", (e) => {
       if (e.pointerType === "mouse") return;
-      done = e.timeStamp;
+      touched = e.timeStamp;
       run();
     });
-    b.addEventListener("click", (e) => { if (e.timeStamp - done > 1000) run(); }); // mouse, keyboard, or what reads the screen aloud
+    b.addEventListener("click", (e) => { if (e.timeStamp - touched > 1000) run(); }); // mouse, keyboard, or what reads the screen aloud
   }
 
+  let touched = -Infinity; // when a finger last left a key
   const current = () => root.querySelector(".field[aria-current=true] input");
 
   function focusField() {
