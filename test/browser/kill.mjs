@@ -100,7 +100,10 @@ async function sitting(name, profile, url, model, rnd, { sit, pause }) {
   const { page } = b;
   await ready(page);
   const found = { asked: false, lost: [], extra: 0, said: "", version: b.version };
-  if (model.kills > 0 && model.typed.size) {
+  if (model.kills > 0 && (model.typed.size || model.open)) {
+    // What was left is looked for once the page is up, and offered when it is found, also when it is but the cell that was open at the end. Seen: typing went on under the
+    // offer, was never taken, and counted as lost.
+    for (const end = Date.now() + 10_000; Date.now() < end && !await page.evaluate(() => document.getElementById("dlg-copies").open); await wait(25));
     if (await page.evaluate(() => document.getElementById("dlg-copies").open)) {
       found.asked = true;
       await page.evaluate(() => [...document.querySelectorAll("#copies-body section.state button")].at(-1).click());
