@@ -110,6 +110,122 @@ func TestEdges(t *testing.T) {
 	}
 }
 
+// No command writes over a file it reads, by whichever of its flags it is read and by whatever name or link it goes: it says so, with status 2, and every file is as it was. Each
+// command is asked with another output too, so that the refusal is what stopped it. The names of the flags are those of usage, not those of the code.
+func TestNoOutputOverAnInput(t *testing.T) {
+	lists := map[string]string{"job": "Setting,Value\nUnits,metric\n", "readings": "Machine,Sweep,Angle,Reading\n", "stock": "Thickness\n0.25\n", "growth": "Machine,Support,Height,Material,Running\n",
+		"feet": "Machine,Foot,Gap\n", "limits": "Set,Coupling,Up to speed,Offset,Slope\n", "materials": "Material,Coefficient\n", "rounds": "Machine,Round\n", "checks": "Machine,Check,Value\n",
+		"trains": "Train,Machine,May move\n", "record": "Machine,Role,Signed by\n"}
+	page := fstest.MapFS{pageFile: {Data: gz(t, "<!doctype html>"+jobMarker+"<p>page</html>")}}
+	dir := t.TempDir()
+	at := func(name string) string { return filepath.Join(dir, name) }
+	put := func(name, text string) string {
+		if err := os.WriteFile(at(name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return at(name)
+	}
+	call := func(args ...string) (int, string) {
+		var out, errs bytes.Buffer
+		status := run(args, &out, &errs, page)
+		return status, errs.String()
+	}
+	m := put("m.csv", header+good)
+	job := at("saved.json")
+	if status, errs := call("sign", m, "-machine", "P 1", "-by", "crew 1", "-o", job); status != 0 {
+		t.Fatal(errs)
+	}
+	sealed, err := os.ReadFile(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := put("other.json", string(sealed))
+	for ext, written := range map[string]string{".xlsx": "out.xlsx", ".html": "out.html"} { // a workbook and a page to read
+		args := []string{"calc", job, "-o", at(written)}
+		if ext == ".html" {
+			args = []string{"page", "-job", job, "-o", at(written)}
+		}
+		if status, errs := call(args...); status != 0 {
+			t.Fatal(errs)
+		}
+		if err := os.Rename(at(written), at("in"+ext)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	type ask struct {
+		args []string // without -o
+		in   string   // the file that -o names
+	}
+	var asks []ask
+	for flag, text := range lists { // a file that is both a list and, by its ending, something to be written
+		for _, c := range []struct{ cmd, ext string }{{"calc", ".csv"}, {"stats", ".csv"}, {"sign", ".json"}} {
+			name := put(flag+c.ext, text)
+			args := []string{c.cmd, m, "-" + flag, name}
+			if c.cmd == "sign" {
+				args = append(args, "-machine", "P 1", "-by", "crew 1")
+			}
+			asks = append(asks, ask{args, name})
+		}
+	}
+	sign := []string{"-machine", "P 1", "-by", "crew 2"}
+	asks = append(asks,
+		ask{[]string{"calc", m}, m}, ask{[]string{"calc", job}, job}, ask{[]string{"calc", at("in.xlsx")}, at("in.xlsx")}, ask{[]string{"calc", at("in.xlsx"), "-addto"}, at("in.xlsx")},
+		ask{[]string{"calc", m, "-history", job}, job}, ask{[]string{"calc", m, "-history", other, "-history", job}, job}, ask{[]string{"calc", m, "-history", other, "-history", job}, other},
+		ask{[]string{"page", "-job", at("in.html")}, at("in.html")},
+		ask{append([]string{"sign", job}, sign...), job}, ask{append([]string{"sign", at("in.xlsx")}, sign...), at("in.xlsx")},
+		ask{[]string{"merge", job, other}, job}, ask{[]string{"merge", job, other}, other}, ask{[]string{"merge", job, at("in.xlsx")}, at("in.xlsx")},
+		ask{[]string{"stats", m}, m}, ask{[]string{"stats", job, other}, job}, ask{[]string{"stats", job, other}, other},
+		ask{[]string{"cards", at("in.html")}, at("in.html")})
+	before := map[string]string{}
+	look := func(what []string) {
+		t.Helper()
+		list, err := os.ReadDir(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range list {
+			data, err := os.ReadFile(at(f.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if old, ok := before[f.Name()]; what != nil && (!ok || old != string(data)) {
+				t.Errorf("%q: %s was written", what, f.Name())
+			}
+			before[f.Name()] = string(data)
+		}
+	}
+	links := map[string]func(from, to string) error{"link.": os.Symlink, "second.": os.Link}
+	if runtime.GOOS == "windows" || runtime.GOOS == "js" {
+		links = nil
+	}
+	for _, a := range asks {
+		names := []string{a.in, dir + string(filepath.Separator) + "." + string(filepath.Separator) + filepath.Base(a.in)}
+		for prefix, link := range links {
+			name := at(prefix + filepath.Base(a.in))
+			if _, err := os.Lstat(name); err != nil {
+				if err := link(a.in, name); err != nil {
+					t.Fatal(err)
+				}
+			}
+			names = append(names, name)
+		}
+		look(nil)
+		for _, name := range names {
+			args := append(append([]string{}, a.args...), "-o", name)
+			if status, errs := call(args...); status != 2 || !strings.Contains(errs, "it is read here too") {
+				t.Errorf("%q: status %d, %q", args, status, errs)
+			}
+			look(args)
+		}
+		out := at("new" + filepath.Ext(a.in))
+		args := append(append([]string{}, a.args...), "-o", out)
+		if status, errs := call(args...); status == 2 && !(strings.Contains(strings.Join(a.args, " "), "record.") || strings.Contains(errs, "read are")) {
+			t.Errorf("%q: status 2, %q", args, errs)
+		}
+		os.Remove(out)
+	}
+}
+
 // Names that end a title, a script, a comment or an attribute go into a page and come out of it as they were, and none of them can be seen by whoever reads the page as HTML.
 func TestPageNames(t *testing.T) {
 	files := fstest.MapFS{pageFile: {Data: gz(t, "<!doctype html><title>Shimsheet</title>"+jobMarker+`<script id="part-manifest">{}</script><p>program<script id="part-end">"end"</script></html>`)}}
