@@ -56,6 +56,7 @@ Front room up|Rear room right|Movable plane to front feet|Stationary plane to mo
 }
 
 func TestHeaderMatching(t *testing.T) {
+	load() // as every way into the package does first. Seen: the test failed when it was run by itself
 	for _, c := range []struct{ header, name, unit string }{
 		{"machine", "Machine", ""},
 		{"  SPEED [rpm]", "Speed", "rpm"},
