@@ -69,13 +69,20 @@ func (p *numbersPlot) rows(y float64, title string, lo, hi, step float64, label 
 	px := func(v float64) float64 { return left + (right-left)*(v-lo)/(hi-lo) }
 	y += 12
 	bottom := y + 6 + high*float64(len(list))
-	for k := math.Ceil(lo/step - 1e-9); k*step <= hi*(1+1e-9); k++ {
+	first, last := math.Ceil(lo/step-1e-9), math.Floor(hi/step+1e-9)
+	every, wide := 1.0, max(width(label(first*step), fontSoft), width(label(last*step), fontSoft))+6
+	for every*(px(step)-px(0)) < wide {
+		every++
+	}
+	for k := first; k <= last; k++ {
 		ink := inkGrid
 		if k == 0 {
 			ink = inkAxis
 		}
 		p.line(ink, px(k*step), y+4, px(k*step), bottom)
-		p.text(fontSoft, middle, px(k*step), y, 0, label(k*step))
+		if math.Mod(k, every) == 0 {
+			p.text(fontSoft, middle, px(k*step), y, 0, label(k*step))
+		}
 	}
 	y += 6
 	for _, r := range list {
