@@ -577,3 +577,150 @@ func readNumbers(t *testing.T, list []element) (plots [3][]numberRow) {
 	}
 	return plots
 }
+
+// TestTrainFeet reads the feet of a train back: each pair where it stands along, its arrow from the shaft as found to the wanted line (0), its room as a bracket about the shaft, its number and amount
+// below; the machine that stays has none. The second row is seen from the other end, so its 3 o'clock is the frame's 9 (README, Trains). Room down is below the shaft, room right is up on the top view.
+func TestTrainFeet(t *testing.T) {
+	type pair struct {
+		station, v, h         float64 // of the shaft as found
+		up, down, right, left float64 // NaN free
+		stays                 bool
+	}
+	nan := math.NaN()
+	m := knownMachines[0]
+	v := func(x float64) float64 { return m.dv + m.tv*x/1000 }
+	h := func(x float64) float64 { return m.dh + m.th*x/1000 }
+	const other = -850.0 // the second coupling: 700 and 150 mm on from the first
+	want := []pair{      // front before rear, whichever way a machine lies
+		{other - toFront, v(toFront), -h(toFront), nan, nan, nan, nan, false},
+		{other - toFront - frontToRear, v(toFront + frontToRear), -h(toFront + frontToRear), nan, nan, nan, nan, false},
+		{-200, 0, 0, nan, nan, nan, nan, true},
+		{-700, 0, 0, nan, nan, nan, nan, true},
+		{toFront, v(toFront), h(toFront), 2, 1, 1, 1.5, false},
+		{toFront + frontToRear, v(toFront + frontToRear), h(toFront + frontToRear), nan, nan, nan, nan, false},
+	}
+	ev := allKinds(t, false)
+	for _, w := range []float64{300, 420, 760, 1000} {
+		for k := range ev.Trains() {
+			for c := -1; c < len(ev.TrainChoices(k)); c++ {
+				where := fmt.Sprintf("train %d, plan %d at %g", k, c, w)
+				list := parse(t, Train(nil, ev, k, c, Options{Width: w}))
+				checkLayout(t, where, list, 66) // a view keeps its height where its shafts are near the datum
+				checkDistances(t, where, list, 1)
+				checkKey(t, where, list, "d-found", "d-wanted", "d-after", "d-odd")
+			}
+		}
+		list := parse(t, Train(nil, ev, 0, -1, Options{Width: w}))
+		scale := func(s string) float64 {
+			_, rest, _ := strings.Cut(strings.ReplaceAll(words(list), "\n", " "), s)
+			v, err := strconv.ParseFloat(strings.TrimRight(strings.Fields(rest)[0], ".,"), 64)
+			if err != nil {
+				t.Fatalf("no %q in\n%s", s, words(list))
+			}
+			return v
+		}
+		along, across := 96/25.4/scale("along 1 : "), 96/25.4*scale("across × ")
+		for p, view := range []string{"side", "top"} {
+			var datum float64
+			var numbers, amounts []element
+			var arrows, brackets [][4]float64
+			for i := range list {
+				e := &list[i]
+				if e.inside["data-view"] != view {
+					continue
+				}
+				switch class := e.attr["class"]; {
+				case class == "d-datum":
+					datum = e.num(t, "y1")
+				case class == "d-num":
+					numbers = append(numbers, *e)
+				case e.name == "text" && class == "d-soft" && e.attr["text-anchor"] == "middle":
+					amounts = append(amounts, *e)
+				case class == "d-do" && e.name == "line":
+					arrows = append(arrows, strokes(t, e)...)
+				case class == "d-dim":
+					brackets = append(brackets, strokes(t, e)...)
+				}
+			}
+			if len(numbers) != len(want) {
+				t.Fatalf("%s at %g: %d pairs of feet", view, w, len(numbers))
+			}
+			x0 := numbers[4].num(t, "x") - toFront*along // the coupling of the first row
+			for i, q := range want {
+				x := numbers[i].num(t, "x")
+				if numbers[i].text != strconv.Itoa(i+1) || math.Abs(x-x0-q.station*along) > 0.01 || !(numbers[i].num(t, "y") > datum+50) {
+					t.Errorf("%s at %g: %s stands at %.1f mm, not %g", view, w, numbers[i].text, (x-x0)/along, q.station)
+				}
+				found, less, more := q.v, q.down, q.up
+				if p == 1 {
+					found, less, more = q.h, q.left, q.right
+				}
+				at := func(list [][4]float64, x float64) (own [][4]float64) {
+					for _, l := range list {
+						if math.Abs(l[0]-x) < 0.01 && math.Abs(l[2]-x) < 0.01 {
+							own = append(own, l)
+						}
+					}
+					return own
+				}
+				y := func(mm float64) float64 { return datum - mm*across }
+				switch a := at(arrows, x); {
+				case q.stays || math.Abs(found*across) < 4:
+					if len(a) > 0 {
+						t.Errorf("%s at %g: an arrow at pair %d, which has nothing to do", view, w, i+1)
+					}
+				case len(a) != 1 || math.Abs(a[0][1]-y(found)) > 0.05 || math.Abs(a[0][3]-datum) > 0.05:
+					t.Errorf("%s at %g, pair %d: the arrow is %.2f, not from %.2f to %.2f", view, w, i+1, a, y(found), datum)
+				}
+				b := at(brackets, x+7)
+				for _, end := range []float64{found - less, found + more} {
+					if math.IsNaN(end) {
+						continue
+					}
+					edge := y(end)
+					if cut := math.Abs(edge-datum) > 62+4; w < 560 && cut || math.Abs(edge-datum) > 78+4 {
+						continue // beyond the view
+					}
+					if !slices.ContainsFunc(b, func(l [4]float64) bool { return math.Abs(l[1]-y(found)) < 0.05 && math.Abs(l[3]-edge) < 0.05 }) {
+						t.Errorf("%s at %g, pair %d: no bracket from %.2f to %.2f in %.2f", view, w, i+1, y(found), edge, b)
+					}
+				}
+				if has := len(b) > 0; has == math.IsNaN(less) {
+					t.Errorf("%s at %g, pair %d: %d brackets", view, w, i+1, len(b))
+				}
+				for _, a := range amounts {
+					if math.Abs(a.num(t, "x")-x) > 0.01 || q.stays {
+						continue
+					}
+					if v, err := strconv.ParseFloat(strings.Replace(a.text, "−", "-", 1), 64); err != nil || math.Abs(v+found) > 0.006 {
+						t.Errorf("%s at %g, pair %d: %q is said, %.3f is to be done", view, w, i+1, a.text, -found)
+					}
+				}
+			}
+			if w == 1000 && len(amounts) != 4 {
+				t.Errorf("%s: %d amounts below the feet", view, len(amounts))
+			}
+		}
+	}
+	// A plan that is impossible: the pair whose room stops it has a ring about its number, in that view.
+	list := parse(t, Train(nil, ev, 1, -1, Options{Width: 760}))
+	rings := map[string]int{}
+	for i := range list {
+		if e := &list[i]; e.name == "circle" && e.attr["class"] == "d-odd" {
+			for k := range list {
+				if n := &list[k]; n.attr["class"] == "d-num" && n.inside["data-view"] == e.inside["data-view"] && n.attr["x"] == e.attr["cx"] && math.Abs(n.num(t, "y")-4-e.num(t, "cy")) < 1 {
+					rings[n.inside["data-view"]+" "+n.text]++
+				}
+			}
+		}
+	}
+	var stops []string
+	number := map[string]int{}
+	for _, s := range ev.Trains()[1].Short {
+		stops = append(stops, s.Machine+" "+s.Foot+" "+s.Direction)
+		number[map[bool]string{true: "side", false: "top"}[s.Direction == "up" || s.Direction == "down"]]++
+	}
+	if len(stops) == 0 || len(rings) == 0 || (number["side"] > 0) != (rings["side 1"]+rings["side 2"]+rings["side 3"] > 0) || (number["top"] > 0) != (rings["top 1"]+rings["top 2"]+rings["top 3"] > 0) {
+		t.Errorf("%v stop the plan, rings at %v\n%s", stops, rings, words(list))
+	}
+}
