@@ -376,11 +376,12 @@ func fitLine(in *Input, res *Result) bool {
 	for i := range rows {
 		w := &rows[i]
 		a, b := w.g0*l.DV+w.g1*l.TV, w.g0*l.DH+w.g1*l.TH
+		stated := w.m.w * square(res.Checks[i].Misfit) // a sweep that scatters must not weigh so little for it that nothing is seen
 		for k := range w.y {
 			r := (w.y[k] - w.m.my) - a*(w.u[k]-w.m.mu) - b*(w.v[k]-w.m.mv)
-			swr += w.m.w * r * r
+			swr += stated * r * r
 		}
-		sw += w.m.w * float64(len(w.y))
+		sw += stated * float64(len(w.y))
 		if l := res.Checks[i].BalanceLimit; l > limit {
 			limit = l
 		}
