@@ -1,0 +1,334 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"shimsheet/internal/calc"
+)
+
+// The pairs of feet between and beyond front and rear: each its shim and its move by hand, −(offset + slope · station), with the ± of a given line, 2·√(u_d² + (x·u_θ)²), wherever they are said; the
+// packs are those of that pair. Lists of JSON have one entry a pair, in the order in which they were typed.
+func TestFurtherFeetByHand(t *testing.T) {
+	const dv, dh, tv, th, front, apart = 0.31, -0.12, 0.4, 0.25, 480.0, 710.0
+	further := []float64{600, 800, 1000}
+	e, r := one(t, "Speed=1480", "Coupling=short", "Method=line", "Given offset V=0.31", "Given offset H=-0.12", "Given slope V=0.4", "Given slope H=0.25", "Coupling to front feet=480", "Front to rear feet=710", "Further feet=600 800 1000")
+	m := machines(t, e)[0]
+	at := func(name string, k int) float64 {
+		l, ok := m[name].([]any)
+		if !ok || len(l) != len(further) {
+			t.Fatalf("%s: %v", name, m[name])
+		}
+		v, ok := l[k].(float64)
+		if !ok {
+			t.Fatalf("%s: %v", name, l)
+		}
+		return v
+	}
+	u := func(x float64, c *calc.Cov, o int) float64 { // JCGM 100, 5.2.2
+		k := x / 1000
+		return 2 * math.Sqrt(c[o][o]+2*k*c[o][o+1]+k*k*c[o+1][o+1])
+	}
+	for k, x := range further {
+		near(t, "further shim", at("further_shims_mm", k), -(dv + tv*x/1000), 1e-12)
+		near(t, "further move", at("further_moves_mm", k), -(dh + th*x/1000), 1e-12)
+		for name, o := range map[string]int{"u_further_shims_mm": 0, "u_further_moves_mm": 2} { // a little more is right: distances are not known exactly either
+			if got, by := at(name, k), u(x, &r.Calc.Cov, o); got < by-1e-12 || got > 1.02*by+0.004 {
+				t.Errorf("%s at %g: %g, by propagation %g", name, x, got, by)
+			}
+		}
+		sum := 0.0
+		for name, sign := range map[string]float64{"further_packs_mm": 1, "further_removes_mm": -1} {
+			list, _ := m[name].([]any)
+			if len(list) != len(further) {
+				t.Fatalf("%s: %v", name, m[name])
+			}
+			pieces, _ := list[k].([]any)
+			for _, p := range pieces {
+				sum += sign * p.(float64)
+			}
+		}
+		near(t, "further pack", sum, -(dv + tv*x/1000), 0.0126) // half of the thinnest piece
+	}
+	var b bytes.Buffer
+	if err := e.ResultsCSV(&b); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	for c, h := range rows[0] {
+		d, s := dv, tv
+		switch {
+		case strings.HasPrefix(h, "Further moves"):
+			d, s = dh, th
+		case !strings.HasPrefix(h, "Further shims"):
+			continue
+		}
+		cells := strings.Split(strings.TrimPrefix(rows[1][c], "'"), "; ") // the mark keeps a spreadsheet from taking it for a formula
+		for k, x := range further {
+			v, err := strconv.ParseFloat(cells[k], 64)
+			if err != nil || len(cells) != len(further) {
+				t.Fatalf("%s: %q", h, rows[1][c])
+			}
+			near(t, h, v, -(d + s*x/1000), 0.0051) // as shown
+		}
+		seen++
+	}
+	if seen != 2 {
+		t.Errorf("%d columns of further feet", seen)
+	}
+	for name, x := range map[string]float64{"front": front, "rear": front + apart} {
+		near(t, name, m[name+"_shim_mm"].(float64), -(dv + tv*x/1000), 1e-12)
+		near(t, name, m[name+"_move_mm"].(float64), -(dh + th*x/1000), 1e-12)
+	}
+}
+
+// The reason of a verdict says that a magnitude is one from the wanted line if there is a wanted line other than straight, whichever of its numbers makes it so, and not else. A cross-and-yoke shaft's
+// wanted offset is none of what is judged.
+func TestWhySaysFromWhere(t *testing.T) {
+	base := []string{"Speed=1480", "Method=line", "Given offset V=0.8", "Given offset H=-0.6", "Given slope V=3", "Given slope H=-2", "Coupling to front feet=300", "Front to rear feet=500", "Spacer length=400", "Slope limit=0.5"}
+	for _, c := range []struct {
+		cells []string
+		from  bool
+	}{
+		{[]string{"Coupling=short"}, false}, {[]string{"Coupling=spacer"}, false}, {[]string{"Coupling=universal"}, false},
+		{[]string{"Coupling=short", "Running offset V=0.01"}, true}, {[]string{"Coupling=short", "Running offset H=-0.01"}, true},
+		{[]string{"Coupling=short", "Running slope V=0.05"}, true}, {[]string{"Coupling=spacer", "Running slope H=-0.05"}, true}, {[]string{"Coupling=universal", "Running slope H=0.05"}, true},
+		{[]string{"Coupling=universal", "Running offset V=0.5"}, false},
+	} {
+		e, r := one(t, append(append([]string{}, base...), c.cells...)...)
+		why := string(e.AppendWhy(nil, r))
+		if r.Verdict != calc.Outside || strings.Contains(why, "from the wanted line") != c.from {
+			t.Errorf("%v: %v, %q", c.cells, r.Verdict, why)
+		}
+	}
+}
+
+// The sentence on limits names each limit that there is with its own number, in the unit shown.
+func TestLimitsAreNamed(t *testing.T) {
+	for _, c := range []struct {
+		cells    []string
+		has, not string
+	}{
+		{[]string{"Coupling=short", "Offset limit=0.07", "Slope limit=0.4"}, "offset 0.07 mm", "offset 0.4"},
+		{[]string{"Coupling=short", "Offset limit=0.07", "Slope limit=0.4"}, "slope 0.4 mm/m", "slope 0.07"},
+		{[]string{"Coupling=spacer", "Spacer length=400", "Slope limit=0.4"}, "Held to slope 0.4 mm/m", "offset"},
+	} {
+		e, _ := one(t, append([]string{"Speed=1480", "Method=line", "Given offset V=0.3", "Given offset H=0", "Given slope V=0", "Given slope H=0"}, c.cells...)...)
+		said := ""
+		for _, s := range e.Sentences(0) {
+			if s.Kind == SentenceHint && strings.Contains(strings.ToLower(s.Text), "limits") {
+				said = s.Text
+			}
+		}
+		if !strings.Contains(said, c.has) || strings.Contains(said, c.not) {
+			t.Errorf("%v: %q", c.cells, said)
+		}
+	}
+}
+
+// What a pack in place may be written as, each read in one way or refused: a number of pieces is whole and at least one.
+func TestPieceCounts(t *testing.T) {
+	for text, want := range map[string][]float64{
+		"2 x 0.5 + 0.1": {0.5, 0.5, 0.1}, "2x0.5+0.1": {0.5, 0.5, 0.1}, "1 × 0.5": {0.5}, "3*0.2": {0.2, 0.2, 0.2}, "0.5 0.2": {0.5, 0.2}, "0": {}, "none": {}, "0.5; 0.2": {0.5, 0.2},
+		"1.5 x 0.5": nil, "0 x 0.5": nil, "-2 x 0.5": nil, "100 x 0.1": nil, "x 0.5": nil, "a x 0.5": nil, "2 x": nil, "2 x 0": nil, "0.5 + -0.1": nil, "2 x 3 x 0.1": nil, "0.5 x 2": nil,
+	} {
+		_, r := grown(t, []string{"Speed=1480", "Method=line", "Given offset V=0.3", "Given offset H=0", "Given slope V=0", "Given slope H=0", "Coupling to front feet=300", "Front to rear feet=500"},
+			"Feet", "Machine,Foot,Pack in place\npump,front 9,"+quoted(text)+"\n")
+		if want == nil {
+			if r.Feet != nil && len(r.Feet.Feet) > 0 && r.Feet.Feet[0].Listed {
+				t.Errorf("%q is read as %v", text, r.Feet.Feet[0].InPlace)
+			}
+			continue
+		}
+		if r.Feet == nil || len(r.Feet.Feet) != 1 || !r.Feet.Feet[0].Listed || fmt.Sprint(r.Feet.Feet[0].InPlace) != fmt.Sprint(want) {
+			t.Errorf("%q: %+v, want %v", text, r.Feet, want)
+		}
+	}
+}
+
+func quoted(s string) string { return `"` + strings.ReplaceAll(s, `"`, `""`) + `"` }
+
+// Feet of one pair on the Feet sheet: the other pair gets its pack by the row's own shim all the same, and no foot is without one.
+func TestFeetOfOnePair(t *testing.T) {
+	for _, end := range []string{"front", "rear"} {
+		e, r := grown(t, []string{"Speed=1480", "Method=line", "Given offset V=-0.3", "Given offset H=0", "Given slope V=-0.2", "Given slope H=0", "Coupling to front feet=300", "Front to rear feet=500"},
+			"Feet", "Machine,Foot,Pack in place\npump,"+end+" 9,0.5\npump,"+end+" 3,0.5\n")
+		sums := map[string]float64{}
+		for _, p := range e.Packs(0) {
+			for _, mm := range p.Pieces {
+				sums[p.Foot] += mm
+			}
+		}
+		for foot, shim := range map[string]float64{"front": 0.36, "rear": 0.46} {
+			inPlace := 0.0
+			if foot == end {
+				inPlace = 0.5
+			}
+			for _, n := range []string{foot + " 9", foot + " 3"} {
+				if got, ok := sums[n]; !ok || math.Abs(got-shim-inPlace) > 0.0126 {
+					t.Errorf("%s on the sheet: under %s lie %v (%v), want %g", end, n, got, sums, shim+inPlace)
+				}
+			}
+		}
+		if r.Feet == nil || len(r.Feet.Feet) != 2 {
+			t.Errorf("%+v", r.Feet)
+		}
+	}
+}
+
+// A row of the Feet sheet that names no machine, behind one that does, may have been meant for it: the machine is not told what lies under its feet, and the row is named.
+func TestFootWithoutMachine(t *testing.T) {
+	for _, blank := range []int{1, 2, 3} {
+		text := "Machine,Foot,Pack in place\n"
+		for k, foot := range []string{"front 9", "front 3", "rear 9", "rear 3"} {
+			name := "pump"
+			if k == blank {
+				name = ""
+			}
+			text += name + "," + foot + ",0.5\n"
+		}
+		e, r := grown(t, []string{"Speed=1480", "Method=line", "Given offset V=-0.3", "Given offset H=0", "Given slope V=0", "Given slope H=0", "Coupling to front feet=300", "Front to rear feet=500"}, "Feet", text)
+		told := false
+		for _, p := range append(e.Problems(), r.Problems...) {
+			told = told || p.Severity == Error && strings.Contains(p.String(), fmt.Sprint("row ", blank+2))
+		}
+		if !told || len(e.Packs(0)) > 0 && e.Packs(0)[0].Status == calc.PickMet && r.Feet != nil && len(r.Feet.Feet) == 3 {
+			t.Errorf("row %d names no machine: told %v, %+v", blank+2, told, r.Problems)
+		}
+	}
+}
+
+// A table on the terminal: every column begins, or for numbers ends, at one place, cells are two blanks apart at least, no line ends in blanks, and a line may be empty.
+func TestTableLinesUp(t *testing.T) {
+	rows := [][]string{{"Name", "Number", "Words"}, {"pump", "1.25", "a few"}, {"a longer name ä", "-12.5", ""}, {"", "", ""}, {"x", "", "ends"}}
+	lines := strings.Split(string(AppendTable([]byte("before\n"), rows, 1, 1)), "\n")
+	if lines[0] != "before" || len(lines) != len(rows)+2 || lines[len(lines)-1] != "" || lines[4] != "" {
+		t.Fatalf("%q", lines)
+	}
+	column := func(line, word string, end bool) int {
+		i := strings.Index(line, word)
+		if end {
+			i += len(word)
+		}
+		return utf8.RuneCountInString(line[:i])
+	}
+	if a, b := column(lines[2], "1.25", true), column(lines[3], "-12.5", true); a != b || a < column(lines[1], "Number", true) {
+		t.Errorf("numbers end at %d and %d:\n%s", a, b, strings.Join(lines, "\n"))
+	}
+	if a, b, c := column(lines[1], "Words", false), column(lines[2], "a few", false), column(lines[5], "ends", false); a != b || b != c {
+		t.Errorf("words begin at %d, %d, %d:\n%s", a, b, c, strings.Join(lines, "\n"))
+	}
+	for _, l := range lines {
+		if strings.HasSuffix(l, " ") {
+			t.Errorf("%q ends in blanks", l)
+		}
+	}
+	if !strings.Contains(lines[3], "ä  -12.5") && !strings.Contains(lines[3], "ä   -12.5") {
+		t.Errorf("%q", lines[3])
+	}
+}
+
+// A check that fails points to the column of its sweep, whichever sweep that is, for readings in columns and for a sweep in one cell.
+func TestFailedCheckPointsToItsColumn(t *testing.T) {
+	for _, c := range []struct{ column, cells string }{
+		{"Movable rim 12", "Movable rim 3=-0.57"}, {"Stationary rim 12", "Stationary rim 3=0.61"},
+	} {
+		e, r := one(t, change(reverse, c.cells)...)
+		pointsTo(t, e, r, c.column)
+	}
+	sweep := func(v, h float64, off float64) string {
+		s := ""
+		for k := range 8 {
+			sin, cos := math.Sincos(float64(k) * math.Pi / 4)
+			x := v*cos + h*sin
+			if k == 3 {
+				x += off
+			}
+			s += fmt.Sprintf("%d:%.4f ", 45*k, x)
+		}
+		return s
+	}
+	for k, column := range []string{"Movable sweep", "Stationary sweep"} {
+		off := [2]float64{}
+		off[k] = 0.5
+		e, r := one(t, "Speed=1480", "Method=sweeps", "Coupling to stationary plane=100", "Coupling to movable plane=100", "Coupling to front feet=300", "Front to rear feet=500", "Movable sag at 6=0", "Stationary sag at 6=0",
+			"Movable sweep="+sweep(0.15, -0.02, off[0]), "Stationary sweep="+sweep(-0.05, 0.06, off[1]))
+		if r.Verdict != calc.NotJudged {
+			t.Errorf("%s: %v with a reading that is off by 0.5 mm", column, r.Verdict)
+		}
+		said := strings.Join(r.Hints, " ")
+		for _, p := range r.Problems {
+			said += p.String()
+		}
+		if !strings.Contains(said, column) || !strings.Contains(said, "135") {
+			t.Errorf("%s at 135 is not named: %q %v", column, said, e.Problems())
+		}
+	}
+}
+
+func pointsTo(t *testing.T, e *Evaluator, r *RowResult, column string) {
+	t.Helper()
+	if r.Verdict != calc.NotJudged {
+		t.Errorf("%s: %v", column, r.Verdict)
+	}
+	for _, p := range r.Problems {
+		if p.Severity == Error && p.Col >= 0 && p.Col < len(e.Job().Machines.Header) && e.Job().Machines.Header[p.Col] == column {
+			return
+		}
+	}
+	t.Errorf("nothing points to %s: %+v", column, r.Problems)
+}
+
+// The question whether a number is right shows the bounds it was held to, as the table of usual numbers has them: no digit of a bound is lost, and thirds of an inch are not written out.
+func TestUsualBoundsAreShown(t *testing.T) {
+	load()
+	for _, inch := range []string{"metric", "inch"} {
+		e := work(t, with(t, NewJob(), SettingsSheet, "Name,Value\nUnits,"+inch+"\n"))
+		n := 0
+		for c, s := range spans {
+			if !(s.high > s.low) {
+				continue
+			}
+			u := columnInfos[c].Unit(e.set.inch)
+			said := e.oddText(colID(c), s.high*1000+1, "x", 0)
+			_, said, _ = strings.Cut(said, "usual here is ")
+			low, rest, _ := strings.Cut(said, " to ")
+			for k, word := range []string{low, strings.Fields(rest)[0]} {
+				want := u.FromBase([2]float64{s.low, s.high}[k])
+				v, err := strconv.ParseFloat(strings.ReplaceAll(word, "−", "-"), 64)
+				if err != nil || math.Abs(v-want) > 5.1e-4 || math.Abs(v-want) > 1e-9*math.Abs(want) && math.Abs(want-math.Round(want*1e4)/1e4) < 1e-9 && len(strconv.FormatFloat(math.Abs(want), 'g', 12, 64)) < 5 {
+					t.Errorf("%s, %s: %q, the bound is %g", inch, columnInfos[c].Name, word, want)
+				}
+			}
+			n++
+		}
+		if n < 20 {
+			t.Errorf("%d bounds", n)
+		}
+	}
+}
+
+// Where nothing can be said in numbers of an earlier job there are no numbers: the cells are empty and the reason stands beside them.
+func TestHistoryWithoutNumbers(t *testing.T) {
+	found := calc.Line{DV: 0.3}
+	then := yearJob(t, 2025, without, "pump,found,,,,,,,,"+rimRow(found)+"\n") // never left: nothing to hold it against
+	e := beside(t, yearJob(t, 2026, without, "pump,found,,,,,,,,"+rimRow(found)+"\n"), then)
+	e.Count()
+	var b bytes.Buffer
+	if err := e.ListText(&b, "history"); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(b.String(), "NaN") || strings.Contains(b.String(), "nan") {
+		t.Error(b.String())
+	}
+}
