@@ -211,11 +211,11 @@ func TestSheetsAddUp(t *testing.T) {
 		}
 		total := 0
 		for _, r := range tableIn(t, f, "Order list", "Thickness", "Pieces to add") {
-			add, hand, short, order := r.num(t, "Pieces to add"), math.NaN(), r.num(t, "Short by"), r.num(t, "Order, spares included")
+			add, short, order := r.num(t, "Pieces to add"), r.num(t, "Short by"), r.num(t, "Order, spares included")
 			k := strconv.FormatFloat(r.num(t, "Thickness")/map[string]float64{"mm": 1, "mil": 0.0254}[r.unit["Thickness"]], 'g', 6, 64)
 			total += int(add)
 			if r.cell["On hand"] != "not counted" {
-				hand = r.num(t, "On hand")
+				hand := r.num(t, "On hand")
 				want := max(0, add-hand)
 				if math.IsNaN(short) {
 					short = 0
