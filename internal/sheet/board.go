@@ -242,7 +242,7 @@ func (e *Evaluator) listBoard(l *List, add func(at int, row ...string)) error {
 		return err
 	}
 	list := e.Board()
-	l.Header = []string{columnInfos[cMachine].Name, columnInfos[cArea].Name, columnInfos[cCrew].Name, columnInfos[cDate].Name, columnInfos[cPriority].Name, "Stage", "Waits for"}
+	l.Header = []string{cMachine.info().Name, cArea.info().Name, cCrew.info().Name, cDate.info().Name, cPriority.info().Name, "Stage", "Waits for"}
 	l.Words, l.Number = len(l.Header), len(l.Header)
 	for _, g := range GroupBoard(list, "stage") {
 		for _, b := range g.Rows {

@@ -107,7 +107,7 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 		c.Job = append(c.Job, [2]string{"Revision", rev})
 	}
 	for _, id := range cardColumns {
-		c.Numbers = append(c.Numbers, [2]string{columnInfos[id].Name, cell(id)})
+		c.Numbers = append(c.Numbers, [2]string{id.info().Name, cell(id)})
 	}
 	c.Area, c.Crew = cell(cArea), cell(cCrew)
 	c.Code = CardCode{e.Setting("name"), r.Name, c.Round}.String()
@@ -191,7 +191,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 		}
 		c.Gap = strings.Join(parts, ", ")
 	}
-	have := methodSet[r.Method] | r.setSweeps
+	have := r.Method.reads() | r.setSweeps
 	if r.Method == MethodBlank {
 		for _, b := range e.bind {
 			if b.id != none && b.id >= cReading && b.id < cMovSag {
@@ -215,11 +215,11 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 		if !have.has(f) {
 			continue
 		}
-		s := CardSweep{Name: familyInfo[f].name}
+		s := CardSweep{Name: f.String()}
 		sag, dial := sags[f]
 		for p := range numPos {
 			if dial || p != again12 {
-				s.At = append(s.At, posInfo[p].name)
+				s.At = append(s.At, positionName(p))
 			}
 		}
 		if s.HasSag = dial; dial {
@@ -233,11 +233,11 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 		c.Sweeps = append(c.Sweeps, s)
 	}
 	if r.Method == Sweeps {
-		c.Lines = append(c.Lines, columnInfos[cMovSweep].Name, columnInfos[cStatSweep].Name)
+		c.Lines = append(c.Lines, cMovSweep.info().Name, cStatSweep.info().Name)
 	}
 	if r.Method == GivenLineMethod {
 		for id := cGivenOffV; id <= cGivenGapH; id++ {
-			c.Lines = append(c.Lines, columnInfos[id].Name)
+			c.Lines = append(c.Lines, id.info().Name)
 		}
 	}
 }

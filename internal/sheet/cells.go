@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/units"
@@ -214,4 +215,24 @@ func parseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64
 		}
 	}
 	return
+}
+
+// looksLikeHours says whether angles in degrees are all 12 or less and stand on whole or half hours, at more than one place.
+func looksLikeHours(deg []float64) bool {
+	for _, a := range deg {
+		if a < 0 || a > 12 || math.Mod(a, 0.5) != 0 {
+			return false
+		}
+	}
+	return len(deg) > 1 && slices.Max(deg) >= 3
+}
+
+// mixedUnits says whether some of the amounts of one cell bear a unit and others do not, and what the bare ones would be read in is another: 20+5 mil among millimetres.
+func mixedUnits(own, bare units.Unit, anyBare bool) bool {
+	return anyBare && own != units.None && own != bare
+}
+
+// nearMillion says whether a coefficient of expansion is a factor of a million off: no solid grows so little, or so much.
+func nearMillion(x float64) bool {
+	return x != 0 && (math.Abs(x) < 0.01 || math.Abs(x) > 10_000)
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -116,6 +117,9 @@ func (c *ColumnInfo) Unit(inch bool) units.Unit { return c.Quantity.Unit(inch) }
 type colID int16
 
 const none colID = -1
+
+// info is the column's row of the table, which load has made ready.
+func (c colID) info() *ColumnInfo { return &columnInfos[c] }
 
 // Positions of the five readings of a family.
 const (
@@ -460,6 +464,12 @@ const endResults = lMachine
 
 // reading is the column of a position of a family.
 func reading(f family, pos int) colID { return cReading + colID(f)*numPos + colID(pos) }
+
+// String is the name of the family, with which its columns begin.
+func (f family) String() string { return familyInfo[f].name }
+
+// positionName is the word of a position: "3", "12 again".
+func positionName(pos int) string { return posInfo[pos].name }
 
 // familyInfo holds the words of each family of readings.
 var familyInfo = [numFamilies]struct {
@@ -990,7 +1000,7 @@ var load = sync.OnceFunc(func() {
 	}
 	// Each round has its own readings, under the names they have on the Machines sheet.
 	for _, c := range readingColumns() {
-		for _, s := range columnInfos[c].Spellings {
+		for _, s := range c.info().Spellings {
 			if n := normal(s); lookups[RoundsSheet][n] == 0 {
 				lookups[RoundsSheet][n] = c
 			}
@@ -1011,11 +1021,14 @@ func Columns() []ColumnInfo {
 	return columnInfos[:]
 }
 
+// spellings are the normal forms of every spelling of the columns of a sheet. Callers must not change them.
+func spellings(kind SheetKind) map[string]colID { return lookups[kind] }
+
 // FindColumn returns the column a header cell leads to, or nil. A unit in brackets does not matter.
 func FindColumn(kind SheetKind, text string) *ColumnInfo {
 	load()
 	if c, _, _ := matchHeader(kind, text); c != none {
-		return &columnInfos[c]
+		return c.info()
 	}
 	return nil
 }
@@ -1143,7 +1156,7 @@ func HeaderBlock(kind SheetKind, m Method, inch bool) string {
 	load()
 	var b strings.Builder
 	for c := range numCols {
-		info := &columnInfos[c]
+		info := c.info()
 		ofRound := kind == RoundsSheet && isReading(c) && usedBy(c, cmp.Or(m, ReverseIndicator))
 		if !ofRound && info.Sheet != kind || info.Result || kind == MachinesSheet && !usedBy(c, m) {
 			continue
@@ -1226,7 +1239,7 @@ func WriteReference(w io.Writer, markdown bool) error {
 			fmt.Fprintf(&b, "%s\n%s\n", k, strings.Repeat("=", len(k.String())))
 		}
 		for c := range numCols {
-			i := &columnInfos[c]
+			i := c.info()
 			if i.Sheet != k {
 				continue
 			}
@@ -1265,4 +1278,83 @@ func WriteReference(w io.Writer, markdown bool) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// A ResultColumn is one column of results.
+type ResultColumn struct {
+	Key, Name, Help string
+	Quantity        Quantity
+	PlusMinus       bool // a number with its expanded uncertainty
+}
+
+var resultColumns []ResultColumn
+
+// ResultColumns returns the columns of results in order. Callers must not change them.
+func ResultColumns() []ResultColumn {
+	load()
+	return resultColumns
+}
+
+func plusMinus(c colID) bool {
+	switch c {
+	case rOffsetV, rOffsetH, rOffset, rSlopeV, rSlopeH, rSlope, rFrontShim, rRearShim, rFrontMove, rRearMove, rFlexS, rFlexM:
+		return true
+	}
+	return false
+}
+
+// Unit is the unit the column is shown in.
+func (c *ResultColumn) Unit(inch bool) units.Unit { return c.Quantity.Unit(inch) }
+
+// isReading says whether a column of the Machines sheet holds readings, of which each round has its own.
+func isReading(id colID) bool {
+	return id >= cReading && id < cMovSag || id == cMovSweep || id == cStatSweep || id >= cGivenOffV && id <= cGivenGapH
+}
+
+// readingColumns are the columns of readings.
+func readingColumns() (list []colID) {
+	for id := colID(0); id < numInputs; id++ {
+		if isReading(id) {
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+var roleChoices = []choice{{"aligner", "aligned by|aligned"}, {"witness", "witnessed|witnessed by"}, {"accepter", "accepted|accepted by|acceptor"}}
+
+// choiceIndex finds the word of a QChoice column.
+func choiceIndex(id colID, s string) (int, bool) {
+	if len(s) > maxHeader {
+		return 0, false
+	}
+	var buf [maxHeader + 64]byte
+	k, ok := choiceWords[id][string(appendNormal(buf[:0], s))]
+	return k, ok
+}
+
+// bounds is the least value a column takes; strictly: only more than that.
+func bounds(id colID) (least float64, strictly bool) {
+	switch id {
+	case cPriority, cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cStatToMov, cGivenOffU, cGivenSlopeU:
+		return 0, true
+	case cGraduation, cRepeatability, cSagU, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
+		return 0, false
+	}
+	if id >= cRoom && id < numInputs {
+		return 0, false
+	}
+	return math.Inf(-1), false
+}
+
+// TakesWord says whether a text is one of the words that a column of a few words takes, in any of their spellings.
+func (c *ColumnInfo) TakesWord(text string) bool {
+	load()
+	for id := range numCols {
+		if id.info() == c || id.info().Key == c.Key && id.info().Sheet == c.Sheet {
+			_, ok := choiceIndex(id, text)
+			return ok
+		}
+	}
+	return false
 }

@@ -84,7 +84,7 @@ func TestHeaderMatching(t *testing.T) {
 		id, unit, _ := matchHeader(MachinesSheet, c.header)
 		name := ""
 		if id != none {
-			name = columnInfos[id].Name
+			name = id.info().Name
 		}
 		if name != c.name || unit != c.unit {
 			t.Errorf("%q is %q in %q, want %q in %q", c.header, name, unit, c.name, c.unit)
@@ -137,7 +137,7 @@ func TestHeaderBlock(t *testing.T) {
 					t.Errorf("%q is not understood", h)
 					continue
 				}
-				if info := &columnInfos[id]; has {
+				if info := id.info(); has {
 					if u, ok := units.ParseUnit(unit, info.Quantity.Kind()); !ok || u != info.Unit(inch) {
 						t.Errorf("%q: unit %v, %v", h, u, ok)
 					}

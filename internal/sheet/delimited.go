@@ -425,3 +425,12 @@ func runsAsFormula(c string) bool {
 	}
 	return false
 }
+
+func blankRow(row []string) bool {
+	for _, c := range row {
+		if !blank(c) {
+			return false
+		}
+	}
+	return true
+}

@@ -705,7 +705,7 @@ func FuzzCells(f *testing.F) {
 		j := NewJob()
 		var row []string
 		for c := range numInputs {
-			j.Machines.Header = append(j.Machines.Header, columnTable[c].name)
+			j.Machines.Header = append(j.Machines.Header, c.info().Name)
 			row = append(row, texts[int(c)%len(texts)])
 		}
 		j.Machines.Rows = [][]string{row, row[:len(row)/2], texts}

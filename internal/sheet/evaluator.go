@@ -230,7 +230,7 @@ func (e *Evaluator) Decimal() units.Decimal {
 // Setting returns the text of a setting by its key, such as "site", trimmed.
 func (e *Evaluator) Setting(key string) string {
 	for c := sName; c < numCols; c++ {
-		if columnInfos[c].Key == key {
+		if c.info().Key == key {
 			return strings.TrimSpace(e.set.text[c-sName])
 		}
 	}
@@ -429,7 +429,7 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 	for _, k := range e.longOrder {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
-			list = append(list, Problem{Error, e.job.Readings.File, e.sheetName(ReadingsSheet), l.row, columnInfos[lMachine].Name,
+			list = append(list, Problem{Error, e.job.Readings.File, e.sheetName(ReadingsSheet), l.row, lMachine.info().Name,
 				fmt.Sprintf(msgNoSuchMachine, l.name), hintNoSuchMachine, l.col})
 		}
 	}
@@ -439,7 +439,7 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 	}
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == FeetSheet && stays[nameKey(c.name)]) {
-			list = append(list, Problem{Error, e.job.Table(c.sheet).File, e.sheetName(c.sheet), c.row, columnInfos[lMachine].Name,
+			list = append(list, Problem{Error, e.job.Table(c.sheet).File, e.sheetName(c.sheet), c.row, lMachine.info().Name,
 				fmt.Sprintf(msgNoSuchMachine, c.name), hintNoSuchMachine, c.col})
 		}
 	}
@@ -467,7 +467,7 @@ func (e *Evaluator) askSag() (p Problem, ask bool) {
 		return p, false
 	}
 	t := e.job.Machines
-	return Problem{Warning, t.File, e.sheetName(MachinesSheet), 0, columnInfos[cMovSag].Name, fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), hintAskSag, -1}, true
+	return Problem{Warning, t.File, e.sheetName(MachinesSheet), 0, cMovSag.info().Name, fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), hintAskSag, -1}, true
 }
 
 // sheetName is the name of a sheet for messages.
@@ -509,7 +509,7 @@ func (e *Evaluator) ColumnOf(col int) *ColumnInfo {
 	if col < 0 || col >= len(e.bind) || e.bind[col].id == none {
 		return nil
 	}
-	return &columnInfos[e.bind[col].id]
+	return e.bind[col].id.info()
 }
 
 // nameKey is a machine's name without what does not matter: case and doubled blanks.

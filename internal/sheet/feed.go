@@ -112,17 +112,17 @@ func (f *Feed) Set(key, text string, number bool) *Refusal {
 		return refusal
 	}
 	id := k.bind.id
-	if columnInfos[id].Result { // worked out, and not read
+	if id.info().Result { // worked out, and not read
 		return nil
 	}
 	for _, o := range f.used {
 		if o == k {
 			return &Refusal{fmt.Sprintf(msgKeyTwice, quote(key)), hintKeyTwice}
 		} else if o.bind.id == id {
-			return &Refusal{fmt.Sprintf(msgKeysAlike, quote(o.text), quote(key), columnInfos[id].Name), hintKeyTwice}
+			return &Refusal{fmt.Sprintf(msgKeysAlike, quote(o.text), quote(key), id.info().Name), hintKeyTwice}
 		}
 	}
-	f.used, f.row, f.number = append(f.used, k), append(f.row, text), append(f.number, number && columnInfos[id].Quantity != QText)
+	f.used, f.row, f.number = append(f.used, k), append(f.row, text), append(f.number, number && id.info().Quantity != QText)
 	return nil
 }
 
@@ -146,11 +146,11 @@ func (f *Feed) key(text string) (*feedKey, *Refusal) {
 	}
 	if c == none {
 		if near := nearColumn(MachinesSheet, text); near != none {
-			return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, quote(text)), fmt.Sprintf(hintKeyNear, columnInfos[near].Name)}
+			return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, quote(text)), fmt.Sprintf(hintKeyNear, near.info().Name)}
 		}
 		return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, quote(text)), hintKeyUnknown}
 	}
-	info := &columnInfos[c]
+	info := c.info()
 	k := &feedKey{bind: binding{id: c, unit: info.Unit(f.e.set.inch)}, numeric: info.Quantity != QText}
 	if kind := info.Quantity.Kind(); has && kind != units.Number && !info.Result {
 		u, ok := units.ParseHeaderUnit(unit, kind)

@@ -418,7 +418,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 func (e *Evaluator) feetProblem(r *RowResult, sev Severity, id colID, row int, text, hint string) {
 	p := Problem{Severity: sev, File: e.job.Feet.File, Sheet: e.sheetName(FeetSheet), Row: row, Text: text, Hint: hint, Col: -1}
 	if id != none {
-		p.Column = columnInfos[id].Name
+		p.Column = id.info().Name
 	}
 	r.Problems = append(r.Problems, p)
 }

@@ -285,14 +285,14 @@ func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 	}
 	at := func(t float64) string { return e.number(t, QTemperature.Unit(inch), 1) }
 	if p.Side != 0 {
-		name += ", " + columnInfos[pDirection].Choices[(p.Side+3)%3]
+		name += ", " + pDirection.info().Choices[(p.Side+3)%3]
 	}
 	return fmt.Sprintf(reaPart, name, e.dist(p.Height), coef, of, e.number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
 }
 
 // SupportName is the support the part belongs to, as the Growth sheet has it.
 func (p *GrowthPart) SupportName() string {
-	if list := columnInfos[pSupport].Choices; p.Support >= 0 && p.Support < len(list) {
+	if list := pSupport.info().Choices; p.Support >= 0 && p.Support < len(list) {
 		return list[p.Support]
 	}
 	return ""

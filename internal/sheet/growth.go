@@ -123,16 +123,16 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	computed := known(p.Height) || known(p.Running) || known(p.Alpha) || !l.blank(pMaterial)
 	switch {
 	case computed && p.Side == 0 && known(p.V):
-		l.fail(pRise, fmt.Sprintf(msgSlopeAndGap, columnInfos[pRise].Name, columnInfos[pHeight].Name), hintGrowthGiven)
+		l.fail(pRise, fmt.Sprintf(msgSlopeAndGap, pRise.info().Name, pHeight.info().Name), hintGrowthGiven)
 		return p
 	case computed && p.Side != 0 && known(p.H):
-		l.fail(pSideways, fmt.Sprintf(msgSlopeAndGap, columnInfos[pSideways].Name, columnInfos[pHeight].Name), hintGrowthGiven)
+		l.fail(pSideways, fmt.Sprintf(msgSlopeAndGap, pSideways.info().Name, pHeight.info().Name), hintGrowthGiven)
 		return p
 	case !computed && !known(p.V) && !known(p.H):
 		l.missing(pHeight, hintGrowthPart)
 		return p
 	case !computed && p.Side != 0 && known(p.H):
-		l.fail(pDirection, fmt.Sprintf(msgDirectionGiven, columnInfos[pDirection].Name, columnInfos[pSideways].Name), hintDirectionGiven)
+		l.fail(pDirection, fmt.Sprintf(msgDirectionGiven, pDirection.info().Name, pSideways.info().Name), hintDirectionGiven)
 		return p
 	case !computed:
 		return p
@@ -236,7 +236,7 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 		cv, sv := e.num(id)
 		ch, sh := e.num(id + 1)
 		sup := calc.GrowthSupport{Movable: s < statNear, GivenV: nan, GivenH: nan}
-		gs := GrowthSupport{Name: columnInfos[pSupport].Choices[s], ColumnV: cv, ColumnH: ch}
+		gs := GrowthSupport{Name: pSupport.info().Choices[s], ColumnV: cv, ColumnH: ch}
 		if sv != fine {
 			gs.ColumnV = nan
 		}
@@ -327,8 +327,8 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 		}
 		for p, col := range [2]float64{s.ColumnV, s.ColumnH} {
 			if v := [2]float64{s.V, s.H}[p]; known(col) && e.thick(col) != e.thick(v) {
-				id := cGrowth + colID(2*slices.Index(columnInfos[pSupport].Choices, s.Name)+p)
-				differ = append(differ, fmt.Sprintf(msgGrowthDiffers, columnInfos[id].Name, e.thick(v), e.thick(col)))
+				id := cGrowth + colID(2*slices.Index(pSupport.info().Choices, s.Name)+p)
+				differ = append(differ, fmt.Sprintf(msgGrowthDiffers, id.info().Name, e.thick(v), e.thick(col)))
 			}
 		}
 	}
@@ -348,11 +348,11 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 	case calc.GrowthOneSupport:
 		var have [numSupports]bool
 		for i := range out.Supports {
-			have[slices.Index(columnInfos[pSupport].Choices, out.Supports[i].Name)] = true
+			have[slices.Index(pSupport.info().Choices, out.Supports[i].Name)] = true
 		}
 		for s := range numSupports {
 			if other := s ^ 1; !have[s] && have[other] {
-				text, hint = fmt.Sprintf(msgGrowthOne, columnInfos[pSupport].Choices[other], columnInfos[pSupport].Choices[s]), hintGrowthOne
+				text, hint = fmt.Sprintf(msgGrowthOne, pSupport.info().Choices[other], pSupport.info().Choices[s]), hintGrowthOne
 				break
 			}
 		}
@@ -361,7 +361,7 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 		if res.Support >= 0 && res.Support < len(out.Supports) {
 			n := 0
 			for i := range g.parts {
-				if p := &g.parts[i]; columnInfos[pSupport].Choices[p.Support] == out.Supports[res.Support].Name && known(p.Height) {
+				if p := &g.parts[i]; pSupport.info().Choices[p.Support] == out.Supports[res.Support].Name && known(p.Height) {
 					if n == res.Part {
 						text += fmt.Sprintf(msgGrowthRow, e.sheetName(GrowthSheet), p.Row, p.Material)
 					}
@@ -611,7 +611,7 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 // with the reasons recorded, if there is none or a check failed.
 func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.Cov) bool {
 	sc := &e.sc
-	set, word := sc.long.set(which), columnInfos[lSet].Choices[which]
+	set, word := sc.long.set(which), lSet.info().Choices[which]
 	if set.bad > 0 {
 		e.problem(r, Error, none, fmt.Sprintf(msgSetBad, word, set.bad), hintLongBad)
 		return false
@@ -621,7 +621,7 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 	r.setSweeps |= set.families()
 	for f := range numFamilies {
 		if s := &set.sweeps[f]; len(s.angle) > 0 {
-			ok = e.sweep(r, f, s.angle, s.reading, true, familyInfo[f].name) && ok
+			ok = e.sweep(r, f, s.angle, s.reading, true, f.String()) && ok
 		}
 	}
 	sweeps, infos, textual := sc.sweeps[n:], r.Sweeps[n:], sc.textual[n:]

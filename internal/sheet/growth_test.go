@@ -184,7 +184,7 @@ func TestWantedReadings(t *testing.T) {
 		}
 		for _, s := range w {
 			for k, x := range s.Readings {
-				cells = change(cells, fmt.Sprintf("%s %s=%v", s.Sweep, posInfo[k].name, x.Zeroed))
+				cells = change(cells, fmt.Sprintf("%s %s=%v", s.Sweep, positionName(k), x.Zeroed))
 			}
 		}
 		_, back := one(t, cells...)

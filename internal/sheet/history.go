@@ -265,7 +265,7 @@ func (e *Evaluator) beyond(v *calc.Vector, show func(float64) string) string {
 // listHistory is the list of what moved since older jobs.
 func (e *Evaluator) listHistory(l *List, add func(at int, row ...string)) {
 	mm, sl := " ["+QThickness.Unit(e.ShowsInch()).String()+"]", " ["+QSlope.Unit(e.ShowsInch()).String()+"]"
-	l.Header = []string{columnInfos[cMachine].Name, "Since", "File", "Then", "Now", "Offset V" + mm, "±", "Offset H" + mm, "±", "Slope V" + sl, "±", "Slope H" + sl, "±", "Moved"}
+	l.Header = []string{cMachine.info().Name, "Since", "File", "Then", "Now", "Offset V" + mm, "±", "Offset H" + mm, "±", "Slope V" + sl, "±", "Slope H" + sl, "±", "Moved"}
 	l.Words, l.Number = 5, 13
 	bare := func(v float64, show func(float64) string) string {
 		if math.IsNaN(v) {

@@ -106,7 +106,7 @@ func joinLines(upper, lower []string, kind SheetKind) []string {
 		alone, _, _ := matchHeader(kind, low)
 		switch {
 		case j != none && alone != none && j != alone && inGroup != c:
-			out[c] = columnInfos[alone].Name + wordOr + columnInfos[j].Name
+			out[c] = alone.info().Name + wordOr + j.info().Name
 		case j != none:
 			out[c] = joined
 		case alone != none:
@@ -178,7 +178,7 @@ func isUnitsRow(row, names []string, kind SheetKind) bool {
 		if c < len(names) {
 			id, _, _ = matchHeader(kind, names[c])
 		}
-		if id == none || columnInfos[id].Quantity.Kind() == units.Number {
+		if id == none || id.info().Quantity.Kind() == units.Number {
 			if u == "" && isNumber(s) {
 				return false
 			}
@@ -203,7 +203,7 @@ func withUnits(names, row []string, kind SheetKind) []string {
 	last, lastFamily := "", -1
 	for c := range out {
 		id, _, _ := matchHeader(kind, out[c])
-		if id == none || columnInfos[id].Quantity.Kind() == units.Number {
+		if id == none || id.info().Quantity.Kind() == units.Number {
 			last, lastFamily = "", -1
 			continue
 		}
@@ -237,7 +237,7 @@ func withUnit(name, unit string, kind SheetKind) string {
 	if !has || blank(old) {
 		return joinWords(n) + " [" + unit + "]"
 	}
-	q := columnInfos[id].Quantity.Kind()
+	q := id.info().Quantity.Kind()
 	a, okA := units.ParseHeaderUnit(old, q)
 	b, okB := units.ParseHeaderUnit(unit, q)
 	if okA && okB && a == b {
@@ -378,6 +378,12 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 	return h, false
 }
 
+// sectionNames are the names of the header that stands in the rows from i on, in a table whose own is header; ok is false where none does.
+func sectionNames(rows [][]string, i int, header []string, kind SheetKind) (names []string, ok bool) {
+	h, ok := sectionAt(rows, i, header, kind)
+	return h.names, ok
+}
+
 // wordy says whether a row has two texts that are no numbers, as a header has; it spares most rows a closer look.
 func wordy(row []string) bool {
 	n := 0
@@ -439,7 +445,7 @@ func (t *Table) places(names []string, kind SheetKind) []int {
 // name; where none has that nobody can tell.
 func meant(names []string, c int, kind SheetKind) bool {
 	id, _, _ := matchHeader(kind, names[c])
-	if id == none || columnInfos[id].Quantity != QText {
+	if id == none || id.info().Quantity != QText {
 		return true
 	}
 	others := 0
@@ -466,7 +472,7 @@ func sameColumn(a, b string, kind SheetKind) bool {
 	if x == none {
 		return blank(a) && blank(b) || !blank(a) && joinWords(a) == joinWords(b) || !blank(a) && sameNormal(a, b)
 	}
-	k := columnInfos[x].Quantity.Kind()
+	k := x.info().Quantity.Kind()
 	if k == units.Number || !hasX && !hasY {
 		return true
 	}
@@ -523,10 +529,10 @@ func (t *Table) statedUnits(kind SheetKind) {
 	cloned := false
 	for c, name := range t.Header {
 		id, _, has := matchHeader(kind, name)
-		if id == none || has || columnInfos[id].Result {
+		if id == none || has || id.info().Result {
 			continue
 		}
-		u := s.unitOf(columnInfos[id].Quantity)
+		u := s.unitOf(id.info().Quantity)
 		if u == "" {
 			continue
 		}
@@ -708,7 +714,7 @@ func looseUnit(m map[string]colID, text string) (c colID, unit string, ok bool) 
 			i += n
 			continue
 		}
-		if id, known := m[string(appendNormal(buf[:0], text[:i]))]; known && columnInfos[id].Quantity.Kind() != units.Number {
+		if id, known := m[string(appendNormal(buf[:0], text[:i]))]; known && id.info().Quantity.Kind() != units.Number {
 			tail := strings.TrimFunc(text[i:], isUnitGap)
 			if len(tail) > 3 && strings.EqualFold(tail[:3], "in ") {
 				tail = strings.TrimSpace(tail[3:])
@@ -734,7 +740,7 @@ func MatchColumn(kind SheetKind, header []string, name string, inch bool) int {
 		return -1
 	}
 	for c, h := range header {
-		if x, u := headerUnit(kind, h, inch); x == id && u == unit && (unit != units.None || columnInfos[id].Quantity.Kind() == units.Number) {
+		if x, u := headerUnit(kind, h, inch); x == id && u == unit && (unit != units.None || id.info().Quantity.Kind() == units.Number) {
 			return c
 		}
 	}
@@ -747,7 +753,7 @@ func headerUnit(kind SheetKind, header string, inch bool) (id colID, unit units.
 	if id == none {
 		return none, units.None
 	}
-	info := &columnInfos[id]
+	info := id.info()
 	if !has {
 		return id, info.Unit(inch)
 	}
@@ -765,4 +771,19 @@ func HeaderNames(rows [][]string, kind SheetKind) []string {
 		return nil
 	}
 	return h.names
+}
+
+// exactName says whether a header cell bears the very name of the column, whatever its unit.
+func exactName(h string, c colID) bool {
+	n, _, _ := headerParts(c.info().Sheet, h)
+	return sameNormal(n, c.info().Name)
+}
+
+// notGiven says whether a text is what people write into a cell to say that there is nothing: a dash, n/a, none, a question mark.
+func notGiven(s string) bool {
+	s = strings.TrimSpace(s)
+	if s == "" || len(s) > 14 {
+		return false
+	}
+	return noWord(s) || s[0] >= 'A' && equalsOne(s, absentWords)
 }

@@ -12,15 +12,6 @@ import (
 // Rows that are no machines, and cells that say nothing. Planners put totals, means and counts under a list, notes across it and lines of dashes into it; none
 // of them is computed and nothing is ordered for one. A dash or "n/a" in a cell is a cell that is not given.
 
-// notGiven says whether a text is what people write into a cell to say that there is nothing: a dash, n/a, none, a question mark.
-func notGiven(s string) bool {
-	s = strings.TrimSpace(s)
-	if s == "" || len(s) > 14 {
-		return false
-	}
-	return noWord(s) || s[0] >= 'A' && equalsOne(s, absentWords)
-}
-
 // Words that say nothing: where a number is wanted, and also where a word is.
 var absentWords, absentSigns = []string{"none", "nil", "null", "tbd", "tba", "t.b.d.", "unknown", "not known", "not given", "not measured", "not taken"},
 	[]string{"n/a", "n.a.", "na", "n/m", "n.m.", "#n/a"}
@@ -224,8 +215,8 @@ func (e *Evaluator) findLower(from, to int) {
 // words in three columns of numbers and no number.
 func (e *Evaluator) otherHeader(rows [][]string, i int) bool {
 	t := e.job.Machines
-	if h, ok := sectionAt(rows, i, t.Header, MachinesSheet); ok {
-		for c, name := range h.names {
+	if names, ok := sectionNames(rows, i, t.Header, MachinesSheet); ok {
+		for c, name := range names {
 			if c >= len(t.Header) || !e.sameColumn(name, t.Header[c], MachinesSheet) {
 				return !blank(name)
 			}
@@ -241,7 +232,7 @@ func (e *Evaluator) otherHeader(rows [][]string, i int) bool {
 		if id == none || id >= numInputs {
 			continue
 		}
-		switch columnInfos[id].Quantity {
+		switch id.info().Quantity {
 		case QText, QChoice, QSweep:
 			continue
 		}
@@ -308,7 +299,7 @@ func (e *Evaluator) sums(i int) bool {
 		if b.id == none || b.id >= numInputs || blank(t.Cell(i, c)) {
 			continue
 		}
-		q := columnInfos[b.id].Quantity
+		q := b.id.info().Quantity
 		if q == QText || q == QChoice || q == QSweep || q == QDistances {
 			continue
 		}
@@ -334,11 +325,6 @@ func (e *Evaluator) sums(i int) bool {
 		}
 	}
 	return hits >= 2 || hits > 0 && hits == filled
-}
-
-// mixedUnits says whether some of the amounts of one cell bear a unit and others do not, and what the bare ones would be read in is another: 20+5 mil among millimetres.
-func mixedUnits(own, bare units.Unit, anyBare bool) bool {
-	return anyBare && own != units.None && own != bare
 }
 
 // decimalComma says whether a text has a number whose decimal sign is a comma beyond doubt: 0,35, 12,5, −0,125; not 1,234 and not a list such as 12,3,6,9.
@@ -370,7 +356,7 @@ func (e *Evaluator) rowHasComma(row []string) bool {
 		if strings.IndexByte(s, ',') < 0 || c >= len(e.bind) || e.bind[c].id == none || e.bind[c].id >= numInputs {
 			continue
 		}
-		if q := columnInfos[e.bind[c].id].Quantity; q != QText && q != QChoice && decimalComma(s) {
+		if q := e.bind[c].id.info().Quantity; q != QText && q != QChoice && decimalComma(s) {
 			return true
 		}
 	}

@@ -64,14 +64,14 @@ func (e *Evaluator) lines(kind SheetKind, from, to colID, needed ...colID) *line
 	}
 	l.numeric = make([]bool, max(t.Width(), len(header)))
 	for k, b := range at {
-		if q := columnInfos[from+colID(k)].Quantity; b.col >= 0 && q != QText {
+		if q := (from + colID(k)).info().Quantity; b.col >= 0 && q != QText {
 			l.numeric[b.col] = true
 		}
 	}
 	for _, c := range needed {
 		if at[c-from].col < 0 {
 			if len(rows) > 0 {
-				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name, fmt.Sprintf(msgMissing, columnInfos[c].Name), hintHeaderOf(kind), -1})
+				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, c.info().Name, fmt.Sprintf(msgMissing, c.info().Name), hintHeaderOf(kind), -1})
 			}
 			ok = false
 		}
@@ -118,9 +118,9 @@ func (l *lines) passedOver(row []string) bool {
 			header++
 		}
 	}
-	if h, ok := sectionAt(l.rows, l.i, l.header, l.kind); ok && wordy(row) {
+	if names, ok := sectionNames(l.rows, l.i, l.header, l.kind); ok && wordy(row) {
 		l.ruled = 0
-		for c, name := range h.names {
+		for c, name := range names {
 			if !blank(name) && (c >= len(l.header) || !l.e.sameColumn(name, l.header[c], l.kind)) {
 				l.ruled = l.src()
 				l.tell(Warning, l.base, msgHeaderOther, hintOtherHeader)
@@ -134,7 +134,7 @@ func (l *lines) passedOver(row []string) bool {
 		return true
 	}
 	name := ""
-	if columnInfos[l.base].Quantity == QText {
+	if l.base.info().Quantity == QText {
 		name = l.cell(l.base)
 	}
 	if why, _ := leftOut(row, name, l.t.Title, l.numeric); why != "" {
@@ -171,9 +171,9 @@ func absentIn(c colID, s string) bool {
 	if s == "" {
 		return false
 	}
-	switch columnInfos[c].Quantity {
+	switch c.info().Quantity {
 	case QText:
-		return columnInfos[c].Key != "note" && columnInfos[c].Sheet != ChecksSheet && noWord(strings.TrimSpace(s)) && !blank(s)
+		return c.info().Key != "note" && c.info().Sheet != ChecksSheet && noWord(strings.TrimSpace(s)) && !blank(s)
 	case QPieces:
 		return noWord(strings.TrimSpace(s)) && !blank(s)
 	}
@@ -183,12 +183,12 @@ func absentIn(c colID, s string) bool {
 func (l *lines) text(c colID) string { return strings.TrimSpace(l.cell(c)) }
 func (l *lines) blank(c colID) bool  { return blank(l.cell(c)) }
 func (l *lines) missing(c colID, hint string) {
-	l.fail(c, fmt.Sprintf(msgMissing, columnInfos[c].Name), hint)
+	l.fail(c, fmt.Sprintf(msgMissing, c.info().Name), hint)
 }
 
 // tell records a problem of the row at hand.
 func (l *lines) tell(sev Severity, c colID, text, hint string) {
-	l.e.problems = append(l.e.problems, Problem{sev, l.t.File, l.e.sheetName(l.kind), l.src(), columnInfos[c].Name, text, hint, l.col(c)})
+	l.e.problems = append(l.e.problems, Problem{sev, l.t.File, l.e.sheetName(l.kind), l.src(), c.info().Name, text, hint, l.col(c)})
 }
 
 // fail records an error: the row at hand cannot be used.
@@ -212,7 +212,7 @@ func (l *lines) number(c colID, least int) float64 {
 	}
 	typed, unit := s, l.unit(c)
 	if said := l.said(); said != "" {
-		if u, why := rowUnit(said, columnInfos[c].Quantity, unit, l.at[c-l.base].own); why != "" && !bearsUnit(s, columnInfos[c].Quantity, u, l.e.set.mark) {
+		if u, why := rowUnit(said, c.info().Quantity, unit, l.at[c-l.base].own); why != "" && !bearsUnit(s, c.info().Quantity, u, l.e.set.mark) {
 			l.fail(c, why, hintUnitColumn)
 			return nan
 		}
@@ -223,7 +223,7 @@ func (l *lines) number(c colID, least int) float64 {
 			typed = strings.TrimPrefix(typed, sign)
 		}
 	}
-	x, text, hint := parseQuantity(typed, columnInfos[c].Quantity, unit, l.e.set.mark)
+	x, text, hint := parseQuantity(typed, c.info().Quantity, unit, l.e.set.mark)
 	switch {
 	case text != "":
 	case least == positive && !(x > 0):
@@ -262,7 +262,7 @@ func (l *lines) said() string {
 func (l *lines) unit(c colID) units.Unit {
 	b := l.at[c-l.base]
 	if said := l.said(); said != "" {
-		u, _ := rowUnit(said, columnInfos[c].Quantity, b.unit, b.own)
+		u, _ := rowUnit(said, c.info().Quantity, b.unit, b.own)
 		return u
 	}
 	return b.unit
@@ -270,7 +270,7 @@ func (l *lines) unit(c colID) units.Unit {
 
 // typed is the unit that the number in a cell was typed in; None where there is none.
 func (l *lines) typed(c colID) units.Unit {
-	v, err := units.Parse(l.cell(c), columnInfos[c].Quantity.Kind(), l.unit(c), l.e.set.mark)
+	v, err := units.Parse(l.cell(c), c.info().Quantity.Kind(), l.unit(c), l.e.set.mark)
 	if err != nil {
 		return units.None
 	}

@@ -31,10 +31,10 @@ func (e *Evaluator) findMisspelt() {
 		}
 		for _, col := range strange {
 			c := nearColumn(k, t.Header[col])
-			if c == none || have[c] || columnInfos[c].Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !blank(r[col]) }) {
+			if c == none || have[c] || c.info().Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !blank(r[col]) }) {
 				continue
 			}
-			e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(k), max(t.SourceRow(0)-1, 0), "", fmt.Sprintf(msgMisspelt, quote(t.Header[col]), columnInfos[c].Name), hintMisspelt, col})
+			e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(k), max(t.SourceRow(0)-1, 0), "", fmt.Sprintf(msgMisspelt, quote(t.Header[col]), c.info().Name), hintMisspelt, col})
 		}
 	}
 }
@@ -59,7 +59,7 @@ func nearColumn(kind SheetKind, header string) colID {
 		case len(name) >= 9:
 			most = 2
 		}
-		for s, c := range lookups[kind] {
+		for s, c := range spellings(kind) {
 			if d := slips(name, s, most); d <= most && (d < best || d == best && c != found) {
 				if d == best {
 					c = none

@@ -17,7 +17,7 @@ func TestMisspelt(t *testing.T) {
 	} {
 		got := ""
 		if c := nearColumn(MachinesSheet, header); c != none {
-			got = columnInfos[c].Name
+			got = c.info().Name
 		}
 		if got != want {
 			t.Errorf("%s is taken for %q, want %q", header, got, want)

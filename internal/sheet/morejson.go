@@ -89,10 +89,10 @@ func (e *Evaluator) growthJSON(j *js, r *RowResult) {
 			p := &g.Parts[i]
 			j.open("", '{')
 			j.int("row", p.Row)
-			j.str("support", columnInfos[pSupport].Choices[p.Support])
+			j.str("support", pSupport.info().Choices[p.Support])
 			j.str("part", p.Part)
 			j.num("height_mm", p.Height)
-			j.str("direction", columnInfos[pDirection].Choices[(p.Side+3)%3])
+			j.str("direction", pDirection.info().Choices[(p.Side+3)%3])
 			j.str("material", p.Material)
 			j.bool("own_material", p.OwnMaterial)
 			j.num("coefficient_1e6_per_k", p.Alpha)

@@ -73,30 +73,3 @@ func OwnHeaders(t *Table) []OwnHeader {
 func sameHeader(a, b string) bool {
 	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }
-
-// TakesWord says whether a text is one of the words that a column of a few words takes, in any of their spellings.
-func (c *ColumnInfo) TakesWord(text string) bool {
-	load()
-	for id := range numCols {
-		if &columnInfos[id] == c || columnInfos[id].Key == c.Key && columnInfos[id].Sheet == c.Sheet {
-			_, ok := choiceWords[id][normal(text)]
-			return ok
-		}
-	}
-	return false
-}
-
-// SweepsOf returns the sweeps that a method, by any spelling of its word, reads, as their columns of readings begin: "movable_rim". nil: no such
-// method, or one that reads none.
-func SweepsOf(method string) []string {
-	load()
-	i, ok := choiceWords[cMethod][normal(method)]
-	if !ok {
-		return nil
-	}
-	var out []string
-	for _, f := range methodFamilies[MethodBlank+1+Method(i)] {
-		out = append(out, strings.ReplaceAll(strings.ToLower(familyInfo[f].name), " ", "_"))
-	}
-	return out
-}

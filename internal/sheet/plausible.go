@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -74,7 +73,7 @@ func (e *Evaluator) odd(c colID, x float64) bool {
 // oddText words the question: the number and what is usual.
 func (e *Evaluator) oddText(c colID, x float64, typed string, more int) string {
 	s, _ := e.spanOf(c)
-	u := columnInfos[c].Unit(e.set.inch)
+	u := c.info().Unit(e.set.inch)
 	num := func(v float64) string {
 		t := units.Format(v, u, -1, e.set.mark)
 		if i := strings.IndexAny(t, ".,"); i > 0 && len(t) > i+4 {
@@ -128,12 +127,12 @@ func (e *Evaluator) columnNotes(list []Problem) []Problem {
 	}
 	t := e.job.Machines
 	say := func(sev Severity, c colID, i int, text, hint string) {
-		list = append(list, Problem{sev, t.File, e.sheetName(MachinesSheet), t.SourceRow(i), columnInfos[c].Name, text, hint, e.column(c)})
+		list = append(list, Problem{sev, t.File, e.sheetName(MachinesSheet), t.SourceRow(i), c.info().Name, text, hint, e.column(c)})
 	}
 	for c := range numInputs {
 		if i := oddFirst[c] - 1; i >= 0 {
 			typed := t.Cell(i, e.column(c))
-			if x, text, _ := parseQuantity(typed, columnInfos[c].Quantity, e.bind[e.column(c)].unit, e.set.mark); text == "" {
+			if x, text, _ := parseQuantity(typed, c.info().Quantity, e.bind[e.column(c)].unit, e.set.mark); text == "" {
 				say(Warning, c, i, e.oddText(c, x, typed, oddMore[c]), hintOdd)
 			}
 		}
@@ -169,12 +168,12 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 		found := false
 		for _, k := range []SheetKind{MachinesSheet, StockSheet, GrowthSheet, FeetSheet, MaterialsSheet} {
 			c, _, _ := matchHeader(k, low[:cut])
-			if c == none || columnInfos[c].Quantity == QText || columnInfos[c].Quantity == QChoice {
+			if c == none || c.info().Quantity == QText || c.info().Quantity == QChoice {
 				continue
 			}
-			q := columnInfos[c].Quantity
-			b, text, _ := parseQuantity(high, q, columnInfos[c].Unit(s.inch), s.mark)
-			unit := columnInfos[c].Unit(s.inch)
+			q := c.info().Quantity
+			b, text, _ := parseQuantity(high, q, c.info().Unit(s.inch), s.mark)
+			unit := c.info().Unit(s.inch)
 			if v, err := units.Parse(high, q.Kind(), unit, s.mark); err == nil {
 				unit = v.Unit
 			}
@@ -188,9 +187,4 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 			report(fmt.Sprintf(msgSpan, quote(part)), hintSpan)
 		}
 	}
-}
-
-// nearMillion says whether a coefficient of expansion is a factor of a million off: no solid grows so little, or so much.
-func nearMillion(x float64) bool {
-	return x != 0 && (math.Abs(x) < 0.01 || math.Abs(x) > 10_000)
 }

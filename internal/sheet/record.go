@@ -69,8 +69,6 @@ type RecordRow struct {
 // Signs says whether somebody put a name to the row.
 func (r *RecordRow) Signs() bool { return r.By != "" || r.Digest != "" }
 
-var roleChoices = []choice{{"aligner", "aligned by|aligned"}, {"witness", "witnessed|witnessed by"}, {"accepter", "accepted|accepted by|acceptor"}}
-
 // records are the rows of the Record sheet, by machine key; those of the whole job have theirs.
 type records struct {
 	rows    map[string][]*RecordRow
@@ -101,7 +99,7 @@ func (e *Evaluator) readRecord() {
 		}
 		r := &RecordRow{Row: l.src(), Machine: l.text(qMachine), key: key, cell: l.rows[l.i]}
 		if k := l.choice(qRole); k >= 0 {
-			r.Role = roleChoices[k].word
+			r.Role = qRole.info().Choices[k]
 		}
 		for _, f := range [...]struct {
 			c  colID
@@ -218,7 +216,7 @@ func (e *Evaluator) checkDue() {
 			continue
 		}
 		tell := func(text, hint string) {
-			e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(RecordSheet), r.Row, columnInfos[qDue].Name, text, hint, slices.IndexFunc(e.record.header, func(h string) bool {
+			e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(RecordSheet), r.Row, qDue.info().Name, text, hint, slices.IndexFunc(e.record.header, func(h string) bool {
 				c, _, _ := matchHeader(RecordSheet, h)
 				return c == qDue
 			})})
@@ -263,7 +261,7 @@ func canonicalLine(kind SheetKind, header, row []string, omit int) string {
 		h := ""
 		if c < len(header) {
 			h = header[c]
-			if id, _, _ := matchHeader(kind, h); id != none && columnInfos[id].Result {
+			if id, _, _ := matchHeader(kind, h); id != none && id.info().Result {
 				continue
 			}
 		}
@@ -290,7 +288,7 @@ func machineColumn(t *Table, kind SheetKind) (header []string, rows [][]string, 
 	}
 	col = slices.IndexFunc(header, func(h string) bool {
 		c, _, _ := matchHeader(kind, h)
-		return c != none && columnInfos[c].Key == columnInfos[cMachine].Key
+		return c != none && c.info().Key == cMachine.info().Key
 	})
 	return header, rows, col
 }
@@ -544,7 +542,7 @@ func (e *Evaluator) recordTable() *Table {
 	t.Header = slices.Clone(t.Header)
 	for _, c := range recordHeader {
 		if !slices.ContainsFunc(t.Header, func(h string) bool { id, _, _ := matchHeader(RecordSheet, h); return id == c }) {
-			t.Header = append(t.Header, columnInfos[c].Name)
+			t.Header = append(t.Header, c.info().Name)
 		}
 	}
 	return t
@@ -556,7 +554,7 @@ func (e *Evaluator) AddEntry(texts map[string]string) *Table {
 	row := make([]string, len(t.Header))
 	for c, h := range t.Header {
 		if id, _, _ := matchHeader(RecordSheet, h); id != none {
-			row[c] = texts[columnInfos[id].Key]
+			row[c] = texts[id.info().Key]
 		}
 	}
 	t.Rows = append(t.Rows, row)
@@ -658,17 +656,15 @@ var (
 )
 
 // Roles are what somebody can sign as.
-func Roles() (list []string) {
-	for _, c := range roleChoices {
-		list = append(list, c.word)
-	}
-	return list
+func Roles() []string {
+	load()
+	return qRole.info().Choices
 }
 
 // ResultName is the header of a result column with its unit, by its key.
 func (e *Evaluator) ResultName(key string) string {
-	for c := range resultColumns {
-		if k := &resultColumns[c]; k.Key == key {
+	for _, k := range ResultColumns() {
+		if k.Key == key {
 			name := k.Name
 			if u := k.Quantity.Unit(e.ShowsInch()); u != units.None {
 				name += " [" + u.String() + "]"

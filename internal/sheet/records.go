@@ -74,11 +74,11 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 		if c == none {
 			hint := hintKeyUnknown
 			if near := nearColumn(r.kind, key); near != none {
-				hint = fmt.Sprintf(hintKeyNear, columnInfos[near].Name)
+				hint = fmt.Sprintf(hintKeyNear, near.info().Name)
 			}
 			return &Refusal{fmt.Sprintf(msgKeyUnknownOf, quote(key), r.kind), hint}
 		}
-		info := &columnInfos[c]
+		info := c.info()
 		if info.Result {
 			return nil
 		}
@@ -102,7 +102,7 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 		if o == col {
 			return &Refusal{fmt.Sprintf(msgKeyTwice, quote(key)), hintKeyTwice}
 		} else if means[o] == means[col] {
-			return &Refusal{fmt.Sprintf(msgKeysAlike, quote(t.Header[o]), quote(key), columnInfos[means[o]].Name), hintKeyTwice}
+			return &Refusal{fmt.Sprintf(msgKeysAlike, quote(t.Header[o]), quote(key), means[o].info().Name), hintKeyTwice}
 		}
 	}
 	r.set = append(r.set, col)
@@ -114,7 +114,7 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 	switch {
 	case !number:
 		r.commas = r.commas || strings.IndexByte(text, ',') >= 0
-	case strings.IndexByte(text, '.') >= 0 && columnInfos[means[col]].Quantity != QText:
+	case strings.IndexByte(text, '.') >= 0 && means[col].info().Quantity != QText:
 		r.points = append(r.points, recordCell{r.kind, len(t.Rows) - 1, col})
 	}
 	return nil
@@ -143,18 +143,18 @@ func SettingsTable(names, values []string, number []bool) (*Table, *Refusal) {
 		if _, own := ParseOwnHeader(name, values[i]); c == none && !own {
 			hint := hintUnknownSetting
 			if near := nearColumn(SettingsSheet, name); near != none {
-				hint = fmt.Sprintf(hintKeyNear, columnInfos[near].Name)
+				hint = fmt.Sprintf(hintKeyNear, near.info().Name)
 			}
 			return nil, &Refusal{fmt.Sprintf(msgKeyUnknownOf, quote(name), SettingsSheet), hint}
 		}
 		if c != none {
-			if kind := columnInfos[c].Quantity.Kind(); has && kind != units.Number {
+			if kind := c.info().Quantity.Kind(); has && kind != units.Number {
 				if _, ok := units.ParseHeaderUnit(unit, kind); !ok {
 					return nil, &Refusal{fmt.Sprintf(msgKeyUnit, quote(name), unit, kind), hintUnits(kind)}
 				}
 			}
 			if slices.Contains(seen, c) {
-				return nil, &Refusal{fmt.Sprintf(msgKeyTwice, quote(columnInfos[c].Name)), hintKeyTwice}
+				return nil, &Refusal{fmt.Sprintf(msgKeyTwice, quote(c.info().Name)), hintKeyTwice}
 			}
 			seen = append(seen, c)
 		}

@@ -13,32 +13,6 @@ import (
 	"shimsheet/internal/units"
 )
 
-// A ResultColumn is one column of results.
-type ResultColumn struct {
-	Key, Name, Help string
-	Quantity        Quantity
-	PlusMinus       bool // a number with its expanded uncertainty
-}
-
-var resultColumns []ResultColumn
-
-// ResultColumns returns the columns of results in order. Callers must not change them.
-func ResultColumns() []ResultColumn {
-	load()
-	return resultColumns
-}
-
-func plusMinus(c colID) bool {
-	switch c {
-	case rOffsetV, rOffsetH, rOffset, rSlopeV, rSlopeH, rSlope, rFrontShim, rRearShim, rFrontMove, rRearMove, rFlexS, rFlexM:
-		return true
-	}
-	return false
-}
-
-// Unit is the unit the column is shown in.
-func (c *ResultColumn) Unit(inch bool) units.Unit { return c.Quantity.Unit(inch) }
-
 // foot is a pair of feet of the row, nil if it has none there.
 func (r *RowResult) foot(i int) *calc.Foot {
 	if i < 0 || i >= len(r.Calc.Feet) {
@@ -282,7 +256,7 @@ func (e *Evaluator) appendTold(dst []byte, r *RowResult, c colID) []byte {
 
 // appendResult appends a result; exact gives every digit and leaves ± to a column of its own.
 func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []byte {
-	u := columnInfos[c].Unit(e.ShowsInch())
+	u := c.info().Unit(e.ShowsInch())
 	coarse := c >= rFrontShim && c <= rFurtherPacks || c == rBoltShims || c == rSlideV || c == rSlideH
 	dec := decimals(u, coarse)
 	if v, pm, ok := r.number(c); ok {
@@ -536,8 +510,8 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 		cells = append(cells, h)
 	}
 	for c := rVerdict; c < endResults; c++ {
-		name := columnInfos[c].Name
-		if u := columnInfos[c].Unit(e.set.inch); u != units.None {
+		name := c.info().Name
+		if u := c.info().Unit(e.set.inch); u != units.None {
 			name += " [" + u.String() + "]"
 		}
 		cells = append(cells, name)
@@ -564,7 +538,7 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 				ends = append(ends, len(line))
 				if plusMinus(c) {
 					if _, u, _ := r.number(c); !math.IsNaN(u) {
-						line = appendNumber(line, u, columnInfos[c].Unit(e.set.inch), -1, e.set.mark)
+						line = appendNumber(line, u, c.info().Unit(e.set.inch), -1, e.set.mark)
 					}
 					ends = append(ends, len(line))
 				}
@@ -595,10 +569,10 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 func (e *Evaluator) ResultsText(w io.Writer) error {
 	defer e.asJob()()
 	cols := []colID{rVerdict, rOffset, rSlope, rShare, rChance, rFrontShim, rRearShim, rFrontMove, rRearMove, rFrontPack, rRearPack, rAfterVerdict, rWhy}
-	header := []string{columnInfos[cMachine].Name}
+	header := []string{cMachine.info().Name}
 	for _, c := range cols {
-		name := columnInfos[c].Name
-		if u := columnInfos[c].Unit(e.set.inch); u != units.None {
+		name := c.info().Name
+		if u := c.info().Unit(e.set.inch); u != units.None {
 			name += " [" + u.String() + "]"
 		}
 		header = append(header, name)

@@ -182,9 +182,9 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	j.int("revision", e.job.Revision)
 	j.str("saved_at", e.job.SavedAt)
 	for _, c := range []colID{sName, sSite, sDate, sPeople} {
-		j.str(columnInfos[c].Key, e.Setting(columnInfos[c].Key))
+		j.str(c.info().Key, e.Setting(c.info().Key))
 	}
-	j.str("units", columnInfos[sUnits].Choices[map[bool]int{true: 1}[e.set.inch]])
+	j.str("units", sUnits.info().Choices[map[bool]int{true: 1}[e.set.inch]])
 	j.num("cold_temperature_c", e.set.cold)
 	j.str("default_coupling", e.set.coupling.String())
 	j.str("default_limits", e.set.limits)
@@ -284,14 +284,14 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.str("method", r.Method.String())
 	j.bool("method_inferred", r.MethodInferred)
 	j.str("coupling", r.Coupling.String())
-	j.str("mounting", mountingChoices[map[bool]int{true: 1}[r.OnFlange]].word)
+	j.str("mounting", cMounting.info().Choices[asInt(r.OnFlange)])
 	j.num("speed_rpm", r.Speed)
 	if r.stopped {
 		j.str("status", msgNotComputed)
 	} else {
 		j.str("status", c.Status.String())
 	}
-	j.str("seen_from", seenChoices[asInt(r.FromStationary)].word)
+	j.str("seen_from", cSeenFrom.info().Choices[asInt(r.FromStationary)])
 	j.str("side_3", r.Side3)
 	j.str("side_9", r.Side9)
 	j.vector("offset", "_mm", &r.Offset)

@@ -83,18 +83,18 @@ func (e *Evaluator) RoundAbout(i int) (names, texts []string, row int) {
 		row = at - e.job.Table(RoundsSheet).SourceRow(0)
 	}
 	for k, text := range [...]string{o.By, o.Temperature, o.Instrument, o.Done, o.Packs} {
-		names, texts = append(names, columnInfos[aboutRound[k]].Name), append(texts, text)
+		names, texts = append(names, aboutRound[k].info().Name), append(texts, text)
 	}
 	return names, texts, row
 }
 
 // FoundRow is a row of the Rounds sheet that speaks of the readings of row i of the Machines sheet: it has none of its own.
 func (e *Evaluator) FoundRow(i int) (names, texts []string) {
-	return []string{columnInfos[oMachine].Name, columnInfos[oRound].Name}, []string{e.Row(i).Name, "found"}
+	return []string{oMachine.info().Name, oRound.info().Name}, []string{e.Row(i).Name, "found"}
 }
 
 // StruckColumn is the name of the column that strikes a round.
-func StruckColumn() string { return columnInfos[oStruck].Name }
+func StruckColumn() string { return oStruck.info().Name }
 
 // A RoundKind is which round is begun.
 type RoundKind uint8
@@ -128,12 +128,12 @@ func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts [
 	case kind == LeftRound:
 		round = "left"
 	}
-	names, texts = []string{columnInfos[oMachine].Name, columnInfos[oRound].Name, columnInfos[oWhen].Name}, []string{r.Name, round, when}
+	names, texts = []string{oMachine.info().Name, oRound.info().Name, oWhen.info().Name}, []string{r.Name, round, when}
 	for _, id := range aboutRound {
-		names, texts = append(names, columnInfos[id].Name), append(texts, "")
+		names, texts = append(names, id.info().Name), append(texts, "")
 	}
 	for _, id := range e.roundReads(i) {
-		name := columnInfos[id].Name
+		name := id.info().Name
 		for c, b := range e.bind {
 			if b.id == id {
 				name = e.job.Machines.Header[c]

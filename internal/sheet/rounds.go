@@ -113,21 +113,6 @@ type machineRounds struct {
 	bad   int    // source row of the first round that cannot be used, 0 none
 }
 
-// isReading says whether a column of the Machines sheet holds readings, of which each round has its own.
-func isReading(id colID) bool {
-	return id >= cReading && id < cMovSag || id == cMovSweep || id == cStatSweep || id >= cGivenOffV && id <= cGivenGapH
-}
-
-// readingColumns are the columns of readings.
-func readingColumns() (list []colID) {
-	for id := colID(0); id < numInputs; id++ {
-		if isReading(id) {
-			list = append(list, id)
-		}
-	}
-	return list
-}
-
 // roundName reads which round a row is.
 func roundName(s string) (name string, order int, ok bool) {
 	words := strings.Fields(strings.ToLower(strings.TrimSpace(s)))
@@ -218,10 +203,10 @@ func (l *lines) reading(c colID, b boundColumn) (cell roundCell, ok bool) {
 	}
 	cell = roundCell{c, row[b.col], b.unit, b.col}
 	if said := l.said(); said != "" {
-		u, why := rowUnit(said, columnInfos[c].Quantity, b.unit, b.own)
-		if why != "" && !bearsUnit(cell.text, columnInfos[c].Quantity, u, l.e.set.mark) {
+		u, why := rowUnit(said, c.info().Quantity, b.unit, b.own)
+		if why != "" && !bearsUnit(cell.text, c.info().Quantity, u, l.e.set.mark) {
 			l.bad = true
-			l.e.problems = append(l.e.problems, Problem{Error, l.t.File, l.e.sheetName(l.kind), l.src(), columnInfos[c].Name, why, hintUnitColumn, b.col})
+			l.e.problems = append(l.e.problems, Problem{Error, l.t.File, l.e.sheetName(l.kind), l.src(), c.info().Name, why, hintUnitColumn, b.col})
 		}
 		cell.unit = u
 	}
@@ -334,7 +319,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		out.stand(res)
 		if o.order == roundHot {
 			for _, p := range res.Problems {
-				if p.Column == columnInfos[cMinutes].Name || p.Sheet == e.sheetName(RoundsSheet) {
+				if p.Column == cMinutes.info().Name || p.Sheet == e.sheetName(RoundsSheet) {
 					r.Problems = append(r.Problems, p)
 				}
 			}

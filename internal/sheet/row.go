@@ -359,7 +359,7 @@ func (e *Evaluator) needed(id colID, r *RowResult) bool {
 	case sweepsUse(id, r.setSweeps):
 		return true
 	case id == cMovSweep, id == cStatSweep:
-		return r.Method == MethodBlank || methodSet[r.Method].has(family(id-cMovSweep))
+		return r.Method == MethodBlank || r.Method.reads().has(family(id-cMovSweep))
 	case id >= cReading && id < cMovSag || id >= cMovSag && id <= cGivenSlopeU || id == cToStat || id == cToMov || id == cToSecond || id == cStatToMov || id == cFaceDia || id == cFaceSide:
 		return r.Method == MethodBlank || usedBy(id, r.Method)
 	case id == cBoltCircle, id == cBolts, id == cToFlange:
@@ -406,7 +406,7 @@ func vector(v, h, vv, vh, hh float64) calc.Vector {
 func (e *Evaluator) problem(r *RowResult, sev Severity, id colID, text, hint string) {
 	p := Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.sheetName(MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
 	if id != none {
-		p.Column, p.Col = columnInfos[id].Name, e.column(id)
+		p.Column, p.Col = id.info().Name, e.column(id)
 		if id < numInputs && e.sc.state[id] != absent {
 			p.Col = int(e.sc.col[id])
 		}
@@ -422,7 +422,7 @@ func (e *Evaluator) problem(r *RowResult, sev Severity, id colID, text, hint str
 
 // missing records that a column the row needs is not filled.
 func (e *Evaluator) missing(r *RowResult, id colID, hint string) {
-	e.problem(r, Error, id, fmt.Sprintf(msgMissing, columnInfos[id].Name), hint)
+	e.problem(r, Error, id, fmt.Sprintf(msgMissing, id.info().Name), hint)
 }
 
 // readRow reads every known cell. It returns false if there is nothing to compute in the row.
@@ -459,7 +459,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		if b.other {
 			continue
 		}
-		if q := columnInfos[b.id].Quantity; q != QText && notGiven(s) || q == QText && b.id != cNote && noWord(s) {
+		if q := b.id.info().Quantity; q != QText && notGiven(s) || q == QText && b.id != cNote && noWord(s) {
 			r.dashes.set(b.id)
 			continue
 		}
@@ -472,7 +472,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		unit := b.unit
 		if said != "" {
 			var why string
-			if unit, why = rowUnit(said, columnInfos[id].Quantity, b.unit, b.own); why != "" && !bearsUnit(s, columnInfos[id].Quantity, unit, e.set.mark) {
+			if unit, why = rowUnit(said, id.info().Quantity, b.unit, b.own); why != "" && !bearsUnit(s, id.info().Quantity, unit, e.set.mark) {
 				sc.ids = append(sc.ids, id)
 				sc.text[id], sc.col[id], sc.unit[id], sc.state[id], sc.val[id] = s, int16(col), unit, unreadable, nan
 				e.problem(r, Error, id, why, hintUnitColumn)
@@ -498,7 +498,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 // readCell reads one cell into the scratch.
 func (e *Evaluator) readCell(r *RowResult, id colID, s string, unit units.Unit) {
 	sc := &e.sc
-	q := columnInfos[id].Quantity
+	q := id.info().Quantity
 	var text, hint string
 	switch q {
 	case QText, QSweep, QDistances:
@@ -533,37 +533,13 @@ func (e *Evaluator) readCell(r *RowResult, id colID, s string, unit units.Unit) 
 	e.problem(r, Error, id, text, hint)
 }
 
-// choiceIndex finds the word of a QChoice column.
-func choiceIndex(id colID, s string) (int, bool) {
-	if len(s) > maxHeader {
-		return 0, false
-	}
-	var buf [maxHeader + 64]byte
-	k, ok := choiceWords[id][string(appendNormal(buf[:0], s))]
-	return k, ok
-}
-
-// bounds is the least value a column takes; strictly: only more than that.
-func bounds(id colID) (least float64, strictly bool) {
-	switch id {
-	case cPriority, cFaceDia, cSpacerLen, cFrontToRear, cBoltCircle, cOffsetLimit, cSlopeLimit, cSpeed, cStatToMov, cGivenOffU, cGivenSlopeU:
-		return 0, true
-	case cGraduation, cRepeatability, cSagU, cMinutes, cShaftGap, cGapWanted, cGapTolerance, cEndFloat, cRunningMark, cToStat, cToMov, cToFront, cToSecond, cMovToFront, cStatNear, cStatFar, cToFlange:
-		return 0, false
-	}
-	if id >= cRoom && id < numInputs {
-		return 0, false
-	}
-	return math.Inf(-1), false
-}
-
 // second meets a column that was filled before in the same row.
 func (e *Evaluator) second(r *RowResult, id colID, col int, s string, unit units.Unit) {
 	sc := &e.sc
 	if sameText := strings.TrimSpace(s) == strings.TrimSpace(sc.text[id]); sameText && unit == sc.unit[id] {
 		return
 	}
-	switch q := columnInfos[id].Quantity; q {
+	switch q := id.info().Quantity; q {
 	case QText, QSweep, QDistances:
 	case QChoice:
 		if k, ok := choiceIndex(id, s); ok && sc.val[id] == float64(k) {
@@ -615,26 +591,6 @@ func (e *Evaluator) coupling(r *RowResult, w *want) {
 
 // methodOf is the method of a choice of the Method column.
 func methodOf(choice float64) Method { return Method(int(choice)) + 1 }
-
-// families is a set of families.
-type families uint16
-
-func (s families) has(f family) bool { return s>>f&1 == 1 }
-
-// methodSet is methodFamilies as sets.
-var methodSet = func() (m [numMethods]families) {
-	for i, list := range methodFamilies {
-		for _, f := range list {
-			m[i] |= 1 << f
-		}
-	}
-	return
-}()
-
-const (
-	rims  = families(1<<fMovRim | 1<<fStatRim)
-	faces = families(1<<fFace | 1<<fStatFace)
-)
 
 // readings settles the method and makes the sweeps, or the given line. It returns false, with the reasons recorded, if there can be no line.
 func (e *Evaluator) readings(i int, r *RowResult) bool {
@@ -713,15 +669,15 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 	if given {
 		e.problem(r, Warning, none, fmt.Sprintf(msgUnusedGiven, r.Method), hintUnusedGiven)
 	}
-	use := all & methodSet[r.Method]
-	if extra := all &^ methodSet[r.Method]; extra != 0 {
+	use := all & r.Method.reads()
+	if extra := all &^ r.Method.reads(); extra != 0 {
 		e.problem(r, Warning, none, fmt.Sprintf(msgUnusedReadings, familyNames(extra), r.Method), hintUnusedReadings)
 	}
 
 	ok := true
 	absentFamily := func(f family) {
-		e.problem(r, Error, reading(f, at12), fmt.Sprintf(msgNoFamily, familyInfo[f].name), fmt.Sprintf(hintNoFamily, familyInfo[f].name))
-		r.Problems[len(r.Problems)-1].Column = familyInfo[f].name
+		e.problem(r, Error, reading(f, at12), fmt.Sprintf(msgNoFamily, f.String()), fmt.Sprintf(hintNoFamily, f.String()))
+		r.Problems[len(r.Problems)-1].Column = f.String()
 		ok = false
 	}
 	switch r.Method {
@@ -738,7 +694,7 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 			return false
 		}
 	default:
-		for _, f := range methodFamilies[r.Method] {
+		for _, f := range r.Method.families() {
 			if !use.has(f) {
 				absentFamily(f)
 			}
@@ -750,7 +706,7 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		}
 		start := len(sc.numbers)
 		if long != nil {
-			ok = e.sweep(r, f, long.sweeps[f].angle, long.sweeps[f].reading, true, familyInfo[f].name) && ok
+			ok = e.sweep(r, f, long.sweeps[f].angle, long.sweeps[f].reading, true, f.String()) && ok
 			continue
 		}
 		if have.has(f) {
@@ -779,12 +735,12 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 			case bad:
 				ok = false
 			case distinct < 3:
-				e.problem(r, Error, lack, fmt.Sprintf(msgMissing, columnInfos[lack].Name), fmt.Sprintf(hintThree, familyInfo[f].name))
+				e.problem(r, Error, lack, fmt.Sprintf(msgMissing, lack.info().Name), fmt.Sprintf(hintThree, f.String()))
 				ok = false
 			default:
 				values := sc.numbers[start : start+n : start+n]
 				sc.numbers = append(sc.numbers, angle[:n]...)
-				ok = e.sweep(r, f, sc.numbers[start+n:start+2*n:start+2*n], values, false, familyInfo[f].name) && ok
+				ok = e.sweep(r, f, sc.numbers[start+n:start+2*n:start+2*n], values, false, f.String()) && ok
 			}
 		}
 		if texts.has(f) {
@@ -796,7 +752,7 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 				ok = false
 				continue
 			}
-			ok = e.sweep(r, f, a, v, true, columnInfos[id].Name) && ok
+			ok = e.sweep(r, f, a, v, true, id.info().Name) && ok
 		}
 	}
 	sc.in.Sweeps = sc.sweeps
@@ -824,19 +780,6 @@ func infer(have families, free, given bool) Method {
 		return RimAndFace
 	}
 	return Sweeps
-}
-
-func familyNames(s families) string {
-	var b strings.Builder
-	for f := range numFamilies {
-		if s.has(f) {
-			if b.Len() > 0 {
-				b.WriteString(", ")
-			}
-			b.WriteString(familyInfo[f].name)
-		}
-	}
-	return b.String()
 }
 
 // sweep adds one sweep. It returns false, with the reasons recorded, if a distance it needs is not to be had.
@@ -977,7 +920,7 @@ func (e *Evaluator) sag(r *RowResult, id colID, v float64) float64 {
 	case 2:
 		return -v
 	}
-	if !slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Text == msgSagPositive && p.Column == columnInfos[id].Name }) {
+	if !slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Text == msgSagPositive && p.Column == id.info().Name }) {
 		e.problem(r, Error, id, msgSagPositive, hintSagPositive)
 	}
 	r.sagHeld = true
@@ -1001,7 +944,7 @@ func (e *Evaluator) need(r *RowResult, id colID, hint string) (float64, uint8) {
 
 // told says whether an error of the row is of a column or names it, so that what several parts of the row need is asked for once.
 func (e *Evaluator) told(r *RowResult, id colID) bool {
-	name := columnInfos[id].Name
+	name := id.info().Name
 	return slices.ContainsFunc(r.Problems, func(p Problem) bool {
 		return p.Severity == Error && (p.Column == name || strings.Contains(p.Text, name))
 	})
@@ -1048,7 +991,7 @@ func (e *Evaluator) chained(r *RowResult, id colID) (float64, uint8) {
 		return nan, absent
 	}
 	if a < b {
-		e.problem(r, Error, cStatToMov, fmt.Sprintf(msgChainShort, e.dist(a), columnInfos[other].Name, e.dist(b)), hintChain)
+		e.problem(r, Error, cStatToMov, fmt.Sprintf(msgChainShort, e.dist(a), other.info().Name, e.dist(b)), hintChain)
 		e.sc.state[cStatToMov] = unreadable
 		return nan, unreadable
 	}
@@ -1080,7 +1023,7 @@ func (e *Evaluator) given(r *RowResult) bool {
 			return
 		}
 		if sc.state[id] != absent {
-			e.problem(r, Error, gap, fmt.Sprintf(msgSlopeAndGap, columnInfos[id].Name, columnInfos[gap].Name), hintSlopeAndGap)
+			e.problem(r, Error, gap, fmt.Sprintf(msgSlopeAndGap, id.info().Name, gap.info().Name), hintSlopeAndGap)
 			ok = false
 			return
 		}
@@ -1179,7 +1122,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			return
 		}
 		if sx == absent && sd == absent {
-			e.problem(r, Error, cToFront, fmt.Sprintf(msgBothMissing, columnInfos[cToFront].Name, columnInfos[cFrontToRear].Name), hintFeet)
+			e.problem(r, Error, cToFront, fmt.Sprintf(msgBothMissing, cToFront.info().Name, cFrontToRear.info().Name), hintFeet)
 		} else if sx == absent {
 			e.missing(r, cToFront, hintFeet)
 		} else if sd == absent {
@@ -1311,7 +1254,7 @@ func (e *Evaluator) stricter(r *RowResult, id colID, own float64, typed bool, se
 		return own, true
 	}
 	u.LooserRefused = true
-	e.problem(r, Warning, id, fmt.Sprintf(msgLooserRefused, columnInfos[id].Name, show(own), show(set), u.Set), hintLooserRefused)
+	e.problem(r, Warning, id, fmt.Sprintf(msgLooserRefused, id.info().Name, show(own), show(set), u.Set), hintLooserRefused)
 	return set, false
 }
 
@@ -1388,10 +1331,10 @@ func (e *Evaluator) growth(r *RowResult, near, far colID, stationary bool) (at0,
 	case sa == unreadable || sb == unreadable:
 		return 0, 0, false
 	case sa == absent:
-		e.missing(r, near, fmt.Sprintf(hintGrowthPair, columnInfos[far].Name))
+		e.missing(r, near, fmt.Sprintf(hintGrowthPair, far.info().Name))
 		return 0, 0, false
 	case sb == absent:
-		e.missing(r, far, fmt.Sprintf(hintGrowthPair, columnInfos[near].Name))
+		e.missing(r, far, fmt.Sprintf(hintGrowthPair, near.info().Name))
 		return 0, 0, false
 	case a == b:
 		return a, 0, true
@@ -1400,7 +1343,7 @@ func (e *Evaluator) growth(r *RowResult, near, far colID, stationary bool) (at0,
 		if x, st := e.num(id); st == fine {
 			return x, st // without the words of a hint
 		}
-		return e.need(r, id, fmt.Sprintf(hintGrowthDistance, columnInfos[near].Name, columnInfos[far].Name))
+		return e.need(r, id, fmt.Sprintf(hintGrowthDistance, near.info().Name, far.info().Name))
 	}
 	var xa, xb float64
 	if stationary {
@@ -1479,7 +1422,7 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 func (e *Evaluator) resultTyped(i int) string {
 	for col, b := range e.bind {
 		if b.id >= rOffsetV && b.id <= rSlope && !blank(e.job.Machines.Cell(i, col)) {
-			return columnInfos[b.id].Name
+			return b.id.info().Name
 		}
 	}
 	return ""

@@ -454,7 +454,7 @@ func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []Sw
 			if !textual[f.Sweep] {
 				for p := range numPos {
 					if posAngle[p] == a {
-						return posInfo[p].name
+						return positionName(p)
 					}
 				}
 			}

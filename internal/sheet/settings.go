@@ -65,7 +65,7 @@ func (e *Evaluator) readSettings() {
 	report := func(sev Severity, row int, c colID, text, hint string) {
 		name := ""
 		if c != none {
-			name = columnInfos[c].Name
+			name = c.info().Name
 		}
 		e.problems = append(e.problems, Problem{sev, t.File, e.sheetName(SettingsSheet), row, name, text, hint, 1})
 	}
@@ -88,9 +88,9 @@ func (e *Evaluator) readSettings() {
 			}
 			k := c - sName
 			v := row[1]
-			if has && columnInfos[c].Quantity.Kind() != units.Number {
-				if u, ok := units.ParseHeaderUnit(unit, columnInfos[c].Quantity.Kind()); !ok {
-					report(Error, src, c, fmt.Sprintf(msgHeaderUnit, unit, columnInfos[c].Quantity.Kind()), hintUnits(columnInfos[c].Quantity.Kind()))
+			if has && c.info().Quantity.Kind() != units.Number {
+				if u, ok := units.ParseHeaderUnit(unit, c.info().Quantity.Kind()); !ok {
+					report(Error, src, c, fmt.Sprintf(msgHeaderUnit, unit, c.info().Quantity.Kind()), hintUnits(c.info().Quantity.Kind()))
 					return
 				} else if w, err := units.Parse(v, u.Kind(), units.None, units.Either); err != nil || !w.Own {
 					v += " " + u.String()
@@ -102,7 +102,7 @@ func (e *Evaluator) readSettings() {
 				}
 				return
 			}
-			if columnInfos[c].Quantity != QText && notGiven(v) {
+			if c.info().Quantity != QText && notGiven(v) {
 				return
 			}
 			where[k], s.text[k] = src, v
@@ -126,7 +126,7 @@ func (e *Evaluator) readSettings() {
 		if blank(v) {
 			return 0, false
 		}
-		if i, ok := choiceWords[c][normal(v)]; ok {
+		if i, ok := choiceIndex(c, v); ok {
 			return i, true
 		}
 		report(Error, where[c-sName], c, fmt.Sprintf(msgNotAWord, quote(v)), hintChoices(c))
@@ -168,7 +168,7 @@ func (e *Evaluator) readSettings() {
 		if blank(v) {
 			return 0, false
 		}
-		x, text, hint := parseQuantity(v, columnInfos[c].Quantity, columnInfos[c].Unit(s.inch), s.mark)
+		x, text, hint := parseQuantity(v, c.info().Quantity, c.info().Unit(s.inch), s.mark)
 		if text == "" && (x < least || strictly && x == least) {
 			text, hint = fmt.Sprintf(msgTooSmall, quote(v)), hintNotNegative
 			if strictly {
@@ -262,7 +262,7 @@ func (e *Evaluator) defaultLimits() {
 		s.limits = strings.TrimSpace(v) // each row says so
 	default:
 		text, hint := e.noSuchSet(v)
-		e.problems = append(e.problems, Problem{Error, e.job.Settings.File, e.sheetName(SettingsSheet), s.limitsRow, columnInfos[sLimits].Name, text, hint, 1})
+		e.problems = append(e.problems, Problem{Error, e.job.Settings.File, e.sheetName(SettingsSheet), s.limitsRow, sLimits.info().Name, text, hint, 1})
 		s.limits = ""
 	}
 }
@@ -277,7 +277,7 @@ func (e *Evaluator) bindHeader() {
 	where := func(sev Severity, col int, c colID, text, hint string) {
 		name := ""
 		if c != none {
-			name = columnInfos[c].Name
+			name = c.info().Name
 		}
 		e.problems = append(e.problems, Problem{sev, t.File, e.sheetName(MachinesSheet), max(t.SourceRow(0)-1, 0), name, text, hint, col})
 	}
@@ -289,7 +289,7 @@ func (e *Evaluator) bindHeader() {
 			c, unit, has = matchHeader(MachinesSheet, h)
 		}
 		if c != none {
-			info := &columnInfos[c]
+			info := c.info()
 			b.id, b.unit = c, info.Unit(e.set.inch)
 			if kind := info.Quantity.Kind(); has && kind != units.Number && !info.Result {
 				if u, ok := units.ParseHeaderUnit(unit, kind); ok {
@@ -330,7 +330,7 @@ func (e *Evaluator) bindHeader() {
 	e.askColumns()
 	e.numeric, e.unitColumn = e.numeric[:0], e.column(cUnit)
 	for _, b := range e.bind {
-		e.numeric = append(e.numeric, b.id != none && (b.id >= numInputs || columnInfos[b.id].Quantity != QText))
+		e.numeric = append(e.numeric, b.id != none && (b.id >= numInputs || b.id.info().Quantity != QText))
 	}
 	if n := firstColumnNames(t); n >= 3 && e.known < 3 {
 		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(MachinesSheet), 0, "", msgTransposed, hintTransposed, -1})
@@ -379,12 +379,6 @@ func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 	}
 }
 
-// exactName says whether a header cell bears the very name of the column, whatever its unit.
-func exactName(h string, c colID) bool {
-	n, _, _ := headerParts(columnInfos[c].Sheet, h)
-	return sameNormal(n, columnInfos[c].Name)
-}
-
 // firstColumnNames counts the names of columns in the first column of a table: there they stand in a list that is turned on its side.
 func firstColumnNames(t *Table) int {
 	n := 0
@@ -394,15 +388,6 @@ func firstColumnNames(t *Table) int {
 		}
 	}
 	return n
-}
-
-func blankRow(row []string) bool {
-	for _, c := range row {
-		if !blank(c) {
-			return false
-		}
-	}
-	return true
 }
 
 // A boundColumn is where a column of a sheet other than Machines stands, −1 nowhere, and the unit of a bare number there.
@@ -440,25 +425,25 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 			if got != c {
 				continue
 			}
-			if at[i].col >= 0 && columnInfos[c].Quantity == QText && exactName(h, c) != exactName(header[at[i].col], c) {
+			if at[i].col >= 0 && c.info().Quantity == QText && exactName(h, c) != exactName(header[at[i].col], c) {
 				x, y := at[i].col, col // read, kept
 				if exactName(h, c) {
 					x, y = col, at[i].col
 				}
-				e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name,
-					fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, columnInfos[c].Name, quote(header[x]), quote(header[y])), hintColumnOther, y})
+				e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(kind), first - 1, c.info().Name,
+					fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, c.info().Name, quote(header[x]), quote(header[y])), hintColumnOther, y})
 				at[i].col = x
 				continue
 			}
 			if at[i].col >= 0 {
-				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name, fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), hintColumnTwice, col})
+				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, c.info().Name, fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), hintColumnTwice, col})
 				continue
 			}
-			at[i] = boundColumn{col: col, unit: columnInfos[c].Unit(e.set.inch)}
-			if k := columnInfos[c].Quantity.Kind(); has && k != units.Number {
+			at[i] = boundColumn{col: col, unit: c.info().Unit(e.set.inch)}
+			if k := c.info().Quantity.Kind(); has && k != units.Number {
 				u, known := units.ParseHeaderUnit(unit, k)
 				if !known {
-					e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, columnInfos[c].Name, fmt.Sprintf(msgHeaderUnit, unit, k), hintUnits(k), col})
+					e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, c.info().Name, fmt.Sprintf(msgHeaderUnit, unit, k), hintUnits(k), col})
 					u = units.None
 				}
 				at[i].unit, at[i].own = u, true
@@ -620,17 +605,7 @@ func (e *Evaluator) anglesFit(l *lines, set *readingSet) {
 		s := &set.sweeps[f]
 		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && looksLikeHours(s.angle) {
 			set.bad = s.last
-			e.problems = append(e.problems, Problem{Error, l.t.File, e.sheetName(ReadingsSheet), s.last, columnInfos[lAngle].Name, msgHoursOrDegrees, hintAngles, l.col(lAngle)})
+			e.problems = append(e.problems, Problem{Error, l.t.File, e.sheetName(ReadingsSheet), s.last, lAngle.info().Name, msgHoursOrDegrees, hintAngles, l.col(lAngle)})
 		}
 	}
-}
-
-// looksLikeHours says whether angles in degrees are all 12 or less and stand on whole or half hours, at more than one place.
-func looksLikeHours(deg []float64) bool {
-	for _, a := range deg {
-		if a < 0 || a > 12 || math.Mod(a, 0.5) != 0 {
-			return false
-		}
-	}
-	return len(deg) > 1 && slices.Max(deg) >= 3
 }

@@ -68,7 +68,7 @@ func (e *Evaluator) MeaningIn(kind SheetKind, header, text string) string {
 }
 
 func (e *Evaluator) meaning(id colID, unit units.Unit, s string) string {
-	info := &columnInfos[id]
+	info := id.info()
 	if info.Result || blank(s) {
 		return ""
 	}
@@ -163,7 +163,7 @@ func (e *Evaluator) ResultNumber(row, col int) (v float64, ok bool) {
 	if !ok || math.IsNaN(v) {
 		return math.NaN(), false
 	}
-	return fromBase(columnInfos[c].Unit(e.ShowsInch()), v), true
+	return fromBase(c.info().Unit(e.ShowsInch()), v), true
 }
 
 // NumberIn is what a text under a header of any sheet comes to, in the column's unit as shown; ok is false for what is no number.
@@ -174,7 +174,7 @@ func (e *Evaluator) NumberIn(kind SheetKind, header, text string) (v float64, ok
 	id, unit := e.boundUnit(kind, header)
 	q, shown := QNumber, units.None
 	if id != none {
-		info := &columnInfos[id]
+		info := id.info()
 		if q, shown = info.Quantity, info.Unit(e.ShowsInch()); q == QText || info.Result {
 			q, unit, shown = QNumber, units.None, units.None
 		}

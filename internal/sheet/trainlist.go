@@ -11,7 +11,7 @@ import (
 // listMoves is the list of what the trains' feet are to do.
 func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...string)) {
 	l.Words, l.Number = 3, 6
-	l.Header = []string{columnInfos[cTrain].Name, columnInfos[cMachine].Name, "Foot", "Station [" + QDistance.Unit(e.set.inch).String() + "]", "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
+	l.Header = []string{cTrain.info().Name, cMachine.info().Name, "Foot", "Station [" + QDistance.Unit(e.set.inch).String() + "]", "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
 	list := e.Trains()
 	for i := range list {
 		p := &list[i]

@@ -146,7 +146,7 @@ func (t *train) fail(k int, id colID, form string, args ...any) {
 // tell records a problem at row k of the train.
 func (t *train) tell(sev Severity, k int, id colID, text, hint string) {
 	m := t.e.job.Machines
-	t.all.problems = append(t.all.problems, Problem{sev, m.File, t.e.sheetName(MachinesSheet), t.row(k).Row, columnInfos[id].Name, text, hint, t.e.column(id)})
+	t.all.problems = append(t.all.problems, Problem{sev, m.File, t.e.sheetName(MachinesSheet), t.row(k).Row, id.info().Name, text, hint, t.e.column(id)})
 }
 
 // work plans the train.
@@ -202,7 +202,7 @@ func (t *train) soundRows() {
 		blocking := ""
 		for p := range r.Problems {
 			if x := &r.Problems[p]; x.Severity == Error && blocking == "" && x.Hint != hintOwnLimits &&
-				!slices.ContainsFunc(limitColumns, func(c colID) bool { return x.Column == columnInfos[c].Name }) {
+				!slices.ContainsFunc(limitColumns, func(c colID) bool { return x.Column == c.info().Name }) {
 				blocking = x.Text
 			}
 		}
@@ -222,7 +222,7 @@ func (t *train) soundRows() {
 			bad(msgTrainFlange)
 		}
 		if c := r.train.badRoom; c != none {
-			t.fail(k, c, msgTrainRoom, columnInfos[c].Name, r.Row)
+			t.fail(k, c, msgTrainRoom, c.info().Name, r.Row)
 		}
 	}
 }
@@ -301,7 +301,7 @@ func (t *train) supported(i int, s seat) bool {
 	if s.stationary {
 		a, b = cStatNear, cStatFar
 	}
-	t.fail(s.row, a, msgTrainSupports, t.members[i].name, columnInfos[a].Name, columnInfos[b].Name, t.row(s.row).Row)
+	t.fail(s.row, a, msgTrainSupports, t.members[i].name, a.info().Name, b.info().Name, t.row(s.row).Row)
 	return false
 }
 
@@ -542,7 +542,7 @@ func (t *train) growthOf(s seat) (g [2][2]float64, said bool) {
 	if r.Growth != nil {
 		for i := range r.Growth.Supports {
 			x := &r.Growth.Supports[i]
-			if k := slices.Index(columnInfos[pSupport].Choices, x.Name) - from; k == 0 || k == 1 {
+			if k := slices.Index(pSupport.info().Choices, x.Name) - from; k == 0 || k == 1 {
 				g[k] = [2]float64{nanTo(x.V, 0), nanTo(x.H, 0)}
 			}
 		}

@@ -62,7 +62,7 @@ func (e *Evaluator) trainsUnknown(groups map[string][]int) (list []Problem) {
 			continue
 		}
 		for _, l := range lines {
-			list = append(list, Problem{Error, e.job.Trains.File, e.sheetName(TrainsSheet), l.row, columnInfos[jTrain].Name, fmt.Sprintf(msgTrainNoRow, quote(l.train)), hintTrainNoRow, l.col})
+			list = append(list, Problem{Error, e.job.Trains.File, e.sheetName(TrainsSheet), l.row, jTrain.info().Name, fmt.Sprintf(msgTrainNoRow, quote(l.train)), hintTrainNoRow, l.col})
 		}
 	}
 	slices.SortFunc(list, func(a, b Problem) int { return a.Row - b.Row })
