@@ -787,3 +787,21 @@ func notGiven(s string) bool {
 	}
 	return noWord(s) || s[0] >= 'A' && equalsOne(s, absentWords)
 }
+
+// Words that say nothing: where a number is wanted, and also where a word is.
+var absentWords, absentSigns = []string{"none", "nil", "null", "tbd", "tba", "t.b.d.", "unknown", "not known", "not given", "not measured", "not taken"},
+	[]string{"n/a", "n.a.", "na", "n/m", "n.m.", "#n/a"}
+
+func equalsOne(s string, list []string) bool {
+	for _, w := range list {
+		if strings.EqualFold(w, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// noWord is what says nothing even where a word is wanted.
+func noWord(s string) bool {
+	return strings.Trim(s, "-–—−‐‑_.…=*?/~") == "" || equalsOne(s, absentSigns)
+}

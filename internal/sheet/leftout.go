@@ -12,24 +12,6 @@ import (
 // Rows that are no machines, and cells that say nothing. Planners put totals, means and counts under a list, notes across it and lines of dashes into it; none
 // of them is computed and nothing is ordered for one. A dash or "n/a" in a cell is a cell that is not given.
 
-// Words that say nothing: where a number is wanted, and also where a word is.
-var absentWords, absentSigns = []string{"none", "nil", "null", "tbd", "tba", "t.b.d.", "unknown", "not known", "not given", "not measured", "not taken"},
-	[]string{"n/a", "n.a.", "na", "n/m", "n.m.", "#n/a"}
-
-// noWord is what says nothing even where a word is wanted.
-func noWord(s string) bool {
-	return strings.Trim(s, "-–—−‐‑_.…=*?/~") == "" || equalsOne(s, absentSigns)
-}
-
-func equalsOne(s string, list []string) bool {
-	for _, w := range list {
-		if strings.EqualFold(w, s) {
-			return true
-		}
-	}
-	return false
-}
-
 // isDashes says whether a text is a line drawn with signs.
 func isDashes(s string) bool {
 	return strings.Trim(strings.TrimSpace(s), "-–—−‐‑_=*~+|.#") == ""
