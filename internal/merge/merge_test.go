@@ -27,7 +27,7 @@ func tableOf(kind sheet.SheetKind, text string) *sheet.Table {
 const machineHeader = "Machine|Speed [rpm]|Method|Coupling to stationary plane|Coupling to movable plane|Coupling to front feet|Front to rear feet|Movable rim 12|Movable rim 3|Movable rim 6|Movable rim 9|Stationary rim 12|Stationary rim 3|Stationary rim 6|Stationary rim 9|Note\n"
 
 // job is a shutdown of n machines; every third is signed for.
-func job(t testing.TB, n int) *sheet.Job {
+func wholeJob(t testing.TB, n int) *sheet.Job {
 	t.Helper()
 	j := sheet.NewJob()
 	m, rounds, checks, feet, readings := machineHeader, "Machine|Round|When|By|Movable rim 12|Movable rim 3|Movable rim 6|Movable rim 9|Stationary rim 12|Stationary rim 3|Stationary rim 6|Stationary rim 9|Struck\n",
@@ -172,7 +172,7 @@ func mergeAll(t *testing.T, about string, files []File) (*Plan, *sheet.Job) {
 // A job split over two or three files, by its rows and in any way, is the same job again, in whatever order the files are merged; what was signed still is.
 func TestSplit(t *testing.T) {
 	rng := rand.New(rand.NewPCG(19, 1))
-	whole := job(t, 7)
+	whole := wholeJob(t, 7)
 	want, signed := rowsOf(whole, true), states(whole)
 	for round := range 12 {
 		n := 2 + round%2
@@ -228,7 +228,7 @@ func TestSplit(t *testing.T) {
 func TestThreeWay(t *testing.T) {
 	rng := rand.New(rand.NewPCG(19, 2))
 	for round := range 8 {
-		base := job(t, 6)
+		base := wholeJob(t, 6)
 		base.Saved("2026-04-12T08:00:00Z")
 		want := copyOf(t, base)
 		files := []File{{Name: "office.json", Job: base, Sealed: true}}
@@ -283,7 +283,7 @@ func names(t *sheet.Table) (list []string) {
 
 // What two changed differently is asked, once, and nothing else; what is not chosen of a round stays, struck.
 func TestAsked(t *testing.T) {
-	base := job(t, 5)
+	base := wholeJob(t, 5)
 	base.Saved("2026-04-12T08:00:00Z")
 	a, b := copyOf(t, base), copyOf(t, base)
 	a.Saved("2026-04-12T10:00:00Z")
@@ -340,7 +340,7 @@ func TestAsked(t *testing.T) {
 func TestSignedStays(t *testing.T) {
 	rng := rand.New(rand.NewPCG(19, 3))
 	for n := range 15 {
-		a := job(t, 4)
+		a := wholeJob(t, 4)
 		b := copyOf(t, a)
 		b.Record = nil
 		about := ""
@@ -390,13 +390,13 @@ func TestSignedStays(t *testing.T) {
 
 // Numbers that mean something else are not put beside each other.
 func TestMeaning(t *testing.T) {
-	a, b := job(t, 2), job(t, 2)
+	a, b := wholeJob(t, 2), wholeJob(t, 2)
 	a.Record, b.Record = nil, nil
 	b.Settings.Rows[1][1] = "inch"
 	if _, err := New([]File{{"a", a, false}, {"b", b, false}}); err == nil || !strings.Contains(err.Error(), "Units") {
 		t.Error("inches beside millimetres:", err)
 	}
-	b = job(t, 2)
+	b = wholeJob(t, 2)
 	b.Record = nil
 	b.Machines.Header[8] = "Movable rim 3 [mil]"
 	p, err := New([]File{{"a", a, false}, {"b", b, false}})
@@ -423,7 +423,7 @@ func TestMeaning(t *testing.T) {
 
 // A file that lacks a row does not take it out; a file of before is no reason to ask.
 func TestNothingLost(t *testing.T) {
-	base := job(t, 5)
+	base := wholeJob(t, 5)
 	base.Saved("2026-04-12T08:00:00Z")
 	a := copyOf(t, base)
 	a.Saved("2026-04-12T10:00:00Z")

@@ -646,7 +646,8 @@ func newBatch(c *Calculator, t *Table, set CalcSettings) *CalcBatch {
 			}
 		}
 		if width > len(c.Inputs) {
-			b.Problems = append(b.Problems, Problem{Severity: Note, File: t.File, Sheet: where, Text: calcMsg(calcTooWide, strconv.Itoa(len(c.Inputs))), Hint: calcHintHeader, Col: len(c.Inputs)})
+			b.Problems = append(b.Problems, Problem{Severity: Note, File: t.File, Sheet: where,
+				Text: calcMsg(calcTooWide, strconv.Itoa(len(c.Inputs))), Hint: calcHintHeader, Col: len(c.Inputs)})
 		}
 	}
 	b.Table = &Table{Name: t.Name, File: t.File, Title: b.Title, Header: b.Header, Rows: rows, FirstRow: first}
@@ -668,7 +669,8 @@ func newBatch(c *Calculator, t *Table, set CalcSettings) *CalcBatch {
 			if blank(cells[in]) {
 				cells[in] = row[k]
 			} else if strings.TrimSpace(cells[in]) != strings.TrimSpace(row[k]) {
-				more = append(more, Problem{Severity: Error, Sheet: where, Column: c.Inputs[in].Title, Text: calcMsg(calcTwoValues, quote(cells[in]), quote(row[k])), Hint: hintTwoValues, Col: k})
+				more = append(more, Problem{Severity: Error, Sheet: where, Column: c.Inputs[in].Title,
+					Text: calcMsg(calcTwoValues, quote(cells[in]), quote(row[k])), Hint: hintTwoValues, Col: k})
 				cells[in] = ""
 			}
 		}
@@ -746,7 +748,8 @@ func (r *calcRun) bindHeader(b *CalcBatch, row int, file string, second map[int]
 	}
 	for i := range c.Inputs {
 		if in := &c.Inputs[i]; in.Required && r.cols[i] < 0 && (i >= len(r.set.Common) || blank(r.set.Common[i])) {
-			b.Problems = append(b.Problems, Problem{Severity: Error, File: file, Sheet: r.where, Row: row, Column: in.Title, Text: calcMsg(calcMissing, in.Title), Hint: calcHintColumn, Col: -1})
+			b.Problems = append(b.Problems, Problem{Severity: Error, File: file, Sheet: r.where, Row: row, Column: in.Title,
+				Text: calcMsg(calcMissing, in.Title), Hint: calcHintColumn, Col: -1})
 		}
 	}
 }

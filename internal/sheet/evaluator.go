@@ -429,8 +429,8 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 	for _, k := range e.longOrder {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
-			list = append(list, Problem{Error, e.job.Readings.File, e.sheetName(ReadingsSheet), l.row, lMachine.info().Name,
-				fmt.Sprintf(msgNoSuchMachine, l.name), hintNoSuchMachine, l.col})
+			list = append(list, Problem{Severity: Error, File: e.job.Readings.File, Sheet: e.sheetName(ReadingsSheet), Row: l.row, Column: lMachine.info().Name,
+				Text: fmt.Sprintf(msgNoSuchMachine, l.name), Hint: hintNoSuchMachine, Col: l.col})
 		}
 	}
 	list = e.columnNotes(list)
@@ -439,8 +439,8 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 	}
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == FeetSheet && stays[nameKey(c.name)]) {
-			list = append(list, Problem{Error, e.job.Table(c.sheet).File, e.sheetName(c.sheet), c.row, lMachine.info().Name,
-				fmt.Sprintf(msgNoSuchMachine, c.name), hintNoSuchMachine, c.col})
+			list = append(list, Problem{Severity: Error, File: e.job.Table(c.sheet).File, Sheet: e.sheetName(c.sheet), Row: c.row, Column: lMachine.info().Name,
+				Text: fmt.Sprintf(msgNoSuchMachine, c.name), Hint: hintNoSuchMachine, Col: c.col})
 		}
 	}
 	return list
@@ -467,7 +467,8 @@ func (e *Evaluator) askSag() (p Problem, ask bool) {
 		return p, false
 	}
 	t := e.job.Machines
-	return Problem{Warning, t.File, e.sheetName(MachinesSheet), 0, cMovSag.info().Name, fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), hintAskSag, -1}, true
+	return Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(MachinesSheet), Column: cMovSag.info().Name,
+		Text: fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), Hint: hintAskSag, Col: -1}, true
 }
 
 // sheetName is the name of a sheet for messages.

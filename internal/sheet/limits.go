@@ -87,7 +87,8 @@ func (e *Evaluator) askDefaultSet() {
 		return
 	}
 	t := e.job.Table(LimitsSheet)
-	e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(LimitsSheet), 0, "", fmt.Sprintf(msgSetNotDefault, e.ownSets[0].Name, tables.LimitSets()[0].Name), fmt.Sprintf(hintSetNotDefault, e.ownSets[0].Name), -1})
+	e.problems = append(e.problems, Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(LimitsSheet),
+		Text: fmt.Sprintf(msgSetNotDefault, e.ownSets[0].Name, tables.LimitSets()[0].Name), Hint: fmt.Sprintf(hintSetNotDefault, e.ownSets[0].Name), Col: -1})
 }
 
 func (e *Evaluator) ownSet(name string) *tables.LimitSet {

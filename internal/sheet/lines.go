@@ -59,7 +59,8 @@ func (e *Evaluator) lines(kind SheetKind, from, to colID, needed ...colID) *line
 	for c, h := range header {
 		if x, y, two := strings.Cut(h, wordOr); two && FindColumn(kind, x) != nil && FindColumn(kind, y) != nil {
 			l.doubts = append(l.doubts, c)
-			e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, "", fmt.Sprintf(msgHeaderDoubt, quote(x), quote(y)), hintHeaderDoubt, c})
+			e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1,
+				Text: fmt.Sprintf(msgHeaderDoubt, quote(x), quote(y)), Hint: hintHeaderDoubt, Col: c})
 		}
 	}
 	l.numeric = make([]bool, max(t.Width(), len(header)))
@@ -71,7 +72,8 @@ func (e *Evaluator) lines(kind SheetKind, from, to colID, needed ...colID) *line
 	for _, c := range needed {
 		if at[c-from].col < 0 {
 			if len(rows) > 0 {
-				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, c.info().Name, fmt.Sprintf(msgMissing, c.info().Name), hintHeaderOf(kind), -1})
+				e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.info().Name,
+					Text: fmt.Sprintf(msgMissing, c.info().Name), Hint: hintHeaderOf(kind), Col: -1})
 			}
 			ok = false
 		}
@@ -188,7 +190,8 @@ func (l *lines) missing(c colID, hint string) {
 
 // tell records a problem of the row at hand.
 func (l *lines) tell(sev Severity, c colID, text, hint string) {
-	l.e.problems = append(l.e.problems, Problem{sev, l.t.File, l.e.sheetName(l.kind), l.src(), c.info().Name, text, hint, l.col(c)})
+	l.e.problems = append(l.e.problems, Problem{Severity: sev, File: l.t.File, Sheet: l.e.sheetName(l.kind), Row: l.src(), Column: c.info().Name,
+		Text: text, Hint: hint, Col: l.col(c)})
 }
 
 // fail records an error: the row at hand cannot be used.

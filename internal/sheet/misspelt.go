@@ -34,7 +34,8 @@ func (e *Evaluator) findMisspelt() {
 			if c == none || have[c] || c.info().Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !blank(r[col]) }) {
 				continue
 			}
-			e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(k), max(t.SourceRow(0)-1, 0), "", fmt.Sprintf(msgMisspelt, quote(t.Header[col]), c.info().Name), hintMisspelt, col})
+			e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(k), Row: max(t.SourceRow(0)-1, 0),
+				Text: fmt.Sprintf(msgMisspelt, quote(t.Header[col]), c.info().Name), Hint: hintMisspelt, Col: col})
 		}
 	}
 }

@@ -127,7 +127,8 @@ func (e *Evaluator) columnNotes(list []Problem) []Problem {
 	}
 	t := e.job.Machines
 	say := func(sev Severity, c colID, i int, text, hint string) {
-		list = append(list, Problem{sev, t.File, e.sheetName(MachinesSheet), t.SourceRow(i), c.info().Name, text, hint, e.column(c)})
+		list = append(list, Problem{Severity: sev, File: t.File, Sheet: e.sheetName(MachinesSheet), Row: t.SourceRow(i), Column: c.info().Name,
+			Text: text, Hint: hint, Col: e.column(c)})
 	}
 	for c := range numInputs {
 		if i := oddFirst[c] - 1; i >= 0 {

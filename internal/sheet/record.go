@@ -216,10 +216,11 @@ func (e *Evaluator) checkDue() {
 			continue
 		}
 		tell := func(text, hint string) {
-			e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(RecordSheet), r.Row, qDue.info().Name, text, hint, slices.IndexFunc(e.record.header, func(h string) bool {
-				c, _, _ := matchHeader(RecordSheet, h)
-				return c == qDue
-			})})
+			e.problems = append(e.problems, Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(RecordSheet), Row: r.Row, Column: qDue.info().Name,
+				Text: text, Hint: hint, Col: slices.IndexFunc(e.record.header, func(h string) bool {
+					c, _, _ := matchHeader(RecordSheet, h)
+					return c == qDue
+				})})
 		}
 		due, ok := dueDay(r.Due)
 		if !ok {

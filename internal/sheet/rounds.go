@@ -206,7 +206,8 @@ func (l *lines) reading(c colID, b boundColumn) (cell roundCell, ok bool) {
 		u, why := rowUnit(said, c.info().Quantity, b.unit, b.own)
 		if why != "" && !bearsUnit(cell.text, c.info().Quantity, u, l.e.set.mark) {
 			l.bad = true
-			l.e.problems = append(l.e.problems, Problem{Error, l.t.File, l.e.sheetName(l.kind), l.src(), c.info().Name, why, hintUnitColumn, b.col})
+			l.e.problems = append(l.e.problems, Problem{Severity: Error, File: l.t.File, Sheet: l.e.sheetName(l.kind), Row: l.src(), Column: c.info().Name,
+				Text: why, Hint: hintUnitColumn, Col: b.col})
 		}
 		cell.unit = u
 	}

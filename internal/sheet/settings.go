@@ -67,7 +67,7 @@ func (e *Evaluator) readSettings() {
 		if c != none {
 			name = c.info().Name
 		}
-		e.problems = append(e.problems, Problem{sev, t.File, e.sheetName(SettingsSheet), row, name, text, hint, 1})
+		e.problems = append(e.problems, Problem{Severity: sev, File: t.File, Sheet: e.sheetName(SettingsSheet), Row: row, Column: name, Text: text, Hint: hint, Col: 1})
 	}
 	if t != nil {
 		first := t.SourceRow(0)
@@ -262,7 +262,8 @@ func (e *Evaluator) defaultLimits() {
 		s.limits = strings.TrimSpace(v) // each row says so
 	default:
 		text, hint := e.noSuchSet(v)
-		e.problems = append(e.problems, Problem{Error, e.job.Settings.File, e.sheetName(SettingsSheet), s.limitsRow, sLimits.info().Name, text, hint, 1})
+		e.problems = append(e.problems, Problem{Severity: Error, File: e.job.Settings.File, Sheet: e.sheetName(SettingsSheet), Row: s.limitsRow, Column: sLimits.info().Name,
+			Text: text, Hint: hint, Col: 1})
 		s.limits = ""
 	}
 }
@@ -279,7 +280,8 @@ func (e *Evaluator) bindHeader() {
 		if c != none {
 			name = c.info().Name
 		}
-		e.problems = append(e.problems, Problem{sev, t.File, e.sheetName(MachinesSheet), max(t.SourceRow(0)-1, 0), name, text, hint, col})
+		e.problems = append(e.problems, Problem{Severity: sev, File: t.File, Sheet: e.sheetName(MachinesSheet), Row: max(t.SourceRow(0)-1, 0), Column: name,
+			Text: text, Hint: hint, Col: col})
 	}
 	var seen [numInputs]int // 1 + column
 	for col, h := range t.Header {
@@ -333,12 +335,12 @@ func (e *Evaluator) bindHeader() {
 		e.numeric = append(e.numeric, b.id != none && (b.id >= numInputs || b.id.info().Quantity != QText))
 	}
 	if n := firstColumnNames(t); n >= 3 && e.known < 3 {
-		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(MachinesSheet), 0, "", msgTransposed, hintTransposed, -1})
+		e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(MachinesSheet), Text: msgTransposed, Hint: hintTransposed, Col: -1})
 		e.bind, e.known = e.bind[:0], 0
 		return
 	}
 	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !blankRow(r) }) {
-		e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(MachinesSheet), 0, "", msgNoHeader, hintNoHeader, -1})
+		e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(MachinesSheet), Text: msgNoHeader, Hint: hintNoHeader, Col: -1})
 	}
 }
 
@@ -406,7 +408,7 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 		h := FindHeader(rows, kind)
 		if h < 0 {
 			if slices.ContainsFunc(rows, func(r []string) bool { return !blankRow(r) }) {
-				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), 0, "", msgNoHeader, hintHeaderOf(kind), -1})
+				e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Text: msgNoHeader, Hint: hintHeaderOf(kind), Col: -1})
 			}
 			return nil, nil, 0, false
 		}
@@ -430,20 +432,22 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 				if exactName(h, c) {
 					x, y = col, at[i].col
 				}
-				e.problems = append(e.problems, Problem{Warning, t.File, e.sheetName(kind), first - 1, c.info().Name,
-					fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, c.info().Name, quote(header[x]), quote(header[y])), hintColumnOther, y})
+				e.problems = append(e.problems, Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.info().Name,
+					Text: fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, c.info().Name, quote(header[x]), quote(header[y])), Hint: hintColumnOther, Col: y})
 				at[i].col = x
 				continue
 			}
 			if at[i].col >= 0 {
-				e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, c.info().Name, fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), hintColumnTwice, col})
+				e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.info().Name,
+					Text: fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), Hint: hintColumnTwice, Col: col})
 				continue
 			}
 			at[i] = boundColumn{col: col, unit: c.info().Unit(e.set.inch)}
 			if k := c.info().Quantity.Kind(); has && k != units.Number {
 				u, known := units.ParseHeaderUnit(unit, k)
 				if !known {
-					e.problems = append(e.problems, Problem{Error, t.File, e.sheetName(kind), first - 1, c.info().Name, fmt.Sprintf(msgHeaderUnit, unit, k), hintUnits(k), col})
+					e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.info().Name,
+						Text: fmt.Sprintf(msgHeaderUnit, unit, k), Hint: hintUnits(k), Col: col})
 					u = units.None
 				}
 				at[i].unit, at[i].own = u, true
@@ -605,7 +609,8 @@ func (e *Evaluator) anglesFit(l *lines, set *readingSet) {
 		s := &set.sweeps[f]
 		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && looksLikeHours(s.angle) {
 			set.bad = s.last
-			e.problems = append(e.problems, Problem{Error, l.t.File, e.sheetName(ReadingsSheet), s.last, lAngle.info().Name, msgHoursOrDegrees, hintAngles, l.col(lAngle)})
+			e.problems = append(e.problems, Problem{Severity: Error, File: l.t.File, Sheet: e.sheetName(ReadingsSheet), Row: s.last, Column: lAngle.info().Name,
+				Text: msgHoursOrDegrees, Hint: hintAngles, Col: l.col(lAngle)})
 		}
 	}
 }

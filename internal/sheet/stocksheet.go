@@ -79,7 +79,7 @@ func (e *Evaluator) readStock() {
 		if e.assumed {
 			file, name = "", e.sheetName(SettingsSheet)
 		}
-		e.problems = append(e.problems, Problem{Error, file, name, 0, "", fmt.Sprintf(msgNoPacks, err), hintNoPacks, -1})
+		e.problems = append(e.problems, Problem{Severity: Error, File: file, Sheet: name, Text: fmt.Sprintf(msgNoPacks, err), Hint: hintNoPacks, Col: -1})
 		p = nil
 	}
 	e.packer, e.packers[e.size] = p, p

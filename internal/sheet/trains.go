@@ -146,7 +146,8 @@ func (t *train) fail(k int, id colID, form string, args ...any) {
 // tell records a problem at row k of the train.
 func (t *train) tell(sev Severity, k int, id colID, text, hint string) {
 	m := t.e.job.Machines
-	t.all.problems = append(t.all.problems, Problem{sev, m.File, t.e.sheetName(MachinesSheet), t.row(k).Row, id.info().Name, text, hint, t.e.column(id)})
+	t.all.problems = append(t.all.problems, Problem{Severity: sev, File: m.File, Sheet: t.e.sheetName(MachinesSheet), Row: t.row(k).Row, Column: id.info().Name,
+		Text: text, Hint: hint, Col: t.e.column(id)})
 }
 
 // work plans the train.

@@ -62,7 +62,8 @@ func (e *Evaluator) trainsUnknown(groups map[string][]int) (list []Problem) {
 			continue
 		}
 		for _, l := range lines {
-			list = append(list, Problem{Error, e.job.Trains.File, e.sheetName(TrainsSheet), l.row, jTrain.info().Name, fmt.Sprintf(msgTrainNoRow, quote(l.train)), hintTrainNoRow, l.col})
+			list = append(list, Problem{Severity: Error, File: e.job.Trains.File, Sheet: e.sheetName(TrainsSheet), Row: l.row, Column: jTrain.info().Name,
+				Text: fmt.Sprintf(msgTrainNoRow, quote(l.train)), Hint: hintTrainNoRow, Col: l.col})
 		}
 	}
 	slices.SortFunc(list, func(a, b Problem) int { return a.Row - b.Row })
