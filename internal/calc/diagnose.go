@@ -2,6 +2,7 @@ package calc
 
 import (
 	"math"
+	"shimsheet/internal/sorting"
 	"slices"
 
 	"shimsheet/internal/tables"
@@ -171,7 +172,7 @@ func slips(in *Input, k int, dst []Finding) []Finding {
 			trial[i], trial[j] = trial[j], trial[i]
 		}
 	}
-	sortBy(dst[start:], func(a, b *Finding) int {
+	sorting.By(dst[start:], func(a, b *Finding) int {
 		switch {
 		case a.Score < b.Score:
 			return -1

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"math"
+	"shimsheet/internal/sorting"
 	"slices"
 )
 
@@ -81,7 +82,7 @@ func (p *Packer) Change(change float64, inPlace []float64) (Change, error) {
 		place[i] = nm
 		total += nm
 	}
-	if !finite(change) {
+	if !number(change) {
 		c.Status = ChangeNone
 		return c, nil
 	}
@@ -199,7 +200,7 @@ func (p *Packer) reuse(want float64, place []int64) (pack Pack, keep, take, put 
 		}
 		ranked = append(ranked, n)
 	}
-	sortBy(ranked, func(a, b *piece) int { return cmp.Compare(b.mm, a.mm) })
+	sorting.By(ranked, func(a, b *piece) int { return cmp.Compare(b.mm, a.mm) })
 	for _, at := range under[len(ranked)] {
 		pack.Pieces = append(pack.Pieces, ranked[at].mm)
 		if lv.layers != nil {
@@ -312,7 +313,7 @@ func JointPacks(feet [2]JointFoot, judge func(packs [2]*Pack, rounded [2]float64
 		cands[i] = f.Packer.Candidates(nil, math.Abs(f.Shim), reach, n)
 	}
 	j.Share, j.Inside = judge([2]*Pack{&j.Packs[0], &j.Packs[1]}, j.Rounded)
-	if j.Inside || !finite(feet[0].Shim+feet[1].Shim) {
+	if j.Inside || !number(feet[0].Shim+feet[1].Shim) {
 		return j
 	}
 	most := feet[0].Packer.max + feet[1].Packer.max
@@ -329,7 +330,7 @@ func JointPacks(feet [2]JointFoot, judge func(packs [2]*Pack, rounded [2]float64
 					continue
 				}
 				e := math.Abs(pa.Error) + math.Abs(pb.Error)
-				if d := share - j.Share; !j.Inside || d < -tieRel || d <= tieRel && e < err {
+				if d := share - j.Share; !j.Inside || d < -tie || d <= tie && e < err {
 					j = Joint{[2]Pack{*pa, *pb}, rounded, share, true, true}
 					err = e
 				}
@@ -337,48 +338,4 @@ func JointPacks(feet [2]JointFoot, judge func(packs [2]*Pack, rounded [2]float64
 		}
 	}
 	return j
-}
-
-// ChooseTogether repeats the choice of packs of a solved row with two foot pairs when the line after is judged but not inside: it looks
-// for other packs, n of every number of pieces and within reach mm at each foot (0: as JointFoot), that bring it inside, and then puts
-// them with the line after into res and returns true. It takes no more pieces whose tolerance is not known than the feet's own packs have: not to
-// know a thickness must not look like knowing it. res must come from Solve(in, res). Sideways moves stay as they are.
-func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
-	if in.Packer == nil || len(res.Feet) != 2 || !res.HasAfter || res.Status != OK ||
-		res.AfterJ.Verdict == Inside || res.AfterJ.Verdict == NotJudged {
-		return false
-	}
-	_, cov := deviation(in, res)
-	g := newJudge(in, &cov, &res.byLength)
-	old := [2]Foot{res.Feet[0], res.Feet[1]}
-	after := func(packs [2]*Pack, rounded [2]float64) Line {
-		for i := range rounded {
-			res.Feet[i].Pack, res.Feet[i].Rounded = *packs[i], rounded[i]
-		}
-		l, _ := through(res)
-		return l
-	}
-	var j Judgement
-	unknown := -1 // pieces of the feet's own packs whose tolerance is not known
-	best := JointPacks([2]JointFoot{{in.Packer, res.Feet[0].Shim, n, reach}, {in.Packer, res.Feet[1].Shim, n, reach}},
-		func(packs [2]*Pack, rounded [2]float64) (float64, bool) {
-			l := after(packs, rounded)
-			g.after(res, &l, nil, false, &j)
-			if j.Verdict == Inside && in.Packer.loose || unknown < 0 {
-				_, list := in.Packer.Uncertainty(nil, &Change{Pack: *packs[0]})
-				_, list = in.Packer.Uncertainty(list, &Change{Pack: *packs[1]})
-				if unknown < 0 {
-					unknown = len(list)
-				}
-				return j.Share, j.Verdict == Inside && len(list) <= unknown
-			}
-			return j.Share, j.Verdict == Inside
-		})
-	if !best.Changed {
-		copy(res.Feet, old[:])
-		return false
-	}
-	res.After = after([2]*Pack{&best.Packs[0], &best.Packs[1]}, best.Rounded)
-	g.after(res, &res.After, nil, false, &res.AfterJ)
-	return true
 }

@@ -4,12 +4,9 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
 
 	"shimsheet/internal/tables"
-	"shimsheet/internal/vec"
 )
 
 // bruteNew lists every number and sum (nm) of pieces that the stock gives a foot of a size: solid ones in any number up to the count,
@@ -115,7 +112,7 @@ func randomBox(rng *rand.Rand) (stock []StockItem, place []float64) {
 func TestChangeBruteForce(t *testing.T) {
 	//evidence: calc=packs with pieces in place grade=independent count=80000 source=brute force over every choice of pieces that stay and every multiset of new ones, laminated and sized stock included, in whole nanometres
 	rng := rand.New(rand.NewPCG(7, 7))
-	boxes, each := simCount(4000), 20
+	boxes, each := cases(4000), 20
 	kept, laminated, below, unlisted, nearest := 0, 0, 0, 0, 0
 	for range boxes {
 		stock, mm := randomBox(rng)
@@ -309,7 +306,7 @@ func TestChangeSaysWhatIsWrong(t *testing.T) {
 // TestCandidatesBruteForce compares the candidates with a plain listing of every pack.
 func TestCandidatesBruteForce(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
-	for range simCount(3000) {
+	for range cases(3000) {
 		stock, _ := randomBox(rng)
 		pieces, n := 1+rng.IntN(4), 1+rng.IntN(5)
 		p, err := NewStockPacker(stock, "A", pieces, 0.0125)
@@ -355,12 +352,12 @@ func TestJointPacksBruteForce(t *testing.T) {
 	//evidence: calc=packs, front and rear together grade=independent count=4000 source=brute force over every pair of candidate packs with the line through the two changes worked out in the test
 	rng := rand.New(rand.NewPCG(9, 9))
 	changed, none := 0, 0
-	for range simCount(4000) {
+	for range cases(4000) {
 		stock := []tables.Thickness{{MM: 0.05, Count: -1}, {MM: 0.1, Count: -1}, {MM: 0.25, Count: 2}, {MM: 0.4, Count: -1}, {MM: 1, Count: -1}}[rng.IntN(3):]
 		p, _ := NewPacker(stock, 1+rng.IntN(4), 0.02)
-		feet := [2]JointFoot{{p, between(rng, -1, 1), 3, 0.15}, {p, between(rng, -1, 1), 3, 0.15}}
-		front, rear := between(rng, 200, 500), between(rng, 600, 1500)
-		lim := Limits{between(rng, 0.005, 0.05), between(rng, 0.02, 0.2)}
+		feet := [2]JointFoot{{p, uniform(rng, -1, 1), 3, 0.15}, {p, uniform(rng, -1, 1), 3, 0.15}}
+		front, rear := uniform(rng, 200, 500), uniform(rng, 600, 1500)
+		lim := Limits{uniform(rng, 0.005, 0.05), uniform(rng, 0.02, 0.2)}
 		judge := func(_ [2]*Pack, x [2]float64) (float64, bool) {
 			a, b := x[0], x[1]
 			// What is left at the feet, and the line through it at the coupling centre.
@@ -393,177 +390,9 @@ func TestJointPacksBruteForce(t *testing.T) {
 			t.Fatalf("feet %+v: %+v, want %v, share %g", feet, got, best, share)
 		}
 	}
-	if t.Logf("%d changed, %d without a way", changed, none); changed < simCount(4000)/40 || none < simCount(4000)/40 {
+	if t.Logf("%d changed, %d without a way", changed, none); changed < cases(4000)/40 || none < cases(4000)/40 {
 		t.Error("the draw has become too easy")
 	}
-}
-
-// ChooseTogether brings a line inside that the feet's own packs leave outside, and its line and verdict are those that Solve would give.
-func TestChooseTogether(t *testing.T) {
-	// Two thicknesses only: each foot's own best leaves errors of opposite sign, which tilt the line across the coupling.
-	p, err := NewPacker([]tables.Thickness{{MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}}, 4, 0.02)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rng := rand.New(rand.NewPCG(10, 10))
-	changed := 0
-	for range 2000 {
-		in := Input{Given: Line{between(rng, -0.5, 0.5), between(rng, -1, 1), 0, 0}, GivenU: Line{1e-4, 1e-4, 1e-4, 1e-4},
-			Limits: Limits{0.06, 0.3}, Length: math.NaN(), FlangeStation: math.NaN(), Feet: []float64{300, 700}, Packer: p}
-		var res, before Result
-		Solve(&in, &res)
-		Solve(&in, &before)
-		if !ChooseTogether(&in, &res, 6, 0.1) {
-			if res.After != before.After || res.AfterJ.Verdict != before.AfterJ.Verdict || res.Feet[0].Rounded != before.Feet[0].Rounded {
-				t.Fatalf("not changed, and yet: %+v, was %+v", res, before)
-			}
-			continue
-		}
-		changed++
-		if before.AfterJ.Verdict == Inside || res.AfterJ.Verdict != Inside {
-			t.Fatalf("from %v to %v", before.AfterJ.Verdict, res.AfterJ.Verdict)
-		}
-		// The line with these shims in place, given as it is and judged afresh.
-		again := in
-		again.Given = res.After
-		var then Result
-		Solve(&again, &then)
-		if then.Found.Verdict != Inside || math.Abs(then.Found.Share-res.AfterJ.Share) > 1e-9 {
-			t.Fatalf("share %g, judged afresh %g %v", res.AfterJ.Share, then.Found.Share, then.Found.Verdict)
-		}
-		for i, f := range res.Feet {
-			if h := in.Given.at(f.Station, false) + f.Rounded; math.Abs(h-res.After.at(f.Station, false)) > 1e-9 || math.Abs(f.Rounded) != f.Pack.Sum {
-				t.Fatalf("foot %d stands at %g, the line after at %g", i, h, res.After.at(f.Station, false))
-			}
-		}
-	}
-	if changed < 50 {
-		t.Errorf("only %d of 2000 lines were brought inside", changed)
-	}
-}
-
-// length reads "0.1 mm", "3 mil" or "0.125 in" in millimetres.
-func length(t *testing.T, s string) float64 {
-	t.Helper()
-	w := strings.Fields(s)
-	if len(w) != 2 {
-		t.Fatalf("length %q", s)
-	}
-	v, err := strconv.ParseFloat(w[0], 64)
-	f, ok := map[string]float64{"mm": 1, "mil": 0.0254, "in": 25.4}[w[1]]
-	if err != nil || !ok {
-		t.Fatalf("length %q", s)
-	}
-	return v * f
-}
-
-func lengths(t *testing.T, s string) (out []float64) {
-	for _, w := range strings.Split(s, ",") {
-		out = append(out, length(t, strings.TrimSpace(w)))
-	}
-	return out
-}
-
-// TestPackVectors runs packs.vec.
-func TestPackVectors(t *testing.T) {
-	for _, c := range vec.Read(t, "packs.vec") {
-		in := func(name, def string) string {
-			if v, ok := c.Input(name); ok {
-				return v
-			}
-			return def
-		}
-		class := tables.StripNormal + tables.StripClass(slices.Index(tables.StripClassWords[:], in("class", "normal")))
-		got := map[string]float64{}
-		switch c.Calc {
-		case "strip tolerance":
-			got["tolerance"] = tables.StripTolerance(length(t, in("thickness", "")), class)
-		case "lamination tolerance":
-			got["tolerance"] = tables.LaminationTolerance(length(t, in("thickness", "")))
-		case "pack uncertainty":
-			c := vectorChange(t, in)
-			got["u"], _ = stripPacker(t, class).Uncertainty(nil, &c)
-		case "line after":
-			given := strings.Split(in("feet", ""), ",")
-			a, b := length(t, strings.TrimSpace(given[0])), length(t, strings.TrimSpace(given[1]))
-			p := stripPacker(t, class)
-			front, rear := Pack{Pieces: lengths(t, in("front", ""))}, Pack{Pieces: lengths(t, in("rear", ""))}
-			res := Result{Feet: []Foot{{Station: a, Shim: 1, Pack: front}, {Station: b, Shim: 1, Pack: rear}}}
-			if in("rear goes", "in") == "out" {
-				res.Feet[1].Shim = -1
-			}
-			var cov Cov
-			addPacks(&Input{Packer: p}, &res, nil, &cov)
-			got["u offset"], got["u slope"] = math.Sqrt(cov[0][0]), math.Sqrt(cov[1][1])
-			got["correlation"] = cov[0][1] / (got["u offset"] * got["u slope"])
-		case "packs":
-			n, err := strconv.Atoi(in("at most", "4"))
-			if err != nil {
-				t.Fatal(err)
-			}
-			p, err := NewPacker(tables.DefaultStock(true), n, tables.PackToleranceInch)
-			if err != nil {
-				t.Fatal(err)
-			}
-			var place []float64
-			if v, ok := c.Input("in place"); ok {
-				place = lengths(t, v)
-			}
-			ch, err := p.Change(length(t, in("change", "")), place)
-			if err != nil {
-				t.Fatal(err)
-			}
-			got["pack"], got["pieces"], got["new"] = ch.Sum, float64(len(ch.Pieces)), float64(len(ch.Put))
-		default:
-			t.Fatalf("%s: no such calculation", &c)
-		}
-		tol := c.Tol
-		if c.TolUnit == "mil" {
-			tol *= 0.0254
-		}
-		for _, w := range c.Want {
-			g, ok := got[w.Name]
-			if !ok {
-				t.Fatalf("%s: %q is not computed", &c, w.Name)
-			}
-			if w.Value == "none" {
-				if !math.IsNaN(g) {
-					t.Errorf("%s: %s = %g, want none", &c, w.Name, g)
-				}
-				continue
-			}
-			v, err := strconv.ParseFloat(w.Value, 64)
-			if err != nil {
-				v = length(t, w.Value)
-			}
-			if !(math.Abs(g-v) <= tol+1e-12) {
-				t.Errorf("%s: %s = %.9g, want %.9g ± %g", &c, w.Name, g, v, tol)
-			}
-		}
-	}
-}
-
-// stripPacker is a packer whose pieces, but for 1 mm, are all of one class.
-func stripPacker(t *testing.T, class tables.StripClass) *Packer {
-	t.Helper()
-	p, err := NewStockPacker([]StockItem{{MM: 1, Count: -1}}, "", 1, 0.01)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p.OtherStrip(class)
-	return p
-}
-
-// vectorChange reads what goes in, what comes out and what stays.
-func vectorChange(t *testing.T, in func(string, string) string) Change {
-	c := Change{Pack: Pack{Pieces: lengths(t, in("pieces", ""))}}
-	if v := in("stays", ""); v != "" {
-		c.Keep = lengths(t, v)
-	}
-	if v := in("comes out", ""); v != "" {
-		c.Take = lengths(t, v)
-	}
-	return c
 }
 
 func FuzzChange(f *testing.F) {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"shimsheet/internal/sorting"
 	"slices"
 
 	"shimsheet/internal/tables"
@@ -133,7 +134,7 @@ func everyPack(kinds []kind, maxPieces int) ([][]made, error) {
 	if len(kinds) == 0 {
 		return nil, fmt.Errorf("the stock is empty")
 	}
-	sortBy(kinds, func(a, b *kind) int {
+	sorting.By(kinds, func(a, b *kind) int {
 		return cmp.Or(cmp.Compare(b.nm, a.nm), cmp.Compare(min(a.layers, 1), min(b.layers, 1)))
 	})
 	if len(kinds) > 255 {
@@ -315,12 +316,18 @@ func (l *level) near(t float64) int {
 // thicker says whether the error a is truly less than b for a thickness t: a tie within 1e-9 is no.
 func thicker(a, b, t float64) bool { return a < b-slack(t) }
 
+// tie is the share of each other within which two numbers are taken as equal.
+const tie = 1e-9
+
+// number says whether x is one.
+func number(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+
 // slack is what two thicknesses of about t may differ by and still be a tie, mm.
 func slack(t float64) float64 {
 	if t < 1e-3 {
 		t = 1e-3
 	}
-	return tieRel * t
+	return tie * t
 }
 
 // Pack returns the pack for a thickness ≥ 0 in mm: the fewest pieces within the tolerance, then the least error, then the thinner.

@@ -57,7 +57,7 @@ func TestPacksBruteForce(t *testing.T) {
 	const mil = 25_400
 	metric := []int64{25_000, 50_000, 75_000, 100_000, 150_000, 200_000, 250_000, 300_000, 400_000, 500_000, 700_000, 1_000_000, 2_000_000, 3_000_000}
 	inch := []int64{1 * mil, 2 * mil, 3 * mil, 4 * mil, 5 * mil, 10 * mil, 15 * mil, 20 * mil, 25 * mil, 50 * mil, 75 * mil, 100 * mil, 125 * mil}
-	boxes, each := simCount(2000), 20
+	boxes, each := cases(2000), 20
 	ties, misses, short := 0, 0, 0
 	for b := range boxes {
 		from := metric

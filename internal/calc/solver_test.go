@@ -222,7 +222,7 @@ func TestStockAgainstGLPK(t *testing.T) {
 	//evidence: calc=stock of a job grade=independent count=250 source=GLPK (glpsol), the job as an integer programme without a list of packs: feet met, total error and pieces of proved plans
 	rng := rand.New(rand.NewPCG(14, 14))
 	var jobs []stockJob
-	for len(jobs) < longCount(1040) {
+	for len(jobs) < longCases(1040) {
 		s := drawJob(rng, 7, 5, 0.8)
 		plainSizes(&s)
 		p, err := AllocateStock(s.stock, s.feet, &s.opt)
@@ -254,7 +254,7 @@ func TestStockAgainstGLPK(t *testing.T) {
 		}
 	})
 	t.Logf("%d of %d jobs compared, %d with pieces going back, %d short", compared, len(jobs), gave, short)
-	if compared < longCount(1000) || gave < longCount(400)/4 || short < longCount(400) {
+	if compared < longCases(1000) || gave < longCases(400)/4 || short < longCases(400) {
 		t.Error("too few jobs compared")
 	}
 }
@@ -264,7 +264,7 @@ func TestStockBoundsAgainstGLPK(t *testing.T) {
 	//evidence: calc=stock of a job, bounds grade=independent count=40 source=GLPK (glpsol), the job as an integer programme: no plan beats the bounds stated where nothing is proved
 	rng := rand.New(rand.NewPCG(15, 15))
 	var jobs []stockJob
-	for len(jobs) < longCount(160) {
+	for len(jobs) < longCases(160) {
 		most := 10
 		if len(jobs)%20 == 0 {
 			most = 40
@@ -298,7 +298,7 @@ func TestStockBoundsAgainstGLPK(t *testing.T) {
 		}
 	})
 	t.Logf("%d jobs, %d solved to the optimum, of these %d with as many feet met; bounds %d feet high in all", len(jobs), optima, best, gap)
-	if optima < longCount(120) || best < optima*9/10 {
+	if optima < longCases(120) || best < optima*9/10 {
 		t.Error("the solver or the heuristic has become too weak")
 	}
 }

@@ -221,7 +221,7 @@ func checkPlan(t testing.TB, s *stockJob, p *StockPlan) {
 func TestStockIsTheRowsPacks(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 11))
 	compared := 0
-	for range longCount(2000) {
+	for range longCases(2000) {
 		s := drawJob(rng, 12, 6, 1)
 		for i := range s.stock {
 			if s.stock[i].Count > 0 || rng.IntN(3) > 0 {
@@ -263,7 +263,7 @@ func TestStockIsTheRowsPacks(t *testing.T) {
 			}
 		}
 	}
-	if compared < longCount(3000) {
+	if compared < longCases(3000) {
 		t.Errorf("only %d packs compared", compared)
 	}
 }
@@ -273,7 +273,7 @@ func TestFewestThicknesses(t *testing.T) {
 	//evidence: calc=fewest thicknesses to carry grade=independent count=250 source=every subset of the stock with brute force over the packs of each foot
 	rng := rand.New(rand.NewPCG(12, 12))
 	some := 0
-	for range longCount(1000) {
+	for range longCases(1000) {
 		s := drawJob(rng, 8, 6, 1)
 		s.opt.FewestThicknesses, s.opt.ReturnRemoved = true, false
 		s.opt.SpareMin, s.opt.SparePercent = rng.IntN(3), float64(rng.IntN(30))
@@ -340,7 +340,7 @@ func TestFewestThicknesses(t *testing.T) {
 			some++
 		}
 	}
-	if some < longCount(1000)/4 {
+	if some < longCases(1000)/4 {
 		t.Errorf("only %d jobs leave a choice", some)
 	}
 }
@@ -351,7 +351,7 @@ func TestStockAgainstStates(t *testing.T) {
 	//evidence: calc=stock of a job grade=independent count=750 source=dynamic programming over every state of the box, foot by foot, with brute force over the packs of each foot
 	rng := rand.New(rand.NewPCG(16, 16))
 	contended, missed := 0, 0
-	for range longCount(3000) {
+	for range longCases(3000) {
 		var s stockJob
 		s.opt = StockOptions{Tolerance: 0.025, MaxPieces: 1 + rng.IntN(4)}
 		um := [3]int{50, 100 + 10*rng.IntN(5), 210 + 10*rng.IntN(10)}
@@ -423,7 +423,7 @@ func TestStockAgainstStates(t *testing.T) {
 		}
 	}
 	t.Logf("%d contended; the heuristic alone misses a foot in %d", contended, missed)
-	if contended < longCount(3000)/3 {
+	if contended < longCases(3000)/3 {
 		t.Error("the draw has become too easy")
 	}
 }
@@ -454,7 +454,7 @@ func manyFeet(machines int, share float64) stockJob {
 // A large job, and one with more items than are searched in full, keep their promises; the same job gives the same plan.
 func TestStockLarge(t *testing.T) {
 	for _, share := range []float64{-1, 0.3, 0.6, 1} {
-		s := manyFeet(max(15, simCount(60)), share)
+		s := manyFeet(max(15, cases(60)), share)
 		calls := 0
 		s.opt.Progress = func(done, total int) bool {
 			if calls++; done < 0 || done > total {
@@ -580,7 +580,7 @@ func FuzzStock(f *testing.F) {
 			s.stock[len(s.stock)-1].Lamination = lam
 		}
 		s.feet[0].Change = change
-		s.opt.Nodes = min(nodes, 10_000)
+		s.opt.Nodes = 1 + int(uint(nodes)%500) // a search of the usual length takes the fuzzer past its ten seconds
 		s.opt.FewestThicknesses, s.opt.ByMachines = rng.IntN(4) == 0, rng.IntN(2) == 0
 		for i := range s.feet {
 			s.feet[i].Machine, s.feet[i].Priority = i/3, i/3%3

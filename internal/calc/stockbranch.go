@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"math/bits"
+	"shimsheet/internal/sorting"
 	"slices"
 )
 
@@ -455,7 +456,7 @@ func (p *part) round(st *stage, l *relaxation) {
 			turns[w.block].w, turns[w.block].weight = w, l.x[i]
 		}
 	}
-	sortBy(turns, func(a, b *turn) int { return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.b, b.b)) })
+	sorting.By(turns, func(a, b *turn) int { return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.b, b.b)) })
 	picks := make([]int, len(p.feet))
 	left := slices.Clone(p.have)
 	for i := range picks {
@@ -512,7 +513,7 @@ func (p *part) round(st *stage, l *relaxation) {
 	if p.j.opt.ReturnRemoved {
 		later = append(later, later...)
 	}
-	sortBy(later, func(a, b *int) int { return cmp.Compare(p.blocks[*a].class, p.blocks[*b].class) })
+	sorting.By(later, func(a, b *int) int { return cmp.Compare(p.blocks[*a].class, p.blocks[*b].class) })
 	for _, b := range later {
 		bl := &p.blocks[b]
 		if picks[bl.feet[0]] >= 0 {

@@ -2,6 +2,7 @@ package calc
 
 import (
 	"cmp"
+	"shimsheet/internal/sorting"
 
 	"math/bits"
 	"slices"
@@ -26,7 +27,7 @@ func (j *job) carry() {
 		for k := range f.cands {
 			list = append(list, way{j.itemsOf(f, &f.cands[k]), f.cands[k].pieces})
 		}
-		sortBy(list, func(a, b *way) int {
+		sorting.By(list, func(a, b *way) int {
 			return cmp.Or(cmp.Compare(a.pieces, b.pieces), cmp.Compare(bits.OnesCount64(a.items), bits.OnesCount64(b.items)), cmp.Compare(a.items, b.items))
 		})
 	next:

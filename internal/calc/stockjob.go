@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+	"shimsheet/internal/sorting"
 	"slices"
 	"sync"
 
@@ -175,7 +176,7 @@ func (j *job) foot(f int) error {
 		want = -in.Change
 	}
 	switch {
-	case !finite(in.Change):
+	case !number(in.Change):
 		out.status = PickNone
 	case want < 0 && -want > tol+slack(was):
 		out.status, out.short = PickBelow, -want
@@ -297,7 +298,7 @@ func (l *packList) fill() error {
 			all = append(all, numbered{m, uint8(n)})
 		}
 	}
-	sortBy(all, func(a, b *numbered) int {
+	sorting.By(all, func(a, b *numbered) int {
 		return cmp.Or(cmp.Compare(a.sum, b.sum), cmp.Compare(a.n, b.n), cmp.Compare(a.code, b.code))
 	})
 	for _, a := range all {
@@ -459,7 +460,7 @@ func (j *job) finish() {
 				class[i] = j.blocks[b].class
 			}
 		}
-		sortBy(short, func(a, b *int) int { return cmp.Compare(class[*a], class[*b]) })
+		sorting.By(short, func(a, b *int) int { return cmp.Compare(class[*a], class[*b]) })
 	}
 	for _, i := range short {
 		j.want(i, left)
@@ -540,7 +541,7 @@ func (j *job) write(i int, c *cand) {
 		ranked = append(ranked, piece{k.nm, k.layers})
 		laminated = laminated || k.layers > 0
 	}
-	sortBy(ranked, func(a, b *piece) int { return cmp.Compare(b.nm, a.nm) })
+	sorting.By(ranked, func(a, b *piece) int { return cmp.Compare(b.nm, a.nm) })
 	for _, at := range under[len(ranked)] {
 		out.Pieces = append(out.Pieces, float64(ranked[at].nm)/1e6)
 		if laminated {

@@ -2,6 +2,7 @@ package calc
 
 import (
 	"math"
+	"shimsheet/internal/sorting"
 	"slices"
 )
 
@@ -446,7 +447,7 @@ func (l *relaxation) solve(enough float64) bool {
 				return true
 			}
 		}
-		sortBy(offers, func(a, b *offer) int {
+		sorting.By(offers, func(a, b *offer) int {
 			switch {
 			case a.r < b.r:
 				return -1

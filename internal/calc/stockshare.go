@@ -3,6 +3,7 @@ package calc
 import (
 	"cmp"
 	"math"
+	"shimsheet/internal/sorting"
 	"slices"
 )
 
@@ -116,7 +117,7 @@ func (j *job) gather() {
 		}
 		return p
 	}
-	sortBy(keys, func(a, b *ShareClass) int {
+	sorting.By(keys, func(a, b *ShareClass) int {
 		if a.Helpless != b.Helpless {
 			if b.Helpless {
 				return -1
@@ -141,7 +142,7 @@ func (j *job) shareParts(parts []*part) {
 	if len(j.feet) > 500 {
 		work /= 5 // hundreds of machines: the gap is small, and a page waits
 	}
-	sortBy(parts, func(a, b **part) int { return cmp.Compare(len((*a).feet), len((*b).feet)) }) // what the small ones leave is for the large ones
+	sorting.By(parts, func(a, b **part) int { return cmp.Compare(len((*a).feet), len((*b).feet)) }) // what the small ones leave is for the large ones
 	for k, p := range parts {
 		if !j.tell(len(j.feet) + done) {
 			whole = false
@@ -274,7 +275,7 @@ func (j *job) prune(f *jobFoot, scarce []bool) {
 		}
 		c.draw = c.draw[:n]
 	}
-	sortBy(f.cands, byObjective)
+	sorting.By(f.cands, byObjective)
 	f.leastErr = f.cands[0].err
 	for k := range f.cands {
 		f.leastErr = min(f.leastErr, f.cands[k].err)
@@ -561,7 +562,7 @@ func (p *part) greedy() {
 			turns[b].by += cheapest
 		}
 	}
-	sortBy(turns, func(a, b *turn) int {
+	sorting.By(turns, func(a, b *turn) int {
 		return cmp.Or(cmp.Compare(p.blocks[a.b].class, p.blocks[b.b].class), cmp.Compare(a.by, b.by))
 	})
 	for again := j.opt.ReturnRemoved; ; again = false { // a second round finds what others have given back

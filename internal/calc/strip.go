@@ -143,7 +143,7 @@ func (c *Change) moved(do func(mm float64, layers uint8, old bool)) {
 }
 
 // addTo adds the covariance of the effects.
-func (s effects) addTo(c *Cov) {
+func (s effects) addTo(c *[4][4]float64) {
 	for k := range s {
 		e := &s[k].e
 		for i := range e {
@@ -166,82 +166,9 @@ func (p *Packer) Uncertainty(unknown []float64, c *Change) (u float64, all []flo
 		s = s.add(p, mm, layers, old, &[4]float64{1})
 	})
 	if len(unknown) > n {
-		return nan, unknown
+		return math.NaN(), unknown
 	}
-	var v Cov
+	var v [4][4]float64
 	s.addTo(&v)
 	return math.Sqrt(v[0][0]), unknown
-}
-
-// after judges a predicted line against res.Wanted, with what the tolerance of the pieces moved adds to the covariance: under each pair those
-// of moved, else its pack of res.Feet; under a flange the packs of the bolts. res.Feet and res.BoltPacks are those the line rests on.
-func (g *judge) after(res *Result, l *Line, moved []Moved, numbers bool, j *Judgement) {
-	dev := Line{l.DV - res.Wanted.DV, l.TV - res.Wanted.TV, l.DH - res.Wanted.DH, l.TH - res.Wanted.TH}
-	loose := g.in.Packer != nil && g.in.Packer.loose
-	for i := range moved {
-		loose = loose || moved[i].Packer.loose
-	}
-	if !loose {
-		g.of(&dev, numbers, j)
-		return
-	}
-	cov := *g.cov
-	addPacks(g.in, res, moved, &cov)
-	wide := newJudge(g.in, &cov, &g.byLength)
-	wide.of(&dev, numbers, j)
-}
-
-// addPacks adds to the covariance of the line after what the tolerance of the pieces does.
-func addPacks(in *Input, res *Result, moved []Moved, cov *Cov) {
-	var buf [2 * maxPackPieces]effect
-	s := effects(buf[:0])
-	if len(res.BoltPacks) > 0 {
-		// As in correctFlange: the plane that best fits the packs, turned about the flange.
-		x := in.FlangeStation
-		if !finite(x) {
-			x = 0
-		}
-		f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
-		for i := range res.BoltPacks {
-			cs, sn := in.bolt(i)
-			s = s.change(in.Packer, &Change{Pack: res.BoltPacks[i]}, &[4]float64{f * cs * x / 1000, -f * cs, f * sn * x / 1000, -f * sn})
-		}
-		s.addTo(cov)
-		return
-	}
-	// As in through: the line is linear in the rises.
-	k := 1 / float64(len(res.Feet))
-	mx, sxx := 0.0, 0.0
-	for i := range res.Feet {
-		mx += k * res.Feet[i].Station
-	}
-	for i := range res.Feet {
-		d := res.Feet[i].Station - mx
-		sxx += d * d
-	}
-	for i := range res.Feet {
-		f := &res.Feet[i]
-		t := (f.Station - mx) / sxx
-		n := 0
-		for m := range moved {
-			if moved[m].Pair == i {
-				n++
-			}
-		}
-		if n == 0 && in.Packer != nil {
-			c := Change{Pack: f.Pack}
-			if f.Shim < 0 {
-				c.Status = ChangeUnlisted
-			}
-			s = s.change(in.Packer, &c, &[4]float64{k - t*mx, 1000 * t})
-			continue
-		}
-		w := 1 / float64(n)
-		for m := range moved {
-			if moved[m].Pair == i {
-				s = s.change(moved[m].Packer, moved[m].Change, &[4]float64{w * (k - t*mx), 1000 * w * t})
-			}
-		}
-	}
-	s.addTo(cov)
 }

@@ -572,3 +572,47 @@ func TestSolveLooseAllocatesNothing(t *testing.T) {
 		t.Errorf("50 rows allocate %v times", n)
 	}
 }
+
+// ChooseTogether brings a line inside that the feet's own packs leave outside, and its line and verdict are those that Solve would give.
+func TestChooseTogether(t *testing.T) {
+	// Two thicknesses only: each foot's own best leaves errors of opposite sign, which tilt the line across the coupling.
+	p, err := NewPacker([]tables.Thickness{{MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}}, 4, 0.02)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(10, 10))
+	changed := 0
+	for range 2000 {
+		in := Input{Given: Line{between(rng, -0.5, 0.5), between(rng, -1, 1), 0, 0}, GivenU: Line{1e-4, 1e-4, 1e-4, 1e-4},
+			Limits: Limits{0.06, 0.3}, Length: math.NaN(), FlangeStation: math.NaN(), Feet: []float64{300, 700}, Packer: p}
+		var res, before Result
+		Solve(&in, &res)
+		Solve(&in, &before)
+		if !ChooseTogether(&in, &res, 6, 0.1) {
+			if res.After != before.After || res.AfterJ.Verdict != before.AfterJ.Verdict || res.Feet[0].Rounded != before.Feet[0].Rounded {
+				t.Fatalf("not changed, and yet: %+v, was %+v", res, before)
+			}
+			continue
+		}
+		changed++
+		if before.AfterJ.Verdict == Inside || res.AfterJ.Verdict != Inside {
+			t.Fatalf("from %v to %v", before.AfterJ.Verdict, res.AfterJ.Verdict)
+		}
+		// The line with these shims in place, given as it is and judged afresh.
+		again := in
+		again.Given = res.After
+		var then Result
+		Solve(&again, &then)
+		if then.Found.Verdict != Inside || math.Abs(then.Found.Share-res.AfterJ.Share) > 1e-9 {
+			t.Fatalf("share %g, judged afresh %g %v", res.AfterJ.Share, then.Found.Share, then.Found.Verdict)
+		}
+		for i, f := range res.Feet {
+			if h := in.Given.at(f.Station, false) + f.Rounded; math.Abs(h-res.After.at(f.Station, false)) > 1e-9 || math.Abs(f.Rounded) != f.Pack.Sum {
+				t.Fatalf("foot %d stands at %g, the line after at %g", i, h, res.After.at(f.Station, false))
+			}
+		}
+	}
+	if changed < 50 {
+		t.Errorf("only %d of 2000 lines were brought inside", changed)
+	}
+}

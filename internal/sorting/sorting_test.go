@@ -1,4 +1,4 @@
-package calc
+package sorting
 
 import (
 	"cmp"
@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// TestSortBy: lists with many ties come out as the library's stable sort leaves them.
-func TestSortBy(t *testing.T) {
+// TestBy: lists with many ties come out as the library's stable sort leaves them.
+func TestBy(t *testing.T) {
 	type thing struct{ by, came int }
 	rng := rand.New(rand.NewPCG(5, 9))
 	for n := range 300 {
@@ -18,7 +18,7 @@ func TestSortBy(t *testing.T) {
 		}
 		want := slices.Clone(got)
 		slices.SortStableFunc(want, func(a, b thing) int { return cmp.Compare(a.by, b.by) })
-		sortBy(got, func(a, b *thing) int { return cmp.Compare(a.by, b.by) })
+		By(got, func(a, b *thing) int { return cmp.Compare(a.by, b.by) })
 		if !slices.Equal(got, want) {
 			t.Fatalf("%d things: %v, want %v", n, got, want)
 		}

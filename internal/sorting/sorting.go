@@ -1,10 +1,11 @@
-package calc
+// Package sorting is one sort for every kind of list.
+package sorting
 
 import "slices"
 
-// sortBy sorts a list; equal ones stay in the order they came. One sort, of indices, serves every kind of list: the library's writes its code anew for
+// By sorts a list; equal ones stay in the order they came. One sort, of indices, serves every kind of list: the library's writes its code anew for
 // each, twelve kilobytes of the page's program every time.
-func sortBy[T any](list []T, compare func(a, b *T) int) {
+func By[T any](list []T, compare func(a, b *T) int) {
 	at := make([]int32, len(list))
 	for i := range at {
 		at[i] = int32(i)
