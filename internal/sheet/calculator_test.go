@@ -400,7 +400,7 @@ func TestThreads(t *testing.T) {
 				return r.Numbers[k]
 			}
 		}
-		return nan
+		return math.NaN()
 	}
 	const in2 = 645.16
 	for thread, want := range map[string]float64{"M6": 20.1, "M8": 36.6, "M10": 58.0, "M12": 84.3, "M14": 115, "m 16": 157, "M18": 192, "M20": 245, "M22": 303, "M24": 353, "M27": 459, "M30": 561, "M33": 694, "M36": 817,

@@ -17,10 +17,10 @@ func evalDroop(r *calcRun) {
 	b := calc.Bar{OD: r.positive("od"), ID: r.notNegative("id"), Length: r.positive("length"), Tip: r.notNegative("tip_mass"),
 		E: r.positive("e"), Density: r.notNegative("density")}
 	if m := r.choice("material"); m >= 0 {
-		if r.state[r.in("e")] == absent {
+		if r.state[r.in("e")] == stateBlank {
 			b.E = barMaterials[m].Modulus
 		}
-		if r.state[r.in("density")] == absent {
+		if r.state[r.in("density")] == stateBlank {
 			b.Density = barMaterials[m].Density
 		}
 	}
@@ -46,13 +46,13 @@ func evalDroop(r *calcRun) {
 func evalTIR(r *calcRun) {
 	keys := [4]string{"r12", "r3", "r6", "r9"}
 	var v [4]float64
-	have, bad := 0, r.state[r.in("tir")] == unreadable
+	have, bad := 0, r.state[r.in("tir")] == stateBad
 	for i, k := range keys {
 		v[i] = r.f(k)
 		if r.given(k) {
 			have++
 		}
-		bad = bad || r.state[r.in(k)] == unreadable
+		bad = bad || r.state[r.in(k)] == stateBad
 	}
 	if r.given("tir") {
 		if have > 0 {
@@ -121,7 +121,7 @@ func evalGap(r *calcRun) {
 			return
 		}
 		r.put("diameter_gap", slope*d/1000)
-	case r.state[r.in("slope")] == unreadable:
+	case r.state[r.in("slope")] == stateBad:
 		return
 	default:
 		if !r.need("gap", "diameter") {
@@ -140,7 +140,7 @@ func part(list []float64, i int) float64 {
 		i = 0
 	}
 	if i >= len(list) {
-		return nan
+		return math.NaN()
 	}
 	return list[i]
 }
@@ -160,7 +160,7 @@ func evalGrowth(r *calcRun) {
 	}
 	list := func(key string) []float64 {
 		if !r.given(key) {
-			ok = ok && r.state[r.in(key)] != unreadable
+			ok = ok && r.state[r.in(key)] != stateBad
 			return nil
 		}
 		fits(key, len(r.lists[r.in(key)]))
@@ -231,7 +231,7 @@ func evalGrowth(r *calcRun) {
 // materials looks the names of the parts up.
 func (r *calcRun) materials(n int, ok *bool) []Material {
 	i := r.in("material")
-	if r.state[i] != fine {
+	if r.state[i] != stateRead {
 		r.fail("alpha", calcMsg(calcMissing, "Coefficients"), calcHintAlpha)
 		*ok = false
 		return nil
@@ -268,7 +268,7 @@ func (r *calcRun) materials(n int, ok *bool) []Material {
 // evalBolt works with the threads, classes and proof loads of package tables, so that the look-up says the same.
 func evalBolt(r *calcRun) {
 	b, class := r.thread(), r.class()
-	d, area := nan, nan
+	d, area := math.NaN(), math.NaN()
 	if b != nil {
 		d, area = b.D, b.Area
 		r.put("area", area)
@@ -277,32 +277,32 @@ func evalBolt(r *calcRun) {
 	scatter := r.notNegative("scatter")
 	if scatter >= 1 {
 		r.fail("scatter", calcMsg(calcCannotBe, quote(r.res.Used[r.in("scatter")])), "write 30 %")
-		scatter = nan
+		scatter = math.NaN()
 	}
 	proof := r.positive("proof_load")
-	if r.state[r.in("proof_load")] == absent {
+	if r.state[r.in("proof_load")] == stateBlank {
 		stress := r.positive("proof_stress")
-		if proof = stress * area; r.state[r.in("proof_stress")] == absent {
+		if proof = stress * area; r.state[r.in("proof_stress")] == stateBlank {
 			proof = r.classLoad(b, class)
 		}
 	}
 	torque, preload, share := r.notNegative("torque"), r.notNegative("preload"), r.notNegative("share")
 	ways := 0
 	for _, key := range []string{"torque", "preload", "share"} {
-		if r.state[r.in(key)] != absent {
+		if r.state[r.in(key)] != stateBlank {
 			if ways++; ways > 1 {
 				r.fail(key, calcTwoWays, calcHintBolt)
 				return
 			}
 		}
 	}
-	low, high := nan, nan
+	low, high := math.NaN(), math.NaN()
 	switch {
 	case ways == 0:
 		r.fail("torque", calcNoWay, calcHintBolt)
-	case r.state[r.in("torque")] == absent:
+	case r.state[r.in("torque")] == stateBlank:
 		if r.given("share") {
-			if math.IsNaN(proof) && r.state[r.in("proof_load")] == absent && r.state[r.in("proof_stress")] == absent && r.state[r.in("grade")] == absent {
+			if math.IsNaN(proof) && r.state[r.in("proof_load")] == stateBlank && r.state[r.in("proof_stress")] == stateBlank && r.state[r.in("grade")] == stateBlank {
 				r.fail("grade", calcMsg(calcMissing, "Class"), calcHintProof)
 			}
 			preload = share * proof
@@ -358,11 +358,11 @@ func (r *calcRun) class() string {
 // classLoad is the proof load of a bolt in its class, in N; NaN with an error where the class has none for it.
 func (r *calcRun) classLoad(b *tables.Bolt, class string) float64 {
 	if b == nil || class == "" {
-		return nan
+		return math.NaN()
 	}
 	if cause := b.ClassProblem(class); cause != "" {
 		r.fail("grade", cause, calcHintProof)
-		return nan
+		return math.NaN()
 	}
 	if tables.Stainless(class) {
 		r.problem(Note, r.in("grade"), calcStainless, "")
@@ -374,10 +374,10 @@ func (r *calcRun) classLoad(b *tables.Bolt, class string) float64 {
 // nutFactor is K: as typed, or of the finish, and then what books print for it; without either of the first finish, or of the first that stainless
 // bolts have.
 func (r *calcRun) nutFactor(class string) (k float64, f *tables.Friction) {
-	if r.state[r.in("finish")] == unreadable || r.state[r.in("k")] == unreadable {
-		return nan, nil
+	if r.state[r.in("finish")] == stateBad || r.state[r.in("k")] == stateBad {
+		return math.NaN(), nil
 	}
-	if k = r.positive("k"); r.state[r.in("k")] != absent {
+	if k = r.positive("k"); r.state[r.in("k")] != stateBlank {
 		r.put("k", k)
 		return k, nil
 	}
@@ -512,7 +512,7 @@ func evalSpeed(r *calcRun) {
 			return
 		}
 		poles = int(p)
-	case r.state[r.in("poles")] == unreadable:
+	case r.state[r.in("poles")] == stateBad:
 		return
 	case r.given("rpm") && !math.IsNaN(hertz):
 		if poles = calc.Poles(hertz, rpm); poles == 0 {
@@ -523,7 +523,7 @@ func evalSpeed(r *calcRun) {
 			r.fail("rpm", calcMsg(calcMuchSlip, strconv.Itoa(poles), significant(100*(n-rpm)/n, 2, r.set.Decimal)), calcHintPoles)
 			return
 		}
-	case r.state[r.in("rpm")] == absent:
+	case r.state[r.in("rpm")] == stateBlank:
 		r.fail("poles", calcMsg(calcMissing, "Poles"), calcHintPoles)
 		return
 	}

@@ -17,10 +17,8 @@ import (
 // A nat is a whole number of zero or more in digits of 32 bits, the lowest first, without leading zeros.
 type nat []uint32
 
-//go:noinline
 func natOf(x uint64) nat { return nat{uint32(x), uint32(x >> 32)}.trim() }
 
-//go:noinline
 func (a nat) trim() nat {
 	for len(a) > 0 && a[len(a)-1] == 0 {
 		a = a[:len(a)-1]
@@ -184,7 +182,6 @@ type rational struct {
 	p, q nat
 }
 
-//go:noinline
 func whole(x int64) rational {
 	if x < 0 {
 		return rational{true, natOf(uint64(-x)), nat{1}}
@@ -192,14 +189,11 @@ func whole(x int64) rational {
 	return rational{false, natOf(uint64(x)), nat{1}}
 }
 
-//go:noinline
 func (a rational) mul(b rational) rational {
 	return rational{a.neg != b.neg, a.p.mul(b.p), a.q.mul(b.q)}
 }
 
 // over is a/b, b not zero.
-//
-//go:noinline
 func (a rational) over(b rational) rational {
 	return rational{a.neg != b.neg, a.p.mul(b.q), a.q.mul(b.p)}
 }
@@ -215,7 +209,6 @@ func (a rational) add(b rational) rational {
 	return rational{b.neg, y.sub(x), q}
 }
 
-//go:noinline
 func (a rational) less(b rational) rational {
 	b.neg = !b.neg
 	return a.add(b)
@@ -648,8 +641,6 @@ func (m Measure) unitsOf() []measureUnit {
 }
 
 // quantityName is the word of a convertible measure.
-//
-//go:noinline
 func quantityName(k int) string {
 	w, _, _ := strings.Cut(quantityChoices[k], "|")
 	return w
@@ -671,7 +662,7 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 		return
 	}
 	var candidates []int
-	if r.state[r.in("quantity")] == unreadable {
+	if r.state[r.in("quantity")] == stateBad {
 		return
 	}
 	if q := r.choice("quantity"); q >= 0 {
@@ -737,7 +728,7 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 			found = append(found, reading{k, u, u.fromBase(base), base})
 		} else if m == MTemperature && len(candidates) > 1 && strings.Contains(cause, "absolute zero") { // and no difference in silence
 			r.fail("value", cause, calcHintDifference)
-			return 0, from, v, nan, nil, false
+			return 0, from, v, math.NaN(), nil, false
 		} else if pos > firstPos {
 			firstCause, firstHint, firstPos = cause, hint, pos
 		}
@@ -797,7 +788,7 @@ func (m Measure) parseWithUnit(s string, def measureUnit, mark units.Decimal) (u
 		pos, cause, hint = err.Pos, err.Msg, err.Hint
 	}
 	if !m.hasExtra() {
-		return u, nan, pos, cause, hint
+		return u, math.NaN(), pos, cause, hint
 	}
 	u = def
 	for i, r := range s {
@@ -813,14 +804,14 @@ func (m Measure) parseWithUnit(s string, def measureUnit, mark units.Decimal) (u
 		if cause == "" {
 			cause = calcMsg(calcNoUnit, quote(s), measureWords[m])
 		}
-		return u, nan, pos, cause, m.hint()
+		return u, math.NaN(), pos, cause, m.hint()
 	}
 	v, err := units.Parse(s, units.Number, units.None, mark)
 	if err != nil {
-		return u, nan, err.Pos, err.Msg, err.Hint
+		return u, math.NaN(), err.Pos, err.Msg, err.Hint
 	}
 	if v.Unit != units.None {
-		return u, nan, 0, calcMsg(calcNotThis, quote(s), measureWords[m]), m.hint()
+		return u, math.NaN(), 0, calcMsg(calcNotThis, quote(s), measureWords[m]), m.hint()
 	}
 	return u, float64(v.Base*float64(u.x.num)) / float64(u.x.den), 0, "", ""
 }

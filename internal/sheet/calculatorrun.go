@@ -230,12 +230,12 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 			v, err := units.Parse(number, units.Number, units.None, mark)
 			if err == nil && v.Unit == units.None {
 				if x == nil {
-					return nan, calcMsg(calcNoUnit, quote(s), measureWords[m]), m.hint()
+					return math.NaN(), calcMsg(calcNoUnit, quote(s), measureWords[m]), m.hint()
 				}
 				return float64(v.Base*float64(x.num)) / float64(x.den), "", ""
 			}
 			if number != s || kind == units.Number {
-				return nan, calcMsg(calcNotThis, quote(s), measureWords[m]), m.hint()
+				return math.NaN(), calcMsg(calcNotThis, quote(s), measureWords[m]), m.hint()
 			}
 		}
 	}
@@ -245,14 +245,12 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 		if m.hasExtra() {
 			hint = m.hint()
 		}
-		return nan, err.Msg, hint
+		return math.NaN(), err.Msg, hint
 	}
 	return v.Base, "", ""
 }
 
 // calcMsg puts the parts into a message at its percent signs, one after the other.
-//
-//go:noinline
 func calcMsg(msg string, parts ...string) string {
 	for _, p := range parts {
 		a, b, _ := strings.Cut(msg, "%")
@@ -260,6 +258,13 @@ func calcMsg(msg string, parts ...string) string {
 	}
 	return strings.ReplaceAll(msg, "\x00", "%")
 }
+
+// How an input stands.
+const (
+	stateBlank uint8 = iota // not given
+	stateRead
+	stateBad // it could not be read, or cannot be
+)
 
 // A calcRun works rows of one calculator out.
 type calcRun struct {
@@ -287,7 +292,7 @@ func newCalcRun(c *Calculator, set CalcSettings) *calcRun {
 func (c *Calculator) noResult() CalcResult {
 	res := CalcResult{Texts: make([]string, len(c.Outputs)), Numbers: make([]float64, len(c.Outputs)), Used: make([]string, len(c.Inputs))}
 	for i := range res.Numbers {
-		res.Numbers[i] = nan
+		res.Numbers[i] = math.NaN()
 	}
 	return res
 }
@@ -339,7 +344,7 @@ func (r *calcRun) row(cells []string, more []Problem) CalcResult {
 // read reads the text of an input.
 func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 	in := &r.c.Inputs[i]
-	r.x[i], r.state[i], r.lists[i] = nan, absent, nil
+	r.x[i], r.state[i], r.lists[i] = math.NaN(), stateBlank, nil
 	if blank(s) {
 		if in.Required {
 			r.problem(Error, i, calcMsg(calcMissing, in.Title), r.hintFor(i))
@@ -347,7 +352,7 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 		return
 	}
 	s = strings.TrimSpace(s)
-	r.res.Used[i], r.state[i] = s, fine
+	r.res.Used[i], r.state[i] = s, stateRead
 	switch {
 	case in.Measure == MChoice:
 		for k, w := range in.Choices {
@@ -356,45 +361,45 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 				return
 			}
 		}
-		r.state[i] = unreadable
+		r.state[i] = stateBad
 		r.problem(Error, i, calcMsg(calcNotAWord, quote(s)), "write "+strings.Join(in.ChoiceWords(), ", "))
 	case in.Measure.texts():
 	case in.List:
 		n := 0
 		for w := range strings.SplitSeq(s, ";") {
 			if n++; n > maxParts {
-				r.state[i] = unreadable
+				r.state[i] = stateBad
 				r.problem(Error, i, calcMsg(calcTooMany, strconv.Itoa(maxParts)), "")
 				return
 			}
 			if blank(w) {
-				r.state[i] = unreadable
+				r.state[i] = stateBad
 				r.problem(Error, i, calcMsg(calcEmptyPart, strconv.Itoa(n)), calcHintList)
 				continue
 			}
 			x, cause, hint := in.Measure.parse(strings.TrimSpace(w), unit, mark)
 			if cause != "" {
-				r.state[i] = unreadable
+				r.state[i] = stateBad
 				r.problem(Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
 			}
 			if cause, hint := in.odd(strings.TrimSpace(w), x, r.set); cause != "" {
-				r.state[i] = unreadable
+				r.state[i] = stateBad
 				r.problem(Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
 			}
 			r.lists[i] = append(r.lists[i], x)
 		}
-		if r.state[i] == unreadable {
+		if r.state[i] == stateBad {
 			r.lists[i] = nil
 		}
 	default:
 		x, cause, hint := in.Measure.parse(s, unit, mark)
 		if cause != "" {
-			r.state[i] = unreadable
+			r.state[i] = stateBad
 			r.problem(Error, i, cause, hint)
 			return
 		}
 		if cause, hint := in.odd(s, x, r.set); cause != "" {
-			r.state[i] = unreadable
+			r.state[i] = stateBad
 			r.problem(Error, i, cause, hint)
 			return
 		}
@@ -482,7 +487,6 @@ func (r *calcRun) hintFor(i int) string {
 	return ""
 }
 
-//go:noinline
 func (r *calcRun) problem(sev Severity, i int, text, hint string) {
 	p := Problem{Severity: sev, Sheet: r.where, Text: text, Hint: hint, Col: -1}
 	if i >= 0 {
@@ -492,8 +496,6 @@ func (r *calcRun) problem(sev Severity, i int, text, hint string) {
 }
 
 // in is the index of an input; out that of an output. A key that does not exist is our own slip.
-//
-//go:noinline
 func (r *calcRun) in(key string) int {
 	for i := range r.c.Inputs {
 		if r.c.Inputs[i].Key == key {
@@ -503,7 +505,6 @@ func (r *calcRun) in(key string) int {
 	panic("sheet: calculator " + r.c.Key + " has no input " + key)
 }
 
-//go:noinline
 func (r *calcRun) out(key string) int {
 	for i := range r.c.Outputs {
 		if r.c.Outputs[i].Key == key {
@@ -514,18 +515,12 @@ func (r *calcRun) out(key string) int {
 }
 
 // f is the number of an input, NaN if there is none.
-//
-//go:noinline
 func (r *calcRun) f(key string) float64 { return r.x[r.in(key)] }
 
 // given says whether an input was read.
-//
-//go:noinline
-func (r *calcRun) given(key string) bool { return r.state[r.in(key)] == fine }
+func (r *calcRun) given(key string) bool { return r.state[r.in(key)] == stateRead }
 
 // choice is the index of the word of an input, −1 none.
-//
-//go:noinline
 func (r *calcRun) choice(key string) int {
 	if x := r.f(key); !math.IsNaN(x) {
 		return int(x)
@@ -534,20 +529,17 @@ func (r *calcRun) choice(key string) int {
 }
 
 // more than zero, or zero too, or NaN with an error.
-//
-//go:noinline
 func (r *calcRun) positive(key string) float64 { return r.atLeast(key, 0, true, hintPositive) }
 
-//go:noinline
 func (r *calcRun) notNegative(key string) float64 {
 	return r.atLeast(key, 0, false, hintNotNegative)
 }
 
 func (r *calcRun) atLeast(key string, least float64, strictly bool, hint string) float64 {
 	i := r.in(key)
-	if r.state[i] == fine && (!(r.x[i] >= least) || strictly && r.x[i] == least) {
+	if r.state[i] == stateRead && (!(r.x[i] >= least) || strictly && r.x[i] == least) {
 		r.fail(key, calcMsg(calcCannotBe, quote(r.res.Used[i])), hint)
-		r.x[i], r.state[i] = nan, unreadable
+		r.x[i], r.state[i] = math.NaN(), stateBad
 	}
 	return r.x[i]
 }
@@ -557,15 +549,14 @@ func (r *calcRun) need(keys ...string) bool {
 	ok := true
 	for _, k := range keys {
 		i := r.in(k)
-		if r.state[i] == absent && !r.c.Inputs[i].Required {
+		if r.state[i] == stateBlank && !r.c.Inputs[i].Required {
 			r.problem(Error, i, calcMsg(calcMissing, r.c.Inputs[i].Title), "")
 		}
-		ok = ok && r.state[i] == fine
+		ok = ok && r.state[i] == stateRead
 	}
 	return ok
 }
 
-//go:noinline
 func (r *calcRun) fail(key, text, hint string) { r.problem(Error, r.in(key), text, hint) }
 
 // put sets a number of the results.
@@ -583,8 +574,6 @@ func (r *calcRun) put(key string, base float64) {
 }
 
 // say sets a text of the results.
-//
-//go:noinline
 func (r *calcRun) say(key, s string) { r.res.Texts[r.out(key)] = s }
 
 // text prints a number of the column without its unit, in its significant digits.
@@ -693,7 +682,6 @@ func newBatch(c *Calculator, t *Table, set CalcSettings) *CalcBatch {
 	return b
 }
 
-//go:noinline
 func filled(row []string) int {
 	n := 0
 	for _, s := range row {
@@ -704,7 +692,6 @@ func filled(row []string) int {
 	return n
 }
 
-//go:noinline
 func (b *CalcBatch) report(sev Severity, file, where string, row, k int, text, hint string) {
 	b.Problems = append(b.Problems, Problem{Severity: sev, File: file, Sheet: where, Row: row, Column: strings.TrimSpace(b.Header[k]), Text: text, Hint: hint, Col: k})
 }

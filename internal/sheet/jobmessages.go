@@ -34,6 +34,11 @@ const (
 
 // Places and cells.
 const (
+	msgHeaderAgain     = "the header stands here again; the row is left out"
+	hintColumnTwice    = "keep one; where both are filled they have to agree"
+	hintTwoValues      = "keep the right one"
+	hintNotNegative    = "write it without a sign; 0 is possible"
+	msgSagPositive     = "a positive sag can be read two ways: the dial really showed more at 6 o'clock, or it is the amount of sag, and the dial showed that much less"
 	msgRow             = " row "
 	msgHintOpen        = " (hint: "
 	msgTooLargeNumber  = "%s is too large a number for any machine"
