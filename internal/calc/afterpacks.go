@@ -17,6 +17,7 @@ func (g *judge) after(res *Result, l *Line, moved []Moved, numbers bool, j *Judg
 	cov := *g.cov
 	addPacks(g.in, res, moved, &cov)
 	wide := newJudge(g.in, &cov, &g.byLength)
+	wide.only = g.only
 	wide.of(&dev, numbers, j)
 }
 
@@ -86,6 +87,7 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 	}
 	_, cov := deviation(in, res)
 	g := newJudge(in, &cov, &res.byLength)
+	g.only = true // of hundreds of pairs
 	old := [2]Foot{res.Feet[0], res.Feet[1]}
 	after := func(packs [2]*Pack, rounded [2]float64) Line {
 		for i := range rounded {
@@ -115,6 +117,7 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 		return false
 	}
 	res.After = after([2]*Pack{&best.Packs[0], &best.Packs[1]}, best.Rounded)
+	g.only = false
 	g.after(res, &res.After, nil, false, &res.AfterJ)
 	return true
 }

@@ -277,6 +277,9 @@ func share(x, def float64) float64 {
 // leastLimit in mm or mm/m: a limit below it is no limit.
 const leastLimit = 1e-9
 
+// leastChance is how likely a coupling must be inside to be called so.
+const leastChance = 0.95
+
 // hasLength says whether the length between the flex planes is one: from a micrometre to a kilometre.
 func (in *Input) hasLength() bool { return in.Length >= 1e-3 && in.Length <= 1e6 }
 
@@ -547,6 +550,7 @@ type judge struct {
 	flex          bool
 	byLength      [4]float64 // Result.byLength
 	lengthless    Cov        // cov without it
+	only          bool       // share, and whether the verdict is Inside, is all that is asked: no chance is worked out that does not decide it
 }
 
 func newJudge(in *Input, cov *Cov, byLength *[4]float64) judge {
@@ -604,16 +608,27 @@ func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
 	if !(l1 > leastLimit) || (two != nil && !(l2 > leastLimit)) || math.IsNaN(one.Total) || (two != nil && math.IsNaN(two.Total)) {
 		return
 	}
-	p1 := discChance(one.V, one.H, w1.vv, w1.vh, w1.hh, l1)
-	j.Share, j.Chance = one.Total/l1, p1
+	j.Share = one.Total / l1
 	inside := within(one.Total+one.UTotal, l1)
 	outside := !within(one.Total-one.UTotal, l1)
 	if two != nil {
-		p2 := discChance(two.V, two.H, w2.vv, w2.vh, w2.hh, l2)
 		j.Share = max(j.Share, two.Total/l2)
 		inside = inside && within(two.Total+two.UTotal, l2)
 		outside = outside || !within(two.Total-two.UTotal, l2)
-		j.Chance = g.both(one, two, w1, w2, l1, l2, p1, p2)
+	}
+	if g.only && !inside && !g.in.AddShares {
+		j.Verdict = TooClose
+		return
+	}
+	p1 := discChance(one.V, one.H, w1.vv, w1.vh, w1.hh, l1)
+	j.Chance = p1
+	if two != nil {
+		p2 := discChance(two.V, two.H, w2.vv, w2.vh, w2.hh, l2)
+		if lo, hi := p1+p2-1, min(p1, p2); g.only && (lo >= leastChance || hi < leastChance) { // the bounds of pairChance decide
+			j.Chance = lo
+		} else {
+			j.Chance = g.both(one, two, w1, w2, l1, l2, p1, p2)
+		}
 	}
 	if g.in.AddShares && two != nil && g.in.Coupling.ByOffset() {
 		inside, outside = g.added(j, one, two, w1, w2, l1, l2)
@@ -623,7 +638,7 @@ func (g *judge) of(dev *Line, numbers bool, j *Judgement) {
 		return
 	}
 	switch {
-	case inside && j.Chance >= 0.95:
+	case inside && j.Chance >= leastChance:
 		j.Verdict = Inside
 	case outside:
 		j.Verdict = Outside
