@@ -464,6 +464,7 @@ func TestQuarters(t *testing.T) {
 		{[]int64{12, 3}, true}, {[]int64{3, 12}, true}, {[]int64{12, 3, 6, 9, 12}, true}, {[]int64{3, 12, 9, 6}, true}, {[]int64{9, 12, 3}, true},
 		{[]int64{12, 3, 12}, false}, {[]int64{12, 3, 3}, false}, {[]int64{12, 3, 9}, false}, {[]int64{3, 6}, false}, {[]int64{6, 9}, false}, {[]int64{12}, false}, {[]int64{12, 6}, false}, {nil, false},
 		{[]int64{12, 3, 4}, false}, {[]int64{9, 12}, false},
+		{[]int64{7, 12, 3}, false}, {[]int64{0, 12, 3}, false}, {[]int64{12, 3, 6, 7}, false}, {[]int64{12, 3, 6, 15}, false}, {[]int64{3, 12, 9, 6, 0}, false}, // one that is no quarter at either end
 	} {
 		if got := quarters(c.v); got != c.want {
 			t.Errorf("%v: %v", c.v, got)

@@ -86,6 +86,9 @@ var workingColumns = []struct {
 	{"xf", "Station of the front feet [mm]", units.MM}, {"xr", "Station of the rear feet [mm]", units.MM}, {"flex", "Spacer length [mm]", units.MM},
 }
 
+// formulasState is the key of the column that says whether a row is formulas: no result has it.
+const formulasState = "formulas state"
+
 func newLive(w *writer, cols *[]resultColumn) *live {
 	l := &live{w: w, in: w.machines, at: map[string][]int{}, thin: sheet.QThickness.Unit(w.ev.Inch()), slp: sheet.QSlope.Unit(w.ev.Inch())}
 	for c := range l.in.cols {
@@ -96,7 +99,7 @@ func newLive(w *writer, cols *[]resultColumn) *live {
 	for _, x := range workingColumns {
 		*cols = append(*cols, resultColumn{head: x.head, key: x.key, index: -1, unit: x.u, width: 11, working: true})
 	}
-	*cols = append(*cols, resultColumn{head: "State", key: "state", index: -1, text: true, width: 40})
+	*cols = append(*cols, resultColumn{head: "State of the formulas", key: formulasState, index: -1, text: true, width: 40})
 	return l
 }
 
@@ -250,7 +253,7 @@ func (r *liveRow) distance(key string) expr {
 // row gives the formulas of one row by the key of the column; values in the column's unit. Row i of the table stands in row n of the sheet.
 func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[string]expr {
 	fs, guards := l.formulas(i, res, n, cols)
-	fs["state"] = l.state(i, fs["state"].text, guards)
+	fs[formulasState] = l.state(i, fs[formulasState].text, guards)
 	return fs
 }
 
@@ -258,7 +261,7 @@ func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[
 func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn) (fs map[string]expr, same []condition) {
 	r := &liveRow{live: l, row: i}
 	fs = map[string]expr{}
-	state := func(text string) (map[string]expr, []condition) { return map[string]expr{"state": {text: text}}, nil }
+	state := func(text string) (map[string]expr, []condition) { return map[string]expr{formulasState: {text: text}}, nil }
 	switch {
 	case !res.HasLine():
 		return state("values; there is no line")
@@ -491,7 +494,7 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		c := &cols[at[g]]
 		same = append(same, "ABS("+cellName(c.position, n)+"-"+constant(c.unit.FromBase(valueOf(res, g))).s+")<1E-6")
 	}
-	fs["state"] = expr{text: text}
+	fs[formulasState] = expr{text: text}
 	return fs, same
 }
 

@@ -78,7 +78,7 @@ func (r *tableRow) num(t testing.TB, name string) float64 {
 		return math.NaN()
 	}
 	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 		t.Fatalf("%s: %q in %v", name, s, r.cell)
 	}
 	return v * map[string]float64{"": 1, "mm": 1, "in": 25.4, "mil": 0.0254, "mm/m": 1, "mil/in": 1, "%": 1, "rpm": 1}[r.unit[name]]

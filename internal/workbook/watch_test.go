@@ -46,12 +46,12 @@ func withPartsOf(t *testing.T, data, other []byte, names ...string) []byte {
 	return zipOf(parts...)
 }
 
-// states are the State and the name of each coupling of a Results sheet.
+// states are the State of the formulas and the name of each coupling of a Results sheet.
 func states(rows [][]string) map[string]string {
 	out := map[string]string{}
 	col := -1
 	for _, row := range rows {
-		if at := slices.Index(row, "State"); len(row) > 0 && row[0] == "Machine" && at > 0 {
+		if at := slices.Index(row, "State of the formulas"); len(row) > 0 && row[0] == "Machine" && at > 0 {
 			col = at
 		} else if col > 0 && col < len(row) && row[0] != "" {
 			out[row[0]] = row[col]

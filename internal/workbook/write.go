@@ -757,11 +757,11 @@ func (w *writer) results(name string) *page {
 			case c.key == "side":
 				p.text(c.position, textStyle, sideWords(r))
 				continue
-			case c.key == "state":
-				if f, ok := fs["state"]; ok && f.s != "" {
+			case c.key == formulasState:
+				if f, ok := fs[formulasState]; ok && f.s != "" {
 					p.formulaText(c.position, textStyle, f.s, f.text)
 				} else {
-					p.text(c.position, textStyle, fs["state"].text)
+					p.text(c.position, textStyle, fs[formulasState].text)
 				}
 				continue
 			case c.text:
