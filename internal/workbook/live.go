@@ -261,7 +261,9 @@ func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[
 func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn) (fs map[string]expr, same []condition) {
 	r := &liveRow{live: l, row: i}
 	fs = map[string]expr{}
-	state := func(text string) (map[string]expr, []condition) { return map[string]expr{formulasState: {text: text}}, nil }
+	state := func(text string) (map[string]expr, []condition) {
+		return map[string]expr{formulasState: {text: text}}, nil
+	}
 	switch {
 	case !res.HasLine():
 		return state("values; there is no line")

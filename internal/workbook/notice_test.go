@@ -1,7 +1,6 @@
 package workbook
 
 import (
-	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -90,14 +89,8 @@ func TestProgressRises(t *testing.T) {
 
 // The sheet Method names what was missing, wrong or worth a look: every problem of the job and of each row that is more than a note, with its text, and no note.
 func TestMethodNamesProblems(t *testing.T) {
-	f, _, j := demoBook(t, "")
-	ev := sheet.NewEvaluator(j)
-	if err := ev.Run(context.Background(), nil); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := ev.Allocate(nil); err != nil {
-		t.Fatal(err)
-	}
+	m := demoBook(t, "")
+	f, ev := m.f, m.ev
 	rows, err := f.GetRows("Method")
 	if err != nil {
 		t.Fatal(err)

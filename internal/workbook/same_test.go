@@ -2,8 +2,9 @@ package workbook
 
 import (
 	"bytes"
-	"context"
 	"encoding/csv"
+	"encoding/json"
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,14 +16,8 @@ import (
 
 // Every result that the list of results has for some machine of the demo stands in the workbook too, under the same name, and where it is words in the same words. Seen: the column State was empty for every machine, signed or not, since the column of that name that tells of formulas took its place.
 func TestResultsSheetSaysWhatTheListSays(t *testing.T) {
-	f, _, j := demoBook(t, "")
-	ev := sheet.NewEvaluator(j)
-	if err := ev.Run(context.Background(), nil); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := ev.Allocate(nil); err != nil {
-		t.Fatal(err)
-	}
+	m := demoBook(t, "")
+	f, j, ev := m.f, m.j, m.ev
 	var b bytes.Buffer
 	if err := ev.ResultsCSV(&b); err != nil {
 		t.Fatal(err)
@@ -127,68 +122,117 @@ func TestResultsSheetSaysWhatTheListSays(t *testing.T) {
 	}
 }
 
-// In a workbook with formulas the lines after the moves of a train follow from the shims and moves above them, for every coupling of the demo.
-func TestMovesAreFormulas(t *testing.T) {
-	_, _, j := demoBook(t, "")
-	ev := sheet.NewEvaluator(j)
-	if err := ev.Run(context.Background(), nil); err != nil {
-		t.Fatal(err)
-	}
-	out, err := Write(j, ev, Options{Live: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := excelize.OpenReader(bytes.NewReader(out))
-	if err != nil {
-		t.Fatal(err)
-	}
-	n := 0
-	for _, r := range tableIn(t, f, "Moves", "Train", "Coupling of") {
-		if r.cell["State"] != "formulas" {
-			t.Errorf("%s: %s", r.cell["Coupling of"], r.cell["State"])
-		}
-		for col := 'A'; col <= 'Z'; col++ {
-			if s, _ := f.GetCellFormula("Moves", string(col)+strconv.Itoa(r.n)); s != "" {
-				n++
-			}
-		}
-	}
-	if n != 8 {
-		t.Errorf("%d formulas for two couplings", n)
-	}
-}
-
 // What XML cannot hold goes into a cell in the notation of the format (ECMA-376 Part 1, 22.4.2.4, _xHHHH_), each such character, and comes back as it was; a text that looks like the notation does too.
 func TestCharactersOutsideXML(t *testing.T) {
-	for _, s := range []string{"a\ufffeb", "a\uffffb", "\ufffe", "\x01", "a\x0bb", "a\x1fb", "_x0041_", "_xFFFE_", "_x00g1_", "a\tb", "a_x", "\U0010fffd"} {
+	list := []string{"a\ufffeb", "a\uffffb", "\ufffe", "\x01", "a\x0bb", "a\x1fb", "_x0041_", "_xFFFE_", "_x00g1_", "a_x", "\U0010fffd"}
+	table, _, err := sheet.ReadDelimited("Machines", []byte("Machine\tNote\n"+strings.Repeat("P\tx\n", len(list))), '\t')
+	if err != nil {
+		t.Fatal(err)
+	}
+	table.SplitHeader(sheet.MachinesSheet)
+	for k, s := range list {
 		text, ok := appendXMLText(nil, s)
 		if !ok {
 			t.Errorf("%q is no text", s)
-			continue
 		}
 		for _, r := range string(text) {
 			if r == 0xfffe || r == 0xffff || r < ' ' && r != '\t' && r != '\n' && r != '\r' {
 				t.Errorf("%q goes out as %q, which is no XML", s, text)
 			}
 		}
-		j := sheet.NewJob()
-		table, _, err := sheet.ReadDelimited("Machines", []byte("Machine\tNote\nP 1\tx\n"), '\t')
-		if err != nil {
-			t.Fatal(err)
-		}
-		table.SplitHeader(sheet.MachinesSheet)
-		table.Rows[0][1] = "n " + s + " n"
-		j.SetTable(sheet.MachinesSheet, table)
-		out, err := Write(j, sheet.NewEvaluator(j), Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		back, _, err := Read(out, "x.xlsx", nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := back.Machines.Cell(0, 1); got != "n "+s+" n" && !(s == "a\tb") {
+		table.Rows[k][1] = "n " + s + " n"
+	}
+	j := sheet.NewJob()
+	j.SetTable(sheet.MachinesSheet, table)
+	out, err := Write(j, sheet.NewEvaluator(j), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, _, err := Read(out, "x.xlsx", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, s := range list {
+		if got := back.Machines.Cell(k, 1); got != "n "+s+" n" {
 			t.Errorf("%q comes back as %q", s, got)
+		}
+	}
+}
+
+// Every formula of a workbook with formulas, worked out by another program's engine (excelize), gives the number of that name in JSON, in metric and in inch, for every method of reading and every kind of
+// coupling; and where the formulas stand the row says "formulas".
+func TestFormulasGiveJSON(t *testing.T) {
+	factor := map[string]float64{"mm": 1, "in": 25.4, "mil": 0.0254, "mm/m": 1, "mil/in": 1, "%": 1}
+	for _, units := range []string{"metric", "inch"} {
+		j, ev := cellsJob(t, units)
+		out, err := Write(j, ev, Options{Live: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := excelize.OpenReader(bytes.NewReader(out))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b bytes.Buffer
+		if err := ev.ResultsJSON(&b); err != nil {
+			t.Fatal(err)
+		}
+		var doc struct{ Machines []map[string]any }
+		if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
+			t.Fatal(err)
+		}
+		by := map[string]map[string]any{}
+		for _, m := range doc.Machines {
+			by[m["machine"].(string)] = m
+		}
+		rows, err := f.GetRows("Results")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var head []string
+		compared, formulas := 0, 0
+		for n, row := range rows {
+			if len(row) > 0 && row[0] == "Machine" {
+				head = row
+			}
+			if head == nil || len(row) == 0 || by[row[0]] == nil {
+				continue
+			}
+			m := by[row[0]]
+			state := -1
+			for c, h := range head {
+				if h == "State of the formulas" {
+					state = c
+				}
+				name, unit, _ := strings.Cut(strings.TrimSuffix(h, "]"), " [")
+				at := cellName(c, n+1)
+				if s, _ := f.GetCellFormula("Results", at); s == "" {
+					continue
+				}
+				formulas++
+				got, err := f.CalcCellValue("Results", at, excelize.Options{RawCellValue: true})
+				if err != nil {
+					t.Errorf("%s of %s: %v", h, row[0], err)
+					continue
+				}
+				for _, key := range jsonNames(name) {
+					want, ok := m[key].(float64)
+					if !ok || factor[unit] == 0 {
+						continue
+					}
+					v, err := strconv.ParseFloat(got, 64)
+					if err != nil || math.Abs(v-want/factor[unit]) > 1e-9*max(1, math.Abs(v)) {
+						t.Errorf("%s, %s of %s: the formula gives %s, JSON has %g", units, h, row[0], got, want/factor[unit])
+					}
+					compared++
+				}
+			}
+			if row[0] != "no line" && (state < 0 || state >= len(row) || !strings.HasPrefix(row[state], "formulas")) {
+				t.Errorf("%s: state %d of %q", row[0], state, row)
+			}
+		}
+		if compared < 40 || formulas < 60 {
+			t.Errorf("%s: %d formulas, %d compared", units, formulas, compared)
 		}
 	}
 }

@@ -16,9 +16,23 @@ import (
 	"shimsheet/internal/sheet"
 )
 
-// demoBook is the demo job as a workbook, opened by another library, with its results as JSON. job holds the settings to be used in place of the demo's; "" those.
-func demoBook(t testing.TB, job string) (*excelize.File, map[string]any, *sheet.Job) {
+// A made is the demo job as a workbook, opened by another library, with its results as JSON.
+type made struct {
+	f   *excelize.File
+	doc map[string]any
+	j   *sheet.Job
+	ev  *sheet.Evaluator
+}
+
+// demoMade is the demo with its own settings, made once.
+var demoMade *made
+
+// demoBook makes the demo. job holds the settings to be used in place of its own; "" those.
+func demoBook(t testing.TB, job string) *made {
 	t.Helper()
+	if job == "" && demoMade != nil {
+		return demoMade
+	}
 	j := sheet.NewJob()
 	for _, k := range sheet.SheetKinds() {
 		name := strings.ToLower(k.String()) + ".csv"
@@ -59,7 +73,11 @@ func demoBook(t testing.TB, job string) (*excelize.File, map[string]any, *sheet.
 	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
 		t.Fatal(err)
 	}
-	return f, doc, j
+	m := &made{f, doc, j, ev}
+	if job == "" {
+		demoMade = m
+	}
+	return m
 }
 
 // A tableRow is a row of a sheet by the names in its header, units taken off; unit holds them.
@@ -143,7 +161,8 @@ func pieces(t testing.TB, cell, unit string) (mm float64, n int) {
 // shim, move and room of a train, and every line at a coupling, is JSON's; the limits used count each coupling once.
 func TestSheetsAddUp(t *testing.T) {
 	for _, job := range []string{"", "Setting,Value\nUnits,inch\nSpare allowance,10 %\nCold temperature,14 °C\n"} {
-		f, doc, j := demoBook(t, job)
+		m := demoBook(t, job)
+		f, doc, j := m.f, m.doc, m.j
 		before := map[string]float64{} // what lies under a foot, as typed
 		feet := j.Table(sheet.FeetSheet)
 		for k := range feet.Rows {
