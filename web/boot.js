@@ -3,9 +3,10 @@
 // still reads the rest.
 import "go:wasm_exec";
 import { start } from "./page.js";
-import { part, wasmElements, complete, damage, jobInPage, handOver } from "./files.js";
+import { part, wasmElements, complete, damage, jobInPage, digestOf, handOver } from "./files.js";
 import { bytes91, gather } from "./bytes.js";
 import { own } from "./workbook.js";
+import { theme } from "./theme.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -24,6 +25,15 @@ if (lacks !== undefined) {
 }
 root.dataset.up = "0";
 document.body.insertAdjacentHTML("afterbegin", JSON.parse(part("body")));
+theme();
+// The list as text, where the live one will stand; not that of a job which somebody took away or changed.
+const list = document.getElementById("first");
+if (list && list.dataset.of === digestOf(jobInPage())) {
+  document.getElementById("sheet").append(list);
+  document.getElementById("jobname").textContent = document.title.split(" – ")[0];
+  document.getElementById("viewsaid").textContent = list.dataset.view ?? "";
+  document.getElementById("viewoff").hidden = !list.dataset.view;
+} else list?.remove();
 
 const unpack = new DecompressionStream("gzip");
 const packed = unpack.writable.getWriter();

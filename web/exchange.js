@@ -5,11 +5,10 @@ import { handOver } from "./files.js";
 import { picker } from "./pick.js";
 import { packRows } from "./rows.js";
 import { remembered, remember } from "./match.js";
-import { fill, plural } from "./texts.js";
+import { fill, plural, count as n } from "./texts.js";
 import * as T from "texts";
 
 const $ = (id) => document.getElementById(id);
-const n = (x) => x.toLocaleString(T.locale);
 const kinds = [["machines", T.exchange.machines], ["job", T.exchange.job], ["readings", T.exchange.readings], ["stock", T.exchange.stock], ["growth", T.exchange.growth], ["feet", T.exchange.feet], ["limits", T.exchange.limits], ["materials", T.exchange.materials], ["checks", T.exchange.checks], ["rounds", T.exchange.rounds], ["trains", T.exchange.trains], ["record", T.exchange.record], ["", T.exchange.keptUnread]];
 const wire = ["machines", "readings", "stock", "job", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"]; // the sheets as the programs number them
 const mostBytes = 200e6; // of a file that is handed to the worker at all; what is read says the program

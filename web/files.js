@@ -18,6 +18,9 @@ export const complete = () => (document.readyState === "loading" ? new Promise((
 /** The job in the page, "null" for none. Read before anything else touches the page. */
 export const jobInPage = () => document.getElementById("job").textContent.trim();
 
+/** The digest at the end of a job's text, by which the list beside it is known to be its own. */
+export const digestOf = (job) => /"sha256":"([0-9a-f]{64})"}$/.exec(job.slice(-80))?.[1] ?? "";
+
 /** The page was read to its end. */
 const ended = () => !!document.getElementById("part-end");
 
@@ -39,12 +42,13 @@ const escapeText = (s) => s.replace(/&/g, "&amp;").replace(/</g, "&lt;");
 
 /**
  * The whole page with a job inside, from the parts it was built from, filled in the same way as cmd/pagebuild does: a list of texts to be
- * put one behind the other. The page as it stands on the screen has no say in it. The page must be complete.
+ * put one behind the other. The page as it stands on the screen has no say in it. first is the list as it is shown before the program is up, of this job (digestOf).
+ * The page must be complete.
  */
-export function savedPage(job, title) {
+export function savedPage(job, title, first) {
   const pieces = (elements, between) => Array.from(elements, (e, i) => [i ? between : "", e.textContent]).flat();
   const parts = {
-    TITLE: escapeText(title), STYLE: part("style"), BODY: part("body"), SKELETON: part("skeleton"), JOB: job.replace(/</g, "\\u003c"), MANIFEST: part("manifest"), DEMO: part("demo"), LICENCES: part("licences"),
+    TITLE: escapeText(title), STYLE: part("style"), BODY: part("body"), SKELETON: part("skeleton"), FIRST: first, JOB: job.replace(/</g, "\\u003c"), MANIFEST: part("manifest"), DEMO: part("demo"), LICENCES: part("licences"),
     WASM: pieces(wasmElements(), pieceBreak), APP: part("app"), WORKER: part("worker"), WORKBOOK: pieces(workbookElements(), workbookPieceBreak),
   };
   return JSON.parse(parts.SKELETON).split(/@@([A-Z]+)@@/).flatMap((t, i) => (i % 2 ? parts[t] : t));

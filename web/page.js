@@ -1,13 +1,13 @@
 // The page around the sheet: toolbar, tabs, panel, problems, dialogs, printing, saving and restoring.
 import { picture as seen, steps } from "./steps.js";
 import { SheetView } from "./grid.js";
-import { part, jobInPage, savedPage, complete, damage, handOver, fileName } from "./files.js";
+import { part, jobInPage, savedPage, digestOf, complete, damage, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch } from "./keep.js";
 import { copyChoice } from "./copies.js";
 import { exchange, preview, workbook } from "./exchange.js";
 import { breathe } from "./workbook.js";
 import { menus, menuAt, check } from "./menu.js";
-import { theme, setTheme, setPanel } from "./theme.js";
+import { setTheme, setPanel } from "./theme.js";
 import { toClipboard } from "./clip.js";
 import { crewScreen } from "./crew.js";
 import { listScreen } from "./list.js";
@@ -21,11 +21,10 @@ import { helping } from "./help.js";
 import { shimsScreen } from "./shims.js";
 import { sharing, stamp } from "./sharing.js";
 import { feetPanel, feetSheet, growthSheet } from "./feet.js";
-import { fill, plural } from "./texts.js";
+import { fill, plural, count as n } from "./texts.js";
 import * as T from "texts";
 
 const $ = (id) => document.getElementById(id);
-const n = (x) => x.toLocaleString(T.locale);
 
 /** Makes an element: h("p", {class: "x"}, "text", child). */
 function h(tag, attrs, ...children) {
@@ -518,7 +517,7 @@ async function saveNow(kind, another) {
   if (target) {
     try {
       const out = await target.createWritable();
-      await out.write(new Blob(savedPage(s.text, title()), { type: "text/html" }));
+      await out.write(new Blob(savedPage(s.text, title(), firstList(s.text)), { type: "text/html" }));
       await out.close();
     } catch (e) {
       mine.file = null;
@@ -530,7 +529,7 @@ async function saveNow(kind, another) {
     say(fill(T.page.savedIn, target.name));
   } else {
     if (kind === "json") handOver(file, "application/json", [s.text]);
-    else handOver(file, "text/html", savedPage(s.text, title()));
+    else handOver(file, "text/html", savedPage(s.text, title(), firstList(s.text)));
     Object.assign(mine, { handed: changes, restored: false, handedAt: fill(T.page.handedToTheBrowserAt, time) });
     say(fill(T.page.wasHandedToTheBrowser, file, time));
   }
@@ -540,6 +539,9 @@ async function saveNow(kind, another) {
     mine.line.know();
   }
 }
+
+/** The list as the page that is saved shows it before its program is up. */
+const firstList = (job) => ask("first", digestOf(job))?.html ?? "";
 
 /** This page's own file is damaged or cut short: a page written from it would be broken too. */
 function broken(bad) {
@@ -565,7 +567,7 @@ async function emergency(kind) {
   const name = fileName(state?.name, state?.revision ?? 0, new Date(), kind);
   if (kind === "html") {
     if ((await damage()).length) return broken(await damage());
-    handOver(name, "text/html", savedPage(text, title()));
+    handOver(name, "text/html", savedPage(text, title(), ""));
   } else handOver(name, "application/json", [text]);
   $("banner-text").textContent = fill(T.page.wasHandedToTheBrowser2, name, from, kind === "html" ? T.page.openItInTheBrowser : T.page.openItWithOpenIn);
 }
@@ -704,7 +706,8 @@ async function lookForOthers(name) {
   choice.ask({ name, state: s }, out);
 }
 
-const when = (iso) => new Date(iso).toLocaleString(T.locale, { dateStyle: "medium", timeStyle: "short" });
+const when = (iso) => (clock ??= new Intl.DateTimeFormat(T.locale, { dateStyle: "medium", timeStyle: "short" })).format(new Date(iso));
+let clock = null;
 
 /** Before another job takes the place of this one: the safety copy is brought up, and unsaved work asked about. */
 function leave(what) {
@@ -1082,7 +1085,6 @@ export async function start(restart, lacks) {
   again = restart;
   view = new SheetView($("sheet"), $("editor"), call, act);
   globalThis.shimsheetView = view;
-  theme();
   listen();
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
     match: () => match };
@@ -1119,6 +1121,7 @@ export async function start(restart, lacks) {
     if (drawing) await drawing;
     view.focus();
   }
+  $("first")?.remove(); // the live one stands in its place
   document.documentElement.dataset.ready = "1";
   performance.mark("shimsheet-ready");
   if (Number(lacks) > 0) banner(fill(T.page.thisCopyWasMadeBy, plural(Number(lacks), T.page.changes)));

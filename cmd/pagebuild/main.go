@@ -141,6 +141,7 @@ func build(out, sizesTo, version, language, scripts string) error {
 		"STYLE":    style,
 		"BODY":     inScript(body),
 		"SKELETON": inScript(skeleton),
+		"FIRST":    "",
 		"JOB":      "null",
 		"DEMO":     inScript(demo),
 		"LICENCES": inScript(notices), // what is shipped asks for its notices to go with it; and what it was checked against
@@ -180,7 +181,7 @@ func manifest(packed map[string][]byte, parts map[string]string) string {
 	sums := map[string]string{}
 	for name, text := range parts {
 		switch name {
-		case "TITLE", "JOB":
+		case "TITLE", "FIRST", "JOB":
 			continue
 		case "WASM":
 			text = strings.Join(base91(packed["page"], pieceLength), "")

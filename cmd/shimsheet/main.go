@@ -38,6 +38,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/headers"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
@@ -584,7 +585,7 @@ func readPage(files fs.FS) ([]byte, error) {
 	return page, nil
 }
 
-// withJob puts a job into the page, in place of the "null" its job element holds.
+// withJob puts a job into the page, in place of the "null" its job element holds, and the first rows of its list before it.
 func withJob(page []byte, j *sheet.Job) ([]byte, error) {
 	if n := bytes.Count(page, []byte(jobMarker)); n != 1 {
 		return nil, fmt.Errorf("the page inside this command has %d places for a job, not one", n)
@@ -593,5 +594,6 @@ func withJob(page []byte, j *sheet.Job) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return bytes.Replace(page, []byte(jobMarker), append(append([]byte(jobOpen), data...), jobClose...), 1), nil
+	first := screens.FirstListOf(sheet.NewEvaluator(j), j.Machines, sheet.SealDigest(data)).String()
+	return bytes.Replace(page, []byte(jobMarker), append(append([]byte(first+jobOpen), data...), jobClose...), 1), nil
 }

@@ -303,10 +303,16 @@ func TestPage(t *testing.T) {
 		t.Error(status, out, errs)
 	}
 	data, _ := os.ReadFile(name)
-	body, opens := strings.CutPrefix(string(data), "<!doctype html>"+jobOpen)
+	body, opens := strings.CutPrefix(string(data), "<!doctype html>")
+	first, body, there := strings.Cut(body, jobOpen)
 	body, shuts := strings.CutSuffix(body, jobClose+"<p>page")
-	if !opens || !shuts || strings.Contains(body, "<") {
+	if !opens || !there || !shuts || strings.Contains(body, "<") {
 		t.Fatalf("%s", data)
+	}
+	// the first rows as text, which the page shows until its program is up: of this job, and nothing of a name is markup
+	if want := `<section id="first" class="first-list" data-of="` + sheet.SealDigest([]byte(body)) + `">`; !strings.HasPrefix(first, want) || len(sheet.SealDigest([]byte(body))) != 64 ||
+		!strings.Contains(first, "&lt;/script&gt;&lt;script&gt;") || strings.Contains(first, "script>") {
+		t.Errorf("%s\nbegins otherwise than %s, or holds a script", first, want)
 	}
 	var j sheet.Job
 	if err := json.Unmarshal([]byte(body), &j); err != nil || j.Machines.Cell(0, 0) != "</script><script>" {

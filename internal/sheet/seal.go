@@ -32,6 +32,14 @@ func (j *Job) Seal() ([]byte, error) {
 	return append(b, sealEnd...), nil
 }
 
+// SealDigest is the checksum at the end of the text of a job that [Job.Seal] made, "" without one.
+func SealDigest(text []byte) string {
+	if s, ok := strings.CutSuffix(string(text), sealEnd); ok && len(s) > 2*sha256.Size && strings.HasSuffix(s[:len(s)-2*sha256.Size], sealDigest) {
+		return s[len(s)-2*sha256.Size:]
+	}
+	return ""
+}
+
 // A Damage says that the text of a job is not what was saved.
 type Damage struct{ text string }
 

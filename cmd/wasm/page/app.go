@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
@@ -465,34 +464,3 @@ func (a *app) unitOf(k sheet.SheetKind, header string) (name, unit string) {
 	}
 	return name, unit
 }
-
-// twoLines parts a column's name for the two header lines, so that neighbours with the same beginning can share it.
-func twoLines(name string) (string, string) {
-	for _, pos := range []string{" 12 again", " 12", " 3", " 6", " 9"} {
-		if b, ok := strings.CutSuffix(name, pos); ok && b != "" {
-			return b, pos[1:]
-		}
-	}
-	if i := strings.Index(name, " to "); i > 0 {
-		return name[:i+3], name[i+4:]
-	}
-	if i := strings.Index(name, ": "); i > 0 {
-		return name[:i+1], name[i+2:]
-	}
-	n := utf8.RuneCountInString(name)
-	if n <= 9 {
-		return "", name
-	}
-	best := -1
-	for i := range name {
-		if name[i] == ' ' && (best < 0 || abs(2*i-len(name)) < abs(2*best-len(name))) {
-			best = i
-		}
-	}
-	if best < 0 {
-		return "", name
-	}
-	return name[:best], name[best+1:]
-}
-
-func abs(i int) int { return max(i, -i) }

@@ -208,6 +208,7 @@ func init() {
 		"save": func(a *app, in *arguments) raw {
 			return a.text(a.saved(in.text()))
 		},
+		"first": opFirst,
 		"csv": func(a *app, _ *arguments) raw {
 			var b bytes.Buffer
 			if a.job.Machines == nil || len(a.job.Machines.Rows) == 0 {
@@ -378,22 +379,48 @@ func (a *app) state(ch grid.Change) *object {
 
 // A columnInfo is what the page knows of a shown column.
 type columnInfo struct {
-	Name   string
-	Line1  string
-	Line2  string
-	Group  string
-	Unit   string
-	Result bool
-	Number bool
-	Width  int
+	screens.ListColumn
 	Help   string
-	Key    string
 	Column int    // in the table; −1 for a result
 	ID     string // as columnName gives it
 }
 
 // layout describes the shown columns.
 func (a *app) layout() raw {
+	var out []*object
+	for _, c := range a.columns() {
+		o := new(object).text("name", c.Name).text("line1", c.Line1).text("line2", c.Line2).text("group", c.Group).text("unit", c.Unit)
+		out = append(out, o.yes("result", c.Result).yes("number", c.Number).int("width", c.Width).text("help", c.Help).text("key", c.Key).int("column", c.Column).text("id", c.ID))
+	}
+	return new(object).objects("columns", out).int("firstRow", a.firstRow()).int("frozen", a.frozen()).end()
+}
+
+// opFirst is the list as a saved page shows it before its program is up, of the job whose digest is the argument: the first rows of the Machines sheet as it is shown.
+func opFirst(a *app, in *arguments) raw {
+	digest, was := in.text(), a.kind
+	a.kind = sheet.MachinesSheet
+	defer func() { a.kind = was }()
+	g := a.grid()
+	if a.frozen() == 0 {
+		return new(object).text("html", "").end()
+	}
+	var columns []screens.ListColumn
+	for _, c := range a.columns() {
+		columns = append(columns, c.ListColumn)
+	}
+	rows := make([]screens.ListRow, min(g.ShownRows(), screens.FirstRows))
+	cells := strings.Split(string(g.AppendViewport(nil, 0, 0, len(columns), len(rows), a)), string(rune(grid.RowEnd)))
+	for y := range rows {
+		rows[y].Number = a.firstRow() + g.Stored(y)
+		for _, c := range strings.Split(strings.TrimSuffix(cells[y], string(rune(grid.CellEnd))), string(rune(grid.CellEnd))) {
+			rows[y].Cells = append(rows[y].Cells, screens.ListCell{Mark: c[0], Text: c[1:]})
+		}
+	}
+	return new(object).text("html", screens.FirstList(columns, rows, digest, a.arrangedWords()).String()).end()
+}
+
+// columns are the shown columns.
+func (a *app) columns() []columnInfo {
 	g := a.grid()
 	list := make([]columnInfo, g.Columns())
 	for x := range list {
@@ -435,7 +462,7 @@ func (a *app) layout() raw {
 		if c.Name == "" {
 			c.Name = fmt.Sprintf("(column %d)", k+1)
 		}
-		c.Line1, c.Line2 = twoLines(c.Name)
+		c.Line1, c.Line2 = screens.TwoLines(c.Name)
 		c.Width = a.width(x, c)
 		c.ID = a.columnName(k)
 	}
@@ -456,18 +483,12 @@ func (a *app) layout() raw {
 		}
 		i = j
 	}
-	var out []*object
 	for _, w := range a.views[a.kind].Widths {
 		if i := slices.IndexFunc(list, func(c columnInfo) bool { return c.ID == w.Col }); i >= 0 {
 			list[i].Width = w.Px
 		}
 	}
-	for i := range list {
-		c := &list[i]
-		o := new(object).text("name", c.Name).text("line1", c.Line1).text("line2", c.Line2).text("group", c.Group).text("unit", c.Unit)
-		out = append(out, o.yes("result", c.Result).yes("number", c.Number).int("width", c.Width).text("help", c.Help).text("key", c.Key).int("column", c.Column).text("id", c.ID))
-	}
-	return new(object).objects("columns", out).int("firstRow", a.firstRow()).int("frozen", a.frozen()).end()
+	return list
 }
 
 // firstRow is the number of the sheet's first row, as messages count.
@@ -488,38 +509,21 @@ func (a *app) frozen() int {
 
 // width is how wide a column is shown, in CSS pixels at 15 px text, by its name and what stands in its first rows.
 func (a *app) width(x int, c *columnInfo) int {
-	head := utf8.RuneCountInString(c.Line2)
-	if c.Unit != "" {
-		head += 3 + utf8.RuneCountInString(c.Unit)
-	}
-	n := max((3*head+1)/2, 5) // the header is bold
+	longest := 0
 	g := a.grid()
 	k := g.Column(x)
-	least, most := 7, 34
-	switch {
-	case c.Key == "why":
-		least, most = 34, 46
-	case c.Key == "verdict", c.Key == "after_verdict":
-		least = 20
-	case c.Key == "machine":
-		least, most = 18, 33
-	case c.Result && c.Number:
-		least = 11
-	case c.Result:
-		least = 16
-	}
 	if k >= 0 {
 		for r := range min(len(g.Rows()), 300) {
-			if t := g.Cell(r, k); len(t) > n {
-				n = max(n, utf8.RuneCountInString(t))
+			if t := g.Cell(r, k); len(t) > longest {
+				longest = max(longest, utf8.RuneCountInString(t))
 			}
 		}
 	} else if c.Number && (strings.Contains(c.Key, "move") || strings.Contains(c.Key, "offset") || strings.Contains(c.Key, "slope")) {
 		for r := range min(len(g.Rows()), 40) {
-			n = max(n, utf8.RuneCountInString(a.result(r, ^k)))
+			longest = max(longest, utf8.RuneCountInString(a.result(r, ^k)))
 		}
 	}
-	return 8*min(max(n, least), most) + 18
+	return screens.ColumnWidth(&c.ListColumn, longest)
 }
 
 // info is what the bar above the cells and the panel beside them say about the cursor.
