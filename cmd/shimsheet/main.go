@@ -167,7 +167,7 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 	case "help", "-h", "-help", "--help":
 		_, err = io.WriteString(stdout, usage)
 	default:
-		err = fmt.Errorf("there is no command %q; the commands are calc, page, serve, verify, record, sign, merge, columns, version, help", cmd)
+		err = fmt.Errorf("there is no command %q; the commands are calc, page, serve, verify, merge, stats, record, sign, cards, columns, version, help", cmd)
 	}
 	if errors.Is(err, flag.ErrHelp) {
 		io.WriteString(stdout, usage)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/merge"
@@ -22,6 +23,9 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 	}
 	if len(words) < 2 || *out == "" {
 		return 0, errors.New("merge takes two files or more, and -o OUT.json or OUT.xlsx; see shimsheet help")
+	}
+	if *prefer != "" && !slices.Contains(words, *prefer) {
+		return 0, fmt.Errorf("-prefer %s: it is not one of the files that are merged; name it as it stands there", *prefer)
 	}
 	var files []merge.File
 	for _, name := range words {
