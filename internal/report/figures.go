@@ -110,6 +110,8 @@ type scene struct {
 	rows int      // of dimensions so far
 	base float64  // y below the machines
 	list []string // names of the columns, by letter
+
+	taken [][2]float64 // where letters of dimensions stand, and the line below each
 }
 
 // Stations of the sketch.
@@ -175,10 +177,18 @@ func (s *scene) measure(a, b float64, key string) {
 	s.letter(key)
 	y := s.base + 16 + 18*float64(s.rows)
 	s.rows++
-	s.line(inkLead, s.x(a), s.base, s.x(a), y+3)
-	s.line(inkLead, s.x(b), s.base, s.x(b), y+3)
+	for _, v := range [...]float64{a, b} {
+		from := s.base
+		for _, q := range s.taken { // below a letter that stands in the way
+			if math.Abs(q[0]-s.x(v)) < 7 {
+				from = q[1]
+			}
+		}
+		s.line(inkLead, s.x(v), from, s.x(v), y+3)
+	}
 	s.arrow(inkDim, inkDimTip, s.x(a), y, s.x(b), y, 7, true)
 	s.text(fontNum, middle, s.x((a+b)/2), y-3, 0, s.last())
+	s.taken = append(s.taken, [2]float64{s.x((a + b) / 2), y})
 }
 
 // letter takes the next letter for a column.
@@ -239,8 +249,8 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		s.note(middle, dx, dy-8, dx, dy-16, "movable rim")
 		fx, fy := s.dial(s.x(scFaceM+8), cy-rim+8, -14, 0)
 		s.bracket(fx, fy-8, fx, dy)
-		s.text(fontSoft, end, s.x(80), cy-rim-14, 0, "face")
-		s.line(inkLead, s.x(80), cy-rim-16, fx-8, fy-4)
+		s.text(fontSoft, start, s.x(88), cy-rim-6, 0, "face")
+		s.line(inkLead, s.x(88)+30, cy-rim-9, fx-8, fy-4)
 		s.diameter(s.x(scFaceM+8)+7*s.k, rim-8)
 		s.measure(scMid, scMov+8, "coupling_to_movable_plane")
 	case sheet.TwoRims:
@@ -273,7 +283,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		s.rect(inkOdd, s.x(96), cy-rim-7, 74*s.k, 6)
 		s.note(start, s.x(104), cy-rim-7, s.x(84), cy-rim-40, "straightedge: step")
 		s.path(inkOdd, true, s.x(scFaceS)+1, cy+rim-7, s.x(scFaceM)-1, cy+rim-7, s.x(scMid), cy+rim-22)
-		s.note(end, s.x(scMid), cy+rim-8, s.x(120), cy+rim+16, "gauge: gap")
+		s.note(end, s.x(scMid), cy+rim-8, s.x(120), cy+rim+36, "gauge: gap")
 		s.diameter(s.x(scFaceM)+7*s.k, rim-8)
 		s.measure(scMid, 160, "coupling_to_movable_plane")
 	case sheet.GivenLineMethod:

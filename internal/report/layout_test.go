@@ -72,6 +72,9 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 	var bands [][2]float64
 	for _, b := range all {
 		bands = append(bands, [2]float64{b.y0, b.y1 + 3})
+		if strings.Contains(b.text, "NaN") || strings.Contains(b.text, "Inf") {
+			t.Errorf("%s: %q is said of what is not known", where, b.text)
+		}
 	}
 	var last [4]float64 // the line drawn last
 	for i := range list {
@@ -91,10 +94,10 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 				}
 			}
 		}
-		if e.name == "line" {
-			last = ss[0]
+		if n := len(ss); n > 0 && (e.name == "line" || e.name == "path" && e.attr["fill"] == "none") {
+			last = ss[n-1]
 		}
-		if e.name == "path" && strings.Contains(e.attr["fill"], "currentColor") && e.attr["fill-opacity"] == "" && len(ss) == 3 && e.inside["data-arc"] == "" {
+		if e.name == "path" && strings.Contains(e.attr["fill"], "currentColor") && e.attr["fill-opacity"] == "" && len(ss) == 3 {
 			checkHead(t, where, coords(t, e.attr["d"]), last)
 		}
 	}
@@ -227,6 +230,8 @@ func allKinds(t testing.TB, inch bool) *sheet.Evaluator {
 		sheet.StockSheet:    "Thickness\n2\n1\n0.5\n0.2\n0.1\n0.05\n0.025\n",
 		sheet.FeetSheet: "Machine,Foot,Along,Across,Gap,Corner front 9,Corner front 3,Corner rear 9,Corner rear 3,Foot length,Foot width,Pack in place,Room down,Room up,Room left,Room right\n" +
 			"feet,front 9,,-250,0,,,,,,,0.5+0.2,,,,\nfeet,front 3,,250,0,,,,,,,0.5+0.2,,,,\nfeet,rear 9,,-250,0.2,,,,,,,0.5+0.2,,,,\nfeet,rear 3,,250,,0.05,0.15,0.25,0.35,80,60,0.5+0.2,,,,\n" +
+			"spacer,front 9,480,,0,,,,,,,,,,,\nspacer,front 3,480,,0.1,,,,,,,,,,,\nspacer,rear 9,1190,,,0,0.1,0.1,0.2,,,,,,,\nspacer,rear 3,1190,,0,,,,,,,,,,,\n" +
+			"universal,front 9,480,-200,,,,,,,,,,,,\nuniversal,front 3,480,200,0.3,,,,,,,,,,,\nuniversal,rear 9,1190,-200,0.1,,,,,,,,,,,\nuniversal,rear 3,1190,300,0,,,,,,,,,,,\n" +
 			"right,front 9,,,,,,,,,,,1,2,1.5,1\nright,front 3,,,,,,,,,,,1,2,1.5,1\ntight,front 9,,,,,,,,,,,0.05,0.05,0.05,0.05\ntight,front 3,,,,,,,,,,,0.05,0.05,0.05,0.05\n",
 		sheet.GrowthSheet: "Machine,Support,Part,Height,Coefficient,Cold,Running,Growth H\ngrowth,movable front,frame,200,12,20,70,0.05\ngrowth,movable front,base,300,11,20,35,\ngrowth,movable rear,frame,200,12,20,60,0\n" +
 			"growth,stationary near,casing,400,10.5,20,90,0\ngrowth,stationary far,casing,400,10.5,20,80,0\n",
@@ -265,7 +270,7 @@ func TestLayout(t *testing.T) {
 		{"sketch", each, CardSketch, 18, nil, 70},
 		{"what to do", each, WhatToDo, 26, nil, 0},
 		{"sweeps", []string{"feet", "rounds", "spacer", "no line"}, Sweeps, 26, nil, 0},
-		{"feet", []string{"feet", "right", "stays"}, FeetPlan, 28, nil, 3},
+		{"feet", []string{"feet", "spacer", "universal", "right", "stays"}, FeetPlan, 28, nil, 6},
 		{"growth", []string{"growth", "stays"}, GrowthFigure, 32, nil, 0},
 		{"rounds", []string{"rounds", "stays"}, Rounds, 20, []string{"d-wanted", "d-odd"}, 0},
 	} {
@@ -722,5 +727,59 @@ func TestTrainFeet(t *testing.T) {
 	}
 	if len(stops) == 0 || len(rings) == 0 || (number["side"] > 0) != (rings["side 1"]+rings["side 2"]+rings["side 3"] > 0) || (number["top"] > 0) != (rings["top 1"]+rings["top 2"]+rings["top 3"] > 0) {
 		t.Errorf("%v stop the plan, rings at %v\n%s", stops, rings, words(list))
+	}
+}
+
+// The drawings of the help keep the same laws at every width: the clock with and without names of sides, a place on the clock, the distances of every method. Seen: on a narrow screen an outline ran through two words, and a line down to a distance through the letter of another.
+func TestLayoutOfHelp(t *testing.T) {
+	for _, w := range []float64{300, 480, 760, 1000} {
+		opt := Options{Width: w}
+		for _, names := range [][2]string{{"", ""}, {"river side", "hillside"}} {
+			checkLayout(t, fmt.Sprintf("clock at %g", w), parse(t, ClockFigure(nil, names[0], names[1], opt)), 34)
+		}
+		for deg := 0.0; deg < 360; deg += 45 {
+			list := parse(t, ClockAt(nil, deg, opt))
+			checkLayout(t, fmt.Sprintf("%g° at %g", deg, w), list, 20)
+		}
+		for m := sheet.MethodBlank; m <= sheet.GivenLineMethod; m++ {
+			list := parse(t, MethodFigure(nil, m, opt))
+			where := fmt.Sprintf("%s at %g", m, w)
+			checkLayout(t, where, list, 40)
+			// Each dimension has a letter, and the list below says what each letter is, in order, once.
+			var letters, named []string
+			for i := range list {
+				e := &list[i]
+				switch {
+				case e.name != "text":
+				case len(e.text) == 1 && e.attr["class"] == "d-num" && e.text >= "A" && e.text <= "H":
+					letters = append(letters, e.text)
+				case len(e.text) > 3 && e.text[1:3] == "  " && e.attr["class"] == "d-text":
+					named = append(named, e.text[:1])
+				}
+			}
+			slices.Sort(letters)
+			if !slices.Equal(letters, named) || len(named) < 2 {
+				t.Errorf("%s: letters %v, named %v", where, letters, named)
+			}
+		}
+	}
+}
+
+// A prefix comes into every id as it was given where it is of letters, digits, - and _, and cleaned of all else; an id begins with a letter or _. Two drawings with two prefixes share no id.
+func TestPrefixes(t *testing.T) {
+	for prefix, want := range map[string]string{"": "d", "Ab-1_c": "Ab-1_c", "z9": "z9", "AZaz09_-": "AZaz09_-", "_x": "_x", "9-a": "a", "-a": "a", "ä b\"<c": "bc", "0": "d", "@[`{/:": "d"} {
+		list := parse(t, ClockFigure(nil, "", "", Options{Prefix: prefix}))
+		if got := list[1].attr["id"]; got != want+"-title" {
+			t.Errorf("prefix %q makes %q, want %q", prefix, got, want+"-title")
+		}
+	}
+}
+
+// Widths are those asked for between 280 and 2400, in whole pixels; 0 or what is no number is 760 (Options).
+func TestWidths(t *testing.T) {
+	for w, want := range map[float64]float64{0: 760, -5: 760, math.NaN(): 760, 1: 280, 279: 280, 280: 280, 280.4: 280, 500.6: 501, 2400: 2400, 2401: 2400, math.Inf(1): 2400} {
+		if got := parse(t, ClockFigure(nil, "", "", Options{Width: w})); got[0].num(t, "width") != want {
+			t.Errorf("asked for %g: %s, want %g", w, got[0].attr["width"], want)
+		}
 	}
 }

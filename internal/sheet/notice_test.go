@@ -336,3 +336,53 @@ func TestHistoryWithoutNumbers(t *testing.T) {
 		t.Error(b.String())
 	}
 }
+
+// The hint of a measure lists units, each once and parted by commas, and every one of them can be read with a number before it.
+func TestMeasureHintsCanBeTyped(t *testing.T) {
+	seen := 0
+	for _, c := range Calculators() {
+		for _, in := range c.Inputs {
+			hint := in.Measure.hint()
+			list, ok := strings.CutPrefix(hint, "write ")
+			if !ok {
+				continue
+			}
+			names := map[string]bool{}
+			for _, u := range strings.Split(list, ", ") {
+				if u = strings.TrimSpace(u); u == "" || names[u] || strings.HasPrefix(u, ",") {
+					t.Errorf("%s, %s: %q in %q", c.Key, in.Key, u, hint)
+				}
+				names[u] = true
+			}
+			if len(names) > 1 {
+				seen++
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("no measure lists units")
+	}
+}
+
+// Something was done since the feet were listed, and no round says what lies there now: that is pointed out, also where the first round there is comes after work; not where it is the round found, nor
+// where nothing was listed.
+func TestListedFeetGrowStale(t *testing.T) {
+	for _, c := range []struct {
+		round, pack string
+		stale       bool
+	}{{"1", "0.5", true}, {"2", "0.5", true}, {"left", "0.5", true}, {"found", "0.5", false}, {"1", "", false}} {
+		j := NewJob()
+		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+		add(j, without...)
+		with(t, j, RoundsSheet, roundsHead+"pump,"+c.round+",,,,,,,,"+rimRow(calc.Line{DV: 0.3})+"\n")
+		with(t, j, FeetSheet, "Machine,Foot,Pack in place\npump,front 9,"+c.pack+"\npump,front 3,"+c.pack+"\npump,rear 9,"+c.pack+"\npump,rear 3,"+c.pack+"\n")
+		r := work(t, j).Row(0)
+		told := false
+		for _, p := range r.Problems {
+			told = told || p.Severity == Warning && p.Text == fmt.Sprintf(msgFeetStale, c.round)
+		}
+		if told != c.stale {
+			t.Errorf("round %s, pack %q: told %v: %+v", c.round, c.pack, told, r.Problems)
+		}
+	}
+}
