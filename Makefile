@@ -90,7 +90,7 @@ native: page ## build dist/shimsheet with the page inside
 	@gzip -9nc dist/shimsheet.html > cmd/shimsheet/embedded/page.html.gz
 	$(GO) build -buildvcs=false -trimpath -o dist/shimsheet ./cmd/shimsheet
 
-evidence: ## write README's evidence table
+evidence: ## write EVIDENCE.md and README's summary of it
 	$(GO) run ./internal/evidence/cmd
 
 setup: test/browser/node_modules/.installed ## install what the tests need (Debian, npm)
@@ -103,7 +103,7 @@ build:
 	$(GO) build -buildvcs=false ./...
 	$(WASM) $(GO) build -buildvcs=false -o /dev/null ./cmd/wasm/...
 
-# The README's evidence table, import directions and licence list are held by tests in here.
+# The documents of evidence, import directions and licence list are held by tests in here.
 gotest:
 	$(GO) test ./...
 

@@ -19,7 +19,7 @@ export function helping({ h, ask, $, helpData }) {
   };
   const table = (heads, rows, cls) => h("table", { class: cls }, h("thead", {}, h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t)))), h("tbody", {}, ...rows.map((r) => h("tr", {}, ...r.map((t) => h("td", {}, t))))));
 
-  /** The table of evidence as README has it: a Markdown table. */
+  /** The table of evidence as EVIDENCE.md has it: a Markdown table. */
   function evidence(text) {
     const lines = text.split("\n");
     const out = [];

@@ -116,7 +116,7 @@ func build(out, sizesTo, version, language, scripts string) error {
 	for _, list := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
 		demo[list] = read(filepath.Join("..", "testdata", "demo", list+".csv"))
 	}
-	_, evidence, _ := strings.Cut(read(filepath.Join("..", "README.md")), "<!-- evidence:")
+	_, evidence, _ := strings.Cut(read(filepath.Join("..", "EVIDENCE.md")), "<!-- evidence:")
 	_, evidence, _ = strings.Cut(evidence, "-->\n")
 	evidence, _, _ = strings.Cut(evidence, "<!-- /evidence -->")
 	notices := []string{read(filepath.Join("..", "THIRD_PARTY.md")), read(filepath.Join("..", "LICENSE")), evidence}

@@ -1,4 +1,4 @@
-// Package evidence makes README's table of what each calculation was checked against.
+// Package evidence makes the documents of what each calculation was checked against: EVIDENCE.md in full, README in short.
 //
 // It counts the blocks of testdata/vec and the checks that Go tests register with a comment:
 //
@@ -218,17 +218,40 @@ func Markdown(checks []Check) string {
 	return b.String()
 }
 
-const (
-	begin = "<!-- evidence: made by `make evidence`, do not edit -->\n"
-	end   = "<!-- /evidence -->"
-)
+// Summary is the checks counted, a row a grade.
+func Summary(checks []Check) string {
+	var b strings.Builder
+	b.WriteString("| checks | calculations | cases |\n|---|--:|--:|\n")
+	for _, g := range vec.Grades {
+		calcs, cases := map[string]bool{}, 0
+		for _, c := range checks {
+			if c.Grade == g {
+				calcs[c.Calc] = true
+				cases += c.Count
+			}
+		}
+		fmt.Fprintf(&b, "| %s | %d | %d |\n", g, len(calcs), cases)
+	}
+	return b.String()
+}
 
-// Splice puts the table between the markers of a document.
-func Splice(doc, table string) (string, error) {
-	head, rest, ok := strings.Cut(doc, begin)
+// A Document is one that holds what is made of the checks, between two lines.
+type Document struct {
+	Name string // path from the module's root
+	mark string // of the two lines
+	text func([]Check) string
+}
+
+// Documents are those of the project.
+var Documents = []Document{{"EVIDENCE.md", "evidence", Markdown}, {"README.md", "evidence in short", Summary}}
+
+// Splice puts what is made of the checks between the lines of the document, whose text is old.
+func (d *Document) Splice(old string, checks []Check) (string, error) {
+	begin, end := "<!-- "+d.mark+": made by `make evidence`, do not edit -->\n", "<!-- /"+d.mark+" -->"
+	head, rest, ok := strings.Cut(old, begin)
 	_, tail, ok2 := strings.Cut(rest, end)
 	if !ok || !ok2 {
-		return "", fmt.Errorf("evidence: the document lacks the lines %q and %q", strings.TrimSpace(begin), end)
+		return "", fmt.Errorf("evidence: %s lacks the lines %q and %q", d.Name, strings.TrimSpace(begin), end)
 	}
-	return head + begin + "\n" + strings.TrimSpace(table) + "\n\n" + end + tail, nil
+	return head + begin + "\n" + strings.TrimSpace(d.text(checks)) + "\n\n" + end + tail, nil
 }

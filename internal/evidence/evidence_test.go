@@ -10,8 +10,8 @@ import (
 
 const root = "../.."
 
-// README carries the table as the checks stand. The files are opened here, so `go test` does not answer from its cache when they change.
-func TestReadme(t *testing.T) {
+// The documents carry what the checks say. The files are opened here, so `go test` does not answer from its cache when they change.
+func TestDocuments(t *testing.T) {
 	checks, err := Collect(root)
 	if err != nil {
 		t.Fatal(err)
@@ -19,16 +19,18 @@ func TestReadme(t *testing.T) {
 	if len(checks) == 0 {
 		t.Fatal("no check found")
 	}
-	doc, err := os.ReadFile(filepath.Join(root, "README.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	want, err := Splice(string(doc), Markdown(checks))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if want != string(doc) {
-		t.Error("README's evidence table is not what the checks say: make evidence")
+	for _, d := range Documents {
+		doc, err := os.ReadFile(filepath.Join(root, d.Name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := d.Splice(string(doc), checks)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want != string(doc) {
+			t.Errorf("%s is not what the checks say: make evidence", d.Name)
+		}
 	}
 }
 
@@ -138,21 +140,30 @@ Sources:
 	}
 }
 
+func TestSummary(t *testing.T) {
+	got := Summary([]Check{{Calc: "line", Grade: "published", Source: "A", Count: 2}, {Calc: "line", Grade: "published", Source: "B", Count: 3}, {Calc: "packs", Grade: "published", Source: "A", Count: 1}})
+	if want := "| checks | calculations | cases |\n|---|--:|--:|\n| published | 2 | 6 |\n| independent | 0 | 0 |\n"; !strings.HasPrefix(got, want) {
+		t.Errorf("got\n%s", got)
+	}
+}
+
 func TestSplice(t *testing.T) {
+	const begin, end = "<!-- mark: made by `make evidence`, do not edit -->\n", "<!-- /mark -->"
+	d := Document{"X.md", "mark", func([]Check) string { return "T\n" }}
 	doc := "a\n" + begin + "old\n" + end + "z\n"
-	got, err := Splice(doc, "T\n")
+	got, err := d.Splice(doc, nil)
 	if want := "a\n" + begin + "\nT\n\n" + end + "z\n"; err != nil || got != want {
 		t.Errorf("got %q, %v; want %q", got, err, want)
 	}
-	if again, err := Splice(got, "T\n"); err != nil || again != got {
+	if again, err := d.Splice(got, nil); err != nil || again != got {
 		t.Errorf("a second time: got %q, %v", again, err)
 	}
-	if _, err := Splice("a\n"+begin, "T"); err == nil {
+	if _, err := d.Splice("a\n"+begin, nil); err == nil {
 		t.Error("a document without the last marker was taken")
 	}
 }
 
-// The checks on disk, read as README's table reads them: a fixture beside the real ones.
+// The checks on disk, read as the documents read them: a fixture beside the real ones.
 func TestCollect(t *testing.T) {
 	dir := t.TempDir()
 	write := func(name, text string) {

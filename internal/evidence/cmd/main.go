@@ -1,4 +1,4 @@
-// Command cmd writes the evidence table into README.md. It is run from the module's root.
+// Command cmd writes the evidence into EVIDENCE.md and README.md. It is run from the module's root.
 package main
 
 import (
@@ -20,13 +20,20 @@ func run() error {
 	if err != nil {
 		return err
 	}
-	old, err := os.ReadFile("README.md")
-	if err != nil {
-		return err
+	for _, d := range evidence.Documents {
+		old, err := os.ReadFile(d.Name)
+		if err != nil {
+			return err
+		}
+		doc, err := d.Splice(string(old), checks)
+		if err != nil {
+			return err
+		}
+		if doc != string(old) {
+			if err := os.WriteFile(d.Name, []byte(doc), 0o644); err != nil {
+				return err
+			}
+		}
 	}
-	doc, err := evidence.Splice(string(old), evidence.Markdown(checks))
-	if err != nil || doc == string(old) {
-		return err
-	}
-	return os.WriteFile("README.md", []byte(doc), 0o644)
+	return nil
 }
