@@ -131,18 +131,18 @@ func (e *Evaluator) axialJSON(j *js, r *RowResult) {
 		x.Forecast = x.Gap.After(calc.Line{}, calc.Line{})
 	}
 	g, f := &x.Gap, &x.Forecast
-	j.num("gap_mm", g.Found)
-	j.num("gap_wanted_mm", g.Wanted)
-	j.num("gap_tolerance_mm", g.Tolerance)
-	j.num("gap_after_mm", f.After)
-	j.num("gap_after_least_mm", f.Least)
-	j.num("gap_after_most_mm", f.Most)
-	j.num("gap_push_mm", f.Axial)
+	j.num(`,"gap_mm":`, g.Found)
+	j.num(`,"gap_wanted_mm":`, g.Wanted)
+	j.num(`,"gap_tolerance_mm":`, g.Tolerance)
+	j.num(`,"gap_after_mm":`, f.After)
+	j.num(`,"gap_after_least_mm":`, f.Least)
+	j.num(`,"gap_after_most_mm":`, f.Most)
+	j.num(`,"gap_push_mm":`, f.Axial)
 	if f.Verdict == calc.NotJudged {
-		j.null("gap_verdict")
+		j.null(`,"gap_verdict":`)
 	} else {
-		j.str("gap_verdict", f.Verdict.String())
+		j.str(`,"gap_verdict":`, f.Verdict.String())
 	}
-	j.num("end_float_mm", g.Float)
-	j.num("running_mark_mm", g.Mark)
+	j.num(`,"end_float_mm":`, g.Float)
+	j.num(`,"running_mark_mm":`, g.Mark)
 }

@@ -336,22 +336,22 @@ func (e *Evaluator) appendChecks(b []byte, r *RowResult) []byte {
 
 // checksJSON writes the checks of the Checks sheet. Lengths are in mm, torques in N·m; what was typed stands beside them.
 func (e *Evaluator) checksJSON(j *js, r *RowResult) {
-	j.open("checks", '[')
+	j.open(`,"checks":`, '[')
 	for k := range r.Checks {
 		c := &r.Checks[k]
 		j.open("", '{')
-		j.str("check", c.Name)
-		j.int("row", c.Row)
-		j.num("value", c.Value)
-		j.num("limit", c.Limit)
-		j.str("unit", [...]string{units.Length: "mm", units.Torque: "N·m"}[c.Kind])
-		j.str("value_text", c.Text)
-		j.str("source", c.Source)
-		j.str("by", c.By)
-		j.str("when", c.When)
-		j.str("state", c.State.String())
-		j.bool("failed", c.State == CheckFailed)
-		j.bool("hold", c.Hold)
+		j.str(`,"check":`, c.Name)
+		j.int(`,"row":`, c.Row)
+		j.num(`,"value":`, c.Value)
+		j.num(`,"limit":`, c.Limit)
+		j.str(`,"unit":`, [...]string{units.Length: "mm", units.Torque: "N·m"}[c.Kind])
+		j.str(`,"value_text":`, c.Text)
+		j.str(`,"source":`, c.Source)
+		j.str(`,"by":`, c.By)
+		j.str(`,"when":`, c.When)
+		j.str(`,"state":`, c.State.String())
+		j.bool(`,"failed":`, c.State == CheckFailed)
+		j.bool(`,"hold":`, c.Hold)
 		j.shut('}')
 	}
 	j.shut(']')

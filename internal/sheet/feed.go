@@ -26,6 +26,7 @@ type Feed struct {
 	row    []string
 	number []bool     // of each cell: a number with a point
 	used   []*feedKey // over the row
+	filled columnSet  // what they lead to
 	last   []*feedKey // over the row before: rows of one source bear the same keys
 	at     int        // in last
 
@@ -100,7 +101,7 @@ func (f *Feed) Begin(line int) {
 		f.used = f.used[:0]
 	}
 	f.last, f.used, f.at = f.used, f.last[:0], 0
-	f.row, f.number = f.row[:0], f.number[:0]
+	f.row, f.number, f.filled = f.row[:0], f.number[:0], columnSet{}
 	f.e.job.Machines.FirstRow = line
 }
 
@@ -115,13 +116,16 @@ func (f *Feed) Set(key, text string, number bool) *Refusal {
 	if id.info().Result { // worked out, and not read
 		return nil
 	}
-	for _, o := range f.used {
-		if o == k {
-			return &Refusal{fmt.Sprintf(msgKeyTwice, quote(key)), hintKeyTwice}
-		} else if o.bind.id == id {
-			return &Refusal{fmt.Sprintf(msgKeysAlike, quote(o.text), quote(key), id.info().Name), hintKeyTwice}
+	if f.filled.has(id) {
+		for _, o := range f.used {
+			if o == k {
+				return &Refusal{fmt.Sprintf(msgKeyTwice, quote(key)), hintKeyTwice}
+			} else if o.bind.id == id {
+				return &Refusal{fmt.Sprintf(msgKeysAlike, quote(o.text), quote(key), id.info().Name), hintKeyTwice}
+			}
 		}
 	}
+	f.filled.set(id)
 	f.used, f.row, f.number = append(f.used, k), append(f.row, text), append(f.number, number && id.info().Quantity != QText)
 	return nil
 }
@@ -233,7 +237,7 @@ func (f *Feed) Append(dst []byte) ([]byte, Done) {
 	e.rowJSON(&j, r)
 	j.b = j.b[:len(j.b)-1]
 	f.wholeJob(&j, r)
-	j.int("line", r.Row)
+	j.int(`,"line":`, r.Row)
 	j.shut('}')
 	return j.b, Done{Verdict: r.Verdict, Failed: r.Worst() == Error}
 }
@@ -245,7 +249,7 @@ func (f *Feed) wholeJob(j *js, r *RowResult) {
 	if !train && !shared {
 		return
 	}
-	j.open("whole_job", '[')
+	j.open(`,"whole_job":`, '[')
 	if train {
 		j.str("", msgFeedTrain)
 	}
@@ -258,9 +262,9 @@ func (f *Feed) wholeJob(j *js, r *RowResult) {
 // AppendRefusal appends the answer to a line that was refused: {"line":n,"error":…,"hint":…}.
 func AppendRefusal(dst []byte, line int, r *Refusal) []byte {
 	j := js{b: append(dst, '{')}
-	j.int("line", line)
-	j.str("error", r.Text)
-	j.str("hint", r.Hint)
+	j.int(`,"line":`, line)
+	j.str(`,"error":`, r.Text)
+	j.str(`,"hint":`, r.Hint)
 	j.shut('}')
 	return j.b
 }

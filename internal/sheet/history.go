@@ -304,34 +304,34 @@ func (e *Evaluator) historyJSON(j *js, i int) {
 	if len(e.older) == 0 {
 		return
 	}
-	j.open("history", '[')
+	j.open(`,"history":`, '[')
 	for _, p := range e.History(i) {
 		j.open("", '{')
-		j.str("file", p.File)
-		j.str("when", p.When)
-		j.str("round", p.Round)
-		j.str("now", p.Now)
-		j.str("why", p.Why)
-		j.vector("offset", "_mm", &p.Offset)
-		j.vector("slope", "", &p.Slope)
-		j.num("offset_beyond_mm", Beyond(&p.Offset))
-		j.num("slope_beyond", Beyond(&p.Slope))
+		j.str(`,"file":`, p.File)
+		j.str(`,"when":`, p.When)
+		j.str(`,"round":`, p.Round)
+		j.str(`,"now":`, p.Now)
+		j.str(`,"why":`, p.Why)
+		j.vector(&offsetKeys, &p.Offset)
+		j.vector(&slopeKeys, &p.Slope)
+		j.num(`,"offset_beyond_mm":`, Beyond(&p.Offset))
+		j.num(`,"slope_beyond":`, Beyond(&p.Slope))
 		j.shut('}')
 	}
 	j.shut(']')
 	if d, ok := e.Drift(i); ok {
-		j.open("drift", '{')
-		j.int("times", d.Times)
-		j.num("years", d.Years)
-		j.num("offset_v_mm_a_year", d.V)
-		j.num("u_offset_v_mm_a_year", d.UV)
-		j.num("offset_h_mm_a_year", d.H)
-		j.num("u_offset_h_mm_a_year", d.UH)
-		j.num("sd_v_mm", d.SV)
-		j.num("sd_h_mm", d.SH)
+		j.open(`,"drift":`, '{')
+		j.int(`,"times":`, d.Times)
+		j.num(`,"years":`, d.Years)
+		j.num(`,"offset_v_mm_a_year":`, d.V)
+		j.num(`,"u_offset_v_mm_a_year":`, d.UV)
+		j.num(`,"offset_h_mm_a_year":`, d.H)
+		j.num(`,"u_offset_h_mm_a_year":`, d.UH)
+		j.num(`,"sd_v_mm":`, d.SV)
+		j.num(`,"sd_h_mm":`, d.SH)
 		j.shut('}')
 	} else {
-		j.null("drift")
+		j.null(`,"drift":`)
 	}
 }
 

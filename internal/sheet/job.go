@@ -10,6 +10,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -400,17 +401,25 @@ func ReadJob(r io.Reader) (*Job, error) {
 
 const hexDigits = "0123456789abcdef"
 
+// plainInJSON are the bytes that stand in a text of JSON as they are, apart from those of longer signs.
+var plainInJSON = func() (plain [256]bool) {
+	for c := ' '; c < 0x7f; c++ {
+		plain[c] = !strings.ContainsRune("\"\\<>&", c)
+	}
+	return plain
+}()
+
 // appendJSONString quotes s. What could end a script element or a line in one is escaped.
 func appendJSONString(b []byte, s string) []byte {
 	b = append(b, '"')
 	start := 0
 	for i := 0; i < len(s); {
 		c := s[i]
+		if plainInJSON[c] {
+			i++
+			continue
+		}
 		if c < utf8.RuneSelf {
-			if c >= ' ' && c != '"' && c != '\\' && c != '<' && c != '>' && c != '&' && c != 0x7f {
-				i++
-				continue
-			}
 			b = append(b, s[start:i]...)
 			switch c {
 			case '"', '\\':

@@ -251,6 +251,9 @@ const wordOr = " or "
 
 // isNumber says whether a text begins like a number: a sign perhaps, and a digit.
 func isNumber(s string) bool {
+	if beginsNumber(s) {
+		return true
+	}
 	s = strings.TrimLeft(strings.TrimSpace(s), "+-–−.,'’")
 	return s != "" && s[0]-'0' < 10
 }
@@ -785,7 +788,11 @@ func notGiven(s string) bool {
 	if s == "" || len(s) > 14 {
 		return false
 	}
-	return noWord(s) || s[0] >= 'A' && equalsOne(s, absentWords)
+	switch s[0] | 0x20 {
+	case 'n', 't', 'u':
+		return noWord(s) || equalsOne(s, absentWords)
+	}
+	return noWord(s)
 }
 
 // Words that say nothing: where a number is wanted, and also where a word is.
@@ -803,5 +810,13 @@ func equalsOne(s string, list []string) bool {
 
 // noWord is what says nothing even where a word is wanted.
 func noWord(s string) bool {
-	return strings.Trim(s, "-–—−‐‑_.…=*?/~") == "" || equalsOne(s, absentSigns)
+	if beginsNumber(s) {
+		return false // as most cells do, and every cell of a list comes by here
+	}
+	return strings.Trim(s, "-–—−‐‑_.…=*?/~") == "" || len(s) <= 4 && equalsOne(s, absentSigns)
+}
+
+// beginsNumber says whether a text begins with a digit, or with a minus sign and one. It is the short way of isNumber, for most numbers.
+func beginsNumber(s string) bool {
+	return s != "" && (s[0]-'0' < 10 || s[0] == '-' && len(s) > 1 && s[1]-'0' < 10)
 }

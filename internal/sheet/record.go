@@ -606,11 +606,11 @@ func (e *Evaluator) recordJSON(j *js, r *RowResult) {
 			by, at, digest = s.By, s.At, s.Digest
 		}
 	}
-	j.str("signed_by", by)
-	j.str("signed_at", at)
-	j.str("digest", digest)
-	j.bool("changed_since_signed", r.Signed == SignFailed)
-	j.open("record", '[')
+	j.str(`,"signed_by":`, by)
+	j.str(`,"signed_at":`, at)
+	j.str(`,"digest":`, digest)
+	j.bool(`,"changed_since_signed":`, r.Signed == SignFailed)
+	j.open(`,"record":`, '[')
 	for k := range r.Record {
 		recordRowJSON(j, &r.Record[k])
 	}
@@ -619,13 +619,13 @@ func (e *Evaluator) recordJSON(j *js, r *RowResult) {
 
 func recordRowJSON(j *js, s *RecordRow) {
 	j.open("", '{')
-	j.int("row", s.Row)
-	j.str("machine", s.Machine)
-	j.str("state", s.State.String())
+	j.int(`,"row":`, s.Row)
+	j.str(`,"machine":`, s.Machine)
+	j.str(`,"state":`, s.State.String())
 	for _, f := range [...][2]string{{"role", s.Role}, {"signed_by", s.By}, {"signed_at", s.At}, {"result", s.Result}, {"deviation", s.Deviation}, {"allowed_by", s.AllowedBy}, {"instrument", s.Instrument},
 		{"certificate", s.Certificate}, {"due", s.Due}, {"photo", s.Photo}, {"signature", s.Signature}, {"note", s.Note}, {"digest", s.Digest}, {"why", s.Why}} {
 		if f[1] != "" {
-			j.str(f[0], f[1])
+			j.str(memberName(f[0]), f[1])
 		}
 	}
 	j.shut('}')

@@ -3,148 +3,34 @@ package sheet
 import (
 	"io"
 	"math"
-	"strconv"
 	"sync"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/tables"
 )
 
-// js writes JSON members.
-type js struct {
-	b    []byte
-	memo *numberTexts // nil: none
-}
-
-// numberTexts remembers how numbers are written: many stand in a row of results more than once, and in the next row again. It halves the time of a row.
-type numberTexts [128]struct {
-	bits uint64
-	n    uint8
-	text [25]byte // the longest is -2.2250738585072014e-308
-}
-
-// append is appendJSONNumber.
-func (m *numberTexts) append(b []byte, v float64) []byte {
-	if m == nil || v == math.Trunc(v) && math.Abs(v) < 1e6 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return appendJSONNumber(b, v)
-	}
-	bits := math.Float64bits(v)
-	x := &m[bits*0x9e3779b97f4a7c15>>57]
-	if x.bits != bits {
-		x.bits, x.n = bits, uint8(len(appendJSONNumber(x.text[:0], v)))
-	}
-	return append(b, x.text[:x.n]...)
-}
-
-func (j *js) key(k string) {
-	if n := len(j.b); n > 0 && j.b[n-1] != '{' && j.b[n-1] != '[' {
-		j.b = append(j.b, ',')
-	}
-	if k != "" {
-		j.b = append(append(append(j.b, '"'), k...), '"', ':')
-	}
-}
-
-// parts is key for a key in pieces.
-func (j *js) parts(k ...string) {
-	j.key("")
-	j.b = append(j.b, '"')
-	for _, k := range k {
-		j.b = append(j.b, k...)
-	}
-	j.b = append(j.b, '"', ':')
-}
-
-func (j *js) str(k, v string) {
-	j.key(k)
-	j.b = appendJSONString(j.b, v)
-}
-
-func (j *js) bool(k string, v bool) {
-	j.key(k)
-	j.b = strconv.AppendBool(j.b, v)
-}
-
-func (j *js) int(k string, v int) {
-	j.key(k)
-	j.b = strconv.AppendInt(j.b, int64(v), 10)
-}
-
-// num writes a number to its last bit, null for one that does not exist.
-func (j *js) num(k string, v float64) {
-	j.key(k)
-	j.b = j.memo.append(j.b, v)
-}
-
-func appendJSONNumber(b []byte, v float64) []byte {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return append(b, "null"...)
-	}
-	if v == math.Trunc(v) && math.Abs(v) < 1e6 {
-		return strconv.AppendInt(b, int64(v), 10) // minus zero as 0
-	}
-	return strconv.AppendFloat(b, v, 'g', -1, 64)
-}
-
-func (j *js) nums(k string, v []float64) {
-	j.key(k)
-	j.b = append(j.b, '[')
-	for i, x := range v {
-		if i > 0 {
-			j.b = append(j.b, ',')
-		}
-		j.b = j.memo.append(j.b, x)
-	}
-	j.b = append(j.b, ']')
-}
-
-func (j *js) null(k string) {
-	j.key(k)
-	j.b = append(j.b, "null"...)
-}
-
-func (j *js) open(k string, c byte) {
-	j.key(k)
-	j.b = append(j.b, c)
-}
-
-func (j *js) shut(c byte) { j.b = append(j.b, c) }
-
-// vector writes the three numbers of a vector and their expanded uncertainties.
-func (j *js) vector(prefix, unit string, v *calc.Vector) {
-	for _, m := range [...]struct {
-		part string
-		v, u float64
-	}{{"_v", v.V, v.UV}, {"_h", v.H, v.UH}, {"", v.Total, v.UTotal}} {
-		j.parts("", prefix, m.part, unit)
-		j.b = j.memo.append(j.b, m.v)
-		j.parts("u_", prefix, m.part, unit)
-		j.b = j.memo.append(j.b, m.u)
-	}
-}
-
 func (j *js) problem(p *Problem) {
 	j.open("", '{')
-	j.str("severity", p.Severity.String())
+	j.str(`,"severity":`, p.Severity.String())
 	if p.File != "" {
-		j.str("file", p.File)
+		j.str(`,"file":`, p.File)
 	}
-	j.str("sheet", p.Sheet)
+	j.str(`,"sheet":`, p.Sheet)
 	if p.Row > 0 {
-		j.int("row", p.Row)
+		j.int(`,"row":`, p.Row)
 	}
 	if p.Column != "" {
-		j.str("column", p.Column)
+		j.str(`,"column":`, p.Column)
 	}
-	j.str("text", p.Text)
+	j.str(`,"text":`, p.Text)
 	if p.Hint != "" {
-		j.str("hint", p.Hint)
+		j.str(`,"hint":`, p.Hint)
 	}
 	j.shut('}')
 }
 
 func (j *js) problems(list []Problem) {
-	j.open("problems", '[')
+	j.open(`,"problems":`, '[')
 	for i := range list {
 		j.problem(&list[i])
 	}
@@ -177,26 +63,26 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 		}
 	}()
 	j.open("", '{')
-	j.open("job", '{')
-	j.str("id", e.job.ID)
-	j.int("revision", e.job.Revision)
-	j.str("saved_at", e.job.SavedAt)
+	j.open(`,"job":`, '{')
+	j.str(`,"id":`, e.job.ID)
+	j.int(`,"revision":`, e.job.Revision)
+	j.str(`,"saved_at":`, e.job.SavedAt)
 	for _, c := range []colID{sName, sSite, sDate, sPeople} {
-		j.str(c.info().Key, e.Setting(c.info().Key))
+		j.str(memberName(c.info().Key), e.Setting(c.info().Key))
 	}
-	j.str("units", sUnits.info().Choices[map[bool]int{true: 1}[e.set.inch]])
-	j.num("cold_temperature_c", e.set.cold)
-	j.str("default_coupling", e.set.coupling.String())
-	j.str("default_limits", e.set.limits)
+	j.str(`,"units":`, sUnits.info().Choices[map[bool]int{true: 1}[e.set.inch]])
+	j.num(`,"cold_temperature_c":`, e.set.cold)
+	j.str(`,"default_coupling":`, e.set.coupling.String())
+	j.str(`,"default_limits":`, e.set.limits)
 	m, v := e.Count()
-	j.int("machines", m)
-	j.open("verdicts", '{')
+	j.int(`,"machines":`, m)
+	j.open(`,"verdicts":`, '{')
 	for k, n := range v {
-		j.int(calc.Verdict(k).String(), n)
+		j.int(memberName(calc.Verdict(k).String()), n)
 	}
 	j.shut('}')
 	j.shut('}')
-	j.open("machines", '[')
+	j.open(`,"machines":`, '[')
 	first := true
 	for i := range e.dirty {
 		r := e.Row(i)
@@ -229,11 +115,11 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 		}
 	}
 	j.problems(list)
-	j.open("cautions", '[')
+	j.open(`,"cautions":`, '[')
 	for _, c := range tables.Cautions() {
 		j.open("", '{')
-		j.str("text", c.Text)
-		j.str("source", c.Source.String())
+		j.str(`,"text":`, c.Text)
+		j.str(`,"source":`, c.Source.String())
 		j.shut('}')
 	}
 	j.shut(']')
@@ -264,8 +150,8 @@ func (e *Evaluator) AppendRowJSON(dst []byte, i int) []byte {
 
 // pairKeys are the members of front and rear feet.
 var pairKeys = [...]struct{ shim, uShim, move, uMove, pack, remove, uPack string }{
-	{"front_shim_mm", "u_front_shim_mm", "front_move_mm", "u_front_move_mm", "front_pack_mm", "front_remove_mm", "u_front_pack_mm"},
-	{"rear_shim_mm", "u_rear_shim_mm", "rear_move_mm", "u_rear_move_mm", "rear_pack_mm", "rear_remove_mm", "u_rear_pack_mm"},
+	{`,"front_shim_mm":`, `,"u_front_shim_mm":`, `,"front_move_mm":`, `,"u_front_move_mm":`, `,"front_pack_mm":`, `,"front_remove_mm":`, `,"u_front_pack_mm":`},
+	{`,"rear_shim_mm":`, `,"u_rear_shim_mm":`, `,"rear_move_mm":`, `,"u_rear_move_mm":`, `,"rear_pack_mm":`, `,"rear_remove_mm":`, `,"u_rear_pack_mm":`},
 }
 
 func (e *Evaluator) rowJSON(j *js, r *RowResult) {
@@ -276,30 +162,30 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		defer func() { r.picks = nil }()
 	}
 	j.b = append(j.b, '{')
-	j.str("machine", r.Name)
-	j.str("verdict", r.Verdict.String())
-	j.str("why", string(e.AppendWhy(nil, r)))
-	j.int("row", r.Row)
-	j.str("sheet", e.sheetName(MachinesSheet))
-	j.str("method", r.Method.String())
-	j.bool("method_inferred", r.MethodInferred)
-	j.str("coupling", r.Coupling.String())
-	j.str("mounting", cMounting.info().Choices[asInt(r.OnFlange)])
-	j.num("speed_rpm", r.Speed)
+	j.str(`,"machine":`, r.Name)
+	j.str(`,"verdict":`, r.Verdict.String())
+	j.str(`,"why":`, string(e.AppendWhy(nil, r)))
+	j.int(`,"row":`, r.Row)
+	j.str(`,"sheet":`, e.sheetName(MachinesSheet))
+	j.str(`,"method":`, r.Method.String())
+	j.bool(`,"method_inferred":`, r.MethodInferred)
+	j.str(`,"coupling":`, r.Coupling.String())
+	j.str(`,"mounting":`, cMounting.info().Choices[asInt(r.OnFlange)])
+	j.num(`,"speed_rpm":`, r.Speed)
 	if r.stopped {
-		j.str("status", msgNotComputed)
+		j.str(`,"status":`, msgNotComputed)
 	} else {
-		j.str("status", c.Status.String())
+		j.str(`,"status":`, c.Status.String())
 	}
-	j.str("seen_from", cSeenFrom.info().Choices[asInt(r.FromStationary)])
-	j.str("side_3", r.Side3)
-	j.str("side_9", r.Side9)
-	j.vector("offset", "_mm", &r.Offset)
-	j.num("offset_clock_deg", r.Offset.Clock())
-	j.vector("slope", "", &r.Slope)
-	j.num("slope_clock_deg", r.Slope.Clock())
-	j.num("share_of_limit_pct", c.Found.Share*100)
-	j.num("chance_inside_pct", c.Found.Chance*100)
+	j.str(`,"seen_from":`, cSeenFrom.info().Choices[asInt(r.FromStationary)])
+	j.str(`,"side_3":`, r.Side3)
+	j.str(`,"side_9":`, r.Side9)
+	j.vector(&offsetKeys, &r.Offset)
+	j.num(`,"offset_clock_deg":`, r.Offset.Clock())
+	j.vector(&slopeKeys, &r.Slope)
+	j.num(`,"slope_clock_deg":`, r.Slope.Clock())
+	j.num(`,"share_of_limit_pct":`, c.Found.Share*100)
+	j.num(`,"chance_inside_pct":`, c.Found.Chance*100)
 	var unknown []float64
 	for k, name := range pairKeys {
 		f := r.foot([...]int{r.Front, r.Rear}[k])
@@ -325,96 +211,96 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 		}
 		j.shut(']')
 	}
-	further("further_shims_mm", func(_ int, f *calc.Foot) { j.num("", f.Shim) })
-	further("u_further_shims_mm", func(_ int, f *calc.Foot) { j.num("", f.UShim) })
-	further("further_moves_mm", func(_ int, f *calc.Foot) { j.num("", f.Move) })
-	further("u_further_moves_mm", func(_ int, f *calc.Foot) { j.num("", f.UMove) })
-	further("further_packs_mm", func(k int, _ *calc.Foot) { e.pairJSON(j, "", r, k, false) })
-	further("further_removes_mm", func(k int, _ *calc.Foot) { e.pairJSON(j, "", r, k, true) })
-	further("u_further_packs_mm", func(k int, _ *calc.Foot) { j.num("", e.pairPackU(r, k, &unknown)) })
+	further(`,"further_shims_mm":`, func(_ int, f *calc.Foot) { j.num("", f.Shim) })
+	further(`,"u_further_shims_mm":`, func(_ int, f *calc.Foot) { j.num("", f.UShim) })
+	further(`,"further_moves_mm":`, func(_ int, f *calc.Foot) { j.num("", f.Move) })
+	further(`,"u_further_moves_mm":`, func(_ int, f *calc.Foot) { j.num("", f.UMove) })
+	further(`,"further_packs_mm":`, func(k int, _ *calc.Foot) { e.pairJSON(j, "", r, k, false) })
+	further(`,"further_removes_mm":`, func(k int, _ *calc.Foot) { e.pairJSON(j, "", r, k, true) })
+	further(`,"u_further_packs_mm":`, func(k int, _ *calc.Foot) { j.num("", e.pairPackU(r, k, &unknown)) })
 	e.packsJSON(j, r)
-	j.num("wanted_offset_v_mm", r.Wanted.DV)
-	j.num("wanted_offset_h_mm", r.Wanted.DH)
-	j.num("wanted_slope_v", r.Wanted.TV)
-	j.num("wanted_slope_h", r.Wanted.TH)
+	j.num(`,"wanted_offset_v_mm":`, r.Wanted.DV)
+	j.num(`,"wanted_offset_h_mm":`, r.Wanted.DH)
+	j.num(`,"wanted_slope_v":`, r.Wanted.TV)
+	j.num(`,"wanted_slope_h":`, r.Wanted.TH)
 	e.growthJSON(j, r)
 	e.feetJSON(j, r)
-	j.num("after_offset_v_mm", c.After.DV)
-	j.num("after_offset_h_mm", c.After.DH)
-	j.num("after_offset_mm", math.Hypot(c.After.DV, c.After.DH))
-	j.num("after_slope_v", c.After.TV)
-	j.num("after_slope_h", c.After.TH)
-	j.num("after_slope", math.Hypot(c.After.TV, c.After.TH))
-	j.num("after_share_of_limit_pct", c.AfterJ.Share*100)
-	j.num("after_chance_inside_pct", c.AfterJ.Chance*100)
+	j.num(`,"after_offset_v_mm":`, c.After.DV)
+	j.num(`,"after_offset_h_mm":`, c.After.DH)
+	j.num(`,"after_offset_mm":`, math.Hypot(c.After.DV, c.After.DH))
+	j.num(`,"after_slope_v":`, c.After.TV)
+	j.num(`,"after_slope_h":`, c.After.TH)
+	j.num(`,"after_slope":`, math.Hypot(c.After.TV, c.After.TH))
+	j.num(`,"after_share_of_limit_pct":`, c.AfterJ.Share*100)
+	j.num(`,"after_chance_inside_pct":`, c.AfterJ.Chance*100)
 	if c.HasAfter {
-		j.str("after_verdict", r.AfterVerdict.String())
+		j.str(`,"after_verdict":`, r.AfterVerdict.String())
 	} else {
-		j.null("after_verdict")
+		j.null(`,"after_verdict":`)
 	}
-	j.vector("flex_stationary", "", &c.Found.FlexS)
-	j.vector("flex_movable", "", &c.Found.FlexM)
-	j.num("slide_v_mm", c.SlideV)
-	j.num("slide_h_mm", c.SlideH)
-	j.nums("bolt_shims_mm", c.BoltShims)
-	j.open("bolt_packs_mm", '[')
+	j.vector(&flexStationaryKeys, &c.Found.FlexS)
+	j.vector(&flexMovableKeys, &c.Found.FlexM)
+	j.num(`,"slide_v_mm":`, c.SlideV)
+	j.num(`,"slide_h_mm":`, c.SlideH)
+	j.nums(`,"bolt_shims_mm":`, c.BoltShims)
+	j.open(`,"bolt_packs_mm":`, '[')
 	for i := range c.BoltPacks {
 		j.nums("", c.BoltPacks[i].Pieces)
 	}
 	j.shut(']')
-	j.open("u_bolt_packs_mm", '[')
+	j.open(`,"u_bolt_packs_mm":`, '[')
 	for i := range c.BoltPacks {
 		j.num("", changeU(e.packer, &calc.Change{Pack: c.BoltPacks[i]}, &unknown))
 	}
 	j.shut(']')
 	_, _, unknown = e.packsKnown(r, true)
-	j.nums("tolerance_unknown_mm", unknown)
-	j.open("limits", '{')
-	j.num("offset_mm", r.Limits.Offset)
-	j.num("slope", r.Limits.Slope)
-	j.str("set", r.Limits.Set)
-	j.num("up_to_rpm", r.Limits.UpTo)
+	j.nums(`,"tolerance_unknown_mm":`, unknown)
+	j.open(`,"limits":`, '{')
+	j.num(`,"offset_mm":`, r.Limits.Offset)
+	j.num(`,"slope":`, r.Limits.Slope)
+	j.str(`,"set":`, r.Limits.Set)
+	j.num(`,"up_to_rpm":`, r.Limits.UpTo)
 	if r.Limits.Set != "" {
-		j.str("source", r.Limits.Source.String())
+		j.str(`,"source":`, r.Limits.Source.String())
 	} else {
-		j.null("source")
+		j.null(`,"source":`)
 	}
-	j.bool("own_set", r.Limits.Own)
-	j.bool("own_offset", r.Limits.OwnOffset)
-	j.bool("own_slope", r.Limits.OwnSlope)
-	j.str("reason", r.Limits.Reason)
-	j.bool("looser_used", r.Limits.LooserUsed)
-	j.bool("looser_refused", r.Limits.LooserRefused)
-	j.str("not_compared", r.Limits.Alone)
-	j.bool("shares_added", e.set.addShares && r.Coupling.ByOffset())
+	j.bool(`,"own_set":`, r.Limits.Own)
+	j.bool(`,"own_offset":`, r.Limits.OwnOffset)
+	j.bool(`,"own_slope":`, r.Limits.OwnSlope)
+	j.str(`,"reason":`, r.Limits.Reason)
+	j.bool(`,"looser_used":`, r.Limits.LooserUsed)
+	j.bool(`,"looser_refused":`, r.Limits.LooserRefused)
+	j.str(`,"not_compared":`, r.Limits.Alone)
+	j.bool(`,"shares_added":`, e.set.addShares && r.Coupling.ByOffset())
 	j.shut('}')
 	e.roundsJSON(j, r)
 	e.historyJSON(j, r.Row-e.job.Machines.SourceRow(0))
 	e.axialJSON(j, r)
 	e.checksJSON(j, r)
 	e.recordJSON(j, r)
-	j.open("sweep_checks", '[')
+	j.open(`,"sweep_checks":`, '[')
 	for k := range r.Sweeps {
 		if k >= len(c.Checks) {
 			break
 		}
 		j.open("", '{')
-		j.str("sweep", r.Sweeps[k].Name)
-		j.int("readings", r.Sweeps[k].Readings)
-		j.num("balance_mm", c.Checks[k].Balance)
-		j.num("balance_limit_mm", c.Checks[k].BalanceLimit)
-		j.num("closure_mm", c.Checks[k].Closure)
-		j.num("closure_limit_mm", c.Checks[k].ClosureLimit)
-		j.num("sag_at_6_mm", c.Checks[k].Sag)
-		j.num("misfit_ratio", c.Checks[k].Misfit)
+		j.str(`,"sweep":`, r.Sweeps[k].Name)
+		j.int(`,"readings":`, r.Sweeps[k].Readings)
+		j.num(`,"balance_mm":`, c.Checks[k].Balance)
+		j.num(`,"balance_limit_mm":`, c.Checks[k].BalanceLimit)
+		j.num(`,"closure_mm":`, c.Checks[k].Closure)
+		j.num(`,"closure_limit_mm":`, c.Checks[k].ClosureLimit)
+		j.num(`,"sag_at_6_mm":`, c.Checks[k].Sag)
+		j.num(`,"misfit_ratio":`, c.Checks[k].Misfit)
 		j.shut('}')
 	}
 	j.shut(']')
-	j.num("misfit_ratio", c.Misfit)
-	j.num("residual_sd_mm", c.ResidualSD)
-	j.num("residual_limit_mm", c.ResidualLimit)
+	j.num(`,"misfit_ratio":`, c.Misfit)
+	j.num(`,"residual_sd_mm":`, c.ResidualSD)
+	j.num(`,"residual_limit_mm":`, c.ResidualLimit)
 	j.problems(r.Problems)
-	j.open("hints", '[')
+	j.open(`,"hints":`, '[')
 	for _, h := range r.Hints {
 		j.str("", h)
 	}
@@ -456,22 +342,22 @@ func (e *Evaluator) pairJSON(j *js, key string, r *RowResult, k int, remove bool
 // packsJSON writes what is done under each foot of the row, and where that comes from.
 func (e *Evaluator) packsJSON(j *js, r *RowResult) {
 	if s := e.packsFromWord(r); s != "" {
-		j.str("packs_from", s)
+		j.str(`,"packs_from":`, s)
 	} else {
-		j.null("packs_from")
+		j.null(`,"packs_from":`)
 	}
-	j.bool("packs_together", r.Together)
-	j.open("packs", '[')
+	j.bool(`,"packs_together":`, r.Together)
+	j.open(`,"packs":`, '[')
 	packs := e.packs(r)
 	for k := range packs {
 		p := &packs[k]
 		j.open("", '{')
-		j.str("foot", p.Foot)
-		j.num("shim_mm", p.Wanted)
+		j.str(`,"foot":`, p.Foot)
+		j.num(`,"shim_mm":`, p.Wanted)
 		if p.Made {
-			j.str("pick", p.Pick.Status.String())
+			j.str(`,"pick":`, p.Pick.Status.String())
 		} else {
-			j.null("pick")
+			j.null(`,"pick":`)
 		}
 		j.change(&p.Change, p.Made, p.Listed, p.InPlace)
 		j.shut('}')

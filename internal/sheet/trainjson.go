@@ -6,43 +6,43 @@ import "shimsheet/internal/calc"
 // couplings are as each row sees itself.
 func (e *Evaluator) trainsJSON(j *js) {
 	list := e.Trains()
-	j.open("trains", '[')
+	j.open(`,"trains":`, '[')
 	for i := range list {
 		p := &list[i]
 		j.open("", '{')
-		j.str("train", p.Train)
-		j.str("plan", p.Plan)
-		j.bool("chosen", p.Chosen)
-		j.int("row", p.Row)
+		j.str(`,"train":`, p.Train)
+		j.str(`,"plan":`, p.Plan)
+		j.bool(`,"chosen":`, p.Chosen)
+		j.int(`,"row":`, p.Row)
 		j.plan(p)
-		j.open("feet", '[')
+		j.open(`,"feet":`, '[')
 		for k := range p.Feet {
 			j.trainFoot(&p.Feet[k])
 		}
 		j.shut(']')
-		j.open("couplings", '[')
+		j.open(`,"couplings":`, '[')
 		for k := range p.Couplings {
 			j.trainCoupling(&p.Couplings[k])
 		}
 		j.shut(']')
 		j.short(p.Short)
-		j.open("sequence", '[')
+		j.open(`,"sequence":`, '[')
 		for k := range p.Steps {
 			s := &p.Steps[k]
 			j.open("", '{')
-			j.str("machine", s.Machine)
-			j.bool("sideways", s.Sideways)
-			j.strs("feet", s.Feet)
-			j.nums("amounts_mm", s.Amounts)
+			j.str(`,"machine":`, s.Machine)
+			j.bool(`,"sideways":`, s.Sideways)
+			j.strs(`,"feet":`, s.Feet)
+			j.nums(`,"amounts_mm":`, s.Amounts)
 			j.shut('}')
 		}
 		j.shut(']')
-		j.open("alternatives", '[')
+		j.open(`,"alternatives":`, '[')
 		for _, q := range e.TrainChoices(i) {
 			j.open("", '{')
-			j.str("plan", q.Plan)
+			j.str(`,"plan":`, q.Plan)
 			j.plan(&q)
-			j.open("feet", '[')
+			j.open(`,"feet":`, '[')
 			for k := range q.Feet {
 				j.trainFoot(&q.Feet[k])
 			}
@@ -58,36 +58,36 @@ func (e *Evaluator) trainsJSON(j *js) {
 
 // plan writes how a plan fares.
 func (j *js) plan(p *TrainPlan) {
-	j.str("also", p.Also)
-	j.str("aim", p.Aim)
-	j.str("status", p.Status)
-	j.str("why", p.Why)
-	j.num("largest_move_mm", p.Largest)
-	j.num("total_move_mm", p.Total)
-	j.int("to_touch", p.Touch)
+	j.str(`,"also":`, p.Also)
+	j.str(`,"aim":`, p.Aim)
+	j.str(`,"status":`, p.Status)
+	j.str(`,"why":`, p.Why)
+	j.num(`,"largest_move_mm":`, p.Largest)
+	j.num(`,"total_move_mm":`, p.Total)
+	j.int(`,"to_touch":`, p.Touch)
 	if len(p.Couplings) > 0 {
-		j.str("after_verdict", p.Verdict.String())
+		j.str(`,"after_verdict":`, p.Verdict.String())
 	} else {
-		j.null("after_verdict")
+		j.null(`,"after_verdict":`)
 	}
-	j.num("after_chance_inside_pct", p.Chance*100)
+	j.num(`,"after_chance_inside_pct":`, p.Chance*100)
 }
 
 func (j *js) trainFoot(f *TrainFoot) {
 	j.open("", '{')
-	j.str("machine", f.Machine)
-	j.str("foot", f.Foot)
-	j.num("station_mm", f.Station)
-	j.num("shim_mm", f.Shim)
-	j.num("move_mm", f.Move)
+	j.str(`,"machine":`, f.Machine)
+	j.str(`,"foot":`, f.Foot)
+	j.num(`,"station_mm":`, f.Station)
+	j.num(`,"shim_mm":`, f.Shim)
+	j.num(`,"move_mm":`, f.Move)
 	if known(f.Slide) {
-		j.num("slide_12_mm", f.Slide)
+		j.num(`,"slide_12_mm":`, f.Slide)
 	}
-	j.num("room_up_mm", f.Room.Up)
-	j.num("room_down_mm", f.Room.Down)
-	j.num("room_left_mm", f.Room.Left)
-	j.num("room_right_mm", f.Room.Right)
-	j.open("packs", '{')
+	j.num(`,"room_up_mm":`, f.Room.Up)
+	j.num(`,"room_down_mm":`, f.Room.Down)
+	j.num(`,"room_left_mm":`, f.Room.Left)
+	j.num(`,"room_right_mm":`, f.Room.Right)
+	j.open(`,"packs":`, '{')
 	j.change(&f.Change, f.HasStock, f.Listed, f.InPlace)
 	j.shut('}')
 	j.shut('}')
@@ -95,29 +95,29 @@ func (j *js) trainFoot(f *TrainFoot) {
 
 func (j *js) trainCoupling(c *TrainCoupling) {
 	j.open("", '{')
-	j.str("machine", c.Machine)
-	j.int("row", c.Row)
+	j.str(`,"machine":`, c.Machine)
+	j.int(`,"row":`, c.Row)
 	j.after(&c.After, &c.AfterJ)
 	if c.HasPacks {
-		j.open("after_packs", '{')
+		j.open(`,"after_packs":`, '{')
 		j.after(&c.Packed, &c.PackedJ)
 		j.shut('}')
 	} else {
-		j.null("after_packs")
+		j.null(`,"after_packs":`)
 	}
 	j.shut('}')
 }
 
 func (j *js) short(list []TrainShort) {
-	j.open("short", '[')
+	j.open(`,"short":`, '[')
 	for k := range list {
 		s := &list[k]
 		j.open("", '{')
-		j.str("machine", s.Machine)
-		j.str("foot", s.Foot)
-		j.str("direction", s.Direction)
-		j.num("missing_mm", s.Missing)
-		j.bool("must_not_move", s.Fixed)
+		j.str(`,"machine":`, s.Machine)
+		j.str(`,"foot":`, s.Foot)
+		j.str(`,"direction":`, s.Direction)
+		j.num(`,"missing_mm":`, s.Missing)
+		j.bool(`,"must_not_move":`, s.Fixed)
 		j.shut('}')
 	}
 	j.shut(']')
@@ -125,18 +125,18 @@ func (j *js) short(list []TrainShort) {
 
 // after writes a line with what it is judged.
 func (j *js) after(l *calc.Line, g *calc.Judgement) {
-	j.str("verdict", g.Verdict.String())
-	j.num("share_of_limit_pct", g.Share*100)
-	j.num("chance_inside_pct", g.Chance*100)
+	j.str(`,"verdict":`, g.Verdict.String())
+	j.num(`,"share_of_limit_pct":`, g.Share*100)
+	j.num(`,"chance_inside_pct":`, g.Chance*100)
 	j.line(l)
 }
 
 // line writes the four numbers of a line.
 func (j *js) line(l *calc.Line) {
-	j.num("offset_v_mm", l.DV)
-	j.num("slope_v", l.TV)
-	j.num("offset_h_mm", l.DH)
-	j.num("slope_h", l.TH)
+	j.num(`,"offset_v_mm":`, l.DV)
+	j.num(`,"slope_v":`, l.TV)
+	j.num(`,"offset_h_mm":`, l.DH)
+	j.num(`,"slope_h":`, l.TH)
 }
 
 func (j *js) strs(k string, list []string) {
