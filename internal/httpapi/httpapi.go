@@ -9,6 +9,8 @@
 package httpapi
 
 import (
+	"encoding/binary"
+	"encoding/hex"
 	"fmt"
 	"math/rand/v2"
 	"net/http"
@@ -96,13 +98,19 @@ func New(c Config) http.Handler {
 }
 
 // The headers of every answer. The page brings a policy of its own, which is the same but for what it runs.
-var always = [...][2]string{
-	{"X-Content-Type-Options", "nosniff"},
-	{"Referrer-Policy", "no-referrer"},
-	{"X-Frame-Options", "DENY"},
-	{"Cross-Origin-Opener-Policy", "same-origin"},
-	{"Cross-Origin-Resource-Policy", "same-origin"},
+var always = [...]struct {
+	name  string
+	value []string
+}{
+	{"X-Content-Type-Options", []string{"nosniff"}},
+	{"Referrer-Policy", []string{"no-referrer"}},
+	{"X-Frame-Options", []string{"DENY"}},
+	{"Cross-Origin-Opener-Policy", []string{"same-origin"}},
+	{"Cross-Origin-Resource-Policy", []string{"same-origin"}},
 }
+
+// policyOfAll is that of every answer but the page.
+var policyOfAll = []string{apiPolicy}
 
 const (
 	apiPolicy = "default-src 'none'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
@@ -114,13 +122,13 @@ const (
 // ServeHTTP answers a request. A panic answers 500; where part of an answer is out already the connection is cut, so that nobody takes the part for the whole.
 func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
-	for _, kv := range always {
-		h[kv[0]] = []string{kv[1]}
+	for i := range always {
+		h[always[i].name] = always[i].value
 	}
-	h["Content-Security-Policy"] = []string{apiPolicy}
+	h["Content-Security-Policy"] = policyOfAll
 	id := r.Header.Get(headerID)
 	if !plainID(id) {
-		id = fmt.Sprintf("%016x", rand.Uint64())
+		id = newID()
 	}
 	h[headerID] = []string{id}
 	out := &answer{ResponseWriter: w}
@@ -194,6 +202,13 @@ func (a *answer) WriteHeader(status int) {
 
 // Unwrap is for [http.ResponseController].
 func (a *answer) Unwrap() http.ResponseWriter { return a.ResponseWriter }
+
+// newID is sixteen hexadecimal digits drawn at random.
+func newID() string {
+	var word [8]byte
+	binary.BigEndian.PutUint64(word[:], rand.Uint64())
+	return hex.EncodeToString(word[:])
+}
 
 // plainID says whether a name for a request can stand in headers and logs as it is.
 func plainID(id string) bool {

@@ -8,6 +8,7 @@ import (
 	"log"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -99,8 +100,8 @@ func TestExchanges(t *testing.T) {
 			t.Errorf("%s: %d %s %.400s\nwant %d %s with %q", c.Name, res.StatusCode, res.Header.Get("Content-Type"), body, c.Status, c.Type, c.Holds)
 		}
 		for _, h := range always {
-			if res.Header.Get(h[0]) != h[1] {
-				t.Errorf("%s: %s is %q", c.Name, h[0], res.Header.Get(h[0]))
+			if !slices.Equal(res.Header[h.name], h.value) {
+				t.Errorf("%s: %s is %q", c.Name, h.name, res.Header[h.name])
 			}
 		}
 		if id := c.Header[len(c.Header)-1][1]; res.Header.Get(headerID) != id || !strings.Contains(res.Header.Get("Content-Security-Policy"), "frame-ancestors 'none'") {

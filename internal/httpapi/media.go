@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"mime"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -34,6 +35,9 @@ func canonical(media string) string {
 
 // bodyType is the type of the body, one of want.
 func bodyType(r *http.Request, want []string) (string, *problem) {
+	if list := r.Header["Content-Type"]; len(list) == 1 && r.Header["Content-Encoding"] == nil && slices.Contains(want, list[0]) {
+		return list[0], nil
+	}
 	hint := "send one of " + strings.Join(want, ", ")
 	if enc := strings.Join(r.Header.Values("Content-Encoding"), ","); enc != "" && !strings.EqualFold(enc, "identity") {
 		return "", failure(kindMediaType, "the body is packed as "+shorten(enc), "send it as it is")

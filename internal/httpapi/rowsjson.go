@@ -47,7 +47,7 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, nam
 		var any any
 		return nil, false, broken(body, json.Unmarshal(body, &any))
 	}
-	members, bad := membersOf(body)
+	members, bad := membersOf(string(body)) // one copy, of which the cells are pieces
 	if bad != nil {
 		return nil, false, bad
 	}
@@ -101,52 +101,41 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, nam
 // A member is one of an object.
 type member struct {
 	key   string
-	value []byte
+	value string // as it stands in the body
 	kind  sheet.SheetKind
 }
 
 // membersOf parts the body, which is JSON, into its sheets. A list alone is the machines.
-func membersOf(body []byte) (list []member, bad *problem) {
-	d := json.NewDecoder(bytes.NewReader(body))
-	first, err := d.Token()
-	if err != nil {
-		return nil, broken(body, err)
-	}
-	switch first {
-	case json.Delim('['):
+func membersOf(body string) (list []member, bad *problem) {
+	s := scan{text: body}
+	switch s.enter() {
+	case '[':
 		return []member{{key: sheet.MachinesSheet.Key(), value: body}}, nil
-	case json.Delim('{'):
+	case '{':
 	default:
 		return nil, unreadable("the body is neither an object nor a list", hintSheets, nil)
 	}
-	for d.More() {
-		key, err := d.Token()
-		if err != nil {
-			return nil, broken(body, err)
-		}
-		var raw json.RawMessage
-		if err := d.Decode(&raw); err != nil {
-			return nil, broken(body, err)
-		}
-		list = append(list, member{key: key.(string), value: raw})
+	for s.more() {
+		key := s.key()
+		list = append(list, member{key: key, value: s.value()})
 	}
 	return list, nil
 }
 
 // flat is the text of an object on one line.
-func flat(raw []byte) string {
-	if bytes.IndexByte(raw, '\n') < 0 {
-		return string(raw)
+func flat(raw string) string {
+	if strings.IndexByte(raw, '\n') < 0 {
+		return raw
 	}
 	var b bytes.Buffer
-	if json.Compact(&b, raw) != nil {
-		return string(raw)
+	if json.Compact(&b, []byte(raw)) != nil {
+		return raw
 	}
 	return b.String()
 }
 
 // settingsOf reads the Job sheet: an object with the names of settings.
-func settingsOf(raw []byte) (*sheet.Table, *problem) {
+func settingsOf(raw string) (*sheet.Table, *problem) {
 	var names, values []string
 	var number []bool
 	refused := streams.Members(flat(raw), func(key, text string, n bool) *sheet.Refusal {
@@ -166,22 +155,18 @@ func settingsOf(raw []byte) (*sheet.Table, *problem) {
 // rows reads the rows of one sheet.
 func (s *server) rows(records *sheet.Records, m member) *problem {
 	name := m.kind.String()
-	d := json.NewDecoder(bytes.NewReader(m.value))
-	if first, err := d.Token(); err != nil || first != json.Delim('[') {
+	list := scan{text: m.value}
+	if list.enter() != '[' {
 		return unreadable(fmt.Sprintf("the sheet %s is no list", name), hintSheets, nil).at(name, 0, "")
 	}
-	for row := 1; d.More(); row++ {
+	for row := 1; list.more(); row++ {
 		if row > s.MaxRows {
 			return failure(kindTooLarge, fmt.Sprintf("the sheet %s has more than %d rows", name, s.MaxRows),
 				"send them in several requests, or as a stream of JSON lines, which may be of any length").at(name, 0, "")
 		}
-		var raw json.RawMessage
-		if err := d.Decode(&raw); err != nil {
-			return broken(m.value, err)
-		}
 		column := ""
 		records.Begin(m.kind)
-		refused := streams.Members(flat(raw), func(key, text string, number bool) *sheet.Refusal {
+		refused := streams.Members(flat(list.value()), func(key, text string, number bool) *sheet.Refusal {
 			bad := records.Set(key, text, number)
 			if bad != nil {
 				column = key

@@ -56,8 +56,11 @@ func (p *pace) Write(b []byte) (int, error) {
 // end takes the limits away, for the next request of the connection.
 func (p *pace) end() {
 	p.control.SetReadDeadline(time.Time{})
-	p.control.SetWriteDeadline(time.Time{})
+	p.endWrite()
 }
+
+// endWrite takes the limit of writing away, where nothing was read by the pace.
+func (p *pace) endWrite() { p.control.SetWriteDeadline(time.Time{}) }
 
 // stream answers lines by lines.
 func (s *server) stream(w *answer, r *http.Request, settings *sheet.Table) *problem {

@@ -195,8 +195,9 @@ type Evaluator struct {
 	names      bool          // most rows of the Machines sheet have a name
 
 	sc      scratch
-	picks   []Picked     // memory of rowJSON
-	numbers *numberTexts // of the same, nil until then
+	picks   []Picked      // memory of rowJSON
+	numbers *numberTexts  // of the same, nil until then
+	written writtenLimits // of the same
 }
 
 // NewEvaluator understands the job's settings, headers, stock and readings. The rows wait for Run or Row.

@@ -169,6 +169,11 @@ func unitWord(s string) string {
 // isUnitsRow says whether a row holds the units of the columns: two units at least, or nothing else in the columns that take one, and no number.
 func isUnitsRow(row, names []string, kind SheetKind) bool {
 	word, other := 0, 0
+	for _, s := range row {
+		if beginsNumber(s) && onlyNumbers(s) {
+			return false // no unit is written so
+		}
+	}
 	for c, s := range row {
 		if blank(s) {
 			continue
@@ -352,7 +357,10 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 	if !wordy(rows[i]) {
 		return h, false
 	}
-	h, filled := headingAt(rows, i, kind)
+	filled := 0
+	if mayHead(rows, i) {
+		h, filled = headingAt(rows, i, kind)
+	}
 	if h.known >= 2 && 2*h.known >= filled && (h.to == i+2 || !slices.ContainsFunc(rows[i], isNumber)) {
 		h.from = i
 		if h.to < len(rows) && isUnitsRow(rows[h.to], h.names, kind) {
@@ -385,6 +393,32 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 func sectionNames(rows [][]string, i int, header []string, kind SheetKind) (names []string, ok bool) {
 	h, ok := sectionAt(rows, i, header, kind)
 	return h.names, ok
+}
+
+// mayHead says whether names of columns can fill half of row i, or of it joined with the row below: no bare number is one, and a number joined with a number is none. It
+// counts as [joinLines] joins, and spares the rows of a list, most of whose cells are numbers, a closer look.
+func mayHead(rows [][]string, i int) bool {
+	var below []string
+	if i+1 < len(rows) {
+		below = rows[i+1]
+	}
+	words, filled, bothWords, bothFilled, group := 0, 0, 0, 0, false
+	for c := range max(len(rows[i]), len(below)) {
+		up, low := cellOf(rows[i], c), cellOf(below, c)
+		if up == "" && low == "" {
+			continue
+		}
+		if up != "" {
+			filled++
+			if group = !onlyNumbers(up); group {
+				words++
+			}
+		}
+		if bothFilled++; low == "" && group && up != "" || low != "" && (group || !onlyNumbers(low)) {
+			bothWords++
+		}
+	}
+	return 2*words >= filled || 2*bothWords >= bothFilled
 }
 
 // wordy says whether a row has two texts that are no numbers, as a header has; it spares most rows a closer look.

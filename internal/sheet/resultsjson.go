@@ -115,7 +115,18 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 		}
 	}
 	j.problems(list)
-	j.open(`,"cautions":`, '[')
+	j.key(`,"cautions":`)
+	j.raw(cautionsJSON())
+	j.shut('}')
+	j.b = append(j.b, '\n')
+	_, err := w.Write(j.b)
+	return err
+}
+
+// cautionsJSON is the list of cautions, which are the same in every answer.
+var cautionsJSON = sync.OnceValue(func() string {
+	var j js
+	j.open("", '[')
 	for _, c := range tables.Cautions() {
 		j.open("", '{')
 		j.str(`,"text":`, c.Text)
@@ -123,11 +134,8 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 		j.shut('}')
 	}
 	j.shut(']')
-	j.shut('}')
-	j.b = append(j.b, '\n')
-	_, err := w.Write(j.b)
-	return err
-}
+	return string(j.b)
+})
 
 // memo is what the evaluator remembers of how numbers are written.
 func (e *Evaluator) memo() *numberTexts {
@@ -255,25 +263,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.shut(']')
 	_, _, unknown = e.packsKnown(r, true)
 	j.nums(`,"tolerance_unknown_mm":`, unknown)
-	j.open(`,"limits":`, '{')
-	j.num(`,"offset_mm":`, r.Limits.Offset)
-	j.num(`,"slope":`, r.Limits.Slope)
-	j.str(`,"set":`, r.Limits.Set)
-	j.num(`,"up_to_rpm":`, r.Limits.UpTo)
-	if r.Limits.Set != "" {
-		j.str(`,"source":`, r.Limits.Source.String())
-	} else {
-		j.null(`,"source":`)
-	}
-	j.bool(`,"own_set":`, r.Limits.Own)
-	j.bool(`,"own_offset":`, r.Limits.OwnOffset)
-	j.bool(`,"own_slope":`, r.Limits.OwnSlope)
-	j.str(`,"reason":`, r.Limits.Reason)
-	j.bool(`,"looser_used":`, r.Limits.LooserUsed)
-	j.bool(`,"looser_refused":`, r.Limits.LooserRefused)
-	j.str(`,"not_compared":`, r.Limits.Alone)
-	j.bool(`,"shares_added":`, e.set.addShares && r.Coupling.ByOffset())
-	j.shut('}')
+	e.limitsJSON(j, r)
 	e.roundsJSON(j, r)
 	e.historyJSON(j, r.Row-e.job.Machines.SourceRow(0))
 	e.axialJSON(j, r)
@@ -306,6 +296,43 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	}
 	j.shut(']')
 	j.shut('}')
+}
+
+// writtenLimits is how the limits of a row were written.
+type writtenLimits struct {
+	limits Used
+	shares bool
+	text   []byte
+}
+
+// limitsJSON writes the limits the row was held to. They are those of the row before more often than not, and then copied.
+func (e *Evaluator) limitsJSON(j *js, r *RowResult) {
+	l, shares := &r.Limits, e.set.addShares && r.Coupling.ByOffset()
+	if w := &e.written; w.text == nil || w.limits != *l || w.shares != shares {
+		j := js{w.text[:0], j.memo}
+		j.open("", '{')
+		j.num(`,"offset_mm":`, l.Offset)
+		j.num(`,"slope":`, l.Slope)
+		j.str(`,"set":`, l.Set)
+		j.num(`,"up_to_rpm":`, l.UpTo)
+		if l.Set != "" {
+			j.str(`,"source":`, l.Source.String())
+		} else {
+			j.null(`,"source":`)
+		}
+		j.bool(`,"own_set":`, l.Own)
+		j.bool(`,"own_offset":`, l.OwnOffset)
+		j.bool(`,"own_slope":`, l.OwnSlope)
+		j.str(`,"reason":`, l.Reason)
+		j.bool(`,"looser_used":`, l.LooserUsed)
+		j.bool(`,"looser_refused":`, l.LooserRefused)
+		j.str(`,"not_compared":`, l.Alone)
+		j.bool(`,"shares_added":`, shares)
+		j.shut('}')
+		*w = writtenLimits{*l, shares, j.b}
+	}
+	j.key(`,"limits":`)
+	j.b = append(j.b, e.written.text...)
 }
 
 // pairJSON writes the pieces that go under each foot of pair k, or with remove those that make the amount to take out; null where the feet differ.

@@ -11,7 +11,7 @@ import (
 // TestShortest holds the writing of numbers to the standard library's, byte for byte: numbers of any bits in the range that has a way of its own and around its ends, the two beside
 // each power of two and of ten, and decimals as people type them, with a step up or down. SHIMSHEET_LONG tries fifty times as many.
 //
-//evidence: calc=numbers written to their last bit grade=independent count=1 source=Go's standard library, strconv
+// evidence: calc=numbers written to their last bit grade=independent count=1 source=Go's standard library, strconv
 func TestShortest(t *testing.T) {
 	n := 50_000
 	if os.Getenv("SHIMSHEET_LONG") != "" {
