@@ -211,6 +211,7 @@ func (s *server) sample() (results, answer object) {
 	answer["description"] = "A coupling worked out: mm, mm/m, °C and rpm. u_ is the expanded uncertainty (k = 2) of the member named behind it."
 	props := answer["properties"].(object)
 	props["line"] = object{"type": "integer", "description": "in a stream: the number of the line"}
+	props["questions"] = object{"type": "array", "items": ref("Found"), "description": "in a stream: numbers outside what is usual, cells that say nothing, a long bracket without a sag"}
 	props["whole_job"] = object{"type": "array", "items": object{"type": "string"}, "description": "in a stream: what of the row only the whole job can give"}
 	results = membersSchema(all, all)
 	results["properties"].(object)["machines"] = object{"type": "array", "items": ref("Answer")}

@@ -425,8 +425,17 @@ func (e *Evaluator) Problems() []Problem {
 	return e.unnamed(list, trains.stays)
 }
 
-// unnamed appends a problem for each machine that another sheet names and the Machines sheet does not. stays are the keys of those that stand under Stationary in a train.
+// unnamed appends a problem for each machine that another sheet names and the Machines sheet does not, and between them what is told once a column. stays are the keys of those that stand under Stationary in a train.
 func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
+	list = e.columnNotes(e.unnamedReadings(list))
+	if p, ok := e.askSag(); ok {
+		list = append(list, p)
+	}
+	return e.unnamedClaims(list, stays)
+}
+
+// unnamedReadings is unnamed for the Readings sheet.
+func (e *Evaluator) unnamedReadings(list []Problem) []Problem {
 	for _, k := range e.longOrder {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
@@ -434,10 +443,11 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 				Text: fmt.Sprintf(msgNoSuchMachine, l.name), Hint: hintNoSuchMachine, Col: l.col})
 		}
 	}
-	list = e.columnNotes(list)
-	if p, ok := e.askSag(); ok {
-		list = append(list, p)
-	}
+	return list
+}
+
+// unnamedClaims is unnamed for the other sheets.
+func (e *Evaluator) unnamedClaims(list []Problem, stays map[string]bool) []Problem {
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == FeetSheet && stays[nameKey(c.name)]) {
 			list = append(list, Problem{Severity: Error, File: e.job.Table(c.sheet).File, Sheet: e.sheetName(c.sheet), Row: c.row, Column: lMachine.info().Name,

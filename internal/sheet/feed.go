@@ -91,7 +91,7 @@ func Unnamed(feeds ...*Feed) []Problem {
 			e.first[k] = 0
 		}
 	}
-	return e.unnamed(nil, nil)
+	return e.unnamedClaims(e.unnamedReadings(nil), nil)
 }
 
 // Begin starts a row. line is its number in the source.
@@ -215,8 +215,8 @@ func pointed(s string, mark units.Decimal) string {
 	return s
 }
 
-// Append works the row out and appends its object as [Evaluator.ResultsJSON] has it in machines, with two members more at its end: whole_job, a list of what the
-// row asks for that only the whole job can give, where there is something, and line. For a refused row dst is returned as it is.
+// Append works the row out and appends its object as [Evaluator.ResultsJSON] has it in machines, with up to three members more at its end: questions, where
+// there are some, with what a job asks or notes once a column; whole_job, a list of what the row asks for that only the whole job can give, where there is something; and line. For a refused row dst is returned as it is.
 func (f *Feed) Append(dst []byte) ([]byte, Done) {
 	e := f.e
 	f.lay()
@@ -236,10 +236,30 @@ func (f *Feed) Append(dst []byte) ([]byte, Done) {
 	j := js{dst, e.memo()}
 	e.rowJSON(&j, r)
 	j.b = j.b[:len(j.b)-1]
+	f.questions(&j, r)
 	f.wholeJob(&j, r)
 	j.int(`,"line":`, r.Row)
 	j.shut('}')
 	return j.b, Done{Verdict: r.Verdict, Failed: r.Worst() == Error}
+}
+
+// questions asks about numbers that are outside what is usual, about cells that say nothing, and about the sag of a long bracket. A whole job does so once, in its problems.
+func (f *Feed) questions(j *js, r *RowResult) {
+	var list []Problem
+	if !r.odd.empty() || !r.dashes.empty() {
+		list = f.e.columnNotes(nil)
+	}
+	if p, ask := f.e.askSag(); ask {
+		list = append(list, p)
+	}
+	if len(list) == 0 {
+		return
+	}
+	j.open(`,"questions":`, '[')
+	for i := range list {
+		j.problem(&list[i])
+	}
+	j.shut(']')
 }
 
 // wholeJob says what of the row only the whole job can give.

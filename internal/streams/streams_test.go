@@ -98,7 +98,7 @@ func lines(tab *sheet.Table, rng *rand.Rand, shuffled bool) string {
 	return b.String()
 }
 
-var wholeJob = regexp.MustCompile(`,"whole_job":\[[^]]*\]`)
+var wholeJob = regexp.MustCompile(`(,"questions":\[.*\])?(,"whole_job":\[[^]]*\])?(,"line":\d+\})$`)
 
 // run runs a stream and parts the answers.
 func run(t testing.TB, in io.Reader, job *sheet.Job, workers int) ([]string, Report) {
@@ -150,7 +150,7 @@ func TestAsCalc(t *testing.T) {
 				t.Fatalf("%s: %d answers and %+v; want %d and %v", name, len(got), report, len(want), verdicts)
 			}
 			for i := range want {
-				if g := wholeJob.ReplaceAllString(got[i], ""); g != want[i] {
+				if g := wholeJob.ReplaceAllString(got[i], "$3"); g != want[i] {
 					t.Fatalf("%s, line %d:\n got %s\nwant %s", name, i+1, g, want[i])
 				}
 			}
@@ -284,6 +284,22 @@ func TestWholeJob(t *testing.T) {
 	}
 	if _, all := run(t, strings.NewReader(lines(job.Machines, rand.New(rand.NewPCG(1, 1)), true)), job, 3); len(all.Unnamed) > 0 {
 		t.Errorf("%v", all.Unnamed)
+	}
+}
+
+// TestQuestions has a line ask about a number that is outside what is usual, as a job asks once a column. Seen: only the last line of one of the workers was asked about, in the report,
+// so that the same lines ended with one status or another.
+func TestQuestions(t *testing.T) {
+	plain := strings.TrimSpace(string(rows(1)))
+	odd := strings.Replace(plain, `"Coupling to front feet":420`, `"Coupling to front feet":42000`, 1)
+	for range 4 {
+		got, report := run(t, strings.NewReader(plain+"\n"+odd), sheet.NewJob(), 2)
+		if len(got) != 2 || strings.Contains(got[0], "questions") || !strings.Contains(got[1], `"questions":[{"severity":"warning","sheet":"Machines","row":2,"column":"Coupling to front feet","text":"is \"42000\" right?`) {
+			t.Fatalf("got %s", got)
+		}
+		if len(report.Unnamed) > 0 || !report.Whole() {
+			t.Errorf("%+v", report)
+		}
 	}
 }
 
