@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -71,5 +72,102 @@ func TestCalculatorFigures(t *testing.T) {
 		if shapes < 12 || !words["title"] || !words["desc"] || !words["text"] {
 			t.Errorf("%s: %d elements, texts in %v", key, shapes, words)
 		}
+	}
+}
+
+// figure reads a calculator's drawing: its elements with a class, in order.
+func figure(t *testing.T, svg []byte) (list []element) {
+	t.Helper()
+	dec := xml.NewDecoder(strings.NewReader(string(svg)))
+	for {
+		tok, err := dec.Token()
+		if errors.Is(err, io.EOF) {
+			return list
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch tok := tok.(type) {
+		case xml.StartElement:
+			e := element{name: tok.Name.Local, attr: map[string]string{}}
+			for _, a := range tok.Attr {
+				e.attr[a.Name.Local] = a.Value
+			}
+			if e.name == "text" {
+				e.attr["font-size"] = "12"
+			}
+			list = append(list, e)
+		case xml.CharData:
+			if len(list) > 0 {
+				list[len(list)-1].text += strings.TrimSpace(string(tok))
+			}
+		}
+	}
+}
+
+// TestCalculatorFigureLines: every arrow has its head at its end, every dimension one at either end and both outwards, every head stands on its line and is as long as all others; no line runs through a
+// word, no word lies on another, and each drawing names what the calculator asks for by a letter or a word.
+func TestCalculatorFigureLines(t *testing.T) {
+	heads := 0
+	for _, key := range CalculatorFigureKeys() {
+		list := figure(t, CalculatorFigure(key))
+		type head struct{ x, y, bx, by float64 }
+		var tips []head
+		for i := range list {
+			if e := &list[i]; e.name == "path" && e.attr["fill"] == "currentColor" && strings.HasSuffix(e.attr["d"], "Z") {
+				if xy := coords(t, e.attr["d"]); len(xy) == 6 {
+					h := head{xy[0], xy[1], (xy[2] + xy[4]) / 2, (xy[3] + xy[5]) / 2}
+					if long := math.Hypot(h.x-h.bx, h.y-h.by); math.Abs(long-7) > 0.2 || math.Abs(math.Hypot(xy[2]-xy[4], xy[3]-xy[5])-4.4) > 0.2 {
+						t.Errorf("%s: a head %v of other size", key, xy)
+					}
+					tips = append(tips, h)
+				}
+			}
+		}
+		used := map[head]bool{}
+		at := func(x, y, fx, fy float64) bool { // a head at x, y that points away from fx, fy
+			for _, h := range tips {
+				if math.Abs(h.x-x)+math.Abs(h.y-y) > 0.01 {
+					continue
+				}
+				l := math.Hypot(x-fx, y-fy)
+				if math.Abs((h.x-h.bx)/7-(x-fx)/l)+math.Abs((h.y-h.by)/7-(y-fy)/l) < 0.01 {
+					used[h] = true
+					return true
+				}
+			}
+			return false
+		}
+		for i := range list {
+			e := &list[i]
+			if e.name != "line" {
+				continue
+			}
+			x1, y1, x2, y2 := e.num(t, "x1"), e.num(t, "y1"), e.num(t, "x2"), e.num(t, "y2")
+			a, b := at(x1, y1, x2, y2), at(x2, y2, x1, y1)
+			switch class := e.attr["class"]; {
+			case class == "d-do" && (a || !b):
+				t.Errorf("%s: the arrow from %g, %g to %g, %g has heads %v, %v", key, x1, y1, x2, y2, a, b)
+			case class == "d-dim" && a != b:
+				t.Errorf("%s: the dimension from %g, %g to %g, %g has heads %v, %v", key, x1, y1, x2, y2, a, b)
+			}
+		}
+		for _, h := range tips {
+			if !used[h] && !(key == "bolt" || key == "speed") { // whose turning arrow stands on an arc
+				t.Errorf("%s: the head at %g, %g stands on no line's end", key, h.x, h.y)
+			}
+			heads++
+		}
+		all := boxes(t, list)
+		for i, a := range all {
+			for _, b := range all[:i] {
+				if min(a.x1, b.x1)-max(a.x0, b.x0) > 3 && min(a.y1, b.y1)-max(a.y0, b.y0) > 1 {
+					t.Errorf("%s: %q lies on %q", key, a.text, b.text)
+				}
+			}
+		}
+	}
+	if heads < 50 {
+		t.Errorf("%d heads", heads)
 	}
 }

@@ -101,6 +101,7 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 			checkHead(t, where, coords(t, e.attr["d"]), last)
 		}
 	}
+	checkSwatches(t, where, list)
 	slices.SortFunc(bands, func(a, b [2]float64) int { return int(math.Copysign(1, a[0]-b[0])) })
 	low := 0.0
 	for _, b := range append(bands, [2]float64{h, h}) {
@@ -108,6 +109,29 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 			t.Errorf("%s: nothing is drawn from %.0f to %.0f", where, low, b[0])
 		}
 		low = max(low, b[1])
+	}
+}
+
+// checkSwatches asks of a key that what stands before its words is as wide as a swatch at the most, beside them, and at their height.
+func checkSwatches(t *testing.T, where string, list []element) {
+	t.Helper()
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for i := range list {
+		e := &list[i]
+		if e.inside["data-view"] != "key" {
+			continue
+		}
+		for _, s := range strokes(t, e) {
+			x0, y0, x1, y1 = min(x0, s[0], s[2]), min(y0, s[1], s[3]), max(x1, s[0], s[2]), max(y1, s[1], s[3])
+		}
+		if e.name != "text" {
+			continue
+		}
+		x, mid := e.num(t, "x"), e.num(t, "y")-0.36*e.num(t, "font-size") // half of a capital's height
+		if !(x0 >= x-42 && x1 <= x-4) || math.Abs((y0+y1)/2-mid) > 1.5 {
+			t.Errorf("%s: before %q at %.0f, %.0f stands a swatch from %.1f, %.1f to %.1f, %.1f", where, e.text, x, mid, x0, y0, x1, y1)
+		}
+		x0, y0, x1, y1 = math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	}
 }
 
@@ -136,6 +160,19 @@ func checkDistances(t *testing.T, where string, list []element, mm float64) (n i
 				t.Fatalf("%s: scale %q", where, list[i].text)
 			}
 			den = v
+		}
+	}
+	// The bar to measure by is as long as it says, across.
+	for i := range list {
+		e := &list[i]
+		if n, ok := strings.CutSuffix(e.text, " mm across"); ok && e.name == "text" && i > 0 {
+			v, err := strconv.ParseFloat(n, 64)
+			_, mag, _ := strings.Cut(strings.ReplaceAll(words(list), "\n", " "), "across × ")
+			m, err2 := strconv.ParseFloat(strings.TrimRight(strings.Fields(mag)[0], ".,;"), 64)
+			xy := coords(t, list[i-1].attr["d"])
+			if long := slices.Max([]float64{xy[0], xy[2], xy[4], xy[6]}) - slices.Min([]float64{xy[0], xy[2], xy[4], xy[6]}); err != nil || err2 != nil || math.Abs(long-v*mm*m*96/25.4) > 0.01 {
+				t.Errorf("%s: %q is %.2f px long at × %g", where, e.text, long, m)
+			}
 		}
 	}
 	for i := range list {
@@ -705,6 +742,29 @@ func TestTrainFeet(t *testing.T) {
 			if w == 1000 && len(amounts) != 4 {
 				t.Errorf("%s: %d amounts below the feet", view, len(amounts))
 			}
+		}
+	}
+	// The table beside the drawing says the same in words: which way, how much, how much room.
+	rows := TrainFeet(ev, &ev.Trains()[0])
+	if len(rows) != len(want) {
+		t.Fatalf("%d rows", len(rows))
+	}
+	for i, q := range want {
+		r := rows[i]
+		shim, move := "stays", "stays"
+		if !q.stays {
+			side := map[bool]string{true: "the hill", false: "the river"}[q.h > 0] // away from where it stands; 3 o'clock is the river
+			shim, move = fmt.Sprintf("%.3f mm %s", q.v, map[bool]string{true: "down", false: "up"}[q.v > 0]), fmt.Sprintf("%.3f mm towards %s", math.Abs(q.h), side)
+		}
+		if r.Number != strconv.Itoa(i+1) || r.Station != strconv.FormatFloat(q.station, 'f', -1, 64)+" mm" || r.Shim != shim || math.Abs(q.h) > 0.001 && r.Move != move || r.Stops {
+			t.Errorf("row %d: %+v; by hand %s, %s", i, r, shim, move)
+		}
+		room := "no bound given"
+		if !math.IsNaN(q.up) {
+			room = fmt.Sprintf("down %.3f mm, up %.3f mm; the hill %.3f mm, the river %.3f mm", q.down, q.up, q.left, q.right)
+		}
+		if r.Room != room {
+			t.Errorf("row %d: room %q, by hand %q", i, r.Room, room)
 		}
 	}
 	// A plan that is impossible: the pair whose room stops it has a ring about its number, in that view.
