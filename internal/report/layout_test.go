@@ -257,6 +257,7 @@ func allKinds(t testing.TB, inch bool) *sheet.Evaluator {
 	row(with([]string{"Machine", "rounds", "Coupling", "short", "Seen from", "stationary"}, planes, feet)...)
 	row(with([]string{"Machine", "many feet", "Coupling", "short", "Further feet", "600 800 1000"}, line, feet)...)
 	row("Machine", "stays", "Coupling", "short", "Method", "line", "Speed", "1480", "Given offset V", "0.001", "Given offset H", "0", "Given slope V", "0", "Given slope H", "0.01", "Coupling to front feet", "480", "Front to rear feet", "710")
+	row("Machine", "heights only", "Coupling", "short", "Method", "line", "Speed", "1480", "Given offset V", "0.4", "Given offset H", "0", "Given slope V", "0.2", "Given slope H", "0", "Coupling to front feet", "480", "Front to rear feet", "710")
 	row("Machine", "no line", "Coupling", "short", "Speed", "1480")
 	row(with([]string{"Machine", "growth", "Coupling", "short", "Stationary near support", "300", "Stationary far support", "800"}, line, feet)...)
 	row(with([]string{"Machine", "right", "Train", "T", "Stationary", "motor", "Coupling", "short", "Stationary near support", "200", "Stationary far support", "700"}, line, feet)...)
@@ -292,7 +293,7 @@ func TestLayout(t *testing.T) {
 	for i := range ev.Len() {
 		row[ev.Row(i).Name] = i
 	}
-	each := []string{"feet", "spacer", "universal", "flange", "rounds", "many feet", "stays", "no line", "growth", "right"}
+	each := []string{"feet", "spacer", "universal", "flange", "rounds", "many feet", "stays", "heights only", "no line", "growth", "right"}
 	lines := []string{"d-found", "d-wanted", "d-after", "d-band", "d-hatch"}
 	type kind struct {
 		name  string
@@ -840,6 +841,69 @@ func TestWidths(t *testing.T) {
 	for w, want := range map[float64]float64{0: 760, -5: 760, math.NaN(): 760, 1: 280, 279: 280, 280: 280, 280.4: 280, 500.6: 501, 2400: 2400, 2401: 2400, math.Inf(1): 2400} {
 		if got := parse(t, ClockFigure(nil, "", "", Options{Width: w})); got[0].num(t, "width") != want {
 			t.Errorf("asked for %g: %s, want %g", w, got[0].attr["width"], want)
+		}
+	}
+}
+
+// What is done sideways at feet that stand where they should is to leave them: said, and no arrow is drawn; the other way round the arrow points to the side where the shaft is to go.
+func TestPushesAndLeaves(t *testing.T) {
+	ev := allKinds(t, false)
+	for i := range ev.Len() {
+		name := ev.Row(i).Name
+		if name != "heights only" && name != "many feet" {
+			continue
+		}
+		list := parse(t, WhatToDo(nil, ev, i, Options{Width: 480}))
+		arrows, leaves := 0, 0
+		for k := range list {
+			e := &list[k]
+			if e.inside["data-push"] == "" {
+				continue
+			}
+			if e.name == "line" {
+				arrows++
+				x1, x2 := e.num(t, "x1"), e.num(t, "x2")
+				// Found towards 9 at the coupling, −0.12, and towards 3 from 480 mm on: the front feet stand right, the rear ones too far towards 3, which is on the right.
+				if !(x2 < x1) {
+					t.Errorf("%s: the arrow of the %s feet goes from %g to %g", name, e.inside["data-push"], x1, x2)
+				}
+			}
+			if strings.Contains(e.text, "leave sideways") {
+				leaves++
+			}
+		}
+		switch {
+		case name == "heights only" && (arrows != 0 || leaves != 2):
+			t.Errorf("%s: %d arrows, %d pairs are left", name, arrows, leaves)
+		case name == "many feet" && (arrows < 2 || leaves < 1):
+			t.Errorf("%s: %d arrows, %d pairs are left", name, arrows, leaves)
+		}
+	}
+}
+
+// Corner gaps of 0.05 and 0.15 at the coupling's edge and of 0.25 and 0.35 at the free one open by 0.2 mm over 80 mm along and by 0.1 mm over 60 mm across: 2.5 and 1.67 mm/m. Where length and width are
+// not typed no taper is said. The plan of the sole has each gap at its corner: the free edge on the right, 3 o'clock up.
+func TestSoleTaper(t *testing.T) {
+	for _, size := range []string{"80,60", ","} {
+		text := "Machine,Foot,Across,Corner front 9,Corner front 3,Corner rear 9,Corner rear 3,Foot length,Foot width\n"
+		for _, foot := range []string{"front 9,-250", "front 3,250", "rear 9,-250"} {
+			text += "P1," + foot + ",0,0,0,0," + size + "\n"
+		}
+		ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.FeetSheet: text + "P1,rear 3,250,0.05,0.15,0.25,0.35," + size + "\n"})
+		list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 760}))
+		all := strings.ReplaceAll(words(list), "\n", " ")
+		if has := strings.Contains(all, "taper 2.50 along, 1.67 mm/m across"); has != (size != ",") || !has && strings.Contains(all, "taper ") {
+			t.Errorf("%q: %s", size, all)
+		}
+		at := map[string][2]float64{}
+		for k := range list {
+			if e := &list[k]; e.name == "text" && e.attr["class"] == "d-num" && e.attr["text-anchor"] != "middle" {
+				at[e.text] = [2]float64{e.num(t, "x"), e.num(t, "y")}
+			}
+		}
+		a, b, c, d := at["0.050"], at["0.150"], at["0.250"], at["0.350"] // coupling 9, coupling 3, free 9, free 3
+		if !(a[0] > 0 && a[0] < c[0] && b[0] < d[0] && a[0] == b[0] && c[0] == d[0] && a[1] > b[1] && c[1] > d[1]) {
+			t.Errorf("corner gaps stand at %v, %v, %v, %v in %s", a, b, c, d, all)
 		}
 	}
 }
