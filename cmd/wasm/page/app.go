@@ -58,7 +58,7 @@ type desk struct {
 	summing      *grid.Summing
 	planned      *grid.Plan
 	learnt       []sheet.OwnHeader        // what the plan's columns were matched with, to be kept when it is carried out
-	wide         map[placed]sheet.Problem // the gravest problem of each cell of the other sheets
+	wide         map[placed]sheet.Problem // the gravest problem of each cell of the other sheets, nil: not listed yet
 	notices      []sheet.Problem          // what was pointed out when the job was read from a file
 	source       string                   // the text the job was opened from, "" none
 	told         *journal.Journal         // what the safety copy knows
@@ -120,7 +120,6 @@ func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
 		a.arrange(k)
 	}
 	a.grids[sheet.SettingsSheet].Go(grid.Pos{Col: 1}, false) // the first value
-	a.listProblems()
 }
 
 // inSight is how many rows are worked out before anything is shown.
@@ -271,10 +270,10 @@ func (a *app) changed(k sheet.SheetKind, ch grid.Change) {
 		return
 	}
 	a.ev.Refresh()
-	a.listProblems()
+	a.wide = nil
 }
 
-// listProblems notes where the problems of the other sheets stand.
+// listProblems notes where the problems of the other sheets stand. Not before one of them is looked at: finding them, moves of trains among them, took a quarter of opening a job.
 func (a *app) listProblems() {
 	a.wide = map[placed]sheet.Problem{}
 	for _, p := range a.ev.Problems() {
@@ -392,6 +391,9 @@ func severityMark(s sheet.Severity) byte { return "nwe"[s] }
 func (a *app) cellProblem(row, c int) *sheet.Problem {
 	if a.kind == sheet.MachinesSheet {
 		return a.ev.CellProblem(row, c)
+	}
+	if a.wide == nil {
+		a.listProblems()
 	}
 	if p, ok := a.wide[placed{a.kind, row, c}]; ok {
 		return &p
