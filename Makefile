@@ -18,10 +18,10 @@ WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/
 
 DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials checks rounds trains record,-$(s) testdata/demo/$(s).csv)
 
-.PHONY: help run test bench fuzz lint size clean page native setup build gotest wasmtest slimtest edge worker browser evidence mutants faults faultsample
+.PHONY: help run test bench bench-peers fuzz lint size clean page native setup build gotest wasmtest slimtest edge worker browser evidence mutants faults faultsample
 
 help: ## this list
-	@sed -n 's/^\([a-z]*\):.*## /make \1\t/p' Makefile | expand -t 16
+	@sed -n 's/^\([a-z-]*\):.*## /make \1\t/p' Makefile | expand -t 16
 
 run: native ## build page and command, compute the demo job, print the table and the page's path
 	@# Exit status 1 means that some rows are not judged; the demo has two such rows on purpose.
@@ -38,6 +38,9 @@ bench: page setup ## measure: native, under WebAssembly, and the page in a brows
 	@$(WASM) $(GO) test -exec '$(WASM_EXEC)' -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) $(CORE)
 	@echo "== page in a browser"
 	@node test/browser/bench.mjs
+
+bench-peers: setup ## the same rows in general-purpose programs, as far as they are installed, and here
+	@node test/peers/bench.mjs
 
 fuzz: ## every fuzz target that fits FUZZ (all), for FUZZTIME (default 3s)
 	@scripts/fuzz.sh $(FUZZTIME) '$(FUZZ)'
