@@ -30,7 +30,7 @@ theme();
 const list = document.getElementById("first");
 if (list && list.dataset.of === digestOf(jobInPage())) {
   document.getElementById("sheet").append(list);
-  document.getElementById("jobname").textContent = document.title.split(" – ")[0];
+  document.getElementById("jobname").textContent = document.title.includes(" – ") ? document.title.split(" – ")[0] : "";
   document.getElementById("viewsaid").textContent = list.dataset.view ?? "";
   document.getElementById("viewoff").hidden = !list.dataset.view;
 } else list?.remove();

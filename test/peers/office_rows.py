@@ -23,6 +23,7 @@ try:
             time.sleep(0.25)
     desktop = context.ServiceManager.createInstanceWithContext("com.sun.star.frame.Desktop", context)
     book = desktop.loadComponentFromURL("private:factory/scalc", "_blank", 0, ())
+    book.enableAutomaticCalculation(False)
     sheet = book.Sheets.getByIndex(0)
     n = len(rows)
     sheet.getCellRangeByPosition(0, 0, 11, n - 1).setDataArray(tuple(tuple(r) for r in rows))
