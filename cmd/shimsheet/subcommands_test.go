@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"testing/fstest"
 )
@@ -205,9 +206,11 @@ func TestMergeSays(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(dir, "two.json")); err == nil {
 		t.Error("it was written with a question open")
 	}
-	status, out, _ = asked(t, dir, "merge", "north.json", "south.json", "base.json", "-prefer", "south.json", "-o", "two.json")
-	if status != 0 || !strings.Contains(out, "south.json is taken") {
-		t.Errorf("%d %s", status, out)
+	for _, prefer := range []string{"north.json", "south.json"} {
+		status, out, _ = asked(t, dir, "merge", "north.json", "south.json", "base.json", "-prefer", prefer, "-o", "two.json")
+		if status != 0 || !strings.Contains(out, prefer+" is taken") || strings.Contains(out, ": ?") {
+			t.Errorf("%s: %d %s", prefer, status, out)
+		}
 	}
 }
 
@@ -253,5 +256,36 @@ func TestWriteFails(t *testing.T) {
 	}
 	if sameFile(name, filepath.Join(dir, "absent.json")) || sameFile(filepath.Join(dir, "absent.json"), name) || !sameFile(name, name) {
 		t.Error("which files are one")
+	}
+}
+
+// closed is an output that nobody reads any more.
+type closed struct{ err error }
+
+func (c closed) Write([]byte) (int, error) { return 0, c.err }
+
+// Whoever reads the answers of a stream may have enough: that is no failure, whichever way the system says it. Another error of the output is.
+func TestReaderHasEnough(t *testing.T) {
+	dir := in(t, map[string]string{"in.ndjson": `{"Machine":"P 1"}` + "\n"})
+	for _, c := range []struct {
+		err    error
+		status int
+	}{{syscall.EPIPE, 0}, {io.ErrClosedPipe, 0}, {&os.PathError{Op: "write", Path: "x", Err: syscall.EPIPE}, 0}, {errors.New("no space left on device"), 2}} {
+		var errs bytes.Buffer
+		if status := run([]string{"calc", filepath.Join(dir, "in.ndjson"), "-o", "-"}, closed{c.err}, &errs, fstest.MapFS{}); status != c.status || (errs.Len() > 0) != (c.status > 0) {
+			t.Errorf("%v: status %d, %q", c.err, status, errs.String())
+		}
+	}
+}
+
+// What is odd about a file beside the list, already while it is read, is said like what is odd about the list: with its name, and the status is no clean 0 where something meant may be lost.
+func TestOddFilesBesideTheList(t *testing.T) {
+	dir := in(t, map[string]string{"m.csv": header + good, "stock.csv": "Thickness,Note\n0.5,\xff\n0.25,\n", "feet.csv": "Machine,Foot,Gap,Note\nP 1,front 9,0.1,\xff\n"})
+	for _, c := range [][2]string{{"-stock", "stock.csv"}, {"-feet", "feet.csv"}} {
+		_, _, alone := asked(t, dir, "calc", "m.csv")
+		_, _, errs := asked(t, dir, "calc", "m.csv", c[0], c[1])
+		if alone != "" || !strings.Contains(errs, c[1]) {
+			t.Errorf("%s: %q, without it %q", c[1], errs, alone)
+		}
 	}
 }

@@ -236,3 +236,43 @@ func TestFormulasGiveJSON(t *testing.T) {
 		}
 	}
 }
+
+// Every cell of every sheet that was typed stands in the workbook as it was typed, a number as that number: Feet, Rounds, Record, Checks, Growth, Trains, Stock, Limits, Materials, Readings and Machines alike.
+func TestInputSheetsAsTyped(t *testing.T) {
+	m := demoBook(t, "")
+	kinds := 0
+	for _, k := range sheet.SheetKinds() {
+		table := m.j.Table(k)
+		if k == sheet.SettingsSheet || table == nil || len(table.Rows) == 0 {
+			continue
+		}
+		kinds++
+		rows, err := m.f.GetRows(k.String(), excelize.Options{RawCellValue: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(rows) < len(table.Title)+1+len(table.Rows) {
+			t.Errorf("%s: %d rows of %d", k, len(rows), len(table.Rows))
+			continue
+		}
+		for i := range table.Rows {
+			for c := range table.Header {
+				typed, got := strings.TrimSpace(table.Cell(i, c)), ""
+				if row := rows[len(table.Title)+1+i]; c < len(row) {
+					got = row[c]
+				}
+				if typed == got {
+					continue
+				}
+				a, errA := strconv.ParseFloat(typed, 64)
+				b, errB := strconv.ParseFloat(got, 64)
+				if errA != nil || errB != nil || a != b {
+					t.Errorf("%s row %d, %s: %q, typed %q", k, i+1, table.Header[c], got, typed)
+				}
+			}
+		}
+	}
+	if kinds < 10 {
+		t.Errorf("%d sheets", kinds)
+	}
+}
