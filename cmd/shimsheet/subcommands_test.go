@@ -44,7 +44,7 @@ func TestArgumentsThatCannotBe(t *testing.T) {
 		{"merge m.csv -o out.json", "merge takes two files"}, {"merge m.csv n.csv", "merge takes two files"}, {"merge m.csv absent.csv -o out.json", "there is no such file"}, {"merge m.csv n.csv -prefer o.csv -o out.json", "it is not one of the files"}, {"merge m.csv n.csv -o out.csv", ""}, {"merge m.csv n.csv -x", "flag provided"},
 		{"stats", "stats takes a job"}, {"stats m.csv -o out.xlsx", "written are .csv, .json and .svg"}, {"stats m.csv absent.json", "there is no such file"}, {"stats m.csv -x", "flag provided"},
 		{"cards", "cards takes one file"}, {"cards m.csv n.csv -o out.html", "cards takes one file"}, {"cards m.csv", "cards are written as .html"}, {"cards m.csv -o out.pdf", "cards are written as .html"},
-		{"cards m.csv -o out.html -paper a5", "the papers are a4 and letter"}, {"cards m.csv -o out.html -by train", "by area or by crew"}, {"cards m.csv -o out.html -machine nobody", "no machine to make a card of"}, {"cards m.csv -o out.html -x", "flag provided"},
+		{"cards absent.csv -o out.html", "there is no such file"}, {"page -job absent.csv", "there is no such file"}, {"record absent.csv -row 1", "there is no such file"}, {"sign absent.csv -machine P1 -by x -o out.json", "there is no such file"}, {"cards m.csv -o out.html -paper a5", "the papers are a4 and letter"}, {"cards m.csv -o out.html -by train", "by area or by crew"}, {"cards m.csv -o out.html -machine nobody", "no machine to make a card of"}, {"cards m.csv -o out.html -x", "flag provided"},
 		{"page m.csv", ""}, {"page -o out.pdf", "the page is written as .html"}, {"columns m.csv", "columns takes no"}, {"columns -x", "flag provided"}, {"serve m.csv", "serve takes no"}, {"serve -maxrows -1", "a limit is above 0"},
 		{"serve -listen nowhere:1:2", ""}, {"frobnicate", `there is no command "frobnicate"`},
 	} {
@@ -237,6 +237,12 @@ func TestWriteFails(t *testing.T) {
 		os.Remove(filepath.Join(dir, "a.json"))
 		os.Remove(filepath.Join(dir, "b.json"))
 	}
+	// The name is taken by a directory while the file is being written: nothing can take its place, and what was written goes.
+	taken := filepath.Join(dir, "taken.json")
+	if err := writeFile(taken, func(w io.Writer) error { return os.Mkdir(taken, 0o755) }); err == nil || !strings.Contains(err.Error(), "taken.json: it could not be written") {
+		t.Error(err)
+	}
+	os.Remove(taken)
 	left, err := os.ReadDir(dir)
 	if err != nil || len(left) != 1 {
 		t.Errorf("%v %v", left, err)
