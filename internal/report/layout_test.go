@@ -227,7 +227,7 @@ func allKinds(t testing.TB, inch bool) *sheet.Evaluator {
 	t.Helper()
 	const head = "Machine,Train,Stationary,Side at 3,Side at 9,Seen from,Coupling,Mounting,Method,Speed,Coupling to stationary plane,Coupling to movable plane,Coupling to front feet,Front to rear feet,Further feet," +
 		"Spacer length,Coupling to flange,Bolt circle,Bolts,Stationary near support,Stationary far support,Movable sag at 6,Movable sweep,Stationary sweep,Given offset V,Given offset H,Given slope V,Given slope H," +
-		"Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n"
+		"Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9,Coupling to second plane,Second rim 12,Second rim 3,Second rim 6,Second rim 9\n"
 	columns := strings.Split(strings.TrimSpace(head), ",")
 	text := head
 	row := func(cells ...string) {
@@ -257,6 +257,8 @@ func allKinds(t testing.TB, inch bool) *sheet.Evaluator {
 	row(with([]string{"Machine", "rounds", "Coupling", "short", "Seen from", "stationary"}, planes, feet)...)
 	row(with([]string{"Machine", "many feet", "Coupling", "short", "Further feet", "600 800 1000"}, line, feet)...)
 	row("Machine", "stays", "Coupling", "short", "Method", "line", "Speed", "1480", "Given offset V", "0.001", "Given offset H", "0", "Given slope V", "0", "Given slope H", "0.01", "Coupling to front feet", "480", "Front to rear feet", "710")
+	row("Machine", "two rims", "Coupling", "short", "Method", "two rims", "Speed", "1480", "Coupling to movable plane", "90", "Coupling to second plane", "260", "Coupling to front feet", "480", "Front to rear feet", "710",
+		"Movable rim 12", "0", "Movable rim 3", "-0.37", "Movable rim 6", "-0.64", "Movable rim 9", "-0.27", "Second rim 12", "0", "Second rim 3", "-0.41", "Second rim 6", "-0.76", "Second rim 9", "-0.35")
 	row("Machine", "heights only", "Coupling", "short", "Method", "line", "Speed", "1480", "Given offset V", "0.4", "Given offset H", "0", "Given slope V", "0.2", "Given slope H", "0", "Coupling to front feet", "480", "Front to rear feet", "710")
 	row("Machine", "no line", "Coupling", "short", "Speed", "1480")
 	row(with([]string{"Machine", "growth", "Coupling", "short", "Stationary near support", "300", "Stationary far support", "800"}, line, feet)...)
@@ -689,6 +691,21 @@ func TestTrainFeet(t *testing.T) {
 				t.Fatalf("%s at %g: %d pairs of feet", view, w, len(numbers))
 			}
 			x0 := numbers[4].num(t, "x") - toFront*along // the coupling of the first row
+			var strokesOf [][4]float64                   // couplings: two upright strokes about the datum each
+			for i := range list {
+				if e := &list[i]; e.attr["class"] == "d-spool" && e.inside["data-view"] == view {
+					strokesOf = append(strokesOf, strokes(t, e)...)
+				}
+			}
+			for _, l := range strokesOf {
+				near := min(math.Abs(l[0]-x0), math.Abs(l[0]-x0-other*along))
+				if l[0] != l[2] || math.Abs((l[1]+l[3])/2-datum) > 0.01 || math.Abs(l[3]-l[1]) < 12 || near > 4 {
+					t.Errorf("%s at %g: a coupling is marked by %v", view, w, l)
+				}
+			}
+			if len(strokesOf) != 4 {
+				t.Errorf("%s at %g: %d strokes", view, w, len(strokesOf))
+			}
 			for i, q := range want {
 				x := numbers[i].num(t, "x")
 				if numbers[i].text != strconv.Itoa(i+1) || math.Abs(x-x0-q.station*along) > 0.01 || !(numbers[i].num(t, "y") > datum+50) {
@@ -819,6 +836,16 @@ func TestLayoutOfHelp(t *testing.T) {
 				}
 			}
 			slices.Sort(letters)
+			// What is measured besides the feet, by README's list of methods; where the feet stand, for all.
+			all := words(list)
+			for _, column := range append([]string{"Coupling to front feet", "Front to rear feet"}, map[sheet.Method][]string{
+				sheet.ReverseIndicator: {"Coupling to stationary plane", "Coupling to movable plane"}, sheet.Sweeps: {"Coupling to stationary plane", "Coupling to movable plane", "Movable sweep"},
+				sheet.RimAndFace: {"Coupling to movable plane", "Face diameter"}, sheet.TwoRims: {"Coupling to movable plane", "Coupling to second plane"}, sheet.FaceAndFace: {"Spacer length", "Face diameter"},
+				sheet.StraightedgeAndGap: {"Coupling to movable plane", "Face diameter"}, sheet.GivenLineMethod: {"Given offset V", "Given slope V"}}[m]...) {
+				if !strings.Contains(all, column) {
+					t.Errorf("%s: no %s in\n%s", where, column, all)
+				}
+			}
 			if !slices.Equal(letters, named) || len(named) < 2 {
 				t.Errorf("%s: letters %v, named %v", where, letters, named)
 			}
@@ -904,6 +931,159 @@ func TestSoleTaper(t *testing.T) {
 		a, b, c, d := at["0.050"], at["0.150"], at["0.250"], at["0.350"] // coupling 9, coupling 3, free 9, free 3
 		if !(a[0] > 0 && a[0] < c[0] && b[0] < d[0] && a[0] == b[0] && c[0] == d[0] && a[1] > b[1] && c[1] > d[1]) {
 			t.Errorf("corner gaps stand at %v, %v, %v, %v in %s", a, b, c, d, all)
+		}
+	}
+}
+
+// TestLayoutOfLists draws overview and histogram of a few machines and of many, and holds them to the same laws; the line of the overview that takes the pointer lies about its own marks, one below the
+// other without a gap, over the whole width.
+func TestLayoutOfLists(t *testing.T) {
+	few := allKinds(t, false)
+	text := "Machine,Coupling,Method,Speed,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\n"
+	for i := range 75 {
+		text += fmt.Sprintf("P%d,short,line,1480,480,710,%g,%g,%g,%g\n", i, 0.004*float64(i), -0.002*float64(i%7), 0.01*float64(i%40), 0.02*float64(i%5))
+	}
+	for name, ev := range map[string]*sheet.Evaluator{"few": few, "many": jobOf(t, text, false)} {
+		ev.Count()
+		for _, w := range []float64{300, 480, 1000} {
+			where := fmt.Sprintf("%s at %g", name, w)
+			checkLayout(t, "histogram of "+where, parse(t, Histogram(nil, ev, nil, Options{Width: w})), 30)
+			list := parse(t, Overview(nil, ev, nil, Options{Width: w}))
+			checkLayout(t, "overview of "+where, list, 34)
+			rows, low := 0, 0.0
+			for i := range list {
+				e := &list[i]
+				if e.attr["class"] != "d-hit" {
+					continue
+				}
+				rows++
+				top, high := e.num(t, "y"), e.num(t, "height")
+				if e.attr["x"] != "0" || e.num(t, "width") != w || top < low-0.01 || high < 12 {
+					t.Errorf("%s: row %d takes the pointer from %g, %g high, above it %g", where, rows, top, high, low)
+				}
+				low = top + high
+				for k := i + 1; k < len(list) && list[k].inside["data-row"] == e.inside["data-row"]; k++ {
+					for _, s := range strokes(t, &list[k]) {
+						if min(s[1], s[3]) < top-1 || max(s[1], s[3]) > low+1 {
+							t.Errorf("%s: row %d reaches from %.1f to %.1f, its mark %v", where, rows, top, low, s)
+						}
+					}
+					if list[k].name == "text" && (list[k].num(t, "y") < top || list[k].num(t, "y") > low+1) {
+						t.Errorf("%s: row %d reaches from %.1f to %.1f, %q stands at %g", where, rows, top, low, list[k].text, list[k].num(t, "y"))
+					}
+				}
+			}
+			if rows != ev.Len() {
+				t.Errorf("%s: %d rows of %d", where, rows, ev.Len())
+			}
+		}
+	}
+}
+
+// The distances along a machine, by hand from what was typed: each named once, and no other.
+func TestDistancesAlong(t *testing.T) {
+	ev := allKinds(t, false)
+	want := map[string]string{"feet": "110 130 480 710", "spacer": "300 480 710", "universal": "480 700 710", "flange": "200", "many feet": "120 190 200 200 480", "two rims": "260 480 710 90", "no line": ""}
+	for i := range ev.Len() {
+		name := ev.Row(i).Name
+		w, ok := want[name]
+		if !ok {
+			continue
+		}
+		for what, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"drawing": Machine, "sketch": CardSketch} {
+			list := parse(t, draw(nil, ev, i, Options{Width: 1000}))
+			var got []string
+			for k := range list {
+				if e := &list[k]; k > 1 && e.name == "text" && e.attr["class"] == "d-soft" && list[k-1].attr["class"] == "d-dim" && list[k-1].attr["fill"] == "currentColor" {
+					got = append(got, strings.TrimSuffix(e.text, " mm"))
+				}
+			}
+			slices.Sort(got)
+			if all := strings.Join(got, " "); all != w {
+				t.Errorf("%s of %s: distances %q, typed %q", what, name, all, w)
+			}
+		}
+	}
+}
+
+// A spacer coupling: the spool goes from the stationary flex plane, half its length before the centre and on the datum, to the movable one, as far behind it and on the line found; plates stand at both. The
+// fan of the slope limit of a short coupling opens from the wanted place at the centre by the limit either way.
+func TestSpoolAndFan(t *testing.T) {
+	for _, m := range knownMachines {
+		head := "Machine,Coupling,Method,Speed,Spacer length,Offset limit,Slope limit,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\n"
+		ev := jobOf(t, head+fmt.Sprintf("S,spacer,line,1480,400,,0.4,480,710,%g,%g,%g,%g\nF,short,line,1480,,0.09,0.4,480,710,%g,%g,%g,%g\n", m.dv, m.dh, m.tv, m.th, m.dv, m.dh, m.tv, m.th), false)
+		for row := range 2 {
+			list := parse(t, Machine(nil, ev, row, Options{Width: 900}))
+			spools, fans, plates := 0, 0, 0
+			for i := range list {
+				e := &list[i]
+				if e.inside["data-across"] == "" {
+					continue
+				}
+				v := func(s string) float64 { f, _ := strconv.ParseFloat(e.inside[s], 64); return f }
+				x := func(px float64) float64 { return (px - v("data-x0")) / (96 / 25.4) * v("data-along") }
+				y := func(py float64) float64 { return (v("data-y0") - py) / (96 / 25.4) / v("data-across") }
+				d, s := m.dv, m.tv
+				if e.inside["data-view"] == "top" {
+					d, s = m.dh, m.th
+				}
+				switch {
+				case e.attr["class"] == "d-spool":
+					xy := coords(t, e.attr["d"])
+					if math.Abs(x(xy[0])+200) > 0.1 || math.Abs(y(xy[1])) > 0.001 || math.Abs(x(xy[2])-200) > 0.1 || math.Abs(y(xy[3])-d-s*0.2) > 0.001 {
+						t.Errorf("%+v: the spool goes from %.1f, %.3f to %.1f, %.3f", m, x(xy[0]), y(xy[1]), x(xy[2]), y(xy[3]))
+					}
+					spools++
+				case e.name == "line" && e.attr["class"] == "d-body":
+					l := strokes(t, e)[0]
+					if at := x(l[0]); math.Abs(math.Abs(at)-200) < 0.1 {
+						want := 0.0
+						if at > 0 {
+							want = d + s*0.2
+						}
+						if l[0] != l[2] || math.Abs(y((l[1]+l[3])/2)-want) > 0.001 {
+							t.Errorf("%+v: a plate at %.1f mm stands about %.3f, not %.3f", m, at, y((l[1]+l[3])/2), want)
+						}
+						plates++
+					}
+				case e.attr["class"] == "d-limit" && strings.Contains(e.attr["stroke-dasharray"], "1.5 3"):
+					xy := coords(t, e.attr["d"])
+					if slope := 1000 * (y(xy[3]) - y(xy[1])) / (x(xy[2]) - x(xy[0])); math.Abs(x(xy[0])) > 0.1 || math.Abs(y(xy[1])) > 0.001 || math.Abs(math.Abs(slope)-0.4) > 0.01 {
+						t.Errorf("%+v: a line of the fan from %.1f, %.3f with %.3f mm/m", m, x(xy[0]), y(xy[1]), slope)
+					}
+					fans++
+				}
+			}
+			if row == 0 && (spools != 2 || plates != 4 || fans != 0) || row == 1 && (spools != 0 || fans != 4) {
+				t.Errorf("row %d: %d spools, %d plates, %d lines of fans", row, spools, plates, fans)
+			}
+		}
+	}
+}
+
+// A drawing of something that there is not says so, and nothing else.
+func TestNothingToDraw(t *testing.T) {
+	ev := allKinds(t, false)
+	for _, c := range [][2]int{{99, -1}, {-1, -1}, {0, 99}, {99, 0}, {-1, 0}, {0, -2}} {
+		list := parse(t, Train(nil, ev, c[0], c[1], Options{}))
+		if all := words(list); (all != "There is no such train.\n") != (c == [2]int{0, -2}) {
+			t.Errorf("train %v: %s", c, all)
+		}
+	}
+	for _, row := range []int{-1, ev.Len()} {
+		for k, draw := range []func([]byte, *sheet.Evaluator, int, Options) []byte{Machine, Sweeps, FeetPlan, GrowthFigure, Rounds, WhatToDo, CardSketch} {
+			if all := words(parse(t, draw(nil, ev, row, Options{}))); all != "This row holds no coupling.\n" {
+				t.Errorf("drawing %d of row %d: %s", k, row, all)
+			}
+		}
+	}
+	// The words for those who cannot see a drawing say what it shows, and leave out what is said beside it anyway.
+	for i := range ev.Len() {
+		desc := parse(t, Machine(nil, ev, i, Options{}))[2].text
+		for _, s := range ev.Sentences(i) {
+			if has, says := strings.Contains(desc, s.Text), s.Kind != sheet.SentenceCaution && s.Kind != sheet.SentenceHint; has != says {
+				t.Errorf("%s: the description has %q: %v", ev.Row(i).Name, s.Text, has)
+			}
 		}
 	}
 }
