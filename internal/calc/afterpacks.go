@@ -98,7 +98,7 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 	}
 	var j Judgement
 	unknown := -1 // pieces of the feet's own packs whose tolerance is not known
-	best := JointPacks([2]JointFoot{{in.Packer, res.Feet[0].Shim, n, reach}, {in.Packer, res.Feet[1].Shim, n, reach}},
+	best := JointPacks([2]JointFoot{{Packer: in.Packer, Shim: res.Feet[0].Shim, N: n, Reach: reach}, {Packer: in.Packer, Shim: res.Feet[1].Shim, N: n, Reach: reach}},
 		func(packs [2]*Pack, rounded [2]float64) (float64, bool) {
 			l := after(packs, rounded)
 			g.after(res, &l, nil, false, &j)

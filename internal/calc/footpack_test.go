@@ -357,7 +357,7 @@ func TestJointPacksBruteForce(t *testing.T) {
 		p, _ := NewPacker(stock, 1+rng.IntN(4), 0.02)
 		feet := [2]JointFoot{{p, uniform(rng, -1, 1), 3, 0.15}, {p, uniform(rng, -1, 1), 3, 0.15}}
 		front, rear := uniform(rng, 200, 500), uniform(rng, 600, 1500)
-		lim := Limits{uniform(rng, 0.005, 0.05), uniform(rng, 0.02, 0.2)}
+		lim := struct{ Offset, Slope float64 }{uniform(rng, 0.005, 0.05), uniform(rng, 0.02, 0.2)}
 		judge := func(_ [2]*Pack, x [2]float64) (float64, bool) {
 			a, b := x[0], x[1]
 			// What is left at the feet, and the line through it at the coupling centre.
