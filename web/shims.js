@@ -48,6 +48,7 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n, share 
 
   function draw() {
     const l = lists[which];
+    const caption = which === "pick" ? T.shims.pickList : T.shims.orderList;
     const tabs = h("div", { class: "bar", role: "toolbar", "aria-label": T.shims.lists },
       ...[["pick", T.shims.pickListFootByFoot], ["order", T.shims.orderListTheWholeJob]].map(([k, t]) => h("button", { type: "button", "aria-pressed": String(k === which), class: k === which ? "pressed" : null, onclick: () => { which = k; draw(); root.querySelector(".pressed")?.focus(); } }, t)),
       h("button", { type: "button", onclick: copy }, T.shims.copy), h("button", { type: "button", onclick: csv }, T.shims.saveAsCsv), h("button", { type: "button", onclick: () => print() }, T.shims.print));
@@ -80,7 +81,7 @@ export function shimsScreen({ h, ask, act, $, state, view, sheet, say, n, share 
     root.replaceChildren(tabs,
       ...l.notes.map((t) => h("p", { class: "note" }, t)),
       lists.assumed ? h("p", {}, h("button", { type: "button", onclick: () => { sheet(3); view().focus(); } }, T.shims.listWhatIsInThe)) : "",
-      l.rows.length ? h("table", { class: "list" }, h("caption", { class: "aside" }, which === "pick" ? T.shims.pickList : T.shims.orderList), h("thead", {}, h("tr", {}, ...l.header.map((t) => h("th", { scope: "col" }, t)))), body) : "",
+      l.rows.length ? h("div", { class: "wide", tabindex: "0", role: "region", "aria-label": caption }, h("table", { class: "list" }, h("caption", { class: "aside" }, caption), h("thead", {}, h("tr", {}, ...l.header.map((t) => h("th", { scope: "col" }, t)))), body)) : "",
       h("h3", {}, T.shims.cautions), h("ul", {}, ...ask("help").cautions.map((t) => h("li", {}, t))));
   }
 

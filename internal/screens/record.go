@@ -291,7 +291,11 @@ func small(title string, head []string, rows [][]string) HTML {
 			return El("td", Attr{}, Text(c))
 		}))
 	})
-	return Join(El("h3", Attr{}, Text(title)), El("table", Class("plain"), top, El("tbody", Attr{}, body)))
+	table := El("table", Class("plain"), top, El("tbody", Attr{}, body))
+	if len(head) > 2 { // wider than a phone: it scrolls by itself, and the numbers in it are not broken
+		table = El("div", Attrs(Class("wide"), A("tabindex", "0"), Role("region"), A("aria-label", title)), table)
+	}
+	return Join(El("h3", Attr{}, Text(title)), table)
 }
 
 func (s *Record) rounds(e *sheet.Evaluator, r *sheet.RowResult) HTML {
