@@ -276,3 +276,78 @@ func TestInputSheetsAsTyped(t *testing.T) {
 		t.Errorf("%d sheets", kinds)
 	}
 }
+
+// Names that a workbook defines lead to the column they name, over all of its rows and no other, in the unit that stands in the name; each once.
+func TestDefinedNames(t *testing.T) {
+	for _, units := range []string{"metric", "inch"} {
+		j, ev := cellsJob(t, units)
+		out, err := Write(j, ev, Options{Live: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := excelize.OpenReader(bytes.NewReader(out))
+		if err != nil {
+			t.Fatal(err)
+		}
+		heads := map[string]string{"Limit_offset_mm": "Offset limit [mm]", "Limit_slope_mm_per_m": "Slope limit [mm/m]", "Station_first_mm": "Station of the first plane [mm]", "Station_second_mm": "Station of the second plane [mm]",
+			"Station_front_feet_mm": "Station of the front feet [mm]", "Station_rear_feet_mm": "Station of the rear feet [mm]", "Spacer_length_mm": "Spacer length [mm]"}
+		seen := map[string]bool{}
+		for _, n := range f.GetDefinedName() {
+			if strings.HasPrefix(n.Name, "_xlnm") || strings.HasPrefix(n.Name, "Shimsheet_") { // what is printed, and our own marks
+				continue
+			}
+			name, ref, ok := strings.Cut(n.RefersTo, "!")
+			from, to, ok2 := strings.Cut(strings.ReplaceAll(ref, "$", ""), ":")
+			if !ok || !ok2 {
+				continue
+			}
+			name = strings.Trim(name, "'")
+			c1, r1, err1 := excelize.CellNameToCoordinates(from)
+			c2, r2, err2 := excelize.CellNameToCoordinates(to)
+			if err1 != nil || err2 != nil || c1 != c2 {
+				t.Errorf("%s: %s is %s", units, n.Name, n.RefersTo)
+				continue
+			}
+			if seen[n.Name] {
+				t.Errorf("%s twice", n.Name)
+			}
+			seen[n.Name] = true
+			rows, err := f.GetRows(name)
+			if err != nil || r1 < 2 || r2 > len(rows) {
+				t.Errorf("%s: %s is %s of %d rows", units, n.Name, n.RefersTo, len(rows))
+				continue
+			}
+			head := rows[r1-2][c1-1]
+			if first, last := rows[r1-1][0], rows[r2-1][0]; first != "short" || last != "no line" {
+				t.Errorf("%s: %s goes from %q to %q", units, n.Name, first, last)
+			}
+			if key, ok := strings.CutPrefix(n.Name, "Machines_"); ok {
+				if info := sheet.FindColumn(sheet.MachinesSheet, head); info == nil || info.Key != key {
+					t.Errorf("%s: %s leads to %q", units, n.Name, head)
+				}
+				continue
+			}
+			if want := heads[n.Name]; want != head {
+				t.Errorf("%s: %s leads to %q, want %q", units, n.Name, head, want)
+			}
+			delete(heads, n.Name)
+		}
+		if len(heads) > 0 || !seen["Machines_coupling_to_front_feet"] || !seen["Machines_coupling_to_movable_plane"] {
+			t.Errorf("%s: no name for %v; there are %v", units, heads, seen)
+		}
+	}
+}
+
+// Writing tells how far it is as reading does: never less than before, and 1 at the end.
+func TestWriteProgress(t *testing.T) {
+	j, ev := cellsJob(t, "metric")
+	last, n := 0.0, 0
+	if _, err := Write(j, ev, Options{Progress: func(done float64) {
+		if done < last || done > 1 {
+			t.Errorf("%g behind %g", done, last)
+		}
+		last, n = done, n+1
+	}}); err != nil || last != 1 || n < 3 {
+		t.Errorf("%v: %d told, the last %g", err, n, last)
+	}
+}
