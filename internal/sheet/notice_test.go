@@ -386,3 +386,42 @@ func TestListedFeetGrowStale(t *testing.T) {
 		}
 	}
 }
+
+// Where the feet stand in each round, and where they should have come to, is measured from the wanted line, in both planes: by hand, lines at 300 and 800 mm less what is wanted there.
+func TestRoundsStandFromTheWantedLine(t *testing.T) {
+	wanted := calc.Line{DV: 0.07, TV: 0.2, DH: -0.11, TH: 0.3}
+	cells := append(append([]string{}, without...), "Running offset V=0.07", "Running slope V=0.2", "Running offset H=-0.11", "Running slope H=0.3")
+	first, second := calc.Line{DV: 0.5, TV: -0.4, DH: 0.3, TH: 0.6}, calc.Line{DV: 0.1, TV: 0.15, DH: -0.09, TH: 0.25}
+	done := [4]float64{-0.2, 0.1, -0.3, 0.05} // front and rear shim, front and rear move
+	_, r := withRounds(t, cells, "pump,found,,,,,,,,"+rimRow(first)+"\npump,1,,,,-0.2,0.1,-0.3,0.05,"+rimRow(second)+"\n")
+	if len(r.Rounds) != 2 || len(r.Rounds[1].Stand) != 2 {
+		t.Fatalf("%+v", r.Rounds)
+	}
+	for k, x := range []float64{0.3, 0.8} {
+		for n, l := range []calc.Line{first, second} {
+			f := r.Rounds[n].Stand[k]
+			near(t, f.Foot+" V", f.V, l.DV+l.TV*x-wanted.DV-wanted.TV*x, 1e-9)
+			near(t, f.Foot+" H", f.H, l.DH+l.TH*x-wanted.DH-wanted.TH*x, 1e-9)
+		}
+		f := r.Rounds[1].Stand[k]
+		near(t, f.Foot+" predicted V", f.PredictedV, first.DV+first.TV*x+done[k]-wanted.DV-wanted.TV*x, 1e-9)
+		near(t, f.Foot+" predicted H", f.PredictedH, first.DH+first.TH*x+done[2+k]-wanted.DH-wanted.TH*x, 1e-9)
+		if p := r.Rounds[0].Stand[k]; !math.IsNaN(p.PredictedV) || !math.IsNaN(p.PredictedH) {
+			t.Errorf("nothing was predicted of the first round: %+v", p)
+		}
+	}
+}
+
+// What moved since an older job names both rounds that are held against each other, the file and the day: what was left then, what was found now.
+func TestHistoryNamesItsRounds(t *testing.T) {
+	then := yearJob(t, 2025, without, "pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.3})+"\npump,left,,,,,,,,"+rimRow(calc.Line{DV: 0.01})+"\n")
+	now := yearJob(t, 2026, without, "pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.2})+"\npump,1,,,,,,,,"+rimRow(calc.Line{DV: 0.02})+"\n")
+	e := beside(t, now, then)
+	e.Count()
+	list := e.History(0)
+	if len(list) != 1 || list[0].Round != "left" || list[0].Now != "found" || list[0].File != "year-0.json" || !strings.Contains(list[0].When, "2025-04-12") || list[0].Why != "" {
+		t.Fatalf("%+v", list)
+	}
+	near(t, "moved", list[0].Offset.V, 0.2-0.01, 1e-9)
+	near(t, "moved sideways", list[0].Offset.H, 0, 1e-9)
+}
