@@ -198,6 +198,7 @@ type Evaluator struct {
 	picks   []Picked      // memory of rowJSON
 	numbers *numberTexts  // of the same, nil until then
 	written writtenLimits // of the same
+	why     []byte        // of the same
 }
 
 // NewEvaluator understands the job's settings, headers, stock and readings. The rows wait for Run or Row.

@@ -307,6 +307,9 @@ func (e *Evaluator) pairPacks(r *RowResult, k int) (list []*Picked) {
 	packs := e.packs(r)
 	for n := range packs {
 		if packs[n].Pair == k {
+			if list == nil {
+				list = make([]*Picked, 0, 2) // a pair has two feet
+			}
 			list = append(list, &packs[n])
 		}
 	}

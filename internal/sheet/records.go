@@ -47,15 +47,18 @@ func NewRecords(settings *Table) *Records {
 	return r
 }
 
+// fewColumns is how many columns room is made for before any came. A row of readings has about as many.
+const fewColumns = 24
+
 // Begin starts a row of a sheet, which is not the Job sheet. Rows are numbered from 1 in each sheet.
 func (r *Records) Begin(kind SheetKind) {
 	t := r.job.Table(kind)
 	if t == nil || t.Header == nil {
-		t = &Table{Name: kind.String(), FirstRow: 1, Header: []string{}}
+		t = &Table{Name: kind.String(), FirstRow: 1, Header: make([]string, 0, fewColumns)}
 		r.job.SetTable(kind, t)
-		r.columns[kind] = map[string]int{}
+		r.columns[kind] = make(map[string]int, fewColumns)
 	}
-	t.Rows = append(t.Rows, nil)
+	t.Rows = append(t.Rows, make([]string, 0, max(len(t.Header), fewColumns)))
 	r.kind, r.set = kind, r.set[:0]
 }
 
@@ -91,7 +94,6 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 			if col = len(t.Header); col == MaxRecordColumns {
 				return &Refusal{fmt.Sprintf(msgKeysMany, MaxRecordColumns), hintKeysMany}
 			}
-			key = strings.Clone(key)
 			r.columns[r.kind][key] = col
 			r.means[r.kind] = append(r.means[r.kind], c)
 			t.Header = append(t.Header, key)

@@ -449,14 +449,16 @@ func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
 	if w := r.Calc.Wanted; w.TV != 0 || w.TH != 0 || (r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0)) {
 		word += msgFromWanted
 	}
-	show := e.thick
-	if isSlope {
-		show = e.slope
+	show := func(x float64) string {
+		if isSlope {
+			return e.slope(x)
+		}
+		return e.thick(x)
 	}
 	if r.Verdict == calc.Outside {
-		return append(b, fmt.Sprintf(msgOver, word, show(vec.Total), show(limit))...)
+		return fmt.Appendf(b, msgOver, word, show(vec.Total), show(limit))
 	}
-	return append(b, fmt.Sprintf(msgClose, word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance))...)
+	return fmt.Appendf(b, msgClose, word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance))
 }
 
 // worst is the judged magnitude that takes the largest share of its limit.

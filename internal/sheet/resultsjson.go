@@ -43,6 +43,9 @@ var pages = sync.Pool{New: func() any {
 	return &b
 }}
 
+// memos are memory for the numbers of a writing; each begins empty.
+var memos = sync.Pool{New: func() any { return new(numberTexts) }}
+
 // ResultsJSON writes the results of every coupling:
 //
 //	{"job":{…}, "machines":[{"machine":…, "verdict":…, …}, …], "problems":[…], "cautions":[…]}
@@ -56,7 +59,15 @@ var pages = sync.Pool{New: func() any {
 // by foot.
 func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	page := pages.Get().(*[]byte)
-	j := js{(*page)[:0], e.memo()}
+	if e.numbers == nil {
+		e.numbers = memos.Get().(*numberTexts)
+		*e.numbers = numberTexts{}
+		defer func() {
+			memos.Put(e.numbers)
+			e.numbers = nil
+		}()
+	}
+	j := js{(*page)[:0], e.numbers}
 	defer func() {
 		if *page = j.b[:0]; cap(j.b) <= 1<<18 {
 			pages.Put(page)
@@ -172,7 +183,8 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.b = append(j.b, '{')
 	j.str(`,"machine":`, r.Name)
 	j.str(`,"verdict":`, r.Verdict.String())
-	j.str(`,"why":`, string(e.AppendWhy(nil, r)))
+	e.why = e.AppendWhy(e.why[:0], r)
+	j.str(`,"why":`, string(e.why))
 	j.int(`,"row":`, r.Row)
 	j.str(`,"sheet":`, e.sheetName(MachinesSheet))
 	j.str(`,"method":`, r.Method.String())

@@ -393,11 +393,13 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		return e.alloc, nil
 	}
 	e.dropSharing()
-	a := &Allocation{}
-	var feet []calc.StockFoot
+	a := &Allocation{Picks: make([]Picked, 0, 4*len(e.dirty))} // four feet a machine
+	feet := make([]calc.StockFoot, 0, 4*len(e.dirty))
 	for i := range e.dirty {
 		r := e.Row(i)
-		own := e.boxPacks(nil, r)
+		first := len(a.Picks)
+		a.Picks = e.boxPacks(a.Picks, r)
+		own := a.Picks[first:]
 		if len(own) == 0 && r.Kind == MachineRow && r.Stays() {
 			a.Left++
 		}
@@ -410,7 +412,6 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 			}
 			feet = append(feet, f)
 		}
-		a.Picks = append(a.Picks, own...)
 	}
 	a.ByMachines = !e.set.byFeet && !e.set.fewest
 	opt := calc.StockOptions{ByMachines: a.ByMachines, Tolerance: e.set.packTol, MaxPieces: e.set.pieces, ReturnRemoved: e.set.reuse, FewestThicknesses: e.set.fewest,

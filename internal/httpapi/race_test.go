@@ -1,0 +1,6 @@
+//go:build race
+
+package httpapi
+
+// raceDetector says that the race detector is built in.
+const raceDetector = true
