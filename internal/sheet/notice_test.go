@@ -130,7 +130,7 @@ func TestLimitsAreNamed(t *testing.T) {
 				said = s.Text
 			}
 		}
-		if !strings.Contains(said, c.has) || strings.Contains(said, c.not) {
+		if !strings.Contains(said, c.has) || strings.Contains(said, c.not) || !strings.Contains(said, "stricter than published") {
 			t.Errorf("%v: %q", c.cells, said)
 		}
 	}
@@ -424,4 +424,52 @@ func TestHistoryNamesItsRounds(t *testing.T) {
 	}
 	near(t, "moved", list[0].Offset.V, 0.2-0.01, 1e-9)
 	near(t, "moved sideways", list[0].Offset.H, 0, 1e-9)
+}
+
+// The feet in JSON: each number that was typed, in mm, under its name, with the station of its pair; what the alignment asks of it by hand, −(offset + slope · station); the rooms; and what lies there.
+func TestFeetInJSON(t *testing.T) {
+	e, _ := grown(t, []string{"Speed=1480", "Method=line", "Given offset V=0.3", "Given offset H=0.1", "Given slope V=0.2", "Given slope H=0", "Coupling to front feet=300", "Front to rear feet=500"},
+		"Feet", "Machine,Foot,Across [mm],Gap,Pack in place,Room up,Room down,Room left,Room right\npump,front 9,-251,0.01,0.5+0.2,1.1,1.2,1.3,1.4\npump,front 3,252,0.02,0.7,2.1,2.2,2.3,2.4\npump,rear 9,-253,0.03,1.0,3.1,3.2,3.3,3.4\npump,rear 3,254,0.04,1.5,4.1,4.2,4.3,4.4\n")
+	m := machines(t, e)[0]
+	feet, _ := m["feet"].([]any)
+	if len(feet) != 4 {
+		t.Fatalf("%v", m["feet"])
+	}
+	for k, x := range feet {
+		f := x.(map[string]any)
+		pair := float64(k / 2)
+		station, n := 300+500*pair, float64(k+1)
+		for key, want := range map[string]float64{"row": float64(k + 2), "station_mm": station, "across_mm": []float64{-251, 252, -253, 254}[k], "align_mm": -(0.3 + 0.2*station/1000),
+			"room_up_mm": n + 0.1, "room_down_mm": n + 0.2, "room_left_mm": n + 0.3, "room_right_mm": n + 0.4} {
+			v, ok := f[key].(float64)
+			if !ok {
+				t.Errorf("foot %d: %s is %v", k, key, f[key])
+				continue
+			}
+			near(t, fmt.Sprint(f["foot"], " ", key), v, want, 1e-9)
+		}
+		if f["foot"] != []string{"front 9", "front 3", "rear 9", "rear 3"}[k] {
+			t.Errorf("foot %d is %v", k, f["foot"])
+		}
+		align, _ := f["align_mm"].(float64)
+		soft, _ := f["soft_mm"].(float64)
+		shim, _ := f["shim_mm"].(float64)
+		near(t, "the whole change", shim, align+soft, 1e-9)
+	}
+}
+
+// A sweep in one cell: a unit behind one reading of several could be meant for all of them, so it is asked, unless each has one, or those without are zero, or the column has that unit.
+func TestSweepUnits(t *testing.T) {
+	for _, c := range []struct {
+		text, unit string
+		read       bool
+	}{
+		{"0:0 90:0.1 180:0.2 270:0.1", "", true}, {"0:0 mil 90:4 mil 180:8 mil 270:4 mil", "", true}, {"0:0 90:4 mil 180:8 mil 270:4 mil", "", true},
+		{"0:0 90:4 180:8 270:4 mil", "", false}, {"0:0 90:0.1 180:0.2 270:0.1 mm", "", true}, {"0:0 90:4 180:8 270:4 mil", " [mil]", true},
+	} {
+		_, r := one(t, "Speed=1480", "Method=sweeps", "Coupling to stationary plane=100", "Coupling to movable plane=100", "Movable sweep"+c.unit+"="+c.text, "Stationary sweep=0:0 90:-0.1 180:-0.2 270:-0.1")
+		if r.HasLine() != c.read {
+			t.Errorf("%q in %q: read %v: %v", c.text, c.unit, r.HasLine(), r.Problems)
+		}
+	}
 }
