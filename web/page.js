@@ -222,6 +222,7 @@ function redraw() {
   drawing = view.draw();
   const mine = drawing;
   mine.then(() => {
+    $("first")?.remove(); // the live list stands in its place
     if (drawing === mine) drawing = null;
     idle();
   });
@@ -1121,7 +1122,7 @@ export async function start(restart, lacks) {
     if (drawing) await drawing;
     view.focus();
   }
-  $("first")?.remove(); // the live one stands in its place
+  $("first")?.remove(); // where there is no list
   document.documentElement.dataset.ready = "1";
   performance.mark("shimsheet-ready");
   if (Number(lacks) > 0) banner(fill(T.page.thisCopyWasMadeBy, plural(Number(lacks), T.page.changes)));

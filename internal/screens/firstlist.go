@@ -34,10 +34,10 @@ type ListRow struct {
 	Cells  []ListCell
 }
 
-// What is written at most: more than the largest screens show.
+// What is written at most: what a screen of 1920 × 1080 shows. Every cell is laid out twice while the program starts.
 const (
-	FirstRows  = 36
-	firstWidth = 2200 // px
+	FirstRows  = 28
+	firstWidth = 1500 // px
 )
 
 // FirstList is the list. digest is that of the job it belongs to, as sheet.SealDigest gives it: a page shows no list of another job. The first column stays in sight beside the
