@@ -9,7 +9,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // Every edge of the command in one table: what is asked, the status, and what standard error says. Nothing is written where the status is 2, and no input is touched.
@@ -249,12 +249,12 @@ func TestPageNames(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, rest, _ := strings.Cut(string(page), jobOpen)
-	job, rest, _ := strings.Cut(rest, jobClose)
-	if strings.ContainsAny(job, "<>") && strings.Contains(job, "<") || strings.Count(strings.ToLower(string(page)), "</script") != 3 || !strings.HasPrefix(rest, `<script id="part-manifest">`) {
-		t.Errorf("the job speaks HTML: %s", job)
+	whole, rest, _ := strings.Cut(rest, jobClose)
+	if strings.ContainsAny(whole, "<>") && strings.Contains(whole, "<") || strings.Count(strings.ToLower(string(page)), "</script") != 3 || !strings.HasPrefix(rest, `<script id="part-manifest">`) {
+		t.Errorf("the job speaks HTML: %s", whole)
 	}
-	var j sheet.Job
-	if ok, err := j.OpenChecked(job); err != nil || !ok {
+	var j job.Job
+	if ok, err := j.OpenChecked(whole); err != nil || !ok {
 		t.Fatal(ok, err)
 	}
 	for i, n := range names {

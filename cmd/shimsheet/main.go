@@ -38,6 +38,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/headers"
+	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
@@ -160,7 +161,7 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 			err = fmt.Errorf("columns takes no %s", more[0])
 		}
 		if err == nil {
-			err = sheet.WriteReference(stdout, *md)
+			err = job.WriteReference(stdout, *md)
 		}
 	case "version", "-version", "--version":
 		_, err = fmt.Fprintf(stdout, "shimsheet %s, %s %s/%s\n", versionText(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
@@ -222,15 +223,15 @@ type sources struct {
 
 // more are the files beside the list, in the order they are read.
 func (s *sources) more() []more {
-	return []more{{"job", sheet.SettingsSheet, &s.job}, {"readings", sheet.ReadingsSheet, &s.readings}, {"stock", sheet.StockSheet, &s.stock}, {"growth", sheet.GrowthSheet, &s.growth},
-		{"feet", sheet.FeetSheet, &s.feet}, {"limits", sheet.LimitsSheet, &s.limits}, {"materials", sheet.MaterialsSheet, &s.materials},
-		{"checks", sheet.ChecksSheet, &s.checks}, {"rounds", sheet.RoundsSheet, &s.rounds}, {"trains", sheet.TrainsSheet, &s.trains}, {"record", sheet.RecordSheet, &s.record}}
+	return []more{{"job", job.SettingsSheet, &s.job}, {"readings", job.ReadingsSheet, &s.readings}, {"stock", job.StockSheet, &s.stock}, {"growth", job.GrowthSheet, &s.growth},
+		{"feet", job.FeetSheet, &s.feet}, {"limits", job.LimitsSheet, &s.limits}, {"materials", job.MaterialsSheet, &s.materials},
+		{"checks", job.ChecksSheet, &s.checks}, {"rounds", job.RoundsSheet, &s.rounds}, {"trains", job.TrainsSheet, &s.trains}, {"record", job.RecordSheet, &s.record}}
 }
 
 // more is a flag that names the file of a sheet.
 type more struct {
 	flag string
-	kind sheet.SheetKind
+	kind job.SheetKind
 	file *string
 }
 
@@ -249,9 +250,9 @@ func (s *sources) spare(out string) error {
 }
 
 // load reads the job. The warnings of reading are returned beside it.
-func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
-	var all []sheet.Problem
-	var j *sheet.Job
+func (s *sources) load() (*job.Job, []job.Problem, error) {
+	var all []job.Problem
+	var j *job.Job
 	switch ext := strings.ToLower(filepath.Ext(s.in)); ext {
 	case ".json", ".html", ".htm":
 		var err error
@@ -259,8 +260,8 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 			return nil, nil, err
 		}
 	case ".csv", ".tsv", ".txt":
-		j = sheet.NewJob()
-		t, problems, err := loadTable(s.in, sheet.MachinesSheet)
+		j = job.NewJob()
+		t, problems, err := loadTable(s.in, job.MachinesSheet)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -286,7 +287,7 @@ func (s *sources) load() (*sheet.Job, []sheet.Problem, error) {
 }
 
 // loadMore reads the files beside the list into the job.
-func (s *sources) loadMore(j *sheet.Job) (all []sheet.Problem, err error) {
+func (s *sources) loadMore(j *job.Job) (all []job.Problem, err error) {
 	for _, more := range s.more() {
 		if *more.file == "" {
 			continue
@@ -328,7 +329,7 @@ func readWorkbook(file string) ([]byte, error) {
 	return data, nil
 }
 
-func loadTable(file string, kind sheet.SheetKind) (*sheet.Table, []sheet.Problem, error) {
+func loadTable(file string, kind job.SheetKind) (*job.Table, []job.Problem, error) {
 	data, err := os.ReadFile(file)
 	if err != nil {
 		return nil, nil, readError(file, err)
@@ -337,7 +338,7 @@ func loadTable(file string, kind sheet.SheetKind) (*sheet.Table, []sheet.Problem
 	if strings.EqualFold(filepath.Ext(file), ".tsv") {
 		sep = '\t'
 	}
-	t, problems, err := sheet.ReadDelimited(kind.String(), data, sep)
+	t, problems, err := job.ReadDelimited(kind.String(), data, sep)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", file, err)
 	}
@@ -485,13 +486,13 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 }
 
 // writeProblems writes a line for each problem but notes, and says whether one of them is an error. file is named where the problem names none.
-func writeProblems(w io.Writer, problems []sheet.Problem, file string) (failed bool) {
+func writeProblems(w io.Writer, problems []job.Problem, file string) (failed bool) {
 	for i := range problems {
 		p := problems[i]
 		switch p.Severity {
-		case sheet.Note:
+		case job.Note:
 			continue
-		case sheet.Warning:
+		case job.Warning:
 			p.Text = "warning: " + p.Text
 		default:
 			failed = true
@@ -586,7 +587,7 @@ func readPage(files fs.FS) ([]byte, error) {
 }
 
 // withJob puts a job into the page, in place of the "null" its job element holds, and the first rows of its list before it.
-func withJob(page []byte, j *sheet.Job) ([]byte, error) {
+func withJob(page []byte, j *job.Job) ([]byte, error) {
 	if n := bytes.Count(page, []byte(jobMarker)); n != 1 {
 		return nil, fmt.Errorf("the page inside this command has %d places for a job, not one", n)
 	}
@@ -594,6 +595,6 @@ func withJob(page []byte, j *sheet.Job) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	first := screens.FirstListOf(sheet.NewEvaluator(j), j.Machines, sheet.SealDigest(data)).String()
+	first := screens.FirstListOf(sheet.NewEvaluator(j), j.Machines, job.SealDigest(data)).String()
 	return bytes.Replace(page, []byte(jobMarker), append(append([]byte(first+jobOpen), data...), jobClose...), 1), nil
 }

@@ -15,7 +15,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 const (
@@ -310,11 +310,11 @@ func TestPage(t *testing.T) {
 		t.Fatalf("%s", data)
 	}
 	// the first rows as text, which the page shows until its program is up: of this job, and nothing of a name is markup
-	if want := `<section id="first" class="first-list" data-of="` + sheet.SealDigest([]byte(body)) + `">`; !strings.HasPrefix(first, want) || len(sheet.SealDigest([]byte(body))) != 64 ||
+	if want := `<section id="first" class="first-list" data-of="` + job.SealDigest([]byte(body)) + `">`; !strings.HasPrefix(first, want) || len(job.SealDigest([]byte(body))) != 64 ||
 		!strings.Contains(first, "&lt;/script&gt;&lt;script&gt;") || strings.Contains(first, "script>") {
 		t.Errorf("%s\nbegins otherwise than %s, or holds a script", first, want)
 	}
-	var j sheet.Job
+	var j job.Job
 	if err := json.Unmarshal([]byte(body), &j); err != nil || j.Machines.Cell(0, 0) != "</script><script>" {
 		t.Error(err, j.Machines)
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/merge"
 	"shimsheet/internal/sheet"
 )
@@ -42,14 +43,14 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 		}
 		sealed := true // nobody tells that it has no checksum
 		for k := range problems {
-			sealed = sealed && problems[k].Severity < sheet.Warning
+			sealed = sealed && problems[k].Severity < job.Warning
 		}
 		switch strings.ToLower(filepath.Ext(name)) {
 		case ".json", ".html", ".htm":
 		default:
 			sealed = false
 		}
-		for _, k := range sheet.SheetKinds() { // where it was read from is no part of the job
+		for _, k := range job.SheetKinds() { // where it was read from is no part of the job
 			if t := j.Table(k); t != nil {
 				t.File = ""
 			}

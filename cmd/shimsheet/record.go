@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
@@ -156,12 +157,12 @@ func runSign(args []string, stderr io.Writer) error {
 		return fmt.Errorf("%s: %w", src.in, err)
 	}
 	j := e.Job()
-	j.SetTable(sheet.RecordSheet, t)
+	j.SetTable(job.RecordSheet, t)
 	return writeJob(*out, j)
 }
 
 // writeJob writes a job as it was typed: .json, or .xlsx with its results.
-func writeJob(out string, j *sheet.Job) error {
+func writeJob(out string, j *job.Job) error {
 	switch ext := strings.ToLower(filepath.Ext(out)); ext {
 	case ".json":
 		j.Saved(time.Now().Format(time.RFC3339))

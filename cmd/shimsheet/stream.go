@@ -11,6 +11,7 @@ import (
 	"syscall"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
 )
@@ -48,7 +49,7 @@ func runStream(src *sources, out, from string, stdout, stderr io.Writer) (int, e
 		return 0, err
 	}
 	in, name := io.Reader(os.Stdin), "standard input"
-	job := sheet.NewJob()
+	job := job.NewJob()
 	if src.in != dash {
 		f, err := os.Open(src.in)
 		if err != nil {

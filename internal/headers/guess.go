@@ -7,7 +7,7 @@ import (
 	"strings"
 	"sync"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -24,13 +24,13 @@ const mostGuessed = 120
 
 // A spelling is one way to write a column's name, in its significant words.
 type spelling struct {
-	info  *sheet.ColumnInfo
+	info  *job.ColumnInfo
 	words []string
 }
 
-var spellings = sync.OnceValue(func() map[sheet.SheetKind][]spelling {
-	out := map[sheet.SheetKind][]spelling{}
-	all := sheet.Columns()
+var spellings = sync.OnceValue(func() map[job.SheetKind][]spelling {
+	out := map[job.SheetKind][]spelling{}
+	all := job.Columns()
 	for i := range all {
 		c := &all[i]
 		if c.Result {
@@ -74,7 +74,7 @@ func likeness(header, name []string) float64 {
 
 // A candidate is a meaning of a column and how likely it is.
 type candidate struct {
-	info  *sheet.ColumnInfo
+	info  *job.ColumnInfo
 	score float64
 	why   string
 }
@@ -93,7 +93,7 @@ func (l *look) candidates(i int) []candidate {
 // weigh finds the candidates of a column.
 func (l *look) weigh(i int) []candidate {
 	best := map[string]candidate{}
-	add := func(c *sheet.ColumnInfo, score float64, why string) {
+	add := func(c *job.ColumnInfo, score float64, why string) {
 		if old, ok := best[c.Key]; !ok || score > old.score {
 			best[c.Key] = candidate{c, score, why}
 		}
@@ -111,15 +111,15 @@ func (l *look) weigh(i int) []candidate {
 			}
 		}
 	}
-	all := sheet.Columns()
+	all := job.Columns()
 	for k := range all { // texts that are the words of a column are a sign of it under any header
-		if c := &all[k]; c.Sheet == l.kind && c.Quantity == sheet.QChoice && !c.Result && l.taken[c.Key] == 0 && l.cols[i].Filled > 0 && l.fit(i, c) > 0 {
+		if c := &all[k]; c.Sheet == l.kind && c.Quantity == job.QChoice && !c.Result && l.taken[c.Key] == 0 && l.cols[i].Filled > 0 && l.fit(i, c) > 0 {
 			add(c, max(0.5, best[c.Key].score), "its texts are words of this column")
 		}
 	}
 	for k := range all { // so is a unit that only one column has a use for
 		c := &all[k]
-		if _, ok := units.ParseUnit(l.cols[i].Unit, c.Quantity.Kind()); ok && l.cols[i].Unit != "" && c.Quantity == sheet.QSpeed && c.Sheet == l.kind && l.taken[c.Key] == 0 {
+		if _, ok := units.ParseUnit(l.cols[i].Unit, c.Quantity.Kind()); ok && l.cols[i].Unit != "" && c.Quantity == job.QSpeed && c.Sheet == l.kind && l.taken[c.Key] == 0 {
 			add(c, 0.7, "by its unit")
 		}
 	}
@@ -404,9 +404,9 @@ func (l *look) begins(i int, kind byte) bool {
 // sweepWords are the words of each sweep, by the beginning of its keys.
 var sweepWords = sync.OnceValue(func() map[string][][]string {
 	out := map[string][][]string{}
-	all := sheet.Columns()
+	all := job.Columns()
 	for i := range all {
-		if key, ok := strings.CutSuffix(all[i].Key, "_12"); ok && all[i].Sheet == sheet.MachinesSheet {
+		if key, ok := strings.CutSuffix(all[i].Key, "_12"); ok && all[i].Sheet == job.MachinesSheet {
 			for _, s := range all[i].Spellings {
 				if s, ok := strings.CutSuffix(s, " 12"); ok {
 					out[key] = append(out[key], significant(tokens(s)))
@@ -483,7 +483,7 @@ func (l *look) heading(r *run) []string {
 
 // methods are the sweeps that the methods named in the list read; nil where they are not all named.
 func (l *look) methods() []string {
-	m := info(sheet.MachinesSheet, "method")
+	m := info(job.MachinesSheet, "method")
 	for i := range l.cols {
 		if c := &l.cols[i]; c.Filled == 0 || c.Key != "method" && (c.State != Unread || l.fit(i, m) <= 0) {
 			continue
@@ -491,7 +491,7 @@ func (l *look) methods() []string {
 		var out []string
 		for _, r := range l.rows {
 			if i < len(r) && strings.TrimSpace(r[i]) != "" {
-				s := sheet.SweepsOf(r[i])
+				s := job.SweepsOf(r[i])
 				if s == nil {
 					return nil
 				}

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -48,7 +49,7 @@ type Column struct {
 
 // A look is a list while it is looked at.
 type look struct {
-	kind  sheet.SheetKind
+	kind  job.SheetKind
 	cols  []Column
 	words [][]string // significant, of each header, without its unit
 	above []string   // of the row above the header
@@ -60,7 +61,7 @@ type look struct {
 
 // A List is what is looked at.
 type List struct {
-	Kind   sheet.SheetKind
+	Kind   job.SheetKind
 	Header []string
 	Above  []string // the row above the header, which may name groups of columns; nil none
 	Rows   [][]string
@@ -93,11 +94,11 @@ func Look(list List) []Column {
 		}
 		var words []string
 		if c.Header != "" {
-			if info := sheet.FindColumn(list.Kind, c.Header); info != nil {
+			if info := job.FindColumn(list.Kind, c.Header); info != nil {
 				c.State, c.Key = Known, info.Key
 				_, c.Unit = parted(c.Header)
 			} else if means := before[col]; means != "" {
-				c.State, c.Key = Before, sheet.FindColumn(list.Kind, means).Key
+				c.State, c.Key = Before, job.FindColumn(list.Kind, means).Key
 				_, c.Unit = parted(means)
 			} else {
 				var name string
@@ -110,7 +111,7 @@ func Look(list List) []Column {
 		}
 		l.cols, l.words = append(l.cols, c), append(l.words, words)
 	}
-	if l.kind == sheet.MachinesSheet {
+	if l.kind == job.MachinesSheet {
 		l.series()
 	}
 	l.singles()
@@ -144,24 +145,24 @@ func isUnit(s string) bool {
 }
 
 // resolve gives for each header what it was matched with before, "" nothing. A column has one meaning, and a meaning one column.
-func resolve(kind sheet.SheetKind, header []string, before []sheet.OwnHeader) []string {
+func resolve(kind job.SheetKind, header []string, before []sheet.OwnHeader) []string {
 	out := make([]string, len(header))
 	taken := map[string]bool{}
 	for _, h := range header {
-		if c := sheet.FindColumn(kind, h); c != nil {
+		if c := job.FindColumn(kind, h); c != nil {
 			taken[c.Key] = true
 		}
 	}
 	names := numbered(header)
 	for i, h := range names {
-		if h == "" || sheet.FindColumn(kind, header[i]) != nil {
+		if h == "" || job.FindColumn(kind, header[i]) != nil {
 			continue
 		}
 		for _, o := range before {
 			if o.Kind != kind || !strings.EqualFold(strings.Join(strings.Fields(o.Header), " "), h) {
 				continue
 			}
-			if c := sheet.FindColumn(kind, o.Means); c != nil && !c.Result && !taken[c.Key] {
+			if c := job.FindColumn(kind, o.Means); c != nil && !c.Result && !taken[c.Key] {
 				out[i], taken[c.Key] = o.Means, true
 			}
 			break
@@ -195,7 +196,7 @@ type Choice struct {
 
 // Apply writes the header anew by what was settled, and returns what is to be remembered of it. A column whose name is known but that is to be
 // kept unread gets words before its name that say so.
-func Apply(kind sheet.SheetKind, header []string, choices []Choice) (anew []string, learnt []sheet.OwnHeader) {
+func Apply(kind job.SheetKind, header []string, choices []Choice) (anew []string, learnt []sheet.OwnHeader) {
 	anew = slices.Clone(header)
 	names := numbered(header)
 	for _, ch := range choices {
@@ -205,7 +206,7 @@ func Apply(kind sheet.SheetKind, header []string, choices []Choice) (anew []stri
 		for len(anew) <= ch.Col {
 			anew, names = append(anew, ""), append(names, "")
 		}
-		is := sheet.FindColumn(kind, anew[ch.Col])
+		is := job.FindColumn(kind, anew[ch.Col])
 		if ch.Key == "" {
 			if is != nil && !is.Result {
 				anew[ch.Col] = "Kept unread: " + anew[ch.Col]
@@ -225,7 +226,7 @@ func Apply(kind sheet.SheetKind, header []string, choices []Choice) (anew []stri
 }
 
 // Means is the header of a column: its name, and the unit of a bare number in brackets. "" for a key that no column has.
-func Means(kind sheet.SheetKind, key, unit string) string {
+func Means(kind job.SheetKind, key, unit string) string {
 	c := info(kind, key)
 	switch {
 	case c == nil:
@@ -237,7 +238,7 @@ func Means(kind sheet.SheetKind, key, unit string) string {
 }
 
 // ApplyBefore writes the header of a table anew by what was matched before, and returns which columns that were.
-func ApplyBefore(kind sheet.SheetKind, t *sheet.Table, before []sheet.OwnHeader) []int {
+func ApplyBefore(kind job.SheetKind, t *job.Table, before []sheet.OwnHeader) []int {
 	if t == nil || t.Header == nil || len(before) == 0 {
 		return nil
 	}
@@ -257,7 +258,7 @@ func ApplyBefore(kind sheet.SheetKind, t *sheet.Table, before []sheet.OwnHeader)
 
 // FindHeader is the row of a list in which its columns are named: by names that are known, else by those that were matched before, else by those that
 // a guess is to be had of. −1: none, as in a block of cells without one.
-func FindHeader(kind sheet.SheetKind, rows [][]string, before []sheet.OwnHeader) int {
+func FindHeader(kind job.SheetKind, rows [][]string, before []sheet.OwnHeader) int {
 	best, most := -1, 0
 	for i, row := range rows[:min(len(rows), 30)] {
 		names, count := namesIn(row)
@@ -271,7 +272,7 @@ func FindHeader(kind sheet.SheetKind, rows [][]string, before []sheet.OwnHeader)
 			}
 		}
 		for _, h := range row {
-			if sheet.FindColumn(kind, h) != nil {
+			if job.FindColumn(kind, h) != nil {
 				n++
 			}
 		}
@@ -279,7 +280,7 @@ func FindHeader(kind sheet.SheetKind, rows [][]string, before []sheet.OwnHeader)
 			best, most = i, n
 		}
 	}
-	if h := sheet.FindHeader(rows, kind); h >= 0 && (best < 0 || h <= best) {
+	if h := job.FindHeader(rows, kind); h >= 0 && (best < 0 || h <= best) {
 		return h
 	}
 	if best >= 0 {
@@ -317,8 +318,8 @@ func namesIn(row []string) (names, filled int) {
 	return names, filled
 }
 
-func info(kind sheet.SheetKind, key string) *sheet.ColumnInfo {
-	all := sheet.Columns()
+func info(kind job.SheetKind, key string) *job.ColumnInfo {
+	all := job.Columns()
 	for i := range all {
 		if all[i].Sheet == kind && all[i].Key == key && !all[i].Result {
 			return &all[i]
@@ -328,7 +329,7 @@ func info(kind sheet.SheetKind, key string) *sheet.ColumnInfo {
 }
 
 // fit says how well the texts of a column go with what a column of the sheet holds: −1 they do not, 0 nothing speaks against it, more the better.
-func (l *look) fit(col int, c *sheet.ColumnInfo) float64 {
+func (l *look) fit(col int, c *job.ColumnInfo) float64 {
 	var texts []string
 	for _, r := range l.rows {
 		if col < len(r) {
@@ -341,12 +342,12 @@ func (l *look) fit(col int, c *sheet.ColumnInfo) float64 {
 		return 0
 	}
 	switch unit := l.cols[col].Unit; c.Quantity {
-	case sheet.QText:
+	case job.QText:
 		if unit != "" {
 			return -1
 		}
 		return l.fitText(texts)
-	case sheet.QChoice:
+	case job.QChoice:
 		if unit != "" {
 			return -1
 		}
@@ -356,7 +357,7 @@ func (l *look) fit(col int, c *sheet.ColumnInfo) float64 {
 			}
 		}
 		return 0.3
-	case sheet.QSweep, sheet.QDistances, sheet.QPieces:
+	case job.QSweep, job.QDistances, job.QPieces:
 		return 0
 	}
 	return l.fitNumbers(col, texts, c)
@@ -375,7 +376,7 @@ func (l *look) fitText(texts []string) float64 {
 	return 0.05
 }
 
-func (l *look) fitNumbers(col int, texts []string, c *sheet.ColumnInfo) float64 {
+func (l *look) fitNumbers(col int, texts []string, c *job.ColumnInfo) float64 {
 	kind := c.Quantity.Kind()
 	def := c.Unit(l.inch)
 	if u, ok := units.ParseUnit(l.cols[col].Unit, kind); ok && l.cols[col].Unit != "" {
@@ -400,7 +401,7 @@ func (l *look) fitNumbers(col int, texts []string, c *sheet.ColumnInfo) float64 
 	}
 	mean := sum / float64(n)
 	switch c.Quantity {
-	case sheet.QDistance:
+	case job.QDistance:
 		if least <= 0 && c.Key != "across" && c.Key != "along" {
 			return -1
 		}
@@ -408,7 +409,7 @@ func (l *look) fitNumbers(col int, texts []string, c *sheet.ColumnInfo) float64 
 			return -0.2
 		}
 		return 0.05
-	case sheet.QSpeed:
+	case job.QSpeed:
 		if least <= 0 {
 			return -1
 		}
@@ -416,7 +417,7 @@ func (l *look) fitNumbers(col int, texts []string, c *sheet.ColumnInfo) float64 
 			return -0.3
 		}
 		return 0.1
-	case sheet.QThickness:
+	case job.QThickness:
 		if mean > 30 {
 			return -0.4
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -13,53 +14,53 @@ import (
 // likely, so that it is to be asked, the true one among the choices. Common practice, no source.
 var lists = []struct {
 	about string
-	kind  sheet.SheetKind
+	kind  job.SheetKind
 	above string
 	text  string // header; meanings; rows
 }{
-	{"short forms, angles, fourteen columns", sheet.MachinesSheet, "", `Equip no;Driver RPM;Cplg;Cplg-FF;FF-RF;S plane;M plane;M 0;M 90;M 180;M 270;S 0;S 90;S 180;S 270
+	{"short forms, angles, fourteen columns", job.MachinesSheet, "", `Equip no;Driver RPM;Cplg;Cplg-FF;FF-RF;S plane;M plane;M 0;M 90;M 180;M 270;S 0;S 90;S 180;S 270
 machine;speed;coupling;coupling_to_front_feet;front_to_rear_feet;coupling_to_stationary_plane;coupling_to_movable_plane;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;stationary_rim_12;stationary_rim_3;stationary_rim_6;stationary_rim_9
 P-101;1480;short;410;620;120;130;0;0.05;0.12;0.07;0;-0.15;-0.02;0.13
 P-102;2970;spacer;400;600;120;130;0;0.05;0.12;0.07;0;-0.15;-0.02;0.13`},
-	{"rim and face by R and F", sheet.MachinesSheet, "", `Asset;n;Type;Dim cplg to front ft;Dim F-R ft;Face Ø;R12;R3;R6;R9;F12;F3;F6;F9;Technique
+	{"rim and face by R and F", job.MachinesSheet, "", `Asset;n;Type;Dim cplg to front ft;Dim F-R ft;Face Ø;R12;R3;R6;R9;F12;F3;F6;F9;Technique
 machine;speed;coupling;coupling_to_front_feet;front_to_rear_feet;face_diameter;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;face_12;face_3;face_6;face_9;method
 P-101;1480;short;410;620;120;0;0.05;0.12;0.07;0;-0.15;-0.02;0.13;rim and face
 P-102;2970;spacer;400;600;120;0;0.05;0.12;0.07;0;-0.15;-0.02;0.13;rim & face`},
-	{"two series of sides without a word whose they are; two machines", sheet.MachinesSheet, "", `Pump;Motor;Revs;T;R;B;L;T;R;B;L
+	{"two series of sides without a word whose they are; two machines", job.MachinesSheet, "", `Pump;Motor;Revs;T;R;B;L;T;R;B;L
 ?stationary;?machine;speed;?movable_rim_12;?movable_rim_3;?movable_rim_6;?movable_rim_9;?stationary_rim_12;?stationary_rim_3;?stationary_rim_6;?stationary_rim_9
 P1;M1;1480;0;.1;.2;.1;0;.1;.2;.1
 P2;M2;1480;0;.1;.2;.1;0;.1;.2;.1`},
-	{"the same under words for each group", sheet.MachinesSheet, ";;;Mov hub rim;;;;Stat hub rim", `Equip tag;Revs;Cplg to mov plane;T;R;B;L;T;R;B;L
+	{"the same under words for each group", job.MachinesSheet, ";;;Mov hub rim;;;;Stat hub rim", `Equip tag;Revs;Cplg to mov plane;T;R;B;L;T;R;B;L
 machine;speed;coupling_to_movable_plane;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;stationary_rim_12;stationary_rim_3;stationary_rim_6;stationary_rim_9
 M1;1480;120;0;.1;.2;.1;0;.1;.2;.1
 M2;1480;120;0;.1;.2;.1;0;.1;.2;.1`},
-	{"drive end and non-drive end are asked", sheet.MachinesSheet, "", `Tag;Speed min-1;DE feet;DE 12;DE 3;DE 6;DE 9;Inboard 12;Inboard 3;Inboard 6;Inboard 9
+	{"drive end and non-drive end are asked", job.MachinesSheet, "", `Tag;Speed min-1;DE feet;DE 12;DE 3;DE 6;DE 9;Inboard 12;Inboard 3;Inboard 6;Inboard 9
 machine;speed;?coupling_to_front_feet;?movable_rim_12;?movable_rim_3;?movable_rim_6;?movable_rim_9;?stationary_rim_12;?stationary_rim_3;?stationary_rim_6;?stationary_rim_9
 P1;1480;400;0;.1;.2;.3;0;.1;.2;.3`},
-	{"slips of the pen", sheet.MachinesSheet, "", `Machine;Movabel rim 12;Mov. rim 3;MovRim 6;mov rm 9;Bar sag;Speeed
+	{"slips of the pen", job.MachinesSheet, "", `Machine;Movabel rim 12;Mov. rim 3;MovRim 6;mov rm 9;Bar sag;Speeed
 machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;?movable_sag_6;speed
 P1;0;.1;.2;.1;-.1;1480`},
-	{"gaps at sides, a rim that may be several", sheet.MachinesSheet, "", `Machine;Speed;Rim top;Rim right;Rim bottom;Rim left;Gap top;Gap right;Gap bottom;Gap left;gap dia mm
+	{"gaps at sides, a rim that may be several", job.MachinesSheet, "", `Machine;Speed;Rim top;Rim right;Rim bottom;Rim left;Gap top;Gap right;Gap bottom;Gap left;gap dia mm
 machine;speed;?movable_rim_12;?movable_rim_3;?movable_rim_6;?movable_rim_9;gap_12;gap_3;gap_6;gap_9;face_diameter
 P1;1480;0;.1;.2;.1;0;.1;.2;.1;200`},
-	{"radial beside axial", sheet.MachinesSheet, "", `Machine;radial top;radial right;radial bottom;radial left;axial top;axial right;axial bottom;axial left;dial swing dia mm
+	{"radial beside axial", job.MachinesSheet, "", `Machine;radial top;radial right;radial bottom;radial left;axial top;axial right;axial bottom;axial left;dial swing dia mm
 machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;face_12;face_3;face_6;face_9;face_diameter
 P1;0;.1;.2;.1;0;.1;.2;.1;200`},
-	{"reverse dials named by the method column", sheet.MachinesSheet, "", `No;How;M-12 (mil);M-3 (mil);M-6 (mil);M-9 (mil);S-12 (mil);S-3 (mil);S-6 (mil);S-9 (mil);sweep dia (in)
+	{"reverse dials named by the method column", job.MachinesSheet, "", `No;How;M-12 (mil);M-3 (mil);M-6 (mil);M-9 (mil);S-12 (mil);S-3 (mil);S-6 (mil);S-9 (mil);sweep dia (in)
 machine;method;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;stationary_rim_12;stationary_rim_3;stationary_rim_6;stationary_rim_9;face_diameter
 A1;reverse dial;0;1;2;3;0;2;4;2;8
 A2;reverse dial;0;1;2;3;0;2;4;2;8`},
-	{"a last 12 closes the turn", sheet.MachinesSheet, "", `Machine;mv r 12;mv r 3;mv r 6;mv r 9;mv r 12
+	{"a last 12 closes the turn", job.MachinesSheet, "", `Machine;mv r 12;mv r 3;mv r 6;mv r 9;mv r 12
 machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;movable_rim_12_again
 P1;0;.1;.2;.1;.01`},
-	{"letters for distances are no guess", sheet.MachinesSheet, "", `Machine;A;B;C;Ref;Foreman
+	{"letters for distances are no guess", job.MachinesSheet, "", `Machine;A;B;C;Ref;Foreman
 machine;;;;;
 P1;100;200;300;x;Miller`},
-	{"the first column of texts is a machine in a list of machines only", sheet.MachinesSheet, "", `Foreman;Speed
+	{"the first column of texts is a machine in a list of machines only", job.MachinesSheet, "", `Foreman;Speed
 ;speed
 A;1480
 B;2970`},
-	{"shims on a shelf", sheet.StockSheet, "", `thk mm;qty;Bin
+	{"shims on a shelf", job.StockSheet, "", `thk mm;qty;Bin
 thickness;pieces;
 0.5;20;A
 0.2;10;B`},
@@ -131,7 +132,7 @@ func TestLookAtTexts(t *testing.T) {
 		for _, s := range strings.Fields(c.cells) {
 			rows = append(rows, []string{"P " + s, s})
 		}
-		got := Look(List{Kind: sheet.MachinesSheet, Header: []string{"Machine", c.header}, Rows: rows})[1]
+		got := Look(List{Kind: job.MachinesSheet, Header: []string{"Machine", c.header}, Rows: rows})[1]
 		key := got.Key
 		if got.State == Asked && slices.Contains(got.Keys, "coupling") {
 			key = "coupling"
@@ -146,12 +147,12 @@ func TestFindHeader(t *testing.T) {
 	for _, l := range lists {
 		header, _, rows := columnsOf(l.text)
 		all := append([][]string{{"Spring list"}, {"as of", "Monday"}, header}, rows...)
-		if got := FindHeader(l.kind, all, nil); got != 2 && l.kind == sheet.MachinesSheet && !strings.HasPrefix(l.about, "letters") {
+		if got := FindHeader(l.kind, all, nil); got != 2 && l.kind == job.MachinesSheet && !strings.HasPrefix(l.about, "letters") {
 			t.Errorf("%s: header in row %d", l.about, got)
 		}
 	}
 	for _, rows := range [][][]string{{{"0.1", "0.2", "0.3"}, {"1", "2", "3"}}, {{"P-101", "0.2", "short"}, {"P-102", "0.3", "spacer"}}, nil, {{""}}} {
-		if got := FindHeader(sheet.MachinesSheet, rows, nil); got != -1 {
+		if got := FindHeader(job.MachinesSheet, rows, nil); got != -1 {
 			t.Errorf("%q: header in row %d", rows, got)
 		}
 	}
@@ -161,7 +162,7 @@ func TestFindHeader(t *testing.T) {
 func TestRemember(t *testing.T) {
 	header := []string{"Pump", "T", "R", "B", "L", "T", "R", "B", "L", "Speed"}
 	choices := []Choice{{0, "machine", ""}, {1, "movable_rim_12", "mil"}, {2, "movable_rim_3", "mil"}, {5, "stationary_rim_12", ""}, {6, "", ""}, {9, "", ""}}
-	anew, learnt := Apply(sheet.MachinesSheet, header, choices)
+	anew, learnt := Apply(job.MachinesSheet, header, choices)
 	want := []string{"Machine", "Movable rim 12 [mil]", "Movable rim 3 [mil]", "B", "L", "Stationary rim 12", "R", "B", "L", "Kept unread: Speed"}
 	if !slices.Equal(anew, want) {
 		t.Errorf("%q", anew)
@@ -169,22 +170,22 @@ func TestRemember(t *testing.T) {
 	if s := fmt.Sprint(learnt); s != "[{Machines Pump Machine} {Machines T Movable rim 12 [mil]} {Machines R Movable rim 3 [mil]} {Machines T #2 Stationary rim 12}]" {
 		t.Error(s)
 	}
-	job := &sheet.Table{Header: []string{"Name", "Value"}}
+	j := &job.Table{Header: []string{"Name", "Value"}}
 	for _, o := range learnt {
-		job.Rows = append(job.Rows, o.Row())
+		j.Rows = append(j.Rows, o.Row())
 	}
-	back := sheet.OwnHeaders(job)
+	back := sheet.OwnHeaders(j)
 	if !slices.Equal(back, learnt) {
 		t.Errorf("%v comes back as %v", learnt, back)
 	}
-	table := &sheet.Table{Header: slices.Clone(header)}
-	if cols := ApplyBefore(sheet.MachinesSheet, table, back); !slices.Equal(cols, []int{0, 1, 2, 5}) || table.Header[5] != "Stationary rim 12" || table.Header[9] != "Speed" {
+	table := &job.Table{Header: slices.Clone(header)}
+	if cols := ApplyBefore(job.MachinesSheet, table, back); !slices.Equal(cols, []int{0, 1, 2, 5}) || table.Header[5] != "Stationary rim 12" || table.Header[9] != "Speed" {
 		t.Errorf("%v %q", cols, table.Header)
 	}
-	if h := FindHeader(sheet.MachinesSheet, [][]string{{"Title"}, header, {"P1", "0"}}, back); h != 1 {
+	if h := FindHeader(job.MachinesSheet, [][]string{{"Title"}, header, {"P1", "0"}}, back); h != 1 {
 		t.Errorf("header in row %d", h)
 	}
-	got := Look(List{Kind: sheet.MachinesSheet, Header: header, Rows: [][]string{{"P1", "0", "1", "2", "3", "0", "1", "2", "3", "1480"}}, Before: back})
+	got := Look(List{Kind: job.MachinesSheet, Header: header, Rows: [][]string{{"P1", "0", "1", "2", "3", "0", "1", "2", "3", "1480"}}, Before: back})
 	if got[1].State != Before || got[1].Key != "movable_rim_12" || got[1].Unit != "mil" || got[3].State == Before {
 		t.Errorf("%+v", got[:4])
 	}
@@ -202,7 +203,7 @@ func FuzzLook(f *testing.F) {
 			return
 		}
 		header, above, rows := columnsOf(text)
-		for _, kind := range sheet.SheetKinds() {
+		for _, kind := range job.SheetKinds() {
 			seen := map[string]bool{}
 			cols := Look(List{Kind: kind, Header: header, Above: above, Rows: rows})
 			for _, c := range cols {

@@ -1,15 +1,18 @@
 package headers
 
-import "shimsheet/internal/sheet"
+import (
+	"shimsheet/internal/job"
+	"shimsheet/internal/sheet"
+)
 
 // OfJob reads headers in somebody's own words as the Job sheet says, and tells of the columns that stay unread which known one they look like.
 // It guesses at none: it is for where nobody is there to look at a guess.
-func OfJob(j *sheet.Job) []sheet.Problem {
+func OfJob(j *job.Job) []job.Problem {
 	before := sheet.OwnHeaders(j.Settings)
-	var told []sheet.Problem
-	for _, k := range sheet.SheetKinds() {
+	var told []job.Problem
+	for _, k := range job.SheetKinds() {
 		t := j.Table(k)
-		if t == nil || k == sheet.SettingsSheet {
+		if t == nil || k == job.SettingsSheet {
 			continue
 		}
 		if t.Header == nil {

@@ -5,25 +5,26 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // Lacks says why the first rows of a list cannot be worked out as its header stands, with all else as in the job: what the first such row says;
 // "" where all of them can, or where there is none. Only lists of machines are worked out; another one lacks something where it has no column
 // that is known.
-func Lacks(j *sheet.Job, kind sheet.SheetKind, header []string, rows [][]string) string {
-	known := slices.ContainsFunc(header, func(h string) bool { return sheet.FindColumn(kind, h) != nil })
+func Lacks(j *job.Job, kind job.SheetKind, header []string, rows [][]string) string {
+	known := slices.ContainsFunc(header, func(h string) bool { return job.FindColumn(kind, h) != nil })
 	if !known {
 		return "no column is known by its name"
 	}
-	if kind != sheet.MachinesSheet {
+	if kind != job.MachinesSheet {
 		return ""
 	}
-	if !slices.ContainsFunc(header, func(h string) bool { c := sheet.FindColumn(kind, h); return c != nil && c.Key == "machine" }) {
+	if !slices.ContainsFunc(header, func(h string) bool { c := job.FindColumn(kind, h); return c != nil && c.Key == "machine" }) {
 		return "no column names the machine"
 	}
 	n := *j
-	n.Machines = &sheet.Table{Name: j.Machines.Name, Header: header, Rows: rows[:min(len(rows), 40)], FirstRow: 2}
+	n.Machines = &job.Table{Name: j.Machines.Name, Header: header, Rows: rows[:min(len(rows), 40)], FirstRow: 2}
 	e := sheet.NewEvaluator(&n)
 	for i := range e.Len() {
 		if r := e.Row(i); r.Kind == sheet.MachineRow && (!r.HasLine() || r.Verdict == calc.NotJudged || r.Front < 0) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -12,7 +13,7 @@ const mostNamed = 30
 
 // LookAlikes tells of the columns of a table that are not read: which known ones they look like, as warnings on its header row, and the names of the others that hold
 // something, in one line.
-func LookAlikes(kind sheet.SheetKind, t *sheet.Table) []sheet.Problem {
+func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 	if t == nil || t.Header == nil {
 		return nil
 	}
@@ -24,7 +25,7 @@ func LookAlikes(kind sheet.SheetKind, t *sheet.Table) []sheet.Problem {
 	if name == "" {
 		name = kind.String()
 	}
-	var out []sheet.Problem
+	var out []job.Problem
 	var own []string
 	for _, c := range Look(List{Kind: kind, Header: t.Header, Above: above, Rows: t.Rows}) {
 		switch {
@@ -48,7 +49,7 @@ func LookAlikes(kind sheet.SheetKind, t *sheet.Table) []sheet.Problem {
 			means = Means(kind, c.Keys[0], c.Unit)
 		}
 		o := sheet.OwnHeader{Kind: kind, Header: numbered(t.Header)[c.Col], Means: means}.Row()
-		out = append(out, sheet.Problem{Severity: sheet.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Column: c.Header, Col: c.Col,
+		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Column: c.Header, Col: c.Col,
 			Text: fmt.Sprintf("the column is kept and not read; it looks like %s (%s)", strings.Join(names, " or "), c.Why),
 			Hint: fmt.Sprintf("if it is that, name it so, or write a row `%s` with the value `%s` on the Job sheet", o[0], o[1])})
 	}
@@ -57,7 +58,7 @@ func LookAlikes(kind sheet.SheetKind, t *sheet.Table) []sheet.Problem {
 		if n := len(own) - mostNamed; n > 0 {
 			text += fmt.Sprintf(" and %d more", n)
 		}
-		out = append(out, sheet.Problem{Severity: sheet.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Col: -1, Text: text,
+		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Col: -1, Text: text,
 			Hint: "a column that was meant to count wants a name that is known: every name is in the printed reference"})
 	}
 	return out

@@ -4,19 +4,19 @@ import (
 	"strings"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // Seen: of a planner's columns "HP", "Horiz offset (mil)" with a number in brackets and "Cplg to F foot (in)" with a slip of the quotes the command said nothing at all, since
 // their cells do not read as what their names sound like: they were dropped in silence.
 func TestEveryColumnLeftIsNamed(t *testing.T) {
-	table := &sheet.Table{Header: []string{"Machine", "HP", "RPM", "Vert offset (mil)", "Horiz offset (mil)", "Kept unread: Remarks", "Empty", ""},
+	table := &job.Table{Header: []string{"Machine", "HP", "RPM", "Vert offset (mil)", "Horiz offset (mil)", "Kept unread: Remarks", "Empty", ""},
 		Rows: [][]string{{"P1", "200", "3570", "4.5", "(2)", "x", "", "y"}}, FirstRow: 2}
 	told := map[string]bool{}
-	for _, p := range LookAlikes(sheet.MachinesSheet, table) {
+	for _, p := range LookAlikes(job.MachinesSheet, table) {
 		if p.Column != "" {
 			told[p.Column] = true
-		} else if p.Severity != sheet.Warning || !strings.HasPrefix(p.Text, "these columns are kept and not read: ") {
+		} else if p.Severity != job.Warning || !strings.HasPrefix(p.Text, "these columns are kept and not read: ") {
 			t.Errorf("%+v", p)
 		} else {
 			for _, n := range strings.Split(strings.TrimPrefix(p.Text, "these columns are kept and not read: "), ", ") {

@@ -20,6 +20,7 @@ import (
 	"sync"
 	"time"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -43,7 +44,7 @@ type Config struct {
 
 // Books reads and writes workbook files.
 type Books interface {
-	Read(data []byte) (*sheet.Job, []sheet.Problem, error)
+	Read(data []byte) (*job.Job, []job.Problem, error)
 	Write(e *sheet.Evaluator) ([]byte, error)
 }
 

@@ -20,6 +20,7 @@ import (
 	"github.com/pb33f/libopenapi"
 
 	"shimsheet/internal/httpapi/exchange"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
@@ -29,7 +30,7 @@ const demo = "../../testdata/demo"
 // books are the workbooks as the command serves them.
 type books struct{}
 
-func (books) Read(data []byte) (*sheet.Job, []sheet.Problem, error) {
+func (books) Read(data []byte) (*job.Job, []job.Problem, error) {
 	j, report, err := workbook.Read(data, "job.xlsx", nil)
 	if report == nil {
 		return j, nil, err
@@ -207,12 +208,12 @@ func TestSameAsEvaluator(t *testing.T) {
 			continue
 		}
 		_, _, got := send(t, s.URL, &cases[i])
-		table, _, err := sheet.ReadDelimited("Machines", []byte(cases[i].Body), 0)
+		table, _, err := job.ReadDelimited("Machines", []byte(cases[i].Body), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		table.SplitHeader(sheet.MachinesSheet)
-		j := sheet.NewJob()
+		table.SplitHeader(job.MachinesSheet)
+		j := job.NewJob()
 		j.Machines = table
 		e := sheet.NewEvaluator(j)
 		e.Run(t.Context(), nil)

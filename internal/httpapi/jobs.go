@@ -21,6 +21,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/headers"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -77,7 +78,7 @@ func (s *server) postJobs(w *answer, r *http.Request) *problem {
 type posted struct {
 	in, out  string // types of the body and of the answer
 	body     []byte
-	settings *sheet.Table // of the address, nil none
+	settings *job.Table // of the address, nil none
 }
 
 // A body up to smallBody without a workbook in it is read in no time, and of a job of at most fewRows rows that has no sheets beside them the end can be foreseen, should they even be a
@@ -88,9 +89,9 @@ const (
 )
 
 // few says whether a job is such a one.
-func few(j *sheet.Job) bool {
-	for _, k := range sheet.SheetKinds() {
-		if j.Table(k) != nil && k != sheet.MachinesSheet && k != sheet.SettingsSheet {
+func few(j *job.Job) bool {
+	for _, k := range job.SheetKinds() {
+		if j.Table(k) != nil && k != job.MachinesSheet && k != job.SettingsSheet {
 			return false
 		}
 	}
@@ -131,7 +132,7 @@ func (s *server) work(p *posted, done func()) result {
 }
 
 // job makes a job of a body.
-func (s *server) job(p *posted) (*sheet.Job, []sheet.Problem, *problem) {
+func (s *server) job(p *posted) (*job.Job, []job.Problem, *problem) {
 	j, told, bad := s.read(p.in, p.body, p.settings)
 	if bad != nil {
 		return nil, nil, bad
@@ -144,7 +145,7 @@ func (s *server) job(p *posted) (*sheet.Job, []sheet.Problem, *problem) {
 }
 
 // querySettings reads a Job sheet out of the address; nil if nothing stands there.
-func querySettings(r *http.Request) (*sheet.Table, *problem) {
+func querySettings(r *http.Request) (*job.Table, *problem) {
 	if r.URL.RawQuery == "" {
 		return nil, nil
 	}
@@ -160,10 +161,10 @@ func querySettings(r *http.Request) (*sheet.Table, *problem) {
 }
 
 // badSettings is the problem of a Job sheet that cannot be understood.
-func badSettings(t *sheet.Table) *problem {
-	e := sheet.NewEvaluator(&sheet.Job{Machines: &sheet.Table{}, Settings: t})
+func badSettings(t *job.Table) *problem {
+	e := sheet.NewEvaluator(&job.Job{Machines: &job.Table{}, Settings: t})
 	for _, p := range e.Problems() {
-		if p.Severity == sheet.Error || p.Severity == sheet.Warning && p.Sheet == sheet.SettingsSheet.String() {
+		if p.Severity == job.Error || p.Severity == job.Warning && p.Sheet == job.SettingsSheet.String() {
 			return failure(kindParameter, p.Column+": "+p.Text, p.Hint)
 		}
 	}
@@ -222,9 +223,9 @@ func (s *server) body(w *answer, r *http.Request) ([]byte, *problem) {
 // A result is a job worked out.
 type result struct {
 	e      *sheet.Evaluator
-	book   []byte          // the workbook, where one is wanted
-	told   []sheet.Problem // of the job as a whole
-	status int             // that the command would end with
+	book   []byte        // the workbook, where one is wanted
+	told   []job.Problem // of the job as a whole
+	status int           // that the command would end with
 	bad    *problem
 }
 
@@ -271,7 +272,7 @@ func (s *server) late() result {
 }
 
 // read makes a job of a body.
-func (s *server) read(in string, body []byte, settings *sheet.Table) (j *sheet.Job, told []sheet.Problem, bad *problem) {
+func (s *server) read(in string, body []byte, settings *job.Table) (j *job.Job, told []job.Problem, bad *problem) {
 	named := false // each cell came under a name that is a column's
 	switch in {
 	case mediaJSON:
@@ -294,7 +295,7 @@ func (s *server) read(in string, body []byte, settings *sheet.Table) (j *sheet.J
 		j.Settings = settings
 	}
 	cells := 0
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		t := j.Table(k)
 		if t == nil {
 			continue
@@ -321,7 +322,7 @@ func (s *server) manyCells() *problem {
 }
 
 // readList reads delimited text.
-func (s *server) readList(in string, body []byte) (*sheet.Job, []sheet.Problem, *problem) {
+func (s *server) readList(in string, body []byte) (*job.Job, []job.Problem, *problem) {
 	sep := rune(0)
 	if in == mediaTSV {
 		sep = '\t'
@@ -329,18 +330,18 @@ func (s *server) readList(in string, body []byte) (*sheet.Job, []sheet.Problem, 
 	if n := max(bytes.Count(body, []byte{','}), bytes.Count(body, []byte{';'}), bytes.Count(body, []byte{'\t'})) + bytes.Count(body, []byte{'\n'}); n > s.MaxCells {
 		return nil, nil, s.manyCells()
 	}
-	t, told, err := sheet.ReadDelimited(sheet.MachinesSheet.String(), body, sep)
+	t, told, err := job.ReadDelimited(job.MachinesSheet.String(), body, sep)
 	if err != nil {
 		return nil, nil, unreadable(err.Error(), "", nil)
 	}
-	t.SplitHeader(sheet.MachinesSheet)
-	j := sheet.NewJob()
+	t.SplitHeader(job.MachinesSheet)
+	j := job.NewJob()
 	j.Machines = t
 	return j, told, nil
 }
 
 // evaluate works the job out, all of it that takes time.
-func (s *server) evaluate(ctx context.Context, j *sheet.Job, told []sheet.Problem, out string) result {
+func (s *server) evaluate(ctx context.Context, j *job.Job, told []job.Problem, out string) result {
 	e := sheet.NewEvaluator(j)
 	e.Final()
 	e.Tell(told)
@@ -359,7 +360,7 @@ func (s *server) evaluate(ctx context.Context, j *sheet.Job, told []sheet.Proble
 	}
 	for i := range e.Len() {
 		r := e.Row(i)
-		if r.Worst() == sheet.Error {
+		if r.Worst() == job.Error {
 			x.status = 1
 		}
 		if r.Kind == sheet.HeaderRow || r.Kind == sheet.LeftOutRow {
@@ -367,7 +368,7 @@ func (s *server) evaluate(ctx context.Context, j *sheet.Job, told []sheet.Proble
 		}
 	}
 	for i := range x.told {
-		if x.told[i].Severity == sheet.Error {
+		if x.told[i].Severity == job.Error {
 			x.status = 1
 		}
 	}
@@ -381,7 +382,7 @@ func (s *server) evaluate(ctx context.Context, j *sheet.Job, told []sheet.Proble
 }
 
 // rowless adds what was said of rows to what was said of the job.
-func rowless(e *sheet.Evaluator, list []sheet.Problem) []sheet.Problem {
+func rowless(e *sheet.Evaluator, list []job.Problem) []job.Problem {
 	for i := 0; i < e.Len() && len(list) < 20; i++ {
 		list = append(list[:len(list):len(list)], e.Row(i).Problems...)
 	}
@@ -450,10 +451,10 @@ func (s *server) small(w *answer, media string, body []byte) {
 }
 
 // tell puts problems of the job as a whole into headers, percent-encoded where they are not plain.
-func tell(h http.Header, list []sheet.Problem) {
+func tell(h http.Header, list []job.Problem) {
 	n := 0
 	for i := range list {
-		if list[i].Severity == sheet.Note {
+		if list[i].Severity == job.Note {
 			continue
 		}
 		if n++; n > mostTold {

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"shimsheet/internal/httpapi/exchange"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -162,7 +163,7 @@ type faulty struct {
 	entered chan struct{}
 }
 
-func (f faulty) Read([]byte) (*sheet.Job, []sheet.Problem, error) {
+func (f faulty) Read([]byte) (*job.Job, []job.Problem, error) {
 	if f.wait != nil {
 		f.entered <- struct{}{}
 		<-f.wait

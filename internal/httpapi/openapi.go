@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 type object = map[string]any
@@ -142,31 +142,31 @@ func cell(about string) object {
 
 // schemas are those of bodies and answers.
 func (s *server) schemas() object {
-	job := object{}
+	j := object{}
 	out := object{}
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		props := object{}
-		for _, c := range sheet.Columns() {
+		for _, c := range job.Columns() {
 			if c.Sheet == k && !c.Result {
 				props[c.Name] = cell(c.Help)
 			}
 		}
 		name := k.String() + "Row"
 		switch k {
-		case sheet.MachinesSheet:
+		case job.MachinesSheet:
 			name = "Row"
-		case sheet.SettingsSheet:
+		case job.SettingsSheet:
 			name = "Settings"
 		}
 		out[name] = object{"type": "object", "properties": props, "additionalProperties": cell(""),
 			"description": "Columns of the sheet " + k.String() + " by any of their spellings, with a unit in brackets where wanted. A number has a point; a text is read like a cell."}
-		if job[k.Key()] = (object{"type": "array", "items": ref(name)}); k == sheet.SettingsSheet {
-			job[k.Key()] = ref(name)
+		if j[k.Key()] = (object{"type": "array", "items": ref(name)}); k == job.SettingsSheet {
+			j[k.Key()] = ref(name)
 		}
 	}
 	out["Job"] = object{"oneOf": []object{
 		{"title": "the machines alone", "type": "array", "items": ref("Row")},
-		{"title": "the sheets of a job", "type": "object", "properties": job, "not": object{"required": []string{"format"}}},
+		{"title": "the sheets of a job", "type": "object", "properties": j, "not": object{"required": []string{"format"}}},
 		{"title": "a job as the page and the command save it", "type": "object", "required": []string{"format"}, "properties": object{"format": object{"const": "shimsheet job"}}},
 	}}
 	results, answer := s.sample()

@@ -6,7 +6,7 @@ import (
 	"net/http"
 	"strconv"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // A kind is one thing that can be wrong with a request, a row of the table kinds.
@@ -75,7 +75,7 @@ func (p *problem) at(sheet string, row int, column string) *problem {
 }
 
 // unreadable is the problem that a job was not read, with what was found besides.
-func unreadable(detail, hint string, found []sheet.Problem) *problem {
+func unreadable(detail, hint string, found []job.Problem) *problem {
 	p := failure(kindUnreadable, detail, hint)
 	for i := range found {
 		f := &found[i]

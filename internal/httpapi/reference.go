@@ -6,7 +6,7 @@ import (
 	"net/http"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -60,7 +60,7 @@ type columnEntry struct {
 func (s *server) getColumns(w *answer, r *http.Request) *problem {
 	return s.kept("columns", mediaJSON, func() []byte {
 		var list []columnEntry
-		for _, c := range sheet.Columns() {
+		for _, c := range job.Columns() {
 			e := columnEntry{Sheet: c.Sheet.String(), Key: c.Key, Name: c.Name, Group: c.Group, Holds: c.Quantity.String(), Help: c.Help, Choices: c.Choices, Spellings: c.Spellings, Result: c.Result}
 			if u := c.Unit(false); u != units.None {
 				e.Metric = u.String()
@@ -149,9 +149,9 @@ func (s *server) getTable(w *answer, r *http.Request) *problem {
 			}
 			head = append(head, name)
 		}
-		b := sheet.AppendCSVRow(nil, append(head, "Source"), ',')
+		b := job.AppendCSVRow(nil, append(head, "Source"), ',')
 		for _, row := range t.Rows {
-			b = sheet.AppendCSVRow(b, append(row.Cells[:len(row.Cells):len(row.Cells)], row.Source.String()), ',')
+			b = job.AppendCSVRow(b, append(row.Cells[:len(row.Cells):len(row.Cells)], row.Source.String()), ',')
 		}
 		return b
 	}).serve(w, r)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
 )
@@ -18,8 +19,8 @@ const (
 )
 
 // sheetNamed finds the sheet that a member of a job stands for.
-func sheetNamed(key string) (sheet.SheetKind, bool) {
-	for _, k := range sheet.SheetKinds() {
+func sheetNamed(key string) (job.SheetKind, bool) {
+	for _, k := range job.SheetKinds() {
 		if strings.EqualFold(key, k.Key()) || strings.EqualFold(key, k.String()) {
 			return k, true
 		}
@@ -38,7 +39,7 @@ func broken(body []byte, err error) *problem {
 
 // readJSON reads a job out of JSON: the sheets as lists of objects with names of columns, the list of machines alone, or a job as the page and the command save it. named says
 // that it is none of the last kind.
-func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, named bool, bad *problem) {
+func (s *server) readJSON(body []byte, settings *job.Table) (j *job.Job, named bool, bad *problem) {
 	body = bytes.TrimPrefix(body, []byte("\xef\xbb\xbf"))
 	if !utf8.Valid(body) {
 		return nil, false, unreadable("the body is not UTF-8", hintWhole, nil)
@@ -54,7 +55,7 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, nam
 	var lists []member
 	for _, m := range members {
 		if m.key == "format" {
-			j = new(sheet.Job)
+			j = new(job.Job)
 			if _, err := j.OpenChecked(string(body)); err != nil {
 				return nil, false, unreadable(err.Error(), "", nil)
 			}
@@ -63,7 +64,7 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, nam
 		k, ok := sheetNamed(m.key)
 		if !ok {
 			hint := hintSheets
-			if sheet.FindColumn(sheet.MachinesSheet, m.key) != nil {
+			if job.FindColumn(job.MachinesSheet, m.key) != nil {
 				hint = `write the row into a list: {"machines": [{…}]}`
 			}
 			return nil, false, unreadable(fmt.Sprintf("%q is no sheet", shorten(m.key)), hint, nil)
@@ -77,7 +78,7 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, nam
 		lists = append(lists, m)
 	}
 	for _, m := range lists {
-		if m.kind != sheet.SettingsSheet {
+		if m.kind != job.SettingsSheet {
 			continue
 		}
 		if settings != nil {
@@ -89,7 +90,7 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, nam
 	}
 	records := sheet.NewRecords(settings)
 	for _, m := range lists {
-		if m.kind != sheet.SettingsSheet {
+		if m.kind != job.SettingsSheet {
 			if bad := s.rows(records, m); bad != nil {
 				return nil, false, bad
 			}
@@ -102,7 +103,7 @@ func (s *server) readJSON(body []byte, settings *sheet.Table) (j *sheet.Job, nam
 type member struct {
 	key   string
 	value string // as it stands in the body
-	kind  sheet.SheetKind
+	kind  job.SheetKind
 }
 
 // membersOf parts the body, which is JSON, into its sheets. A list alone is the machines.
@@ -110,7 +111,7 @@ func membersOf(body string) (list []member, bad *problem) {
 	s := scan{text: body}
 	switch s.enter() {
 	case '[':
-		return []member{{key: sheet.MachinesSheet.Key(), value: body}}, nil
+		return []member{{key: job.MachinesSheet.Key(), value: body}}, nil
 	case '{':
 	default:
 		return nil, unreadable("the body is neither an object nor a list", hintSheets, nil)
@@ -135,19 +136,19 @@ func flat(raw string) string {
 }
 
 // settingsOf reads the Job sheet: an object with the names of settings.
-func settingsOf(raw string) (*sheet.Table, *problem) {
+func settingsOf(raw string) (*job.Table, *problem) {
 	var names, values []string
 	var number []bool
 	refused := streams.Members(flat(raw), func(key, text string, n bool) *sheet.Refusal {
 		names, values, number = append(names, key), append(values, text), append(number, n)
 		return nil
 	})
-	var t *sheet.Table
+	var t *job.Table
 	if refused == nil {
 		t, refused = sheet.SettingsTable(names, values, number)
 	}
 	if refused != nil {
-		return nil, unreadable(refused.Text, refused.Hint, nil).at(sheet.SettingsSheet.String(), 0, "")
+		return nil, unreadable(refused.Text, refused.Hint, nil).at(job.SettingsSheet.String(), 0, "")
 	}
 	return t, nil
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
 )
@@ -63,13 +64,13 @@ func (p *pace) end() {
 func (p *pace) endWrite() { p.control.SetWriteDeadline(time.Time{}) }
 
 // stream answers lines by lines.
-func (s *server) stream(w *answer, r *http.Request, settings *sheet.Table) *problem {
+func (s *server) stream(w *answer, r *http.Request, settings *job.Table) *problem {
 	done, bad := s.turn(s.streams)
 	if bad != nil {
 		return bad
 	}
 	defer done()
-	job := &sheet.Job{Machines: &sheet.Table{Name: sheet.MachinesSheet.String(), FirstRow: 1}, Settings: settings}
+	job := &job.Job{Machines: &job.Table{Name: job.MachinesSheet.String(), FirstRow: 1}, Settings: settings}
 	p := s.pace(w, r)
 	defer p.end()
 	p.flush = true
@@ -116,13 +117,13 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 		switch {
 		case n == "give":
 			give = append(give, strings.Split(values[i], ",")...)
-		case sheet.FindColumn(sheet.MachinesSheet, n) == nil && sheet.FindColumn(sheet.SettingsSheet, n) != nil:
+		case job.FindColumn(job.MachinesSheet, n) == nil && job.FindColumn(job.SettingsSheet, n) != nil:
 			set, to = append(set, n), append(to, values[i])
 		default:
 			cols, cells = append(cols, n), append(cells, values[i])
 		}
 	}
-	job := &sheet.Job{Machines: &sheet.Table{Name: sheet.MachinesSheet.String(), FirstRow: 1}}
+	j := &job.Job{Machines: &job.Table{Name: job.MachinesSheet.String(), FirstRow: 1}}
 	if len(set) > 0 {
 		t, refused := sheet.SettingsTable(set, to, make([]bool, len(set)))
 		if refused != nil {
@@ -131,18 +132,18 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 		if bad := badSettings(t); bad != nil {
 			return bad
 		}
-		job.Settings = t
+		j.Settings = t
 	}
 	done, bad := s.turn(s.jobs)
 	if bad != nil {
 		return bad
 	}
 	defer done()
-	f := sheet.NewFeed(job)
+	f := sheet.NewFeed(j)
 	f.Begin(1)
 	for i, c := range cols {
 		if refused := f.Set(c, cells[i], false); refused != nil {
-			return failure(kindParameter, refused.Text, refused.Hint).at(sheet.MachinesSheet.String(), 0, shorten(c))
+			return failure(kindParameter, refused.Text, refused.Hint).at(job.MachinesSheet.String(), 0, shorten(c))
 		}
 	}
 	line, got := f.Append(nil)

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // Differences are what sets two states of a job apart. Views, revisions and blank rows do not count, nor does a setting without a value.
@@ -20,7 +20,7 @@ func (d *Differences) Any() bool { return d.Changed+d.OnlyA+d.OnlyB > 0 }
 
 // A Difference is one cell, or a row that only one of the states has: then Column is "" and A or B is what stands in the row.
 type Difference struct {
-	Sheet      sheet.SheetKind
+	Sheet      job.SheetKind
 	RowA, RowB int    // as a spreadsheet counts; 0: the row is not there
 	Name       string // of the row: its machine, or what stands first in it
 	Column     string
@@ -29,9 +29,9 @@ type Difference struct {
 
 // Compare compares two states of a job, listing up to most differences and counting them all. Rows are matched by what stands in them, so that a row put in
 // above does not make all below it differ.
-func Compare(a, b *sheet.Job, most int) *Differences {
+func Compare(a, b *job.Job, most int) *Differences {
 	d := &Differences{}
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		c := comparison{kind: k, a: side(k, a.Table(k), nil), d: d, most: most}
 		c.b = side(k, b.Table(k), c.a.columns)
 		if n := len(c.b.columns); n > len(c.a.columns) {
@@ -51,7 +51,7 @@ type half struct {
 }
 
 // side makes a half. known are the columns of the other one, which come first.
-func side(k sheet.SheetKind, t *sheet.Table, known []string) half {
+func side(k job.SheetKind, t *job.Table, known []string) half {
 	h := half{columns: slices.Clone(known)}
 	if t == nil {
 		return h
@@ -89,7 +89,7 @@ func side(k sheet.SheetKind, t *sheet.Table, known []string) half {
 				filled++
 			}
 		}
-		if filled == 0 || k == sheet.SettingsSheet && filled == 1 && cells[0] != "" {
+		if filled == 0 || k == job.SettingsSheet && filled == 1 && cells[0] != "" {
 			continue
 		}
 		n := len(cells)
@@ -111,7 +111,7 @@ func (h *half) cell(row, col int) string {
 }
 
 type comparison struct {
-	kind sheet.SheetKind
+	kind job.SheetKind
 	a, b half
 	d    *Differences
 	most int
@@ -288,7 +288,7 @@ func (c *comparison) list(x Difference) {
 // name is the machine of a row, else what stands first in it.
 func (c *comparison) name(h *half, row int) string {
 	for x, column := range c.a.columns {
-		if info := sheet.FindColumn(c.kind, column); info != nil && info.Key == "machine" {
+		if info := job.FindColumn(c.kind, column); info != nil && info.Key == "machine" {
 			return strings.TrimSpace(h.cell(row, x))
 		}
 	}

@@ -12,21 +12,21 @@ import (
 	"slices"
 	"strconv"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // A Journal holds a job as it was told last.
-type Journal struct{ last sheet.Job }
+type Journal struct{ last job.Job }
 
 // New begins a journal with a job as it is now.
-func New(j *sheet.Job) *Journal { return &Journal{Freeze(j)} }
+func New(j *job.Job) *Journal { return &Journal{Freeze(j)} }
 
 // Freeze is the job as it is now: what is done to j afterwards does not show in it.
-func Freeze(j *sheet.Job) sheet.Job {
+func Freeze(j *job.Job) job.Job {
 	out := *j
 	out.Views = maps.Clone(j.Views)
 	out.SavedBefore = slices.Clone(j.SavedBefore)
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		if t := j.Table(k); t != nil {
 			c := *t
 			c.Rows = slices.Clone(t.Rows)
@@ -49,7 +49,7 @@ const (
 )
 
 // Next is what changed since the last call, "" for nothing.
-func (o *Journal) Next(j *sheet.Job) string {
+func (o *Journal) Next(j *job.Job) string {
 	w := writer{}
 	w.line(wordChange, formOne)
 	last := &o.last
@@ -70,12 +70,12 @@ func (o *Journal) Next(j *sheet.Job) string {
 		}
 		last.Views = maps.Clone(j.Views)
 	}
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		was, is := last.Table(k), j.Table(k)
 		switch {
 		case is != nil:
 			if was == nil {
-				was = &sheet.Table{}
+				was = &job.Table{}
 				last.SetTable(k, was)
 				w.head(k, is)
 			}
@@ -101,12 +101,12 @@ type writer struct {
 func (w *writer) line(cells ...string) { w.rows([][]string{cells}) }
 
 func (w *writer) rows(rows [][]string) {
-	w.b = sheet.AppendPacked(w.b, rows)
+	w.b = job.AppendPacked(w.b, rows)
 	w.lines += len(rows)
 }
 
 // head tells all of a table but its rows.
-func (w *writer) head(k sheet.SheetKind, t *sheet.Table) {
+func (w *writer) head(k job.SheetKind, t *job.Table) {
 	titles, headers := -1, "0"
 	if t.Title != nil {
 		titles = len(t.Title)
@@ -122,7 +122,7 @@ func (w *writer) head(k sheet.SheetKind, t *sheet.Table) {
 }
 
 // table tells how is differs from was, and makes was the same.
-func (w *writer) table(k sheet.SheetKind, was, is *sheet.Table) {
+func (w *writer) table(k job.SheetKind, was, is *job.Table) {
 	sameTitle := (was.Title == nil) == (is.Title == nil) && slices.EqualFunc(was.Title, is.Title, sameRow)
 	sameHeader := (was.Header == nil) == (is.Header == nil) && sameRow(was.Header, is.Header)
 	if was.Name != is.Name || was.File != is.File || was.FirstRow != is.FirstRow || !sameTitle || !sameHeader {
@@ -155,7 +155,7 @@ func (w *writer) table(k sheet.SheetKind, was, is *sheet.Table) {
 	was.Rows = slices.Clone(now)
 }
 
-func (w *writer) cut(k sheet.SheetKind, at, old int, now [][]string) {
+func (w *writer) cut(k job.SheetKind, at, old int, now [][]string) {
 	w.line(wordCut, k.Key(), strconv.Itoa(at), strconv.Itoa(old), strconv.Itoa(len(now)))
 	w.rows(now)
 }
@@ -168,8 +168,8 @@ func sameRow(a, b []string) bool {
 var errRecord = errors.New("a change that was kept does not fit the copy it belongs to")
 
 // Apply puts a record over the job it was told of. On error the job may hold a part of it and is not to be used.
-func Apply(j *sheet.Job, record string) error {
-	r := reader{lines: sheet.AppendUnpacked(nil, record)}
+func Apply(j *job.Job, record string) error {
+	r := reader{lines: job.AppendUnpacked(nil, record)}
 	n := len(r.lines)
 	if n < 2 || !slices.Equal(r.lines[n-1], []string{wordEnd, strconv.Itoa(n - 1)}) || !slices.Equal(r.lines[0], []string{wordChange, formOne}) {
 		return errRecord
@@ -235,21 +235,21 @@ func (r *reader) number(s string) int {
 	return n
 }
 
-func (r *reader) kind(key string) sheet.SheetKind {
-	for _, k := range sheet.SheetKinds() {
+func (r *reader) kind(key string) job.SheetKind {
+	for _, k := range job.SheetKinds() {
 		if k.Key() == key {
 			return k
 		}
 	}
 	r.bad = true
-	return sheet.MachinesSheet
+	return job.MachinesSheet
 }
 
-func (r *reader) head(j *sheet.Job, l []string) {
+func (r *reader) head(j *job.Job, l []string) {
 	k := r.kind(l[1])
 	t := j.Table(k)
 	if t == nil {
-		t = &sheet.Table{}
+		t = &job.Table{}
 		j.SetTable(k, t)
 	}
 	t.Name, t.File, t.FirstRow = l[2], l[3], r.number(l[4])
@@ -262,7 +262,7 @@ func (r *reader) head(j *sheet.Job, l []string) {
 	}
 }
 
-func (r *reader) cut(j *sheet.Job, l []string) {
+func (r *reader) cut(j *job.Job, l []string) {
 	t := j.Table(r.kind(l[1]))
 	at, old, n := r.number(l[2]), r.number(l[3]), r.number(l[4])
 	rows := r.take(n)

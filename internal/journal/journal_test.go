@@ -7,10 +7,10 @@ import (
 	"testing"
 
 	"shimsheet/internal/grid"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
-func jsonOf(t *testing.T, j *sheet.Job) string {
+func jsonOf(t *testing.T, j *job.Job) string {
 	t.Helper()
 	b, err := j.MarshalJSON()
 	if err != nil {
@@ -20,9 +20,9 @@ func jsonOf(t *testing.T, j *sheet.Job) string {
 }
 
 // A replica is a job from the first whole copy of another, and the records after it.
-func replica(t *testing.T, base string, records []string) *sheet.Job {
+func replica(t *testing.T, base string, records []string) *job.Job {
 	t.Helper()
-	j := new(sheet.Job)
+	j := new(job.Job)
 	if err := j.Open(base); err != nil {
 		t.Fatal(err)
 	}
@@ -34,8 +34,8 @@ func replica(t *testing.T, base string, records []string) *sheet.Job {
 	return j
 }
 
-func machines(rows int) *sheet.Table {
-	t := &sheet.Table{Name: "Machines", FirstRow: 2, Header: []string{"Machine", "Speed", "Movable rim 3", "Note"}}
+func machines(rows int) *job.Table {
+	t := &job.Table{Name: "Machines", FirstRow: 2, Header: []string{"Machine", "Speed", "Movable rim 3", "Note"}}
 	for i := range rows {
 		t.Rows = append(t.Rows, []string{fmt.Sprintf("Pump %d", i+1), "1480", fmt.Sprint(i % 7), "row"}[:2+i%3])
 	}
@@ -91,7 +91,7 @@ func edit(r *rand.Rand, g *grid.Model) {
 func TestReplayIsExact(t *testing.T) {
 	for seed := range uint64(60) {
 		r := rand.New(rand.NewPCG(seed, 12))
-		j := sheet.NewJob()
+		j := job.NewJob()
 		j.Machines = machines(1 + r.IntN(30))
 		base := jsonOf(t, j)
 		o := New(j)
@@ -106,7 +106,7 @@ func TestReplayIsExact(t *testing.T) {
 			case 2:
 				j.Saved(fmt.Sprint("2026-11-29T10:00:", step))
 			case 3:
-				j.Stock = &sheet.Table{Name: "Stock", Header: []string{"Thickness"}, Title: [][]string{{"of", "us"}, {}}, Rows: [][]string{{}, {texts[r.IntN(len(texts))]}}}
+				j.Stock = &job.Table{Name: "Stock", Header: []string{"Thickness"}, Title: [][]string{{"of", "us"}, {}}, Rows: [][]string{{}, {texts[r.IntN(len(texts))]}}}
 			case 4:
 				j.Stock = nil
 			default:
@@ -132,7 +132,7 @@ func TestReplayIsExact(t *testing.T) {
 
 // A cell among ten thousand rows is a record of its row and no more.
 func TestRecordIsSmall(t *testing.T) {
-	j := sheet.NewJob()
+	j := job.NewJob()
 	j.Machines = machines(10_000)
 	o := New(j)
 	g := grid.New(nil, j.Machines.Header, j.Machines.Rows)
@@ -146,7 +146,7 @@ func TestRecordIsSmall(t *testing.T) {
 }
 
 func TestApplyRefuses(t *testing.T) {
-	j := sheet.NewJob()
+	j := job.NewJob()
 	j.Machines = machines(3)
 	o := New(j)
 	base := jsonOf(t, j)
@@ -156,7 +156,7 @@ func TestApplyRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, bad := range []string{"", rec[:len(rec)-1], rec[:len(rec)/2], strings.Replace(rec, "1", "2", 1), strings.Replace(rec, "cut", "cat", 1), strings.Replace(rec, "machines\x1f1", "machines\x1f9", 1), rec + rec,
-		string(sheet.AppendPacked(nil, [][]string{{"change", "1"}, {"cut", "machines", "0", "1", "-4"}, {"end", "2"}}))} {
+		string(job.AppendPacked(nil, [][]string{{"change", "1"}, {"cut", "machines", "0", "1", "-4"}, {"end", "2"}}))} {
 		if err := Apply(replica(t, base, nil), bad); err == nil {
 			t.Errorf("taken: %q", bad)
 		}
@@ -164,27 +164,27 @@ func TestApplyRefuses(t *testing.T) {
 }
 
 func TestCompare(t *testing.T) {
-	job := func(change func(m *sheet.Table)) *sheet.Job {
-		j := sheet.NewJob()
+	whole := func(change func(m *job.Table)) *job.Job {
+		j := job.NewJob()
 		j.Machines = machines(40)
 		change(j.Machines)
 		return j
 	}
-	same := func(*sheet.Table) {}
+	same := func(*job.Table) {}
 	for _, c := range []struct {
 		name                         string
-		b                            func(m *sheet.Table)
+		b                            func(m *job.Table)
 		changed, cells, onlyA, onlyB int
 	}{
 		{"the same", same, 0, 0, 0, 0},
-		{"a cell", func(m *sheet.Table) { m.Rows[7] = []string{"Pump 8", "990", "0"} }, 1, 1, 0, 0},
-		{"a row above all", func(m *sheet.Table) { m.Rows = append([][]string{{"New", "1"}}, m.Rows...) }, 0, 0, 0, 1},
-		{"a row put in and a cell below it", func(m *sheet.Table) {
+		{"a cell", func(m *job.Table) { m.Rows[7] = []string{"Pump 8", "990", "0"} }, 1, 1, 0, 0},
+		{"a row above all", func(m *job.Table) { m.Rows = append([][]string{{"New", "1"}}, m.Rows...) }, 0, 0, 0, 1},
+		{"a row put in and a cell below it", func(m *job.Table) {
 			m.Rows[30] = []string{"Pump 31", "1"}
 			m.Rows = append(m.Rows[:5:5], append([][]string{{"New", "1"}}, m.Rows[5:]...)...)
 		}, 1, 1, 0, 1},
-		{"a row taken out", func(m *sheet.Table) { m.Rows = append(m.Rows[:5:5], m.Rows[6:]...) }, 0, 0, 1, 0},
-		{"columns in another order", func(m *sheet.Table) {
+		{"a row taken out", func(m *job.Table) { m.Rows = append(m.Rows[:5:5], m.Rows[6:]...) }, 0, 0, 1, 0},
+		{"columns in another order", func(m *job.Table) {
 			m.Header = []string{"Speed", "Machine", "Movable rim 3", "Note"}
 			for i, r := range m.Rows {
 				r = append([]string{}, r...)
@@ -192,18 +192,18 @@ func TestCompare(t *testing.T) {
 				m.Rows[i] = r
 			}
 		}, 0, 0, 0, 0},
-		{"a column more", func(m *sheet.Table) {
+		{"a column more", func(m *job.Table) {
 			m.Header = append(m.Header, "Crew")
 			m.Rows[3] = []string{"Pump 4", "1480", "", "", "night"}
 		}, 1, 1, 0, 0},
-		{"blank rows", func(m *sheet.Table) { m.Rows = append(m.Rows, []string{"", ""}, nil) }, 0, 0, 0, 0},
-		{"everything else", func(m *sheet.Table) { m.Rows = [][]string{{"Fan", "3000"}} }, 0, 0, 40, 1},
+		{"blank rows", func(m *job.Table) { m.Rows = append(m.Rows, []string{"", ""}, nil) }, 0, 0, 0, 0},
+		{"everything else", func(m *job.Table) { m.Rows = [][]string{{"Fan", "3000"}} }, 0, 0, 40, 1},
 	} {
-		d := Compare(job(same), job(c.b), 100)
+		d := Compare(whole(same), whole(c.b), 100)
 		if d.Changed != c.changed || d.Cells != c.cells || d.OnlyA != c.onlyA || d.OnlyB != c.onlyB || d.Any() != (c.changed+c.onlyA+c.onlyB > 0) {
 			t.Errorf("%s: %d rows changed, %d cells, %d only before, %d only after: %+v", c.name, d.Changed, d.Cells, d.OnlyA, d.OnlyB, d.List)
 		}
-		if c.name == "a cell" && (len(d.List) != 1 || d.List[0] != Difference{Sheet: sheet.MachinesSheet, RowA: 9, RowB: 9, Name: "Pump 8", Column: "Speed", A: "1480", B: "990"}) {
+		if c.name == "a cell" && (len(d.List) != 1 || d.List[0] != Difference{Sheet: job.MachinesSheet, RowA: 9, RowB: 9, Name: "Pump 8", Column: "Speed", A: "1480", B: "990"}) {
 			t.Errorf("%+v", d.List)
 		}
 	}

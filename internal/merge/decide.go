@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -67,11 +68,11 @@ func (p *Plan) lockSigned() {
 			differs := false
 			for _, t := range p.sheets {
 				for key, row := range t.files[k] {
-					if t.machineOf(key) != m || t.kind == sheet.RecordSheet && t.signs(row) {
+					if t.machineOf(key) != m || t.kind == job.RecordSheet && t.signs(row) {
 						continue
 					}
 					mine := t.files[l.file][key]
-					if t.kind == sheet.MachinesSheet {
+					if t.kind == job.MachinesSheet {
 						name = t.names[key][0]
 					}
 					if mine != nil && within(row, mine) || t.base != nil && t.base[key] != nil && same(row, t.base[key]) {
@@ -83,7 +84,7 @@ func (p *Plan) lockSigned() {
 			if slices.Contains(by, k) { // signed there too, perhaps for more
 				for _, t := range p.sheets {
 					for key, row := range t.files[l.file] {
-						if t.machineOf(key) == m && !(t.kind == sheet.RecordSheet && t.signs(row)) && !(t.files[k][key] != nil && within(row, t.files[k][key])) {
+						if t.machineOf(key) == m && !(t.kind == job.RecordSheet && t.signs(row)) && !(t.files[k][key] != nil && within(row, t.files[k][key])) {
 							differs = true
 						}
 					}
@@ -95,16 +96,16 @@ func (p *Plan) lockSigned() {
 		}
 		for _, t := range p.sheets {
 			for key := range t.files[l.file] {
-				if t.kind == sheet.MachinesSheet && t.machineOf(key) == m {
+				if t.kind == job.MachinesSheet && t.machineOf(key) == m {
 					name = t.names[key][0]
 				}
 			}
 		}
-		p.Items = append(p.Items, Item{sheet.MachinesSheet, name, "", Signed, p.files[l.file].Name})
+		p.Items = append(p.Items, Item{job.MachinesSheet, name, "", Signed, p.files[l.file].Name})
 		if len(groups) == 0 {
 			continue
 		}
-		q := Question{Sheet: sheet.MachinesSheet, Machine: name, Row: "all of it: somebody signed for it, and another file has other rows", Answer: -1,
+		q := Question{Sheet: job.MachinesSheet, Machine: name, Row: "all of it: somebody signed for it, and another file has other rows", Answer: -1,
 			Choices: []Choice{{[]string{p.files[l.file].Name}, "as signed there"}}}
 		for _, g := range groups {
 			text := "rows that the signature does not cover: it would then show as changed since signed"
@@ -140,7 +141,7 @@ func plain(s string) string {
 }
 
 // unbundle puts the rows back that one row stands for.
-func (t *table) unbundle(out *sheet.Table) {
+func (t *table) unbundle(out *job.Table) {
 	var rows [][]string
 	for _, row := range out.Rows {
 		for _, text := range strings.Split(row[0], rowSign) {
@@ -247,7 +248,7 @@ func natural(s string) string {
 func (p *Plan) compare(t *table) {
 	for _, key := range t.keys() {
 		m := t.machineOf(key)
-		if l := p.locked[m]; m != "" && l != nil && !(t.kind == sheet.RecordSheet && t.anySigns(key)) {
+		if l := p.locked[m]; m != "" && l != nil && !(t.kind == job.RecordSheet && t.anySigns(key)) {
 			continue
 		}
 		for _, part := range t.parts() {
@@ -272,7 +273,7 @@ type part struct {
 }
 
 func (t *table) parts() []part {
-	if t.kind != sheet.MachinesSheet || t.inner != nil {
+	if t.kind != job.MachinesSheet || t.inner != nil {
 		all := make([]int, len(t.columns))
 		for x := range all {
 			all[x] = x
@@ -283,7 +284,7 @@ func (t *table) parts() []part {
 	var list []part
 	for x, id := range t.ids {
 		switch {
-		case id != "" && sheet.FindColumn(sheet.RoundsSheet, t.columns[x]) != nil && id != "machine" && id != "unit":
+		case id != "" && job.FindColumn(job.RoundsSheet, t.columns[x]) != nil && id != "machine" && id != "unit":
 			readings.cols = append(readings.cols, x)
 		default:
 			list = append(list, part{t.columns[x], []int{x}})
@@ -449,12 +450,12 @@ func (p *Plan) Files() (names []string) {
 }
 
 // Merged puts the job together. Every question has to be answered. A round of readings that was not chosen stays as a struck one, with the reason.
-func (p *Plan) Merged() (*sheet.Job, error) {
+func (p *Plan) Merged() (*job.Job, error) {
 	if n := p.Open(); n > 0 {
 		return nil, fmt.Errorf("%d questions are open", n)
 	}
 	last := p.files[len(p.files)-1].Job
-	j := &sheet.Job{ID: p.files[0].Job.ID, Views: maps.Clone(last.Views)}
+	j := &job.Job{ID: p.files[0].Job.ID, Views: maps.Clone(last.Views)}
 	if p.base != nil {
 		j.ID = p.base.ID
 	}
@@ -474,18 +475,18 @@ func (p *Plan) Merged() (*sheet.Job, error) {
 	list := slices.Sorted(maps.Keys(times))
 	if n := len(list); n > 0 {
 		j.SavedAt = list[n-1]
-		j.SavedBefore = list[max(0, n-1-sheet.MostSavedBefore) : n-1]
+		j.SavedBefore = list[max(0, n-1-job.MostSavedBefore) : n-1]
 	}
 	asked := p.ofSigned
 	for _, t := range p.sheets {
-		out := &sheet.Table{Name: t.kind.String(), Title: t.title, Header: slices.Clone(t.columns), FirstRow: len(t.title) + 2}
-		if t.kind == sheet.SettingsSheet && !slices.ContainsFunc(p.files, func(f File) bool { s := f.Job.Settings; return s != nil && s.Header != nil }) {
+		out := &job.Table{Name: t.kind.String(), Title: t.title, Header: slices.Clone(t.columns), FirstRow: len(t.title) + 2}
+		if t.kind == job.SettingsSheet && !slices.ContainsFunc(p.files, func(f File) bool { s := f.Job.Settings; return s != nil && s.Header != nil }) {
 			out.Header, out.FirstRow = nil, len(t.title)+1
 		}
 		for _, key := range t.keys() {
 			m := t.machineOf(key)
 			l := p.locked[m]
-			if m != "" && l != nil && !(t.kind == sheet.RecordSheet && t.anySigns(key)) {
+			if m != "" && l != nil && !(t.kind == job.RecordSheet && t.anySigns(key)) {
 				from := l.file
 				if l.question >= 0 {
 					q := &p.Questions[l.question]
@@ -512,7 +513,7 @@ func (p *Plan) Merged() (*sheet.Job, error) {
 					answer := p.Questions[asked].Answer
 					asked++
 					cells = list[answer].cells
-					if t.kind == sheet.RoundsSheet {
+					if t.kind == job.RoundsSheet {
 						for n, v := range list {
 							if n != answer {
 								struck = append(struck, t.strike(v.cells, "not chosen when files were put together: "+p.files[v.files[0]].Name))
@@ -530,12 +531,12 @@ func (p *Plan) Merged() (*sheet.Job, error) {
 			t.unbundle(out)
 		}
 		if slices.ContainsFunc(out.Rows, func(row []string) bool { return len(row) > len(t.columns) && t.inner == nil }) {
-			out.Header = append(out.Header, sheet.FindColumn(sheet.RoundsSheet, "struck").Name)
+			out.Header = append(out.Header, job.FindColumn(job.RoundsSheet, "struck").Name)
 		}
 		j.SetTable(t.kind, out)
 	}
 	if j.Machines == nil {
-		j.Machines = &sheet.Table{Name: sheet.MachinesSheet.String(), FirstRow: 1}
+		j.Machines = &job.Table{Name: job.MachinesSheet.String(), FirstRow: 1}
 	}
 	return j, nil
 }

@@ -17,14 +17,14 @@ import (
 	"strconv"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
 // A File is a job as somebody brought it back.
 type File struct {
 	Name   string
-	Job    *sheet.Job
+	Job    *job.Job
 	Sealed bool // nothing was changed since it was saved: its checksum says so. Only such a file can be the earlier state
 }
 
@@ -47,7 +47,7 @@ func (w What) String() string {
 
 // An Item is a row of which the files do not all have the same.
 type Item struct {
-	Sheet   sheet.SheetKind
+	Sheet   job.SheetKind
 	Machine string // or what the row is called
 	Row     string // which row of the machine: round 2, front 9; "" the machine's own
 	What    What
@@ -56,7 +56,7 @@ type Item struct {
 
 // A Question is about one row that two files changed differently, about the readings of a machine's row, or about a whole machine that somebody signed for.
 type Question struct {
-	Sheet   sheet.SheetKind
+	Sheet   job.SheetKind
 	Machine string
 	Row     string // which row of the machine, or what of it
 	Choices []Choice
@@ -77,7 +77,7 @@ type Plan struct {
 	Notes     []string // what is odd about the files, in sentences
 
 	files    []File // sorted; without the base
-	base     *sheet.Job
+	base     *job.Job
 	sheets   []*table
 	locked   map[string]*lock
 	ofSigned int               // questions about signed machines, which come first
@@ -92,7 +92,7 @@ type lock struct {
 
 // A table is one sheet of all files.
 type table struct {
-	kind    sheet.SheetKind
+	kind    job.SheetKind
 	title   [][]string
 	columns []string
 	ids     []string // key of the known column, "" none
@@ -130,7 +130,7 @@ func New(files []File) (*Plan, error) {
 	}
 	p.findBase()
 	p.findSigned()
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		t, err := p.table(k)
 		if err != nil {
 			return nil, err
@@ -167,7 +167,7 @@ func (p *Plan) sameMeaning() error {
 			case said == "":
 				said, by = v, f.Name
 			case !strings.EqualFold(v, said):
-				name := sheet.FindColumn(sheet.SettingsSheet, key).Name
+				name := job.FindColumn(job.SettingsSheet, key).Name
 				return fmt.Errorf("%s says %s: %s, and %s says %s: the same number means something else in the two; bring them to one first", by, name, said, f.Name, v)
 			}
 		}
@@ -176,7 +176,7 @@ func (p *Plan) sameMeaning() error {
 		}
 		for _, f := range p.files {
 			if v := setting(f.Job.Settings, key); v == "" && f.Job.Settings != nil && p.filled(f.Job) {
-				name := sheet.FindColumn(sheet.SettingsSheet, key).Name
+				name := job.FindColumn(job.SettingsSheet, key).Name
 				if strings.EqualFold(said, "metric") || strings.EqualFold(said, "either") || strings.EqualFold(said, "movable") {
 					continue // what is taken where nothing is said
 				}
@@ -187,16 +187,16 @@ func (p *Plan) sameMeaning() error {
 	return nil
 }
 
-func (p *Plan) filled(j *sheet.Job) bool { return j.Machines != nil && len(j.Machines.Rows) > 0 }
+func (p *Plan) filled(j *job.Job) bool { return j.Machines != nil && len(j.Machines.Rows) > 0 }
 
 // setting is what the Job sheet says under a key, "" nothing.
-func setting(t *sheet.Table, key string) string {
+func setting(t *job.Table, key string) string {
 	if t == nil {
 		return ""
 	}
 	for _, row := range t.Rows {
 		if len(row) > 1 {
-			if c := sheet.FindColumn(sheet.SettingsSheet, row[0]); c != nil && c.Key == key {
+			if c := job.FindColumn(job.SettingsSheet, row[0]); c != nil && c.Key == key {
 				return strings.TrimSpace(row[1])
 			}
 		}
@@ -224,14 +224,14 @@ func (p *Plan) findBase() {
 }
 
 // rowKeys are the columns that tell the rows of a machine apart, by sheet.
-var rowKeys = map[sheet.SheetKind][]string{
-	sheet.MachinesSheet: {"machine"}, sheet.ReadingsSheet: {"machine", "sweep", "set"}, sheet.RoundsSheet: {"machine", "round"}, sheet.GrowthSheet: {"machine", "support"},
-	sheet.FeetSheet: {"machine", "foot"}, sheet.TrainsSheet: {"train", "machine"}, sheet.ChecksSheet: {"machine", "check"}, sheet.StockSheet: {"thickness", "size", "kind"},
-	sheet.LimitsSheet: {"set", "coupling", "up_to_speed"}, sheet.MaterialsSheet: {"material", "from"}, sheet.SettingsSheet: nil, sheet.RecordSheet: nil,
+var rowKeys = map[job.SheetKind][]string{
+	job.MachinesSheet: {"machine"}, job.ReadingsSheet: {"machine", "sweep", "set"}, job.RoundsSheet: {"machine", "round"}, job.GrowthSheet: {"machine", "support"},
+	job.FeetSheet: {"machine", "foot"}, job.TrainsSheet: {"train", "machine"}, job.ChecksSheet: {"machine", "check"}, job.StockSheet: {"thickness", "size", "kind"},
+	job.LimitsSheet: {"set", "coupling", "up_to_speed"}, job.MaterialsSheet: {"material", "from"}, job.SettingsSheet: nil, job.RecordSheet: nil,
 }
 
 // table reads one sheet of all files; nil: none has it.
-func (p *Plan) table(kind sheet.SheetKind) (*table, error) {
+func (p *Plan) table(kind job.SheetKind) (*table, error) {
 	t := &table{kind: kind, names: map[string][2]string{}}
 	all := slices.Clone(p.files)
 	if p.base != nil {
@@ -253,13 +253,13 @@ func (p *Plan) table(kind sheet.SheetKind) (*table, error) {
 		}
 		return cmp.Compare(rank(a), rank(b))
 	})
-	var sides []*sheet.Table
+	var sides []*job.Table
 	found := false
 	for _, f := range all {
-		var own *sheet.Table
+		var own *job.Table
 		if s := f.Job.Table(kind); s != nil {
 			c := *s
-			if c.Header == nil && kind != sheet.SettingsSheet {
+			if c.Header == nil && kind != job.SettingsSheet {
 				c.SplitHeader(kind)
 			}
 			own, found = &c, true
@@ -287,7 +287,7 @@ func (p *Plan) table(kind sheet.SheetKind) (*table, error) {
 		maps[k], recast[k] = at, unit
 	}
 	// A sweep read by two crews is not put together out of both, nor a support out of two lists of its parts: they are one thing each.
-	bundled := kind == sheet.ReadingsSheet || kind == sheet.GrowthSheet
+	bundled := kind == job.ReadingsSheet || kind == job.GrowthSheet
 	for k, s := range sides {
 		rows, order := map[string][]string{}, []string(nil)
 		if s != nil {
@@ -333,7 +333,7 @@ func (p *Plan) table(kind sheet.SheetKind) (*table, error) {
 }
 
 // place finds the column of all for each of a file's own, and the unit that its bare numbers have to bear there.
-func (t *table) place(s *sheet.Table, name string, signed bool) (at []int, unit []string, err error) {
+func (t *table) place(s *job.Table, name string, signed bool) (at []int, unit []string, err error) {
 	width := s.Width()
 	at, unit = make([]int, width), make([]string, width)
 	taken := map[int]bool{}
@@ -343,8 +343,8 @@ func (t *table) place(s *sheet.Table, name string, signed bool) (at []int, unit 
 			h = strings.TrimSpace(s.Header[c])
 		}
 		id := ""
-		info := sheet.FindColumn(t.kind, h)
-		if info != nil && t.kind != sheet.SettingsSheet && h != "" {
+		info := job.FindColumn(t.kind, h)
+		if info != nil && t.kind != job.SettingsSheet && h != "" {
 			id = info.Key
 		}
 		at[c] = -1
@@ -365,7 +365,7 @@ func (t *table) place(s *sheet.Table, name string, signed bool) (at []int, unit 
 		} else if have != h && info != nil && info.Quantity.Kind() != units.Number {
 			a, b := headerUnit(have), headerUnit(h)
 			if a != b {
-				if b == "" || info.Quantity == sheet.QSweep || info.Quantity == sheet.QPieces || info.Quantity == sheet.QDistances {
+				if b == "" || info.Quantity == job.QSweep || info.Quantity == job.QPieces || info.Quantity == job.QDistances {
 					return nil, nil, fmt.Errorf("%s heads a column of %s %q, another file %q: their bare numbers are in different units; head them alike first", name, t.kind, h, have)
 				}
 				unit[c] = b
@@ -403,12 +403,12 @@ func (t *table) key(cells []string, taken map[string][]string) string {
 	machine, row := "", ""
 	cols := rowKeys[t.kind]
 	for x, s := range cells {
-		if id := t.ids[x]; id == "machine" || machine == "" && t.kind == sheet.SettingsSheet {
+		if id := t.ids[x]; id == "machine" || machine == "" && t.kind == job.SettingsSheet {
 			machine = strings.TrimSpace(s)
 		}
 	}
 	switch t.kind {
-	case sheet.SettingsSheet:
+	case job.SettingsSheet:
 		for _, s := range cells {
 			if s = strings.TrimSpace(s); s != "" {
 				machine = s
@@ -416,11 +416,11 @@ func (t *table) key(cells []string, taken map[string][]string) string {
 			}
 		}
 		name := machine
-		if c := sheet.FindColumn(t.kind, name); c != nil {
+		if c := job.FindColumn(t.kind, name); c != nil {
 			name = c.Key
 		}
 		parts = []string{fold(name)}
-	case sheet.RecordSheet:
+	case job.RecordSheet:
 		for x, s := range cells {
 			if s = strings.TrimSpace(s); s != "" {
 				parts = append(parts, t.columns[x]+"="+s)
@@ -465,13 +465,13 @@ func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(
 
 // machineOf is the machine a row belongs to, folded; "" none.
 func (t *table) machineOf(key string) string {
-	if slices.Contains(rowKeys[t.kind], "machine") || t.kind == sheet.RecordSheet {
+	if slices.Contains(rowKeys[t.kind], "machine") || t.kind == job.RecordSheet {
 		return fold(t.names[key][0])
 	}
 	return ""
 }
 
 // columnFilled says whether a column holds anything.
-func columnFilled(s *sheet.Table, c int) bool {
+func columnFilled(s *job.Table, c int) bool {
 	return slices.ContainsFunc(s.Rows, func(row []string) bool { return c < len(row) && strings.TrimSpace(row[c]) != "" })
 }

@@ -7,12 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // tableOf reads a table from text, cells parted by | and rows by line ends.
-func tableOf(kind sheet.SheetKind, text string) *sheet.Table {
-	t := &sheet.Table{Name: kind.String(), FirstRow: 2}
+func tableOf(kind job.SheetKind, text string) *job.Table {
+	t := &job.Table{Name: kind.String(), FirstRow: 2}
 	for i, l := range strings.Split(strings.TrimSpace(text), "\n") {
 		cells := strings.Split(l, "|")
 		if i == 0 {
@@ -27,9 +28,9 @@ func tableOf(kind sheet.SheetKind, text string) *sheet.Table {
 const machineHeader = "Machine|Speed [rpm]|Method|Coupling to stationary plane|Coupling to movable plane|Coupling to front feet|Front to rear feet|Movable rim 12|Movable rim 3|Movable rim 6|Movable rim 9|Stationary rim 12|Stationary rim 3|Stationary rim 6|Stationary rim 9|Note\n"
 
 // job is a shutdown of n machines; every third is signed for.
-func wholeJob(t testing.TB, n int) *sheet.Job {
+func wholeJob(t testing.TB, n int) *job.Job {
 	t.Helper()
-	j := sheet.NewJob()
+	j := job.NewJob()
 	m, rounds, checks, feet, readings := machineHeader, "Machine|Round|When|By|Movable rim 12|Movable rim 3|Movable rim 6|Movable rim 9|Stationary rim 12|Stationary rim 3|Stationary rim 6|Stationary rim 9|Struck\n",
 		"Machine|Check|Value|Done\n", "Machine|Foot|Across|Gap\n", "Machine|Sweep|Angle|Reading\n"
 	for k := range n {
@@ -50,32 +51,32 @@ func wholeJob(t testing.TB, n int) *sheet.Job {
 			}
 		}
 	}
-	j.Machines, j.Rounds, j.Checks, j.Feet = tableOf(sheet.MachinesSheet, m), tableOf(sheet.RoundsSheet, rounds), tableOf(sheet.ChecksSheet, checks), tableOf(sheet.FeetSheet, feet)
-	j.Readings = tableOf(sheet.ReadingsSheet, readings)
-	j.Settings = &sheet.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Name", "spring"}, {"Units", "metric"}}}
+	j.Machines, j.Rounds, j.Checks, j.Feet = tableOf(job.MachinesSheet, m), tableOf(job.RoundsSheet, rounds), tableOf(job.ChecksSheet, checks), tableOf(job.FeetSheet, feet)
+	j.Readings = tableOf(job.ReadingsSheet, readings)
+	j.Settings = &job.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Name", "spring"}, {"Units", "metric"}}}
 	for k := 0; k < n; k += 3 {
 		sign(t, j, fmt.Sprintf("pump %d motor", k+1), "2026-04-12 16:40")
 	}
 	return j
 }
 
-func sign(t testing.TB, j *sheet.Job, machine, at string) {
+func sign(t testing.TB, j *job.Job, machine, at string) {
 	t.Helper()
 	tab, err := sheet.NewEvaluator(j).Sign(sheet.Signing{Machine: machine, Role: "aligner", By: "crew 2", At: at})
 	if err != nil {
 		t.Fatal(err)
 	}
-	j.SetTable(sheet.RecordSheet, tab)
+	j.SetTable(job.RecordSheet, tab)
 }
 
 // copyOf is a job of its own with the same content.
-func copyOf(t testing.TB, j *sheet.Job) *sheet.Job {
+func copyOf(t testing.TB, j *job.Job) *job.Job {
 	t.Helper()
 	data, err := j.MarshalJSON()
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := new(sheet.Job)
+	c := new(job.Job)
 	if err := c.UnmarshalJSON(data); err != nil {
 		t.Fatal(err)
 	}
@@ -83,9 +84,9 @@ func copyOf(t testing.TB, j *sheet.Job) *sheet.Job {
 }
 
 // rowsOf is what a job holds, sheet by sheet, in the order of the rows or sorted: cells with their headers, whatever the order of columns.
-func rowsOf(j *sheet.Job, sorted bool) string {
+func rowsOf(j *job.Job, sorted bool) string {
 	var b strings.Builder
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		t := j.Table(k)
 		if t == nil {
 			continue
@@ -116,7 +117,7 @@ func rowsOf(j *sheet.Job, sorted bool) string {
 }
 
 // states are the states of all machines by name.
-func states(j *sheet.Job) map[string]string {
+func states(j *job.Job) map[string]string {
 	e := sheet.NewEvaluator(j)
 	out := map[string]string{}
 	for i := range e.Len() {
@@ -140,10 +141,10 @@ func permutations(files []File) (list [][]File) {
 }
 
 // mergeAll merges files in every order and holds the results against each other.
-func mergeAll(t *testing.T, about string, files []File) (*Plan, *sheet.Job) {
+func mergeAll(t *testing.T, about string, files []File) (*Plan, *job.Job) {
 	t.Helper()
 	var plan *Plan
-	var first *sheet.Job
+	var first *job.Job
 	for _, order := range permutations(files) {
 		p, err := New(order)
 		if err != nil {
@@ -182,8 +183,8 @@ func TestSplit(t *testing.T) {
 		}
 		// By machines: each machine's rows come back in one file, as a crew brings them; some in more than one.
 		owner := map[string]int{}
-		for _, kind := range sheet.SheetKinds() {
-			if whole.Table(kind) == nil || kind == sheet.SettingsSheet {
+		for _, kind := range job.SheetKinds() {
+			if whole.Table(kind) == nil || kind == job.SettingsSheet {
 				continue
 			}
 			for k := range files {
@@ -200,7 +201,7 @@ func TestSplit(t *testing.T) {
 					}
 				}
 				tab.Rows = keep
-				if kind == sheet.MachinesSheet && rng.IntN(3) == 0 { // columns in another order
+				if kind == job.MachinesSheet && rng.IntN(3) == 0 { // columns in another order
 					x, y := rng.IntN(len(tab.Header)-1)+1, rng.IntN(len(tab.Header)-1)+1
 					swap := func(row []string) { row[x], row[y] = row[y], row[x] }
 					swap(tab.Header)
@@ -243,25 +244,25 @@ func TestThreeWay(t *testing.T) {
 				continue // signed
 			}
 			c := rng.IntN(n)
-			set := func(kind sheet.SheetKind, row, col int, s string) {
-				for _, j := range []*sheet.Job{want, files[c+1].Job} {
+			set := func(kind job.SheetKind, row, col int, s string) {
+				for _, j := range []*job.Job{want, files[c+1].Job} {
 					j.Table(kind).Rows[row][col] = s
 				}
 			}
 			name := want.Machines.Rows[i][0]
 			switch rng.IntN(4) {
 			case 0: // a new round
-				for _, j := range []*sheet.Job{want, files[c+1].Job} {
+				for _, j := range []*job.Job{want, files[c+1].Job} {
 					j.Rounds.Rows = append(j.Rounds.Rows, []string{name, "2", "day 3", "", "0", "0", "0", "0", "0", "0", "0", "0", ""})
 				}
 			case 1:
-				set(sheet.MachinesSheet, i, 5, "305")
+				set(job.MachinesSheet, i, 5, "305")
 			case 2: // a note is taken out, a distance put in by another crew
-				set(sheet.MachinesSheet, i, 15, "")
+				set(job.MachinesSheet, i, 15, "")
 				c = (c + 1) % n
-				set(sheet.MachinesSheet, i, 6, "610")
+				set(job.MachinesSheet, i, 6, "610")
 			case 3:
-				set(sheet.ChecksSheet, 2*i+1, 2, "140")
+				set(job.ChecksSheet, 2*i+1, 2, "140")
 			}
 		}
 		_, got := mergeAll(t, fmt.Sprint("round ", round), files)
@@ -274,7 +275,7 @@ func TestThreeWay(t *testing.T) {
 	}
 }
 
-func names(t *sheet.Table) (list []string) {
+func names(t *job.Table) (list []string) {
 	for _, row := range t.Rows {
 		list = append(list, row[0])
 	}
@@ -288,7 +289,7 @@ func TestAsked(t *testing.T) {
 	a, b := copyOf(t, base), copyOf(t, base)
 	a.Saved("2026-04-12T10:00:00Z")
 	b.Saved("2026-04-12T11:00:00Z")
-	row := func(j *sheet.Job, machine, round string) []string {
+	row := func(j *job.Job, machine, round string) []string {
 		for _, r := range j.Rounds.Rows {
 			if r[0] == machine && r[1] == round && r[12] == "" {
 				return r
@@ -356,7 +357,7 @@ func TestSignedStays(t *testing.T) {
 			b.Checks.Rows[rng.IntN(2)][2] = "77"
 		case 3:
 			about = "an instrument"
-			b.Record = tableOf(sheet.RecordSheet, "Machine|Instrument|Due\npump 1 motor|dial 9|2027-01")
+			b.Record = tableOf(job.RecordSheet, "Machine|Instrument|Due\npump 1 motor|dial 9|2027-01")
 		case 4:
 			about = "a sweep read again"
 			b.Readings.Rows = append(b.Readings.Rows, []string{"pump 1 motor", "Movable rim", "90", "0.5"})

@@ -12,24 +12,25 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 )
 
 // demo is the demo job, worked out.
 func demo(t testing.TB) *sheet.Evaluator {
-	j := sheet.NewJob()
-	for name, kind := range map[string]sheet.SheetKind{"machines.csv": sheet.MachinesSheet, "readings.csv": sheet.ReadingsSheet, "job.csv": sheet.SettingsSheet, "stock.csv": sheet.StockSheet,
-		"growth.csv": sheet.GrowthSheet, "feet.csv": sheet.FeetSheet, "limits.csv": sheet.LimitsSheet, "materials.csv": sheet.MaterialsSheet, "checks.csv": sheet.ChecksSheet, "rounds.csv": sheet.RoundsSheet, "trains.csv": sheet.TrainsSheet, "record.csv": sheet.RecordSheet} {
+	j := job.NewJob()
+	for name, kind := range map[string]job.SheetKind{"machines.csv": job.MachinesSheet, "readings.csv": job.ReadingsSheet, "job.csv": job.SettingsSheet, "stock.csv": job.StockSheet,
+		"growth.csv": job.GrowthSheet, "feet.csv": job.FeetSheet, "limits.csv": job.LimitsSheet, "materials.csv": job.MaterialsSheet, "checks.csv": job.ChecksSheet, "rounds.csv": job.RoundsSheet, "trains.csv": job.TrainsSheet, "record.csv": job.RecordSheet} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name))
 		if err != nil {
 			t.Fatal(err)
 		}
-		table, problems, err := sheet.ReadDelimited(name, data, 0)
+		table, problems, err := job.ReadDelimited(name, data, 0)
 		if err != nil || len(problems) > 0 {
 			t.Fatal(name, err, problems)
 		}
-		if kind != sheet.SettingsSheet && !table.SplitHeader(kind) {
+		if kind != job.SettingsSheet && !table.SplitHeader(kind) {
 			t.Fatalf("%s: no header", name)
 		}
 		j.SetTable(kind, table)
@@ -77,7 +78,7 @@ func TestDemoDrawings(t *testing.T) {
 		look("overview", func(b []byte) []byte { return Overview(b, ev, nil, opt) })
 		look("histogram", func(b []byte) []byte { return Histogram(b, ev, nil, opt) })
 		look("clock", func(b []byte) []byte { return ClockFigure(b, "river side", "hillside", opt) })
-		for m := sheet.MethodBlank; m <= sheet.GivenLineMethod; m++ {
+		for m := job.MethodBlank; m <= job.GivenLineMethod; m++ {
 			look("method "+m.String(), func(b []byte) []byte { return MethodFigure(b, m, opt) })
 		}
 	}
@@ -221,7 +222,7 @@ func TestDemoLabels(t *testing.T) {
 	ev := demo(t)
 	seen := 0
 	col := map[string]int{}
-	for k, c := range sheet.ResultColumns() {
+	for k, c := range job.ResultColumns() {
 		col[c.Key] = k
 	}
 	for i := range ev.Len() {
@@ -484,7 +485,7 @@ func BenchmarkOverview(b *testing.B) {
 func TestInsideFlangeStays(t *testing.T) {
 	head := "Machine,Coupling,Speed,Method,Bolt circle,Bolts,Coupling to flange,Given offset V,Given offset H,Given slope V,Given slope H\n"
 	for line, stays := range map[string]bool{"0.01,-0.01,0.01,0.02": true, "0.4,-0.1,1.2,0.7": false} {
-		ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: head + "P,flange,1480,line,600,8,420," + line + "\n"})
+		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: head + "P,flange,1480,line,600,8,420," + line + "\n"})
 		if r := ev.Row(0); (r.Verdict == calc.Inside) != stays || len(r.Calc.BoltShims) != 8 {
 			t.Fatal(r.Verdict, r.Problems)
 		}

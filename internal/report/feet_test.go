@@ -7,15 +7,16 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // jobWith makes a job of several delimited texts.
-func jobWith(t testing.TB, lists map[sheet.SheetKind]string) *sheet.Evaluator {
-	j := sheet.NewJob()
+func jobWith(t testing.TB, lists map[job.SheetKind]string) *sheet.Evaluator {
+	j := job.NewJob()
 	for k, text := range lists {
-		table, _, err := sheet.ReadDelimited(k.String(), []byte(text), 0)
-		if err != nil || k != sheet.SettingsSheet && !table.SplitHeader(k) {
+		table, _, err := job.ReadDelimited(k.String(), []byte(text), 0)
+		if err != nil || k != job.SettingsSheet && !table.SplitHeader(k) {
 			return nil
 		}
 		j.SetTable(k, table)
@@ -87,7 +88,7 @@ func TestFeetGeometry(t *testing.T) {
 // TestFeetWords: one gap of 0.20 mm of four on a rectangle. The plane through three feet of a rectangle passes the fourth corner, so the rock is 0.20 mm:
 // tilted about the diagonal that carries, half of it stands under either other foot. Source: geometry.
 func TestFeetWords(t *testing.T) {
-	ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.FeetSheet: "Machine,Foot,Across,Gap\nP1,front 9,-250,0\nP1,front 3,250,0\nP1,rear 9,-250,0\nP1,rear 3,250,0.20\n"})
+	ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: "Machine,Foot,Across,Gap\nP1,front 9,-250,0\nP1,front 3,250,0\nP1,rear 9,-250,0\nP1,rear 3,250,0.20\n"})
 	list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 760}))
 	all := words(list)
 	for _, s := range []string{"P1: rocking on a diagonal: front 9, rear 3", "gap 0.200 mm", "soft foot: 0.10 mm", "Rocks on the diagonal front 3 – rear 9: front 9 and rear 3 stand off, the other two carry.",
@@ -104,7 +105,7 @@ func TestFeetWords(t *testing.T) {
 		{"Machine,Foot,Across,Rise\nP1,front 9,-250,0.01\nP1,front 3,250,0.15\nP1,rear 9,-250,0.01\nP1,rear 3,250,0.01\n", "front 3 alone stands off, by", "pulls"},
 		{"Machine,Foot,Across,Gap\nP2,front 9,-250,0\n", "No feet are written", ""},
 	} {
-		ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.FeetSheet: c.feet})
+		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: c.feet})
 		list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 380}))
 		checkApart(t, c.has, list)
 		all := strings.ReplaceAll(words(list), "\n", " ")
@@ -120,7 +121,7 @@ func TestFeetManyNames(t *testing.T) {
 	for i := range 12 {
 		text += "P1,f" + strconv.Itoa(i+1) + " " + strings.Repeat("long name ", 1+i) + "," + strconv.Itoa(480+100*(i/2)) + "," + strconv.Itoa(500*(i%2)-250) + ",0.1\n"
 	}
-	ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.FeetSheet: text})
+	ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: text})
 	for _, w := range testWidths {
 		list := parse(t, FeetPlan(nil, ev, 0, Options{Width: w}))
 		if w < 700 {
@@ -274,7 +275,7 @@ func TestGrowthGeometry(t *testing.T) {
 // TestGrowthWords: a part of 200 mm, 12 · 10⁻⁶/K, 50 K warmer is 0.12 mm higher (200·12e-6·50). Source: the definition of the coefficient.
 func TestGrowthWords(t *testing.T) {
 	growth := "Machine,Support,Part,Height,Coefficient,Cold,Running,Growth H\nP1,movable front,<frame>,200,12,20,70,0.02\nP1,movable rear,frame,200,12,20,70,0\n"
-	ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.GrowthSheet: growth})
+	ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.GrowthSheet: growth})
 	for _, w := range testWidths {
 		list := parse(t, GrowthFigure(nil, ev, 0, Options{Width: w}))
 		checkApart(t, "growth", list)
@@ -285,7 +286,7 @@ func TestGrowthWords(t *testing.T) {
 			}
 		}
 	}
-	ev = jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine})
+	ev = jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine})
 	if !strings.Contains(words(parse(t, GrowthFigure(nil, ev, 0, Options{}))), "No growth is worked out") {
 		t.Error("growth of a machine without")
 	}
@@ -325,7 +326,7 @@ func FuzzFeetGrowth(f *testing.F) {
 			growth += strings.Join(row, ",") + "\n"
 		}
 		for _, machines := range []string{oneMachine, strings.Replace(oneMachine, "480,710", ",", 1)} {
-			ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: machines, sheet.FeetSheet: feet, sheet.GrowthSheet: growth})
+			ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: machines, job.FeetSheet: feet, job.GrowthSheet: growth})
 			if ev != nil {
 				drawAll(t, ev, Options{Width: float64(w)})
 			}

@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 func clockFigure(dst []byte, side3, side9 string, opt Options) []byte {
@@ -92,8 +92,8 @@ func clockFigure(dst []byte, side3, side9 string, opt Options) []byte {
 
 // columnName is the printed name of a column, so that the figures say what the sheet says.
 func columnName(key string) string {
-	for _, c := range sheet.Columns() {
-		if c.Sheet == sheet.MachinesSheet && c.Key == key {
+	for _, c := range job.Columns() {
+		if c.Sheet == job.MachinesSheet && c.Key == key {
 			return c.Name
 		}
 	}
@@ -204,25 +204,25 @@ func (s *scene) diameter(x, r float64) {
 }
 
 var methodWords = [...]string{
-	sheet.MethodBlank:        "Distances that every method needs. All are measured along the shafts from the coupling centre, midway between the hub faces.",
-	sheet.ReverseIndicator:   "One dial on the rim of each hub, each on a bracket that is fixed to the other shaft. Read both at 12, 3, 6 and 9 o'clock, and at 12 again.",
-	sheet.RimAndFace:         "Bracket on the stationary shaft; one dial on the rim of the movable hub, one on its face. The face dial may also touch the back of the hub: say so in Face side.",
-	sheet.TwoRims:            "Bracket on the stationary shaft; rims read in two planes on the movable side, as far apart as there is room.",
-	sheet.FaceAndFace:        "The spool carries a dial to the face of each hub, or the two faces of the flex planes are read; the angles at both flex planes give the line.",
-	sheet.StraightedgeAndGap: "Straightedge across the rims: the step, movable hub proud is positive. Feeler or taper gauge between the hub faces at 12, 3, 6 and 9: the gap.",
-	sheet.Sweeps:             "Rims read at whichever angles can be reached: pairs of angle and reading, from 12 o'clock clockwise. Part of a turn will do; more of it makes the line surer.",
-	sheet.GivenLineMethod:    "Offset and slope of the movable shaft at the coupling centre, as measured by other means. Up and towards 3 o'clock are positive.",
+	job.MethodBlank:        "Distances that every method needs. All are measured along the shafts from the coupling centre, midway between the hub faces.",
+	job.ReverseIndicator:   "One dial on the rim of each hub, each on a bracket that is fixed to the other shaft. Read both at 12, 3, 6 and 9 o'clock, and at 12 again.",
+	job.RimAndFace:         "Bracket on the stationary shaft; one dial on the rim of the movable hub, one on its face. The face dial may also touch the back of the hub: say so in Face side.",
+	job.TwoRims:            "Bracket on the stationary shaft; rims read in two planes on the movable side, as far apart as there is room.",
+	job.FaceAndFace:        "The spool carries a dial to the face of each hub, or the two faces of the flex planes are read; the angles at both flex planes give the line.",
+	job.StraightedgeAndGap: "Straightedge across the rims: the step, movable hub proud is positive. Feeler or taper gauge between the hub faces at 12, 3, 6 and 9: the gap.",
+	job.Sweeps:             "Rims read at whichever angles can be reached: pairs of angle and reading, from 12 o'clock clockwise. Part of a turn will do; more of it makes the line surer.",
+	job.GivenLineMethod:    "Offset and slope of the movable shaft at the coupling centre, as measured by other means. Up and towards 3 o'clock are positive.",
 }
 
-func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
+func methodFigure(dst []byte, m job.Method, opt Options) []byte {
 	if int(m) >= len(methodWords) {
-		m = sheet.MethodBlank
+		m = job.MethodBlank
 	}
 	p := newPen(opt)
 	title := "Distances"
-	if m != sheet.MethodBlank {
+	if m != job.MethodBlank {
 		title = strings.ToUpper(m.String()[:1]) + m.String()[1:]
-		if m == sheet.GivenLineMethod {
+		if m == job.GivenLineMethod {
 			title = "A given line"
 		}
 	}
@@ -231,7 +231,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 	s := &scene{pen: p, k: min((p.w-34)/340, 1.7), ox: 10, cy: y + 92, rim: 30}
 	rim, cy := s.rim, s.cy
 	switch m {
-	case sheet.ReverseIndicator, sheet.Sweeps:
+	case job.ReverseIndicator, job.Sweeps:
 		s.shafts(scFaceS, scFaceM)
 		dx, dy := s.dial(s.x(scMov), cy-rim, 0, -20)
 		s.bracket(s.x(92), cy-rim, s.x(92), dy, dx-8, dy)
@@ -242,7 +242,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		s.base += 14
 		s.measure(scStat, scMid, "coupling_to_stationary_plane")
 		s.measure(scMid, scMov, "coupling_to_movable_plane")
-	case sheet.RimAndFace:
+	case job.RimAndFace:
 		s.shafts(scFaceS-8, scFaceM+8)
 		dx, dy := s.dial(s.x(scMov+8), cy-rim, 0, -20)
 		s.bracket(s.x(84), cy-rim, s.x(84), dy, dx-8, dy)
@@ -253,7 +253,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		s.line(inkLead, s.x(88)+30, cy-rim-9, fx-8, fy-4)
 		s.diameter(s.x(scFaceM+8)+7*s.k, rim-8)
 		s.measure(scMid, scMov+8, "coupling_to_movable_plane")
-	case sheet.TwoRims:
+	case job.TwoRims:
 		s.shafts(scFaceS, scFaceM)
 		s.rect(inkBody, s.x(194), cy-14, 30*s.k, 28)
 		dx, dy := s.dial(s.x(160), cy-rim, 0, -20)
@@ -264,7 +264,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		s.note(middle, ex, dy-8, ex+14, dy-28, "second rim")
 		s.measure(scMid, 160, "coupling_to_movable_plane")
 		s.measure(scMid, 212, "coupling_to_second_plane")
-	case sheet.FaceAndFace:
+	case job.FaceAndFace:
 		s.shafts(108, 172)
 		s.rect(ink{"d-spool", strokeOnly + `"1.6"`}, s.x(114), cy-7, 52*s.k, 14)
 		s.line(inkBody, s.x(108), cy-rim-6, s.x(108), cy+rim)
@@ -278,7 +278,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		s.text(fontSoft, middle, s.x(140), cy+22, 0, "spool")
 		s.diameter(s.x(172)+7*s.k, rim-7)
 		s.measure(108, 172, "spacer_length")
-	case sheet.StraightedgeAndGap:
+	case job.StraightedgeAndGap:
 		s.shafts(scFaceS, scFaceM)
 		s.rect(inkOdd, s.x(96), cy-rim-7, 74*s.k, 6)
 		s.note(start, s.x(104), cy-rim-7, s.x(84), cy-rim-40, "straightedge: step")
@@ -286,7 +286,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		s.note(end, s.x(scMid), cy+rim-8, s.x(120), cy+rim+36, "gauge: gap")
 		s.diameter(s.x(scFaceM)+7*s.k, rim-8)
 		s.measure(scMid, 160, "coupling_to_movable_plane")
-	case sheet.GivenLineMethod:
+	case job.GivenLineMethod:
 		s.shafts(scFaceS, scFaceM)
 		s.path(inkFound, false, s.x(scMid), cy-14, s.x(338), cy-40)
 		s.line(inkGrid, s.x(scMid), cy-14, s.x(228), cy-14)
@@ -308,7 +308,7 @@ func methodFigure(dst []byte, m sheet.Method, opt Options) []byte {
 		y = p.wrapped(fontText, 10, y, p.w-20, t)
 		words += " " + t + "."
 	}
-	if m == sheet.Sweeps {
+	if m == job.Sweeps {
 		y = p.wrapped(fontSoft, 10, y, p.w-20, "Columns "+columnName("movable_sweep")+" and "+columnName("stationary_sweep")+"; signs as with dials: a plunger pushed in is positive.")
 	}
 	return p.finish(dst, y, title, words)

@@ -4,23 +4,24 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // jobOf makes a job of delimited text; nil if it is none.
 func jobOf(t testing.TB, machines string, inch bool) *sheet.Evaluator {
-	table, _, err := sheet.ReadDelimited("machines.csv", []byte(machines), 0)
-	if err != nil || !table.SplitHeader(sheet.MachinesSheet) {
+	table, _, err := job.ReadDelimited("machines.csv", []byte(machines), 0)
+	if err != nil || !table.SplitHeader(job.MachinesSheet) {
 		return nil
 	}
-	j := sheet.NewJob()
-	j.SetTable(sheet.MachinesSheet, table)
+	j := job.NewJob()
+	j.SetTable(job.MachinesSheet, table)
 	if inch {
-		set, _, err := sheet.ReadDelimited("job.csv", []byte("Setting,Value\nUnits,inch\n"), 0)
+		set, _, err := job.ReadDelimited("job.csv", []byte("Setting,Value\nUnits,inch\n"), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		j.SetTable(sheet.SettingsSheet, set)
+		j.SetTable(job.SettingsSheet, set)
 	}
 	return sheet.NewEvaluator(j)
 }

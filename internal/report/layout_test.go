@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tally"
 )
@@ -265,23 +266,23 @@ func allKinds(t testing.TB, inch bool) *sheet.Evaluator {
 	row(with([]string{"Machine", "right", "Train", "T", "Stationary", "motor", "Coupling", "short", "Stationary near support", "200", "Stationary far support", "700"}, line, feet)...)
 	row(with([]string{"Machine", "left", "Train", "T", "Stationary", "motor", "Coupling", "short", "Stationary near support", "150", "Stationary far support", "650"}, line, feet)...)
 	row(with([]string{"Machine", "tight", "Train", "U", "Stationary", "gear", "Coupling", "short"}, line, feet)...)
-	lists := map[sheet.SheetKind]string{
-		sheet.MachinesSheet: text,
-		sheet.StockSheet:    "Thickness\n2\n1\n0.5\n0.2\n0.1\n0.05\n0.025\n",
-		sheet.FeetSheet: "Machine,Foot,Along,Across,Gap,Corner front 9,Corner front 3,Corner rear 9,Corner rear 3,Foot length,Foot width,Pack in place,Room down,Room up,Room left,Room right\n" +
+	lists := map[job.SheetKind]string{
+		job.MachinesSheet: text,
+		job.StockSheet:    "Thickness\n2\n1\n0.5\n0.2\n0.1\n0.05\n0.025\n",
+		job.FeetSheet: "Machine,Foot,Along,Across,Gap,Corner front 9,Corner front 3,Corner rear 9,Corner rear 3,Foot length,Foot width,Pack in place,Room down,Room up,Room left,Room right\n" +
 			"feet,front 9,,-250,0,,,,,,,0.5+0.2,,,,\nfeet,front 3,,250,0,,,,,,,0.5+0.2,,,,\nfeet,rear 9,,-250,0.2,,,,,,,0.5+0.2,,,,\nfeet,rear 3,,250,,0.05,0.15,0.25,0.35,80,60,0.5+0.2,,,,\n" +
 			"spacer,front 9,480,,0,,,,,,,,,,,\nspacer,front 3,480,,0.1,,,,,,,,,,,\nspacer,rear 9,1190,,,0,0.1,0.1,0.2,,,,,,,\nspacer,rear 3,1190,,0,,,,,,,,,,,\n" +
 			"universal,front 9,480,-200,,,,,,,,,,,,\nuniversal,front 3,480,200,0.3,,,,,,,,,,,\nuniversal,rear 9,1190,-200,0.1,,,,,,,,,,,\nuniversal,rear 3,1190,300,0,,,,,,,,,,,\n" +
 			"right,front 9,,,,,,,,,,,1,2,1.5,1\nright,front 3,,,,,,,,,,,1,2,1.5,1\ntight,front 9,,,,,,,,,,,0.05,0.05,0.05,0.05\ntight,front 3,,,,,,,,,,,0.05,0.05,0.05,0.05\n",
-		sheet.GrowthSheet: "Machine,Support,Part,Height,Coefficient,Cold,Running,Growth H\ngrowth,movable front,frame,200,12,20,70,0.05\ngrowth,movable front,base,300,11,20,35,\ngrowth,movable rear,frame,200,12,20,60,0\n" +
+		job.GrowthSheet: "Machine,Support,Part,Height,Coefficient,Cold,Running,Growth H\ngrowth,movable front,frame,200,12,20,70,0.05\ngrowth,movable front,base,300,11,20,35,\ngrowth,movable rear,frame,200,12,20,60,0\n" +
 			"growth,stationary near,casing,400,10.5,20,90,0\ngrowth,stationary far,casing,400,10.5,20,80,0\n",
-		sheet.RoundsSheet: "Machine,Round,Struck,Front shim done,Rear shim done,Front move done,Rear move done,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n" +
+		job.RoundsSheet: "Machine,Round,Struck,Front shim done,Rear shim done,Front move done,Rear move done,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n" +
 			"rounds,found,,,,,," + rims(knownMachine{0.31, -0.12, 0.40, 0.25}) + "\nrounds,1,a bracket slipped,,,,," + rims(knownMachine{0.2, -0.1, 0.1, 0.1}) + "\n" +
 			"rounds,1,,-0.4,-0.7,0.05,-0.1," + rims(knownMachine{0.06, -0.05, 0.1, 0.1}) + "\nrounds,2,,,,,," + rims(knownMachine{0.02, -0.01, 0.03, 0.02}) + "\n",
-		sheet.TrainsSheet: "Train,Machine,May move\nT,motor,no\n",
+		job.TrainsSheet: "Train,Machine,May move\nT,motor,no\n",
 	}
 	if inch {
-		lists[sheet.SettingsSheet] = "Setting,Value\nUnits,metric\nShow in,inch\n"
+		lists[job.SettingsSheet] = "Setting,Value\nUnits,metric\nShow in,inch\n"
 	}
 	ev := jobWith(t, lists)
 	ev.Count()
@@ -392,7 +393,7 @@ func TestRoundsGeometry(t *testing.T) {
 			}
 			rounds += fmt.Sprintf("P,%s,%s,%.9f,%.9f,%.9f,%.9f,%.9f,%.9f,%.9f,%.9f\n", []string{"found", "1", "2"}[k], did, m.rim(0), m.rim(90), m.rim(180), m.rim(270), m.back(0), m.back(90), m.back(180), m.back(270))
 		}
-		ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: text, sheet.RoundsSheet: rounds})
+		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: text, job.RoundsSheet: rounds})
 		for _, w := range []float64{300, 700} {
 			list := parse(t, Rounds(nil, ev, 0, Options{Width: w}))
 			for p, plane := range []string{"V", "H"} {
@@ -819,7 +820,7 @@ func TestLayoutOfHelp(t *testing.T) {
 			list := parse(t, ClockAt(nil, deg, opt))
 			checkLayout(t, fmt.Sprintf("%g° at %g", deg, w), list, 20)
 		}
-		for m := sheet.MethodBlank; m <= sheet.GivenLineMethod; m++ {
+		for m := job.MethodBlank; m <= job.GivenLineMethod; m++ {
 			list := parse(t, MethodFigure(nil, m, opt))
 			where := fmt.Sprintf("%s at %g", m, w)
 			checkLayout(t, where, list, 40)
@@ -838,10 +839,10 @@ func TestLayoutOfHelp(t *testing.T) {
 			slices.Sort(letters)
 			// What is measured besides the feet, by README's list of methods; where the feet stand, for all.
 			all := words(list)
-			for _, column := range append([]string{"Coupling to front feet", "Front to rear feet"}, map[sheet.Method][]string{
-				sheet.ReverseIndicator: {"Coupling to stationary plane", "Coupling to movable plane"}, sheet.Sweeps: {"Coupling to stationary plane", "Coupling to movable plane", "Movable sweep"},
-				sheet.RimAndFace: {"Coupling to movable plane", "Face diameter"}, sheet.TwoRims: {"Coupling to movable plane", "Coupling to second plane"}, sheet.FaceAndFace: {"Spacer length", "Face diameter"},
-				sheet.StraightedgeAndGap: {"Coupling to movable plane", "Face diameter"}, sheet.GivenLineMethod: {"Given offset V", "Given slope V"}}[m]...) {
+			for _, column := range append([]string{"Coupling to front feet", "Front to rear feet"}, map[job.Method][]string{
+				job.ReverseIndicator: {"Coupling to stationary plane", "Coupling to movable plane"}, job.Sweeps: {"Coupling to stationary plane", "Coupling to movable plane", "Movable sweep"},
+				job.RimAndFace: {"Coupling to movable plane", "Face diameter"}, job.TwoRims: {"Coupling to movable plane", "Coupling to second plane"}, job.FaceAndFace: {"Spacer length", "Face diameter"},
+				job.StraightedgeAndGap: {"Coupling to movable plane", "Face diameter"}, job.GivenLineMethod: {"Given offset V", "Given slope V"}}[m]...) {
 				if !strings.Contains(all, column) {
 					t.Errorf("%s: no %s in\n%s", where, column, all)
 				}
@@ -916,7 +917,7 @@ func TestSoleTaper(t *testing.T) {
 		for _, foot := range []string{"front 9,-250", "front 3,250", "rear 9,-250"} {
 			text += "P1," + foot + ",0,0,0,0," + size + "\n"
 		}
-		ev := jobWith(t, map[sheet.SheetKind]string{sheet.MachinesSheet: oneMachine, sheet.FeetSheet: text + "P1,rear 3,250,0.05,0.15,0.25,0.35," + size + "\n"})
+		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: text + "P1,rear 3,250,0.05,0.15,0.25,0.35," + size + "\n"})
 		list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 760}))
 		all := strings.ReplaceAll(words(list), "\n", " ")
 		if has := strings.Contains(all, "taper 2.50 along, 1.67 mm/m across"); has != (size != ",") || !has && strings.Contains(all, "taper ") {

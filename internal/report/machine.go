@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -78,8 +79,8 @@ func newCoupling(ev *sheet.Evaluator, row int, opt Options) (d *coupling, ok boo
 	d = &coupling{pen: newPen(opt), ev: ev}
 	ok = ev.Measured(row, &d.m)
 	d.r = ev.Row(row)
-	d.lu, d.du, d.su = sheet.QThickness.Unit(ev.ShowsInch()).String(), sheet.QDistance.Unit(ev.ShowsInch()).String(), sheet.QSlope.Unit(ev.ShowsInch()).String()
-	d.pu = sheet.QThickness.Unit(ev.Inch()).String() // pieces are real things
+	d.lu, d.du, d.su = job.QThickness.Unit(ev.ShowsInch()).String(), job.QDistance.Unit(ev.ShowsInch()).String(), job.QSlope.Unit(ev.ShowsInch()).String()
+	d.pu = job.QThickness.Unit(ev.Inch()).String() // pieces are real things
 	return d, ok
 }
 
@@ -298,7 +299,7 @@ func (d *coupling) scaleText() string {
 func (d *coupling) scaleRow(y float64) float64 {
 	s := d.scaleText()
 	d.text(fontSoft, start, 10, y, d.w-20, s)
-	u := sheet.QThickness.Unit(d.ev.ShowsInch())
+	u := job.QThickness.Unit(d.ev.ShowsInch())
 	n := ladder(u.FromBase(56 / d.across))
 	long := u.ToBase(n) * d.across
 	label := string(d.ev.AppendUnit(nil, n, units.None, -1)) + " " + d.lu + " across"
@@ -725,7 +726,7 @@ func (d *coupling) dims(y float64) float64 {
 	m := &d.m
 	add(-m.ToStat, 0)
 	add(0, m.ToMov)
-	if d.r.Method == sheet.TwoRims {
+	if d.r.Method == job.TwoRims {
 		add(0, m.ToSecond)
 	}
 	add(-d.flex, d.flex)

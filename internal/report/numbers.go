@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tally"
 )
@@ -145,14 +146,14 @@ func (p *numbersPlot) attempts(y float64) float64 {
 
 // length words lengths on an axis with such a step.
 func (p *numbersPlot) length(step float64) func(mm float64) string {
-	u := sheet.QThickness.Unit(p.ev.ShowsInch())
+	u := job.QThickness.Unit(p.ev.ShowsInch())
 	dec := int(max(0, math.Ceil(-math.Log10(u.FromBase(step))-1e-9)))
 	return func(mm float64) string { return string(p.ev.AppendUnit(nil, mm, u, dec)) }
 }
 
 // scale is a round end of an axis and its step, for values up to most.
 func (p *numbersPlot) scale(most float64) (end, step float64) {
-	u := sheet.QThickness.Unit(p.ev.ShowsInch())
+	u := job.QThickness.Unit(p.ev.ShowsInch())
 	if !(most > 0) {
 		most = 0.05
 	}
@@ -195,7 +196,7 @@ func (p *numbersPlot) misses(y float64) float64 {
 		}
 	}
 	end, step := p.scale(most)
-	unit := sheet.QThickness.Unit(p.ev.ShowsInch()).String()
+	unit := job.QThickness.Unit(p.ev.ShowsInch()).String()
 	return p.rows(y, "How far feet missed where they should have come to, "+unit+", by what they stand on", -end, end, step, p.length(step), list, []keyItem{
 		{"V, up is right", func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
 		{"H, towards 3 o'clock is right", func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},
@@ -224,7 +225,7 @@ func (p *numbersPlot) repeats(y float64) float64 {
 		}
 	}
 	end, step := p.scale(most)
-	unit := sheet.QThickness.Unit(p.ev.ShowsInch()).String()
+	unit := job.QThickness.Unit(p.ev.ShowsInch()).String()
 	return p.rows(y, "How well a dial repeats, "+unit+", standard deviation of one reading", 0, end, step, p.length(step), list, []keyItem{
 		{"positions read again", func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
 		{"top and bottom against left and right", func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},

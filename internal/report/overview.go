@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -305,7 +306,7 @@ func (d *coupling) overviewRow(i int, y, high float64, narrow bool, f font, name
 
 func histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 	d := &coupling{pen: newPen(opt), ev: ev}
-	u := sheet.QThickness.Unit(ev.ShowsInch())
+	u := job.QThickness.Unit(ev.ShowsInch())
 	unit := u.String()
 	var kinds [3][]float64 // in the job's unit
 	most := 0.0

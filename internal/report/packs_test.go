@@ -8,19 +8,20 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // TestDrawingsShowTheSharedPacks: under each view of a machine stand the pieces that the shared-out stock gives each foot, and the plan of the feet says where
 // they come from.
 func TestDrawingsShowTheSharedPacks(t *testing.T) {
-	j := sheet.NewJob()
-	for kind, name := range map[sheet.SheetKind]string{sheet.MachinesSheet: "machines", sheet.StockSheet: "stock", sheet.FeetSheet: "feet", sheet.SettingsSheet: "job"} {
+	j := job.NewJob()
+	for kind, name := range map[job.SheetKind]string{job.MachinesSheet: "machines", job.StockSheet: "stock", job.FeetSheet: "feet", job.SettingsSheet: "job"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "packs", name+".csv"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		table, _, err := sheet.ReadDelimited(kind.String(), data, 0)
+		table, _, err := job.ReadDelimited(kind.String(), data, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,9 @@
 package report
 
-import "shimsheet/internal/sheet"
+import (
+	"shimsheet/internal/job"
+	"shimsheet/internal/sheet"
+)
 
 // Options say how a drawing is to come out. The zero value is good.
 type Options struct {
@@ -73,6 +76,6 @@ func ClockAt(dst []byte, angle float64, opt Options) []byte { return clockAt(dst
 
 // MethodFigure appends the help drawing of a method: how dial and bracket sit, and which distances are measured, by the names of their
 // columns. MethodBlank gives the sketch of the distances that every method needs.
-func MethodFigure(dst []byte, m sheet.Method, opt Options) []byte {
+func MethodFigure(dst []byte, m job.Method, opt Options) []byte {
 	return methodFigure(dst, m, opt)
 }

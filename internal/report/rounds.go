@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -81,7 +82,7 @@ func (p *roundsPlot) plane(y float64, head string, horizontal bool) float64 {
 	d.attr(` data-mid="`, mid)
 	d.attr(` data-scale="`, scale)
 	d.raw(">\n")
-	u := sheet.QThickness.Unit(d.ev.ShowsInch())
+	u := job.QThickness.Unit(d.ev.ShowsInch())
 	step := u.ToBase(ladder(u.FromBase(most) / 1.6))
 	for k := -4; k <= 4; k++ {
 		v := float64(k) * step

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -20,7 +21,7 @@ func sweeps(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	desc := ""
 	if len(d.m.Input.Sweeps) == 0 {
 		s := "No readings to draw: "
-		if why := string(ev.AppendWhy(nil, r)); r.Method == sheet.GivenLineMethod {
+		if why := string(ev.AppendWhy(nil, r)); r.Method == job.GivenLineMethod {
 			s += "the line is given."
 		} else if why != "" {
 			s += why
@@ -130,7 +131,7 @@ func (d *coupling) sweep(y float64, k int) (float64, string) {
 	if !(hi >= lo) {
 		return d.wrapped(fontText, 10, y, d.w-20, "Not drawn: no readings that can be."), name + ": no readings that can be drawn."
 	}
-	u := sheet.QThickness.Unit(d.ev.ShowsInch())
+	u := job.QThickness.Unit(d.ev.ShowsInch())
 	if hi-lo < u.ToBase(1e-3) {
 		mid := (lo + hi) / 2
 		lo, hi = mid-u.ToBase(5e-4), mid+u.ToBase(5e-4)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -27,7 +28,7 @@ func Train(dst []byte, ev *sheet.Evaluator, k, choice int, opt Options) []byte {
 	if len(plan.Machines) == 0 {
 		return noCoupling(dst, p, ev.TrainWords(plan))
 	}
-	t := &trainDrawing{pen: p, ev: ev, p: plan, lu: sheet.QThickness.Unit(ev.ShowsInch()).String()}
+	t := &trainDrawing{pen: p, ev: ev, p: plan, lu: job.QThickness.Unit(ev.ShowsInch()).String()}
 	y := t.wrapped(fontHead, 10, 20, t.w-20, title)
 	t.scales()
 	along := "1 : " + t.mark(t.den)
@@ -351,8 +352,8 @@ type TrainFootRow struct {
 
 // TrainFeet are the pairs of feet of a plan with the numbers of the drawing.
 func TrainFeet(ev *sheet.Evaluator, p *sheet.TrainPlan) (list []TrainFootRow) {
-	unit := " " + sheet.QThickness.Unit(ev.ShowsInch()).String()
-	du := " " + sheet.QDistance.Unit(ev.ShowsInch()).String()
+	unit := " " + job.QThickness.Unit(ev.ShowsInch()).String()
+	du := " " + job.QDistance.Unit(ev.ShowsInch()).String()
 	d := &coupling{pen: newPen(Options{}), ev: ev}
 	thick := func(v float64) string { return string(ev.AppendThickness(nil, v)) + unit }
 	room := func(a, b float64, low, high string) string {

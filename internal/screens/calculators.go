@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/report"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
@@ -196,7 +197,7 @@ func (s *Calculators) work() calcSaid {
 		for j := range r.Problems {
 			if p := &r.Problems[j]; p.Col == i {
 				wrong = append(wrong, problemWords(p))
-				f.wrong = f.wrong || p.Severity == sheet.Error && strings.TrimSpace(cells[i]) != ""
+				f.wrong = f.wrong || p.Severity == job.Error && strings.TrimSpace(cells[i]) != ""
 			}
 		}
 		if len(wrong) > 0 {
@@ -207,7 +208,7 @@ func (s *Calculators) work() calcSaid {
 		}
 		out.fields[i] = f
 	}
-	out.loose = Each(r.Problems, func(_ int, p sheet.Problem) HTML { return If(p.Col < 0, P("notice", problemWords(&p))) })
+	out.loose = Each(r.Problems, func(_ int, p job.Problem) HTML { return If(p.Col < 0, P("notice", problemWords(&p))) })
 	out.result = s.result(c, r.Texts)
 	return out
 }
@@ -281,7 +282,7 @@ func (s *Calculators) batch() *sheet.CalcBatch {
 	}
 	set := s.host.CalcSettings()
 	set.Common = s.cells()
-	return s.calculator().Batch(&sheet.Table{Name: "Pasted", Rows: grid.ParseBlock(text), FirstRow: 1}, set)
+	return s.calculator().Batch(&job.Table{Name: "Pasted", Rows: grid.ParseBlock(text), FirstRow: 1}, set)
 }
 
 // many is the rows worked out: how many, what is wrong, and the first of them.
@@ -293,7 +294,7 @@ func (s *Calculators) many() HTML {
 	}
 	var problems, rows []HTML
 	done, bad := 0, 0
-	note := func(list []sheet.Problem) {
+	note := func(list []job.Problem) {
 		for i := range list {
 			if len(problems) < calcShown {
 				problems = append(problems, calcProblem(&list[i]))
@@ -348,7 +349,7 @@ func (s *Calculators) many() HTML {
 }
 
 // calcProblem is a problem of the rows with its place.
-func calcProblem(p *sheet.Problem) HTML {
+func calcProblem(p *job.Problem) HTML {
 	var where []string
 	if p.Row > 0 {
 		where = append(where, words.Text("calculators.row", strconv.Itoa(p.Row)))
@@ -364,7 +365,7 @@ func calcProblem(p *sheet.Problem) HTML {
 }
 
 // problemWords is a problem with its hint.
-func problemWords(p *sheet.Problem) string {
+func problemWords(p *job.Problem) string {
 	if p.Hint == "" {
 		return p.Text
 	}

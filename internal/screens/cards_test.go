@@ -7,24 +7,25 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // demoJob is the demo, worked out and with its stock shared out.
 func demoJob(t testing.TB) *sheet.Evaluator {
 	t.Helper()
-	j := sheet.NewJob()
-	for name, kind := range map[string]sheet.SheetKind{"machines": sheet.MachinesSheet, "readings": sheet.ReadingsSheet, "job": sheet.SettingsSheet, "stock": sheet.StockSheet, "growth": sheet.GrowthSheet,
-		"feet": sheet.FeetSheet, "limits": sheet.LimitsSheet, "materials": sheet.MaterialsSheet, "checks": sheet.ChecksSheet, "rounds": sheet.RoundsSheet} {
+	j := job.NewJob()
+	for name, kind := range map[string]job.SheetKind{"machines": job.MachinesSheet, "readings": job.ReadingsSheet, "job": job.SettingsSheet, "stock": job.StockSheet, "growth": job.GrowthSheet,
+		"feet": job.FeetSheet, "limits": job.LimitsSheet, "materials": job.MaterialsSheet, "checks": job.ChecksSheet, "rounds": job.RoundsSheet} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name+".csv"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		table, _, err := sheet.ReadDelimited(name, data, 0)
+		table, _, err := job.ReadDelimited(name, data, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if kind != sheet.SettingsSheet {
+		if kind != job.SettingsSheet {
 			table.SplitHeader(kind)
 		}
 		j.SetTable(kind, table)

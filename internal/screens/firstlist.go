@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -194,14 +195,14 @@ func TwoLines(name string) (string, string) {
 func abs(i int) int { return max(i, -i) }
 
 // FirstListOf is the list of a job that nobody has looked at yet: the machine, its verdict and why, then what was typed in at least one row.
-func FirstListOf(e *sheet.Evaluator, t *sheet.Table, digest string) HTML {
+func FirstListOf(e *sheet.Evaluator, t *job.Table, digest string) HTML {
 	if t == nil || len(t.Header) == 0 {
 		return HTML{}
 	}
 	machine := -1
 	var order []int // ^k is result k
 	for c, h := range t.Header {
-		if info := sheet.FindColumn(sheet.MachinesSheet, h); info != nil && info.Key == "machine" && machine < 0 {
+		if info := job.FindColumn(job.MachinesSheet, h); info != nil && info.Key == "machine" && machine < 0 {
 			machine, order = c, []int{c, ^0, ^1}
 		}
 	}
@@ -213,22 +214,22 @@ func FirstListOf(e *sheet.Evaluator, t *sheet.Table, digest string) HTML {
 			order = append(order, c)
 		}
 	}
-	results := sheet.ResultColumns()
+	results := job.ResultColumns()
 	columns := make([]ListColumn, len(order))
 	for i, k := range order {
 		c, longest := &columns[i], 0
 		if k < 0 {
 			c.Name, c.Key, c.Result, c.Group = results[^k].Name, results[^k].Key, true, words.Text("firstList.results")
 		} else {
-			c.Name, c.Unit = sheet.HeaderParts(sheet.MachinesSheet, t.Header[k])
+			c.Name, c.Unit = job.HeaderParts(job.MachinesSheet, t.Header[k])
 			c.Group = words.Text("firstList.own")
-			if info := sheet.FindColumn(sheet.MachinesSheet, t.Header[k]); info != nil {
+			if info := job.FindColumn(job.MachinesSheet, t.Header[k]); info != nil {
 				if c.Key, c.Group = info.Key, strings.ToUpper(info.Group[:1])+info.Group[1:]; c.Unit == "" {
 					if u := info.Unit(e.Inch()); u != units.None {
 						c.Unit = u.String()
 					}
 				}
-				c.Number = info.Quantity != sheet.QText && info.Quantity != sheet.QChoice && info.Quantity != sheet.QSweep && info.Quantity != sheet.QDistances
+				c.Number = info.Quantity != job.QText && info.Quantity != job.QChoice && info.Quantity != job.QSweep && info.Quantity != job.QDistances
 			}
 			for r := range min(len(t.Rows), 300) {
 				longest = max(longest, utf8.RuneCountInString(t.Cell(r, k)))
@@ -257,11 +258,11 @@ func FirstListOf(e *sheet.Evaluator, t *sheet.Table, digest string) HTML {
 			rows[r].Cells = append(rows[r].Cells, cell)
 		}
 	}
-	return firstList(columns, rows, digest, "", e.Job().Views[sheet.MachinesSheet.Key()] != "")
+	return firstList(columns, rows, digest, "", e.Job().Views[job.MachinesSheet.Key()] != "")
 }
 
 // typed says whether a column has a text in one of its first rows.
-func typed(t *sheet.Table, c int) bool {
+func typed(t *job.Table, c int) bool {
 	for r := range min(len(t.Rows), 200) {
 		if strings.TrimSpace(t.Cell(r, c)) != "" {
 			return true

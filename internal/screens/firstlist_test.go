@@ -4,12 +4,13 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
-func firstJob() *sheet.Job {
-	j := sheet.NewJob()
-	j.Machines = &sheet.Table{Name: "Machines", FirstRow: 4, Header: []string{"Own <b>", "Machine", "Speed", "Coupling", "Offset limit", "Slope limit", "Given offset V", "Given offset H", "Given slope V", "Given slope H", "Note", "Method"},
+func firstJob() *job.Job {
+	j := job.NewJob()
+	j.Machines = &job.Table{Name: "Machines", FirstRow: 4, Header: []string{"Own <b>", "Machine", "Speed", "Coupling", "Offset limit", "Slope limit", "Given offset V", "Given offset H", "Given slope V", "Given slope H", "Note", "Method"},
 		Rows: [][]string{{"</table><script>alert(1)</script>", `A & "B" </title>`, "1480", "short", "0.1", "1", "0.02", "0", "0", "0", "", "line"}, {"x", "C", "1480", "short", "0.1", "1", "0.5", "0", "0", "0", "", "line"}, {"", "", "", "", "", "", "", "", "", "", "", ""}}}
 	return j
 }
@@ -60,7 +61,7 @@ func TestFirstListIsShort(t *testing.T) {
 	if len(html) > 60_000 {
 		t.Errorf("%d bytes", len(html))
 	}
-	for _, none := range []*sheet.Job{sheet.NewJob(), {Machines: &sheet.Table{Header: []string{"Speed"}, Rows: [][]string{{"1"}}}}} {
+	for _, none := range []*job.Job{job.NewJob(), {Machines: &job.Table{Header: []string{"Speed"}, Rows: [][]string{{"1"}}}}} {
 		if html := FirstListOf(sheet.NewEvaluator(none), none.Machines, ""); !html.Empty() {
 			t.Errorf("a list without machines: %s", html)
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/words"
@@ -12,11 +13,11 @@ import (
 
 // ListPaper is the list of machines on paper, a line a machine: how each is judged and stands, what is done at its feet, and what that leaves. What it says of a machine's feet is what its own paper,
 // its card and the sheet say. Sixty machines go on two pages of A4 across. job is the name of the job, printed the time.
-func ListPaper(ev *sheet.Evaluator, rows []int, job, printed string) HTML {
-	if job == "" {
-		job = words.Text("listPaper.noName")
+func ListPaper(ev *sheet.Evaluator, rows []int, j, printed string) HTML {
+	if j == "" {
+		j = words.Text("listPaper.noName")
 	}
-	mm, slope, pack := sheet.QThickness.Unit(ev.ShowsInch()).String(), sheet.QSlope.Unit(ev.ShowsInch()).String(), sheet.QThickness.Unit(ev.Inch()).String()
+	mm, slope, pack := job.QThickness.Unit(ev.ShowsInch()).String(), job.QSlope.Unit(ev.ShowsInch()).String(), job.QThickness.Unit(ev.Inch()).String()
 	further := false
 	for _, i := range rows {
 		further = further || len(ev.Row(i).Further) > 0
@@ -44,7 +45,7 @@ func ListPaper(ev *sheet.Evaluator, rows []int, job, printed string) HTML {
 	meta = append(meta, words.Text("listPaper.printed", printed), words.Text("listPaper.signs"))
 	meta = append(meta, ev.PackNotes()...)
 	return El("section", Class("listpaper"),
-		El("h1", Attr{}, Text(job)),
+		El("h1", Attr{}, Text(j)),
 		El("div", Class("meta"), Each(meta, func(k int, s string) HTML {
 			if k == 0 {
 				return El("b", Attr{}, Text(s))

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -31,17 +32,17 @@ func (h *movesHost) ChoosePlan(train, plan string) bool {
 
 func demoMoves(t *testing.T) *movesHost {
 	t.Helper()
-	j := sheet.NewJob()
-	for name, kind := range map[string]sheet.SheetKind{"machines": sheet.MachinesSheet, "job": sheet.SettingsSheet, "stock": sheet.StockSheet, "feet": sheet.FeetSheet, "trains": sheet.TrainsSheet} {
+	j := job.NewJob()
+	for name, kind := range map[string]job.SheetKind{"machines": job.MachinesSheet, "job": job.SettingsSheet, "stock": job.StockSheet, "feet": job.FeetSheet, "trains": job.TrainsSheet} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name+".csv"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		table, _, err := sheet.ReadDelimited(name+".csv", data, 0)
+		table, _, err := job.ReadDelimited(name+".csv", data, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if kind != sheet.SettingsSheet {
+		if kind != job.SettingsSheet {
 			table.SplitHeader(kind)
 		}
 		j.SetTable(kind, table)
@@ -98,7 +99,7 @@ func TestMoves(t *testing.T) {
 		t.Error("the paper lacks something", p)
 	}
 	// A job without trains says how to make one.
-	none := NewMoves(&movesHost{sheet.NewEvaluator(sheet.NewJob()), -1})
+	none := NewMoves(&movesHost{sheet.NewEvaluator(job.NewJob()), -1})
 	if got = show(none.Show()); !strings.Contains(got, "No row of the Machines sheet has a train") {
 		t.Error(got)
 	}

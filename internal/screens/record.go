@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
@@ -123,7 +124,7 @@ func (s *Record) sign() Update {
 	}
 	var columns, texts []string
 	for c, text := range t.Rows[len(t.Rows)-1] {
-		if info := sheet.FindColumn(sheet.RecordSheet, t.Header[c]); info != nil && text != "" {
+		if info := job.FindColumn(job.RecordSheet, t.Header[c]); info != nil && text != "" {
 			columns, texts = append(columns, info.Key), append(texts, text)
 		}
 	}

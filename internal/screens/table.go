@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/words"
 )
@@ -16,13 +16,13 @@ func Table(head []string, rows [][]string, comma bool) (clip Clip, csv string) {
 	if comma {
 		sep = ';'
 	}
-	out := sheet.AppendCSVRow(nil, head, sep)
+	out := job.AppendCSVRow(nil, head, sep)
 	plain := make([][]string, len(rows))
 	for n, r := range rows {
-		out = sheet.AppendCSVRow(out, r, sep)
+		out = job.AppendCSVRow(out, r, sep)
 		cells := append([]string(nil), r...)
 		for i, s := range cells {
-			if b := sheet.AppendCSVRow(nil, []string{s}, 0); s != "" && s[0] != '\'' && strings.HasPrefix(strings.TrimPrefix(string(b), `"`), "'") {
+			if b := job.AppendCSVRow(nil, []string{s}, 0); s != "" && s[0] != '\'' && strings.HasPrefix(strings.TrimPrefix(string(b), `"`), "'") {
 				cells[i] = "'" + s
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // An Axial is what a row says of the gap between the shaft ends and what is predicted of it. Lengths in mm, NaN where there is none.
@@ -20,7 +21,7 @@ var gapAngles = [...]float64{nan, 0, 90, 180, 270}
 // axial reads what the row says of the axial direction; nil: nothing. It is called when the line and what is to be done are known.
 func (e *Evaluator) axial(r *RowResult, leave bool) *Axial {
 	said, bad := false, false
-	for id := cShaftGap; id <= cRunningMark; id++ {
+	for id := job.ColShaftGap; id <= job.ColRunningMark; id++ {
 		said = said || e.sc.state[id] == fine
 		bad = bad || e.sc.state[id] == unreadable
 	}
@@ -34,23 +35,23 @@ func (e *Evaluator) axial(r *RowResult, leave bool) *Axial {
 func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
 	x := Axial{Gap: calc.ShaftGap{Angle: nan, Diameter: nan}}
 	g := &x.Gap
-	take := func(id colID) float64 {
+	take := func(id job.ColumnID) float64 {
 		v, _ := e.num(id)
 		return v
 	}
-	g.Found, g.Wanted, g.Tolerance, g.Float, g.Mark = take(cShaftGap), take(cGapWanted), take(cGapTolerance), take(cEndFloat), take(cRunningMark)
-	if at, st := e.num(cGapAt); st == fine {
+	g.Found, g.Wanted, g.Tolerance, g.Float, g.Mark = take(job.ColShaftGap), take(job.ColGapWanted), take(job.ColGapTolerance), take(job.ColEndFloat), take(job.ColRunningMark)
+	if at, st := e.num(job.ColGapAt); st == fine {
 		g.Angle = gapAngles[int(at)]
 	}
-	if d, st := e.num(cFaceDia); st == fine {
+	if d, st := e.num(job.ColFaceDiameter); st == fine {
 		g.Diameter = d
 	}
 	if known(g.Angle) && math.IsNaN(g.Diameter) && known(g.Found) {
-		e.problem(r, Warning, cFaceDia, msgGapNoCircle, hintGapNoCircle)
+		e.problem(r, job.Warning, job.ColFaceDiameter, msgGapNoCircle, hintGapNoCircle)
 		g.Found = nan
 	}
 	if g.Mark > g.Float {
-		e.problem(r, Warning, cRunningMark, fmt.Sprintf(msgMarkPast, e.thick(g.Mark), e.thick(g.Float)), hintMarkPast)
+		e.problem(r, job.Warning, job.ColRunningMark, fmt.Sprintf(msgMarkPast, e.thick(g.Mark), e.thick(g.Float)), hintMarkPast)
 		g.Mark = nan
 	}
 	from, to := r.Calc.Line, r.Wanted

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
@@ -39,11 +40,11 @@ func BenchmarkParse10k(b *testing.B) {
 	b.ReportAllocs()
 	before := allocated()
 	for b.Loop() {
-		t, _, err := ReadDelimited("Machines", data, 0)
-		if err != nil || !t.SplitHeader(MachinesSheet) || len(t.Rows) != n {
+		t, _, err := job.ReadDelimited("Machines", data, 0)
+		if err != nil || !t.SplitHeader(job.MachinesSheet) || len(t.Rows) != n {
 			b.Fatal("not read", err)
 		}
-		e := &Evaluator{job: &Job{Machines: t}}
+		e := &Evaluator{job: &job.Job{Machines: t}}
 		e.readSettings()
 		e.bindHeader()
 		var r RowResult
@@ -59,9 +60,9 @@ func BenchmarkParse10k(b *testing.B) {
 // BenchmarkEvaluate10k works 10,000 rows out, the cells read but not the file. The evaluator is used again, as on the page.
 func BenchmarkEvaluate10k(b *testing.B) {
 	const n = 10_000
-	t, _, _ := ReadDelimited("Machines", bigList(n), 0)
-	t.SplitHeader(MachinesSheet)
-	e := NewEvaluator(&Job{Machines: t})
+	t, _, _ := job.ReadDelimited("Machines", bigList(n), 0)
+	t.SplitHeader(job.MachinesSheet)
+	e := NewEvaluator(&job.Job{Machines: t})
 	b.ReportAllocs()
 	before := allocated()
 	for b.Loop() {
@@ -79,12 +80,12 @@ func BenchmarkEvaluate10k(b *testing.B) {
 // BenchmarkFirst10k is the first time: a new evaluator and every row.
 func BenchmarkFirst10k(b *testing.B) {
 	const n = 10_000
-	t, _, _ := ReadDelimited("Machines", bigList(n), 0)
-	t.SplitHeader(MachinesSheet)
+	t, _, _ := job.ReadDelimited("Machines", bigList(n), 0)
+	t.SplitHeader(job.MachinesSheet)
 	b.ReportAllocs()
 	before := allocated()
 	for b.Loop() {
-		e := NewEvaluator(&Job{Machines: t})
+		e := NewEvaluator(&job.Job{Machines: t})
 		if err := e.Run(context.Background(), nil); err != nil {
 			b.Fatal(err)
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // A Stage is how far the work at a machine is, as a board shows it.
@@ -105,13 +106,13 @@ func StageOf(r *RowResult) Stage {
 }
 
 // typed is what stands in a column of row i of the Machines sheet.
-func (e *Evaluator) typed(i int, c colID) string {
+func (e *Evaluator) typed(i int, c job.ColumnID) string {
 	return strings.TrimSpace(e.job.Machines.Cell(i, e.column(c)))
 }
 
 // Typed is what stands in row i of the Machines sheet in the column with that key: area, crew, base.
 func (e *Evaluator) Typed(i int, key string) string {
-	if c, _, _ := matchHeader(MachinesSheet, key); c != none {
+	if c, _, _ := job.MatchHeader(job.MachinesSheet, key); c != job.NoColumn {
 		return e.typed(i, c)
 	}
 	return ""
@@ -124,7 +125,7 @@ func (e *Evaluator) Board() (list []BoardRow) {
 		if r.Kind != MachineRow {
 			continue
 		}
-		b := BoardRow{At: i, Machine: r.Name, Area: e.typed(i, cArea), Crew: e.typed(i, cCrew), Date: e.typed(i, cDate), WorkOrder: e.typed(i, cWorkOrder), Priority: r.Priority,
+		b := BoardRow{At: i, Machine: r.Name, Area: e.typed(i, job.ColArea), Crew: e.typed(i, job.ColCrew), Date: e.typed(i, job.ColDate), WorkOrder: e.typed(i, job.ColWorkOrder), Priority: r.Priority,
 			Stage: StageOf(r), Round: r.roundWord()}
 		for k := range r.Checks {
 			if c := &r.Checks[k]; c.Holds() {
@@ -242,7 +243,7 @@ func (e *Evaluator) listBoard(l *List, add func(at int, row ...string)) error {
 		return err
 	}
 	list := e.Board()
-	l.Header = []string{cMachine.info().Name, cArea.info().Name, cCrew.info().Name, cDate.info().Name, cPriority.info().Name, "Stage", "Waits for"}
+	l.Header = []string{job.ColMachine.Info().Name, job.ColArea.Info().Name, job.ColCrew.Info().Name, job.ColDate.Info().Name, job.ColPriority.Info().Name, "Stage", "Waits for"}
 	l.Words, l.Number = len(l.Header), len(l.Header)
 	for _, g := range GroupBoard(list, "stage") {
 		for _, b := range g.Rows {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
@@ -43,17 +44,17 @@ func TestStages(t *testing.T) {
 		}
 	}
 	checks += "W,permit handed over,,,yes\n"
-	j := NewJob()
-	with(t, j, MachinesSheet, m)
-	with(t, j, ChecksSheet, checks)
-	with(t, j, FeetSheet, feet)
-	with(t, j, RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\nR,1,0,0.30,0.50,0.20,0,0.10,0.20,0.10\n")
+	j := job.NewJob()
+	with(t, j, job.MachinesSheet, m)
+	with(t, j, job.ChecksSheet, checks)
+	with(t, j, job.FeetSheet, feet)
+	with(t, j, job.RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\nR,1,0,0.30,0.50,0.20,0,0.10,0.20,0.10\n")
 	for _, name := range []string{"D", "E"} {
 		tab, err := NewEvaluator(j).Sign(Signing{Machine: name, By: "crew 1", At: "2026-04-12 10:00"})
 		if err != nil {
 			t.Fatal(err)
 		}
-		j.SetTable(RecordSheet, tab)
+		j.SetTable(job.RecordSheet, tab)
 	}
 	j.Machines.Rows[len(rows)-1][5] = "310"
 	e := NewEvaluator(j)
@@ -92,11 +93,11 @@ func TestStages(t *testing.T) {
 
 // A verdict that is too close to call stands on the board with the reading that settles it.
 func TestBoardSettles(t *testing.T) {
-	j := NewJob()
-	with(t, j, MachinesSheet, strings.Replace(recordMachines, "0.30,0.50,0.20,0,0.10,0.20,0.10", "0.02,0.04,0.02,0,0.04,0.08,0.04", 1))
+	j := job.NewJob()
+	with(t, j, job.MachinesSheet, strings.Replace(recordMachines, "0.30,0.50,0.20,0,0.10,0.20,0.10", "0.02,0.04,0.02,0,0.04,0.08,0.04", 1))
 	tried := false
 	for _, limit := range []string{"0.02", "0.03", "0.04", "0.05", "0.06"} {
-		with(t, j, MachinesSheet, strings.ReplaceAll(strings.Replace(recordMachines, "Note", "Offset limit", 1), ",0,0,\n", ",0,0,"+limit+"\n"))
+		with(t, j, job.MachinesSheet, strings.ReplaceAll(strings.Replace(recordMachines, "Note", "Offset limit", 1), ",0,0,\n", ",0,0,"+limit+"\n"))
 		e := NewEvaluator(j)
 		for _, b := range e.Board() {
 			if r := e.Row(b.At); (r.Verdict.String() == "too close to call") != (b.Settle != "") {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -98,18 +99,18 @@ type CalcSettings struct {
 
 // A CalcResult is what one row gives.
 type CalcResult struct {
-	Row      int       // 1-based row of the source; 0 for a single calculation
-	Blank    bool      // nothing was typed, nothing is worked out
-	Texts    []string  // by output: with unit, "" where there is none
-	Numbers  []float64 // by output: base unit of its Measure; NaN where there is none, and for texts
-	Used     []string  // by input: the text that was used, a default or the batch's common one included
-	Problems []Problem // Col is the index of the input, in a batch of the cell
+	Row      int           // 1-based row of the source; 0 for a single calculation
+	Blank    bool          // nothing was typed, nothing is worked out
+	Texts    []string      // by output: with unit, "" where there is none
+	Numbers  []float64     // by output: base unit of its Measure; NaN where there is none, and for texts
+	Used     []string      // by input: the text that was used, a default or the batch's common one included
+	Problems []job.Problem // Col is the index of the input, in a batch of the cell
 }
 
 // OK says whether the row has no error.
 func (r *CalcResult) OK() bool {
 	for i := range r.Problems {
-		if r.Problems[i].Severity == Error {
+		if r.Problems[i].Severity == job.Error {
 			return false
 		}
 	}
@@ -123,9 +124,9 @@ type CalcBatch struct {
 	Title      [][]string // rows above the header
 	Header     []string   // as typed; nil: there was none, and the cells are taken in the order of the inputs
 	Bound      []int      // by column of the block: index of the input; −1: unknown, kept
-	Table      *Table     // the rows as typed
+	Table      *job.Table // the rows as typed
 	Rows       []CalcResult
-	Problems   []Problem // of the header
+	Problems   []job.Problem // of the header
 	headings   []string
 	units      []measureUnit
 }
@@ -155,7 +156,7 @@ func (c *Calculator) Row(cells []string, set CalcSettings) CalcResult {
 // Batch works a block of cells out. A header is looked for as in the sheets: names with a unit in brackets or none, in any order, in any of
 // their spellings; a block without one is taken in the order of the inputs. Columns nobody knows are kept. One bad row changes no
 // other, and each row is what [Calculator.Row] gives for its cells. t is not changed.
-func (c *Calculator) Batch(t *Table, set CalcSettings) *CalcBatch { return newBatch(c, t, set) }
+func (c *Calculator) Batch(t *job.Table, set CalcSettings) *CalcBatch { return newBatch(c, t, set) }
 
 // HeaderRow is the header of the results: the columns as pasted, the units of the results behind their names, and "Problems".
 func (b *CalcBatch) HeaderRow() []string { return b.headerRow() }

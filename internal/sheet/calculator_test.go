@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/vec"
@@ -53,7 +54,7 @@ func TestCalculatorVectors(t *testing.T) {
 			t.Fatalf("%v: no calculator %q", c, key)
 		}
 		var set CalcSettings
-		table := &Table{Rows: [][]string{{}, {}}, FirstRow: 1}
+		table := &job.Table{Rows: [][]string{{}, {}}, FirstRow: 1}
 		for _, kv := range c.In {
 			switch kv.Name {
 			case "calculator":
@@ -73,7 +74,7 @@ func TestCalculatorVectors(t *testing.T) {
 		r := &b.Rows[0]
 		said := ""
 		for k := range r.Problems {
-			if p := &r.Problems[k]; p.Severity == Error {
+			if p := &r.Problems[k]; p.Severity == job.Error {
 				said += p.String() + "\n"
 			}
 		}
@@ -135,11 +136,11 @@ func TestCalculatorTable(t *testing.T) {
 			if in.Help == "" || in.Key == "" || (in.Measure == MChoice) != (len(in.Choices) > 0) {
 				t.Errorf("%s, %s: incomplete", c.Key, in.Title)
 			}
-			for _, s := range append([]string{in.Title, in.Key}, splitWords(in.also)...) {
-				if old, taken := seen[normal(s)]; taken && old != i || normal(s) == "" {
+			for _, s := range append([]string{in.Title, in.Key}, job.SplitWords(in.also)...) {
+				if old, taken := seen[job.NormalForm(s)]; taken && old != i || job.NormalForm(s) == "" {
 					t.Errorf("%s: the spelling %q leads to two inputs", c.Key, s)
 				}
-				seen[normal(s)] = i
+				seen[job.NormalForm(s)] = i
 				if got, _, _ := c.matchHeader(s); got != i {
 					t.Errorf("%s: the spelling %q leads to %d", c.Key, s, got)
 				}
@@ -220,7 +221,7 @@ func TestBatchIsRows(t *testing.T) {
 		perm := rng.Perm(len(c.Inputs))
 		inch := rng.IntN(2) == 0
 		set := CalcSettings{Inch: inch}
-		table := &Table{Name: "pasted", Rows: [][]string{make([]string, len(perm))}}
+		table := &job.Table{Name: "pasted", Rows: [][]string{make([]string, len(perm))}}
 		for k, p := range perm {
 			table.Rows[0][p] = strings.ToUpper(c.Inputs[k].Heading(inch))
 		}
@@ -262,7 +263,7 @@ func TestBatchIsRows(t *testing.T) {
 func TestBatchAsPasted(t *testing.T) {
 	paste := func(key, text string, set CalcSettings) *CalcBatch {
 		t.Helper()
-		table, _, err := ReadDelimited("block", []byte(text), '\t')
+		table, _, err := job.ReadDelimited("block", []byte(text), '\t')
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -278,7 +279,7 @@ func TestBatchAsPasted(t *testing.T) {
 		return 0
 	}
 	b := paste("gap", "Shutdown list\n\nPump\tDiameter [in]\tGap\nP-1\t10\t0,25\nP-2\t254 mm\t10 mil\nP-3\tten\t1\nP-4\t5\t0,1 mm\n\nPump\tDiameter [in]\tGap\nP-5\t10\t0.254\n", CalcSettings{})
-	if len(b.Title) != 2 || len(b.Rows) != 7 || len(b.Problems) != 1 || b.Problems[0].Severity != Note || b.Problems[0].Col != 0 || b.Problems[0].Row != 3 {
+	if len(b.Title) != 2 || len(b.Rows) != 7 || len(b.Problems) != 1 || b.Problems[0].Severity != job.Note || b.Problems[0].Col != 0 || b.Problems[0].Row != 3 {
 		t.Fatalf("%v, %d rows, %v", b.Title, len(b.Rows), b.Problems)
 	}
 	for i, want := range []float64{0.25 / 0.254, 1, math.NaN(), 0.1 / 0.127, math.NaN(), math.NaN(), 1} {
@@ -302,7 +303,7 @@ func TestBatchAsPasted(t *testing.T) {
 	if got := b.ResultRow(2); got[len(got)-1] != `Diameter: "ten" is not a length (hint: write 12.5 mm, 12,5 mm or 1/2 in)` {
 		t.Errorf("%q", got)
 	}
-	back, _, err := ReadDelimited("", []byte(b.TSV()), '\t')
+	back, _, err := job.ReadDelimited("", []byte(b.TSV()), '\t')
 	if err != nil || len(back.Rows) != 2+1+7 || strings.Join(back.Rows[2], "|") != strings.Join(head, "|") || strings.Join(back.Rows[3], "|") != strings.Join(row, "|") {
 		t.Errorf("%v %q", err, back.Rows)
 	}
@@ -336,7 +337,7 @@ func TestBatchAsPasted(t *testing.T) {
 
 	// A header with a unit nobody knows: bare numbers are refused, others are not.
 	b = paste("gap", "Gap [furlong]\tDiameter\n1\t100\n1 mm\t100\n", CalcSettings{})
-	if len(b.Problems) != 1 || b.Problems[0].Severity != Error || b.Rows[0].OK() || !b.Rows[1].OK() || b.Rows[1].Numbers[0] != 10 {
+	if len(b.Problems) != 1 || b.Problems[0].Severity != job.Error || b.Rows[0].OK() || !b.Rows[1].OK() || b.Rows[1].Numbers[0] != 10 {
 		t.Errorf("%v %v %v", b.Problems, b.Rows[0].Problems, b.Rows[1].Numbers)
 	}
 	// The same for density, which package units does not know.
@@ -361,7 +362,7 @@ func TestBatchAsPasted(t *testing.T) {
 	if len(b.Rows) != 2 || b.Rows[0].OK() || b.Rows[1].Numbers[0] != 10 {
 		t.Errorf("%v", b.Rows)
 	}
-	if b = FindCalculator("gap").Batch(&Table{}, CalcSettings{}); len(b.Rows) != 0 || b.TSV() == "" {
+	if b = FindCalculator("gap").Batch(&job.Table{}, CalcSettings{}); len(b.Rows) != 0 || b.TSV() == "" {
 		t.Error("nothing pasted")
 	}
 }
@@ -464,7 +465,7 @@ func TestBoltClasses(t *testing.T) {
 	if r := row("M16", "8.8"); len(r.Problems) != 0 || r.Texts[len(r.Texts)-1] != "books print K from 0.200 to 0.300 for plain, dry: 50 to 75 % of the proof load" {
 		t.Errorf("%q %v", r.Texts, r.Problems)
 	}
-	if r := c.Row([]string{"M16", "8.8", "", "", "", "", "80 %"}, CalcSettings{}); len(r.Problems) != 1 || r.Problems[0].Severity != Warning {
+	if r := c.Row([]string{"M16", "8.8", "", "", "", "", "80 %"}, CalcSettings{}); len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {
 		t.Errorf("%v", r.Problems)
 	}
 	for finish, k := range map[string]float64{"": 0.2, "plain, dry": 0.2, "zinc": 0.2, "oiled": 0.15} {
@@ -494,10 +495,10 @@ func TestNonsense(t *testing.T) {
 						cells[2] = map[bool]string{true: "in", false: "K"}[s == "1e308 mm"]
 					}
 				}
-				table := &Table{Name: "pasted", Rows: [][]string{strings.Split(c.HeaderBlock(false), "\t"), cells}, FirstRow: 1}
+				table := &job.Table{Name: "pasted", Rows: [][]string{strings.Split(c.HeaderBlock(false), "\t"), cells}, FirstRow: 1}
 				r := c.Row(cells, CalcSettings{})
 				b := c.Batch(table, CalcSettings{})
-				if r.OK() || !slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Severity == Error && p.Col == i }) {
+				if r.OK() || !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Severity == job.Error && p.Col == i }) {
 					t.Errorf("%s, %s: %q is taken: %q %v", c.Key, in.Title, s, r.Texts, r.Problems)
 				}
 				if diff := sameResult(&b.Rows[0], &r); diff != "" {
@@ -514,7 +515,7 @@ func TestNonsense(t *testing.T) {
 	if r.OK() || r.Texts[0] != "" || !strings.Contains(r.Problems[0].Text, "with 2 poles the slip would be 50 %") {
 		t.Errorf("%q %v", r.Texts, r.Problems)
 	}
-	if r := speed.Row([]string{"60 Hz", "2", "1801 rpm"}, CalcSettings{}); !r.OK() || len(r.Problems) != 1 || r.Problems[0].Severity != Warning {
+	if r := speed.Row([]string{"60 Hz", "2", "1801 rpm"}, CalcSettings{}); !r.OK() || len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {
 		t.Errorf("%q %v", r.Texts, r.Problems)
 	}
 	if r := speed.Row([]string{"60 Hz", "", "1750 rpm"}, CalcSettings{}); len(r.Problems) != 0 {
@@ -706,7 +707,7 @@ func FuzzCalculators(f *testing.F) {
 	f.Add(uint8(4), "gap\tgap difference\tgap [x]\n1\t2\t3\n", true)
 	f.Fuzz(func(t *testing.T, which uint8, text string, inch bool) {
 		c := Calculators()[int(which)%len(Calculators())]
-		table, _, err := ReadDelimited("block", []byte(text), '\t')
+		table, _, err := job.ReadDelimited("block", []byte(text), '\t')
 		if err != nil {
 			t.Skip()
 		}
@@ -726,12 +727,12 @@ func FuzzCalculators(f *testing.F) {
 			t.Fatalf("%d lines for %d rows", got, len(b.Rows))
 		}
 		for i := range b.Rows {
-			one := &Table{Name: "block", Header: b.Header, Rows: table.Rows[above+i : above+i+1], FirstRow: above + i + 1}
+			one := &job.Table{Name: "block", Header: b.Header, Rows: table.Rows[above+i : above+i+1], FirstRow: above + i + 1}
 			if b.Header == nil {
 				if c.findHeader(one.Rows) >= 0 {
 					continue // alone it would be taken for a header
 				}
-				one = &Table{Name: "block", Rows: append([][]string{make([]string, len(b.Bound))}, one.Rows...), FirstRow: above + i}
+				one = &job.Table{Name: "block", Rows: append([][]string{make([]string, len(b.Bound))}, one.Rows...), FirstRow: above + i}
 			}
 			alone := c.Batch(one, set)
 			if diff := sameResult(&b.Rows[i], &alone.Rows[len(alone.Rows)-1]); diff != "" {

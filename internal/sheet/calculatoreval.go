@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
@@ -32,9 +33,9 @@ func evalDroop(r *calcRun) {
 		return
 	}
 	if b.Length < 4*b.OD {
-		r.problem(Note, r.in("length"), calcShortBar, "")
+		r.problem(job.Note, r.in("length"), calcShortBar, "")
 	} else if d.Total > 0.1*b.Length {
-		r.problem(Warning, r.in("length"), calcFarBent, calcHintFarBent)
+		r.problem(job.Warning, r.in("length"), calcFarBent, calcHintFarBent)
 	}
 	r.put("droop", d.Total)
 	r.put("sag_at_6", d.DialAtSix)
@@ -84,7 +85,7 @@ func evalTIR(r *calcRun) {
 		vv, hh = -vv, -hh
 	}
 	if r.f("sag") > 0 {
-		r.problem(Warning, r.in("sag"), msgSagPositive, "")
+		r.problem(job.Warning, r.in("sag"), job.MsgSagPositive, "")
 	}
 	vec := calc.Vector{V: vv, H: hh, Total: math.Hypot(vv, hh)}
 	r.put("offset", vec.Total)
@@ -168,7 +169,7 @@ func evalGrowth(r *calcRun) {
 	}
 	for i, h := range heights {
 		if h < 0 {
-			r.fail("height", calcMsg(calcPart, strconv.Itoa(i+1), calcMsg(calcCannotBe, "a height below 0")), hintNotNegative)
+			r.fail("height", calcMsg(calcPart, strconv.Itoa(i+1), calcMsg(calcCannotBe, "a height below 0")), job.HintNotNegative)
 			ok = false
 		}
 	}
@@ -219,7 +220,7 @@ func evalGrowth(r *calcRun) {
 		}
 		words += out.text(calc.StackGrowth(parts[i:i+1]), r.set.Inch, r.set.Decimal)
 		if a := parts[i].Expansion; a < 0 || a > 100 {
-			r.problem(Warning, r.in("alpha"), calcMsg(calcOddAlpha, strconv.Itoa(i+1)), calcHintAlpha)
+			r.problem(job.Warning, r.in("alpha"), calcMsg(calcOddAlpha, strconv.Itoa(i+1)), calcHintAlpha)
 		}
 	}
 	r.put("growth", calc.StackGrowth(parts))
@@ -256,7 +257,7 @@ func (r *calcRun) materials(n int, ok *bool) []Material {
 		}
 		m, found := find(name)
 		if !found || !calcFinite(m.Expansion) && m.Mean == nil {
-			r.fail("material", calcMsg(calcPart, strconv.Itoa(k+1), calcMsg(calcNoMaterial, quote(name))), calcHintAlpha)
+			r.fail("material", calcMsg(calcPart, strconv.Itoa(k+1), calcMsg(calcNoMaterial, job.Quote(name))), calcHintAlpha)
 			*ok = false
 			continue
 		}
@@ -276,7 +277,7 @@ func evalBolt(r *calcRun) {
 	k, friction := r.nutFactor(class)
 	scatter := r.notNegative("scatter")
 	if scatter >= 1 {
-		r.fail("scatter", calcMsg(calcCannotBe, quote(r.res.Used[r.in("scatter")])), "write 30 %")
+		r.fail("scatter", calcMsg(calcCannotBe, job.Quote(r.res.Used[r.in("scatter")])), "write 30 %")
 		scatter = math.NaN()
 	}
 	proof := r.positive("proof_load")
@@ -328,9 +329,9 @@ func evalBolt(r *calcRun) {
 			significant(100*part*friction.K/friction.High, 2, r.set.Decimal), significant(100*part*friction.K/friction.Low, 2, r.set.Decimal)))
 	}
 	if preload > proof {
-		r.problem(Warning, -1, calcOverProof, calcHintOverProof)
+		r.problem(job.Warning, -1, calcOverProof, calcHintOverProof)
 	} else if high/proof > tables.UsualShare/(1-tables.UsualScatter)*(1+1e-9) { // what usual practice makes is no reason to warn
-		r.problem(Warning, -1, calcMayBeOver, calcHintOverProof)
+		r.problem(job.Warning, -1, calcMayBeOver, calcHintOverProof)
 	}
 }
 
@@ -365,7 +366,7 @@ func (r *calcRun) classLoad(b *tables.Bolt, class string) float64 {
 		return math.NaN()
 	}
 	if tables.Stainless(class) {
-		r.problem(Note, r.in("grade"), calcStainless, "")
+		r.problem(job.Note, r.in("grade"), calcStainless, "")
 	}
 	load, _, _ := b.ProofLoad(class)
 	return load
@@ -406,7 +407,7 @@ func evalFlex(r *calcRun) {
 	r.put("allowed_offset", off)
 	r.put("allowed_parallel", calc.FlexOffset(0, length, allowed))
 	if math.IsNaN(off) && slope/2 > allowed {
-		r.problem(Warning, r.in("allowed"), calcSlopeAlone, "")
+		r.problem(job.Warning, r.in("allowed"), calcSlopeAlone, "")
 	}
 }
 
@@ -433,7 +434,7 @@ func evalWanted(r *calcRun) {
 	}
 	for _, k := range []string{"movable_sag", "stationary_sag"} {
 		if r.f(k) > 0 {
-			r.problem(Warning, r.in(k), msgSagPositive, "")
+			r.problem(job.Warning, r.in(k), job.MsgSagPositive, "")
 		}
 	}
 }
@@ -508,7 +509,7 @@ func evalSpeed(r *calcRun) {
 	case r.given("poles"):
 		p := r.f("poles")
 		if p < 2 || math.Mod(p, 2) != 0 || p > 1000 {
-			r.fail("poles", calcMsg(calcCannotBe, quote(r.res.Used[r.in("poles")])), "write 2, 4, 6, 8 …")
+			r.fail("poles", calcMsg(calcCannotBe, job.Quote(r.res.Used[r.in("poles")])), "write 2, 4, 6, 8 …")
 			return
 		}
 		poles = int(p)
@@ -536,10 +537,10 @@ func evalSpeed(r *calcRun) {
 	r.put("slip_speed", n-rpm)
 	r.put("slip_hertz", (n-rpm)/n*hertz*60)
 	if slip := (n - rpm) / n; slip > mostSlip && rpm > 0 {
-		r.problem(Warning, r.in("rpm"), calcMsg(calcMuchSlip, strconv.Itoa(poles), significant(100*slip, 2, r.set.Decimal)), "")
+		r.problem(job.Warning, r.in("rpm"), calcMsg(calcMuchSlip, strconv.Itoa(poles), significant(100*slip, 2, r.set.Decimal)), "")
 	}
 	if rpm > n*(1+1e-9) {
-		r.problem(Note, r.in("rpm"), calcAboveSync, "")
+		r.problem(job.Note, r.in("rpm"), calcAboveSync, "")
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -684,7 +685,7 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 				r.fail(key, calcMsg(calcTooMany, strconv.Itoa(maxParts)), "")
 				return false
 			}
-			if blank(w) {
+			if job.Blank(w) {
 				continue
 			}
 			left := slices.DeleteFunc(slices.Clone(candidates), func(k int) bool { _, ok := convertible[k].parseUnit(strings.TrimSpace(w)); return !ok })
@@ -697,7 +698,7 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 				if len(candidates) < len(convertible) {
 					what = calcOtherUnit
 				}
-				r.fail(key, calcMsg(what, quote(w)), hint)
+				r.fail(key, calcMsg(what, job.Quote(w)), hint)
 				return false
 			}
 			candidates = left
@@ -736,7 +737,7 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 	switch {
 	case len(found) == 0:
 		if len(candidates) > 1 {
-			firstCause, firstHint = calcMsg(calcUnreadable, quote(text)), calcHintValue
+			firstCause, firstHint = calcMsg(calcUnreadable, job.Quote(text)), calcHintValue
 		}
 		if firstPos > 0 {
 			firstCause += calcMsg(calcAtSign, strconv.Itoa(utf8.RuneCountInString(text[:min(firstPos, len(text))])+1))
@@ -749,20 +750,20 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 			words += calcOr + quantityName(f.k)
 		}
 		if convertible[found[0].k] == MForce {
-			r.fail("quantity", calcMsg(calcAmbiguous, quote(text), words), calcHintQuantity)
+			r.fail("quantity", calcMsg(calcAmbiguous, job.Quote(text), words), calcHintQuantity)
 			return
 		}
-		r.problem(Note, r.in("quantity"), calcMsg(calcTaken, quote(text), quantityName(found[0].k), words), calcHintQuantity)
+		r.problem(job.Note, r.in("quantity"), calcMsg(calcTaken, job.Quote(text), quantityName(found[0].k), words), calcHintQuantity)
 	}
 	f := found[0]
 	m := convertible[f.k]
 	if math.Abs(f.base) > mostConverted {
-		r.fail("value", calcMsg(calcTooLarge, quote(text)), calcHintBeyond)
+		r.fail("value", calcMsg(calcTooLarge, job.Quote(text)), calcHintBeyond)
 		return
 	}
 	if r.given("to") {
 		for w := range strings.SplitSeq(r.res.Used[r.in("to")], ";") {
-			if u, good := m.parseUnit(strings.TrimSpace(w)); good && !blank(w) {
+			if u, good := m.parseUnit(strings.TrimSpace(w)); good && !job.Blank(w) {
 				to = append(to, u)
 			}
 		}
@@ -802,7 +803,7 @@ func (m Measure) parseWithUnit(s string, def measureUnit, mark units.Decimal) (u
 	}
 	if u.x == nil {
 		if cause == "" {
-			cause = calcMsg(calcNoUnit, quote(s), measureWords[m])
+			cause = calcMsg(calcNoUnit, job.Quote(s), measureWords[m])
 		}
 		return u, math.NaN(), pos, cause, m.hint()
 	}
@@ -811,7 +812,7 @@ func (m Measure) parseWithUnit(s string, def measureUnit, mark units.Decimal) (u
 		return u, math.NaN(), err.Pos, err.Msg, err.Hint
 	}
 	if v.Unit != units.None {
-		return u, math.NaN(), 0, calcMsg(calcNotThis, quote(s), measureWords[m]), m.hint()
+		return u, math.NaN(), 0, calcMsg(calcNotThis, job.Quote(s), measureWords[m]), m.hint()
 	}
 	return u, float64(v.Base*float64(u.x.num)) / float64(u.x.den), 0, "", ""
 }

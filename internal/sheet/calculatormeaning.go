@@ -3,13 +3,14 @@ package sheet
 import (
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
 // Meaning says how a text would be understood in the column: the value in the unit of the job, and in the other system's where that is another,
 // "0.3175 mm = 12.5 mil". It is "" for a blank text, words and plain numbers, and for what cannot be read.
 func (c *CalcColumn) Meaning(text string, inch bool, mark units.Decimal) string {
-	if blank(text) || c.Measure.texts() || c.Measure == MNumber || c.Measure == MCount {
+	if job.Blank(text) || c.Measure.texts() || c.Measure == MNumber || c.Measure == MCount {
 		return ""
 	}
 	out := ""

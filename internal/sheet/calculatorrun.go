@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -114,7 +115,7 @@ func (m Measure) parseUnit(s string) (measureUnit, bool) {
 		return measureUnit{u: u}, true
 	}
 	if m == MNumber || m == MCount || m.texts() {
-		return measureUnit{}, blank(s) || strings.TrimSpace(s) == "1"
+		return measureUnit{}, job.Blank(s) || strings.TrimSpace(s) == "1"
 	}
 	if x := m.extra(s); x != nil {
 		return measureUnit{x: x}, true
@@ -173,7 +174,7 @@ func (m Measure) hasExtra() bool {
 // hint lists the units a value of the measure can have.
 func (m Measure) hint() string {
 	if !m.hasExtra() {
-		return hintUnits(measureInfo[m].kind)
+		return job.HintUnits(measureInfo[m].kind)
 	}
 	s := "write "
 	n := 0
@@ -201,17 +202,17 @@ func (m Measure) hint() string {
 func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float64, cause, hint string) {
 	switch m {
 	case MNumber:
-		return parseQuantity(s, QNumber, units.None, mark)
+		return job.ParseQuantity(s, job.QNumber, units.None, mark)
 	case MCount:
-		return parseQuantity(s, QCount, units.None, mark)
+		return job.ParseQuantity(s, job.QCount, units.None, mark)
 	case MShare:
-		return parseQuantity(s, QShare, units.Percent, mark)
+		return job.ParseQuantity(s, job.QShare, units.Percent, mark)
 	case MAngle:
 		u := unit.u
 		if unit.none {
 			u = units.None
 		}
-		deg, _, text, hint := parseAngle(s, u, mark)
+		deg, _, text, hint := job.ParseAngle(s, u, mark)
 		return deg, text, hint
 	}
 	kind := measureInfo[m].kind
@@ -230,12 +231,12 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 			v, err := units.Parse(number, units.Number, units.None, mark)
 			if err == nil && v.Unit == units.None {
 				if x == nil {
-					return math.NaN(), calcMsg(calcNoUnit, quote(s), measureWords[m]), m.hint()
+					return math.NaN(), calcMsg(calcNoUnit, job.Quote(s), measureWords[m]), m.hint()
 				}
 				return float64(v.Base*float64(x.num)) / float64(x.den), "", ""
 			}
 			if number != s || kind == units.Number {
-				return math.NaN(), calcMsg(calcNotThis, quote(s), measureWords[m]), m.hint()
+				return math.NaN(), calcMsg(calcNotThis, job.Quote(s), measureWords[m]), m.hint()
 			}
 		}
 	}
@@ -298,14 +299,14 @@ func (c *Calculator) noResult() CalcResult {
 }
 
 // row works one row out. more are problems found before.
-func (r *calcRun) row(cells []string, more []Problem) CalcResult {
+func (r *calcRun) row(cells []string, more []job.Problem) CalcResult {
 	c := r.c
 	res := c.noResult()
 	res.Problems = more
 	r.res = &res
 	given := false
 	for i := range c.Inputs {
-		given = given || i < len(cells) && !blank(cells[i])
+		given = given || i < len(cells) && !job.Blank(cells[i])
 	}
 	if !given && len(more) == 0 {
 		res.Blank = true
@@ -323,8 +324,8 @@ func (r *calcRun) row(cells []string, more []Problem) CalcResult {
 		if i < len(cells) {
 			s = cells[i]
 		}
-		if blank(s) {
-			if unit = in.Measure.unit(r.set.Inch); i < len(r.set.Common) && !blank(r.set.Common[i]) {
+		if job.Blank(s) {
+			if unit = in.Measure.unit(r.set.Inch); i < len(r.set.Common) && !job.Blank(r.set.Common[i]) {
 				s = r.set.Common[i]
 			} else {
 				s = in.Default
@@ -345,9 +346,9 @@ func (r *calcRun) row(cells []string, more []Problem) CalcResult {
 func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 	in := &r.c.Inputs[i]
 	r.x[i], r.state[i], r.lists[i] = math.NaN(), stateBlank, nil
-	if blank(s) {
+	if job.Blank(s) {
 		if in.Required {
-			r.problem(Error, i, calcMsg(calcMissing, in.Title), r.hintFor(i))
+			r.problem(job.Error, i, calcMsg(calcMissing, in.Title), r.hintFor(i))
 		}
 		return
 	}
@@ -356,35 +357,35 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 	switch {
 	case in.Measure == MChoice:
 		for k, w := range in.Choices {
-			if word, also, _ := strings.Cut(w, "|"); sameChoice(s, word) || slices.ContainsFunc(splitWords(also), func(a string) bool { return sameChoice(s, a) }) {
+			if word, also, _ := strings.Cut(w, "|"); sameChoice(s, word) || slices.ContainsFunc(job.SplitWords(also), func(a string) bool { return sameChoice(s, a) }) {
 				r.x[i] = float64(k)
 				return
 			}
 		}
 		r.state[i] = stateBad
-		r.problem(Error, i, calcMsg(calcNotAWord, quote(s)), "write "+strings.Join(in.ChoiceWords(), ", "))
+		r.problem(job.Error, i, calcMsg(calcNotAWord, job.Quote(s)), "write "+strings.Join(in.ChoiceWords(), ", "))
 	case in.Measure.texts():
 	case in.List:
 		n := 0
 		for w := range strings.SplitSeq(s, ";") {
 			if n++; n > maxParts {
 				r.state[i] = stateBad
-				r.problem(Error, i, calcMsg(calcTooMany, strconv.Itoa(maxParts)), "")
+				r.problem(job.Error, i, calcMsg(calcTooMany, strconv.Itoa(maxParts)), "")
 				return
 			}
-			if blank(w) {
+			if job.Blank(w) {
 				r.state[i] = stateBad
-				r.problem(Error, i, calcMsg(calcEmptyPart, strconv.Itoa(n)), calcHintList)
+				r.problem(job.Error, i, calcMsg(calcEmptyPart, strconv.Itoa(n)), calcHintList)
 				continue
 			}
 			x, cause, hint := in.Measure.parse(strings.TrimSpace(w), unit, mark)
 			if cause != "" {
 				r.state[i] = stateBad
-				r.problem(Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
+				r.problem(job.Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
 			}
 			if cause, hint := in.odd(strings.TrimSpace(w), x, r.set); cause != "" {
 				r.state[i] = stateBad
-				r.problem(Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
+				r.problem(job.Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
 			}
 			r.lists[i] = append(r.lists[i], x)
 		}
@@ -395,12 +396,12 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 		x, cause, hint := in.Measure.parse(s, unit, mark)
 		if cause != "" {
 			r.state[i] = stateBad
-			r.problem(Error, i, cause, hint)
+			r.problem(job.Error, i, cause, hint)
 			return
 		}
 		if cause, hint := in.odd(s, x, r.set); cause != "" {
 			r.state[i] = stateBad
-			r.problem(Error, i, cause, hint)
+			r.problem(job.Error, i, cause, hint)
 			return
 		}
 		r.x[i] = x
@@ -413,7 +414,7 @@ func sameChoice(typed, word string) bool { return choiceKey(typed) == choiceKey(
 
 func choiceKey(s string) string {
 	s = strings.ToLower(strings.TrimSpace(s))
-	if len(s) > maxHeader {
+	if len(s) > job.MaxHeader {
 		return s
 	}
 	var b []byte
@@ -451,7 +452,7 @@ func (c *CalcColumn) odd(text string, x float64, set CalcSettings) (cause, hint 
 	case math.IsNaN(x):
 		return "", ""
 	case c.Measure == MDistance && x < 0:
-		return calcMsg(calcCannotBe, quote(text)), calcHintDistance
+		return calcMsg(calcCannotBe, job.Quote(text)), calcHintDistance
 	case x < within[0]-slack || x > within[1]+slack:
 		end := func(x float64) string {
 			s := significant(c.Measure.unit(set.Inch).fromBase(x), 3, set.Decimal)
@@ -460,9 +461,9 @@ func (c *CalcColumn) odd(text string, x float64, set CalcSettings) (cause, hint 
 			}
 			return s
 		}
-		return calcMsg(calcBeyond, quote(text), strings.TrimSpace(end(within[0])+" to "+end(within[1])+" "+unit)), calcHintBeyond
+		return calcMsg(calcBeyond, job.Quote(text), strings.TrimSpace(end(within[0])+" to "+end(within[1])+" "+unit)), calcHintBeyond
 	case c.Measure == MExpansion && x != 0 && math.Abs(x) < leastExpansion:
-		return calcMsg(calcTinyAlpha, quote(text)), calcHintTinyAlpha
+		return calcMsg(calcTinyAlpha, job.Quote(text)), calcHintTinyAlpha
 	}
 	return "", ""
 }
@@ -487,8 +488,8 @@ func (r *calcRun) hintFor(i int) string {
 	return ""
 }
 
-func (r *calcRun) problem(sev Severity, i int, text, hint string) {
-	p := Problem{Severity: sev, Sheet: r.where, Text: text, Hint: hint, Col: -1}
+func (r *calcRun) problem(sev job.Severity, i int, text, hint string) {
+	p := job.Problem{Severity: sev, Sheet: r.where, Text: text, Hint: hint, Col: -1}
 	if i >= 0 {
 		p.Column, p.Col = r.c.Inputs[i].Title, r.cols[i]
 	}
@@ -529,16 +530,16 @@ func (r *calcRun) choice(key string) int {
 }
 
 // more than zero, or zero too, or NaN with an error.
-func (r *calcRun) positive(key string) float64 { return r.atLeast(key, 0, true, hintPositive) }
+func (r *calcRun) positive(key string) float64 { return r.atLeast(key, 0, true, job.HintPositive) }
 
 func (r *calcRun) notNegative(key string) float64 {
-	return r.atLeast(key, 0, false, hintNotNegative)
+	return r.atLeast(key, 0, false, job.HintNotNegative)
 }
 
 func (r *calcRun) atLeast(key string, least float64, strictly bool, hint string) float64 {
 	i := r.in(key)
 	if r.state[i] == stateRead && (!(r.x[i] >= least) || strictly && r.x[i] == least) {
-		r.fail(key, calcMsg(calcCannotBe, quote(r.res.Used[i])), hint)
+		r.fail(key, calcMsg(calcCannotBe, job.Quote(r.res.Used[i])), hint)
 		r.x[i], r.state[i] = math.NaN(), stateBad
 	}
 	return r.x[i]
@@ -550,14 +551,14 @@ func (r *calcRun) need(keys ...string) bool {
 	for _, k := range keys {
 		i := r.in(k)
 		if r.state[i] == stateBlank && !r.c.Inputs[i].Required {
-			r.problem(Error, i, calcMsg(calcMissing, r.c.Inputs[i].Title), "")
+			r.problem(job.Error, i, calcMsg(calcMissing, r.c.Inputs[i].Title), "")
 		}
 		ok = ok && r.state[i] == stateRead
 	}
 	return ok
 }
 
-func (r *calcRun) fail(key, text, hint string) { r.problem(Error, r.in(key), text, hint) }
+func (r *calcRun) fail(key, text, hint string) { r.problem(job.Error, r.in(key), text, hint) }
 
 // put sets a number of the results.
 func (r *calcRun) put(key string, base float64) {
@@ -604,7 +605,7 @@ func significant(v float64, sig int, mark units.Decimal) string {
 
 func calcFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
-func newBatch(c *Calculator, t *Table, set CalcSettings) *CalcBatch {
+func newBatch(c *Calculator, t *job.Table, set CalcSettings) *CalcBatch {
 	b := &CalcBatch{Calculator: c, Settings: set, Table: t}
 	rows, first := t.Rows, t.SourceRow(0)
 	if t.Header != nil {
@@ -635,38 +636,38 @@ func newBatch(c *Calculator, t *Table, set CalcSettings) *CalcBatch {
 			}
 		}
 		if width > len(c.Inputs) {
-			b.Problems = append(b.Problems, Problem{Severity: Note, File: t.File, Sheet: where,
+			b.Problems = append(b.Problems, job.Problem{Severity: job.Note, File: t.File, Sheet: where,
 				Text: calcMsg(calcTooWide, strconv.Itoa(len(c.Inputs))), Hint: calcHintHeader, Col: len(c.Inputs)})
 		}
 	}
-	b.Table = &Table{Name: t.Name, File: t.File, Title: b.Title, Header: b.Header, Rows: rows, FirstRow: first}
+	b.Table = &job.Table{Name: t.Name, File: t.File, Title: b.Title, Header: b.Header, Rows: rows, FirstRow: first}
 	b.units = r.units
 	b.Rows = make([]CalcResult, len(rows))
 	cells := make([]string, len(c.Inputs))
 	for i, row := range rows {
 		clear(cells)
-		var more []Problem
+		var more []job.Problem
 		for k, s := range row {
 			if in := b.Bound[k]; in >= 0 {
 				cells[in] = s
 			}
 		}
 		for k, in := range second {
-			if k >= len(row) || blank(row[k]) {
+			if k >= len(row) || job.Blank(row[k]) {
 				continue
 			}
-			if blank(cells[in]) {
+			if job.Blank(cells[in]) {
 				cells[in] = row[k]
 			} else if strings.TrimSpace(cells[in]) != strings.TrimSpace(row[k]) {
-				more = append(more, Problem{Severity: Error, Sheet: where, Column: c.Inputs[in].Title,
-					Text: calcMsg(calcTwoValues, quote(cells[in]), quote(row[k])), Hint: hintTwoValues, Col: k})
+				more = append(more, job.Problem{Severity: job.Error, Sheet: where, Column: c.Inputs[in].Title,
+					Text: calcMsg(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k])), Hint: job.HintTwoValues, Col: k})
 				cells[in] = ""
 			}
 		}
-		if head >= 0 && slices.EqualFunc(row, b.Header, sameNormal) {
+		if head >= 0 && slices.EqualFunc(row, b.Header, job.SameSpelling) {
 			b.Rows[i] = c.noResult()
 			b.Rows[i].Blank = true
-			b.Rows[i].Problems = []Problem{{Severity: Note, Sheet: where, Text: msgHeaderAgain, Col: -1}}
+			b.Rows[i].Problems = []job.Problem{{Severity: job.Note, Sheet: where, Text: job.MsgHeaderAgain, Col: -1}}
 		} else if filled(row) == 0 {
 			b.Rows[i] = c.noResult()
 			b.Rows[i].Blank = true
@@ -685,32 +686,32 @@ func newBatch(c *Calculator, t *Table, set CalcSettings) *CalcBatch {
 func filled(row []string) int {
 	n := 0
 	for _, s := range row {
-		if !blank(s) {
+		if !job.Blank(s) {
 			n++
 		}
 	}
 	return n
 }
 
-func (b *CalcBatch) report(sev Severity, file, where string, row, k int, text, hint string) {
-	b.Problems = append(b.Problems, Problem{Severity: sev, File: file, Sheet: where, Row: row, Column: strings.TrimSpace(b.Header[k]), Text: text, Hint: hint, Col: k})
+func (b *CalcBatch) report(sev job.Severity, file, where string, row, k int, text, hint string) {
+	b.Problems = append(b.Problems, job.Problem{Severity: sev, File: file, Sheet: where, Row: row, Column: strings.TrimSpace(b.Header[k]), Text: text, Hint: hint, Col: k})
 }
 
 // bindHeader finds the input of each header cell.
 func (r *calcRun) bindHeader(b *CalcBatch, row int, file string, second map[int]int) {
 	c := r.c
-	report := func(sev Severity, k int, text, hint string) { b.report(sev, file, r.where, row, k, text, hint) }
+	report := func(sev job.Severity, k int, text, hint string) { b.report(sev, file, r.where, row, k, text, hint) }
 	for i := range r.cols {
 		r.cols[i] = -1
 	}
 	for k := range b.Bound {
 		b.Bound[k] = -1
-		if k >= len(b.Header) || blank(b.Header[k]) {
+		if k >= len(b.Header) || job.Blank(b.Header[k]) {
 			continue
 		}
 		i, unit, has := c.matchHeader(b.Header[k])
 		if i < 0 {
-			report(Note, k, calcUnknown, "the columns are "+c.columnNames())
+			report(job.Note, k, calcUnknown, "the columns are "+c.columnNames())
 			continue
 		}
 		m := c.Inputs[i].Measure
@@ -718,24 +719,24 @@ func (r *calcRun) bindHeader(b *CalcBatch, row int, file string, second map[int]
 		if has {
 			var ok bool
 			if u, ok = m.parseUnit(unit); !ok {
-				report(Error, k, calcMsg(calcHeaderUnit, unit, measureWords[m]), m.hint())
+				report(job.Error, k, calcMsg(calcHeaderUnit, unit, measureWords[m]), m.hint())
 				u = measureUnit{none: true}
 			}
 		}
 		if r.cols[i] >= 0 {
-			report(Warning, k, calcMsg(calcTwice, strconv.Itoa(r.cols[i]+1), strconv.Itoa(k+1)), hintColumnTwice)
+			report(job.Warning, k, calcMsg(calcTwice, strconv.Itoa(r.cols[i]+1), strconv.Itoa(k+1)), job.HintColumnTwice)
 			if u == r.units[i] {
 				second[k] = i
 			} else {
-				report(Error, k, calcTwiceUnits, hintTwoValues)
+				report(job.Error, k, calcTwiceUnits, job.HintTwoValues)
 			}
 			continue
 		}
 		b.Bound[k], r.cols[i], r.units[i] = i, k, u
 	}
 	for i := range c.Inputs {
-		if in := &c.Inputs[i]; in.Required && r.cols[i] < 0 && (i >= len(r.set.Common) || blank(r.set.Common[i])) {
-			b.Problems = append(b.Problems, Problem{Severity: Error, File: file, Sheet: r.where, Row: row, Column: in.Title,
+		if in := &c.Inputs[i]; in.Required && r.cols[i] < 0 && (i >= len(r.set.Common) || job.Blank(r.set.Common[i])) {
+			b.Problems = append(b.Problems, job.Problem{Severity: job.Error, File: file, Sheet: r.where, Row: row, Column: in.Title,
 				Text: calcMsg(calcMissing, in.Title), Hint: calcHintColumn, Col: -1})
 		}
 	}
@@ -759,11 +760,11 @@ func (c *Calculator) findInput(s string) int {
 	}
 	for i := range c.Inputs {
 		in := &c.Inputs[i]
-		if s == normal(in.Title) || s == normal(in.Key) {
+		if s == job.NormalForm(in.Title) || s == job.NormalForm(in.Key) {
 			return i
 		}
-		for _, a := range splitWords(in.also) {
-			if s == normal(a) {
+		for _, a := range job.SplitWords(in.also) {
+			if s == job.NormalForm(a) {
 				return i
 			}
 		}
@@ -771,26 +772,26 @@ func (c *Calculator) findInput(s string) int {
 	return -1
 }
 
-// matchHeader reads a header cell; i is −1 for a name nobody knows.
+// MatchHeader reads a header cell; i is −1 for a name nobody knows.
 func (c *Calculator) matchHeader(text string) (i int, unit string, has bool) {
-	if len(text) > maxHeader {
+	if len(text) > job.MaxHeader {
 		return -1, "", false
 	}
 	if open := strings.LastIndexAny(text, "[("); open > 0 {
 		if shut := strings.IndexAny(text[open:], "])"); shut > 0 {
-			if i := c.findInput(normal(text[:open] + text[open+shut+1:])); i >= 0 {
+			if i := c.findInput(job.NormalForm(text[:open] + text[open+shut+1:])); i >= 0 {
 				return i, text[open+1 : open+shut], true
 			}
 		}
 	}
-	return c.findInput(normal(text)), "", false
+	return c.findInput(job.NormalForm(text)), "", false
 }
 
 // headerCells counts the cells of a row that are names of inputs.
 func (c *Calculator) headerCells(row []string) int {
 	n := 0
 	for _, s := range row {
-		if blank(s) {
+		if job.Blank(s) {
 			continue
 		}
 		if i, _, _ := c.matchHeader(s); i >= 0 {
@@ -805,7 +806,7 @@ func (c *Calculator) headerCells(row []string) int {
 func (c *Calculator) findHeader(rows [][]string) int {
 	single := -1
 	for i, row := range rows {
-		if i >= maxTitle {
+		if i >= job.MaxTitle {
 			break
 		}
 		n := c.headerCells(row)
@@ -870,7 +871,7 @@ func (b *CalcBatch) resultRow(i int) []string {
 		}
 		s += p.Text
 		if p.Hint != "" {
-			s += msgHintOpen + p.Hint + ")"
+			s += job.MsgHintOpen + p.Hint + ")"
 		}
 	}
 	return append(out, s)
@@ -883,7 +884,7 @@ func (b *CalcBatch) tsv() string {
 			if k > 0 {
 				w.WriteByte('\t')
 			}
-			if runsAsFormula(s) {
+			if job.RunsAsFormula(s) {
 				w.WriteByte('\'')
 			}
 			for j := 0; j < len(s); j++ {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -70,7 +71,7 @@ type CardCheck struct {
 var paperSettings = [...]struct{ key, word string }{{"name", "Job"}, {"site", "Site"}, {"date", "Date"}, {"people", "People"}}
 
 // cardColumns are the columns of the Machines sheet that stand at the top of a card.
-var cardColumns = [...]colID{cWorkOrder, cIsolation, cArea, cCrew, cDate}
+var cardColumns = [...]job.ColumnID{job.ColWorkOrder, job.ColIsolation, job.ColArea, job.ColCrew, job.ColDate}
 
 // NextRound is the round of row i that is to be read next: found before anything was read, then 1, 2, and so on. After left it is left, which is then read anew.
 func (e *Evaluator) NextRound(i int) string {
@@ -96,8 +97,8 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 	if r == nil || r.Kind != MachineRow {
 		return c, false
 	}
-	cell := func(id colID) string { return e.machineText(i, id) }
-	c = Card{Row: i, Machine: r.Name, Stationary: cell(cStationary), Round: e.NextRound(i), State: r.roundWord(), Unit: QThickness.Unit(e.set.inch).String(), TakeIn: e.thickUnit().String()}
+	cell := func(id job.ColumnID) string { return e.machineText(i, id) }
+	c = Card{Row: i, Machine: r.Name, Stationary: cell(job.ColStationary), Round: e.NextRound(i), State: r.roundWord(), Unit: job.QThickness.Unit(e.set.inch).String(), TakeIn: e.thickUnit().String()}
 	for _, s := range paperSettings {
 		if text := e.Setting(s.key); text != "" {
 			c.Job = append(c.Job, [2]string{s.word, text})
@@ -107,9 +108,9 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 		c.Job = append(c.Job, [2]string{"Revision", rev})
 	}
 	for _, id := range cardColumns {
-		c.Numbers = append(c.Numbers, [2]string{id.info().Name, cell(id)})
+		c.Numbers = append(c.Numbers, [2]string{id.Info().Name, cell(id)})
 	}
-	c.Area, c.Crew = cell(cArea), cell(cCrew)
+	c.Area, c.Crew = cell(job.ColArea), cell(job.ColCrew)
 	c.Code = CardCode{e.Setting("name"), r.Name, c.Round}.String()
 	c.Stand = e.stand(r)
 	for _, s := range e.Sentences(i) {
@@ -132,9 +133,9 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 }
 
 // machineText is what is typed in a column of the Machines sheet in row i, trimmed; "" where nothing is given.
-func (e *Evaluator) machineText(i int, id colID) string {
+func (e *Evaluator) machineText(i int, id job.ColumnID) string {
 	for col, b := range e.bind {
-		if b.id == id && !notGiven(e.job.Machines.Cell(i, col)) {
+		if b.id == id && !job.NotGiven(e.job.Machines.Cell(i, col)) {
 			return strings.TrimSpace(e.job.Machines.Cell(i, col))
 		}
 	}
@@ -161,7 +162,7 @@ func (e *Evaluator) stand(r *RowResult) string {
 }
 
 // cardReadings lists what is read at the machine, in the order in which it is taken.
-func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string) {
+func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) string) {
 	if r.Feet != nil {
 		for k := range r.Feet.Feet {
 			f := &r.Feet.Feet[k]
@@ -191,11 +192,11 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 		}
 		c.Gap = strings.Join(parts, ", ")
 	}
-	have := r.Method.reads() | r.setSweeps
-	if r.Method == MethodBlank {
+	have := r.Method.Reads() | r.setSweeps
+	if r.Method == job.MethodBlank {
 		for _, b := range e.bind {
-			if b.id != none && b.id >= cReading && b.id < cMovSag {
-				have |= 1 << family((b.id-cReading)/numPos)
+			if b.id != job.NoColumn && b.id >= job.ColReading && b.id < job.ColMovableSag {
+				have |= 1 << job.Family((b.id-job.ColReading)/job.NumPositions)
 			}
 		}
 	}
@@ -209,17 +210,17 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 			wanted[w.Sweep] = w
 		}
 	}
-	sags := map[family]colID{fMovRim: cMovSag, fStatRim: cStatSag, fFace: cFaceSag, fStatFace: cStatFaceSag, fSecondRim: cSecondSag}
-	u := QThickness.Unit(e.set.inch)
-	for f := range numFamilies {
-		if !have.has(f) {
+	sags := map[job.Family]job.ColumnID{job.MovableRim: job.ColMovableSag, job.StationaryRim: job.ColStationarySag, job.Face: job.ColFaceSag, job.StationaryFace: job.ColStationaryFaceSag, job.SecondRim: job.ColSecondSag}
+	u := job.QThickness.Unit(e.set.inch)
+	for f := range job.NumFamilies {
+		if !have.Has(f) {
 			continue
 		}
 		s := CardSweep{Name: f.String()}
 		sag, dial := sags[f]
-		for p := range numPos {
-			if dial || p != again12 {
-				s.At = append(s.At, positionName(p))
+		for p := range job.NumPositions {
+			if dial || p != job.Again12 {
+				s.At = append(s.At, job.PositionName(p))
 			}
 		}
 		if s.HasSag = dial; dial {
@@ -232,24 +233,24 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(colID) string)
 		}
 		c.Sweeps = append(c.Sweeps, s)
 	}
-	if r.Method == Sweeps {
-		c.Lines = append(c.Lines, cMovSweep.info().Name, cStatSweep.info().Name)
+	if r.Method == job.Sweeps {
+		c.Lines = append(c.Lines, job.ColMovableSweep.Info().Name, job.ColStationarySweep.Info().Name)
 	}
-	if r.Method == GivenLineMethod {
-		for id := cGivenOffV; id <= cGivenGapH; id++ {
-			c.Lines = append(c.Lines, id.info().Name)
+	if r.Method == job.GivenLineMethod {
+		for id := job.ColGivenOffsetV; id <= job.ColGivenGapH; id++ {
+			c.Lines = append(c.Lines, id.Info().Name)
 		}
 	}
 }
 
 // asIfRead is row i as if every dial and gauge of those families had been read as 0 at 12, 3, 6 and 9, which tells what they should read cold: that follows from distances, sag and growth alone. What
 // the readings themselves say is not to be taken from it.
-func (e *Evaluator) asIfRead(i int, have families) *RowResult {
+func (e *Evaluator) asIfRead(i int, have job.FamilySet) *RowResult {
 	o := roundRow{Round: Round{Name: stateWaiting}}
-	for f := range numFamilies {
-		for p := range again12 {
-			if have.has(f) {
-				o.cells = append(o.cells, roundCell{reading(f, p), "0", units.MM, -1})
+	for f := range job.NumFamilies {
+		for p := range job.Again12 {
+			if have.Has(f) {
+				o.cells = append(o.cells, roundCell{job.ReadingColumn(f, p), "0", units.MM, -1})
 			}
 		}
 	}
@@ -309,9 +310,9 @@ func (e *Evaluator) CardGroups(rows []int, by string) (names []string, groups []
 		name := ""
 		switch by {
 		case "area":
-			name = e.machineText(i, cArea)
+			name = e.machineText(i, job.ColArea)
 		case "crew":
-			name = e.machineText(i, cCrew)
+			name = e.machineText(i, job.ColCrew)
 		}
 		k := slices.Index(names, name)
 		if k < 0 {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // Whatever a job and a machine are called, the code of a card says it again, in characters that a scanner can type; and no other text is taken for one.
@@ -45,12 +46,12 @@ func TestCardCode(t *testing.T) {
 
 // A card says the pieces that the evaluator gives, counts what is to be taken along, and names the round to be read next.
 func TestCardSaysWhatThePacksSay(t *testing.T) {
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, without...)
 	j.Machines.Header = append(j.Machines.Header, "Work order", "Isolation", "Area", "Crew")
 	j.Machines.Rows[0] = append(j.Machines.Rows[0], "4711", "V-12", "Intake", "B")
-	with(t, j, RoundsSheet, roundsHead+"pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.3, TV: 0.4, DH: 0.1, TH: -0.2})+"\n")
+	with(t, j, job.RoundsSheet, roundsHead+"pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.3, TV: 0.4, DH: 0.1, TH: -0.2})+"\n")
 	e := work(t, j)
 	c, ok := e.Card(0)
 	if !ok || c.Round != "1" || c.Area != "Intake" || c.Crew != "B" || c.Numbers[0][1] != "4711" || c.Numbers[1][1] != "V-12" {
@@ -86,7 +87,7 @@ func TestCardSaysWhatThePacksSay(t *testing.T) {
 // Seen: the card of a machine that was not read yet had no wanted readings, though they follow from distances, sag and growth. They are those of the card once it is read.
 func TestCardWantedBeforeReading(t *testing.T) {
 	card := func(cells ...string) Card {
-		j := NewJob()
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 		add(j, cells...)
 		e := work(t, j)
@@ -115,7 +116,7 @@ func TestCardWantedBeforeReading(t *testing.T) {
 
 // Each round has fields of its own: a new one begins empty, on the Rounds sheet, and typing into it leaves the readings found as they are.
 func TestNewRound(t *testing.T) {
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, without...)
 	e := work(t, j)
@@ -128,18 +129,18 @@ func TestNewRound(t *testing.T) {
 	j.Machines.Rows[0] = append(j.Machines.Rows[0], strings.Split(rimRow(calc.Line{DV: 0.3, TV: 0.4, DH: 0.1, TH: -0.2}), ",")...)
 	e = work(t, j)
 	fields := e.RoundFields(0)
-	if len(fields) != 8 || fields[0].Sheet != MachinesSheet || fields[1].Angle != 90 || fields[2].Angle != 180 {
+	if len(fields) != 8 || fields[0].Sheet != job.MachinesSheet || fields[1].Angle != 90 || fields[2].Angle != 180 {
 		t.Fatalf("%+v", fields)
 	}
 	names, texts, why := e.NewRound(0, NextRound, "today")
 	if why != "" || texts[0] != "pump" || texts[1] != "1" || texts[2] != "today" || len(names) != 16 || names[15] != "Stationary rim 9 [mil]" {
 		t.Fatalf("%q %q %q", names, texts, why)
 	}
-	rounds := &Table{Name: "Rounds", Header: names, Rows: [][]string{texts}, FirstRow: 2}
-	j.SetTable(RoundsSheet, rounds)
+	rounds := &job.Table{Name: "Rounds", Header: names, Rows: [][]string{texts}, FirstRow: 2}
+	j.SetTable(job.RoundsSheet, rounds)
 	e = work(t, j)
 	fields = e.RoundFields(0)
-	if len(fields) != 8 || fields[0].Sheet != RoundsSheet || fields[0].Text != "" || e.Row(0).State != "round 1" {
+	if len(fields) != 8 || fields[0].Sheet != job.RoundsSheet || fields[0].Text != "" || e.Row(0).State != "round 1" {
 		t.Fatalf("%+v", fields)
 	}
 	if _, _, why = e.NewRound(0, LeftRound, ""); why != rndEmpty {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -90,14 +91,14 @@ var checkKinds = []checkKind{
 
 // findCheck finds a check by any spelling; nil: one that the program does not know.
 func findCheck(name string) *checkKind {
-	key := normal(name)
+	key := job.NormalForm(name)
 	for k := range checkKinds {
 		c := &checkKinds[k]
-		if normal(c.name) == key {
+		if job.NormalForm(c.name) == key {
 			return c
 		}
 		for _, s := range strings.Split(c.also, "|") {
-			if normal(s) == key {
+			if job.NormalForm(s) == key {
 				return c
 			}
 		}
@@ -123,13 +124,13 @@ type machineChecks struct {
 // readChecks reads the Checks sheet. A row that cannot be used is a problem of its own: its check counts as open.
 func (e *Evaluator) readChecks() {
 	e.checks = nil
-	l := e.lines(ChecksSheet, hMachine, hNote, hMachine, hCheck)
+	l := e.lines(job.ChecksSheet, job.ChecksMachine, job.ChecksNote, job.ChecksMachine, job.ChecksCheck)
 	if l == nil {
 		return
 	}
 	e.checks = map[string]*machineChecks{}
 	for l.next() {
-		key, cl := l.owner(hMachine)
+		key, cl := l.owner(job.ChecksMachine)
 		if key == "" {
 			continue
 		}
@@ -148,25 +149,25 @@ func (e *Evaluator) readChecks() {
 
 // checkRow reads the row at hand.
 func (e *Evaluator) checkRow(l *lines) Check {
-	c := Check{Row: l.src(), Name: l.text(hCheck), Value: nan, Limit: nan, Text: l.text(hValue), Source: l.text(hSource), By: l.text(hBy), When: l.text(hWhen)}
+	c := Check{Row: l.src(), Name: l.text(job.ChecksCheck), Value: nan, Limit: nan, Text: l.text(job.ChecksValue), Source: l.text(job.ChecksSource), By: l.text(job.ChecksBy), When: l.text(job.ChecksWhen)}
 	if c.Name == "" {
-		l.missing(hCheck, hintCheckName)
+		l.missing(job.ChecksCheck, hintCheckName)
 		return c
 	}
 	kind := units.Number
 	if c.kind = findCheck(c.Name); c.kind != nil {
 		c.Name, kind = c.kind.name, c.kind.kind
 	}
-	done := l.choice(hDone)
-	c.Hold = l.choice(hHold) == 1
-	c.Value, c.Kind = e.checkNumber(l, hValue, kind, c.kind != nil)
+	done := l.choice(job.ChecksDone)
+	c.Hold = l.choice(job.ChecksHold) == 1
+	c.Value, c.Kind = e.checkNumber(l, job.ChecksValue, kind, c.kind != nil)
 	limitKind := units.Number
-	c.Limit, limitKind = e.checkNumber(l, hLimit, kind, c.kind != nil)
+	c.Limit, limitKind = e.checkNumber(l, job.ChecksLimit, kind, c.kind != nil)
 	if l.bad {
 		return c
 	}
 	if known(c.Value) && known(c.Limit) && c.Kind != limitKind {
-		l.fail(hLimit, fmt.Sprintf(msgCheckKinds, quote(l.cell(hValue)), quote(l.cell(hLimit))), hintCheckKinds)
+		l.fail(job.ChecksLimit, fmt.Sprintf(msgCheckKinds, job.Quote(l.cell(job.ChecksValue)), job.Quote(l.cell(job.ChecksLimit))), hintCheckKinds)
 		return c
 	}
 	if math.IsNaN(c.Limit) && c.kind != nil && known(c.kind.limit) {
@@ -174,7 +175,7 @@ func (e *Evaluator) checkRow(l *lines) Check {
 	} else if math.IsNaN(c.Limit) {
 		c.Source = ""
 	} else if c.Source == "" {
-		c.Source = fmt.Sprintf(msgOwnRow, e.sheetName(ChecksSheet), c.Row)
+		c.Source = fmt.Sprintf(msgOwnRow, e.sheetName(job.ChecksSheet), c.Row)
 	}
 	c.State = c.state(done)
 	return c
@@ -209,15 +210,15 @@ func (c *Check) state(done int) CheckState {
 }
 
 // checkNumber reads a value or a limit. A bare number of a known check is in the job's unit for it; of one's own it stays a plain number.
-func (e *Evaluator) checkNumber(l *lines, id colID, kind units.Kind, knownCheck bool) (float64, units.Kind) {
+func (e *Evaluator) checkNumber(l *lines, id job.ColumnID, kind units.Kind, knownCheck bool) (float64, units.Kind) {
 	s := l.cell(id)
-	if blank(s) {
+	if job.Blank(s) {
 		return nan, kind
 	}
 	unit := units.None
 	switch kind {
 	case units.Length:
-		unit = QThickness.Unit(e.set.inch)
+		unit = job.QThickness.Unit(e.set.inch)
 	case units.Torque:
 		if unit = units.NewtonMetre; e.set.inch {
 			unit = units.PoundFoot

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -39,10 +40,10 @@ func wants(t *testing.T, text string, passages ...string) {
 
 // A failed check is named before all else that is to be done; the usual limit is used and named; what is open stands before or behind.
 func TestChecksFirst(t *testing.T) {
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, reverse...)
-	with(t, j, ChecksSheet, "Machine,Check,Value,Limit,Source,Done,When\npump,Runout movable,0.08,,,,\npump,pipe strain,0.02,,,,\nPUMP,bearing lift,,,,,\npump,final torque,80,120 N·m,site sheet 4,,\n"+
+	with(t, j, job.ChecksSheet, "Machine,Check,Value,Limit,Source,Done,When\npump,Runout movable,0.08,,,,\npump,pipe strain,0.02,,,,\nPUMP,bearing lift,,,,,\npump,final torque,80,120 N·m,site sheet 4,,\n"+
 		"pump,dowels,,,,,after the hot check\npump,guard,,,,no,\npump,oil level,,,,yes,\n")
 	e := work(t, j)
 	r := e.Row(0)
@@ -80,10 +81,10 @@ func TestChecksFirst(t *testing.T) {
 
 // A check with a unit of its own kind, a number that cannot be read, a machine that is not there, a check without its name: each is told, and none spoils another.
 func TestChecksWrong(t *testing.T) {
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, reverse...)
-	with(t, j, ChecksSheet, "Machine,Check,Value,Limit,Done\npump,hub runout movable,0.02 N·m,,\npump,,0.1,,\nfan,dowels,,,yes\npump,gland,3 mm,2 N·m,\npump,gland leak,1.2,1.5,\npump,bearing lift,0.11,,\npump,hub runout stationary,1 mil,0.5 mil,\n")
+	with(t, j, job.ChecksSheet, "Machine,Check,Value,Limit,Done\npump,hub runout movable,0.02 N·m,,\npump,,0.1,,\nfan,dowels,,,yes\npump,gland,3 mm,2 N·m,\npump,gland leak,1.2,1.5,\npump,bearing lift,0.11,,\npump,hub runout stationary,1 mil,0.5 mil,\n")
 	e := work(t, j)
 	var all []string
 	for _, p := range e.Problems() {
@@ -106,10 +107,10 @@ func TestChecksWrong(t *testing.T) {
 
 // In an inch job bare readings are mil and bare torques lbf·ft.
 func TestChecksInch(t *testing.T) {
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
-	with(t, j, SettingsSheet, "Name,Value\nUnits,inch\n")
-	with(t, j, ChecksSheet, "Machine,Check,Value,Limit\npump,hub runout movable,0.8,\npump,final torque,266,\n")
+	with(t, j, job.SettingsSheet, "Name,Value\nUnits,inch\n")
+	with(t, j, job.ChecksSheet, "Machine,Check,Value,Limit\npump,hub runout movable,0.8,\npump,final torque,266,\n")
 	add(j, "Speed=1480")
 	e := work(t, j)
 	c := e.Row(0).Checks
@@ -123,10 +124,10 @@ func TestCheckKinds(t *testing.T) {
 	seen := map[string]string{}
 	for _, c := range checkKinds {
 		for _, s := range append([]string{c.name}, strings.Split(c.also, "|")...) {
-			if o, twice := seen[normal(s)]; twice {
+			if o, twice := seen[job.NormalForm(s)]; twice {
 				t.Errorf("%q is %s and %s", s, o, c.name)
 			}
-			seen[normal(s)] = c.name
+			seen[job.NormalForm(s)] = c.name
 			if f := findCheck(s); f == nil || f.name != c.name {
 				t.Errorf("%q leads to %v", s, f)
 			}
@@ -166,21 +167,21 @@ func TestGapSheet(t *testing.T) {
 	e, _ = one(t, change(cells, "End float=12", "Running mark=6")...)
 	wants(t, told(e, SentenceDo), "The rotor floats 12 mm lengthwise", "6 mm from the end", "the hubs would touch")
 	_, r = one(t, change(cells, "End float=12", "Running mark=13")...)
-	says(t, r, Warning, "13 mm", "12 mm")
+	says(t, r, job.Warning, "13 mm", "12 mm")
 	// Read at a place without its circle: not predicted, and said.
 	_, r = one(t, change(cells, "Face diameter")...)
-	says(t, r, Warning, "Face diameter", "on which circle")
+	says(t, r, job.Warning, "Face diameter", "on which circle")
 	if !math.IsNaN(r.Axial.Forecast.After) {
 		t.Error(r.Axial.Forecast)
 	}
 	_, r = one(t, change(cells, "Shaft gap=-3")...)
-	says(t, r, Warning, "-3")
+	says(t, r, job.Warning, "-3")
 }
 
 // Bolt room in the row's own columns counts: today only that of the Feet sheet did.
 func TestPairRooms(t *testing.T) {
 	_, r := one(t, change(reverse, "Front room down=0.1", "Rear room left=1", "Front room right=0.01")...)
-	says(t, r, Warning, "both front feet have to go 0.25 mm down", "room for 0.1 mm")
+	says(t, r, job.Warning, "both front feet have to go 0.25 mm down", "room for 0.1 mm")
 	n := 0
 	for _, p := range r.Problems {
 		if strings.Contains(p.Text, "have to go") {
@@ -192,7 +193,7 @@ func TestPairRooms(t *testing.T) {
 		t.Error(n, r.Problems)
 	}
 	_, r = one(t, change(reverse, "Front room left=0.01")...)
-	says(t, r, Warning, "both front feet have to go 0.02 mm towards 9 o'clock", "room for 0.01 mm")
+	says(t, r, job.Warning, "both front feet have to go 0.02 mm towards 9 o'clock", "room for 0.01 mm")
 }
 
 // Readings of faces ask whether the shafts were held, readings of rims do not.

@@ -11,25 +11,26 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // demoJob reads the demo job; alone leaves out everything but the Machines sheet.
-func demoJob(t testing.TB, alone bool) *Job {
-	j := NewJob()
-	for name, kind := range map[string]SheetKind{"machines.csv": MachinesSheet, "readings.csv": ReadingsSheet, "job.csv": SettingsSheet, "stock.csv": StockSheet,
-		"growth.csv": GrowthSheet, "feet.csv": FeetSheet, "limits.csv": LimitsSheet, "materials.csv": MaterialsSheet, "checks.csv": ChecksSheet, "rounds.csv": RoundsSheet, "trains.csv": TrainsSheet, "record.csv": RecordSheet} {
-		if alone && kind != MachinesSheet {
+func demoJob(t testing.TB, alone bool) *job.Job {
+	j := job.NewJob()
+	for name, kind := range map[string]job.SheetKind{"machines.csv": job.MachinesSheet, "readings.csv": job.ReadingsSheet, "job.csv": job.SettingsSheet, "stock.csv": job.StockSheet,
+		"growth.csv": job.GrowthSheet, "feet.csv": job.FeetSheet, "limits.csv": job.LimitsSheet, "materials.csv": job.MaterialsSheet, "checks.csv": job.ChecksSheet, "rounds.csv": job.RoundsSheet, "trains.csv": job.TrainsSheet, "record.csv": job.RecordSheet} {
+		if alone && kind != job.MachinesSheet {
 			continue
 		}
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name))
 		if err != nil {
 			t.Fatal(err)
 		}
-		table, problems, err := ReadDelimited(name, data, 0)
+		table, problems, err := job.ReadDelimited(name, data, 0)
 		if err != nil || len(problems) > 0 {
 			t.Fatal(name, err, problems)
 		}
-		if kind != SettingsSheet && !table.SplitHeader(kind) {
+		if kind != job.SettingsSheet && !table.SplitHeader(kind) {
 			t.Fatalf("%s: no header", name)
 		}
 		j.SetTable(kind, table)
@@ -46,7 +47,7 @@ func TestDemoJob(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, p := range e.Problems() {
-			if alone || p.Sheet != "record.csv" || p.Severity != Warning { // see TestDemoRecord
+			if alone || p.Sheet != "record.csv" || p.Severity != job.Warning { // see TestDemoRecord
 				t.Errorf("alone %v: %v", alone, &p)
 			}
 		}
@@ -55,13 +56,13 @@ func TestDemoJob(t *testing.T) {
 			t.Errorf("alone %v: %d couplings, verdicts %v", alone, n, verdicts)
 		}
 		faults := map[string]calc.Status{"Intake, raw water pump 2 motor": calc.BalanceFailed, "Sludge hall, return pump motor": calc.ClosureFailed}
-		var methods []Method
+		var methods []job.Method
 		for i := range e.Len() {
 			r := e.Row(i)
 			methods = append(methods, r.Method)
 			errs := 0
 			for k := range r.Problems {
-				if r.Problems[k].Severity == Error {
+				if r.Problems[k].Severity == job.Error {
 					errs++
 				}
 			}
@@ -89,7 +90,7 @@ func TestDemoJob(t *testing.T) {
 				t.Errorf("alone %v, %s: outside after the correction, share %.2f", alone, r.Name, r.Calc.AfterJ.Share)
 			}
 		}
-		for m := ReverseIndicator; m < numMethods; m++ {
+		for m := job.ReverseIndicator; m < job.NumMethods; m++ {
 			if !slices.Contains(methods, m) {
 				t.Errorf("no %v in the demo", m)
 			}
@@ -108,7 +109,7 @@ func TestDemoRecord(t *testing.T) {
 	path := filepath.Join("..", "..", "testdata", "demo", "record.csv")
 	if *writeRecord {
 		j := demoJob(t, false)
-		with(t, j, RecordSheet, "Machine,Role,Signed by,Signed at,Result,Deviation,Allowed by,Instrument,Certificate,Due,Note,Digest\n"+
+		with(t, j, job.RecordSheet, "Machine,Role,Signed by,Signed at,Result,Deviation,Allowed by,Instrument,Certificate,Due,Note,Digest\n"+
 			"whole job,,,,,,,dial indicator 4,MR-0412,2026-11-30,,\n"+
 			"\""+changed+"\",,,,,,,dial indicator 7,MR-0388,2026-03-31,its certificate had run out,\n"+
 			"\""+changed+"\",,,,,flange parallelism 0.18 mm left as found,chief of maintenance,,,,,\n")
@@ -117,7 +118,7 @@ func TestDemoRecord(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			j.SetTable(RecordSheet, tab)
+			j.SetTable(job.RecordSheet, tab)
 		}
 		sign(Signing{Machine: holds, Role: "aligner", By: "crew A", At: "2026-04-08 15:20", Signature: "crew A"})
 		sign(Signing{Machine: holds, Role: "witness", By: "shift lead", At: "2026-04-08 15:45", Signature: "shift lead"})
@@ -129,10 +130,10 @@ func TestDemoRecord(t *testing.T) {
 			}
 		}
 		sign(Signing{Machine: changed, Role: "aligner", By: "crew B", At: "2026-04-09 10:05", Signature: "crew B"})
-		out := AppendCSVRow(nil, []string{"Signatures and what they cover"}, ',')
-		out = AppendCSVRow(out, j.Record.Header, ',')
+		out := job.AppendCSVRow(nil, []string{"Signatures and what they cover"}, ',')
+		out = job.AppendCSVRow(out, j.Record.Header, ',')
 		for _, row := range j.Record.Rows {
-			out = AppendCSVRow(out, row, ',')
+			out = job.AppendCSVRow(out, row, ',')
 		}
 		if err := os.WriteFile(path, out, 0o600); err != nil || was == "" {
 			t.Fatal(err, was)
@@ -151,7 +152,7 @@ func TestDemoRecord(t *testing.T) {
 			}
 		}
 	}
-	if p := e.Problems(); len(p) != 1 || !strings.Contains(p[0].Text, "dial indicator 7") || p[0].Severity != Warning {
+	if p := e.Problems(); len(p) != 1 || !strings.Contains(p[0].Text, "dial indicator 7") || p[0].Severity != job.Warning {
 		t.Errorf("%v", p)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -49,25 +50,25 @@ func (e *Evaluator) Measured(i int, m *Measured) bool {
 		return false
 	}
 	sc := &e.sc
-	m.Stationary = strings.TrimSpace(sc.text[cStationary])
-	take := func(id colID) float64 {
+	m.Stationary = strings.TrimSpace(sc.text[job.ColStationary])
+	take := func(id job.ColumnID) float64 {
 		v, st := e.num(id)
 		if st != fine || math.IsInf(v, 0) {
 			return nan
 		}
 		return v
 	}
-	m.ToStat, m.ToMov, m.ToSecond = take(cToStat), take(cToMov), take(cToSecond)
-	m.ToFront, m.FrontToRear = take(cToFront), take(cFrontToRear)
-	m.StatNear, m.StatFar = take(cStatNear), take(cStatFar)
+	m.ToStat, m.ToMov, m.ToSecond = take(job.ColToStationary), take(job.ColToMovable), take(job.ColToSecond)
+	m.ToFront, m.FrontToRear = take(job.ColToFront), take(job.ColFrontToRear)
+	m.StatNear, m.StatFar = take(job.ColStationaryNear), take(job.ColStationaryFar)
 	if math.IsNaN(m.ToMov) {
-		m.ToMov, _ = e.chained(r, cToMov)
+		m.ToMov, _ = e.chained(r, job.ColToMovable)
 	}
 	if math.IsNaN(m.ToStat) {
-		m.ToStat, _ = e.chained(r, cToStat)
+		m.ToStat, _ = e.chained(r, job.ColToStationary)
 	}
 	if math.IsNaN(m.ToFront) {
-		m.ToFront, _ = e.chained(r, cToFront)
+		m.ToFront, _ = e.chained(r, job.ColToFront)
 	}
 	m.Input = sc.in
 	m.feet = append(m.feet, sc.in.Feet...)
@@ -99,41 +100,41 @@ func (e *Evaluator) Measured(i int, m *Measured) bool {
 
 // AppendThickness appends a reading, offset or uncertainty (mm) in the unit shown, as the sentences show it, the unit left out.
 func (e *Evaluator) AppendThickness(b []byte, v float64) []byte {
-	u := QThickness.Unit(e.ShowsInch())
+	u := job.QThickness.Unit(e.ShowsInch())
 	return appendNumber(b, v, u, decimals(u, false), e.set.mark)
 }
 
 // AppendShim appends a shim or move (mm) in the unit shown, as cells show it, the unit left out.
 func (e *Evaluator) AppendShim(b []byte, v float64) []byte {
-	u := QThickness.Unit(e.ShowsInch())
+	u := job.QThickness.Unit(e.ShowsInch())
 	return appendNumber(b, v, u, decimals(u, true), e.set.mark)
 }
 
 // AppendAmount appends a thickness that is to be made up of shims (mm) in the unit shown, as the sentences show it, the unit left out.
 func (e *Evaluator) AppendAmount(b []byte, v float64) []byte {
-	u := QThickness.Unit(e.ShowsInch())
+	u := job.QThickness.Unit(e.ShowsInch())
 	return appendRounded(b, v, u, decimals(u, false), e.set.mark)
 }
 
 // AppendPack appends the thickness of a pack or a piece (mm) in full, in the job's unit, the unit left out.
 func (e *Evaluator) AppendPack(b []byte, v float64) []byte {
-	return appendThickness(b, v, QThickness.Unit(e.set.inch), e.set.mark)
+	return appendThickness(b, v, job.QThickness.Unit(e.set.inch), e.set.mark)
 }
 
 // AppendPieces appends the pieces of a pack (mm) joined by plus signs, in the job's unit, the unit left out.
 func (e *Evaluator) AppendPieces(b []byte, pieces []float64) []byte {
-	return appendPieces(b, pieces, QThickness.Unit(e.set.inch), e.set.mark)
+	return appendPieces(b, pieces, job.QThickness.Unit(e.set.inch), e.set.mark)
 }
 
 // AppendDistance appends a distance along the machines (mm) in the unit shown, the unit left out.
 func (e *Evaluator) AppendDistance(b []byte, v float64) []byte {
-	u := QDistance.Unit(e.ShowsInch())
+	u := job.QDistance.Unit(e.ShowsInch())
 	return appendNumber(b, v, u, 2, e.set.mark)
 }
 
 // AppendSlope appends a slope (mm/m) in the unit shown, the unit left out.
 func (e *Evaluator) AppendSlope(b []byte, v float64) []byte {
-	u := QSlope.Unit(e.ShowsInch())
+	u := job.QSlope.Unit(e.ShowsInch())
 	return appendNumber(b, v, u, decimals(u, false), e.set.mark)
 }
 

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
@@ -58,24 +59,24 @@ func TestMethods(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		cells  []string
-		method Method
+		method job.Method
 	}{
 		{"reverse indicator", slices.Concat(cellsOf("Movable rim", rim(120, 1)), cellsOf("Stationary rim", rim(-90, -1)),
-			[]string{"Coupling to movable plane=120", "Coupling to stationary plane=90"}), ReverseIndicator},
+			[]string{"Coupling to movable plane=120", "Coupling to stationary plane=90"}), job.ReverseIndicator},
 		{"rim and face", slices.Concat(cellsOf("Movable rim", rim(120, 1)), cellsOf("Face", face(180, lineTV, lineTH, 1)),
-			[]string{"Coupling to movable plane=120", "Face diameter=180"}), RimAndFace},
+			[]string{"Coupling to movable plane=120", "Face diameter=180"}), job.RimAndFace},
 		{"rim and face, all on the other hub, on its back", slices.Concat(cellsOf("Stationary rim", rim(-90, -1)), cellsOf("Stationary face", face(180, lineTV, lineTH, -1)),
-			[]string{"Coupling to stationary plane=90", "Face diameter=180", "Face side=back"}), RimAndFace},
+			[]string{"Coupling to stationary plane=90", "Face diameter=180", "Face side=back"}), job.RimAndFace},
 		{"two rims", slices.Concat(cellsOf("Movable rim", rim(80, 1)), cellsOf("Second rim", rim(330, 1)),
-			[]string{"Coupling to movable plane=80", "Coupling to second plane=330"}), TwoRims},
+			[]string{"Coupling to movable plane=80", "Coupling to second plane=330"}), job.TwoRims},
 		{"face and face", slices.Concat(cellsOf("Stationary face", face(220, sv, sh, 1)), cellsOf("Face", face(220, lineTV-sv, lineTH-sh, 1)),
-			[]string{"Face diameter=220", "Spacer length=400"}), FaceAndFace},
+			[]string{"Face diameter=220", "Spacer length=400"}), job.FaceAndFace},
 		{"straightedge and gap", slices.Concat(cellsOf("Step", rim(20, 1)), cellsOf("Gap", face(150, lineTV, lineTH, -1)),
-			[]string{"Coupling to movable plane=20", "Face diameter=150"}), StraightedgeAndGap},
-		{"sweeps", []string{"Movable sweep=" + sweepText(120, 1), "Stationary sweep=" + sweepText(-90, -1), "Coupling to movable plane=120", "Coupling to stationary plane=90"}, Sweeps},
-		{"line", []string{"Given offset V=0.25", "Given offset H=-0.15", "Given slope V=-0.8", "Given slope H=0.6"}, GivenLineMethod},
+			[]string{"Coupling to movable plane=20", "Face diameter=150"}), job.StraightedgeAndGap},
+		{"sweeps", []string{"Movable sweep=" + sweepText(120, 1), "Stationary sweep=" + sweepText(-90, -1), "Coupling to movable plane=120", "Coupling to stationary plane=90"}, job.Sweeps},
+		{"line", []string{"Given offset V=0.25", "Given offset H=-0.15", "Given slope V=-0.8", "Given slope H=0.6"}, job.GivenLineMethod},
 		// Rising away from the coupling opens it at the bottom, so the gap at 12 is the smaller one.
-		{"line by gaps", []string{"Given offset V=0.25", "Given offset H=-0.15", "Given gap 12 minus 6=0.16", "Given gap 3 minus 9=-0.12", "Face diameter=200"}, GivenLineMethod},
+		{"line by gaps", []string{"Given offset V=0.25", "Given offset H=-0.15", "Given gap 12 minus 6=0.16", "Given gap 3 minus 9=-0.12", "Face diameter=200"}, job.GivenLineMethod},
 	} {
 		for _, said := range []bool{false, true} {
 			cells := append(slices.Clone(c.cells), feet...)
@@ -87,7 +88,7 @@ func TestMethods(t *testing.T) {
 			if r.Method != c.method || r.MethodInferred == said {
 				t.Errorf("%smethod %v, inferred %v", what, r.Method, r.MethodInferred)
 			}
-			if r.Worst() > Note || r.Why != "" {
+			if r.Worst() > job.Note || r.Why != "" {
 				t.Errorf("%s%v", what, r.Problems)
 			}
 			near(t, what+"offset V", r.Offset.V, lineDV, 1e-8)
@@ -101,7 +102,7 @@ func TestMethods(t *testing.T) {
 			v, h := heights(310 + 640)
 			near(t, what+"rear shim", r.Calc.Feet[1].Shim, -v, 1e-7)
 			near(t, what+"rear move", r.Calc.Feet[1].Move, -h, 1e-7)
-			if wantSpacer := c.method == FaceAndFace; (r.Coupling == tables.Spacer) != wantSpacer {
+			if wantSpacer := c.method == job.FaceAndFace; (r.Coupling == tables.Spacer) != wantSpacer {
 				t.Errorf("%scoupling %v", what, r.Coupling)
 			}
 			if r.Verdict != calc.Outside {
@@ -120,9 +121,9 @@ func TestThreeReadings(t *testing.T) {
 	near(t, "offset V", r.Offset.V, 0.10, 1e-12)
 	near(t, "slope H", r.Slope.H, 0.2, 1e-12)
 	_, r = one(t, change(reverse, "Movable rim 6", "Movable rim 9")...)
-	says(t, r, Error, "Movable rim 6 is missing", "three positions")
+	says(t, r, job.Error, "Movable rim 6 is missing", "three positions")
 	_, r = one(t, change(reverse, "Movable rim 6", "Movable rim 9", "Movable rim 12 again=0")...)
-	says(t, r, Error, "Movable rim 6 is missing")
+	says(t, r, job.Error, "Movable rim 6 is missing")
 }
 
 func TestUnitOfACell(t *testing.T) {
@@ -138,17 +139,17 @@ func TestUnitOfACell(t *testing.T) {
 		{"inch", "Front to rear feet (mm)", "20", 20},
 		{"inch", "Front to rear feet (mm)", "10 1/8 in", 257.175},
 	} {
-		j := NewJob()
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows = []string{"Machine", c.header}, [][]string{{"p", c.cell}}
-		with(t, j, SettingsSheet, "Units,"+c.units+"\n")
+		with(t, j, job.SettingsSheet, "Units,"+c.units+"\n")
 		e := work(t, j)
 		e.readRow(0, e.Row(0))
-		near(t, fmt.Sprint(c), e.sc.val[cFrontToRear], c.want, 1e-9)
+		near(t, fmt.Sprint(c), e.sc.val[job.ColFrontToRear], c.want, 1e-9)
 	}
 	// A unit nobody knows rules out bare numbers, not those with a unit of their own.
 	cells := change(reverse, "Coupling to front feet", "Coupling to front feet [furlong]=300")
 	e, r := one(t, cells...)
-	says(t, r, Error, "Coupling to front feet", "unit")
+	says(t, r, job.Error, "Coupling to front feet", "unit")
 	if len(e.Problems()) != 1 || !strings.Contains(e.Problems()[0].Text, "furlong") {
 		t.Error(e.Problems())
 	}
@@ -162,11 +163,11 @@ func TestUnitOfACell(t *testing.T) {
 }
 
 func TestInchJob(t *testing.T) {
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows = []string{"Machine"}, [][]string{{"pump"}}
 	add(j, "Speed=1480", "Coupling to stationary plane=4", "Coupling to movable plane=4", "Coupling to front feet=12", "Front to rear feet=20",
 		"Movable rim 12=0", "Movable rim 3=-12", "Movable rim 6=-20", "Movable rim 9=-8", "Stationary rim 12=0", "Stationary rim 3=8", "Stationary rim 6=12", "Stationary rim 9=4")
-	with(t, j, SettingsSheet, "Setting,Value\nUnits,inch\n")
+	with(t, j, job.SettingsSheet, "Setting,Value\nUnits,inch\n")
 	e := work(t, j)
 	r := e.Row(0)
 	// By hand: V at the movable plane 10 mil, at the stationary plane 6 mil; H −2 and −2.
@@ -175,7 +176,7 @@ func TestInchJob(t *testing.T) {
 	near(t, "offset H", r.Offset.H, -2*0.0254, 1e-12)
 	near(t, "rear shim", r.Calc.Feet[1].Shim, -(8+0.5*32)*0.0254, 1e-12)
 	for k, want := range map[string]string{"offset_v": "8.0 ± 0.3", "slope_v": "0.50 ± 0.08", "rear_shim": "-24.0 ± 1.3"} {
-		for i, c := range ResultColumns() {
+		for i, c := range job.ResultColumns() {
 			if c.Key == k {
 				if got := string(e.AppendResultText(nil, 0, i)); !strings.HasPrefix(got, strings.Split(want, " ")[0]+" ± ") {
 					t.Errorf("%s is shown as %q, want %q", k, got, want)
@@ -198,11 +199,11 @@ func TestDecimalSigns(t *testing.T) {
 		t.Error(r.Why)
 	}
 	near(t, "offset V", r.Offset.V, 0.10, 1e-12)
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows = []string{"Machine"}, [][]string{{"pump"}}
 	add(j, reverse...)
-	with(t, j, SettingsSheet, "Decimal sign;comma\n")
-	says(t, work(t, j).Row(0), Error, "Movable rim 3", "comma")
+	with(t, j, job.SettingsSheet, "Decimal sign;comma\n")
+	says(t, work(t, j).Row(0), job.Error, "Movable rim 3", "comma")
 }
 
 func TestMissingDistances(t *testing.T) {
@@ -216,7 +217,7 @@ func TestMissingDistances(t *testing.T) {
 		{"Front to rear feet", "stand without it", true, false},
 	} {
 		_, r := one(t, change(reverse, c.gone)...)
-		says(t, r, Error, c.gone+" is missing", c.hint)
+		says(t, r, job.Error, c.gone+" is missing", c.hint)
 		if r.HasLine() != c.line || (r.Front >= 0) != c.feet || !strings.Contains(r.Why, c.gone+" is missing") {
 			t.Errorf("without %s: line %v, feet %d, why %q", c.gone, r.HasLine(), r.Front, r.Why)
 		}
@@ -235,11 +236,11 @@ func TestMissingDistances(t *testing.T) {
 		t.Error("a distance with a sign was taken")
 	}
 	_, r := one(t, change(reverse, "Coupling to front feet", "Front to rear feet")...)
-	says(t, r, Error, "Coupling to front feet and Front to rear feet are missing")
+	says(t, r, job.Error, "Coupling to front feet and Front to rear feet are missing")
 	// A face needs its diameter once, though two sweeps ask.
 	_, r = one(t, append(cellsOf("Face", [4]float64{0, 1, 2, 1}), cellsOf("Stationary face", [4]float64{0, 1, 2, 1})...)...)
-	says(t, r, Error, "Face diameter is missing")
-	says(t, r, Error, "Spacer length is missing")
+	says(t, r, job.Error, "Face diameter is missing")
+	says(t, r, job.Error, "Spacer length is missing")
 	if n := strings.Count(r.Why, "Face diameter"); n != 1 {
 		t.Error(r.Why)
 	}
@@ -253,14 +254,14 @@ func TestChains(t *testing.T) {
 	near(t, "slope V", r.Slope.V, 0.5, 1e-12)
 	near(t, "front feet at", r.Calc.Feet[0].Station, 300, 0)
 	_, r = one(t, change(reverse, "Stationary plane to movable plane=230")...)
-	says(t, r, Error, "Stationary plane to movable plane", "230 mm", "200 mm")
+	says(t, r, job.Error, "Stationary plane to movable plane", "230 mm", "200 mm")
 	_, r = one(t, change(reverse, "Movable plane to front feet=230")...)
-	says(t, r, Error, "Movable plane to front feet", "330 mm")
+	says(t, r, job.Error, "Movable plane to front feet", "330 mm")
 	if !r.HasLine() || r.Front >= 0 {
 		t.Error("the feet are not known, the line is")
 	}
 	_, r = one(t, change(reverse, "Coupling to movable plane", "Stationary plane to movable plane=50")...)
-	says(t, r, Error, "less than Coupling to stationary plane")
+	says(t, r, job.Error, "less than Coupling to stationary plane")
 }
 
 func TestFurtherFeet(t *testing.T) {
@@ -273,7 +274,7 @@ func TestFurtherFeet(t *testing.T) {
 	}
 	for _, bad := range []string{"800", "1200;x", "-5"} {
 		_, r := one(t, append(change(reverse), "Further feet="+bad)...)
-		says(t, r, Error, "Further feet")
+		says(t, r, job.Error, "Further feet")
 		if r.Verdict != calc.Outside {
 			t.Error(bad, r.Verdict)
 		}
@@ -282,20 +283,20 @@ func TestFurtherFeet(t *testing.T) {
 
 func TestUncertainty(t *testing.T) {
 	u := func(cells ...string) float64 {
-		j := NewJob()
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows = []string{"Machine"}, [][]string{{"pump"}}
 		add(j, change(reverse, cells...)...)
-		return work(t, with(t, j, SettingsSheet, "Distance uncertainty,0\n")).Row(0).Offset.UV
+		return work(t, with(t, j, job.SettingsSheet, "Distance uncertainty,0\n")).Row(0).Offset.UV
 	}
 	// Half-differences of two readings of standard uncertainty s, the mean of two planes: s/2; expanded twice that.
 	want := func(g, rep float64) float64 { return math.Sqrt(g*g/12 + rep*rep) }
 	near(t, "assumed", u(), want(tables.DialMetric.Graduation, tables.DialMetric.Repeatability), 1e-12)
 	near(t, "own", u("Graduation=0.02", "Repeatability=0.01"), want(0.02, 0.01), 1e-12)
 	near(t, "own graduation", u("Graduation=2 mil"), want(0.0508, tables.DialMetric.Repeatability), 1e-12)
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows = []string{"Machine"}, [][]string{{"pump"}}
 	add(j, reverse...)
-	with(t, j, SettingsSheet, "Graduation,0.05\nRepeatability,0.002\nDistance uncertainty,0\n")
+	with(t, j, job.SettingsSheet, "Graduation,0.05\nRepeatability,0.002\nDistance uncertainty,0\n")
 	near(t, "job", work(t, j).Row(0).Offset.UV, want(0.05, 0.002), 1e-12)
 	gap := slices.Concat(cellsOf("Step", [4]float64{0, 0, 0, 0}), cellsOf("Gap", [4]float64{0, 0, 0, 0}), []string{"Coupling to movable plane=0", "Face diameter=150", "Speed=1480"})
 	_, r := one(t, gap...)
@@ -334,7 +335,7 @@ func TestLimits(t *testing.T) {
 		{[]string{"Offset limit=0"}, []string{"Offset limit"}},
 	} {
 		e, r := one(t, change(reverse, c.cells...)...)
-		says(t, r, Error, c.words...)
+		says(t, r, job.Error, c.words...)
 		near(t, "offset V", r.Offset.V, 0.1, 1e-12) // the numbers stay
 		if r.Verdict != calc.NotJudged || r.Front != 0 || r.Why == "" {
 			t.Errorf("%v: %v, feet %d, why %q", c.cells, r.Verdict, r.Front, r.Why)
@@ -353,7 +354,7 @@ func TestStricterHolds(t *testing.T) {
 	set, _ := tables.LimitSets()[0].At(tables.Flexible, 1480)
 	cells := []string{"Given offset V=0.3", "Given offset H=0", "Given slope V=0", "Given slope H=0", "Speed=1480", "Coupling to front feet=300", "Front to rear feet=500", "Offset limit=0.5"}
 	e, r := one(t, cells...)
-	says(t, r, Warning, "Offset limit 0.5 mm is looser than 0.102 mm of the limit set published", "Limit reason")
+	says(t, r, job.Warning, "Offset limit 0.5 mm is looser than 0.102 mm of the limit set published", "Limit reason")
 	if r.Limits.Offset != set.Offset || r.Limits.OwnOffset || !r.Limits.LooserRefused || r.Verdict != calc.Outside {
 		t.Errorf("%+v %v", r.Limits, r.Verdict)
 	}
@@ -361,7 +362,7 @@ func TestStricterHolds(t *testing.T) {
 	if lim["looser_refused"] != true || lim["reason"] != "" || lim["offset_mm"] != set.Offset {
 		t.Error(lim)
 	}
-	held := func(e *Evaluator) string { return string(e.appendResult(nil, e.Row(0), rLimitHeld, false)) }
+	held := func(e *Evaluator) string { return string(e.appendResult(nil, e.Row(0), job.ResultLimitHeld, false)) }
 	if s := held(e); !strings.Contains(s, "offset 0.102 mm") || !strings.Contains(s, "Nelik") || !strings.Contains(s, "looser, has no reason") {
 		t.Error(s)
 	}
@@ -411,10 +412,10 @@ func TestAddedShares(t *testing.T) {
 		share float64
 		v     calc.Verdict
 	}{{"no", "0.9", 0.9 / 1.56, calc.Inside}, {"yes", "0.9", 0.34/1.2 + 0.9/1.56, calc.Inside}, {"no", "1.3", 1.3 / 1.56, calc.Inside}, {"yes", "1.3", 0.34/1.2 + 1.3/1.56, calc.Outside}} {
-		j := NewJob()
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 		add(j, change(base, "Given slope H="+w.slope)...)
-		e := work(t, with(t, j, SettingsSheet, "Add shares,"+w.set+"\n"))
+		e := work(t, with(t, j, job.SettingsSheet, "Add shares,"+w.set+"\n"))
 		r := e.Row(0)
 		near(t, "share", r.Calc.Found.Share, w.share, 1e-12)
 		if r.Verdict != w.v {
@@ -437,7 +438,7 @@ func TestCouplings(t *testing.T) {
 		t.Error("nothing is said of the spacer")
 	}
 	_, r = one(t, change(reverse, "Coupling=spacer")...)
-	says(t, r, Error, "Spacer length is missing")
+	says(t, r, job.Error, "Spacer length is missing")
 	if !r.HasLine() || r.Verdict != calc.NotJudged || r.Front != 0 {
 		t.Error(r.HasLine(), r.Verdict, r.Front)
 	}
@@ -447,7 +448,7 @@ func TestCouplings(t *testing.T) {
 		t.Error(r.Coupling, r.Verdict)
 	}
 	_, r = one(t, change(reverse, "Coupling=chain")...)
-	says(t, r, Error, "Coupling", "chain", "flexible, spacer, universal, gear, rigid")
+	says(t, r, job.Error, "Coupling", "chain", "flexible, spacer, universal, gear, rigid")
 	if r.Verdict != calc.NotJudged || !r.HasLine() {
 		t.Error(r.Verdict)
 	}
@@ -469,14 +470,14 @@ func TestCouplings(t *testing.T) {
 		t.Error(r.OnFlange, now.OnFlange, now.Coupling, now.Calc.BoltShims)
 	}
 	_, r = one(t, change(flange, "Mounting=horizontal")...)
-	says(t, r, Error, "Mounting", "flange", "horizontal")
+	says(t, r, job.Error, "Mounting", "flange", "horizontal")
 	_, r = one(t, change(flange, "Bolts")...)
-	says(t, r, Error, "Bolts is missing")
+	says(t, r, job.Error, "Bolts is missing")
 	if r.Verdict != calc.Outside {
 		t.Error(r.Verdict)
 	}
 	_, r = one(t, change(flange, "Bolts=2.5")...)
-	says(t, r, Error, "Bolts", "whole number")
+	says(t, r, job.Error, "Bolts", "whole number")
 }
 
 func TestGrowth(t *testing.T) {
@@ -508,7 +509,7 @@ func TestGrowth(t *testing.T) {
 		{[]string{"Front to rear feet"}, []string{"Front to rear feet is missing"}},
 	} {
 		_, r := one(t, change(grow, c.cells...)...)
-		says(t, r, Error, c.words...)
+		says(t, r, job.Error, c.words...)
 		near(t, "offset as found", r.Offset.V, 0.10, 1e-12)
 		if r.Verdict != calc.NotJudged || r.Front >= 0 || !math.IsNaN(r.Calc.Found.Share) || !math.IsNaN(r.Wanted.DV) {
 			t.Errorf("%v: %v, %d, %v", c.cells, r.Verdict, r.Front, r.Calc.Found.Share)
@@ -525,15 +526,15 @@ func TestNames(t *testing.T) {
 			t.Errorf("row %d is %v, want %v", i, got, k)
 		}
 	}
-	says(t, e.Row(2), Error, "row 2")
+	says(t, e.Row(2), job.Error, "row 2")
 	if e.Row(0).Verdict != calc.Inside || e.Row(2).Verdict != calc.NotJudged || e.Row(2).Offset.V != 0.01 {
 		t.Error(e.Row(0).Why, e.Row(2).Verdict, e.Row(2).Offset.V)
 	}
 	if r := e.Row(3); r.Name != "row 5" || r.HasLine() || r.Verdict != calc.NotJudged { // it was computed and ordered for: it may be a total
 		t.Error(r.Name, r.Verdict)
 	}
-	says(t, e.Row(3), Error, "no machine")
-	says(t, e.Row(5), Warning, "header")
+	says(t, e.Row(3), job.Error, "no machine")
+	says(t, e.Row(5), job.Warning, "header")
 	if m, v := e.Count(); m != 4 || v != [4]int{2, 2, 0, 0} {
 		t.Error(m, v)
 	}
@@ -545,7 +546,7 @@ func TestColumnTwice(t *testing.T) {
 	e := work(t, list(t, csv))
 	n := 0
 	for _, p := range e.Problems() {
-		if strings.Contains(p.Text, "columns 2 and 3") && p.Severity == Warning {
+		if strings.Contains(p.Text, "columns 2 and 3") && p.Severity == job.Warning {
 			n++
 		}
 	}
@@ -555,7 +556,7 @@ func TestColumnTwice(t *testing.T) {
 	if e.Row(0).Why != "" || e.Row(1).Why != "" || e.Row(3).Why != "" || e.Row(3).Speed != 980 {
 		t.Error(e.Row(0).Why, e.Row(1).Why, e.Row(3).Why)
 	}
-	says(t, e.Row(2), Error, "Speed", "1480", "980")
+	says(t, e.Row(2), job.Error, "Speed", "1480", "980")
 	if e.Row(2).HasLine() || e.Row(2).Verdict != calc.NotJudged {
 		t.Error("a row with two values was computed")
 	}
@@ -567,24 +568,24 @@ func TestColumnTwice(t *testing.T) {
 func TestBadCells(t *testing.T) {
 	for _, c := range []struct {
 		cell          string
-		sev           Severity
+		sev           job.Severity
 		line, verdict bool
 	}{
-		{"Movable rim 3=abc", Error, false, false},
-		{"Movable sag at 6=x", Error, false, false},
-		{"Method=by eye", Error, false, false},
-		{"Coupling to movable plane=12,5,0", Error, false, false},
-		{"Coupling to front feet=x", Error, true, true},
-		{"Gap 12=x", Error, false, false}, // gives another method
-		{"Front room up=x", Warning, true, true},
-		{"Bolts=x", Warning, true, true},
-		{"Further feet=x", Error, true, true},
-		{"Movable sag at 6=0.05", Error, true, false},
-		{"Seen from=the road", Error, false, false},
-		{"Cold offset V=x", Error, true, false},
-		{"Graduation=fine", Error, true, false},
-		{"Repeatability=-1", Error, true, false},
-		{"Movable sweep=0:0 90:x", Error, false, false},
+		{"Movable rim 3=abc", job.Error, false, false},
+		{"Movable sag at 6=x", job.Error, false, false},
+		{"Method=by eye", job.Error, false, false},
+		{"Coupling to movable plane=12,5,0", job.Error, false, false},
+		{"Coupling to front feet=x", job.Error, true, true},
+		{"Gap 12=x", job.Error, false, false}, // gives another method
+		{"Front room up=x", job.Warning, true, true},
+		{"Bolts=x", job.Warning, true, true},
+		{"Further feet=x", job.Error, true, true},
+		{"Movable sag at 6=0.05", job.Error, true, false},
+		{"Seen from=the road", job.Error, false, false},
+		{"Cold offset V=x", job.Error, true, false},
+		{"Graduation=fine", job.Error, true, false},
+		{"Repeatability=-1", job.Error, true, false},
+		{"Movable sweep=0:0 90:x", job.Error, false, false},
 	} {
 		cells := change(reverse, c.cell)
 		e, r := one(t, cells...)
@@ -606,19 +607,19 @@ func TestBadCells(t *testing.T) {
 	if r.Verdict != calc.Outside || r.Why != "" {
 		t.Error(r.Verdict, r.Why)
 	}
-	says(t, r, Warning, "Gap 12")
+	says(t, r, job.Warning, "Gap 12")
 	// No readings at all, and a family that is missing.
 	_, r = one(t, "Speed=1480")
-	says(t, r, Error, "no readings")
+	says(t, r, job.Error, "no readings")
 	_, r = one(t, change(reverse, "Method=two rims")...)
-	says(t, r, Error, "Second rim readings are missing", "Second rim 12, 3, 6 and 9")
+	says(t, r, job.Error, "Second rim readings are missing", "Second rim 12, 3, 6 and 9")
 	_, r = one(t, change(reverse, "Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9")...)
-	says(t, r, Error, "one plane")
+	says(t, r, job.Error, "one plane")
 }
 
 func TestChecksAreWorded(t *testing.T) {
 	e, r := one(t, change(reverse, "Movable rim 9=0.13")...) // a sign turned
-	says(t, r, Error, "Movable rim", "0.26 mm", "limit")
+	says(t, r, job.Error, "Movable rim", "0.26 mm", "limit")
 	if r.Verdict != calc.NotJudged || len(r.Calc.Feet) != 0 {
 		t.Error(r.Verdict)
 	}
@@ -628,7 +629,7 @@ func TestChecksAreWorded(t *testing.T) {
 	m := machines(t, e)[0]
 	near(t, "balance", math.Abs(m["sweep_checks"].([]any)[0].(map[string]any)["balance_mm"].(float64)), 0.26, 1e-12)
 	_, r = one(t, change(reverse, "Stationary rim 12 again=0.08")...)
-	says(t, r, Error, "Stationary rim", "0.08 mm", "0.02 mm")
+	says(t, r, job.Error, "Stationary rim", "0.08 mm", "0.02 mm")
 }
 
 func TestSweepTexts(t *testing.T) {
@@ -644,7 +645,7 @@ func TestSweepTexts(t *testing.T) {
 		{"0°:0 3h:1mm 270°:2", []float64{0, 90, 270}, []float64{0, 1, 2}},
 		{"", nil, nil},
 	} {
-		a, r, text, _ := parseSweep(c.in, QThickness.Unit(false), 0, nil, nil)
+		a, r, text, _ := job.ParseSweep(c.in, job.QThickness.Unit(false), 0, nil, nil)
 		if c.angle == nil {
 			if c.in != "" && text == "" {
 				t.Errorf("%q was read: %v %v", c.in, a, r)
@@ -660,14 +661,14 @@ func TestSweepTexts(t *testing.T) {
 		}
 	}
 	for _, bad := range []string{"0", "0:", ":1", "0:0 90", "x:1", "0:1 2:x", "0:1:2", "0:0 400000:1"} {
-		if _, _, text, hint := parseSweep(bad, QThickness.Unit(false), 0, nil, nil); text == "" || hint == "" {
+		if _, _, text, hint := job.ParseSweep(bad, job.QThickness.Unit(false), 0, nil, nil); text == "" || hint == "" {
 			t.Errorf("%q was read, or has no hint", bad)
 		}
 	}
 	_, r := one(t, "Speed=1480", "Coupling to movable plane=100", "Coupling to stationary plane=100", "Movable sweep=0:0 90:0.1 180:x", "Stationary sweep=0:0 90:0.1 180:0.2")
-	says(t, r, Error, "Movable sweep", "reading 3")
+	says(t, r, job.Error, "Movable sweep", "reading 3")
 	e, r := one(t, "Speed=1480", "Coupling to movable plane=100", "Coupling to stationary plane=100", "Movable sweep [mil]=0:0 90:10 180:20", "Stationary sweep=0:0 90:0.1")
-	says(t, r, Error, "Stationary sweep", "three")
+	says(t, r, job.Error, "Stationary sweep", "three")
 	if got := e.Meaning(0, 4); got != "= 3 readings" {
 		t.Error(got)
 	}
@@ -678,8 +679,8 @@ func FuzzSweepText(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		load()
-		a, r, text, _ := parseSweep(s, QThickness.Unit(false), 0, nil, nil)
+		job.LoadColumns()
+		a, r, text, _ := job.ParseSweep(s, job.QThickness.Unit(false), 0, nil, nil)
 		if len(a) != len(r) {
 			t.Fatalf("%q: %d angles, %d readings", s, len(a), len(r))
 		}
@@ -691,7 +692,7 @@ func FuzzSweepText(f *testing.F) {
 				t.Fatalf("%q: %v %v", s, a, r)
 			}
 		}
-		parseDistances(s, QDistance.Unit(true), 0, nil)
+		job.ParseDistances(s, job.QDistance.Unit(true), 0, nil)
 	})
 }
 
@@ -702,10 +703,10 @@ func FuzzCells(f *testing.F) {
 	f.Add("p|line|spacer|NaN|-1|1e308|x|0:1e308 90:1e308 180:-1e308|1e-320|2.5")
 	f.Fuzz(func(t *testing.T, s string) {
 		texts := strings.Split(s, "|")
-		j := NewJob()
+		j := job.NewJob()
 		var row []string
-		for c := range numInputs {
-			j.Machines.Header = append(j.Machines.Header, c.info().Name)
+		for c := range job.NumInputs {
+			j.Machines.Header = append(j.Machines.Header, c.Info().Name)
 			row = append(row, texts[int(c)%len(texts)])
 		}
 		j.Machines.Rows = [][]string{row, row[:len(row)/2], texts}
@@ -726,17 +727,17 @@ func TestLongReadings(t *testing.T) {
 	long := "Readings of the second visit\nMachine,Sweep,Angle,Reading [mm]\n" +
 		"p 1,Movable rim,0,0\np 1,Movable rim,3 o'clock,-0.17\np 1,Movable rim,180,-0.30\nP 1,M rim,270°,-0.13\n" +
 		"P 1,Stationary rim,12 o'clock,0\nP 1,Stationary rim,3h,0.11\nP 1,Stationary rim,180,0.10\n\nP 1,Stationary rim,270,-0.01\n"
-	e := work(t, with(t, list(t, base), ReadingsSheet, long))
+	e := work(t, with(t, list(t, base), job.ReadingsSheet, long))
 	r := e.Row(0)
 	near(t, "offset V", r.Offset.V, 0.10, 1e-12)
 	near(t, "slope H", r.Slope.H, 0.2, 1e-12)
-	says(t, r, Warning, "Readings sheet")
-	if r.Method != Sweeps || !r.MethodInferred || len(e.Problems()) > 0 {
+	says(t, r, job.Warning, "Readings sheet")
+	if r.Method != job.Sweeps || !r.MethodInferred || len(e.Problems()) > 0 {
 		t.Error(r.Method, e.Problems())
 	}
-	says(t, e.Row(1), Error, "no readings")
+	says(t, e.Row(1), job.Error, "no readings")
 
-	e = work(t, with(t, list(t, base), ReadingsSheet, long+"P 9,Movable rim,0,0\nP 1,Rim of nobody,0,0\nP 2,Face,0,x\n"))
+	e = work(t, with(t, list(t, base), job.ReadingsSheet, long+"P 9,Movable rim,0,0\nP 1,Rim of nobody,0,0\nP 2,Face,0,x\n"))
 	var all []string
 	for _, p := range e.Problems() {
 		all = append(all, p.String())
@@ -746,22 +747,22 @@ func TestLongReadings(t *testing.T) {
 			t.Errorf("nothing says %q: %q", w, all)
 		}
 	}
-	says(t, e.Row(0), Error, "row 13")
-	says(t, e.Row(1), Error, "row 14")
+	says(t, e.Row(0), job.Error, "row 13")
+	says(t, e.Row(1), job.Error, "row 14")
 	if e.Row(0).HasLine() {
 		t.Error("a line from readings that are not all there")
 	}
 	// A new name on the Machines sheet settles the stray reading.
 	e.Job().Machines.Rows = append(e.Job().Machines.Rows, []string{"P 9"})
 	e.RowsChanged(2, 3)
-	if slices.ContainsFunc(e.Problems(), func(p Problem) bool { return strings.Contains(p.Text, "P 9") }) {
+	if slices.ContainsFunc(e.Problems(), func(p job.Problem) bool { return strings.Contains(p.Text, "P 9") }) {
 		t.Error(e.Problems())
 	}
 }
 
 func TestSettings(t *testing.T) {
 	j := list(t, "Machine\nP 1\n")
-	with(t, j, SettingsSheet, "The spring job\nName,Spring\nSite,\"Marrow Ridge\"\nUnits,inch\nDecimal sign,point\nCold temperature,50\nPack pieces at most,12\nBalance share,0.1\nPack tolerance,-1\nColour,blue\nSite,elsewhere\nDefault limits,none\nDefault coupling,spacer\nGraduation [mm],0.02\n")
+	with(t, j, job.SettingsSheet, "The spring job\nName,Spring\nSite,\"Marrow Ridge\"\nUnits,inch\nDecimal sign,point\nCold temperature,50\nPack pieces at most,12\nBalance share,0.1\nPack tolerance,-1\nColour,blue\nSite,elsewhere\nDefault limits,none\nDefault coupling,spacer\nGraduation [mm],0.02\n")
 	e := work(t, j)
 	near(t, "cold", e.set.cold, 10, 1e-9)
 	near(t, "graduation", e.set.dial.Graduation, 0.02, 1e-12)
@@ -778,8 +779,8 @@ func TestSettings(t *testing.T) {
 		}
 	}
 	j = list(t, "Machine,Given offset V,Given offset H,Given slope V,Given slope H\nP 1,0,0,0,0\n")
-	e = work(t, with(t, j, SettingsSheet, "Units,metrical\n"))
-	says(t, e.Row(0), Error, "Units")
+	e = work(t, with(t, j, job.SettingsSheet, "Units,metrical\n"))
+	says(t, e.Row(0), job.Error, "Units")
 	if e.Row(0).HasLine() {
 		t.Error("numbers without knowing the units")
 	}
@@ -793,7 +794,7 @@ func TestStock(t *testing.T) {
 	}
 	near(t, "front", r.Calc.Feet[0].Shim, -0.25, 1e-12)
 	j := e.Job()
-	with(t, j, StockSheet, "Thickness,Pieces on hand\n0.2,5\n0.05,\n1,0\n,7\nthick,1\n0.1,many\n")
+	with(t, j, job.StockSheet, "Thickness,Pieces on hand\n0.2,5\n0.05,\n1,0\n,7\nthick,1\n0.1,many\n")
 	e.Refresh()
 	if f := e.Row(0).Calc.Feet[0]; !slices.Equal(f.Pack.Pieces, []float64{0.2, 0.05}) {
 		t.Error(f.Pack)
@@ -802,10 +803,10 @@ func TestStock(t *testing.T) {
 		t.Error(e.Problems())
 	}
 	// What the stock cannot reach is said.
-	with(t, j, StockSheet, "Thickness\n0.05\n")
+	with(t, j, job.StockSheet, "Thickness\n0.05\n")
 	e.Refresh()
-	says(t, e.Row(0), Warning, "both rear feet need 0.5 mm each", "0.20 mm")
-	with(t, j, StockSheet, "Thickness\n0.05\n0.05\n0\n")
+	says(t, e.Row(0), job.Warning, "both rear feet need 0.5 mm each", "0.20 mm")
+	with(t, j, job.StockSheet, "Thickness\n0.05\n0.05\n0\n")
 	e.Refresh()
 	if len(e.Problems()) != 1 {
 		t.Error(e.Problems())
@@ -843,9 +844,9 @@ func TestSentences(t *testing.T) {
 // TestEditsAgreeWithAFreshStart changes cells, names and the number of rows one after another; each time the evaluator that was told must give what
 // a new one gives.
 func TestEditsAgreeWithAFreshStart(t *testing.T) {
-	tab, _, _ := ReadDelimited("Machines", bigList(60), 0)
-	tab.SplitHeader(MachinesSheet)
-	j := &Job{Machines: tab}
+	tab, _, _ := job.ReadDelimited("Machines", bigList(60), 0)
+	tab.SplitHeader(job.MachinesSheet)
+	j := &job.Job{Machines: tab}
 	e := work(t, j)
 	same := func(what string) {
 		t.Helper()
@@ -894,9 +895,9 @@ func TestEditsAgreeWithAFreshStart(t *testing.T) {
 
 // TestRowsStandAlone: whatever stands in one row, the others give what they gave.
 func TestRowsStandAlone(t *testing.T) {
-	tab, _, _ := ReadDelimited("Machines", bigList(30), 0)
-	tab.SplitHeader(MachinesSheet)
-	clean := work(t, &Job{Machines: tab})
+	tab, _, _ := job.ReadDelimited("Machines", bigList(30), 0)
+	tab.SplitHeader(job.MachinesSheet)
+	clean := work(t, &job.Job{Machines: tab})
 	spoilt := *tab
 	spoilt.Rows = slices.Clone(tab.Rows)
 	junk := []string{"x", "=1+1", "1e999", "0:0", "\x00", strings.Repeat("9", 300), "12,5,0", "spacer", "-", "—", "1/0", "NaN"}
@@ -909,7 +910,7 @@ func TestRowsStandAlone(t *testing.T) {
 		}
 		spoilt.Rows[i] = row[:len(row)-i%5]
 	}
-	e := work(t, &Job{Machines: &spoilt})
+	e := work(t, &job.Job{Machines: &spoilt})
 	for i := 0; i < len(tab.Rows); i += 2 {
 		if a, b := string(clean.AppendRowJSON(nil, i)), string(e.AppendRowJSON(nil, i)); a != b {
 			t.Errorf("row %d changed:\n%s\n%s", i, a, b)
@@ -921,9 +922,9 @@ func TestRowsStandAlone(t *testing.T) {
 }
 
 func TestRunEndsWithItsContext(t *testing.T) {
-	tab, _, _ := ReadDelimited("Machines", bigList(3000), 0)
-	tab.SplitHeader(MachinesSheet)
-	e := NewEvaluator(&Job{Machines: tab})
+	tab, _, _ := job.ReadDelimited("Machines", bigList(3000), 0)
+	tab.SplitHeader(job.MachinesSheet)
+	e := NewEvaluator(&job.Job{Machines: tab})
 	ctx, cancel := context.WithCancel(context.Background())
 	calls := 0
 	err := e.Run(ctx, func(done, total int) {
@@ -951,14 +952,14 @@ func TestRunEndsWithItsContext(t *testing.T) {
 func TestNoHeader(t *testing.T) {
 	for _, csv := range []string{"P 1,1480,0,0\n", "Order,Colour\n1,red\n"} {
 		e := work(t, list(t, csv))
-		if ps := e.Problems(); len(ps) != 1 || ps[0].Severity != Error || ps[0].Hint == "" {
+		if ps := e.Problems(); len(ps) != 1 || ps[0].Severity != job.Error || ps[0].Hint == "" {
 			t.Errorf("%q: %v", csv, ps)
 		}
 		if m, _ := e.Count(); m != 0 {
 			t.Errorf("%q: %d couplings", csv, m)
 		}
 	}
-	e := work(t, NewJob())
+	e := work(t, job.NewJob())
 	if len(e.Problems()) > 0 || e.Len() != 0 {
 		t.Error(e.Problems())
 	}
@@ -968,9 +969,9 @@ func TestSolveMemoryIsUsedAgain(t *testing.T) {
 	if raceDetector {
 		t.Skip("the race detector allocates")
 	}
-	tab, _, _ := ReadDelimited("Machines", bigList(1), 0)
-	tab.SplitHeader(MachinesSheet)
-	e := work(t, &Job{Machines: tab})
+	tab, _, _ := job.ReadDelimited("Machines", bigList(1), 0)
+	tab.SplitHeader(job.MachinesSheet)
+	e := work(t, &job.Job{Machines: tab})
 	before := string(e.AppendRowJSON(nil, 0))
 	if n := testing.AllocsPerRun(50, func() { e.evalRow(0) }); n > 0 {
 		t.Errorf("%v allocations a row", n)
@@ -988,7 +989,7 @@ func TestUnitIsAsked(t *testing.T) {
 		t.Error(r.Findings)
 	}
 	_, r = one(t, change(reverse, in...)...)
-	says(t, r, Warning, "too large for their unit")
+	says(t, r, job.Warning, "too large for their unit")
 	_, r = one(t, reverse...)
 	if len(r.Findings) > 0 {
 		t.Error(r.Findings)
@@ -998,7 +999,7 @@ func TestUnitIsAsked(t *testing.T) {
 		t.Error(r.Verdict, r.Why)
 	}
 	_, r = one(t, change(reverse, "Graduation=0", "Repeatability=0")...)
-	says(t, r, Error, "both 0")
+	says(t, r, job.Error, "both 0")
 	_, a := one(t, "Given offset V=0.1", "Given offset H=0", "Given slope V=0.1", "Given slope H=0", "Speed=1480", "Given offset ±=0.03", "Slope ±=0.2")
 	near(t, "± of a given offset", a.Offset.UV, 0.03, 1e-12)
 	near(t, "± of a given slope", a.Slope.UV, 0.2, 1e-12)

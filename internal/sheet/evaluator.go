@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -58,7 +59,7 @@ type RowResult struct {
 	Verdict calc.Verdict
 	Why     string // what is missing or wrong; "" if nothing is. Evaluator.AppendWhy adds what decided a verdict.
 
-	Method         Method
+	Method         job.Method
 	MethodInferred bool // taken from the columns that are filled
 	Coupling       tables.Coupling
 	OnFlange       bool // mounted on a vertical flange
@@ -91,28 +92,28 @@ type RowResult struct {
 	open          *roundRow  // the last that is not struck, which may be the round hot; nil none
 	foundRound    *RowResult // what the round found gave, where a later one counts
 
-	Problems []Problem
+	Problems []job.Problem
 	Findings []calc.Finding
 	Hints    []string // Findings in words
 
-	picks     []Picked     // of the sharing-out, where they are not those of a full box; nil
-	models    []calc.Sweep // of Sweeps, without their readings
-	setSweeps families     // of the sets of readings for the wanted line
-	coldCov   calc.Cov     // of a cold setting by readings
-	sagHeld   bool         // a positive number for sag waits for somebody to say what it means
-	train     *trainRow    // what the trains need of the row; nil: it belongs to none
-	Plan      *RowPlan     // what the chosen plan of its train asks of it; nil: nothing is chosen, or the plan is impossible
-	stopped   bool         // something the line needs is missing or wrong; nothing was computed
-	odd       columnSet    // columns whose number is outside what is usual
-	dashes    columnSet    // columns with a dash or the like, taken as not given
+	picks     []Picked      // of the sharing-out, where they are not those of a full box; nil
+	models    []calc.Sweep  // of Sweeps, without their readings
+	setSweeps job.FamilySet // of the sets of readings for the wanted line
+	coldCov   calc.Cov      // of a cold setting by readings
+	sagHeld   bool          // a positive number for sag waits for somebody to say what it means
+	train     *trainRow     // what the trains need of the row; nil: it belongs to none
+	Plan      *RowPlan      // what the chosen plan of its train asks of it; nil: nothing is chosen, or the plan is impossible
+	stopped   bool          // something the line needs is missing or wrong; nothing was computed
+	odd       columnSet     // columns whose number is outside what is usual
+	dashes    columnSet     // columns with a dash or the like, taken as not given
 }
 
 // HasLine says whether the row came to a line.
 func (r *RowResult) HasLine() bool { return r.Kind == MachineRow && !math.IsNaN(r.Offset.Total) }
 
 // Worst is the gravest severity among the row's problems; Note when there are none.
-func (r *RowResult) Worst() Severity {
-	w := Note
+func (r *RowResult) Worst() job.Severity {
+	w := job.Note
 	for i := range r.Problems {
 		w = max(w, r.Problems[i].Severity)
 	}
@@ -121,7 +122,7 @@ func (r *RowResult) Worst() Severity {
 
 // binding is what a column of the Machines table was understood as.
 type binding struct {
-	id    colID
+	id    job.ColumnID
 	unit  units.Unit // of a bare number; None: it must bear its own (an unknown unit in the header), or is no quantity
 	own   bool       // the unit stands in the header
 	other bool       // another column bears the name exactly: this one is kept, and not read
@@ -131,13 +132,13 @@ type binding struct {
 // An Evaluator works a job out. It holds the job's tables, which the caller may change, telling by Refresh or RowsChanged.
 // It is not safe for use by several goroutines.
 type Evaluator struct {
-	job      *Job
+	job      *job.Job
 	set      settings
-	bind     []binding // by column of the Machines table
-	known    int       // columns with a binding
-	asked    []int     // columns that are not read and whose names sound like where a shaft should stand
-	problems []Problem // of whole sheets, and of the sheets other than Machines
-	asRead   []Problem // of reading the job, see Tell
+	bind     []binding     // by column of the Machines table
+	known    int           // columns with a binding
+	asked    []int         // columns that are not read and whose names sound like where a shaft should stand
+	problems []job.Problem // of whole sheets, and of the sheets other than Machines
+	asRead   []job.Problem // of reading the job, see Tell
 
 	stock         []StockLine
 	assumed       bool         // stock is what is assumed without a Stock sheet
@@ -202,8 +203,8 @@ type Evaluator struct {
 }
 
 // NewEvaluator understands the job's settings, headers, stock and readings. The rows wait for Run or Row.
-func NewEvaluator(j *Job) *Evaluator {
-	load()
+func NewEvaluator(j *job.Job) *Evaluator {
+	job.LoadColumns()
 	e := &Evaluator{job: j}
 	e.Refresh()
 	return e
@@ -213,10 +214,10 @@ func NewEvaluator(j *Job) *Evaluator {
 func (e *Evaluator) Final() { e.final = true }
 
 // Tell adds problems that came up while the job was read, so that they are told with those of its sheets.
-func (e *Evaluator) Tell(problems []Problem) { e.asRead = append(e.asRead, problems...) }
+func (e *Evaluator) Tell(problems []job.Problem) { e.asRead = append(e.asRead, problems...) }
 
 // Job returns the job being evaluated.
-func (e *Evaluator) Job() *Job { return e.job }
+func (e *Evaluator) Job() *job.Job { return e.job }
 
 // Inch says whether the job's units are inch and mil.
 func (e *Evaluator) Inch() bool { return e.set.inch }
@@ -231,9 +232,9 @@ func (e *Evaluator) Decimal() units.Decimal {
 
 // Setting returns the text of a setting by its key, such as "site", trimmed.
 func (e *Evaluator) Setting(key string) string {
-	for c := sName; c < numCols; c++ {
-		if c.info().Key == key {
-			return strings.TrimSpace(e.set.text[c-sName])
+	for c := job.SettingName; c < job.NumColumns; c++ {
+		if c.Info().Key == key {
+			return strings.TrimSpace(e.set.text[c-job.SettingName])
 		}
 	}
 	return ""
@@ -419,7 +420,7 @@ func (e *Evaluator) Row(i int) *RowResult {
 }
 
 // Problems returns the problems of whole sheets and of the sheets other than Machines. Those of machine rows are in their results.
-func (e *Evaluator) Problems() []Problem {
+func (e *Evaluator) Problems() []job.Problem {
 	trains := e.planTrains()
 	list := append(e.asRead[:len(e.asRead):len(e.asRead)], e.problems...)
 	list = append(list, trains.problems...)
@@ -427,7 +428,7 @@ func (e *Evaluator) Problems() []Problem {
 }
 
 // unnamed appends a problem for each machine that another sheet names and the Machines sheet does not, and between them what is told once a column. stays are the keys of those that stand under Stationary in a train.
-func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
+func (e *Evaluator) unnamed(list []job.Problem, stays map[string]bool) []job.Problem {
 	list = e.columnNotes(e.unnamedReadings(list))
 	if p, ok := e.askSag(); ok {
 		list = append(list, p)
@@ -436,11 +437,11 @@ func (e *Evaluator) unnamed(list []Problem, stays map[string]bool) []Problem {
 }
 
 // unnamedReadings is unnamed for the Readings sheet.
-func (e *Evaluator) unnamedReadings(list []Problem) []Problem {
+func (e *Evaluator) unnamedReadings(list []job.Problem) []job.Problem {
 	for _, k := range e.longOrder {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
-			list = append(list, Problem{Severity: Error, File: e.job.Readings.File, Sheet: e.sheetName(ReadingsSheet), Row: l.row, Column: lMachine.info().Name,
+			list = append(list, job.Problem{Severity: job.Error, File: e.job.Readings.File, Sheet: e.sheetName(job.ReadingsSheet), Row: l.row, Column: job.ReadingsMachine.Info().Name,
 				Text: fmt.Sprintf(msgNoSuchMachine, l.name), Hint: hintNoSuchMachine, Col: l.col})
 		}
 	}
@@ -448,10 +449,10 @@ func (e *Evaluator) unnamedReadings(list []Problem) []Problem {
 }
 
 // unnamedClaims is unnamed for the other sheets.
-func (e *Evaluator) unnamedClaims(list []Problem, stays map[string]bool) []Problem {
+func (e *Evaluator) unnamedClaims(list []job.Problem, stays map[string]bool) []job.Problem {
 	for _, c := range e.claims {
-		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == FeetSheet && stays[nameKey(c.name)]) {
-			list = append(list, Problem{Severity: Error, File: e.job.Table(c.sheet).File, Sheet: e.sheetName(c.sheet), Row: c.row, Column: lMachine.info().Name,
+		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == job.FeetSheet && stays[nameKey(c.name)]) {
+			list = append(list, job.Problem{Severity: job.Error, File: e.job.Table(c.sheet).File, Sheet: e.sheetName(c.sheet), Row: c.row, Column: job.ReadingsMachine.Info().Name,
 				Text: fmt.Sprintf(msgNoSuchMachine, c.name), Hint: hintNoSuchMachine, Col: c.col})
 		}
 	}
@@ -459,7 +460,7 @@ func (e *Evaluator) unnamedClaims(list []Problem, stays map[string]bool) []Probl
 }
 
 // askSag asks once a job for the sag of long brackets that nobody typed, of the rows worked out so far.
-func (e *Evaluator) askSag() (p Problem, ask bool) {
+func (e *Evaluator) askSag() (p job.Problem, ask bool) {
 	n, long, name := 0, 0.0, ""
 	for i := range e.dirty {
 		if e.dirty[i] {
@@ -479,12 +480,12 @@ func (e *Evaluator) askSag() (p Problem, ask bool) {
 		return p, false
 	}
 	t := e.job.Machines
-	return Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(MachinesSheet), Column: cMovSag.info().Name,
+	return job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Column: job.ColMovableSag.Info().Name,
 		Text: fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), Hint: hintAskSag, Col: -1}, true
 }
 
 // sheetName is the name of a sheet for messages.
-func (e *Evaluator) sheetName(k SheetKind) string {
+func (e *Evaluator) sheetName(k job.SheetKind) string {
 	if t := e.job.Table(k); t != nil && t.Name != "" {
 		return t.Name
 	}
@@ -503,12 +504,12 @@ func (e *Evaluator) Count() (machines int, verdicts [4]int) {
 }
 
 // CellProblem returns the gravest problem of a cell, or nil.
-func (e *Evaluator) CellProblem(row, col int) *Problem {
+func (e *Evaluator) CellProblem(row, col int) *job.Problem {
 	r := e.Row(row)
 	if r == nil {
 		return nil
 	}
-	var worst *Problem
+	var worst *job.Problem
 	for i := range r.Problems {
 		if p := &r.Problems[i]; p.Col == col && (worst == nil || p.Severity > worst.Severity) {
 			worst = p
@@ -518,11 +519,11 @@ func (e *Evaluator) CellProblem(row, col int) *Problem {
 }
 
 // ColumnOf returns what column col of the Machines table is understood as; nil for one nobody knows.
-func (e *Evaluator) ColumnOf(col int) *ColumnInfo {
-	if col < 0 || col >= len(e.bind) || e.bind[col].id == none {
+func (e *Evaluator) ColumnOf(col int) *job.ColumnInfo {
+	if col < 0 || col >= len(e.bind) || e.bind[col].id == job.NoColumn {
 		return nil
 	}
-	return e.bind[col].id.info()
+	return e.bind[col].id.Info()
 }
 
 // nameKey is a machine's name without what does not matter: case and doubled blanks.
@@ -548,11 +549,11 @@ func (e *Evaluator) indexNames(from, to int) {
 	behind := e.first != nil && from == e.named && to == len(e.dirty) // rows that came behind the others
 	changed := e.first == nil || from == 0 && to == len(e.dirty) || e.named != len(e.dirty)
 	defer e.settleNames()
-	col := e.column(cMachine)
+	col := e.column(job.ColMachine)
 	for i := from; i < to; i++ {
 		k := ""
 		if col >= 0 {
-			if k = nameKey(e.job.Machines.Cell(i, col)); k != "" && (e.isHeader(i) || noWord(k)) {
+			if k = nameKey(e.job.Machines.Cell(i, col)); k != "" && (e.isHeader(i) || job.NoWord(k)) {
 				k = ""
 			}
 		}
@@ -608,7 +609,7 @@ func (e *Evaluator) bear(key string, i int) int32 {
 }
 
 // column is the first column of the Machines table understood as c, −1 if none.
-func (e *Evaluator) column(c colID) int {
+func (e *Evaluator) column(c job.ColumnID) int {
 	for i, b := range e.bind {
 		if b.id == c && !b.other {
 			return i
@@ -618,7 +619,7 @@ func (e *Evaluator) column(c colID) int {
 }
 
 // MachineColumn is the column of the Machines table that the names of the machines stand in, −1 none.
-func (e *Evaluator) MachineColumn() int { return e.column(cMachine) }
+func (e *Evaluator) MachineColumn() int { return e.column(job.ColMachine) }
 
 // isHeader says whether row i repeats the header: all it holds is the header's own words, two at least.
 func (e *Evaluator) isHeader(i int) bool {
@@ -631,8 +632,8 @@ func (e *Evaluator) isHeader(i int) bool {
 		if c >= len(t.Header) {
 			return false
 		}
-		if sameNormal(cell, t.Header[c]) {
-			if !blank(cell) {
+		if job.SameSpelling(cell, t.Header[c]) {
+			if !job.Blank(cell) {
 				same++
 			}
 			continue

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // everyKind is a job with a row of each kind of coupling and mounting, and numbers that no two columns share, so that a column taken for another shows.
@@ -23,7 +24,7 @@ func everyKind(t testing.TB, units string) *Evaluator {
 		"turned spacer,spacer,,reverse indicator,980,300,,,,210,190,520,640," + rims + ",,,,\n" +
 		"universal,universal,,reverse indicator,980,700,,,,200,150,420,800," + far + ",,,,\n" +
 		"flange,short,vertical flange,reverse indicator,1480,,180,500,8,110,90,,," + far + ",0.01,,,\n"
-	e := work(t, with(t, list(t, head+rows), SettingsSheet, "Name,Value\nUnits,"+units+"\n"))
+	e := work(t, with(t, list(t, head+rows), job.SettingsSheet, "Name,Value\nUnits,"+units+"\n"))
 	for i := range e.Len() {
 		if r := e.Row(i); !r.HasLine() {
 			t.Fatalf("%s: %v", r.Name, r.Problems)
@@ -61,7 +62,7 @@ func TestResultsTextAgainstJSON(t *testing.T) {
 			}
 			pm := strings.HasPrefix(head, "± ")
 			var key string
-			for _, rc := range ResultColumns() {
+			for _, rc := range job.ResultColumns() {
 				if rc.Name == name {
 					key = rc.Key
 				}
@@ -178,8 +179,8 @@ func TestOrderListByHand(t *testing.T) {
 	head := "Machine,Coupling,Method,Speed,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\n"
 	// Shim = −(offset + slope · station): A −0.5 at 500 and −0.7 at 1000; B −0.2 and −0.75.
 	j := list(t, head+"A,short,line,1480,500,500,-0.3,0,-0.4,0\nB,short,line,1480,500,500,0.35,0,-1.1,0\n")
-	with(t, j, StockSheet, "Thickness,Pieces on hand\n0.5,5\n0.25,2\n0.2,4\n")
-	with(t, j, SettingsSheet, "Name,Value\nUnits,metric\nSpare shims,0\n")
+	with(t, j, job.StockSheet, "Thickness,Pieces on hand\n0.5,5\n0.25,2\n0.2,4\n")
+	with(t, j, job.SettingsSheet, "Name,Value\nUnits,metric\nSpare shims,0\n")
 	e := work(t, j)
 	a, err := e.Allocate(nil)
 	if err != nil {
@@ -256,7 +257,7 @@ func TestNoGrowthPartIsLeftOut(t *testing.T) {
 			e, r := grown(t, cells, "Growth", head+strings.Join(all, "\n")+"\n")
 			told := false
 			for _, p := range append(e.Problems(), r.Problems...) {
-				told = told || p.Severity == Error && strings.Contains(p.String(), fmt.Sprint("row ", i+2))
+				told = told || p.Severity == job.Error && strings.Contains(p.String(), fmt.Sprint("row ", i+2))
 			}
 			if i == 0 && what == "no machine" { // Before the first named machine a row belongs to nobody that could be known; it is told.
 				if !told {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -55,10 +56,10 @@ type Done struct {
 }
 
 // NewFeed understands the sheets of j but Machines, of which name and file are taken for messages. j is not changed, and its tables may be shared by several.
-func NewFeed(j *Job) *Feed {
-	load()
+func NewFeed(j *job.Job) *Feed {
+	job.LoadColumns()
 	own := *j
-	own.Machines = &Table{Name: MachinesSheet.String(), Header: []string{}, FirstRow: 1}
+	own.Machines = &job.Table{Name: job.MachinesSheet.String(), Header: []string{}, FirstRow: 1}
 	if j.Machines != nil {
 		own.Machines.Name, own.Machines.File = j.Machines.Name, j.Machines.File
 	}
@@ -77,10 +78,10 @@ func NewFeed(j *Job) *Feed {
 }
 
 // Problems are those of the other sheets as a whole. Machines that they name and no row bears are told by [Unnamed].
-func (f *Feed) Problems() []Problem { return f.e.problems }
+func (f *Feed) Problems() []job.Problem { return f.e.problems }
 
 // Unnamed returns a problem for each machine that a sheet names and no row of any of the feeds bore. All must be of one job.
-func Unnamed(feeds ...*Feed) []Problem {
+func Unnamed(feeds ...*Feed) []job.Problem {
 	if len(feeds) == 0 {
 		return nil
 	}
@@ -113,20 +114,20 @@ func (f *Feed) Set(key, text string, number bool) *Refusal {
 		return refusal
 	}
 	id := k.bind.id
-	if id.info().Result { // worked out, and not read
+	if id.Info().Result { // worked out, and not read
 		return nil
 	}
 	if f.filled.has(id) {
 		for _, o := range f.used {
 			if o == k {
-				return &Refusal{fmt.Sprintf(msgKeyTwice, quote(key)), hintKeyTwice}
+				return &Refusal{fmt.Sprintf(msgKeyTwice, job.Quote(key)), hintKeyTwice}
 			} else if o.bind.id == id {
-				return &Refusal{fmt.Sprintf(msgKeysAlike, quote(o.text), quote(key), id.info().Name), hintKeyTwice}
+				return &Refusal{fmt.Sprintf(msgKeysAlike, job.Quote(o.text), job.Quote(key), id.Info().Name), hintKeyTwice}
 			}
 		}
 	}
 	f.filled.set(id)
-	f.used, f.row, f.number = append(f.used, k), append(f.row, text), append(f.number, number && id.info().Quantity != QText)
+	f.used, f.row, f.number = append(f.used, k), append(f.row, text), append(f.number, number && id.Info().Quantity != job.QText)
 	return nil
 }
 
@@ -139,27 +140,27 @@ func (f *Feed) key(text string) (*feedKey, *Refusal) {
 	if k := f.keys[text]; k != nil {
 		return k, nil
 	}
-	c, unit, has := matchHeader(MachinesSheet, text)
-	if c == none {
+	c, unit, has := job.MatchHeader(job.MachinesSheet, text)
+	if c == job.NoColumn {
 		for _, o := range f.own {
-			if o.Kind == MachinesSheet && sameHeader(o.Header, text) {
-				c, unit, has = matchHeader(MachinesSheet, o.Means)
+			if o.Kind == job.MachinesSheet && sameHeader(o.Header, text) {
+				c, unit, has = job.MatchHeader(job.MachinesSheet, o.Means)
 				break
 			}
 		}
 	}
-	if c == none {
-		if near := nearColumn(MachinesSheet, text); near != none {
-			return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, quote(text)), fmt.Sprintf(hintKeyNear, near.info().Name)}
+	if c == job.NoColumn {
+		if near := nearColumn(job.MachinesSheet, text); near != job.NoColumn {
+			return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, job.Quote(text)), fmt.Sprintf(hintKeyNear, near.Info().Name)}
 		}
-		return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, quote(text)), hintKeyUnknown}
+		return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, job.Quote(text)), hintKeyUnknown}
 	}
-	info := c.info()
-	k := &feedKey{bind: binding{id: c, unit: info.Unit(f.e.set.inch)}, numeric: info.Quantity != QText}
+	info := c.Info()
+	k := &feedKey{bind: binding{id: c, unit: info.Unit(f.e.set.inch)}, numeric: info.Quantity != job.QText}
 	if kind := info.Quantity.Kind(); has && kind != units.Number && !info.Result {
 		u, ok := units.ParseHeaderUnit(unit, kind)
 		if !ok {
-			return nil, &Refusal{fmt.Sprintf(msgKeyUnit, quote(text), unit, kind), hintUnits(kind)}
+			return nil, &Refusal{fmt.Sprintf(msgKeyUnit, job.Quote(text), unit, kind), job.HintUnits(kind)}
 		}
 		k.bind.unit, k.bind.own = u, true
 	}
@@ -177,10 +178,10 @@ func (f *Feed) lay() {
 	for c, k := range f.used {
 		t.Header, e.bind, e.numeric = append(t.Header, k.text), append(e.bind, k.bind), append(e.numeric, k.numeric)
 		switch k.bind.id {
-		case cUnit:
+		case job.ColUnit:
 			e.unitColumn = c
-		case cMachine:
-			if n := nameKey(f.row[c]); !noWord(n) {
+		case job.ColMachine:
+			if n := nameKey(f.row[c]); !job.NoWord(n) {
 				e.keys[0] = n
 			}
 		}
@@ -240,12 +241,12 @@ func (f *Feed) Append(dst []byte) ([]byte, Done) {
 	f.wholeJob(&j, r)
 	j.int(`,"line":`, r.Row)
 	j.shut('}')
-	return j.b, Done{Verdict: r.Verdict, Failed: r.Worst() == Error}
+	return j.b, Done{Verdict: r.Verdict, Failed: r.Worst() == job.Error}
 }
 
 // questions asks about numbers that are outside what is usual, about cells that say nothing, and about the sag of a long bracket. A whole job does so once, in its problems.
 func (f *Feed) questions(j *js, r *RowResult) {
-	var list []Problem
+	var list []job.Problem
 	if !r.odd.empty() || !r.dashes.empty() {
 		list = f.e.columnNotes(nil)
 	}
@@ -264,7 +265,7 @@ func (f *Feed) questions(j *js, r *RowResult) {
 
 // wholeJob says what of the row only the whole job can give.
 func (f *Feed) wholeJob(j *js, r *RowResult) {
-	train := f.e.sc.state[cTrain] != absent
+	train := f.e.sc.state[job.ColTrain] != absent
 	shared := f.e.Shares() && len(f.e.packs(r)) > 0
 	if !train && !shared {
 		return

@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 	"math/rand/v2"
+	"shimsheet/internal/job"
 	"strconv"
 	"testing"
 )
@@ -27,7 +28,7 @@ func feed(t *testing.T, f *Feed, line int, cells ...string) (string, Done) {
 
 // TestFeedForgets has a feed meet more spellings of keys than it remembers: rows before and after give the same.
 func TestFeedForgets(t *testing.T) {
-	f := NewFeed(NewJob())
+	f := NewFeed(job.NewJob())
 	cells := append([]string{"Machine=pump"}, reverse...)
 	want, _ := feed(t, f, 1, cells...)
 	for i := range 5 * maxKeys {
@@ -45,9 +46,9 @@ func TestFeedForgets(t *testing.T) {
 
 // TestFeedLeavesNothing has a row follow one with more cells, and a refused one: none of theirs is in it.
 func TestFeedLeavesNothing(t *testing.T) {
-	f := NewFeed(NewJob())
+	f := NewFeed(job.NewJob())
 	cells := append([]string{"Machine=pump"}, reverse...)
-	want, _ := feed(t, NewFeed(NewJob()), 3, cells...)
+	want, _ := feed(t, NewFeed(job.NewJob()), 3, cells...)
 	feed(t, f, 1, append(append([]string{}, cells...), "Growth movable front V=0.5", "Offset limit=0.01", "Train=A")...)
 	feed(t, f, 2, "Machine=pump", "Offset limit=0.01", "nonsense=1")
 	if got, _ := feed(t, f, 3, cells...); got != want {

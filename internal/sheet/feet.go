@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -64,14 +65,14 @@ type feetRows struct {
 // readFeet reads the Feet sheet.
 func (e *Evaluator) readFeet() {
 	e.footings = nil
-	l := e.lines(FeetSheet, fMachine, fUnit, fMachine, fFoot)
+	l := e.lines(job.FeetSheet, job.FeetMachine, job.FeetUnit, job.FeetMachine, job.FeetFoot)
 	if l == nil {
 		return
 	}
 	e.footings = map[string]*feetRows{}
 	last := ""
 	for l.next() {
-		key, cl := l.owner(fMachine)
+		key, cl := l.owner(job.FeetMachine)
 		if key == "" {
 			if last != "" {
 				e.footings[last].bad = l.src()
@@ -86,8 +87,8 @@ func (e *Evaluator) readFeet() {
 		}
 		last = key
 		f := e.footRow(l)
-		if !l.bad && slices.ContainsFunc(g.feet, func(o footRow) bool { return sameNormal(o.Name, f.Name) }) {
-			l.fail(fFoot, fmt.Sprintf(msgFootTwice, f.Name), hintFootTwice)
+		if !l.bad && slices.ContainsFunc(g.feet, func(o footRow) bool { return job.SameSpelling(o.Name, f.Name) }) {
+			l.fail(job.FeetFoot, fmt.Sprintf(msgFootTwice, f.Name), hintFootTwice)
 		}
 		if l.bad {
 			if g.bad == 0 {
@@ -170,27 +171,27 @@ func numberedFeet(text string) (list [][2]int, ok bool) {
 
 // footRow reads the row at hand.
 func (e *Evaluator) footRow(l *lines) footRow {
-	f := footRow{Foot: Foot{Name: l.text(fFoot), Row: l.src(), Station: l.number(fAlong, anything), Across: l.number(fAcross, anything), Size: l.text(fSize),
+	f := footRow{Foot: Foot{Name: l.text(job.FeetFoot), Row: l.src(), Station: l.number(job.FeetAlong, anything), Across: l.number(job.FeetAcross, anything), Size: l.text(job.FeetSize),
 		Align: nan, UAlign: nan, Wanted: nan, pair: -1,
-		Room: Room{l.number(fRoomUp, notNegative), l.number(fRoomDown, notNegative), l.number(fRoomLeft, notNegative), l.number(fRoomRight, notNegative)}}}
-	f.soft = calc.SoftFoot{Gap: l.number(fGapUnder, notNegative), Rise: l.number(fRise, anything), RiseFreed: l.number(fRiseFree, anything),
-		Length: l.number(fFootLength, positive), Width: l.number(fFootWidth, positive),
-		Corner: [4]float64{calc.CouplingSide9: l.number(fCornerFront9, notNegative), calc.CouplingSide3: l.number(fCornerFront3, notNegative),
-			calc.FreeSide3: l.number(fCornerRear3, notNegative), calc.FreeSide9: l.number(fCornerRear9, notNegative)}}
+		Room: Room{l.number(job.FeetRoomUp, notNegative), l.number(job.FeetRoomDown, notNegative), l.number(job.FeetRoomLeft, notNegative), l.number(job.FeetRoomRight, notNegative)}}}
+	f.soft = calc.SoftFoot{Gap: l.number(job.FeetGapUnder, notNegative), Rise: l.number(job.FeetRise, anything), RiseFreed: l.number(job.FeetRiseFree, anything),
+		Length: l.number(job.FeetFootLength, positive), Width: l.number(job.FeetFootWidth, positive),
+		Corner: [4]float64{calc.CouplingSide9: l.number(job.FeetCornerFront9, notNegative), calc.CouplingSide3: l.number(job.FeetCornerFront3, notNegative),
+			calc.FreeSide3: l.number(job.FeetCornerRear3, notNegative), calc.FreeSide9: l.number(job.FeetCornerRear9, notNegative)}}
 	f.end, f.side = footWords(f.Name)
 	if k, ok := footNumber(f.Name); ok && k <= len(e.set.numbered) {
 		f.end, f.side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]
 	}
 	if f.Name == "" {
-		l.missing(fFoot, hintFootName)
+		l.missing(job.FeetFoot, hintFootName)
 		return f
 	}
 	if math.IsNaN(f.Station) && f.end < 0 {
-		l.missing(fAlong, hintFootAlong)
+		l.missing(job.FeetAlong, hintFootAlong)
 	}
 	if known(f.Across) && f.side != 0 {
 		if f.side > 0 && f.Across < 0 {
-			l.fail(fAcross, fmt.Sprintf(msgFootSide, quote(f.Name), quote(l.cell(fAcross))), hintFootSide)
+			l.fail(job.FeetAcross, fmt.Sprintf(msgFootSide, job.Quote(f.Name), job.Quote(l.cell(job.FeetAcross))), hintFootSide)
 		}
 		f.Across = math.Copysign(f.Across, float64(f.side))
 	}
@@ -201,19 +202,19 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		}
 	}
 	if corners > 0 && corners < 4 && !l.bad {
-		c := fCornerFront9
-		for ; known(f.soft.Corner[[4]int{calc.CouplingSide9, calc.CouplingSide3, calc.FreeSide9, calc.FreeSide3}[c-fCornerFront9]]); c++ {
+		c := job.FeetCornerFront9
+		for ; known(f.soft.Corner[[4]int{calc.CouplingSide9, calc.CouplingSide3, calc.FreeSide9, calc.FreeSide3}[c-job.FeetCornerFront9]]); c++ {
 		}
 		l.missing(c, hintFourCorners)
 	}
 	f.measured = corners == 4 || known(f.soft.Gap) || known(f.soft.Rise) || known(f.soft.RiseFreed)
-	if !l.blank(fPack) {
-		pieces, text, hint := parsePieces(l.cell(fPack), l.unit(fPack), e.set.mark)
+	if !l.blank(job.FeetPack) {
+		pieces, text, hint := parsePieces(l.cell(job.FeetPack), l.unit(job.FeetPack), e.set.mark)
 		switch {
 		case text != "":
-			l.fail(fPack, text, hint)
+			l.fail(job.FeetPack, text, hint)
 		case len(pieces) > calc.MaxInPlace:
-			l.fail(fPack, fmt.Sprintf(msgPackMany, len(pieces), calc.MaxInPlace), hintPieces)
+			l.fail(job.FeetPack, fmt.Sprintf(msgPackMany, len(pieces), calc.MaxInPlace), hintPieces)
 		default:
 			f.InPlace, f.Listed = pieces, true
 		}
@@ -225,14 +226,14 @@ func (e *Evaluator) footRow(l *lines) footRow {
 // list. Blanks part pieces only where there is no plus, semicolon or slash-free number sign to do it.
 func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64, text, hint string) {
 	list = []float64{}
-	switch normal(s) {
+	switch job.NormalForm(s) {
 	case "0", "none", "bare", "barebase", "nothing", "no":
 		return list, "", ""
 	}
 	bare, typed := false, units.None
 	defer func() {
-		if text == "" && mixedUnits(typed, unit, bare) {
-			list, text, hint = nil, fmt.Sprintf(msgMixedUnits, quote(s), typed, unit), hintMixedUnits
+		if text == "" && job.MixedUnits(typed, unit, bare) {
+			list, text, hint = nil, fmt.Sprintf(job.MsgMixedUnits, job.Quote(s), typed, unit), job.HintMixedUnits
 		}
 	}()
 	one := func(w string) bool {
@@ -249,13 +250,13 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 		} else {
 			bare = true
 		}
-		if x, text, hint = parseQuantity(w, QThickness, unit, mark); text != "" {
-			text = fmt.Sprintf(msgPieces, quote(s), text)
+		if x, text, hint = job.ParseQuantity(w, job.QThickness, unit, mark); text != "" {
+			text = fmt.Sprintf(msgPieces, job.Quote(s), text)
 			hint = hintPieces
 			return false
 		}
 		if !(x > 0) {
-			text, hint = fmt.Sprintf(msgTooSmall, quote(w)), hintPieces
+			text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(w)), hintPieces
 			return false
 		}
 		for range int(n) {
@@ -265,7 +266,7 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 	}
 	if strings.ContainsAny(s, "+;") {
 		for _, w := range strings.FieldsFunc(s, func(r rune) bool { return r == '+' || r == ';' }) {
-			if !blank(w) && !one(w) {
+			if !job.Blank(w) && !one(w) {
 				return nil, text, hint
 			}
 		}
@@ -299,7 +300,7 @@ func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
 		return
 	}
 	if g.bad > 0 {
-		e.problem(r, Error, none, fmt.Sprintf(msgSheetBad, e.sheetName(FeetSheet), g.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.sheetName(job.FeetSheet), g.bad), hintLongBad)
 		w.noVerdict, w.noFeet = true, true
 		return
 	}
@@ -382,7 +383,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 			out.Assumed = true
 		default:
 			if math.IsNaN(f.Across) {
-				e.feetProblem(r, Error, fAcross, f.Row, fmt.Sprintf(msgFootAcross, f.Name), hintFootAcross)
+				e.feetProblem(r, job.Error, job.FeetAcross, f.Row, fmt.Sprintf(msgFootAcross, f.Name), hintFootAcross)
 				out.Soft.Status = calc.SoftBadNumber
 				return
 			}
@@ -404,7 +405,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		case calc.SoftSamePlace, calc.SoftInLine:
 			hint = hintSoftPlace
 		}
-		e.feetProblem(r, Error, none, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hint)
+		e.feetProblem(r, job.Error, job.NoColumn, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hint)
 		return
 	}
 	for k := range out.Feet {
@@ -415,10 +416,10 @@ func (e *Evaluator) softFoot(r *RowResult) {
 }
 
 // feetProblem records a problem of the row that lies on the Feet sheet.
-func (e *Evaluator) feetProblem(r *RowResult, sev Severity, id colID, row int, text, hint string) {
-	p := Problem{Severity: sev, File: e.job.Feet.File, Sheet: e.sheetName(FeetSheet), Row: row, Text: text, Hint: hint, Col: -1}
-	if id != none {
-		p.Column = id.info().Name
+func (e *Evaluator) feetProblem(r *RowResult, sev job.Severity, id job.ColumnID, row int, text, hint string) {
+	p := job.Problem{Severity: sev, File: e.job.Feet.File, Sheet: e.sheetName(job.FeetSheet), Row: row, Text: text, Hint: hint, Col: -1}
+	if id != job.NoColumn {
+		p.Column = id.Info().Name
 	}
 	r.Problems = append(r.Problems, p)
 }
@@ -582,31 +583,31 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 	for k := range r.Feet.Feet {
 		f := &r.Feet.Feet[k]
 		ch := &f.Change
-		severity := func(off float64) Severity {
+		severity := func(off float64) job.Severity {
 			if off > e.set.packTol+e.thinnest/2 {
-				return Warning
+				return job.Warning
 			}
-			return Note // as near as any pack; the line after tells whether it is good enough
+			return job.Note // as near as any pack; the line after tells whether it is good enough
 		}
 		switch {
 		case f.HasStock && ch.Status == calc.ChangeBelow:
-			e.feetProblem(r, severity(ch.Shortfall), fPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
+			e.feetProblem(r, severity(ch.Shortfall), job.FeetPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
 		case f.HasStock && ch.Status == calc.ChangeNearest && !r.Together:
-			e.feetProblem(r, severity(math.Abs(ch.Error)), none, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
+			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
 		}
-		over := func(id colID, go_, room float64) {
+		over := func(id job.ColumnID, go_, room float64) {
 			if known(room) && go_ > room*(1+1e-9) {
-				e.feetProblem(r, Warning, id, f.Row, fmt.Sprintf(msgNoRoom, f.Name, e.thick(go_), e.thick(room)), hintNoRoom)
+				e.feetProblem(r, job.Warning, id, f.Row, fmt.Sprintf(msgNoRoom, f.Name, e.thick(go_), e.thick(room)), hintNoRoom)
 			}
 		}
-		over(fRoomUp, f.Wanted, f.Room.Up)
+		over(job.FeetRoomUp, f.Wanted, f.Room.Up)
 		if !f.Listed || -f.Wanted <= sumOf(f.InPlace) {
-			over(fRoomDown, -f.Wanted, f.Room.Down)
+			over(job.FeetRoomDown, -f.Wanted, f.Room.Down)
 		}
 		if f.pair >= 0 && !r.Feet.Leave {
 			m := r.Calc.Feet[f.pair].Move
-			over(fRoomLeft, -m, f.Room.Left)
-			over(fRoomRight, m, f.Room.Right)
+			over(job.FeetRoomLeft, -m, f.Room.Left)
+			over(job.FeetRoomRight, m, f.Room.Right)
 		}
 	}
 }
@@ -631,9 +632,9 @@ func (e *Evaluator) pairRooms(r *RowResult) {
 			continue
 		}
 		for d, need := range [4]float64{f.Shim, -f.Shim, -f.Move, f.Move} {
-			id := cRoom + colID(4*p+d)
+			id := job.ColRoom + job.ColumnID(4*p+d)
 			if room, st := e.num(id); st == fine && need > room*(1+1e-9) {
-				e.problem(r, Warning, id, fmt.Sprintf(msgNoRoomPair, e.footName(r, k), e.thick(need), roomWords[d], e.thick(room)), hintNoRoom)
+				e.problem(r, job.Warning, id, fmt.Sprintf(msgNoRoomPair, e.footName(r, k), e.thick(need), roomWords[d], e.thick(room)), hintNoRoom)
 			}
 		}
 	}
@@ -681,10 +682,10 @@ func (e *Evaluator) Rooms(i int) []Room {
 			continue
 		}
 		for d, dst := range [4]*float64{&list[k].Up, &list[k].Down, &list[k].Left, &list[k].Right} {
-			id := cRoom + colID(4*p+d)
+			id := job.ColRoom + job.ColumnID(4*p+d)
 			if col := e.column(id); col >= 0 {
-				if s := e.job.Machines.Cell(i, col); !blank(s) {
-					if x, text, _ := parseQuantity(s, QThickness, e.bind[col].unit, e.set.mark); text == "" {
+				if s := e.job.Machines.Cell(i, col); !job.Blank(s) {
+					if x, text, _ := job.ParseQuantity(s, job.QThickness, e.bind[col].unit, e.set.mark); text == "" {
 						*dst = x
 					}
 				}

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -53,7 +54,7 @@ func feetOf(cells ...any) string { return fmt.Sprintf(fourFeet, cells...) }
 // evidence: calc=soft foot and alignment in one pack grade=identity count=4 source=shim of each foot = shim of its pair + shim of the soft foot; the line after through the mean rise of each pair
 func TestFeet(t *testing.T) {
 	e, r := grown(t, reverse, "Feet", feetOf("0", "0.5+0.2", "0.4", "0.5+0.2", "0", "1+0.5+0.1", "0", "1+0.5+0.1"))
-	if r.Feet == nil || r.Worst() > Note {
+	if r.Feet == nil || r.Worst() > job.Note {
 		t.Fatal(r.Problems)
 	}
 	f := r.Feet.Feet
@@ -127,7 +128,7 @@ func TestBelowTheBase(t *testing.T) {
 			t.Fatalf("%+v", f[k])
 		}
 		near(t, "shortfall of "+f[k].Name, f[k].Change.Shortfall, -f[k].Wanted-have, 1e-12)
-		says(t, r, Warning, "Feet row "+[]string{"2", "3"}[k], "Pack in place", f[k].Name, "are missing")
+		says(t, r, job.Warning, "Feet row "+[]string{"2", "3"}[k], "Pack in place", f[k].Name, "are missing")
 	}
 	if f[3].Change.Status != calc.ChangeUnlisted || f[2].Change.Status > calc.ChangeNearest {
 		t.Error(f[2].Change.Status, f[3].Change.Status)
@@ -138,7 +139,7 @@ func TestBelowTheBase(t *testing.T) {
 	if room := e.Rooms(0); room[0].Down != 0 || room[1].Down != 5 || !(room[0].Right == 0.001) || !math.IsNaN(room[1].Up) {
 		t.Error(room)
 	}
-	says(t, r, Warning, "Room right", "front 9 has to go 0.2 mm") // the shaft stands 0.2 towards 9
+	says(t, r, job.Warning, "Room right", "front 9 has to go 0.2 mm") // the shaft stands 0.2 towards 9
 }
 
 func TestFeetProblems(t *testing.T) {
@@ -151,7 +152,7 @@ func TestFeetProblems(t *testing.T) {
 		{"pump,front 9,,,much\n", "row 2"},
 	} {
 		_, r := grown(t, reverse, "Feet", "Machine,Foot,Across,Gap,Pack in place\n"+c.rows)
-		says(t, r, Error, c.says)
+		says(t, r, job.Error, c.says)
 		if !r.HasLine() {
 			t.Errorf("%q spoils the line", c.rows)
 		}
@@ -192,13 +193,13 @@ func TestLimitsOfTheJob(t *testing.T) {
 	}
 	for _, bad := range []string{"site rules,short,1500,,2,\n", "site rules,shrt,1500,0.1,2,\n", "site rules,short,1500,0.1,x,\n", "site rules,short,1500,0.1,2,\nsite rules,short,1500,0.2,2,\n"} {
 		e, r := grown(t, change(reverse, "Limits=site rules"), "Limits", "Set,Coupling,Up to speed,Offset,Slope,Source\n"+bad)
-		says(t, r, Error, "Limits sheet has a row of the limit set site rules that cannot be used")
+		says(t, r, job.Error, "Limits sheet has a row of the limit set site rules that cannot be used")
 		if r.Verdict != calc.NotJudged || len(e.Problems()) != 1+len(e.ownSets) {
 			t.Errorf("%q: %v %v", bad, r.Verdict, e.Problems())
 		}
 	}
 	e, r = grown(t, change(reverse, "Limits=nobody's"), "Limits", rows)
-	says(t, r, Error, "nobody's")
+	says(t, r, job.Error, "nobody's")
 	if !strings.Contains(r.Problems[0].Hint, "site rules") || len(e.LimitSets()) != len(tables.LimitSets())+1 {
 		t.Error(r.Problems, e.LimitSets())
 	}
@@ -318,7 +319,7 @@ func TestLaminated(t *testing.T) {
 	}
 	for _, bad := range []string{"2,laminated,", "2,plain,0.05", "0.02,,0.05", "2,gold,"} {
 		e, _ := grown(t, reverse, "Stock", "Thickness,Kind,Lamination\n"+bad+"\n")
-		if p := e.Problems(); len(p) != 1 || p[0].Row != 2 || p[0].Severity != Error {
+		if p := e.Problems(); len(p) != 1 || p[0].Row != 2 || p[0].Severity != job.Error {
 			t.Errorf("%q: %v", bad, p)
 		}
 	}
@@ -327,17 +328,17 @@ func TestLaminated(t *testing.T) {
 // TestJobWithEverySheet: a job of the new sheets comes back, and one without them is written in an older form, which older programs open.
 func TestJobWithEverySheet(t *testing.T) {
 	j := demoJob(t, false)
-	with(t, j, TrainsSheet, "Train,Machine,May move,Effort\nT1,pump,no,2\n")
-	with(t, j, RecordSheet, "Machine,Instrument,Due\npump,dial 7,2027-01-31\n")
+	with(t, j, job.TrainsSheet, "Train,Machine,May move,Effort\nT1,pump,no,2\n")
+	with(t, j, job.RecordSheet, "Machine,Instrument,Due\npump,dial 7,2027-01-31\n")
 	data, err := j.MarshalJSON()
 	if err != nil || !bytes.Contains(data, []byte(`"version":6`)) {
 		t.Fatal(err, string(data[:80]))
 	}
-	back := new(Job)
+	back := new(job.Job)
 	if err := back.UnmarshalJSON(data); err != nil {
 		t.Fatal(err)
 	}
-	for _, k := range SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		a, b := j.Table(k), back.Table(k)
 		if a == nil || b == nil || !slices.EqualFunc(a.Rows, b.Rows, slices.Equal) || !slices.Equal(a.Header, b.Header) {
 			t.Errorf("%v differs", k)
@@ -359,7 +360,7 @@ func TestJobWithEverySheet(t *testing.T) {
 	if data, err := j.MarshalJSON(); err != nil || !bytes.Contains(data, []byte(`"version":2`)) {
 		t.Error(err, string(data[:80]))
 	}
-	for k := GrowthSheet; k < numSheets; k++ {
+	for k := job.GrowthSheet; k < job.NumSheets; k++ {
 		j.SetTable(k, nil)
 	}
 	if data, err := j.MarshalJSON(); err != nil || !bytes.Contains(data, []byte(`"version":1`)) {
@@ -373,7 +374,7 @@ func TestJobWithEverySheet(t *testing.T) {
 func TestAnythingTyped(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	words := []string{"", "pump", "front", "front 9", "rear 3", "0", "-1", "1e300", "0.5+0.2", "laminated", "short", "12,5", "1.234,5", "carbon steel", "NaN", "∞", "999999", "x", "0.1", "20 °F", "5 %", "2 x 0.5", "spacer", "\u00a0", "=1"}
-	kinds := []SheetKind{GrowthSheet, FeetSheet, StockSheet, LimitsSheet, MaterialsSheet, ChecksSheet, RoundsSheet, TrainsSheet, RecordSheet}
+	kinds := []job.SheetKind{job.GrowthSheet, job.FeetSheet, job.StockSheet, job.LimitsSheet, job.MaterialsSheet, job.ChecksSheet, job.RoundsSheet, job.TrainsSheet, job.RecordSheet}
 	n := 600
 	if runtime.GOARCH == "wasm" {
 		n = 60
@@ -381,7 +382,7 @@ func TestAnythingTyped(t *testing.T) {
 	for range n {
 		j := list(t, "Machine,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Speed\npump,line,0.1,0.2,0.3,0.4,300,500,1480\n")
 		for _, k := range kinds {
-			head := strings.Split(HeaderBlock(k, MethodBlank, rng.IntN(2) == 0), "\t")
+			head := strings.Split(job.HeaderBlock(k, job.MethodBlank, rng.IntN(2) == 0), "\t")
 			var rows [][]string
 			for range 1 + rng.IntN(5) {
 				row := make([]string, rng.IntN(len(head)+2))
@@ -393,7 +394,7 @@ func TestAnythingTyped(t *testing.T) {
 				}
 				rows = append(rows, row)
 			}
-			j.SetTable(k, &Table{Header: head, Rows: rows, FirstRow: 2})
+			j.SetTable(k, &job.Table{Header: head, Rows: rows, FirstRow: 2})
 		}
 		e := work(t, j)
 		for _, p := range e.Problems() {
@@ -414,7 +415,7 @@ func TestAnythingTyped(t *testing.T) {
 func TestInsideIsLeft(t *testing.T) {
 	line := []string{"Speed=1480", "Coupling=short", "Coupling to front feet=300", "Front to rear feet=600", "Method=line", "Given offset V=0.02", "Given offset H=0.01", "Given slope V=0.02", "Given slope H=0.01"}
 	e, r := grown(t, line, "Feet", feetOf("0", "0.5", "0", "0.5", "0.35", "0.5", "0", "0.5"))
-	if r.Verdict != calc.Inside || r.Worst() > Note {
+	if r.Verdict != calc.Inside || r.Worst() > job.Note {
 		t.Fatal(r.Verdict, r.Problems)
 	}
 	for k, want := range []float64{0, 0.175, 0.175, 0} {
@@ -482,12 +483,12 @@ func TestProofNamesWhatNoStockHelps(t *testing.T) {
 			t.Errorf("%q is not in %q", want, a.Proof())
 		}
 	}
-	says(t, r, Note, "front 9 has to go down 0.25 mm, and 0 mm lie there")
+	says(t, r, job.Note, "front 9 has to go down 0.25 mm, and 0 mm lie there")
 	// By less than half the thinnest shim no pack of the box does better, and it is only noted.
 	for _, c := range []struct {
 		thinnest string
-		sev      Severity
-	}{{"0.1", Warning}, {"0.7", Note}} {
+		sev      job.Severity
+	}{{"0.1", job.Warning}, {"0.7", job.Note}} {
 		_, r = grown(t, reverse, "Feet", "Machine,Foot,Pack in place\npump,front 9,0.1\npump,front 3,0.1\npump,rear 9,1.0\npump,rear 3,1.0\n", "Stock", "Thickness\n"+c.thinnest+"\n")
 		says(t, r, c.sev, "front 9 has to go down 0.25 mm, and 0.10 mm lie there")
 	}
@@ -510,7 +511,7 @@ func TestProofOfOddFeet(t *testing.T) {
 			t.Errorf("%s: %s", c.rear, got)
 		}
 		if c.rear != "1" {
-			says(t, r, Warning, "the nearest pack of the stock is off by 0.2 mm")
+			says(t, r, job.Warning, "the nearest pack of the stock is off by 0.2 mm")
 		}
 	}
 	e, _ := grown(t, reverse, "Stock", "Thickness\n1\n0.2\n") // everything comes out
@@ -598,12 +599,12 @@ func TestFootNames(t *testing.T) {
 	}
 	const rows = "Machine,Foot,Gap\npump,1,0.3\npump,foot 2,0\npump,#3,0.3\npump,4,0\n"
 	j := list(t, "Machine,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Speed\npump,line,0.1,0.2,0.3,0.4,300,500,1480\n")
-	with(t, j, FeetSheet, rows)
+	with(t, j, job.FeetSheet, rows)
 	e := work(t, j)
 	if p := e.Problems(); len(p) == 0 || !strings.Contains(p[0].Hint, "Feet numbered") {
 		t.Errorf("a number alone was taken: %v", p)
 	}
-	with(t, j, SettingsSheet, "Name,Value\nFeet numbered,\"front 9, front 3, rear 3, rear 9\"\n")
+	with(t, j, job.SettingsSheet, "Name,Value\nFeet numbered,\"front 9, front 3, rear 3, rear 9\"\n")
 	e = work(t, j)
 	f := e.Row(0).Feet
 	if f == nil || len(f.Feet) != 4 || len(e.Problems()) > 0 {
@@ -614,7 +615,7 @@ func TestFootNames(t *testing.T) {
 			t.Errorf("foot %s stands at %v, on side %d", x.Name, x.Station, side)
 		}
 	}
-	with(t, j, SettingsSheet, "Name,Value\nFeet numbered,\"front 9, front, rear 3, rear 9\"\n")
+	with(t, j, job.SettingsSheet, "Name,Value\nFeet numbered,\"front 9, front, rear 3, rear 9\"\n")
 	if p := work(t, j).Problems(); len(p) == 0 || p[0].Column != "Feet numbered" {
 		t.Error(p)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -277,22 +278,22 @@ func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 	}
 	inch := e.ShowsInch()
 	if known(p.Alpha) {
-		coef = e.number(p.Alpha, QExpansion.Unit(inch), 2)
+		coef = e.number(p.Alpha, job.QExpansion.Unit(inch), 2)
 	}
 	diff := units.KelvinDiff
 	if inch {
 		diff = units.FahrenheitDiff
 	}
-	at := func(t float64) string { return e.number(t, QTemperature.Unit(inch), 1) }
+	at := func(t float64) string { return e.number(t, job.QTemperature.Unit(inch), 1) }
 	if p.Side != 0 {
-		name += ", " + pDirection.info().Choices[(p.Side+3)%3]
+		name += ", " + job.GrowthDirection.Info().Choices[(p.Side+3)%3]
 	}
 	return fmt.Sprintf(reaPart, name, e.dist(p.Height), coef, of, e.number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
 }
 
 // SupportName is the support the part belongs to, as the Growth sheet has it.
 func (p *GrowthPart) SupportName() string {
-	if list := pSupport.info().Choices; p.Support >= 0 && p.Support < len(list) {
+	if list := job.GrowthSupport.Info().Choices; p.Support >= 0 && p.Support < len(list) {
 		return list[p.Support]
 	}
 	return ""

@@ -2,14 +2,15 @@ package sheet
 
 import (
 	"math"
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
 
 func reasonJob(t *testing.T, machines, feet string) *Evaluator {
-	j := NewJob()
-	for k, text := range map[SheetKind]string{MachinesSheet: machines, FeetSheet: feet} {
-		table, _, err := ReadDelimited(k.String(), []byte(text), 0)
+	j := job.NewJob()
+	for k, text := range map[job.SheetKind]string{job.MachinesSheet: machines, job.FeetSheet: feet} {
+		table, _, err := job.ReadDelimited(k.String(), []byte(text), 0)
 		if err != nil || !table.SplitHeader(k) {
 			t.Fatal(k, err)
 		}

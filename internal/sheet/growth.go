@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
@@ -75,14 +76,14 @@ type growthRows struct {
 // readGrowth reads the Growth sheet.
 func (e *Evaluator) readGrowth() {
 	e.growths = nil
-	l := e.lines(GrowthSheet, pMachine, pUnit, pMachine, pSupport)
+	l := e.lines(job.GrowthSheet, job.GrowthMachine, job.GrowthUnit, job.GrowthMachine, job.GrowthSupport)
 	if l == nil {
 		return
 	}
 	e.growths = map[string]*growthRows{}
 	last := ""
 	for l.next() {
-		key, cl := l.owner(pMachine)
+		key, cl := l.owner(job.GrowthMachine)
 		if key == "" {
 			if last != "" {
 				e.growths[last].bad = l.src() // it may well have belonged there
@@ -106,33 +107,33 @@ func (e *Evaluator) readGrowth() {
 
 // growthPart reads the row at hand.
 func (e *Evaluator) growthPart(l *lines) GrowthPart {
-	p := GrowthPart{Row: l.src(), Support: l.choice(pSupport), Part: l.text(pPart),
-		Height: l.number(pHeight, notNegative), Alpha: l.number(pCoefficient, anything), Cold: l.number(pCold, anything), Running: l.number(pRunning, anything),
-		V: l.number(pRise, anything), H: l.number(pSideways, anything), uT: l.number(pTempU, notNegative), uA: l.number(pCoefU, notNegative)}
+	p := GrowthPart{Row: l.src(), Support: l.choice(job.GrowthSupport), Part: l.text(job.GrowthPart),
+		Height: l.number(job.GrowthHeight, notNegative), Alpha: l.number(job.GrowthCoefficient, anything), Cold: l.number(job.GrowthCold, anything), Running: l.number(job.GrowthRunning, anything),
+		V: l.number(job.GrowthRise, anything), H: l.number(job.GrowthSideways, anything), uT: l.number(job.GrowthTemperatureU, notNegative), uA: l.number(job.GrowthCoefficientU, notNegative)}
 	if l.bad {
 		return p
 	}
 	if p.Support < 0 {
-		l.missing(pSupport, hintChoices(pSupport))
+		l.missing(job.GrowthSupport, job.HintChoices(job.GrowthSupport))
 		return p
 	}
-	p.Side = [...]int{0, 1, -1}[max(l.choice(pDirection), 0)]
+	p.Side = [...]int{0, 1, -1}[max(l.choice(job.GrowthDirection), 0)]
 	if l.bad {
 		return p
 	}
-	computed := known(p.Height) || known(p.Running) || known(p.Alpha) || !l.blank(pMaterial)
+	computed := known(p.Height) || known(p.Running) || known(p.Alpha) || !l.blank(job.GrowthMaterial)
 	switch {
 	case computed && p.Side == 0 && known(p.V):
-		l.fail(pRise, fmt.Sprintf(msgSlopeAndGap, pRise.info().Name, pHeight.info().Name), hintGrowthGiven)
+		l.fail(job.GrowthRise, fmt.Sprintf(msgSlopeAndGap, job.GrowthRise.Info().Name, job.GrowthHeight.Info().Name), hintGrowthGiven)
 		return p
 	case computed && p.Side != 0 && known(p.H):
-		l.fail(pSideways, fmt.Sprintf(msgSlopeAndGap, pSideways.info().Name, pHeight.info().Name), hintGrowthGiven)
+		l.fail(job.GrowthSideways, fmt.Sprintf(msgSlopeAndGap, job.GrowthSideways.Info().Name, job.GrowthHeight.Info().Name), hintGrowthGiven)
 		return p
 	case !computed && !known(p.V) && !known(p.H):
-		l.missing(pHeight, hintGrowthPart)
+		l.missing(job.GrowthHeight, hintGrowthPart)
 		return p
 	case !computed && p.Side != 0 && known(p.H):
-		l.fail(pDirection, fmt.Sprintf(msgDirectionGiven, pDirection.info().Name, pSideways.info().Name), hintDirectionGiven)
+		l.fail(job.GrowthDirection, fmt.Sprintf(msgDirectionGiven, job.GrowthDirection.Info().Name, job.GrowthSideways.Info().Name), hintDirectionGiven)
 		return p
 	case !computed:
 		return p
@@ -145,27 +146,27 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	}
 	switch {
 	case math.IsNaN(p.Height):
-		l.missing(pHeight, hintGrowthPart)
+		l.missing(job.GrowthHeight, hintGrowthPart)
 	case math.IsNaN(p.Cold):
-		l.missing(pCold, hintGrowthCold)
+		l.missing(job.GrowthCold, hintGrowthCold)
 	case math.IsNaN(p.Running):
-		l.missing(pRunning, hintGrowthPart)
+		l.missing(job.GrowthRunning, hintGrowthPart)
 	case known(p.Alpha):
-		p.Source = fmt.Sprintf(msgOwnRow, e.sheetName(GrowthSheet), p.Row)
+		p.Source = fmt.Sprintf(msgOwnRow, e.sheetName(job.GrowthSheet), p.Row)
 		if math.IsNaN(p.uA) {
 			p.uA = e.set.coefU
 		}
-	case l.blank(pMaterial):
-		l.missing(pMaterial, hintGrowthMaterial)
+	case l.blank(job.GrowthMaterial):
+		l.missing(job.GrowthMaterial, hintGrowthMaterial)
 	default:
-		name := l.text(pMaterial)
+		name := l.text(job.GrowthMaterial)
 		if row := e.badMaterials[nameKey(name)]; row > 0 {
-			l.fail(pMaterial, fmt.Sprintf(msgBadMaterial, e.sheetName(MaterialsSheet), name, row), hintLongBad)
+			l.fail(job.GrowthMaterial, fmt.Sprintf(msgBadMaterial, e.sheetName(job.MaterialsSheet), name, row), hintLongBad)
 			return p
 		}
 		m, own := e.findMaterial(name)
 		if m == nil {
-			l.fail(pMaterial, fmt.Sprintf(msgNoSuchMaterial, quote(name)), e.hintMaterials())
+			l.fail(job.GrowthMaterial, fmt.Sprintf(msgNoSuchMaterial, job.Quote(name)), e.hintMaterials())
 			return p
 		}
 		p.material, p.Material, p.OwnMaterial, p.Alpha, p.Source = m, m.Name, own, m.Alpha, m.Source.String()
@@ -193,31 +194,31 @@ func (e *Evaluator) hintMaterials() string {
 
 // station is where a support of the row stands, mm from the coupling centre, signed. NaN, with the reason recorded: not to be had.
 func (e *Evaluator) station(r *RowResult, support int) float64 {
-	dist := func(id colID) float64 {
+	dist := func(id job.ColumnID) float64 {
 		x, _ := e.need(r, id, hintGrowthStation)
 		return x
 	}
 	switch support {
 	case movFront, movRear:
-		if f := e.sc.footing; f != nil && e.sc.state[cToFront] == absent && e.sc.state[cMovToFront] == absent && len(f.along) > 1 {
+		if f := e.sc.footing; f != nil && e.sc.state[job.ColToFront] == absent && e.sc.state[job.ColMovableToFront] == absent && len(f.along) > 1 {
 			return f.along[map[int]int{movFront: 0, movRear: len(f.along) - 1}[support]]
 		}
-		x := dist(cToFront)
+		x := dist(job.ColToFront)
 		if support == movRear {
-			x += dist(cFrontToRear)
+			x += dist(job.ColFrontToRear)
 		}
 		return x
 	case statNear:
-		return -dist(cStatNear)
+		return -dist(job.ColStationaryNear)
 	}
-	return -dist(cStatFar)
+	return -dist(job.ColStationaryFar)
 }
 
 // wantedFromSheet settles the wanted line from the Growth sheet's rows of this machine. Supports the sheet does not name keep the growth of the row's columns.
 func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 	fail := func() { w.noWanted = true }
 	if g.bad > 0 {
-		e.problem(r, Error, none, fmt.Sprintf(msgSheetBad, e.sheetName(GrowthSheet), g.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.sheetName(job.GrowthSheet), g.bad), hintLongBad)
 		fail()
 		return
 	}
@@ -232,11 +233,11 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 	cold := nan
 	var differ []string
 	for s := range numSupports {
-		id := cGrowth + colID(2*s)
+		id := job.ColGrowth + job.ColumnID(2*s)
 		cv, sv := e.num(id)
 		ch, sh := e.num(id + 1)
 		sup := calc.GrowthSupport{Movable: s < statNear, GivenV: nan, GivenH: nan}
-		gs := GrowthSupport{Name: pSupport.info().Choices[s], ColumnV: cv, ColumnH: ch}
+		gs := GrowthSupport{Name: job.GrowthSupport.Info().Choices[s], ColumnV: cv, ColumnH: ch}
 		if sv != fine {
 			gs.ColumnV = nan
 		}
@@ -327,13 +328,13 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 		}
 		for p, col := range [2]float64{s.ColumnV, s.ColumnH} {
 			if v := [2]float64{s.V, s.H}[p]; known(col) && e.thick(col) != e.thick(v) {
-				id := cGrowth + colID(2*slices.Index(pSupport.info().Choices, s.Name)+p)
-				differ = append(differ, fmt.Sprintf(msgGrowthDiffers, id.info().Name, e.thick(v), e.thick(col)))
+				id := job.ColGrowth + job.ColumnID(2*slices.Index(job.GrowthSupport.Info().Choices, s.Name)+p)
+				differ = append(differ, fmt.Sprintf(msgGrowthDiffers, id.Info().Name, e.thick(v), e.thick(col)))
 			}
 		}
 	}
 	if len(differ) > 0 {
-		e.problem(r, Warning, none, fmt.Sprintf(msgGrowthInstead, strings.Join(differ, "; ")), hintGrowthInstead)
+		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgGrowthInstead, strings.Join(differ, "; ")), hintGrowthInstead)
 	}
 	out.Cov = res.Cov
 	freed(&out.Cov, &hot)
@@ -348,11 +349,11 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 	case calc.GrowthOneSupport:
 		var have [numSupports]bool
 		for i := range out.Supports {
-			have[slices.Index(pSupport.info().Choices, out.Supports[i].Name)] = true
+			have[slices.Index(job.GrowthSupport.Info().Choices, out.Supports[i].Name)] = true
 		}
 		for s := range numSupports {
 			if other := s ^ 1; !have[s] && have[other] {
-				text, hint = fmt.Sprintf(msgGrowthOne, pSupport.info().Choices[other], pSupport.info().Choices[s]), hintGrowthOne
+				text, hint = fmt.Sprintf(msgGrowthOne, job.GrowthSupport.Info().Choices[other], job.GrowthSupport.Info().Choices[s]), hintGrowthOne
 				break
 			}
 		}
@@ -361,16 +362,16 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 		if res.Support >= 0 && res.Support < len(out.Supports) {
 			n := 0
 			for i := range g.parts {
-				if p := &g.parts[i]; pSupport.info().Choices[p.Support] == out.Supports[res.Support].Name && known(p.Height) {
+				if p := &g.parts[i]; job.GrowthSupport.Info().Choices[p.Support] == out.Supports[res.Support].Name && known(p.Height) {
 					if n == res.Part {
-						text += fmt.Sprintf(msgGrowthRow, e.sheetName(GrowthSheet), p.Row, p.Material)
+						text += fmt.Sprintf(msgGrowthRow, e.sheetName(job.GrowthSheet), p.Row, p.Material)
 					}
 					n++
 				}
 			}
 		}
 	}
-	e.problem(r, Error, none, text, hint)
+	e.problem(r, job.Error, job.NoColumn, text, hint)
 }
 
 // coldSetting settles the wanted line from the maker's cold setting: four numbers in columns, or a wanted set of readings. It reports whether that is where the wanted line comes from, or
@@ -378,7 +379,7 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 	sc := &e.sc
 	columns := false
-	for id := cColdOffV; id <= cColdSlopeH; id++ {
+	for id := job.ColColdOffsetV; id <= job.ColColdSlopeH; id++ {
 		columns = columns || sc.state[id] != absent
 	}
 	set := sc.long.set(wantedSet)
@@ -386,7 +387,7 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 		return false
 	}
 	chosen := e.set.wantedFrom
-	switch v, st := e.num(cWantedFrom); st {
+	switch v, st := e.num(job.ColWantedFrom); st {
 	case fine:
 		chosen = int(v) + 1
 	case unreadable:
@@ -395,22 +396,22 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 	if other := e.otherWanted(g); other != "" {
 		switch chosen {
 		case 0:
-			e.problem(r, Error, cWantedFrom, fmt.Sprintf(msgColdAndGrowth, other), hintColdAndGrowth)
+			e.problem(r, job.Error, job.ColWantedFrom, fmt.Sprintf(msgColdAndGrowth, other), hintColdAndGrowth)
 			w.noWanted = true
 			return true
 		case 1:
-			e.problem(r, Warning, cWantedFrom, fmt.Sprintf(msgGrowthUnused, other), "")
+			e.problem(r, job.Warning, job.ColWantedFrom, fmt.Sprintf(msgGrowthUnused, other), "")
 		case 2:
-			e.problem(r, Warning, cWantedFrom, msgColdUnused, "")
+			e.problem(r, job.Warning, job.ColWantedFrom, msgColdUnused, "")
 			return false
 		}
 	} else if chosen == 2 { // growth is asked for and there is none: silence would drop the setting
-		e.problem(r, Error, cWantedFrom, msgColdUnused, hintColdAndGrowth)
+		e.problem(r, job.Error, job.ColWantedFrom, msgColdUnused, hintColdAndGrowth)
 		w.noWanted = true
 		return true
 	}
 	if columns && set != nil {
-		e.problem(r, Error, cColdOffV, msgColdAndCold, hintColdAndCold)
+		e.problem(r, job.Error, job.ColColdOffsetV, msgColdAndCold, hintColdAndCold)
 		w.noWanted = true
 		return true
 	}
@@ -423,10 +424,10 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 		in.WantedCov = calc.Cov{} // the maker's numbers are what is wanted, not what was measured
 		return true
 	}
-	part := func(id colID) float64 {
+	part := func(id job.ColumnID) float64 {
 		v, st := e.num(id)
 		switch {
-		case st == absent && r.Coupling == tables.Universal && id <= cColdOffH:
+		case st == absent && r.Coupling == tables.Universal && id <= job.ColColdOffsetH:
 			return nan // left where it is
 		case st == absent:
 			e.missing(r, id, hintCold)
@@ -436,14 +437,14 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 		}
 		return v + 0
 	}
-	in.Wanted = calc.Line{DV: part(cColdOffV), DH: part(cColdOffH), TV: part(cColdSlopeV), TH: part(cColdSlopeH)}
+	in.Wanted = calc.Line{DV: part(job.ColColdOffsetV), DH: part(job.ColColdOffsetH), TV: part(job.ColColdSlopeV), TH: part(job.ColColdSlopeH)}
 	return true
 }
 
 // otherWanted names what else says where the shaft should stand, "" nothing.
 func (e *Evaluator) otherWanted(g *growthRows) string {
 	sc := &e.sc
-	some := func(from, to colID) bool {
+	some := func(from, to job.ColumnID) bool {
 		for id := from; id <= to; id++ {
 			if sc.state[id] != absent {
 				return true
@@ -456,11 +457,11 @@ func (e *Evaluator) otherWanted(g *growthRows) string {
 		return wordGrowthSheet
 	case sc.long.set(hotSet) != nil:
 		return wordHotSet
-	case some(cChangeOffV, cChangeSlopeH):
+	case some(job.ColChangeOffsetV, job.ColChangeSlopeH):
 		return wordChange
 	case e.growthInColumns():
 		return wordGrowthColumns
-	case some(cRunOffV, cRunSlopeH):
+	case some(job.ColRunningOffsetV, job.ColRunningSlopeH):
 		return wordRunning
 	}
 	return ""
@@ -469,7 +470,7 @@ func (e *Evaluator) otherWanted(g *growthRows) string {
 // runningLine is where the maker wants the shaft hot. Its offset is free (NaN) for a universal coupling without a running offset.
 func (e *Evaluator) runningLine(r *RowResult) (l calc.Line, ok bool) {
 	ok = true
-	get := func(id colID, blankIs float64) float64 {
+	get := func(id job.ColumnID, blankIs float64) float64 {
 		v, st := e.num(id)
 		switch st {
 		case fine:
@@ -484,7 +485,7 @@ func (e *Evaluator) runningLine(r *RowResult) (l calc.Line, ok bool) {
 	if r.Coupling == tables.Universal {
 		free = nan
 	}
-	l = calc.Line{DV: get(cRunOffV, free), TV: get(cRunSlopeV, 0), DH: get(cRunOffH, free), TH: get(cRunSlopeH, 0)}
+	l = calc.Line{DV: get(job.ColRunningOffsetV, free), TV: get(job.ColRunningSlopeV, 0), DH: get(job.ColRunningOffsetH, free), TH: get(job.ColRunningSlopeH, 0)}
 	return l, ok
 }
 
@@ -514,7 +515,7 @@ func (e *Evaluator) wantedHot(r *RowResult, w *want) {
 func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
 	sc := &e.sc
 	some := false
-	for id := cChangeOffV; id <= cChangeSlopeH; id++ {
+	for id := job.ColChangeOffsetV; id <= job.ColChangeSlopeH; id++ {
 		some = some || sc.state[id] != absent
 	}
 	if !some {
@@ -522,7 +523,7 @@ func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
 	}
 	var v [4]float64
 	for k := range v {
-		id := cChangeOffV + colID(k)
+		id := job.ColChangeOffsetV + job.ColumnID(k)
 		x, st := e.num(id)
 		if st == absent {
 			e.missing(r, id, hintChange)
@@ -556,13 +557,13 @@ const (
 // cooled is the standard uncertainty of a measured change, as a share of it, from the minutes between the stop and the hot readings. Readings of dials need the
 // machine stopped, so without the minutes they are asked for; a change given as numbers may have been measured while it ran.
 func (e *Evaluator) cooled(r *RowResult, stopped bool) float64 {
-	minutes, st := e.num(cMinutes)
+	minutes, st := e.num(job.ColMinutes)
 	if st != fine {
 		if !stopped {
 			return 0
 		}
 		minutes = minutesUnsaid
-		e.problem(r, Warning, cMinutes, msgNoMinutes, fmt.Sprintf(hintNoMinutes, minutesUnsaid))
+		e.problem(r, job.Warning, job.ColMinutes, msgNoMinutes, fmt.Sprintf(hintNoMinutes, minutesUnsaid))
 	}
 	return e.set.cooling * minutes
 }
@@ -574,13 +575,13 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	hot, cold := sc.long.set(hotSet), sc.long.set(coldSet)
 	if hot == nil {
 		if cold != nil && !sc.cold {
-			e.problem(r, Warning, none, msgColdAlone, hintColdAlone)
+			e.problem(r, job.Warning, job.NoColumn, msgColdAlone, hintColdAlone)
 		}
 		return false
 	}
-	for id := cChangeOffV; id <= cChangeSlopeH; id++ {
+	for id := job.ColChangeOffsetV; id <= job.ColChangeSlopeH; id++ {
 		if sc.state[id] != absent {
-			e.problem(r, Warning, none, msgSetsInstead, "")
+			e.problem(r, job.Warning, job.NoColumn, msgSetsInstead, "")
 			break
 		}
 	}
@@ -589,7 +590,7 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	if sc.round != nil && cold == nil { // hot is compared with what was found, not with what was read after a move
 		m.FromFound = false
 		if f := sc.found; f == nil || !f.HasLine() {
-			e.problem(r, Error, none, msgHotNoFound, hintHotNoFound)
+			e.problem(r, job.Error, job.NoColumn, msgHotNoFound, hintHotNoFound)
 			ok = false
 		} else {
 			m.Cold, m.ColdCov = f.Calc.Line, f.Calc.Cov
@@ -611,15 +612,15 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 // with the reasons recorded, if there is none or a check failed.
 func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.Cov) bool {
 	sc := &e.sc
-	set, word := sc.long.set(which), lSet.info().Choices[which]
+	set, word := sc.long.set(which), job.ReadingsSet.Info().Choices[which]
 	if set.bad > 0 {
-		e.problem(r, Error, none, fmt.Sprintf(msgSetBad, word, set.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSetBad, word, set.bad), hintLongBad)
 		return false
 	}
 	// The sweeps are made behind those of the row, and taken off again.
 	n, ok := len(sc.sweeps), true
 	r.setSweeps |= set.families()
-	for f := range numFamilies {
+	for f := range job.NumFamilies {
 		if s := &set.sweeps[f]; len(s.angle) > 0 {
 			ok = e.sweep(r, f, s.angle, s.reading, true, f.String()) && ok
 		}
@@ -648,7 +649,7 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 			slips = append(slips, h)
 		}
 	}
-	e.problem(r, Error, none, fmt.Sprintf(msgSetFailed, word, name, text), strings.Join(append(slips, hint), "; "))
+	e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSetFailed, word, name, text), strings.Join(append(slips, hint), "; "))
 	return false
 }
 
@@ -689,7 +690,7 @@ func freed(c *calc.Cov, target *calc.Line) {
 
 // growthInColumns says whether the row's growth columns hold something.
 func (e *Evaluator) growthInColumns() bool {
-	for id := cGrowth; id < cGrowth+2*numSupports; id++ {
+	for id := job.ColGrowth; id < job.ColGrowth+2*numSupports; id++ {
 		if e.sc.state[id] != absent {
 			return true
 		}
@@ -719,7 +720,7 @@ func (e *Evaluator) WantedReadings(r *RowResult) []WantedReading {
 			break
 		}
 		s := &r.Sweeps[i]
-		if x, ok := r.models[i].Expect(&r.Wanted, cov, posAngle[:again12], make([]calc.ExpectedReading, 0, again12)); ok {
+		if x, ok := r.models[i].Expect(&r.Wanted, cov, job.PositionAngle[:job.Again12], make([]calc.ExpectedReading, 0, job.Again12)); ok {
 			list = append(list, WantedReading{s.Name, x})
 		}
 	}
@@ -728,7 +729,7 @@ func (e *Evaluator) WantedReadings(r *RowResult) []WantedReading {
 
 // appendWantedReadings words them: "Movable rim 0, -0.12, -0.30, -0.18 at 12, 3, 6, 9".
 func (e *Evaluator) appendWantedReadings(b []byte, r *RowResult) []byte {
-	u := QThickness.Unit(e.set.inch)
+	u := job.QThickness.Unit(e.set.inch)
 	for k, w := range e.WantedReadings(r) {
 		if k > 0 {
 			b = append(b, "; "...)

@@ -7,19 +7,20 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // grown is the sound row by reverse indicator with the sheets given as CSV.
 func grown(t testing.TB, cells []string, sheets ...string) (*Evaluator, *RowResult) {
 	t.Helper()
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header = []string{"Machine"}
 	j.Machines.Rows = [][]string{{"pump"}}
 	j.Machines.FirstRow = 2
 	add(j, cells...)
 	for i := 0; i < len(sheets); i += 2 {
-		kind := MachinesSheet
-		for _, k := range SheetKinds() {
+		kind := job.MachinesSheet
+		for _, k := range job.SheetKinds() {
 			if k.String() == sheets[i] {
 				kind = k
 			}
@@ -77,7 +78,7 @@ func TestGrowthSheetAgainstColumns(t *testing.T) {
 	_, d := grown(t, change(reverse, append(places, "Growth movable front V=0.08", "Growth movable rear V=0.07", "Growth stationary near V=0.34", "Growth stationary far V=0.31")...),
 		"Growth", "Machine,Support,Growth V,Growth H\nPUMP,front,0.09,0.01\npump,rear,0.07,-0.02\n")
 	near(t, "wanted offset", d.Wanted.DV, a.Wanted.DV, 1e-12)
-	says(t, d, Warning, "Growth movable front V", "0.09 mm there", "0.08 mm here")
+	says(t, d, job.Warning, "Growth movable front V", "0.09 mm there", "0.08 mm here")
 	for _, p := range d.Problems {
 		if strings.Contains(p.Text, "movable rear") {
 			t.Error("the same value twice is no difference:", p.Text)
@@ -153,7 +154,7 @@ func TestMeasuredChange(t *testing.T) {
 	for k, v := range [...][2]float64{{r.Wanted.DV, 0.03 - 0.2}, {r.Wanted.DH, 0.05}, {r.Wanted.TV, -0.3}, {r.Wanted.TH, -0.1}} {
 		near(t, fmt.Sprint("part ", k), v[0], v[1], 1e-15)
 	}
-	says(t, r, Warning, "measured change")
+	says(t, r, job.Warning, "measured change")
 	if u := math.Sqrt(r.Growth.Cov[1][1]); math.Abs(u-0.05*math.Sqrt2) > 1e-12 {
 		t.Error("uncertainty of the slope", u)
 	}
@@ -162,7 +163,7 @@ func TestMeasuredChange(t *testing.T) {
 		t.Error("the uncertainty of the wanted line is not in the verdict")
 	}
 	_, r = one(t, change(cells, "Change slope H")...)
-	says(t, r, Error, "Change slope H is missing")
+	says(t, r, job.Error, "Change slope H is missing")
 	if r.Verdict != calc.NotJudged || len(r.Calc.Feet) != 0 {
 		t.Error(r.Verdict, r.Calc.Feet)
 	}
@@ -184,7 +185,7 @@ func TestWantedReadings(t *testing.T) {
 		}
 		for _, s := range w {
 			for k, x := range s.Readings {
-				cells = change(cells, fmt.Sprintf("%s %s=%v", s.Sweep, positionName(k), x.Zeroed))
+				cells = change(cells, fmt.Sprintf("%s %s=%v", s.Sweep, job.PositionName(k), x.Zeroed))
 			}
 		}
 		_, back := one(t, cells...)
@@ -207,7 +208,7 @@ func TestGrowthProblems(t *testing.T) {
 		{"pump,front,500,carbon steel,,20,900,\npump,rear,500,carbon steel,,20,900,\n", "outside the material's table"},
 	} {
 		e, r := grown(t, reverse, "Growth", head+c.rows)
-		says(t, r, Error, c.says)
+		says(t, r, job.Error, c.says)
 		if r.Verdict != calc.NotJudged || !r.HasLine() {
 			t.Errorf("%q: %v, a line %v", c.rows, r.Verdict, r.HasLine())
 		}

@@ -5,26 +5,27 @@ import (
 	"context"
 	"encoding/json"
 	"math"
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
 
 // list makes a job of a Machines sheet in CSV.
-func list(t testing.TB, csv string) *Job {
+func list(t testing.TB, csv string) *job.Job {
 	t.Helper()
-	tab, problems, err := ReadDelimited("Machines", []byte(csv), 0)
+	tab, problems, err := job.ReadDelimited("Machines", []byte(csv), 0)
 	if err != nil || len(problems) > 0 {
 		t.Fatal(err, problems)
 	}
-	tab.SplitHeader(MachinesSheet)
-	j := NewJob()
+	tab.SplitHeader(job.MachinesSheet)
+	j := job.NewJob()
 	j.Machines = tab
 	return j
 }
 
-func with(t testing.TB, j *Job, k SheetKind, csv string) *Job {
+func with(t testing.TB, j *job.Job, k job.SheetKind, csv string) *job.Job {
 	t.Helper()
-	tab, _, err := ReadDelimited(k.String(), []byte(csv), 0)
+	tab, _, err := job.ReadDelimited(k.String(), []byte(csv), 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,7 +34,7 @@ func with(t testing.TB, j *Job, k SheetKind, csv string) *Job {
 	return j
 }
 
-func work(t testing.TB, j *Job) *Evaluator {
+func work(t testing.TB, j *job.Job) *Evaluator {
 	t.Helper()
 	e := NewEvaluator(j)
 	if err := e.Run(context.Background(), nil); err != nil {
@@ -45,7 +46,7 @@ func work(t testing.TB, j *Job) *Evaluator {
 // one evaluates a row given as header=value pairs.
 func one(t testing.TB, cells ...string) (*Evaluator, *RowResult) {
 	t.Helper()
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header = []string{"Machine"}
 	j.Machines.Rows = [][]string{{"pump"}}
 	j.Machines.FirstRow = 2
@@ -54,7 +55,7 @@ func one(t testing.TB, cells ...string) (*Evaluator, *RowResult) {
 	return e, e.Row(0)
 }
 
-func add(j *Job, cells ...string) {
+func add(j *job.Job, cells ...string) {
 	for _, c := range cells {
 		h, v, _ := strings.Cut(c, "=")
 		j.Machines.Header = append(j.Machines.Header, h)
@@ -99,7 +100,7 @@ func near(t testing.TB, what string, got, want, tol float64) {
 }
 
 // says checks that the row has a problem of that severity whose text on one line holds all the words.
-func says(t testing.TB, r *RowResult, sev Severity, words ...string) {
+func says(t testing.TB, r *RowResult, sev job.Severity, words ...string) {
 	t.Helper()
 	for i := range r.Problems {
 		p := &r.Problems[i]

@@ -9,13 +9,14 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
 // An Older is an older job that is set beside the one at hand: has a machine moved since?
 type Older struct {
 	Name string // of its file
-	Job  *Job
+	Job  *job.Job
 	ev   *Evaluator
 }
 
@@ -138,7 +139,7 @@ func (e *Evaluator) History(i int) (list []Past) {
 			p.day = dayOf(p.When)
 			p.Advised = p.then.name != "left" && p.then.verdict != calc.Inside
 		}
-		a, b := e.machineText(i, cStationary), o.ev.machineText(at, cStationary)
+		a, b := e.machineText(i, job.ColStationary), o.ev.machineText(at, job.ColStationary)
 		switch {
 		case slices.Contains(o.ev.dups, int32(at)):
 			p.Why = histTwice
@@ -264,8 +265,8 @@ func (e *Evaluator) beyond(v *calc.Vector, show func(float64) string) string {
 
 // listHistory is the list of what moved since older jobs.
 func (e *Evaluator) listHistory(l *List, add func(at int, row ...string)) {
-	mm, sl := " ["+QThickness.Unit(e.ShowsInch()).String()+"]", " ["+QSlope.Unit(e.ShowsInch()).String()+"]"
-	l.Header = []string{cMachine.info().Name, "Since", "File", "Then", "Now", "Offset V" + mm, "±", "Offset H" + mm, "±", "Slope V" + sl, "±", "Slope H" + sl, "±", "Moved"}
+	mm, sl := " ["+job.QThickness.Unit(e.ShowsInch()).String()+"]", " ["+job.QSlope.Unit(e.ShowsInch()).String()+"]"
+	l.Header = []string{job.ColMachine.Info().Name, "Since", "File", "Then", "Now", "Offset V" + mm, "±", "Offset H" + mm, "±", "Slope V" + sl, "±", "Slope H" + sl, "±", "Moved"}
 	l.Words, l.Number = 5, 13
 	bare := func(v float64, show func(float64) string) string {
 		if math.IsNaN(v) {

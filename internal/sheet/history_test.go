@@ -10,20 +10,21 @@ import (
 	"time"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // yearJob is a job of one machine with rounds, of a year.
-func yearJob(t *testing.T, year int, cells []string, rows string) *Job {
+func yearJob(t *testing.T, year int, cells []string, rows string) *job.Job {
 	t.Helper()
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, cells...)
-	with(t, j, RoundsSheet, roundsHead+rows)
-	with(t, j, SettingsSheet, fmt.Sprintf("Name,Value\nDate,%d-04-12\n", year))
+	with(t, j, job.RoundsSheet, roundsHead+rows)
+	with(t, j, job.SettingsSheet, fmt.Sprintf("Name,Value\nDate,%d-04-12\n", year))
 	return j
 }
 
-func beside(t *testing.T, now *Job, older ...*Job) *Evaluator {
+func beside(t *testing.T, now *job.Job, older ...*job.Job) *Evaluator {
 	t.Helper()
 	e := NewEvaluator(now)
 	var list []Older
@@ -87,12 +88,12 @@ func TestHistory(t *testing.T) {
 // What cannot be compared says why; nothing else is compared instead.
 func TestHistoryNot(t *testing.T) {
 	line, failed := rimRow(calc.Line{DV: 0.3}), "0,-0.17,-0.30,0.13,0,0.11,0.10,-0.01"
-	now := func(cells ...string) *Job {
+	now := func(cells ...string) *job.Job {
 		return yearJob(t, 2026, append(slices.Clone(without), cells...), "pump,found,,,,,,,,"+line+"\n")
 	}
 	for _, c := range []struct {
-		then *Job
-		now  *Job
+		then *job.Job
+		now  *job.Job
 		why  string
 	}{
 		{yearJob(t, 2025, without, ""), now(), "no readings there"},
@@ -123,7 +124,7 @@ func TestHistoryNot(t *testing.T) {
 // A machine that sinks by so much a year, and is put right every year, is found to sink by that.
 func TestHistoryDrift(t *testing.T) {
 	//evidence: calc=history: drift over years grade=identity count=1 source=a line that sinks 0.04 mm a year and is put back to 0.01 mm high each spring
-	var older []*Job
+	var older []*job.Job
 	left := calc.Line{DV: 0.01}
 	found := calc.Line{DV: 0.3}
 	for year := 2021; year < 2026; year++ {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // A js writes results as JSON, straight into bytes: a row has some three hundred members, and most of the time of a stream goes into writing them.
@@ -42,7 +43,7 @@ func (j *js) raw(members string) { j.b = append(j.b, members...) }
 
 func (j *js) str(k, v string) {
 	j.key(k)
-	j.b = appendJSONString(j.b, v)
+	j.b = job.AppendJSONString(j.b, v)
 }
 
 func (j *js) bool(k string, v bool) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -39,7 +40,7 @@ func summary(name string) (total, doubt bool) {
 	case "Σ", "∑", "ø", "Ø":
 		return true, false
 	}
-	if len(name) > maxHeader {
+	if len(name) > job.MaxHeader {
 		return false, false
 	}
 	head := name
@@ -77,8 +78,8 @@ func oneOf(w string, list []string) bool {
 }
 
 func isTotalWord(s string) bool {
-	var buf [maxHeader + 64]byte
-	return totalWords[string(appendNormal(buf[:0], s))]
+	var buf [job.MaxHeader + 64]byte
+	return totalWords[string(job.AppendNormalForm(buf[:0], s))]
 }
 
 // noteLike says whether a lone text reads like a note and not like the name of a machine.
@@ -102,12 +103,12 @@ func noteLike(s string) bool {
 func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why string, doubt bool) {
 	filled, lone, label, numbers := 0, "", strings.TrimSpace(name), 0
 	for c, s := range row {
-		if blank(s) {
+		if job.Blank(s) {
 			continue
 		}
 		filled++
 		lone = s
-		if isNumber(s) {
+		if job.IsNumber(s) {
 			numbers++
 		} else if label == "" && (c >= len(isNumeric) || !isNumeric[c]) {
 			label = s
@@ -116,25 +117,25 @@ func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why
 	if filled == 0 {
 		return "", false
 	}
-	if !slices.ContainsFunc(row, func(s string) bool { return !blank(s) && !isDashes(s) }) {
+	if !slices.ContainsFunc(row, func(s string) bool { return !job.Blank(s) && !isDashes(s) }) {
 		return msgLeftOutLine, false
 	}
 	if total, d := summary(label); total {
-		return fmt.Sprintf(msgLeftOutTotal, quote(label)), false
+		return fmt.Sprintf(msgLeftOutTotal, job.Quote(label)), false
 	} else if d {
 		if filled == 1 {
-			return fmt.Sprintf(msgLeftOutTotal, quote(label)), false
+			return fmt.Sprintf(msgLeftOutTotal, job.Quote(label)), false
 		}
 		doubt = true
 	}
 	if filled == 1 && (noteLike(lone) || standsIn(title, strings.TrimSpace(lone))) {
-		return fmt.Sprintf(msgLeftOutNote, quote(lone)), false
+		return fmt.Sprintf(msgLeftOutNote, job.Quote(lone)), false
 	}
-	if numbers == 0 && blank(name) && !notGiven(lone) {
+	if numbers == 0 && job.Blank(name) && !job.NotGiven(lone) {
 		if label == "" {
 			label = lone
 		}
-		return fmt.Sprintf(msgLeftOutNote, quote(label)), false
+		return fmt.Sprintf(msgLeftOutNote, job.Quote(label)), false
 	}
 	return "", doubt
 }
@@ -166,7 +167,7 @@ func (e *Evaluator) findLower(from, to int) {
 	}
 	var found []lowerHeader
 	for i := from; i < to; i++ {
-		if !wordy(t.Rows[i]) {
+		if !job.Wordy(t.Rows[i]) {
 			continue
 		}
 		if e.isHeader(i) {
@@ -197,42 +198,42 @@ func (e *Evaluator) findLower(from, to int) {
 // words in three columns of numbers and no number.
 func (e *Evaluator) otherHeader(rows [][]string, i int) bool {
 	t := e.job.Machines
-	if names, ok := sectionNames(rows, i, t.Header, MachinesSheet); ok {
+	if names, ok := job.SectionNames(rows, i, t.Header, job.MachinesSheet); ok {
 		for c, name := range names {
-			if c >= len(t.Header) || !e.sameColumn(name, t.Header[c], MachinesSheet) {
-				return !blank(name)
+			if c >= len(t.Header) || !e.sameColumn(name, t.Header[c], job.MachinesSheet) {
+				return !job.Blank(name)
 			}
 		}
 		return false
 	}
 	words := 0
 	for c, s := range rows[i] {
-		if c >= len(e.bind) || blank(s) {
+		if c >= len(e.bind) || job.Blank(s) {
 			continue
 		}
 		id := e.bind[c].id
-		if id == none || id >= numInputs {
+		if id == job.NoColumn || id >= job.NumInputs {
 			continue
 		}
-		switch id.info().Quantity {
-		case QText, QChoice, QSweep:
+		switch id.Info().Quantity {
+		case job.QText, job.QChoice, job.QSweep:
 			continue
 		}
-		if isNumber(s) {
+		if job.IsNumber(s) {
 			return false
 		}
-		if !notGiven(s) {
+		if !job.NotGiven(s) {
 			words++
 		}
 	}
 	return words >= 3
 }
 
-// sameColumn says whether two header cells are of one meaning and, in this job, of one unit.
-func (e *Evaluator) sameColumn(a, b string, kind SheetKind) bool {
-	x, u := headerUnit(kind, a, e.set.inch)
-	y, v := headerUnit(kind, b, e.set.inch)
-	return sameColumn(a, b, kind) || x != none && x == y && u == v && u != units.None
+// SameColumn says whether two header cells are of one meaning and, in this job, of one unit.
+func (e *Evaluator) sameColumn(a, b string, kind job.SheetKind) bool {
+	x, u := job.HeaderUnit(kind, a, e.set.inch)
+	y, v := job.HeaderUnit(kind, b, e.set.inch)
+	return job.SameColumn(a, b, kind) || x != job.NoColumn && x == y && u == v && u != units.None
 }
 
 // ruledBy is the index of the other header that the row stands under, −1 none.
@@ -252,13 +253,13 @@ func (e *Evaluator) noMachine(i int, r *RowResult) (out, doubt bool) {
 	t := e.job.Machines
 	row := t.Rows[i]
 	name := ""
-	if c := e.column(cMachine); c >= 0 {
-		if name = t.Cell(i, c); noWord(strings.TrimSpace(name)) {
+	if c := e.column(job.ColMachine); c >= 0 {
+		if name = t.Cell(i, c); job.NoWord(strings.TrimSpace(name)) {
 			name = ""
 		}
 	}
 	why, doubt := leftOut(row, name, t.Title, e.numeric)
-	if why == "" && blank(name) && e.sums(i) {
+	if why == "" && job.Blank(name) && e.sums(i) {
 		why = msgLeftOutSums
 	}
 	if why == "" {
@@ -266,7 +267,7 @@ func (e *Evaluator) noMachine(i int, r *RowResult) (out, doubt bool) {
 	}
 	r.Kind = LeftOutRow
 	r.Problems = r.Problems[:0]
-	e.problem(r, Warning, none, why, hintLeftOut)
+	e.problem(r, job.Warning, job.NoColumn, why, hintLeftOut)
 	return true, false
 }
 
@@ -278,21 +279,21 @@ func (e *Evaluator) sums(i int) bool {
 	t := e.job.Machines
 	hits, filled := 0, 0
 	for c, b := range e.bind {
-		if b.id == none || b.id >= numInputs || blank(t.Cell(i, c)) {
+		if b.id == job.NoColumn || b.id >= job.NumInputs || job.Blank(t.Cell(i, c)) {
 			continue
 		}
-		q := b.id.info().Quantity
-		if q == QText || q == QChoice || q == QSweep || q == QDistances {
+		q := b.id.Info().Quantity
+		if q == job.QText || q == job.QChoice || q == job.QSweep || q == job.QDistances {
 			continue
 		}
-		x, text, _ := parseQuantity(t.Cell(i, c), q, b.unit, e.set.mark)
+		x, text, _ := job.ParseQuantity(t.Cell(i, c), q, b.unit, e.set.mark)
 		if text != "" {
 			continue
 		}
 		filled++
 		sum, n, least, most := 0.0, 0, math.Inf(1), math.Inf(-1)
 		for k := i - 1; k >= max(0, i-maxSums); k-- {
-			if y, text, _ := parseQuantity(t.Cell(k, c), q, b.unit, e.set.mark); text == "" {
+			if y, text, _ := job.ParseQuantity(t.Cell(k, c), q, b.unit, e.set.mark); text == "" {
 				sum += y
 				n++
 				least, most = min(least, y), max(most, y)
@@ -335,10 +336,10 @@ func decimalComma(s string) bool {
 // rowHasComma says whether a cell of the row of numbers has a decimal comma.
 func (e *Evaluator) rowHasComma(row []string) bool {
 	for c, s := range row {
-		if strings.IndexByte(s, ',') < 0 || c >= len(e.bind) || e.bind[c].id == none || e.bind[c].id >= numInputs {
+		if strings.IndexByte(s, ',') < 0 || c >= len(e.bind) || e.bind[c].id == job.NoColumn || e.bind[c].id >= job.NumInputs {
 			continue
 		}
-		if q := e.bind[c].id.info().Quantity; q != QText && q != QChoice && decimalComma(s) {
+		if q := e.bind[c].id.Info().Quantity; q != job.QText && q != job.QChoice && decimalComma(s) {
 			return true
 		}
 	}
@@ -352,13 +353,13 @@ func (e *Evaluator) countCommas() {
 		e.comma = e.comma[:0]
 		return
 	}
-	for _, k := range sheetOrder {
+	for _, k := range job.SheetOrder {
 		t := e.job.Table(k)
-		if t == nil || k == MachinesSheet || k == SettingsSheet {
+		if t == nil || k == job.MachinesSheet || k == job.SettingsSheet {
 			continue
 		}
 		for _, row := range t.Rows {
-			if slices.ContainsFunc(row, decimalComma) && !slices.ContainsFunc(row, func(s string) bool { return len(s) > maxSweep }) {
+			if slices.ContainsFunc(row, decimalComma) && !slices.ContainsFunc(row, func(s string) bool { return len(s) > job.MaxSweep }) {
 				e.commas++
 				break
 			}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
@@ -13,34 +14,34 @@ import (
 // would put another in its place.
 func (e *Evaluator) readLimits() {
 	e.ownSets, e.badSets = nil, nil
-	l := e.lines(LimitsSheet, tSet, tUnit, tSet, tCoupling, tSlope)
+	l := e.lines(job.LimitsSheet, job.LimitsSet, job.LimitsUnit, job.LimitsSet, job.LimitsCoupling, job.LimitsSlope)
 	if l == nil {
 		return
 	}
 	name := ""
 	defer e.askDefaultSet()
 	for l.next() {
-		if !l.blank(tSet) {
-			name = l.text(tSet)
+		if !l.blank(job.LimitsSet) {
+			name = l.text(job.LimitsSet)
 		}
 		if name == "" {
-			l.missing(tSet, hintOwnSet)
+			l.missing(job.LimitsSet, hintOwnSet)
 			continue
 		}
-		kind := l.choice(tCoupling)
+		kind := l.choice(job.LimitsCoupling)
 		if kind < 0 && !l.bad {
-			l.missing(tCoupling, hintChoices(tCoupling))
+			l.missing(job.LimitsCoupling, job.HintChoices(job.LimitsCoupling))
 		}
-		upTo, offset, slope := l.number(tUpTo, positive), l.number(tOffset, positive), l.number(tSlope, positive)
+		upTo, offset, slope := l.number(job.LimitsUpTo, positive), l.number(job.LimitsOffset, positive), l.number(job.LimitsSlope, positive)
 		if !l.bad && math.IsNaN(upTo) {
 			upTo = math.Inf(1)
 		}
 		if !l.bad && math.IsNaN(slope) {
-			l.missing(tSlope, hintOwnSlope)
+			l.missing(job.LimitsSlope, hintOwnSlope)
 		}
-		c := limitKinds[max(kind, 0)]
+		c := job.LimitKinds[max(kind, 0)]
 		if !l.bad && math.IsNaN(offset) && c.ByOffset() {
-			l.missing(tOffset, fmt.Sprintf(hintOwnOffset, c))
+			l.missing(job.LimitsOffset, fmt.Sprintf(hintOwnOffset, c))
 		}
 		if l.bad {
 			if e.badSets == nil {
@@ -56,8 +57,8 @@ func (e *Evaluator) readLimits() {
 			set = &tables.LimitSet{Name: name, Rows: map[tables.Coupling][]tables.LimitRow{}}
 			e.ownSets = append(e.ownSets, set)
 		}
-		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(tOffset), SlopeIn: l.typed(tSlope), Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(LimitsSheet), l.src())}}
-		if s := l.text(tSource); s != "" {
+		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(job.LimitsOffset), SlopeIn: l.typed(job.LimitsSlope), Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(job.LimitsSheet), l.src())}}
+		if s := l.text(job.LimitsSource); s != "" {
 			row.Source.Text = s + " (" + row.Source.Text + ")"
 		}
 		at, twice := slices.BinarySearchFunc(set.Rows[c], upTo, func(r tables.LimitRow, x float64) int {
@@ -70,7 +71,7 @@ func (e *Evaluator) readLimits() {
 			return 0
 		})
 		if twice {
-			l.fail(tUpTo, fmt.Sprintf(msgLimitTwice, set.Name, c), hintLimitTwice)
+			l.fail(job.LimitsUpTo, fmt.Sprintf(msgLimitTwice, set.Name, c), hintLimitTwice)
 			if e.badSets == nil {
 				e.badSets = map[string]int{}
 			}
@@ -83,11 +84,11 @@ func (e *Evaluator) readLimits() {
 
 // askDefaultSet says once a job that its own sets hold only where they are named, where nothing names one.
 func (e *Evaluator) askDefaultSet() {
-	if len(e.ownSets) == 0 || !blank(e.set.text[sLimits-sName]) || slices.ContainsFunc(e.ownSets, func(s *tables.LimitSet) bool { return tables.FindLimitSet(s.Name) == tables.LimitSets()[0] }) {
+	if len(e.ownSets) == 0 || !job.Blank(e.set.text[job.SettingLimits-job.SettingName]) || slices.ContainsFunc(e.ownSets, func(s *tables.LimitSet) bool { return tables.FindLimitSet(s.Name) == tables.LimitSets()[0] }) {
 		return
 	}
-	t := e.job.Table(LimitsSheet)
-	e.problems = append(e.problems, Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(LimitsSheet),
+	t := e.job.Table(job.LimitsSheet)
+	e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(job.LimitsSheet),
 		Text: fmt.Sprintf(msgSetNotDefault, e.ownSets[0].Name, tables.LimitSets()[0].Name), Hint: fmt.Sprintf(hintSetNotDefault, e.ownSets[0].Name), Col: -1})
 }
 
@@ -124,9 +125,9 @@ func (e *Evaluator) LimitSets() []*tables.LimitSet {
 // noSuchSet words that a name is no limit set; the set that was the default once is told of.
 func (e *Evaluator) noSuchSet(name string) (text, hint string) {
 	if strings.EqualFold(strings.TrimSpace(name), tables.FormerLimitSet) {
-		return fmt.Sprintf(msgFormerSet, quote(name)), e.hintSets()
+		return fmt.Sprintf(msgFormerSet, job.Quote(name)), e.hintSets()
 	}
-	return fmt.Sprintf(msgNoSuchSet, quote(name)), e.hintSets()
+	return fmt.Sprintf(msgNoSuchSet, job.Quote(name)), e.hintSets()
 }
 
 // hintSets lists the limit sets.
@@ -144,7 +145,7 @@ func (e *Evaluator) Materials() []tables.Material { return e.ownMaterials }
 // readMaterials reads the Materials sheet. Several rows of one material are a table of means over the temperature.
 func (e *Evaluator) readMaterials() {
 	e.ownMaterials, e.badMaterials = nil, nil
-	l := e.lines(MaterialsSheet, mMaterial, mUnit, mMaterial, mCoefficient)
+	l := e.lines(job.MaterialsSheet, job.MaterialsMaterial, job.MaterialsUnit, job.MaterialsMaterial, job.MaterialsCoefficient)
 	if l == nil {
 		return
 	}
@@ -160,17 +161,17 @@ func (e *Evaluator) readMaterials() {
 		}
 	}
 	for l.next() {
-		if !l.blank(mMaterial) {
-			name = l.text(mMaterial)
+		if !l.blank(job.MaterialsMaterial) {
+			name = l.text(job.MaterialsMaterial)
 		}
 		if name == "" {
-			l.missing(mMaterial, hintOwnMaterial)
+			l.missing(job.MaterialsMaterial, hintOwnMaterial)
 			continue
 		}
 		key := nameKey(name)
-		p := point{l.number(mFrom, anything), l.number(mTo, anything), l.number(mCoefficient, anything), l.number(mUncertainty, notNegative)}
+		p := point{l.number(job.MaterialsFrom, anything), l.number(job.MaterialsTo, anything), l.number(job.MaterialsCoefficient, anything), l.number(job.MaterialsUncertainty, notNegative)}
 		if !l.bad && math.IsNaN(p.mean) {
-			l.missing(mCoefficient, hintOwnMaterial)
+			l.missing(job.MaterialsCoefficient, hintOwnMaterial)
 		}
 		if l.bad {
 			spoil(key)
@@ -178,20 +179,20 @@ func (e *Evaluator) readMaterials() {
 		}
 		old := points[key]
 		if old == nil {
-			m := tables.Material{Name: name, Alpha: p.mean, In: l.typed(mCoefficient), T0: nan, RelU: p.u,
-				Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(MaterialsSheet), l.src())}}
-			if s := l.text(mSource); s != "" {
+			m := tables.Material{Name: name, Alpha: p.mean, In: l.typed(job.MaterialsCoefficient), T0: nan, RelU: p.u,
+				Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(job.MaterialsSheet), l.src())}}
+			if s := l.text(job.MaterialsSource); s != "" {
 				m.Source.Text = s + " (" + m.Source.Text + ")"
 			}
 			e.ownMaterials = append(e.ownMaterials, m)
 		} else {
 			switch last := old[len(old)-1]; {
 			case math.IsNaN(p.to) || math.IsNaN(last.to):
-				l.missing(mTo, hintMaterialTable)
+				l.missing(job.MaterialsTo, hintMaterialTable)
 			case p.from != last.from && (known(p.from) || known(last.from)):
-				l.fail(mFrom, fmt.Sprintf(msgMaterialFrom, name), hintMaterialTable)
+				l.fail(job.MaterialsFrom, fmt.Sprintf(msgMaterialFrom, name), hintMaterialTable)
 			case slices.ContainsFunc(old, func(q point) bool { return q.to == p.to }):
-				l.fail(mTo, fmt.Sprintf(msgMaterialTwice, name), hintMaterialTable)
+				l.fail(job.MaterialsTo, fmt.Sprintf(msgMaterialTwice, name), hintMaterialTable)
 			}
 			if l.bad {
 				spoil(key)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
@@ -35,7 +36,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 	}
 	switch list {
 	case "feet":
-		l.Header = []string{fMachine.info().Name, fFoot.info().Name, rSoftName, "Align" + unit, "Soft" + unit, "Shim" + unit, "In place" + unit, "Do" + unit, "Pack then" + unit}
+		l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, rSoftName, "Align" + unit, "Soft" + unit, "Shim" + unit, "In place" + unit, "Do" + unit, "Pack then" + unit}
 		l.Number = 5
 		for i := range e.dirty {
 			r := e.Row(i)
@@ -99,7 +100,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 			}
 			break
 		}
-		l.Header = []string{cMachine.info().Name, "Foot", "Stock", "To rise by" + unit, "Do" + unit, "Pack then" + unit}
+		l.Header = []string{job.ColMachine.Info().Name, "Foot", "Stock", "To rise by" + unit, "Do" + unit, "Pack then" + unit}
 		for i := range a.Picks {
 			p := &a.Picks[i]
 			do, status := e.ChangeDo(&p.Change, p.Wanted, p.Made), e.pickWord(p)

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"shimsheet/internal/job"
 	"testing"
 )
 
@@ -14,8 +15,8 @@ func TestMarked(t *testing.T) {
 		}
 		return out
 	}
-	j := NewJob()
-	j.Machines = &Table{Name: "Machines", Header: []string{"Machine", "Speed"}, Rows: rows(3*blockRows + 5), FirstRow: 2}
+	j := job.NewJob()
+	j.Machines = &job.Table{Name: "Machines", Header: []string{"Machine", "Speed"}, Rows: rows(3*blockRows + 5), FirstRow: 2}
 	e := NewEvaluator(j)
 	want := func(from, to int) {
 		t.Helper()

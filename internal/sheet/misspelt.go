@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"shimsheet/internal/job"
 	"slices"
 	"strings"
 )
@@ -9,50 +10,53 @@ import (
 // findMisspelt tells columns that stay unread although their header is nearly a known one, as Moveable sag at 6 is: what stands in them was meant to
 // count. A known column that the sheet has already is not what was meant.
 func (e *Evaluator) findMisspelt() {
-	for k := range numSheets {
+	for k := range job.NumSheets {
 		t := e.job.Table(k)
-		if t == nil || k == SettingsSheet || t.Header == nil { // the Job sheet names what it does not know
+		if t == nil || k == job.SettingsSheet || t.Header == nil { // the Job sheet names what it does not know
 			continue
 		}
-		var have [numCols]bool
+		var have [job.NumColumns]bool
 		var strange []int
 		for col, h := range t.Header {
-			c := none
-			if k == MachinesSheet && col < len(e.bind) {
+			c := job.NoColumn
+			if k == job.MachinesSheet && col < len(e.bind) {
 				c = e.bind[col].id
-			} else if !blank(h) {
-				c, _, _ = matchHeader(k, h)
+			} else if !job.Blank(h) {
+				c, _, _ = job.MatchHeader(k, h)
 			}
-			if c != none {
+			if c != job.NoColumn {
 				have[c] = true
-			} else if !blank(h) {
+			} else if !job.Blank(h) {
 				strange = append(strange, col)
 			}
 		}
 		for _, col := range strange {
 			c := nearColumn(k, t.Header[col])
-			if c == none || have[c] || c.info().Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !blank(r[col]) }) {
+			if c == job.NoColumn || have[c] || c.Info().Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !job.Blank(r[col]) }) {
 				continue
 			}
-			e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(k), Row: max(t.SourceRow(0)-1, 0),
-				Text: fmt.Sprintf(msgMisspelt, quote(t.Header[col]), c.info().Name), Hint: hintMisspelt, Col: col})
+			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(k), Row: max(t.SourceRow(0)-1, 0),
+				Text: fmt.Sprintf(msgMisspelt, job.Quote(t.Header[col]), c.Info().Name), Hint: hintMisspelt, Col: col})
 		}
 	}
 }
 
 // nearColumn is the one column of a sheet whose spelling is a slip or two away from a header's: a letter wrong, missing, too many or exchanged with its
 // neighbour, and one slip more in a long name. Digits must be the same: rim 3 is not rim 6. none: there is none, or more than one is as near.
-func nearColumn(kind SheetKind, header string) colID {
-	if len(header) > maxHeader {
-		return none
+func nearColumn(kind job.SheetKind, header string) job.ColumnID {
+	if len(header) > job.MaxHeader {
+		return job.NoColumn
 	}
 	if i := strings.LastIndexAny(header, "[("); i > 0 {
 		header = header[:i]
 	}
 	words := strings.FieldsFunc(header, func(r rune) bool { return r == ' ' || r == '_' || r == '-' })
-	words = slices.DeleteFunc(words, func(w string) bool { w = normal(w); return w == "at" || w == "the" || w == "of" || w == "oclock" })
-	best, found := 3, none
-	for _, name := range []string{normal(header), normal(strings.Join(words, " "))} {
+	words = slices.DeleteFunc(words, func(w string) bool {
+		w = job.NormalForm(w)
+		return w == "at" || w == "the" || w == "of" || w == "oclock"
+	})
+	best, found := 3, job.NoColumn
+	for _, name := range []string{job.NormalForm(header), job.NormalForm(strings.Join(words, " "))} {
 		most := 1
 		switch {
 		case len(name) < 5:
@@ -60,10 +64,10 @@ func nearColumn(kind SheetKind, header string) colID {
 		case len(name) >= 9:
 			most = 2
 		}
-		for s, c := range spellings(kind) {
+		for s, c := range job.SpellingsOf(kind) {
 			if d := slips(name, s, most); d <= most && (d < best || d == best && c != found) {
 				if d == best {
-					c = none
+					c = job.NoColumn
 				}
 				best, found = d, c
 			}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // growthJSON writes where the wanted line comes from: how sure it is, what the dials should read, what grows.
@@ -89,10 +90,10 @@ func (e *Evaluator) growthJSON(j *js, r *RowResult) {
 			p := &g.Parts[i]
 			j.open("", '{')
 			j.int(`,"row":`, p.Row)
-			j.str(`,"support":`, pSupport.info().Choices[p.Support])
+			j.str(`,"support":`, job.GrowthSupport.Info().Choices[p.Support])
 			j.str(`,"part":`, p.Part)
 			j.num(`,"height_mm":`, p.Height)
-			j.str(`,"direction":`, pDirection.info().Choices[(p.Side+3)%3])
+			j.str(`,"direction":`, job.GrowthDirection.Info().Choices[(p.Side+3)%3])
 			j.str(`,"material":`, p.Material)
 			j.bool(`,"own_material":`, p.OwnMaterial)
 			j.num(`,"coefficient_1e6_per_k":`, p.Alpha)

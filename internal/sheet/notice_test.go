@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // The pairs of feet between and beyond front and rear: each its shim and its move by hand, −(offset + slope · station), with the ± of a given line, 2·√(u_d² + (x·u_θ)²), wherever they are said; the
@@ -200,7 +201,7 @@ func TestFootWithoutMachine(t *testing.T) {
 		e, r := grown(t, []string{"Speed=1480", "Method=line", "Given offset V=-0.3", "Given offset H=0", "Given slope V=0", "Given slope H=0", "Coupling to front feet=300", "Front to rear feet=500"}, "Feet", text)
 		told := false
 		for _, p := range append(e.Problems(), r.Problems...) {
-			told = told || p.Severity == Error && strings.Contains(p.String(), fmt.Sprint("row ", blank+2))
+			told = told || p.Severity == job.Error && strings.Contains(p.String(), fmt.Sprint("row ", blank+2))
 		}
 		if !told || len(e.Packs(0)) > 0 && e.Packs(0)[0].Status == calc.PickMet && r.Feet != nil && len(r.Feet.Feet) == 3 {
 			t.Errorf("row %d names no machine: told %v, %+v", blank+2, told, r.Problems)
@@ -286,7 +287,7 @@ func pointsTo(t *testing.T, e *Evaluator, r *RowResult, column string) {
 		t.Errorf("%s: %v", column, r.Verdict)
 	}
 	for _, p := range r.Problems {
-		if p.Severity == Error && p.Col >= 0 && p.Col < len(e.Job().Machines.Header) && e.Job().Machines.Header[p.Col] == column {
+		if p.Severity == job.Error && p.Col >= 0 && p.Col < len(e.Job().Machines.Header) && e.Job().Machines.Header[p.Col] == column {
 			return
 		}
 	}
@@ -295,23 +296,23 @@ func pointsTo(t *testing.T, e *Evaluator, r *RowResult, column string) {
 
 // The question whether a number is right shows the bounds it was held to, as the table of usual numbers has them: no digit of a bound is lost, and thirds of an inch are not written out.
 func TestUsualBoundsAreShown(t *testing.T) {
-	load()
+	job.LoadColumns()
 	for _, inch := range []string{"metric", "inch"} {
-		e := work(t, with(t, NewJob(), SettingsSheet, "Name,Value\nUnits,"+inch+"\n"))
+		e := work(t, with(t, job.NewJob(), job.SettingsSheet, "Name,Value\nUnits,"+inch+"\n"))
 		n := 0
 		for c, s := range spans {
 			if !(s.high > s.low) {
 				continue
 			}
-			u := columnInfos[c].Unit(e.set.inch)
-			said := e.oddText(colID(c), s.high*1000+1, "x", 0)
+			u := job.ColumnID(c).Info().Unit(e.set.inch)
+			said := e.oddText(job.ColumnID(c), s.high*1000+1, "x", 0)
 			_, said, _ = strings.Cut(said, "usual here is ")
 			low, rest, _ := strings.Cut(said, " to ")
 			for k, word := range []string{low, strings.Fields(rest)[0]} {
 				want := u.FromBase([2]float64{s.low, s.high}[k])
 				v, err := strconv.ParseFloat(strings.ReplaceAll(word, "−", "-"), 64)
 				if err != nil || math.Abs(v-want) > 5.1e-4 || math.Abs(v-want) > 1e-9*math.Abs(want) && math.Abs(want-math.Round(want*1e4)/1e4) < 1e-9 && len(strconv.FormatFloat(math.Abs(want), 'g', 12, 64)) < 5 {
-					t.Errorf("%s, %s: %q, the bound is %g", inch, columnInfos[c].Name, word, want)
+					t.Errorf("%s, %s: %q, the bound is %g", inch, job.ColumnID(c).Info().Name, word, want)
 				}
 			}
 			n++
@@ -371,15 +372,15 @@ func TestListedFeetGrowStale(t *testing.T) {
 		round, pack string
 		stale       bool
 	}{{"1", "0.5", true}, {"2", "0.5", true}, {"left", "0.5", true}, {"found", "0.5", false}, {"1", "", false}} {
-		j := NewJob()
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 		add(j, without...)
-		with(t, j, RoundsSheet, roundsHead+"pump,"+c.round+",,,,,,,,"+rimRow(calc.Line{DV: 0.3})+"\n")
-		with(t, j, FeetSheet, "Machine,Foot,Pack in place\npump,front 9,"+c.pack+"\npump,front 3,"+c.pack+"\npump,rear 9,"+c.pack+"\npump,rear 3,"+c.pack+"\n")
+		with(t, j, job.RoundsSheet, roundsHead+"pump,"+c.round+",,,,,,,,"+rimRow(calc.Line{DV: 0.3})+"\n")
+		with(t, j, job.FeetSheet, "Machine,Foot,Pack in place\npump,front 9,"+c.pack+"\npump,front 3,"+c.pack+"\npump,rear 9,"+c.pack+"\npump,rear 3,"+c.pack+"\n")
 		r := work(t, j).Row(0)
 		told := false
 		for _, p := range r.Problems {
-			told = told || p.Severity == Warning && p.Text == fmt.Sprintf(msgFeetStale, c.round)
+			told = told || p.Severity == job.Warning && p.Text == fmt.Sprintf(msgFeetStale, c.round)
 		}
 		if told != c.stale {
 			t.Errorf("round %s, pack %q: told %v: %+v", c.round, c.pack, told, r.Problems)

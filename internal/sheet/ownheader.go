@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"shimsheet/internal/job"
 	"slices"
 	"strings"
 )
@@ -8,7 +9,7 @@ import (
 // An OwnHeader says that a header of somebody's own words means a column of a sheet. It stands in the Job sheet as a row
 // `Header of Machines: DE 12` | `Movable rim 12 [mm]`, so that it goes wherever the job goes, and can be read and mended there.
 type OwnHeader struct {
-	Kind   SheetKind
+	Kind   job.SheetKind
 	Header string // in their words; the second and later columns of one text have #2, #3 … behind it
 	Means  string // a name of the column, with the unit of a bare number in brackets
 }
@@ -26,8 +27,8 @@ func ParseOwnHeader(name, value string) (o OwnHeader, ok bool) {
 	if header = strings.TrimSpace(header); !found || header == "" {
 		return o, false
 	}
-	for _, k := range sheetOrder {
-		if strings.EqualFold(strings.TrimSpace(of), k.String()) && k != SettingsSheet {
+	for _, k := range job.SheetOrder {
+		if strings.EqualFold(strings.TrimSpace(of), k.String()) && k != job.SettingsSheet {
 			return OwnHeader{k, header, strings.TrimSpace(value)}, true
 		}
 	}
@@ -41,18 +42,18 @@ func (o OwnHeader) Row() []string {
 
 // OwnHeaders returns what the rows of a Job sheet say of headers, in their order; of rows with one header the first counts. A row that leads to no
 // column is left out: the evaluator tells of it.
-func OwnHeaders(t *Table) []OwnHeader {
-	load()
+func OwnHeaders(t *job.Table) []OwnHeader {
+	job.LoadColumns()
 	if t == nil {
 		return nil
 	}
 	var out []OwnHeader
 	take := func(row []string) {
-		if len(row) < 2 || blank(row[1]) {
+		if len(row) < 2 || job.Blank(row[1]) {
 			return
 		}
 		o, ok := ParseOwnHeader(row[0], row[1])
-		if c := FindColumn(o.Kind, o.Means); !ok || c == nil || c.Result {
+		if c := job.FindColumn(o.Kind, o.Means); !ok || c == nil || c.Result {
 			return
 		}
 		if !slices.ContainsFunc(out, func(x OwnHeader) bool { return x.Kind == o.Kind && sameHeader(x.Header, o.Header) }) {

@@ -1,18 +1,19 @@
 package sheet
 
 import (
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
 
 // A row of the Job sheet about a header is no unknown setting; one that leads to no column is told of and not used.
 func TestOwnHeaders(t *testing.T) {
-	j := NewJob()
-	j.Settings = &Table{Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{
+	j := job.NewJob()
+	j.Settings = &job.Table{Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{
 		{"Header of Machines: DE 12", "Movable rim 12 [mil]"}, {"header of stock: thk", "Thickness"}, {"Header of Machines: de  12", "Face 12"},
 		{"Header of Machines: Bad", "No such column"}, {"Header of Machines: Res", "Verdict"}, {"Header of Nothing: x", "Machine"}, {"Header of Machines:", "Machine"}}}
 	got := OwnHeaders(j.Settings)
-	if len(got) != 2 || got[0] != (OwnHeader{MachinesSheet, "DE 12", "Movable rim 12 [mil]"}) || got[1] != (OwnHeader{StockSheet, "thk", "Thickness"}) {
+	if len(got) != 2 || got[0] != (OwnHeader{job.MachinesSheet, "DE 12", "Movable rim 12 [mil]"}) || got[1] != (OwnHeader{job.StockSheet, "thk", "Thickness"}) {
 		t.Errorf("%+v", got)
 	}
 	var told []string
@@ -23,7 +24,7 @@ func TestOwnHeaders(t *testing.T) {
 		!strings.Contains(all, `"Header of Nothing: x" is no setting`) || !strings.Contains(all, `"Header of Machines:" is no setting`) {
 		t.Errorf("told: %s", all)
 	}
-	if s := SweepsOf("Rim & Face"); strings.Join(s, " ") != "movable_rim stationary_rim face stationary_face" || SweepsOf("line") != nil || SweepsOf("?") != nil {
+	if s := job.SweepsOf("Rim & Face"); strings.Join(s, " ") != "movable_rim stationary_rim face stationary_face" || job.SweepsOf("line") != nil || job.SweepsOf("?") != nil {
 		t.Error(s)
 	}
 }

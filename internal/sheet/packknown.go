@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
@@ -118,7 +119,7 @@ func (e *Evaluator) stripSource() string {
 		case !(s.Tolerance > 0):
 			continue
 		case s.Class == tables.NoStripClass:
-			w = fmt.Sprintf(senStripOwn, e.sheetName(StockSheet))
+			w = fmt.Sprintf(senStripOwn, e.sheetName(job.StockSheet))
 		case s.Lamination > 0:
 			w = tables.LaminationSource
 		default:

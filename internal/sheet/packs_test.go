@@ -13,15 +13,16 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // packsJob is a job whose counted stock does not do for every foot: feet that want the same pieces, soft feet with pieces in place, pairs chosen together, machines
 // that stay, moves smaller than their ±, a flange, a pair to be lowered, three pairs of feet, a row without a verdict.
-func packsJob(t testing.TB) *Job {
+func packsJob(t testing.TB) *job.Job {
 	t.Helper()
-	j := NewJob()
-	for _, k := range []SheetKind{MachinesSheet, StockSheet, FeetSheet, SettingsSheet} {
-		name := map[SheetKind]string{SettingsSheet: "job"}[k]
+	j := job.NewJob()
+	for _, k := range []job.SheetKind{job.MachinesSheet, job.StockSheet, job.FeetSheet, job.SettingsSheet} {
+		name := map[job.SheetKind]string{job.SettingsSheet: "job"}[k]
 		if name == "" {
 			name = strings.ToLower(k.String())
 		}
@@ -185,7 +186,7 @@ func TestOnePackForAFoot(t *testing.T) {
 func samePacks(t *testing.T, e *Evaluator, when string) {
 	t.Helper()
 	col := map[string]int{}
-	for i, c := range ResultColumns() {
+	for i, c := range job.ResultColumns() {
 		col[c.Key] = i
 	}
 	doc := machines(t, e)
@@ -193,8 +194,8 @@ func samePacks(t *testing.T, e *Evaluator, when string) {
 	if err := e.ResultsCSV(&csv); err != nil {
 		t.Fatal(err)
 	}
-	back, _, err := ReadDelimited("Machines", csv.Bytes(), 0)
-	if err != nil || !back.SplitHeader(MachinesSheet) {
+	back, _, err := job.ReadDelimited("Machines", csv.Bytes(), 0)
+	if err != nil || !back.SplitHeader(job.MachinesSheet) {
 		t.Fatal(err)
 	}
 	together := 0

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/units"
 )
@@ -82,14 +83,14 @@ type records struct {
 // readRecord reads the Record sheet.
 func (e *Evaluator) readRecord() {
 	e.record = nil
-	l := e.lines(RecordSheet, qMachine, qNote, qMachine)
+	l := e.lines(job.RecordSheet, job.RecordMachine, job.RecordNote, job.RecordMachine)
 	if l == nil {
 		return
 	}
-	rec := &records{rows: map[string][]*RecordRow{}, header: l.header, digest: l.col(qDigest), claimed: map[string]*claim{}}
+	rec := &records{rows: map[string][]*RecordRow{}, header: l.header, digest: l.col(job.RecordDigest), claimed: map[string]*claim{}}
 	e.record = rec
 	for l.next() {
-		key, cl := l.owner(qMachine)
+		key, cl := l.owner(job.RecordMachine)
 		if key == "" {
 			continue
 		}
@@ -97,15 +98,15 @@ func (e *Evaluator) readRecord() {
 			rec.claimed[key] = &cl
 			e.claims = append(e.claims, &cl)
 		}
-		r := &RecordRow{Row: l.src(), Machine: l.text(qMachine), key: key, cell: l.rows[l.i]}
-		if k := l.choice(qRole); k >= 0 {
-			r.Role = qRole.info().Choices[k]
+		r := &RecordRow{Row: l.src(), Machine: l.text(job.RecordMachine), key: key, cell: l.rows[l.i]}
+		if k := l.choice(job.RecordRole); k >= 0 {
+			r.Role = job.RecordRole.Info().Choices[k]
 		}
 		for _, f := range [...]struct {
-			c  colID
+			c  job.ColumnID
 			to *string
-		}{{qSignedBy, &r.By}, {qSignedAt, &r.At}, {qResult, &r.Result}, {qDeviation, &r.Deviation}, {qAllowedBy, &r.AllowedBy}, {qInstrument, &r.Instrument}, {qCertificate, &r.Certificate},
-			{qDue, &r.Due}, {qPhoto, &r.Photo}, {qSignature, &r.Signature}, {qNote, &r.Note}, {qDigest, &r.Digest}} {
+		}{{job.RecordSignedBy, &r.By}, {job.RecordSignedAt, &r.At}, {job.RecordResult, &r.Result}, {job.RecordDeviation, &r.Deviation}, {job.RecordAllowedBy, &r.AllowedBy}, {job.RecordInstrument, &r.Instrument}, {job.RecordCertificate, &r.Certificate},
+			{job.RecordDue, &r.Due}, {job.RecordPhoto, &r.Photo}, {job.RecordSignature, &r.Signature}, {job.RecordNote, &r.Note}, {job.RecordDigest, &r.Digest}} {
 			*f.to = l.text(f.c)
 		}
 		e.checkEntry(l, r)
@@ -123,23 +124,23 @@ func (e *Evaluator) readRecord() {
 func (e *Evaluator) checkEntry(l *lines, r *RecordRow) {
 	switch {
 	case r.Digest != "" && r.By == "":
-		l.fail(qSignedBy, msgSignNobody, hintSignNobody)
+		l.fail(job.RecordSignedBy, msgSignNobody, hintSignNobody)
 	case r.Digest == "" && r.By != "":
-		l.tell(Warning, qDigest, msgSignBare, hintSignBare)
+		l.tell(job.Warning, job.RecordDigest, msgSignBare, hintSignBare)
 	case r.Digest != "" && !isDigest(r.Digest):
-		l.fail(qDigest, fmt.Sprintf(msgNoDigest, quote(r.Digest)), hintNoDigest)
+		l.fail(job.RecordDigest, fmt.Sprintf(msgNoDigest, job.Quote(r.Digest)), hintNoDigest)
 	}
 	if r.Deviation != "" && r.AllowedBy == "" {
-		l.tell(Warning, qAllowedBy, msgNotAllowed, hintNotAllowed)
+		l.tell(job.Warning, job.RecordAllowedBy, msgNotAllowed, hintNotAllowed)
 	}
 	if r.Photo != "" {
 		if _, err := pictures.Look(r.Photo); err != nil {
-			l.fail(qPhoto, err.Error(), hintPicture)
+			l.fail(job.RecordPhoto, err.Error(), hintPicture)
 			r.Photo = ""
 		}
 	}
 	if _, err := pictures.Strokes(r.Signature); err != nil {
-		l.fail(qSignature, err.Error(), hintSignature)
+		l.fail(job.RecordSignature, err.Error(), hintSignature)
 		r.Signature = ""
 	}
 }
@@ -210,21 +211,21 @@ func (e *Evaluator) SetToday(day string) {
 
 // checkDue warns of instruments whose certificate had run out when somebody signed for what they read; where nobody has, when it has run out today.
 func (e *Evaluator) checkDue() {
-	t := e.job.Table(RecordSheet)
+	t := e.job.Table(job.RecordSheet)
 	for _, r := range e.record.list {
 		if r.Due == "" {
 			continue
 		}
 		tell := func(text, hint string) {
-			e.problems = append(e.problems, Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(RecordSheet), Row: r.Row, Column: qDue.info().Name,
+			e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(job.RecordSheet), Row: r.Row, Column: job.RecordDue.Info().Name,
 				Text: text, Hint: hint, Col: slices.IndexFunc(e.record.header, func(h string) bool {
-					c, _, _ := matchHeader(RecordSheet, h)
-					return c == qDue
+					c, _, _ := job.MatchHeader(job.RecordSheet, h)
+					return c == job.RecordDue
 				})})
 		}
 		due, ok := dueDay(r.Due)
 		if !ok {
-			tell(fmt.Sprintf(msgDueUnread, quote(r.Due)), hintDue)
+			tell(fmt.Sprintf(msgDueUnread, job.Quote(r.Due)), hintDue)
 			continue
 		}
 		signed := false
@@ -246,14 +247,14 @@ func (e *Evaluator) checkDue() {
 }
 
 // recordSheets are the sheets whose rows of a machine are in its record, beside the entries of the Record sheet.
-var recordSheets = [...]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, TrainsSheet, ChecksSheet}
+var recordSheets = [...]job.SheetKind{job.MachinesSheet, job.ReadingsSheet, job.RoundsSheet, job.GrowthSheet, job.FeetSheet, job.TrainsSheet, job.ChecksSheet}
 
 // The first line of a canonical text: its form and the version of that.
 const recordForm = "shimsheet record 1"
 
 // canonicalLine writes the row of a sheet as a line of the canonical text: the name of the sheet, then header and text of each filled cell, sorted, all with a tab between.
 // omit is a column that is left out, −1 none.
-func canonicalLine(kind SheetKind, header, row []string, omit int) string {
+func canonicalLine(kind job.SheetKind, header, row []string, omit int) string {
 	var cells []string
 	for c, s := range row {
 		if s = canonicalCell(s); s == "" || c == omit {
@@ -262,7 +263,7 @@ func canonicalLine(kind SheetKind, header, row []string, omit int) string {
 		h := ""
 		if c < len(header) {
 			h = header[c]
-			if id, _, _ := matchHeader(kind, h); id != none && id.info().Result {
+			if id, _, _ := job.MatchHeader(kind, h); id != job.NoColumn && id.Info().Result {
 				continue
 			}
 		}
@@ -280,7 +281,7 @@ func canonicalCell(s string) string {
 }
 
 // machineColumn is the header of a sheet and its column Machine, −1 where it has none.
-func machineColumn(t *Table, kind SheetKind) (header []string, rows [][]string, col int) {
+func machineColumn(t *job.Table, kind job.SheetKind) (header []string, rows [][]string, col int) {
 	header, rows = t.Header, t.Rows
 	if header == nil {
 		plain := *t
@@ -288,8 +289,8 @@ func machineColumn(t *Table, kind SheetKind) (header []string, rows [][]string, 
 		header, rows = plain.Header, plain.Rows
 	}
 	col = slices.IndexFunc(header, func(h string) bool {
-		c, _, _ := matchHeader(kind, h)
-		return c != none && c.info().Key == cMachine.info().Key
+		c, _, _ := job.MatchHeader(kind, h)
+		return c != job.NoColumn && c.Info().Key == job.ColMachine.Info().Key
 	})
 	return header, rows, col
 }
@@ -308,7 +309,7 @@ func (e *Evaluator) linesOf() {
 			continue
 		}
 		for _, row := range rows {
-			if col >= len(row) || blank(row[col]) {
+			if col >= len(row) || job.Blank(row[col]) {
 				continue
 			}
 			if key := nameKey(row[col]); rec.rows[key] != nil {
@@ -327,33 +328,33 @@ func (e *Evaluator) recordText(i int, s *RecordRow) string {
 	}
 	key := e.keys[i]
 	list := slices.Clone(rec.lines[key])
-	list = append(list, canonicalLine(MachinesSheet, e.machineHeader(), e.job.Machines.Rows[i], -1))
+	list = append(list, canonicalLine(job.MachinesSheet, e.machineHeader(), e.job.Machines.Rows[i], -1))
 	for _, r := range rec.list {
 		if !r.Signs() && r.key == key {
-			list = append(list, canonicalLine(RecordSheet, rec.header, r.cell, rec.digest))
+			list = append(list, canonicalLine(job.RecordSheet, rec.header, r.cell, rec.digest))
 		}
 	}
-	list = append(list, canonicalLine(RecordSheet, rec.header, s.cell, rec.digest))
+	list = append(list, canonicalLine(job.RecordSheet, rec.header, s.cell, rec.digest))
 	return canonical(list)
 }
 
 // machineHeader is the header of the Machines sheet.
 func (e *Evaluator) machineHeader() []string {
-	header, _, _ := machineColumn(e.job.Machines, MachinesSheet)
+	header, _, _ := machineColumn(e.job.Machines, job.MachinesSheet)
 	return header
 }
 
 // wholeText is the canonical text of what a row of the Record sheet signs for that stands for the whole job: every row of every sheet but Stock, with the other signatures.
 func (e *Evaluator) wholeText(s *RecordRow) string {
 	var list []string
-	for _, kind := range SheetKinds() {
+	for _, kind := range job.SheetKinds() {
 		t := e.job.Table(kind)
-		if t == nil || kind == StockSheet || kind == RecordSheet {
+		if t == nil || kind == job.StockSheet || kind == job.RecordSheet {
 			continue
 		}
 		header, rows, _ := machineColumn(t, kind)
 		for _, row := range rows {
-			if !blankRow(row) {
+			if !job.BlankRow(row) {
 				list = append(list, canonicalLine(kind, header, row, -1))
 			}
 		}
@@ -361,9 +362,9 @@ func (e *Evaluator) wholeText(s *RecordRow) string {
 	for _, r := range e.record.list {
 		switch {
 		case r == s:
-			list = append(list, canonicalLine(RecordSheet, e.record.header, r.cell, e.record.digest))
+			list = append(list, canonicalLine(job.RecordSheet, e.record.header, r.cell, e.record.digest))
 		case !r.Signs() || r.key != WholeJob:
-			list = append(list, canonicalLine(RecordSheet, e.record.header, r.cell, -1))
+			list = append(list, canonicalLine(job.RecordSheet, e.record.header, r.cell, -1))
 		}
 	}
 	return canonical(list)
@@ -440,7 +441,7 @@ func (e *Evaluator) judgeRecord(i int, r *RowResult) {
 				r.Signed = SignHolds
 			}
 			if s.State == SignFailed {
-				e.problem(r, Warning, none, fmt.Sprintf(msgChangedSince, s.By, s.At, s.Why), hintChangedSince)
+				e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgChangedSince, s.By, s.At, s.Why), hintChangedSince)
 			}
 		}
 		r.Record = append(r.Record, s)
@@ -528,34 +529,34 @@ type Signing struct {
 }
 
 // recordHeader is the header of a Record sheet that the program makes.
-var recordHeader = []colID{qMachine, qRole, qSignedBy, qSignedAt, qResult, qDeviation, qAllowedBy, qInstrument, qCertificate, qDue, qPhoto, qSignature, qNote, qDigest}
+var recordHeader = []job.ColumnID{job.RecordMachine, job.RecordRole, job.RecordSignedBy, job.RecordSignedAt, job.RecordResult, job.RecordDeviation, job.RecordAllowedBy, job.RecordInstrument, job.RecordCertificate, job.RecordDue, job.RecordPhoto, job.RecordSignature, job.RecordNote, job.RecordDigest}
 
 // recordTable is the Record sheet of the job with the columns that are needed, at hand to append to; the job's own is left as it is.
-func (e *Evaluator) recordTable() *Table {
-	t := &Table{Name: RecordSheet.String(), FirstRow: 2}
-	if own := e.job.Table(RecordSheet); own != nil {
+func (e *Evaluator) recordTable() *job.Table {
+	t := &job.Table{Name: job.RecordSheet.String(), FirstRow: 2}
+	if own := e.job.Table(job.RecordSheet); own != nil {
 		*t = *own
 		if t.Header == nil {
-			t.SplitHeader(RecordSheet)
+			t.SplitHeader(job.RecordSheet)
 		}
 		t.Rows = slices.Clone(t.Rows)
 	}
 	t.Header = slices.Clone(t.Header)
 	for _, c := range recordHeader {
-		if !slices.ContainsFunc(t.Header, func(h string) bool { id, _, _ := matchHeader(RecordSheet, h); return id == c }) {
-			t.Header = append(t.Header, c.info().Name)
+		if !slices.ContainsFunc(t.Header, func(h string) bool { id, _, _ := job.MatchHeader(job.RecordSheet, h); return id == c }) {
+			t.Header = append(t.Header, c.Info().Name)
 		}
 	}
 	return t
 }
 
 // AddEntry gives the Record sheet with a row more: the texts by column key, such as machine, instrument, due. The job is left as it is.
-func (e *Evaluator) AddEntry(texts map[string]string) *Table {
+func (e *Evaluator) AddEntry(texts map[string]string) *job.Table {
 	t := e.recordTable()
 	row := make([]string, len(t.Header))
 	for c, h := range t.Header {
-		if id, _, _ := matchHeader(RecordSheet, h); id != none {
-			row[c] = texts[id.info().Key]
+		if id, _, _ := job.MatchHeader(job.RecordSheet, h); id != job.NoColumn {
+			row[c] = texts[id.Info().Key]
 		}
 	}
 	t.Rows = append(t.Rows, row)
@@ -563,7 +564,7 @@ func (e *Evaluator) AddEntry(texts map[string]string) *Table {
 }
 
 // Sign gives the Record sheet with a signature more, frozen by its digest. The job is left as it is; the caller puts the sheet into it. An error says why nobody may sign now.
-func (e *Evaluator) Sign(s Signing) (*Table, error) {
+func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 	s.Machine, s.By, s.At = strings.TrimSpace(s.Machine), strings.TrimSpace(s.By), strings.TrimSpace(s.At)
 	if s.By == "" || s.At == "" {
 		return nil, errSignNobody
@@ -584,7 +585,7 @@ func (e *Evaluator) Sign(s Signing) (*Table, error) {
 	}
 	t := e.AddEntry(texts)
 	j := *e.job
-	j.SetTable(RecordSheet, t)
+	j.SetTable(job.RecordSheet, t)
 	signed := NewEvaluator(&j)
 	last := signed.record.list[len(signed.record.list)-1]
 	if last.bad || last.Row != t.SourceRow(len(t.Rows)-1) {
@@ -658,13 +659,13 @@ var (
 
 // Roles are what somebody can sign as.
 func Roles() []string {
-	load()
-	return qRole.info().Choices
+	job.LoadColumns()
+	return job.RecordRole.Info().Choices
 }
 
 // ResultName is the header of a result column with its unit, by its key.
 func (e *Evaluator) ResultName(key string) string {
-	for _, k := range ResultColumns() {
+	for _, k := range job.ResultColumns() {
 		if k.Key == key {
 			name := k.Name
 			if u := k.Quantity.Unit(e.ShowsInch()); u != units.None {
@@ -682,17 +683,17 @@ func (e *Evaluator) CheckNumber(x float64, k units.Kind) string { return e.check
 // ReadingsTyped are the readings of row i as they were typed, with their headers: of the round that counts where it stands on the Rounds sheet, else of the row itself.
 func (e *Evaluator) ReadingsTyped(i int) (list [][]string) {
 	r := e.Row(i)
-	header, row, kind := e.machineHeader(), e.job.Machines.Rows[i], MachinesSheet
+	header, row, kind := e.machineHeader(), e.job.Machines.Rows[i], job.MachinesSheet
 	if r.counting != nil && r.counting.Row > 0 {
-		t := e.job.Table(RoundsSheet)
+		t := e.job.Table(job.RoundsSheet)
 		rows := [][]string(nil)
-		header, rows, _ = machineColumn(t, RoundsSheet)
+		header, rows, _ = machineColumn(t, job.RoundsSheet)
 		if at := r.counting.Row - t.SourceRow(0); t.Header != nil && at >= 0 && at < len(rows) {
-			row, kind = rows[at], RoundsSheet
+			row, kind = rows[at], job.RoundsSheet
 		}
 	}
 	for c, h := range header {
-		if id, _, _ := matchHeader(kind, h); id != none && id < numInputs && isReading(id) && c < len(row) && !blank(row[c]) {
+		if id, _, _ := job.MatchHeader(kind, h); id != job.NoColumn && id < job.NumInputs && job.IsReading(id) && c < len(row) && !job.Blank(row[c]) {
 			list = append(list, []string{strings.TrimSpace(h), strings.TrimSpace(row[c])})
 		}
 	}

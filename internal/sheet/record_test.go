@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
@@ -15,23 +16,23 @@ P-2,1480,reverse indicator,100,120,300,600,0,0.30,0.50,0.20,0,0.10,0.20,0.10,0,0
 `
 
 // signedJob is a job in which P-1 was signed for by the aligner.
-func signedJob(t *testing.T) *Job {
+func signedJob(t *testing.T) *job.Job {
 	t.Helper()
-	j := NewJob()
-	with(t, j, MachinesSheet, recordMachines)
-	with(t, j, FeetSheet, "Machine,Foot,Across,Gap,Pack in place\nP-1,front 9,-200,0,0.5\nP-1,front 3,200,0,0.5\nP-1,rear 9,-200,0,0.5\nP-1,rear 3,200,0,0.5\n")
-	with(t, j, ChecksSheet, "Machine,Check,Value,Done\nP-1,isolation,,yes\nP-1,final torque,120,\nP-2,isolation,,yes\n")
-	with(t, j, RecordSheet, "Machine,Instrument,Certificate,Due\nwhole job,dial indicator 4,C-77,2026-11-30\nP-1,feeler gauge 2,C-12,2026-10\n")
+	j := job.NewJob()
+	with(t, j, job.MachinesSheet, recordMachines)
+	with(t, j, job.FeetSheet, "Machine,Foot,Across,Gap,Pack in place\nP-1,front 9,-200,0,0.5\nP-1,front 3,200,0,0.5\nP-1,rear 9,-200,0,0.5\nP-1,rear 3,200,0,0.5\n")
+	with(t, j, job.ChecksSheet, "Machine,Check,Value,Done\nP-1,isolation,,yes\nP-1,final torque,120,\nP-2,isolation,,yes\n")
+	with(t, j, job.RecordSheet, "Machine,Instrument,Certificate,Due\nwhole job,dial indicator 4,C-77,2026-11-30\nP-1,feeler gauge 2,C-12,2026-10\n")
 	e := NewEvaluator(j)
 	tab, err := e.Sign(Signing{Machine: "P-1", Role: "aligner", By: "crew 2", At: "2026-04-12 16:40"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	j.SetTable(RecordSheet, tab)
+	j.SetTable(job.RecordSheet, tab)
 	return j
 }
 
-func state(t *testing.T, j *Job, i int) (string, *RowResult) {
+func state(t *testing.T, j *job.Job, i int) (string, *RowResult) {
 	t.Helper()
 	r := NewEvaluator(j).Row(i)
 	return r.StateWord(), r
@@ -90,8 +91,8 @@ func TestDigestOutside(t *testing.T) {
 
 // Every cell of the machine's rows that changes shows; what does not concern it does not.
 func TestChangedSinceSigned(t *testing.T) {
-	change := func(k SheetKind, row, col int, text string) func(*Job) {
-		return func(j *Job) {
+	change := func(k job.SheetKind, row, col int, text string) func(*job.Job) {
+		return func(j *job.Job) {
 			tab := j.Table(k)
 			for len(tab.Rows[row]) <= col {
 				tab.Rows[row] = append(tab.Rows[row], "")
@@ -101,48 +102,48 @@ func TestChangedSinceSigned(t *testing.T) {
 	}
 	for _, c := range []struct {
 		about string
-		do    func(*Job)
+		do    func(*job.Job)
 		want  string
 	}{
-		{"nothing", func(*Job) {}, "signed"},
-		{"another machine's reading", change(MachinesSheet, 1, 8, "0.4"), "signed"},
-		{"the order of rows", func(j *Job) {
+		{"nothing", func(*job.Job) {}, "signed"},
+		{"another machine's reading", change(job.MachinesSheet, 1, 8, "0.4"), "signed"},
+		{"the order of rows", func(j *job.Job) {
 			r := j.Feet.Rows
 			r[0], r[1], r[2], r[3] = r[3], r[2], r[1], r[0]
 			j.Machines.Rows[0], j.Machines.Rows[1] = j.Machines.Rows[1], j.Machines.Rows[0]
 		}, "signed"},
-		{"a blank round a name", change(MachinesSheet, 0, 0, " P-1 "), "signed"},
-		{"a reading", change(MachinesSheet, 0, 8, "0.012"), "changed since signed"},
-		{"digits of a reading", change(MachinesSheet, 0, 8, "0.010"), "changed since signed"},
-		{"a distance", change(MachinesSheet, 0, 5, "310"), "changed since signed"},
-		{"a note", change(MachinesSheet, 0, 17, "another"), "changed since signed"},
-		{"a pack", change(FeetSheet, 2, 4, "0.55"), "changed since signed"},
-		{"a check", change(ChecksSheet, 1, 2, "110"), "changed since signed"},
-		{"a check more", func(j *Job) { j.Checks.Rows = append(j.Checks.Rows, []string{"P-1", "guard", "", "yes"}) }, "changed since signed"},
-		{"a round more", func(j *Job) { with(t, j, RoundsSheet, "Machine,Round,Movable rim 12\nP-1,1,0\n") }, "changed since signed"},
-		{"an instrument of the machine", change(RecordSheet, 1, 2, "C-78"), "changed since signed"},
-		{"an instrument of the job", change(RecordSheet, 0, 2, "C-78"), "signed"},
-		{"the signer", change(RecordSheet, 2, 5, "crew 3"), "changed since signed"},
-		{"the time", change(RecordSheet, 2, 6, "2026-04-13 16:40"), "changed since signed"},
-		{"the digest", change(RecordSheet, 2, 13, strings.Repeat("0", 64)), "changed since signed"},
-		{"a setting that changes the result", func(j *Job) { with(t, j, SettingsSheet, "Setting,Value\nUnits,inch\n") }, "changed since signed"},
-		{"a setting that does not", func(j *Job) { with(t, j, SettingsSheet, "Setting,Value\nPeople,night shift\n") }, "signed"},
-		{"a witness more", func(j *Job) {
+		{"a blank round a name", change(job.MachinesSheet, 0, 0, " P-1 "), "signed"},
+		{"a reading", change(job.MachinesSheet, 0, 8, "0.012"), "changed since signed"},
+		{"digits of a reading", change(job.MachinesSheet, 0, 8, "0.010"), "changed since signed"},
+		{"a distance", change(job.MachinesSheet, 0, 5, "310"), "changed since signed"},
+		{"a note", change(job.MachinesSheet, 0, 17, "another"), "changed since signed"},
+		{"a pack", change(job.FeetSheet, 2, 4, "0.55"), "changed since signed"},
+		{"a check", change(job.ChecksSheet, 1, 2, "110"), "changed since signed"},
+		{"a check more", func(j *job.Job) { j.Checks.Rows = append(j.Checks.Rows, []string{"P-1", "guard", "", "yes"}) }, "changed since signed"},
+		{"a round more", func(j *job.Job) { with(t, j, job.RoundsSheet, "Machine,Round,Movable rim 12\nP-1,1,0\n") }, "changed since signed"},
+		{"an instrument of the machine", change(job.RecordSheet, 1, 2, "C-78"), "changed since signed"},
+		{"an instrument of the job", change(job.RecordSheet, 0, 2, "C-78"), "signed"},
+		{"the signer", change(job.RecordSheet, 2, 5, "crew 3"), "changed since signed"},
+		{"the time", change(job.RecordSheet, 2, 6, "2026-04-13 16:40"), "changed since signed"},
+		{"the digest", change(job.RecordSheet, 2, 13, strings.Repeat("0", 64)), "changed since signed"},
+		{"a setting that changes the result", func(j *job.Job) { with(t, j, job.SettingsSheet, "Setting,Value\nUnits,inch\n") }, "changed since signed"},
+		{"a setting that does not", func(j *job.Job) { with(t, j, job.SettingsSheet, "Setting,Value\nPeople,night shift\n") }, "signed"},
+		{"a witness more", func(j *job.Job) {
 			tab, err := NewEvaluator(j).Sign(Signing{Machine: "p-1", Role: "witness", By: "shift lead", At: "2026-04-12 17:00"})
 			if err != nil {
 				t.Fatal(err)
 			}
-			j.SetTable(RecordSheet, tab)
+			j.SetTable(job.RecordSheet, tab)
 		}, "signed"},
-		{"signed again after a change", func(j *Job) {
+		{"signed again after a change", func(j *job.Job) {
 			j.Machines.Rows[0][8] = "0.012"
 			tab, err := NewEvaluator(j).Sign(Signing{Machine: "P-1", Role: "aligner", By: "crew 2", At: "2026-04-13 09:00"})
 			if err != nil {
 				t.Fatal(err)
 			}
-			j.SetTable(RecordSheet, tab)
+			j.SetTable(job.RecordSheet, tab)
 		}, "signed"},
-		{"no digest", change(RecordSheet, 2, 13, ""), "found"},
+		{"no digest", change(job.RecordSheet, 2, 13, ""), "found"},
 	} {
 		j := signedJob(t)
 		h := map[string]int{}
@@ -172,12 +173,12 @@ func TestChangedSinceSigned(t *testing.T) {
 // The whole job is signed for as well: everything but the stock and other signatures for the whole of it.
 func TestWholeJob(t *testing.T) {
 	j := signedJob(t)
-	with(t, j, StockSheet, "Thickness,Pieces on hand\n0.5,20\n")
+	with(t, j, job.StockSheet, "Thickness,Pieces on hand\n0.5,20\n")
 	tab, err := NewEvaluator(j).Sign(Signing{Machine: "Whole job", Role: "accepter", By: "planner", At: "2026-04-14 12:00"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	j.SetTable(RecordSheet, tab)
+	j.SetTable(job.RecordSheet, tab)
 	state := func() SignState {
 		list := NewEvaluator(j).WholeRecord()
 		return list[len(list)-1].State
@@ -196,8 +197,8 @@ func TestWholeJob(t *testing.T) {
 }
 
 func TestSignRefused(t *testing.T) {
-	j := NewJob()
-	with(t, j, MachinesSheet, "Machine,Speed\nP-1,1480\nP-2,1480\nP-2,990\n")
+	j := job.NewJob()
+	with(t, j, job.MachinesSheet, "Machine,Speed\nP-1,1480\nP-2,1480\nP-2,990\n")
 	for _, s := range []Signing{{Machine: "P-9", By: "a", At: "b"}, {Machine: "P-1", By: "", At: "b"}, {Machine: "P-1", By: "a", At: " "}, {Machine: "P-1", By: "a", At: "b"}} {
 		if _, err := NewEvaluator(j).Sign(s); err == nil {
 			t.Errorf("%+v may sign", s)

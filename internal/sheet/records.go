@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -19,12 +20,12 @@ import (
 // A name is read as a header is, in any of its spellings and with a unit in brackets. Unlike a header that nobody knows, a name that leads to no column is refused:
 // whoever writes names beside values meant something by each. Names of results are passed over, as those columns of a list are.
 type Records struct {
-	job  *Job
+	job  *job.Job
 	own  []OwnHeader
-	kind SheetKind
+	kind job.SheetKind
 	// Of each sheet: which column a name stands for, and the cells that hold numbers with a point.
-	columns [numSheets]map[string]int
-	means   [numSheets][]colID
+	columns [job.NumSheets]map[string]int
+	means   [job.NumSheets][]job.ColumnID
 	points  []recordCell
 	set     []int // columns filled in this row
 	commas  bool  // a text with a comma came
@@ -32,7 +33,7 @@ type Records struct {
 
 // A recordCell is a number with a point, wherever it stands.
 type recordCell struct {
-	kind     SheetKind
+	kind     job.SheetKind
 	row, col int
 }
 
@@ -40,9 +41,9 @@ type recordCell struct {
 const MaxRecordColumns = 1000
 
 // NewRecords begins a job that has this Job sheet, nil: none.
-func NewRecords(settings *Table) *Records {
-	load()
-	r := &Records{job: NewJob(), own: OwnHeaders(settings)}
+func NewRecords(settings *job.Table) *Records {
+	job.LoadColumns()
+	r := &Records{job: job.NewJob(), own: OwnHeaders(settings)}
 	r.job.Settings, r.commas = settings, settings != nil
 	return r
 }
@@ -51,10 +52,10 @@ func NewRecords(settings *Table) *Records {
 const fewColumns = 24
 
 // Begin starts a row of a sheet, which is not the Job sheet. Rows are numbered from 1 in each sheet.
-func (r *Records) Begin(kind SheetKind) {
+func (r *Records) Begin(kind job.SheetKind) {
 	t := r.job.Table(kind)
 	if t == nil || t.Header == nil {
-		t = &Table{Name: kind.String(), FirstRow: 1, Header: make([]string, 0, fewColumns)}
+		t = &job.Table{Name: kind.String(), FirstRow: 1, Header: make([]string, 0, fewColumns)}
 		r.job.SetTable(kind, t)
 		r.columns[kind] = make(map[string]int, fewColumns)
 	}
@@ -67,27 +68,27 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 	t := r.job.Table(r.kind)
 	col, known := r.columns[r.kind][key]
 	if !known {
-		c, unit, has := matchHeader(r.kind, key)
-		for i := 0; c == none && i < len(r.own); i++ {
+		c, unit, has := job.MatchHeader(r.kind, key)
+		for i := 0; c == job.NoColumn && i < len(r.own); i++ {
 			if o := &r.own[i]; o.Kind == r.kind && sameHeader(o.Header, key) {
-				c, unit, has = matchHeader(r.kind, o.Means)
+				c, unit, has = job.MatchHeader(r.kind, o.Means)
 				key = o.Means
 			}
 		}
-		if c == none {
+		if c == job.NoColumn {
 			hint := hintKeyUnknown
-			if near := nearColumn(r.kind, key); near != none {
-				hint = fmt.Sprintf(hintKeyNear, near.info().Name)
+			if near := nearColumn(r.kind, key); near != job.NoColumn {
+				hint = fmt.Sprintf(hintKeyNear, near.Info().Name)
 			}
-			return &Refusal{fmt.Sprintf(msgKeyUnknownOf, quote(key), r.kind), hint}
+			return &Refusal{fmt.Sprintf(msgKeyUnknownOf, job.Quote(key), r.kind), hint}
 		}
-		info := c.info()
+		info := c.Info()
 		if info.Result {
 			return nil
 		}
 		if kind := info.Quantity.Kind(); has && kind != units.Number {
 			if _, ok := units.ParseHeaderUnit(unit, kind); !ok {
-				return &Refusal{fmt.Sprintf(msgKeyUnit, quote(key), unit, kind), hintUnits(kind)}
+				return &Refusal{fmt.Sprintf(msgKeyUnit, job.Quote(key), unit, kind), job.HintUnits(kind)}
 			}
 		}
 		if col, known = r.columns[r.kind][key]; !known {
@@ -102,9 +103,9 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 	means := r.means[r.kind]
 	for _, o := range r.set {
 		if o == col {
-			return &Refusal{fmt.Sprintf(msgKeyTwice, quote(key)), hintKeyTwice}
+			return &Refusal{fmt.Sprintf(msgKeyTwice, job.Quote(key)), hintKeyTwice}
 		} else if means[o] == means[col] {
-			return &Refusal{fmt.Sprintf(msgKeysAlike, quote(t.Header[o]), quote(key), means[o].info().Name), hintKeyTwice}
+			return &Refusal{fmt.Sprintf(msgKeysAlike, job.Quote(t.Header[o]), job.Quote(key), means[o].Info().Name), hintKeyTwice}
 		}
 	}
 	r.set = append(r.set, col)
@@ -116,14 +117,14 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 	switch {
 	case !number:
 		r.commas = r.commas || strings.IndexByte(text, ',') >= 0
-	case strings.IndexByte(text, '.') >= 0 && means[col].info().Quantity != QText:
+	case strings.IndexByte(text, '.') >= 0 && means[col].Info().Quantity != job.QText:
 		r.points = append(r.points, recordCell{r.kind, len(t.Rows) - 1, col})
 	}
 	return nil
 }
 
 // Job is the job of the rows so far. Its numbers are written so that they are read as themselves under the decimal sign of the job.
-func (r *Records) Job() *Job {
+func (r *Records) Job() *job.Job {
 	if r.commas && len(r.points) > 0 {
 		mark := NewEvaluator(r.job).set.mark
 		for _, p := range r.points {
@@ -136,33 +137,33 @@ func (r *Records) Job() *Job {
 }
 
 // SettingsTable makes a Job sheet of names and values, in order. A name that is no setting is refused; number is as in [Records.Set].
-func SettingsTable(names, values []string, number []bool) (*Table, *Refusal) {
-	load()
-	t := &Table{Name: SettingsSheet.String(), FirstRow: 1}
-	var seen []colID
+func SettingsTable(names, values []string, number []bool) (*job.Table, *Refusal) {
+	job.LoadColumns()
+	t := &job.Table{Name: job.SettingsSheet.String(), FirstRow: 1}
+	var seen []job.ColumnID
 	for i, name := range names {
-		c, unit, has := matchHeader(SettingsSheet, name)
-		if _, own := ParseOwnHeader(name, values[i]); c == none && !own {
+		c, unit, has := job.MatchHeader(job.SettingsSheet, name)
+		if _, own := ParseOwnHeader(name, values[i]); c == job.NoColumn && !own {
 			hint := hintUnknownSetting
-			if near := nearColumn(SettingsSheet, name); near != none {
-				hint = fmt.Sprintf(hintKeyNear, near.info().Name)
+			if near := nearColumn(job.SettingsSheet, name); near != job.NoColumn {
+				hint = fmt.Sprintf(hintKeyNear, near.Info().Name)
 			}
-			return nil, &Refusal{fmt.Sprintf(msgKeyUnknownOf, quote(name), SettingsSheet), hint}
+			return nil, &Refusal{fmt.Sprintf(msgKeyUnknownOf, job.Quote(name), job.SettingsSheet), hint}
 		}
-		if c != none {
-			if kind := c.info().Quantity.Kind(); has && kind != units.Number {
+		if c != job.NoColumn {
+			if kind := c.Info().Quantity.Kind(); has && kind != units.Number {
 				if _, ok := units.ParseHeaderUnit(unit, kind); !ok {
-					return nil, &Refusal{fmt.Sprintf(msgKeyUnit, quote(name), unit, kind), hintUnits(kind)}
+					return nil, &Refusal{fmt.Sprintf(msgKeyUnit, job.Quote(name), unit, kind), job.HintUnits(kind)}
 				}
 			}
 			if slices.Contains(seen, c) {
-				return nil, &Refusal{fmt.Sprintf(msgKeyTwice, quote(c.info().Name)), hintKeyTwice}
+				return nil, &Refusal{fmt.Sprintf(msgKeyTwice, job.Quote(c.Info().Name)), hintKeyTwice}
 			}
 			seen = append(seen, c)
 		}
 		t.Rows = append(t.Rows, []string{name, values[i]})
 	}
-	e := NewEvaluator(&Job{Machines: &Table{}, Settings: t})
+	e := NewEvaluator(&job.Job{Machines: &job.Table{}, Settings: t})
 	for i, n := range number {
 		if n {
 			t.Rows[i][1] = pointed(values[i], e.set.mark)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"reflect"
+	"shimsheet/internal/job"
 	"testing"
 )
 
@@ -14,9 +15,9 @@ func TestRowsThatComePieceByPiece(t *testing.T) {
 	for i := range 300 {
 		rows = append(rows, []string{fmt.Sprintf("P-%d", i%211), "1480", "200", "400", fmt.Sprintf("0.%02d", i%60), "x"[:i%7/6]})
 	}
-	job := func(rows [][]string) *Job {
-		j := NewJob()
-		j.Machines = &Table{Name: "Machines", Header: head, Rows: rows, FirstRow: 2}
+	job := func(rows [][]string) *job.Job {
+		j := job.NewJob()
+		j.Machines = &job.Table{Name: "Machines", Header: head, Rows: rows, FirstRow: 2}
 		return j
 	}
 	whole := NewEvaluator(job(rows))

@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -22,7 +23,7 @@ func (r *RowResult) foot(i int) *calc.Foot {
 }
 
 // number is the number of a result column in base units with its uncertainty. NaN: there is none. ok is false for a text.
-func (r *RowResult) number(c colID) (v, u float64, ok bool) {
+func (r *RowResult) number(c job.ColumnID) (v, u float64, ok bool) {
 	u = nan
 	foot := func(i int, move bool) (float64, float64) {
 		f := r.foot(i)
@@ -35,57 +36,57 @@ func (r *RowResult) number(c colID) (v, u float64, ok bool) {
 		return f.Shim, f.UShim
 	}
 	switch c {
-	case rOffsetV:
+	case job.ResultOffsetV:
 		v, u = r.Offset.V, r.Offset.UV
-	case rOffsetH:
+	case job.ResultOffsetH:
 		v, u = r.Offset.H, r.Offset.UH
-	case rOffset:
+	case job.ResultOffset:
 		v, u = r.Offset.Total, r.Offset.UTotal
-	case rSlopeV:
+	case job.ResultSlopeV:
 		v, u = r.Slope.V, r.Slope.UV
-	case rSlopeH:
+	case job.ResultSlopeH:
 		v, u = r.Slope.H, r.Slope.UH
-	case rSlope:
+	case job.ResultSlope:
 		v, u = r.Slope.Total, r.Slope.UTotal
-	case rShare:
+	case job.ResultShare:
 		v = r.Calc.Found.Share
-	case rChance:
+	case job.ResultChance:
 		v = r.Calc.Found.Chance
-	case rFrontShim:
+	case job.ResultFrontShim:
 		v, u = foot(r.Front, false)
-	case rRearShim:
+	case job.ResultRearShim:
 		v, u = foot(r.Rear, false)
-	case rFrontMove:
+	case job.ResultFrontMove:
 		v, u = foot(r.Front, true)
-	case rRearMove:
+	case job.ResultRearMove:
 		v, u = foot(r.Rear, true)
-	case rAfterOffsetV:
+	case job.ResultAfterOffsetV:
 		v = r.Calc.After.DV
-	case rAfterOffsetH:
+	case job.ResultAfterOffsetH:
 		v = r.Calc.After.DH
-	case rAfterSlopeV:
+	case job.ResultAfterSlopeV:
 		v = r.Calc.After.TV
-	case rAfterSlopeH:
+	case job.ResultAfterSlopeH:
 		v = r.Calc.After.TH
-	case rAfterShare:
+	case job.ResultAfterShare:
 		v = r.Calc.AfterJ.Share
-	case rFlexS:
+	case job.ResultFlexStationary:
 		v, u = r.Calc.Found.FlexS.Total, r.Calc.Found.FlexS.UTotal
-	case rFlexM:
+	case job.ResultFlexMovable:
 		v, u = r.Calc.Found.FlexM.Total, r.Calc.Found.FlexM.UTotal
-	case rWantedOffsetV:
+	case job.ResultWantedOffsetV:
 		v = r.Wanted.DV
-	case rWantedOffsetH:
+	case job.ResultWantedOffsetH:
 		v = r.Wanted.DH
-	case rWantedSlopeV:
+	case job.ResultWantedSlopeV:
 		v = r.Wanted.TV
-	case rWantedSlopeH:
+	case job.ResultWantedSlopeH:
 		v = r.Wanted.TH
-	case rSlideV:
+	case job.ResultSlideV:
 		v = r.Calc.SlideV
-	case rSlideH:
+	case job.ResultSlideH:
 		v = r.Calc.SlideH
-	case rGapAfter:
+	case job.ResultGapAfter:
 		if v = nan; r.Axial != nil {
 			v = r.Axial.Forecast.After
 		}
@@ -169,14 +170,14 @@ func (e *Evaluator) number(v float64, u units.Unit, dec int) string {
 
 // amount words a thickness that is to be made up of shims, with two digits at least in mm, as their thicknesses have.
 func (e *Evaluator) amount(v float64) string {
-	return string(e.AppendAmount(nil, v)) + " " + QThickness.Unit(e.ShowsInch()).String()
+	return string(e.AppendAmount(nil, v)) + " " + job.QThickness.Unit(e.ShowsInch()).String()
 }
 
 // thick words a reading or an offset. Like the functions below it is called in many places and not inlined, for the size of the page.
 //
 //go:noinline
 func (e *Evaluator) thick(v float64) string {
-	u := QThickness.Unit(e.ShowsInch())
+	u := job.QThickness.Unit(e.ShowsInch())
 	return e.number(v, u, decimals(u, false))
 }
 
@@ -184,19 +185,19 @@ func (e *Evaluator) thick(v float64) string {
 //
 //go:noinline
 func (e *Evaluator) shim(v float64) string {
-	u := QThickness.Unit(e.ShowsInch())
+	u := job.QThickness.Unit(e.ShowsInch())
 	return string(append(appendNumber(nil, v, u, decimals(u, true), e.set.mark), " "+u.String()...))
 }
 
 //go:noinline
 func (e *Evaluator) dist(v float64) string {
-	u := QDistance.Unit(e.ShowsInch())
+	u := job.QDistance.Unit(e.ShowsInch())
 	return e.number(v, u, 3)
 }
 
 //go:noinline
 func (e *Evaluator) slope(v float64) string {
-	u := QSlope.Unit(e.ShowsInch())
+	u := job.QSlope.Unit(e.ShowsInch())
 	return e.number(v, u, 3)
 }
 
@@ -208,15 +209,15 @@ func (e *Evaluator) percent(v float64) string {
 // of ResultColumns. Nothing is appended for a number that does not exist.
 func (e *Evaluator) AppendResultText(dst []byte, row, col int) []byte {
 	r := e.Row(row)
-	if r == nil || col < 0 || col >= int(endResults-rVerdict) || r.Kind != MachineRow {
+	if r == nil || col < 0 || col >= int(job.EndResults-job.ResultVerdict) || r.Kind != MachineRow {
 		return dst
 	}
-	return e.appendResult(dst, r, rVerdict+colID(col), false)
+	return e.appendResult(dst, r, job.ResultVerdict+job.ColumnID(col), false)
 }
 
 // ResultText is a result of row i as papers tell it, by the key of its column; "" for a key there is none of.
 func (e *Evaluator) ResultText(i int, key string) string {
-	for k, c := range ResultColumns() {
+	for k, c := range job.ResultColumns() {
 		if c.Key == key {
 			return string(e.AppendTold(nil, i, k))
 		}
@@ -228,23 +229,23 @@ func (e *Evaluator) ResultText(i int, key string) string {
 // the packs of its soft feet, and a move smaller than its own ± is left.
 func (e *Evaluator) AppendTold(dst []byte, row, col int) []byte {
 	r := e.Row(row)
-	if r == nil || col < 0 || col >= int(endResults-rVerdict) || r.Kind != MachineRow {
+	if r == nil || col < 0 || col >= int(job.EndResults-job.ResultVerdict) || r.Kind != MachineRow {
 		return dst
 	}
-	return e.appendTold(dst, r, rVerdict+colID(col))
+	return e.appendTold(dst, r, job.ResultVerdict+job.ColumnID(col))
 }
 
-func (e *Evaluator) appendTold(dst []byte, r *RowResult, c colID) []byte {
-	pair := map[colID]int{rFrontShim: r.Front, rFrontMove: r.Front, rFrontPack: r.Front, rRearShim: r.Rear, rRearMove: r.Rear, rRearPack: r.Rear}
+func (e *Evaluator) appendTold(dst []byte, r *RowResult, c job.ColumnID) []byte {
+	pair := map[job.ColumnID]int{job.ResultFrontShim: r.Front, job.ResultFrontMove: r.Front, job.ResultFrontPack: r.Front, job.ResultRearShim: r.Rear, job.ResultRearMove: r.Rear, job.ResultRearPack: r.Rear}
 	k, ofPair := pair[c]
 	f := r.foot(k)
-	move := c == rFrontMove || c == rRearMove
+	move := c == job.ResultFrontMove || c == job.ResultRearMove
 	switch {
-	case r.Stays() && (c == rFrontPack || c == rRearPack || c == rFurtherPacks):
+	case r.Stays() && (c == job.ResultFrontPack || c == job.ResultRearPack || c == job.ResultFurtherPacks):
 		if r.Feet == nil || !r.Mends() {
 			return dst
 		}
-	case r.Stays() && (c == rFurtherShims || c == rFurtherMoves || c >= rAfterOffsetV && c <= rAfterVerdict || c == rSlideV || c == rSlideH || c == rBoltShims):
+	case r.Stays() && (c == job.ResultFurtherShims || c == job.ResultFurtherMoves || c >= job.ResultAfterOffsetV && c <= job.ResultAfterVerdict || c == job.ResultSlideV || c == job.ResultSlideH || c == job.ResultBoltShims):
 		return dst
 	case r.Stays() && ofPair && f != nil && (known(f.Move) || !move):
 		return append(dst, wordStays...)
@@ -255,9 +256,9 @@ func (e *Evaluator) appendTold(dst []byte, r *RowResult, c colID) []byte {
 }
 
 // appendResult appends a result; exact gives every digit and leaves ± to a column of its own.
-func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []byte {
-	u := c.info().Unit(e.ShowsInch())
-	coarse := c >= rFrontShim && c <= rFurtherPacks || c == rBoltShims || c == rSlideV || c == rSlideH
+func (e *Evaluator) appendResult(b []byte, r *RowResult, c job.ColumnID, exact bool) []byte {
+	u := c.Info().Unit(e.ShowsInch())
+	coarse := c >= job.ResultFrontShim && c <= job.ResultFurtherPacks || c == job.ResultBoltShims || c == job.ResultSlideV || c == job.ResultSlideH
 	dec := decimals(u, coarse)
 	if v, pm, ok := r.number(c); ok {
 		if exact {
@@ -266,16 +267,16 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 		if math.IsNaN(v) {
 			return b
 		}
-		move := c == rFrontMove || c == rRearMove
+		move := c == job.ResultFrontMove || c == job.ResultRearMove
 		if !exact && move {
 			b = appendNumber(b, math.Abs(v), u, dec, e.set.mark)
 		} else {
-			if !exact && (c == rFrontShim || c == rRearShim) && v > 0 {
+			if !exact && (c == job.ResultFrontShim || c == job.ResultRearShim) && v > 0 {
 				b = append(b, '+')
 			}
 			b = appendNumber(b, v, u, dec, e.set.mark)
 		}
-		if !exact && plusMinus(c) && !math.IsNaN(pm) {
+		if !exact && job.PlusMinus(c) && !math.IsNaN(pm) {
 			b = append(b, " ± "...)
 			b = appendNumber(b, pm, u, dec, e.set.mark)
 		}
@@ -285,17 +286,17 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 		return b
 	}
 	switch c {
-	case rVerdict:
+	case job.ResultVerdict:
 		return append(b, r.Verdict.String()...)
-	case rWhy:
+	case job.ResultWhy:
 		return e.AppendWhy(b, r)
-	case rLimitHeld:
+	case job.ResultLimitHeld:
 		return append(b, e.limitText(r)...)
-	case rAfterVerdict:
+	case job.ResultAfterVerdict:
 		if r.Calc.HasAfter {
 			return append(b, r.AfterVerdict.String()...)
 		}
-	case rFurtherShims, rFurtherMoves, rFurtherPacks:
+	case job.ResultFurtherShims, job.ResultFurtherMoves, job.ResultFurtherPacks:
 		for k, i := range r.Further {
 			f := r.foot(i)
 			if f == nil {
@@ -305,25 +306,25 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 				b = append(b, "; "...)
 			}
 			switch c {
-			case rFurtherShims:
+			case job.ResultFurtherShims:
 				b = appendNumber(b, f.Shim, u, dec, e.set.mark)
-			case rFurtherMoves:
+			case job.ResultFurtherMoves:
 				b = appendNumber(b, f.Move, u, dec, e.set.mark)
 			default:
 				b = e.appendPairPack(b, r, i)
 			}
 		}
-	case rFrontPack:
+	case job.ResultFrontPack:
 		return e.appendPairPack(b, r, r.Front)
-	case rRearPack:
+	case job.ResultRearPack:
 		return e.appendPairPack(b, r, r.Rear)
-	case rPacksFrom:
+	case job.ResultPacksFrom:
 		return append(b, e.packsFromWord(r)...)
-	case rBalance, rClosure:
+	case job.ResultBalance, job.ResultClosure:
 		n := 0
 		for k := range r.Calc.Checks {
 			v, lim := r.Calc.Checks[k].Balance, r.Calc.Checks[k].BalanceLimit
-			if c == rClosure {
+			if c == job.ResultClosure {
 				v, lim = r.Calc.Checks[k].Closure, r.Calc.Checks[k].ClosureLimit
 			}
 			if math.IsNaN(v) || k >= len(r.Sweeps) {
@@ -337,25 +338,25 @@ func (e *Evaluator) appendResult(b []byte, r *RowResult, c colID, exact bool) []
 			b = append(b, wordOf...)
 			b = appendNumber(b, lim, u, dec, e.set.mark)
 		}
-	case rWantedReadings:
+	case job.ResultWantedReadings:
 		if r.movedWanted() {
 			b = e.appendWantedReadings(b, r)
 		}
-	case rFeetPacks:
+	case job.ResultFeetPacks:
 		b = e.appendFeetPacks(b, r)
-	case rGapVerdict:
+	case job.ResultGapVerdict:
 		if r.Axial != nil && r.Axial.Forecast.Verdict != calc.NotJudged {
 			return append(b, r.Axial.Forecast.Verdict.String()...)
 		}
-	case rChecks:
+	case job.ResultChecks:
 		return e.appendChecks(b, r)
-	case rState:
+	case job.ResultState:
 		return append(b, r.StateWord()...)
-	case rSoftFoot:
+	case job.ResultSoftFoot:
 		if r.Feet != nil && r.Feet.HasSoft {
 			b = e.appendSoft(b, r)
 		}
-	case rBoltShims:
+	case job.ResultBoltShims:
 		for k, s := range r.Calc.BoltShims {
 			if k > 0 {
 				b = append(b, "; "...)
@@ -495,11 +496,11 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 	}
 	var b []byte
 	for _, row := range t.Title {
-		b = AppendCSVRow(b, row, sep)
+		b = job.AppendCSVRow(b, row, sep)
 	}
 	keep := make([]int, 0, len(e.bind))
 	for col := range t.Width() {
-		if col >= len(e.bind) || e.bind[col].id < numInputs {
+		if col >= len(e.bind) || e.bind[col].id < job.NumInputs {
 			keep = append(keep, col)
 		}
 	}
@@ -511,17 +512,17 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 		}
 		cells = append(cells, h)
 	}
-	for c := rVerdict; c < endResults; c++ {
-		name := c.info().Name
-		if u := c.info().Unit(e.set.inch); u != units.None {
+	for c := job.ResultVerdict; c < job.EndResults; c++ {
+		name := c.Info().Name
+		if u := c.Info().Unit(e.set.inch); u != units.None {
 			name += " [" + u.String() + "]"
 		}
 		cells = append(cells, name)
-		if plusMinus(c) {
+		if job.PlusMinus(c) {
 			cells = append(cells, "± "+name)
 		}
 	}
-	b = AppendCSVRow(b, cells, sep)
+	b = job.AppendCSVRow(b, cells, sep)
 	var line []byte
 	var ends []int
 	for i, row := range t.Rows {
@@ -535,12 +536,12 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 		}
 		if r := e.Row(i); r.Kind == MachineRow {
 			line, ends = line[:0], ends[:0]
-			for c := rVerdict; c < endResults; c++ {
+			for c := job.ResultVerdict; c < job.EndResults; c++ {
 				line = e.appendResult(line, r, c, true)
 				ends = append(ends, len(line))
-				if plusMinus(c) {
+				if job.PlusMinus(c) {
 					if _, u, _ := r.number(c); !math.IsNaN(u) {
-						line = appendNumber(line, u, c.info().Unit(e.set.inch), -1, e.set.mark)
+						line = appendNumber(line, u, c.Info().Unit(e.set.inch), -1, e.set.mark)
 					}
 					ends = append(ends, len(line))
 				}
@@ -555,7 +556,7 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 				cells = append(cells, "")
 			}
 		}
-		b = AppendCSVRow(b, cells, sep)
+		b = job.AppendCSVRow(b, cells, sep)
 		if len(b) > 1<<16 {
 			if _, err := w.Write(b); err != nil {
 				return err
@@ -570,11 +571,11 @@ func (e *Evaluator) ResultsCSV(w io.Writer) error {
 // ResultsText writes an aligned table for a terminal, rounded, and a line that counts the verdicts.
 func (e *Evaluator) ResultsText(w io.Writer) error {
 	defer e.asJob()()
-	cols := []colID{rVerdict, rOffset, rSlope, rShare, rChance, rFrontShim, rRearShim, rFrontMove, rRearMove, rFrontPack, rRearPack, rAfterVerdict, rWhy}
-	header := []string{cMachine.info().Name}
+	cols := []job.ColumnID{job.ResultVerdict, job.ResultOffset, job.ResultSlope, job.ResultShare, job.ResultChance, job.ResultFrontShim, job.ResultRearShim, job.ResultFrontMove, job.ResultRearMove, job.ResultFrontPack, job.ResultRearPack, job.ResultAfterVerdict, job.ResultWhy}
+	header := []string{job.ColMachine.Info().Name}
 	for _, c := range cols {
-		name := c.info().Name
-		if u := c.info().Unit(e.set.inch); u != units.None {
+		name := c.Info().Name
+		if u := c.Info().Unit(e.set.inch); u != units.None {
 			name += " [" + u.String() + "]"
 		}
 		header = append(header, name)
@@ -599,7 +600,7 @@ func (e *Evaluator) ResultsText(w io.Writer) error {
 	m, v := e.Count()
 	b = append(b, '\n')
 	b = fmt.Appendf(b, txtCount, m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
-	b = fmt.Appendf(b, txtUnits, QThickness.Unit(e.set.inch), QSlope.Unit(e.set.inch))
+	b = fmt.Appendf(b, txtUnits, job.QThickness.Unit(e.set.inch), job.QSlope.Unit(e.set.inch))
 	for _, n := range e.PackNotes() {
 		b = append(append(b, n...), '\n')
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 	"reflect"
+	"shimsheet/internal/job"
 	"strconv"
 	"strings"
 	"testing"
@@ -50,15 +51,15 @@ func TestJSONNumbers(t *testing.T) {
 
 // TestManyRowsAreOneDocument is for the flushes between rows.
 func TestManyRowsAreOneDocument(t *testing.T) {
-	tab, _, _ := ReadDelimited("Machines", bigList(300), 0)
-	tab.SplitHeader(MachinesSheet)
-	if m := machines(t, work(t, &Job{Machines: tab})); len(m) != 300 || m[299]["machine"] != "P-299" {
+	tab, _, _ := job.ReadDelimited("Machines", bigList(300), 0)
+	tab.SplitHeader(job.MachinesSheet)
+	if m := machines(t, work(t, &job.Job{Machines: tab})); len(m) != 300 || m[299]["machine"] != "P-299" {
 		t.Error(len(m))
 	}
 	for n := 20; n < 40; n++ { // a flush may fall on the last row
-		tab, _, _ := ReadDelimited("Machines", bigList(n), 0)
-		tab.SplitHeader(MachinesSheet)
-		if m := machines(t, work(t, &Job{Machines: tab})); len(m) != n {
+		tab, _, _ := job.ReadDelimited("Machines", bigList(n), 0)
+		tab.SplitHeader(job.MachinesSheet)
+		if m := machines(t, work(t, &job.Job{Machines: tab})); len(m) != n {
 			t.Error(n, len(m))
 		}
 	}
@@ -77,13 +78,13 @@ func TestCSVOut(t *testing.T) {
 				}
 			}
 		}
-		e := work(t, with(t, j, SettingsSheet, "Decimal sign;"+mark+"\n"))
+		e := work(t, with(t, j, job.SettingsSheet, "Decimal sign;"+mark+"\n"))
 		var b bytes.Buffer
 		if err := e.ResultsCSV(&b); err != nil {
 			t.Fatal(err)
 		}
-		back, problems, err := ReadDelimited("Machines", b.Bytes(), 0)
-		if err != nil || len(problems) > 0 || !back.SplitHeader(MachinesSheet) {
+		back, problems, err := job.ReadDelimited("Machines", b.Bytes(), 0)
+		if err != nil || len(problems) > 0 || !back.SplitHeader(job.MachinesSheet) {
 			t.Fatal(err, problems, b.String())
 		}
 		if len(back.Rows) != 4 || len(back.Title) != 1 || back.Cell(0, 1) != "'=1+1" || back.Cell(2, 1) != "-7" || back.Cell(3, 0) != "P,3" {
@@ -108,7 +109,7 @@ func TestCSVOut(t *testing.T) {
 		if n := strings.Count(strings.Join(back.Header, "|"), "Offset V"); n != 2 {
 			t.Errorf("the typed result column is still there: %q", back.Header)
 		}
-		j2 := &Job{Machines: back, Settings: j.Settings}
+		j2 := &job.Job{Machines: back, Settings: j.Settings}
 		e2 := work(t, j2)
 		for i := range back.Rows {
 			a, b := e.Row(i), e2.Row(i)
@@ -131,7 +132,7 @@ func TestTextTable(t *testing.T) {
 		t.Error(b.String())
 	}
 	b.Reset()
-	if work(t, NewJob()).ResultsText(&b); b.String() != txtNothing {
+	if work(t, job.NewJob()).ResultsText(&b); b.String() != txtNothing {
 		t.Error(b.String())
 	}
 }
@@ -139,7 +140,7 @@ func TestTextTable(t *testing.T) {
 func TestResultColumns(t *testing.T) {
 	e, _ := one(t, reverse...)
 	got := map[string]string{}
-	for i, c := range ResultColumns() {
+	for i, c := range job.ResultColumns() {
 		got[c.Key] = string(e.AppendResultText(nil, 0, i))
 	}
 	for k, want := range map[string]string{"verdict": "outside", "offset_v": "0.100 ± ", "front_shim": "-0.25 ± ", "rear_move": "0.12 ± ", "front_pack": "take out 0.25", "after_verdict": "inside",
@@ -159,8 +160,8 @@ func TestResultColumns(t *testing.T) {
 func TestJobJSON(t *testing.T) {
 	j := list(t, "title\nMachine, Speed \n </script><!--,\"two\nlines\"\n\nü\u2028\x01\x7f\\\"&\n")
 	j.Revision, j.SavedAt = 7, "2031-04-05T06:07:08Z"
-	with(t, j, SettingsSheet, "Units,inch\n")
-	j.Readings = &Table{Name: "Readings", Rows: [][]string{{}, nil, {""}, {" "}}, FirstRow: 1}
+	with(t, j, job.SettingsSheet, "Units,inch\n")
+	j.Readings = &job.Table{Name: "Readings", Rows: [][]string{{}, nil, {""}, {" "}}, FirstRow: 1}
 	data, err := j.MarshalJSON()
 	if err != nil {
 		t.Fatal(err)
@@ -171,11 +172,11 @@ func TestJobJSON(t *testing.T) {
 	if again, err := json.Marshal(j); err != nil || !json.Valid(again) {
 		t.Error(err)
 	}
-	var back Job
+	var back job.Job
 	if err := json.Unmarshal(data, &back); err != nil {
 		t.Fatal(err)
 	}
-	for k := range numSheets {
+	for k := range job.NumSheets {
 		a, b := j.Table(k), back.Table(k)
 		if (a == nil) != (b == nil) {
 			t.Fatal(k, a, b)
@@ -201,7 +202,7 @@ func TestJobJSON(t *testing.T) {
 	}
 
 	// An older version opens, a newer one and what is no job do not, and leave the job as it is.
-	old := Job{}
+	old := job.Job{}
 	if err := old.UnmarshalJSON([]byte(`{"format":"shimsheet job","version":0,"machines":{"header":["Machine"],"rows":[["P 1"]]}}`)); err != nil || old.Machines.Cell(0, 0) != "P 1" || old.ID == "" {
 		t.Error(err, old)
 	}
@@ -217,7 +218,7 @@ func TestJobJSON(t *testing.T) {
 	if _, err := j.MarshalJSON(); err == nil {
 		t.Error("a text that would not come back was saved")
 	}
-	if a, b := NewJob(), NewJob(); a.ID == b.ID || len(a.ID) != 32 {
+	if a, b := job.NewJob(), job.NewJob(); a.ID == b.ID || len(a.ID) != 32 {
 		t.Error(a.ID, b.ID)
 	}
 }
@@ -227,7 +228,7 @@ func FuzzJobJSON(f *testing.F) {
 	f.Add([]byte(`{"format":"shimsheet job","version":0,"readings":{"rows":[["Machine","Sweep","Angle","Reading"],["P","Face","0","1"]]}}`))
 	f.Add([]byte(`{"format":"shimsheet job","version":9}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		var j Job
+		var j job.Job
 		if j.UnmarshalJSON(data) != nil {
 			return
 		}
@@ -235,7 +236,7 @@ func FuzzJobJSON(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var k Job
+		var k job.Job
 		if err := k.UnmarshalJSON(a); err != nil {
 			t.Fatalf("%v in %s", err, a)
 		}
@@ -262,13 +263,13 @@ func FuzzJobJSON(f *testing.F) {
 
 // How sheets are shown is kept with the job, and whatever stands there, the job opens.
 func TestJobViews(t *testing.T) {
-	j := NewJob()
+	j := job.NewJob()
 	j.Views = map[string]string{"machines": `view1;W120,Movable "rim" <3>;`, "a sheet of later": "view9;"}
 	b, err := j.MarshalJSON()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var back Job
+	var back job.Job
 	if err := back.UnmarshalJSON(b); err != nil || !reflect.DeepEqual(back.Views, j.Views) {
 		t.Errorf("%v, %q", err, back.Views)
 	}
@@ -285,7 +286,7 @@ func TestJobViews(t *testing.T) {
 func TestShownInInch(t *testing.T) {
 	e, _ := one(t, reverse...)
 	col := func(key string) int {
-		for k, c := range ResultColumns() {
+		for k, c := range job.ResultColumns() {
 			if c.Key == key {
 				return k
 			}

@@ -6,10 +6,11 @@ import (
 	"sync"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
-func (j *js) problem(p *Problem) {
+func (j *js) problem(p *job.Problem) {
 	j.open("", '{')
 	j.str(`,"severity":`, p.Severity.String())
 	if p.File != "" {
@@ -29,7 +30,7 @@ func (j *js) problem(p *Problem) {
 	j.shut('}')
 }
 
-func (j *js) problems(list []Problem) {
+func (j *js) problems(list []job.Problem) {
 	j.open(`,"problems":`, '[')
 	for i := range list {
 		j.problem(&list[i])
@@ -78,10 +79,10 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	j.str(`,"id":`, e.job.ID)
 	j.int(`,"revision":`, e.job.Revision)
 	j.str(`,"saved_at":`, e.job.SavedAt)
-	for _, c := range []colID{sName, sSite, sDate, sPeople} {
-		j.str(memberName(c.info().Key), e.Setting(c.info().Key))
+	for _, c := range []job.ColumnID{job.SettingName, job.SettingSite, job.SettingDate, job.SettingPeople} {
+		j.str(memberName(c.Info().Key), e.Setting(c.Info().Key))
 	}
-	j.str(`,"units":`, sUnits.info().Choices[map[bool]int{true: 1}[e.set.inch]])
+	j.str(`,"units":`, job.SettingUnits.Info().Choices[map[bool]int{true: 1}[e.set.inch]])
 	j.num(`,"cold_temperature_c":`, e.set.cold)
 	j.str(`,"default_coupling":`, e.set.coupling.String())
 	j.str(`,"default_limits":`, e.set.limits)
@@ -118,7 +119,7 @@ func (e *Evaluator) ResultsJSON(w io.Writer) error {
 	j.shut(']')
 	e.trainsJSON(&j)
 	e.allocationJSON(&j)
-	var list []Problem
+	var list []job.Problem
 	list = append(list, e.Problems()...)
 	for i := range e.dirty {
 		if r := e.Row(i); r.Kind == HeaderRow || r.Kind == LeftOutRow {
@@ -186,18 +187,18 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	e.why = e.AppendWhy(e.why[:0], r)
 	j.str(`,"why":`, string(e.why))
 	j.int(`,"row":`, r.Row)
-	j.str(`,"sheet":`, e.sheetName(MachinesSheet))
+	j.str(`,"sheet":`, e.sheetName(job.MachinesSheet))
 	j.str(`,"method":`, r.Method.String())
 	j.bool(`,"method_inferred":`, r.MethodInferred)
 	j.str(`,"coupling":`, r.Coupling.String())
-	j.str(`,"mounting":`, cMounting.info().Choices[asInt(r.OnFlange)])
+	j.str(`,"mounting":`, job.ColMounting.Info().Choices[asInt(r.OnFlange)])
 	j.num(`,"speed_rpm":`, r.Speed)
 	if r.stopped {
 		j.str(`,"status":`, msgNotComputed)
 	} else {
 		j.str(`,"status":`, c.Status.String())
 	}
-	j.str(`,"seen_from":`, cSeenFrom.info().Choices[asInt(r.FromStationary)])
+	j.str(`,"seen_from":`, job.ColSeenFrom.Info().Choices[asInt(r.FromStationary)])
 	j.str(`,"side_3":`, r.Side3)
 	j.str(`,"side_9":`, r.Side9)
 	j.vector(&offsetKeys, &r.Offset)

@@ -1,16 +1,19 @@
 package sheet
 
-import "slices"
+import (
+	"shimsheet/internal/job"
+	"slices"
+)
 
 // A RoundField is a cell that is typed at the machine in the open round, the last that is not struck: of the Machines sheet, or of the Rounds sheet where the round stands there.
 type RoundField struct {
-	Sheet   SheetKind
+	Sheet   job.SheetKind
 	Row     int // index of the row in the sheet's table
 	Col     int // index of the column in it
 	Header  string
-	Text    string   // as it stands there
-	Angle   float64  // clock angle that is asked for, degrees from 12; NaN: none
-	Problem *Problem // the gravest of the cell
+	Text    string       // as it stands there
+	Angle   float64      // clock angle that is asked for, degrees from 12; NaN: none
+	Problem *job.Problem // the gravest of the cell
 }
 
 // RoundFields are the cells that are typed at the machine of row i in the open round, in the order in which they are read. Where all readings are struck there are none before a new round is begun.
@@ -26,12 +29,12 @@ func (e *Evaluator) RoundFields(i int) (list []RoundField) {
 	if r.open == nil || r.open.Row == 0 {
 		for c, h := range t.Header {
 			if c < len(e.bind) && e.IsReading(c) && e.Uses(i, c) {
-				list = append(list, RoundField{MachinesSheet, i, c, h, t.Cell(i, c), e.clockAngle(e.bind[c].id), e.CellProblem(i, c)})
+				list = append(list, RoundField{job.MachinesSheet, i, c, h, t.Cell(i, c), e.clockAngle(e.bind[c].id), e.CellProblem(i, c)})
 			}
 		}
 		return list
 	}
-	rounds := e.job.Table(RoundsSheet)
+	rounds := e.job.Table(job.RoundsSheet)
 	row := r.open.Row - rounds.SourceRow(0)
 	at := roundColumns(rounds.Header)
 	for _, id := range e.roundReads(i) {
@@ -39,9 +42,9 @@ func (e *Evaluator) RoundFields(i int) (list []RoundField) {
 		if c < 0 {
 			continue
 		}
-		f := RoundField{RoundsSheet, row, c, rounds.Header[c], rounds.Cell(row, c), e.clockAngle(id), nil}
+		f := RoundField{job.RoundsSheet, row, c, rounds.Header[c], rounds.Cell(row, c), e.clockAngle(id), nil}
 		for k := range r.Problems {
-			if p := &r.Problems[k]; p.Row == r.open.Row && p.Col == c && p.Sheet == e.sheetName(RoundsSheet) && (f.Problem == nil || p.Severity > f.Problem.Severity) {
+			if p := &r.Problems[k]; p.Row == r.open.Row && p.Col == c && p.Sheet == e.sheetName(job.RoundsSheet) && (f.Problem == nil || p.Severity > f.Problem.Severity) {
 				f.Problem = p
 			}
 		}
@@ -65,7 +68,7 @@ func (r *RowResult) OpenRound() string {
 }
 
 // aboutRound are the columns of the Rounds sheet that say how a round was read.
-var aboutRound = [...]colID{oBy, oTemperature, oInstrument, oDone, oPacks}
+var aboutRound = [...]job.ColumnID{job.RoundsBy, job.RoundsTemperature, job.RoundsInstrument, job.RoundsDone, job.RoundsPacks}
 
 // RoundAbout is what the open round of row i says of how it was read: the columns, their texts, and the index of its row in the Rounds sheet; −1 where it has none, being the readings of the Machines
 // row. Such a row is then begun as [Evaluator.FoundRow] says.
@@ -80,21 +83,21 @@ func (e *Evaluator) RoundAbout(i int) (names, texts []string, row int) {
 	}
 	row = -1
 	if at := max(o.Row, o.about); at > 0 {
-		row = at - e.job.Table(RoundsSheet).SourceRow(0)
+		row = at - e.job.Table(job.RoundsSheet).SourceRow(0)
 	}
 	for k, text := range [...]string{o.By, o.Temperature, o.Instrument, o.Done, o.Packs} {
-		names, texts = append(names, aboutRound[k].info().Name), append(texts, text)
+		names, texts = append(names, aboutRound[k].Info().Name), append(texts, text)
 	}
 	return names, texts, row
 }
 
 // FoundRow is a row of the Rounds sheet that speaks of the readings of row i of the Machines sheet: it has none of its own.
 func (e *Evaluator) FoundRow(i int) (names, texts []string) {
-	return []string{oMachine.info().Name, oRound.info().Name}, []string{e.Row(i).Name, "found"}
+	return []string{job.RoundsMachine.Info().Name, job.RoundsRound.Info().Name}, []string{e.Row(i).Name, "found"}
 }
 
 // StruckColumn is the name of the column that strikes a round.
-func StruckColumn() string { return oStruck.info().Name }
+func StruckColumn() string { return job.RoundsStruck.Info().Name }
 
 // A RoundKind is which round is begun.
 type RoundKind uint8
@@ -117,7 +120,7 @@ func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts [
 	switch {
 	case r.roundWord() == stateWaiting && (kind != NextRound || !e.allStruck(i)):
 		return nil, nil, rndWaiting
-	case r.open != nil && r.open.Row > 0 && !slices.ContainsFunc(r.open.cells, func(c roundCell) bool { return !blank(c.text) }):
+	case r.open != nil && r.open.Row > 0 && !slices.ContainsFunc(r.open.cells, func(c roundCell) bool { return !job.Blank(c.text) }):
 		return nil, nil, rndEmpty
 	case r.open != nil && r.open.order == roundHot:
 		return nil, nil, rndHot
@@ -128,12 +131,12 @@ func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts [
 	case kind == LeftRound:
 		round = "left"
 	}
-	names, texts = []string{oMachine.info().Name, oRound.info().Name, oWhen.info().Name}, []string{r.Name, round, when}
+	names, texts = []string{job.RoundsMachine.Info().Name, job.RoundsRound.Info().Name, job.RoundsWhen.Info().Name}, []string{r.Name, round, when}
 	for _, id := range aboutRound {
-		names, texts = append(names, id.info().Name), append(texts, "")
+		names, texts = append(names, id.Info().Name), append(texts, "")
 	}
 	for _, id := range e.roundReads(i) {
-		name := id.info().Name
+		name := id.Info().Name
 		for c, b := range e.bind {
 			if b.id == id {
 				name = e.job.Machines.Header[c]
@@ -146,15 +149,15 @@ func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts [
 }
 
 // roundReads are the columns of what is read in a round of row i: those its method reads, else those in which readings of it stand already.
-func (e *Evaluator) roundReads(i int) (list []colID) {
+func (e *Evaluator) roundReads(i int) (list []job.ColumnID) {
 	r := e.Row(i)
 	method := r.Method
-	if f := r.foundRound; method == MethodBlank && f != nil {
+	if f := r.foundRound; method == job.MethodBlank && f != nil {
 		method = f.Method
 	}
-	stands := map[colID]bool{} // in the Machines row, or in any round
+	stands := map[job.ColumnID]bool{} // in the Machines row, or in any round
 	for c, b := range e.bind {
-		if b.id != none && b.id < numInputs && isReading(b.id) && (method != MethodBlank || !blank(e.job.Machines.Cell(i, c))) {
+		if b.id != job.NoColumn && b.id < job.NumInputs && job.IsReading(b.id) && (method != job.MethodBlank || !job.Blank(e.job.Machines.Cell(i, c))) {
 			stands[b.id] = true
 		}
 	}
@@ -165,10 +168,10 @@ func (e *Evaluator) roundReads(i int) (list []colID) {
 			}
 		}
 	}
-	for _, id := range readingColumns() {
+	for _, id := range job.ReadingColumns() {
 		switch {
-		case method == MethodBlank && stands[id],
-			method != MethodBlank && usedBy(id, method) && (stands[id] || id < cMovSag && (id-cReading)%numPos != again12):
+		case method == job.MethodBlank && stands[id],
+			method != job.MethodBlank && job.UsedBy(id, method) && (stands[id] || id < job.ColMovableSag && (id-job.ColReading)%job.NumPositions != job.Again12):
 			list = append(list, id)
 		}
 	}
@@ -176,24 +179,24 @@ func (e *Evaluator) roundReads(i int) (list []colID) {
 }
 
 // roundColumns says what each column of the Rounds sheet's header is.
-func roundColumns(header []string) []colID {
-	at := make([]colID, len(header))
+func roundColumns(header []string) []job.ColumnID {
+	at := make([]job.ColumnID, len(header))
 	for c, h := range header {
-		at[c] = none
-		if !blank(h) {
-			at[c], _, _ = matchHeader(RoundsSheet, h)
+		at[c] = job.NoColumn
+		if !job.Blank(h) {
+			at[c], _, _ = job.MatchHeader(job.RoundsSheet, h)
 		}
 	}
 	return at
 }
 
 // clockAngle is the angle that a column of readings asks for, degrees from 12 o'clock through 3; NaN for what has none.
-func (e *Evaluator) clockAngle(id colID) float64 {
-	if id < cReading || id >= cMovSag {
+func (e *Evaluator) clockAngle(id job.ColumnID) float64 {
+	if id < job.ColReading || id >= job.ColMovableSag {
 		return nan
 	}
-	if p := (id - cReading) % numPos; p != again12 {
-		return posAngle[p]
+	if p := (id - job.ColReading) % job.NumPositions; p != job.Again12 {
+		return job.PositionAngle[p]
 	}
 	return 0
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -53,7 +54,7 @@ func (o *Round) Hot() bool { return o.Name == "hot" }
 // SweepsRead are the sweeps of the readings that count.
 func (r *RowResult) SweepsRead() (list []SweepRead) {
 	for k := range min(len(r.Sweeps), len(r.Calc.Checks)) {
-		list = append(list, SweepRead{r.Sweeps[k].Name, r.Method == StraightedgeAndGap, r.Calc.Checks[k]})
+		list = append(list, SweepRead{r.Sweeps[k].Name, r.Method == job.StraightedgeAndGap, r.Calc.Checks[k]})
 	}
 	return list
 }
@@ -99,7 +100,7 @@ type footPack struct {
 
 // A roundCell is a reading of a round as typed.
 type roundCell struct {
-	id   colID
+	id   job.ColumnID
 	text string
 	unit units.Unit
 	col  int
@@ -141,22 +142,22 @@ func roundName(s string) (name string, order int, ok bool) {
 // readRounds reads the Rounds sheet.
 func (e *Evaluator) readRounds() {
 	e.rounds = nil
-	t := e.job.Table(RoundsSheet)
+	t := e.job.Table(job.RoundsSheet)
 	if t == nil {
 		return
 	}
-	readings := readingColumns()
-	l := e.lines(RoundsSheet, oMachine, oUnit, oMachine, oRound)
+	readings := job.ReadingColumns()
+	l := e.lines(job.RoundsSheet, job.RoundsMachine, job.RoundsUnit, job.RoundsMachine, job.RoundsRound)
 	if l == nil {
 		return
 	}
-	at, _, _, ok := e.bindSimple(RoundsSheet, readings)
+	at, _, _, ok := e.bindSimple(job.RoundsSheet, readings)
 	if !ok {
 		return
 	}
 	e.rounds = map[string]*machineRounds{}
 	for l.next() {
-		key, cl := l.owner(oMachine)
+		key, cl := l.owner(job.RoundsMachine)
 		if key == "" {
 			continue
 		}
@@ -196,17 +197,17 @@ func (e *Evaluator) readRounds() {
 }
 
 // reading takes the cell of a column of readings from the row at hand, as typed, with the unit of a bare number there; ok is false where nothing is given.
-func (l *lines) reading(c colID, b boundColumn) (cell roundCell, ok bool) {
+func (l *lines) reading(c job.ColumnID, b boundColumn) (cell roundCell, ok bool) {
 	row := l.rows[l.i]
-	if b.col < 0 || b.col >= len(row) || blank(row[b.col]) || notGiven(row[b.col]) {
+	if b.col < 0 || b.col >= len(row) || job.Blank(row[b.col]) || job.NotGiven(row[b.col]) {
 		return cell, false
 	}
 	cell = roundCell{c, row[b.col], b.unit, b.col}
 	if said := l.said(); said != "" {
-		u, why := rowUnit(said, c.info().Quantity, b.unit, b.own)
-		if why != "" && !bearsUnit(cell.text, c.info().Quantity, u, l.e.set.mark) {
+		u, why := job.RowUnit(said, c.Info().Quantity, b.unit, b.own)
+		if why != "" && !job.BearsUnit(cell.text, c.Info().Quantity, u, l.e.set.mark) {
 			l.bad = true
-			l.e.problems = append(l.e.problems, Problem{Severity: Error, File: l.t.File, Sheet: l.e.sheetName(l.kind), Row: l.src(), Column: c.info().Name,
+			l.e.problems = append(l.e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: l.e.sheetName(l.kind), Row: l.src(), Column: c.Info().Name,
 				Text: why, Hint: hintUnitColumn, Col: b.col})
 		}
 		cell.unit = u
@@ -216,32 +217,32 @@ func (l *lines) reading(c colID, b boundColumn) (cell roundCell, ok bool) {
 
 // roundRow reads the row at hand; ok is false where it does not say which round it is, which is reported.
 func (e *Evaluator) roundRow(l *lines) (row roundRow, ok bool) {
-	if l.blank(oRound) {
-		l.missing(oRound, hintRound)
+	if l.blank(job.RoundsRound) {
+		l.missing(job.RoundsRound, hintRound)
 		return row, false
 	}
-	if row.Name, row.order, ok = roundName(l.text(oRound)); !ok {
-		l.fail(oRound, fmt.Sprintf(msgNoSuchRound, quote(l.text(oRound))), hintRound)
+	if row.Name, row.order, ok = roundName(l.text(job.RoundsRound)); !ok {
+		l.fail(job.RoundsRound, fmt.Sprintf(msgNoSuchRound, job.Quote(l.text(job.RoundsRound))), hintRound)
 		return row, false
 	}
-	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(oWhen), l.text(oBy), l.text(oTemperature), l.text(oDone), l.text(oStruck)
-	row.Instrument, row.Packs = l.text(oInstrument), l.text(oPacks)
-	row.packs = l.footPacks(oPacks)
+	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(job.RoundsWhen), l.text(job.RoundsBy), l.text(job.RoundsTemperature), l.text(job.RoundsDone), l.text(job.RoundsStruck)
+	row.Instrument, row.Packs = l.text(job.RoundsInstrument), l.text(job.RoundsPacks)
+	row.packs = l.footPacks(job.RoundsPacks)
 	for k := range row.done {
-		row.done[k] = l.number(oFrontShim+colID(k), anything)
+		row.done[k] = l.number(job.RoundsFrontShim+job.ColumnID(k), anything)
 	}
 	return row, true
 }
 
 // footPacks reads what lies under the feet: "front 9: 0.5+0.2; rear: 0". nil where nothing is said, or it cannot be read, which is reported.
-func (l *lines) footPacks(c colID) (list []footPack) {
-	if l.blank(c) || notGiven(l.cell(c)) {
+func (l *lines) footPacks(c job.ColumnID) (list []footPack) {
+	if l.blank(c) || job.NotGiven(l.cell(c)) {
 		return nil
 	}
 	for part := range strings.SplitSeq(l.cell(c), ";") {
 		foot, pack, ok := strings.Cut(part, ":")
-		if ok = ok && !blank(foot) && !blank(pack); !ok {
-			l.fail(c, fmt.Sprintf(msgRoundPacks, quote(strings.TrimSpace(part))), hintRoundPacks)
+		if ok = ok && !job.Blank(foot) && !job.Blank(pack); !ok {
+			l.fail(c, fmt.Sprintf(msgRoundPacks, job.Quote(strings.TrimSpace(part))), hintRoundPacks)
 			return nil
 		}
 		pieces, text, hint := parsePieces(pack, l.unit(c), l.e.set.mark)
@@ -320,7 +321,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		out.stand(res)
 		if o.order == roundHot {
 			for _, p := range res.Problems {
-				if p.Column == cMinutes.info().Name || p.Sheet == e.sheetName(RoundsSheet) {
+				if p.Column == job.ColMinutes.Info().Name || p.Sheet == e.sheetName(job.RoundsSheet) {
 					r.Problems = append(r.Problems, p)
 				}
 			}
@@ -363,7 +364,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		e.withhold(r, fmt.Sprintf(msgRoundTwice, m.twice), hintRoundTwice)
 	}
 	if m.bad > 0 {
-		e.withhold(r, fmt.Sprintf(msgSheetBad, e.sheetName(RoundsSheet), m.bad), hintLongBad)
+		e.withhold(r, fmt.Sprintf(msgSheetBad, e.sheetName(job.RoundsSheet), m.bad), hintLongBad)
 	}
 }
 
@@ -398,7 +399,7 @@ func (e *Evaluator) staleFeet(r *RowResult, list []roundRow, counts int) {
 		return
 	}
 	if slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Listed }) {
-		e.problem(r, Warning, none, fmt.Sprintf(msgFeetStale, list[counts].Name), hintFeetStale)
+		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgFeetStale, list[counts].Name), hintFeetStale)
 	}
 }
 
@@ -413,16 +414,16 @@ func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
 			side = -side
 		}
 		some := false
-		named := slices.ContainsFunc(g.feet, func(f footRow) bool { return normal(f.Name) == normal(p.foot) })
+		named := slices.ContainsFunc(g.feet, func(f footRow) bool { return job.NormalForm(f.Name) == job.NormalForm(p.foot) })
 		for k := range g.feet {
 			f := &g.feet[k]
-			if named && normal(f.Name) != normal(p.foot) || !named && (end < 0 || f.end != end || side != 0 && f.side != side) {
+			if named && job.NormalForm(f.Name) != job.NormalForm(p.foot) || !named && (end < 0 || f.end != end || side != 0 && f.side != side) {
 				continue
 			}
 			out.Feet[k].InPlace, out.Feet[k].Listed, some = p.pieces, true, true
 		}
 		if !some {
-			e.problem(r, Error, none, fmt.Sprintf(msgRoundFoot, quote(p.foot)), hintRoundFoot)
+			e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgRoundFoot, job.Quote(p.foot)), hintRoundFoot)
 			w.noVerdict = true
 		}
 	}
@@ -433,7 +434,7 @@ func (r *RowResult) FromRounds() bool { return r.counting != nil && r.counting.R
 
 // withhold takes the verdict of a row back for a reason that lies in its rounds.
 func (e *Evaluator) withhold(r *RowResult, text, hint string) {
-	e.problem(r, Error, none, text, hint)
+	e.problem(r, job.Error, job.NoColumn, text, hint)
 	r.Verdict, r.AfterVerdict, r.withheld = calc.NotJudged, calc.NotJudged, true
 	r.Why = strings.TrimPrefix(r.Why+"; "+text, "; ")
 }
@@ -445,7 +446,7 @@ func (e *Evaluator) hasReadings(i int) bool {
 	}
 	row := e.job.Machines.Rows[i]
 	for col, b := range e.bind {
-		if col < len(row) && b.id != none && b.id < numInputs && isReading(b.id) && !blank(row[col]) {
+		if col < len(row) && b.id != job.NoColumn && b.id < job.NumInputs && job.IsReading(b.id) && !job.Blank(row[col]) {
 			return true
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 const roundsHead = "Machine,Round,Struck,By,Done,Front shim done,Rear shim done,Front move done,Rear move done,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n"
@@ -24,10 +25,10 @@ func rimRow(l calc.Line) string {
 // withRounds is a job of one machine and its rounds.
 func withRounds(t *testing.T, cells []string, rows string) (*Evaluator, *RowResult) {
 	t.Helper()
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, cells...)
-	with(t, j, RoundsSheet, roundsHead+rows)
+	with(t, j, job.RoundsSheet, roundsHead+rows)
 	e := work(t, j)
 	return e, e.Row(0)
 }
@@ -139,7 +140,7 @@ func TestRoundsOrder(t *testing.T) {
 // A slip in a round is told with the place on the Rounds sheet.
 func TestRoundsPlace(t *testing.T) {
 	_, r := withRounds(t, reverse, "pump,1,,,,,,,,0,-0.17,x,-0.13,0,0.11,0.10,-0.01\n")
-	if !slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Sheet == "Rounds" && p.Row == 2 && p.Column == "Movable rim 6" }) {
+	if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Sheet == "Rounds" && p.Row == 2 && p.Column == "Movable rim 6" }) {
 		t.Errorf("%+v", r.Problems)
 	}
 }
@@ -160,16 +161,16 @@ func TestRoundsReadCarefully(t *testing.T) {
 		return calc.Line{DV: l.DV / 0.0254, TV: l.TV / 0.0254, DH: l.DH / 0.0254, TH: l.TH / 0.0254}
 	}
 	line := calc.Line{DV: 0.4, TV: 0.2, DH: -0.1, TH: 0.1}
-	j := NewJob()
+	j := job.NewJob()
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, reverse...)
-	with(t, j, RoundsSheet, "Unit,"+roundsHead+"mil,pump,1,,,,,,,,"+rimRow(mil(line))+"\n")
+	with(t, j, job.RoundsSheet, "Unit,"+roundsHead+"mil,pump,1,,,,,,,,"+rimRow(mil(line))+"\n")
 	sameLine(t, "in mil by the column Unit", work(t, j).Row(0).Calc.Line, line, 1e-9)
-	with(t, j, RoundsSheet, roundsHead+"pump,1,–,n/a,-,-,,,,"+rimRow(line)+"\n")
+	with(t, j, job.RoundsSheet, roundsHead+"pump,1,–,n/a,-,-,,,,"+rimRow(line)+"\n")
 	if r := work(t, j).Row(0); r.State != "round 1" || r.Verdict == calc.NotJudged {
 		t.Error(r.State, r.Why)
 	}
-	with(t, j, RoundsSheet, roundsHead+"pump,1,,,,x mm,,,,"+rimRow(line)+"\n")
+	with(t, j, job.RoundsSheet, roundsHead+"pump,1,,,,x mm,,,,"+rimRow(line)+"\n")
 	if r := work(t, j).Row(0); r.Verdict != calc.NotJudged || !strings.Contains(r.Why, "row 2") {
 		t.Error(r.Verdict, r.Why)
 	}
@@ -197,7 +198,7 @@ func TestRoundsDrawn(t *testing.T) {
 func TestRoundFoundStruck(t *testing.T) {
 	a, b := calc.Line{DV: 0.5}, calc.Line{DV: 0.2}
 	e, r := withRounds(t, reverse, "pump,found,,Kim,,,,,,,,,,,,,\n")
-	if len(r.Rounds) != 1 || r.Rounds[0].By != "Kim" || !r.HasLine() || r.State != "found" || len(e.RoundFields(0)) != 8 || e.RoundFields(0)[0].Sheet != MachinesSheet {
+	if len(r.Rounds) != 1 || r.Rounds[0].By != "Kim" || !r.HasLine() || r.State != "found" || len(e.RoundFields(0)) != 8 || e.RoundFields(0)[0].Sheet != job.MachinesSheet {
 		t.Errorf("%+v %s", r.Rounds, r.State)
 	}
 	before := slices.Clone(e.job.Machines.Rows[0])
@@ -222,7 +223,7 @@ func TestRoundFoundStruck(t *testing.T) {
 		t.Fatal(texts, why)
 	}
 	j := e.job
-	rounds := j.Table(RoundsSheet)
+	rounds := j.Table(job.RoundsSheet)
 	row := make([]string, len(rounds.Header))
 	for k, n := range names {
 		if c := slices.Index(rounds.Header, n); c >= 0 {
@@ -231,7 +232,7 @@ func TestRoundFoundStruck(t *testing.T) {
 	}
 	rounds.Rows = append(rounds.Rows, row)
 	e = work(t, j)
-	if f := e.RoundFields(0); len(f) != 8 || f[0].Sheet != RoundsSheet || f[0].Text != "" || e.Row(0).HasLine() {
+	if f := e.RoundFields(0); len(f) != 8 || f[0].Sheet != job.RoundsSheet || f[0].Text != "" || e.Row(0).HasLine() {
 		t.Errorf("%+v", f)
 	}
 	_, r = withRounds(t, reverse, "pump,found,wrong machine,,,,,,,,,,,,,,\npump,found,,,,,,,,"+rimRow(a)+"\npump,1,,,,,,,,"+rimRow(b)+"\n")
@@ -282,7 +283,7 @@ func TestRoundHot(t *testing.T) {
 	}
 	e, r := withRounds(t, reverse, "pump,hot,,,,,,,,"+rimRow(calc.Line{DV: 0.5})+"\n")
 	wants(t, told(e, SentenceHint), "hot readings are no basis for packs")
-	if r.State != "found" || r.OpenRound() != "hot" || e.RoundFields(0)[0].Sheet != RoundsSheet {
+	if r.State != "found" || r.OpenRound() != "hot" || e.RoundFields(0)[0].Sheet != job.RoundsSheet {
 		t.Error(r.State, r.OpenRound())
 	}
 	if _, _, why := e.NewRound(0, NextRound, ""); why != rndHot {
@@ -292,17 +293,17 @@ func TestRoundHot(t *testing.T) {
 
 // What a round says lies under the feet takes the place of what the Feet sheet says, for packs and from that round on; without it the Feet sheet is asked about.
 func TestRoundPacks(t *testing.T) {
-	job := func(rounds string) (*Evaluator, *RowResult) {
-		j := NewJob()
+	theJob := func(rounds string) (*Evaluator, *RowResult) {
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 		add(j, without...)
-		with(t, j, FeetSheet, "Machine,Foot,Pack in place\npump,front 9,0.5\npump,front 3,0.5\npump,rear 9,0.5\npump,rear 3,0.5\n")
-		with(t, j, RoundsSheet, "Packs in place,Instrument,"+roundsHead+rounds)
+		with(t, j, job.FeetSheet, "Machine,Foot,Pack in place\npump,front 9,0.5\npump,front 3,0.5\npump,rear 9,0.5\npump,rear 3,0.5\n")
+		with(t, j, job.RoundsSheet, "Packs in place,Instrument,"+roundsHead+rounds)
 		e := work(t, j)
 		return e, e.Row(0)
 	}
 	found, one := ",dial 4,pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.5})+"\n", calc.Line{DV: 0.3, DH: 0.1}
-	_, r := job(found + "front 9: 0.7+0.2; rear: 0,dial 5,pump,1,,,,,,,," + rimRow(one) + "\n")
+	_, r := theJob(found + "front 9: 0.7+0.2; rear: 0,dial 5,pump,1,,,,,,,," + rimRow(one) + "\n")
 	want := [][]float64{{0.7, 0.2}, {0.5}, {}, {}}
 	for k, f := range r.Feet.Feet {
 		if !f.Listed || !slices.Equal(f.InPlace, want[k]) {
@@ -313,16 +314,16 @@ func TestRoundPacks(t *testing.T) {
 		t.Errorf("%+v", r.Rounds)
 	}
 	stale := func(r *RowResult) bool {
-		return slices.ContainsFunc(r.Problems, func(p Problem) bool { return strings.Contains(p.Text, "after round 1") })
+		return slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return strings.Contains(p.Text, "after round 1") })
 	}
 	if stale(r) {
 		t.Error("asked about although it was said")
 	}
-	if _, r = job(found + ",,pump,1,,,,,,,," + rimRow(one) + "\n"); !stale(r) || !slices.Equal(r.Feet.Feet[0].InPlace, []float64{0.5}) {
+	if _, r = theJob(found + ",,pump,1,,,,,,,," + rimRow(one) + "\n"); !stale(r) || !slices.Equal(r.Feet.Feet[0].InPlace, []float64{0.5}) {
 		t.Error("not asked about")
 	}
 	for _, bad := range []string{"middle: 0.5", "0.5+0.2", "front 9: x", "front 9 0.5"} {
-		if _, r = job(found + bad + ",,pump,1,,,,,,,," + rimRow(one) + "\n"); r.Verdict != calc.NotJudged {
+		if _, r = theJob(found + bad + ",,pump,1,,,,,,,," + rimRow(one) + "\n"); r.Verdict != calc.NotJudged {
 			t.Errorf("%q is taken: %v", bad, r.Verdict)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -23,18 +24,18 @@ const (
 
 // scratch is the row being read. It is used again for every row.
 type scratch struct {
-	ids   []colID // what is set
-	clash bool    // a column stands twice with different values
-	val   [numInputs]float64
-	text  [numInputs]string
-	state [numInputs]uint8
-	col   [numInputs]int16
-	unit  [numInputs]units.Unit
+	ids   []job.ColumnID // what is set
+	clash bool           // a column stands twice with different values
+	val   [job.NumInputs]float64
+	text  [job.NumInputs]string
+	state [job.NumInputs]uint8
+	col   [job.NumInputs]int16
+	unit  [job.NumInputs]units.Unit
 
 	in      calc.Input
 	sweeps  []calc.Sweep
-	fam     []family // of each sweep
-	textual []bool   // of each sweep: read at free angles
+	fam     []job.Family // of each sweep
+	textual []bool       // of each sweep: read at free angles
 	numbers []float64
 	further []float64
 	feet    []float64
@@ -111,7 +112,7 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 			if h := e.findingText(&r.Findings[k], in.Sweeps, r.Sweeps, e.sc.textual); h != "" {
 				r.Hints = append(r.Hints, h)
 				if r.Findings[k].Kind == calc.AllTooLarge && r.Calc.Status == calc.OK {
-					e.problem(r, Warning, none, h, hintUnitAsked)
+					e.problem(r, job.Warning, job.NoColumn, h, hintUnitAsked)
 				}
 			}
 		}
@@ -132,11 +133,11 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 		if in.Packer == nil || f.Pack.OK || math.IsNaN(f.Shim) || r.Feet != nil || r.Together || leave {
 			continue
 		}
-		sev := Note // between two packs of the stock; the line after tells whether it is good enough
+		sev := job.Note // between two packs of the stock; the line after tells whether it is good enough
 		if math.Abs(f.Pack.Error) > e.set.packTol+e.thinnest/2 {
-			sev = Warning
+			sev = job.Warning
 		}
-		e.problem(r, sev, none, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), hintPackOff)
+		e.problem(r, sev, job.NoColumn, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), hintPackOff)
 	}
 	if !leave {
 		e.pairRooms(r)
@@ -152,13 +153,13 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	}
 	r.odd, r.dashes = columnSet{}, columnSet{}
 	filled := e.readRow(i, r)
-	if !filled && blankRow(e.job.Machines.Rows[i]) {
+	if !filled && job.BlankRow(e.job.Machines.Rows[i]) {
 		return false
 	}
 	if e.isHeader(i) {
 		r.Kind = HeaderRow
 		r.Problems = r.Problems[:0]
-		e.problem(r, Warning, none, msgHeaderAgain, "")
+		e.problem(r, job.Warning, job.NoColumn, job.MsgHeaderAgain, "")
 		return false
 	}
 	out, doubt := e.noMachine(i, r)
@@ -169,31 +170,31 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	if h := e.ruledBy(i); h == i {
 		r.Kind = HeaderRow
 		r.Problems = r.Problems[:0]
-		e.problem(r, Warning, none, msgHeaderOther, hintOtherHeader)
+		e.problem(r, job.Warning, job.NoColumn, msgHeaderOther, hintOtherHeader)
 		return false
 	} else if h >= 0 {
-		e.problem(r, Error, none, fmt.Sprintf(msgOtherHeader, e.job.Machines.SourceRow(h)), hintOtherHeader)
+		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgOtherHeader, e.job.Machines.SourceRow(h)), hintOtherHeader)
 		w.noLine = true
 	}
 	sc := &e.sc
 	e.seenFrom(r, w)
 	if e.set.unitsBad {
-		e.problem(r, Error, none, msgUnitsBad, hintUnitsBad)
+		e.problem(r, job.Error, job.NoColumn, msgUnitsBad, hintUnitsBad)
 		w.noLine = true
 	}
-	if r.Name = strings.TrimSpace(sc.text[cMachine]); r.Name == "" {
+	if r.Name = strings.TrimSpace(sc.text[job.ColMachine]); r.Name == "" {
 		r.Name = msgRowName + strconv.Itoa(r.Row)
 		if e.names {
-			e.problem(r, Error, cMachine, msgNoNameInList, hintNoNameInList)
+			e.problem(r, job.Error, job.ColMachine, msgNoNameInList, hintNoNameInList)
 			w.noLine = true
 		} else {
-			e.problem(r, Warning, cMachine, msgNoName, hintNoName)
+			e.problem(r, job.Warning, job.ColMachine, msgNoName, hintNoName)
 		}
 	} else if doubt {
-		e.problem(r, Error, cMachine, fmt.Sprintf(msgTotalOrMachine, quote(r.Name)), hintTotalOrMachine)
+		e.problem(r, job.Error, job.ColMachine, fmt.Sprintf(msgTotalOrMachine, job.Quote(r.Name)), hintTotalOrMachine)
 		w.noLine = true
 	} else if d := e.dups[i]; d >= 0 {
-		e.problem(r, Error, cMachine, fmt.Sprintf(msgNameTaken, r.Name, e.job.Machines.SourceRow(int(d))), hintNameTaken)
+		e.problem(r, job.Error, job.ColMachine, fmt.Sprintf(msgNameTaken, r.Name, e.job.Machines.SourceRow(int(d))), hintNameTaken)
 		w.noVerdict = true
 	}
 	w.noLine = w.noLine || sc.clash
@@ -218,22 +219,22 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		r.Checks = m.list
 	}
 	e.coupling(r, w)
-	if v, st := e.num(cPriority); st == fine {
+	if v, st := e.num(job.ColPriority); st == fine {
 		r.Priority = int(v)
 	}
 	if !e.readings(i, r) {
 		w.noLine = true
 	}
-	if v, st := e.num(cSpacerLen); st == fine {
+	if v, st := e.num(job.ColSpacerLength); st == fine {
 		in.Length = v
 	} else if r.Coupling == tables.Spacer && !w.noLine {
-		if st == absent && r.Method != FaceAndFace { // which has said so already
-			e.missing(r, cSpacerLen, hintSpacer)
+		if st == absent && r.Method != job.FaceAndFace { // which has said so already
+			e.missing(r, job.ColSpacerLength, hintSpacer)
 		}
 		w.noVerdict = true
 	}
 	in.Coupling, in.UDistance = r.Coupling, e.set.distanceU
-	if sc.state[cGraduation] == unreadable || sc.state[cRepeatability] == unreadable {
+	if sc.state[job.ColGraduation] == unreadable || sc.state[job.ColRepeatability] == unreadable {
 		w.noVerdict = true
 	}
 	w.noVerdict = w.noVerdict || r.sagHeld
@@ -245,7 +246,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 
 // sideName is the name of a side as typed. A number there is no name but a reading or a move that slipped a column: it is asked about, and the side goes by its
 // clock position.
-func (e *Evaluator) sideName(r *RowResult, id colID) string {
+func (e *Evaluator) sideName(r *RowResult, id job.ColumnID) string {
 	name := strings.TrimSpace(e.sc.text[id])
 	if !strings.ContainsAny(name, "0123456789") {
 		return name
@@ -253,7 +254,7 @@ func (e *Evaluator) sideName(r *RowResult, id colID) string {
 	if _, err := units.Parse(name, units.Length, units.MM, e.Decimal()); err != nil {
 		return name
 	}
-	e.problem(r, Warning, id, fmt.Sprintf(msgSideNumber, quote(name)), hintSideNumber)
+	e.problem(r, job.Warning, id, fmt.Sprintf(msgSideNumber, job.Quote(name)), hintSideNumber)
 	return ""
 }
 
@@ -265,32 +266,32 @@ func (e *Evaluator) sideName(r *RowResult, id colID) string {
 func (e *Evaluator) seenFrom(r *RowResult, w *want) {
 	sc := &e.sc
 	r.FromStationary = e.set.seenFrom == 1
-	switch v, st := e.num(cSeenFrom); {
+	switch v, st := e.num(job.ColSeenFrom); {
 	case st == fine:
 		r.FromStationary = v == 1
 	case st == unreadable || e.set.seenBad:
 		w.noLine = true
 		if st == absent {
-			e.problem(r, Error, none, msgSeenBad, hintChoices(sSeenFrom))
+			e.problem(r, job.Error, job.NoColumn, msgSeenBad, job.HintChoices(job.SettingSeenFrom))
 		}
 	}
-	r.Side3, r.Side9 = e.sideName(r, cSide3), e.sideName(r, cSide9)
+	r.Side3, r.Side9 = e.sideName(r, job.ColSide3), e.sideName(r, job.ColSide9)
 	if !r.FromStationary {
 		return
 	}
 	r.Side3, r.Side9 = r.Side9, r.Side3
-	turn := func(id colID) {
+	turn := func(id job.ColumnID) {
 		if sc.state[id] == fine {
 			sc.val[id] = 0 - sc.val[id]
 		}
 	}
-	for _, id := range [...]colID{cGivenOffH, cGivenSlopeH, cGivenGapH, cRunOffH, cRunSlopeH, cChangeOffH, cChangeSlopeH, cColdOffH, cColdSlopeH} {
+	for _, id := range [...]job.ColumnID{job.ColGivenOffsetH, job.ColGivenSlopeH, job.ColGivenGapH, job.ColRunningOffsetH, job.ColRunningSlopeH, job.ColChangeOffsetH, job.ColChangeSlopeH, job.ColColdOffsetH, job.ColColdSlopeH} {
 		turn(id)
 	}
 	for s := range numSupports {
-		turn(cGrowth + colID(2*s) + 1)
+		turn(job.ColGrowth + job.ColumnID(2*s) + 1)
 	}
-	for _, id := range [...]colID{cRoom + 2, cRoom + 6} { // left and right
+	for _, id := range [...]job.ColumnID{job.ColRoom + 2, job.ColRoom + 6} { // left and right
 		sc.val[id], sc.val[id+1] = sc.val[id+1], sc.val[id]
 		sc.state[id], sc.state[id+1] = sc.state[id+1], sc.state[id]
 	}
@@ -331,16 +332,16 @@ func (e *Evaluator) finish(r *RowResult, w *want) {
 	// A cell nobody needed spoils nothing.
 	for k := range r.Problems {
 		p := &r.Problems[k]
-		if p.Severity != Error || p.Col < 0 || p.Col >= len(e.bind) {
+		if p.Severity != job.Error || p.Col < 0 || p.Col >= len(e.bind) {
 			continue
 		}
-		if id := e.bind[p.Col].id; id >= 0 && id < numInputs && e.sc.state[id] == unreadable && !e.needed(id, r) {
-			p.Severity = Warning
+		if id := e.bind[p.Col].id; id >= 0 && id < job.NumInputs && e.sc.state[id] == unreadable && !e.needed(id, r) {
+			p.Severity = job.Warning
 		}
 	}
 	n := 0
 	for k := range r.Problems {
-		if r.Problems[k].Severity == Error {
+		if r.Problems[k].Severity == job.Error {
 			if n++; n == 1 {
 				r.Why = r.Problems[k].Text
 			} else {
@@ -354,19 +355,19 @@ func (e *Evaluator) finish(r *RowResult, w *want) {
 }
 
 // needed says whether the row had a use for a column that could not be read.
-func (e *Evaluator) needed(id colID, r *RowResult) bool {
+func (e *Evaluator) needed(id job.ColumnID, r *RowResult) bool {
 	switch {
-	case sweepsUse(id, r.setSweeps):
+	case job.SweepsUse(id, r.setSweeps):
 		return true
-	case id == cMovSweep, id == cStatSweep:
-		return r.Method == MethodBlank || r.Method.reads().has(family(id-cMovSweep))
-	case id >= cReading && id < cMovSag || id >= cMovSag && id <= cGivenSlopeU || id == cToStat || id == cToMov || id == cToSecond || id == cStatToMov || id == cFaceDia || id == cFaceSide:
-		return r.Method == MethodBlank || usedBy(id, r.Method)
-	case id == cBoltCircle, id == cBolts, id == cToFlange:
+	case id == job.ColMovableSweep, id == job.ColStationarySweep:
+		return r.Method == job.MethodBlank || r.Method.Reads().Has(job.Family(id-job.ColMovableSweep))
+	case id >= job.ColReading && id < job.ColMovableSag || id >= job.ColMovableSag && id <= job.ColGivenSlopeU || id == job.ColToStationary || id == job.ColToMovable || id == job.ColToSecond || id == job.ColStationaryToMovable || id == job.ColFaceDiameter || id == job.ColFaceSide:
+		return r.Method == job.MethodBlank || job.UsedBy(id, r.Method)
+	case id == job.ColBoltCircle, id == job.ColBolts, id == job.ColToFlange:
 		return r.OnFlange
-	case id == cSpacerLen:
-		return r.Coupling == tables.Spacer || r.Coupling == tables.Universal || r.Method == FaceAndFace
-	case id >= cShaftGap:
+	case id == job.ColSpacerLength:
+		return r.Coupling == tables.Spacer || r.Coupling == tables.Universal || r.Method == job.FaceAndFace
+	case id >= job.ColShaftGap:
 		return false
 	}
 	return true
@@ -403,17 +404,17 @@ func vector(v, h, vv, vh, hh float64) calc.Vector {
 }
 
 // problem records one problem of the row. id none: of the row as a whole.
-func (e *Evaluator) problem(r *RowResult, sev Severity, id colID, text, hint string) {
-	p := Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.sheetName(MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
-	if id != none {
-		p.Column, p.Col = id.info().Name, e.column(id)
-		if id < numInputs && e.sc.state[id] != absent {
+func (e *Evaluator) problem(r *RowResult, sev job.Severity, id job.ColumnID, text, hint string) {
+	p := job.Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.sheetName(job.MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
+	if id != job.NoColumn {
+		p.Column, p.Col = id.Info().Name, e.column(id)
+		if id < job.NumInputs && e.sc.state[id] != absent {
 			p.Col = int(e.sc.col[id])
 		}
 	}
-	if e.sc.round != nil && id != none && isReading(id) && e.sc.round.Row > 0 {
-		p.File, p.Sheet, p.Row = e.job.Table(RoundsSheet).File, e.sheetName(RoundsSheet), e.sc.round.Row
-		if id >= numInputs || e.sc.state[id] == absent {
+	if e.sc.round != nil && id != job.NoColumn && job.IsReading(id) && e.sc.round.Row > 0 {
+		p.File, p.Sheet, p.Row = e.job.Table(job.RoundsSheet).File, e.sheetName(job.RoundsSheet), e.sc.round.Row
+		if id >= job.NumInputs || e.sc.state[id] == absent {
 			p.Col = -1
 		}
 	}
@@ -421,8 +422,8 @@ func (e *Evaluator) problem(r *RowResult, sev Severity, id colID, text, hint str
 }
 
 // missing records that a column the row needs is not filled.
-func (e *Evaluator) missing(r *RowResult, id colID, hint string) {
-	e.problem(r, Error, id, fmt.Sprintf(msgMissing, id.info().Name), hint)
+func (e *Evaluator) missing(r *RowResult, id job.ColumnID, hint string) {
+	e.problem(r, job.Error, id, fmt.Sprintf(job.MsgMissing, id.Info().Name), hint)
 }
 
 // readRow reads every known cell. It returns false if there is nothing to compute in the row.
@@ -434,23 +435,23 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 	sc.ids, sc.clash = sc.ids[:0], false
 	row := e.job.Machines.Rows[i]
 	filled, said := false, ""
-	if e.unitColumn >= 0 && e.unitColumn < len(row) && !noWord(strings.TrimSpace(row[e.unitColumn])) {
+	if e.unitColumn >= 0 && e.unitColumn < len(row) && !job.NoWord(strings.TrimSpace(row[e.unitColumn])) {
 		said = row[e.unitColumn]
 	}
 	for col, b := range e.bind {
 		if col >= len(row) {
 			break
 		}
-		if b.id == none && b.doubt == "" || b.id >= numInputs || sc.round != nil && b.id != none && isReading(b.id) {
+		if b.id == job.NoColumn && b.doubt == "" || b.id >= job.NumInputs || sc.round != nil && b.id != job.NoColumn && job.IsReading(b.id) {
 			continue
 		}
 		s := row[col]
-		if s == "" || blank(s) {
+		if s == "" || job.Blank(s) {
 			continue
 		}
-		if b.id == none {
-			if !notGiven(s) {
-				e.problem(r, Error, none, fmt.Sprintf(msgDoubtCell, quote(s), quote(b.doubt)), hintHeaderDoubt)
+		if b.id == job.NoColumn {
+			if !job.NotGiven(s) {
+				e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgDoubtCell, job.Quote(s), job.Quote(b.doubt)), hintHeaderDoubt)
 				r.Problems[len(r.Problems)-1].Col = col
 				sc.clash = true
 			}
@@ -459,11 +460,11 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		if b.other {
 			continue
 		}
-		if q := b.id.info().Quantity; q != QText && notGiven(s) || q == QText && b.id != cNote && noWord(s) {
+		if q := b.id.Info().Quantity; q != job.QText && job.NotGiven(s) || q == job.QText && b.id != job.ColNote && job.NoWord(s) {
 			r.dashes.set(b.id)
 			continue
 		}
-		filled = filled || b.id != cNote
+		filled = filled || b.id != job.ColNote
 		id := b.id
 		if sc.state[id] != absent {
 			e.second(r, id, col, s, b.unit)
@@ -472,10 +473,10 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		unit := b.unit
 		if said != "" {
 			var why string
-			if unit, why = rowUnit(said, id.info().Quantity, b.unit, b.own); why != "" && !bearsUnit(s, id.info().Quantity, unit, e.set.mark) {
+			if unit, why = job.RowUnit(said, id.Info().Quantity, b.unit, b.own); why != "" && !job.BearsUnit(s, id.Info().Quantity, unit, e.set.mark) {
 				sc.ids = append(sc.ids, id)
 				sc.text[id], sc.col[id], sc.unit[id], sc.state[id], sc.val[id] = s, int16(col), unit, unreadable, nan
-				e.problem(r, Error, id, why, hintUnitColumn)
+				e.problem(r, job.Error, id, why, hintUnitColumn)
 				continue
 			}
 		}
@@ -496,31 +497,31 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 }
 
 // readCell reads one cell into the scratch.
-func (e *Evaluator) readCell(r *RowResult, id colID, s string, unit units.Unit) {
+func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units.Unit) {
 	sc := &e.sc
-	q := id.info().Quantity
+	q := id.Info().Quantity
 	var text, hint string
 	switch q {
-	case QText, QSweep, QDistances:
+	case job.QText, job.QSweep, job.QDistances:
 		return
-	case QChoice:
-		k, ok := choiceIndex(id, s)
+	case job.QChoice:
+		k, ok := job.ChoiceIndex(id, s)
 		if ok {
 			sc.val[id] = float64(k)
 			return
 		}
-		text, hint = fmt.Sprintf(msgNotAWord, quote(s)), hintChoices(id)
+		text, hint = fmt.Sprintf(msgNotAWord, job.Quote(s)), job.HintChoices(id)
 	default:
 		var x float64
-		if x, text, hint = parseQuantity(s, q, unit, e.set.mark); text == "" {
-			if least, strictly := bounds(id); x < least || strictly && x == least {
-				text, hint = fmt.Sprintf(msgTooSmall, quote(s)), hintNotNegative
+		if x, text, hint = job.ParseQuantity(s, q, unit, e.set.mark); text == "" {
+			if least, strictly := job.LeastValue(id); x < least || strictly && x == least {
+				text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(s)), job.HintNotNegative
 				if strictly {
-					hint = hintPositive
+					hint = job.HintPositive
 				}
 			} else {
-				if e.odd(id, x) && sc.round != nil && isReading(id) {
-					e.problem(r, Warning, id, e.oddText(id, x, s, 0), hintOdd)
+				if e.odd(id, x) && sc.round != nil && job.IsReading(id) {
+					e.problem(r, job.Warning, id, e.oddText(id, x, s, 0), hintOdd)
 				} else if e.odd(id, x) {
 					r.odd.set(id)
 				}
@@ -530,67 +531,67 @@ func (e *Evaluator) readCell(r *RowResult, id colID, s string, unit units.Unit) 
 		}
 	}
 	sc.state[id], sc.val[id] = unreadable, nan
-	e.problem(r, Error, id, text, hint)
+	e.problem(r, job.Error, id, text, hint)
 }
 
 // second meets a column that was filled before in the same row.
-func (e *Evaluator) second(r *RowResult, id colID, col int, s string, unit units.Unit) {
+func (e *Evaluator) second(r *RowResult, id job.ColumnID, col int, s string, unit units.Unit) {
 	sc := &e.sc
 	if sameText := strings.TrimSpace(s) == strings.TrimSpace(sc.text[id]); sameText && unit == sc.unit[id] {
 		return
 	}
-	switch q := id.info().Quantity; q {
-	case QText, QSweep, QDistances:
-	case QChoice:
-		if k, ok := choiceIndex(id, s); ok && sc.val[id] == float64(k) {
+	switch q := id.Info().Quantity; q {
+	case job.QText, job.QSweep, job.QDistances:
+	case job.QChoice:
+		if k, ok := job.ChoiceIndex(id, s); ok && sc.val[id] == float64(k) {
 			return
 		}
 	default:
-		if x, text, _ := parseQuantity(s, q, unit, e.set.mark); text == "" && x == sc.val[id] {
+		if x, text, _ := job.ParseQuantity(s, q, unit, e.set.mark); text == "" && x == sc.val[id] {
 			return
 		}
 	}
-	e.problem(r, Error, id, fmt.Sprintf(msgTwoValues, sc.col[id]+1, col+1, quote(sc.text[id]), quote(s)), hintTwoValues)
+	e.problem(r, job.Error, id, fmt.Sprintf(msgTwoValues, sc.col[id]+1, col+1, job.Quote(sc.text[id]), job.Quote(s)), job.HintTwoValues)
 	r.Problems[len(r.Problems)-1].Col = col
 	sc.clash = true
 }
 
 // num is a cell's number with its state.
-func (e *Evaluator) num(id colID) (float64, uint8) { return e.sc.val[id], e.sc.state[id] }
+func (e *Evaluator) num(id job.ColumnID) (float64, uint8) { return e.sc.val[id], e.sc.state[id] }
 
 // coupling settles the kind of coupling, and how the machine is mounted.
 func (e *Evaluator) coupling(r *RowResult, w *want) {
 	sc := &e.sc
 	r.Coupling, r.OnFlange = e.set.coupling, e.set.onFlange
 	named := false // the Coupling cell says that the machine is on a flange
-	switch v, st := e.num(cCoupling); {
+	switch v, st := e.num(job.ColCoupling); {
 	case st == fine:
-		r.Coupling = couplingKinds[int(v)]
-		named = isFlangeWord(sc.text[cCoupling])
+		r.Coupling = job.CouplingKinds[int(v)]
+		named = job.IsFlangeWord(sc.text[job.ColCoupling])
 		r.OnFlange = named
 	case st == unreadable:
 		w.noVerdict = true
-	case sc.state[cMethod] == fine && methodOf(sc.val[cMethod]) == FaceAndFace:
+	case sc.state[job.ColMethod] == fine && methodOf(sc.val[job.ColMethod]) == job.FaceAndFace:
 		r.Coupling = tables.Spacer
-	case sc.state[cSpacerLen] != absent && r.Coupling == tables.Flexible:
+	case sc.state[job.ColSpacerLength] != absent && r.Coupling == tables.Flexible:
 		r.Coupling, r.SpacerInferred = tables.Spacer, true
 	}
-	switch v, st := e.num(cMounting); {
+	switch v, st := e.num(job.ColMounting); {
 	case st == unreadable:
 		w.noVerdict, w.noFeet = true, true
 	case st == fine && v == 0 && named:
-		e.problem(r, Error, cMounting, fmt.Sprintf(msgMountedBoth, quote(sc.text[cCoupling])), hintMountedBoth)
+		e.problem(r, job.Error, job.ColMounting, fmt.Sprintf(msgMountedBoth, job.Quote(sc.text[job.ColCoupling])), hintMountedBoth)
 		w.noVerdict, w.noFeet = true, true
 	case st == fine:
 		r.OnFlange = v == 1
 	}
 	if e.rigidRunout(r) {
-		e.problem(r, Note, cCoupling, msgRigidRunout, hintRigidRunout)
+		e.problem(r, job.Note, job.ColCoupling, msgRigidRunout, hintRigidRunout)
 	}
 }
 
 // methodOf is the method of a choice of the Method column.
-func methodOf(choice float64) Method { return Method(int(choice)) + 1 }
+func methodOf(choice float64) job.Method { return job.Method(int(choice)) + 1 }
 
 // readings settles the method and makes the sweeps, or the given line. It returns false, with the reasons recorded, if there can be no line.
 func (e *Evaluator) readings(i int, r *RowResult) bool {
@@ -605,38 +606,38 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		long = nil // those are of the round found
 	}
 
-	var have, texts families
+	var have, texts job.FamilySet
 	given := false
 	for _, id := range sc.ids {
 		switch {
-		case id >= cReading && id < cMovSag:
-			have |= 1 << ((id - cReading) / numPos)
-		case id == cMovSweep:
-			texts |= 1 << fMovRim
-		case id == cStatSweep:
-			texts |= 1 << fStatRim
-		case id >= cGivenOffV && id <= cGivenGapH:
+		case id >= job.ColReading && id < job.ColMovableSag:
+			have |= 1 << ((id - job.ColReading) / job.NumPositions)
+		case id == job.ColMovableSweep:
+			texts |= 1 << job.MovableRim
+		case id == job.ColStationarySweep:
+			texts |= 1 << job.StationaryRim
+		case id >= job.ColGivenOffsetV && id <= job.ColGivenGapH:
 			given = true
 		}
 	}
 	free := texts != 0
-	if given = given && (sc.state[cMethod] != fine || methodOf(sc.val[cMethod]) == GivenLineMethod); sc.round == nil && long == nil && have|texts == 0 && !given {
+	if given = given && (sc.state[job.ColMethod] != fine || methodOf(sc.val[job.ColMethod]) == job.GivenLineMethod); sc.round == nil && long == nil && have|texts == 0 && !given {
 		long = sc.long.set(coldSet) // found cold, and nothing else was
 		sc.cold = long != nil
 	}
 	if long != nil {
 		if have|texts != 0 {
-			e.problem(r, Warning, none, msgLongInstead, "")
+			e.problem(r, job.Warning, job.NoColumn, msgLongInstead, "")
 		}
 		have, texts, free = long.families(), 0, true
 		if long.bad > 0 {
-			e.problem(r, Error, none, fmt.Sprintf(msgLongBad, long.bad), hintLongBad)
+			e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgLongBad, long.bad), hintLongBad)
 			return false
 		}
 	}
 	all := have | texts
 
-	switch v, st := e.num(cMethod); {
+	switch v, st := e.num(job.ColMethod); {
 	case st == fine:
 		r.Method = methodOf(v)
 	case st == unreadable:
@@ -644,64 +645,64 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 	default:
 		r.MethodInferred = true
 		r.Method = infer(all, free, given)
-		if r.Method == MethodBlank {
+		if r.Method == job.MethodBlank {
 			if sc.long.set(hotSet) != nil {
-				e.problem(r, Error, none, msgHotAlone, hintHotAlone)
+				e.problem(r, job.Error, job.NoColumn, msgHotAlone, hintHotAlone)
 			} else if sc.round != nil && sc.round.Struck != "" {
-				e.problem(r, Error, none, msgAllStruck, hintAllStruck)
+				e.problem(r, job.Error, job.NoColumn, msgAllStruck, hintAllStruck)
 			} else if name := e.resultTyped(i); name != "" {
-				e.problem(r, Error, none, msgNoReadings, fmt.Sprintf(hintResultTyped, name))
+				e.problem(r, job.Error, job.NoColumn, msgNoReadings, fmt.Sprintf(hintResultTyped, name))
 			} else {
-				e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+				e.problem(r, job.Error, job.NoColumn, msgNoReadings, hintNoReadings)
 			}
 			return false
 		}
-		if r.Method == FaceAndFace && sc.state[cCoupling] == absent {
+		if r.Method == job.FaceAndFace && sc.state[job.ColCoupling] == absent {
 			r.Coupling, r.SpacerInferred = tables.Spacer, false
 		}
 	}
-	if r.Method == GivenLineMethod {
+	if r.Method == job.GivenLineMethod {
 		if all != 0 {
-			e.problem(r, Warning, none, fmt.Sprintf(msgUnusedReadings, familyNames(all), r.Method), "")
+			e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgUnusedReadings, job.FamilyNames(all), r.Method), "")
 		}
 		return e.given(r)
 	}
 	if given {
-		e.problem(r, Warning, none, fmt.Sprintf(msgUnusedGiven, r.Method), hintUnusedGiven)
+		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgUnusedGiven, r.Method), hintUnusedGiven)
 	}
-	use := all & r.Method.reads()
-	if extra := all &^ r.Method.reads(); extra != 0 {
-		e.problem(r, Warning, none, fmt.Sprintf(msgUnusedReadings, familyNames(extra), r.Method), hintUnusedReadings)
+	use := all & r.Method.Reads()
+	if extra := all &^ r.Method.Reads(); extra != 0 {
+		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgUnusedReadings, job.FamilyNames(extra), r.Method), hintUnusedReadings)
 	}
 
 	ok := true
-	absentFamily := func(f family) {
-		e.problem(r, Error, reading(f, at12), fmt.Sprintf(msgNoFamily, f.String()), fmt.Sprintf(hintNoFamily, f.String()))
+	absentFamily := func(f job.Family) {
+		e.problem(r, job.Error, job.ReadingColumn(f, job.At12), fmt.Sprintf(msgNoFamily, f.String()), fmt.Sprintf(hintNoFamily, f.String()))
 		r.Problems[len(r.Problems)-1].Column = f.String()
 		ok = false
 	}
 	switch r.Method {
-	case RimAndFace:
-		if use&rims == 0 {
-			absentFamily(fMovRim)
+	case job.RimAndFace:
+		if use&job.Rims == 0 {
+			absentFamily(job.MovableRim)
 		}
-		if use&faces == 0 {
-			absentFamily(fFace)
+		if use&job.Faces == 0 {
+			absentFamily(job.Face)
 		}
-	case Sweeps:
+	case job.Sweeps:
 		if use == 0 {
-			e.problem(r, Error, none, msgNoReadings, hintNoReadings)
+			e.problem(r, job.Error, job.NoColumn, msgNoReadings, hintNoReadings)
 			return false
 		}
 	default:
-		for _, f := range r.Method.families() {
-			if !use.has(f) {
+		for _, f := range r.Method.Families() {
+			if !use.Has(f) {
 				absentFamily(f)
 			}
 		}
 	}
-	for f := range numFamilies {
-		if !use.has(f) {
+	for f := range job.NumFamilies {
+		if !use.Has(f) {
 			continue
 		}
 		start := len(sc.numbers)
@@ -709,24 +710,24 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 			ok = e.sweep(r, f, long.sweeps[f].angle, long.sweeps[f].reading, true, f.String()) && ok
 			continue
 		}
-		if have.has(f) {
-			var angle [numPos]float64
+		if have.Has(f) {
+			var angle [job.NumPositions]float64
 			n, distinct, bad := 0, 0, false
-			lack := none
-			for p := range numPos {
-				id := reading(f, p)
+			lack := job.NoColumn
+			for p := range job.NumPositions {
+				id := job.ReadingColumn(f, p)
 				switch sc.state[id] {
 				case unreadable:
 					bad = true
 				case fine:
-					angle[n] = posAngle[p]
+					angle[n] = job.PositionAngle[p]
 					sc.numbers = append(sc.numbers, sc.val[id])
 					n++
-					if p < again12 || sc.state[reading(f, at12)] == absent {
+					if p < job.Again12 || sc.state[job.ReadingColumn(f, job.At12)] == absent {
 						distinct++
 					}
 				case absent:
-					if p < again12 && lack == none {
+					if p < job.Again12 && lack == job.NoColumn {
 						lack = id
 					}
 				}
@@ -735,7 +736,7 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 			case bad:
 				ok = false
 			case distinct < 3:
-				e.problem(r, Error, lack, fmt.Sprintf(msgMissing, lack.info().Name), fmt.Sprintf(hintThree, f.String()))
+				e.problem(r, job.Error, lack, fmt.Sprintf(job.MsgMissing, lack.Info().Name), fmt.Sprintf(hintThree, f.String()))
 				ok = false
 			default:
 				values := sc.numbers[start : start+n : start+n]
@@ -743,16 +744,16 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 				ok = e.sweep(r, f, sc.numbers[start+n:start+2*n:start+2*n], values, false, f.String()) && ok
 			}
 		}
-		if texts.has(f) {
-			id := cMovSweep + colID(f)
-			a, v, text, hint := parseSweep(sc.text[id], sc.unit[id], e.set.mark, nil, nil)
+		if texts.Has(f) {
+			id := job.ColMovableSweep + job.ColumnID(f)
+			a, v, text, hint := job.ParseSweep(sc.text[id], sc.unit[id], e.set.mark, nil, nil)
 			if text != "" {
 				sc.state[id] = unreadable
-				e.problem(r, Error, id, text, hint)
+				e.problem(r, job.Error, id, text, hint)
 				ok = false
 				continue
 			}
-			ok = e.sweep(r, f, a, v, true, id.info().Name) && ok
+			ok = e.sweep(r, f, a, v, true, id.Info().Name) && ok
 		}
 	}
 	sc.in.Sweeps = sc.sweeps
@@ -760,68 +761,68 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 }
 
 // infer takes the method from the families that are filled. free says that readings were taken at free angles.
-func infer(have families, free, given bool) Method {
+func infer(have job.FamilySet, free, given bool) job.Method {
 	switch {
 	case have == 0 && given:
-		return GivenLineMethod
+		return job.GivenLineMethod
 	case have == 0:
-		return MethodBlank
-	case have == faces:
-		return FaceAndFace
+		return job.MethodBlank
+	case have == job.Faces:
+		return job.FaceAndFace
 	case free:
-		return Sweeps
-	case have == rims:
-		return ReverseIndicator
-	case have == 1<<fMovRim|1<<fSecondRim:
-		return TwoRims
-	case have == 1<<fGap|1<<fStep:
-		return StraightedgeAndGap
-	case have&^(rims|faces) == 0 && (have&rims == 1<<fMovRim || have&rims == 1<<fStatRim) && have&faces != 0:
-		return RimAndFace
+		return job.Sweeps
+	case have == job.Rims:
+		return job.ReverseIndicator
+	case have == 1<<job.MovableRim|1<<job.SecondRim:
+		return job.TwoRims
+	case have == 1<<job.Gap|1<<job.Step:
+		return job.StraightedgeAndGap
+	case have&^(job.Rims|job.Faces) == 0 && (have&job.Rims == 1<<job.MovableRim || have&job.Rims == 1<<job.StationaryRim) && have&job.Faces != 0:
+		return job.RimAndFace
 	}
-	return Sweeps
+	return job.Sweeps
 }
 
 // sweep adds one sweep. It returns false, with the reasons recorded, if a distance it needs is not to be had.
-func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textual bool, name string) bool {
+func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, textual bool, name string) bool {
 	sc := &e.sc
 	s := calc.Sweep{Angle: angle, Reading: value, Station: nan, Diameter: nan, Length: nan, Mirrored: r.FromStationary}
-	info := SweepInfo{Name: name, Readings: len(value), Dial: f != fGap && f != fStep}
+	info := SweepInfo{Name: name, Readings: len(value), Dial: f != job.Gap && f != job.Step}
 	ok := true
-	need := func(id colID, hint string) float64 {
+	need := func(id job.ColumnID, hint string) float64 {
 		v, st := e.need(r, id, hint)
 		ok = ok && st == fine
 		return v
 	}
-	back := sc.state[cFaceSide] == fine && sc.val[cFaceSide] == 1
+	back := sc.state[job.ColFaceSide] == fine && sc.val[job.ColFaceSide] == 1
 	face := func() {
-		s.Diameter = need(cFaceDia, hintDiameter)
+		s.Diameter = need(job.ColFaceDiameter, hintDiameter)
 		s.Model = calc.FaceFront
 		if back {
 			s.Model = calc.FaceBack
 		}
-		ok = ok && sc.state[cFaceSide] != unreadable
+		ok = ok && sc.state[job.ColFaceSide] != unreadable
 	}
-	sag := none
+	sag := job.NoColumn
 	switch f {
-	case fMovRim:
-		s.Model, s.Station, sag = calc.RimOnMovable, need(cToMov, hintZeroPlane), cMovSag
-	case fStatRim:
-		s.Model, s.Station, sag = calc.RimOnStationary, -need(cToStat, hintZeroPlane), cStatSag
-	case fSecondRim:
-		s.Model, s.Station, sag = calc.RimOnMovable, need(cToSecond, hintZeroPlane), cSecondSag
-	case fFace, fStatFace:
+	case job.MovableRim:
+		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToMovable, hintZeroPlane), job.ColMovableSag
+	case job.StationaryRim:
+		s.Model, s.Station, sag = calc.RimOnStationary, -need(job.ColToStationary, hintZeroPlane), job.ColStationarySag
+	case job.SecondRim:
+		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToSecond, hintZeroPlane), job.ColSecondSag
+	case job.Face, job.StationaryFace:
 		face()
-		sag = cFaceSag
-		if f == fStatFace {
-			sag = cStatFaceSag
+		sag = job.ColFaceSag
+		if f == job.StationaryFace {
+			sag = job.ColStationaryFaceSag
 		}
-		if r.Method == FaceAndFace {
-			s.Length = need(cSpacerLen, hintSpacer)
+		if r.Method == job.FaceAndFace {
+			s.Length = need(job.ColSpacerLength, hintSpacer)
 			switch {
-			case f == fFace && back:
+			case f == job.Face && back:
 				s.Model = calc.SpoolOnMovableBack
-			case f == fFace:
+			case f == job.Face:
 				s.Model = calc.SpoolOnMovable
 			case back:
 				s.Model = calc.SpoolOnStationaryBack
@@ -829,17 +830,17 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 				s.Model = calc.SpoolOnStationary
 			}
 		}
-	case fGap:
-		s.Model, s.Diameter = calc.GapBetween, need(cFaceDia, hintDiameter)
-	case fStep:
-		s.Model, s.Station = calc.StepAtRim, need(cToMov, hintZeroPlane)
+	case job.Gap:
+		s.Model, s.Diameter = calc.GapBetween, need(job.ColFaceDiameter, hintDiameter)
+	case job.Step:
+		s.Model, s.Station = calc.StepAtRim, need(job.ColToMovable, hintZeroPlane)
 	}
-	if sag != none {
+	if sag != job.NoColumn {
 		switch v, st := e.num(sag); st {
 		case fine:
 			s.SagAt6, info.SagGiven = e.sag(r, sag, v), true
 			s.USag = e.set.sagShare * math.Abs(s.SagAt6) / 2
-			if x, st := e.num(cSagU); st == fine {
+			if x, st := e.num(job.ColSagU); st == fine {
 				s.USag = x / 2
 			} else if st == unreadable {
 				r.sagHeld = true
@@ -855,8 +856,8 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 		trust = e.set.feeler
 	}
 	if s.Graduation, s.U = e.trust(trust); !(s.U > 0) {
-		if !e.told(r, cRepeatability) {
-			e.problem(r, Error, cRepeatability, msgNoTrust, hintNoTrust)
+		if !e.told(r, job.ColRepeatability) {
+			e.problem(r, job.Error, job.ColRepeatability, msgNoTrust, hintNoTrust)
 		}
 		ok = false
 	}
@@ -870,11 +871,11 @@ func (e *Evaluator) sweep(r *RowResult, f family, angle, value []float64, textua
 
 // longBracket is the standard uncertainty of the sag of a bracket whose sag nobody typed: nothing for a short one, for a machine on a vertical flange, whose brackets hang along its shaft
 // whichever way they turn, and where the job says that blank is none; else what a usual bracket sags over the length, as a rough idea of what may be missing.
-func (e *Evaluator) longBracket(r *RowResult, f family, info *SweepInfo) float64 {
-	if e.set.noSag || r.OnFlange || !rims.has(f) && f != fSecondRim {
+func (e *Evaluator) longBracket(r *RowResult, f job.Family, info *SweepInfo) float64 {
+	if e.set.noSag || r.OnFlange || !job.Rims.Has(f) && f != job.SecondRim {
 		return 0
 	}
-	reach := func(id colID) float64 {
+	reach := func(id job.ColumnID) float64 {
 		v, st := e.num(id)
 		if st == absent {
 			v, st = e.chained(r, id)
@@ -884,11 +885,11 @@ func (e *Evaluator) longBracket(r *RowResult, f family, info *SweepInfo) float64
 		}
 		return v
 	}
-	far := cToMov
-	if f == fSecondRim {
-		far = cToSecond
+	far := job.ColToMovable
+	if f == job.SecondRim {
+		far = job.ColToSecond
 	}
-	length := reach(far) + reach(cToStat)
+	length := reach(far) + reach(job.ColToStationary)
 	if !(length > longestBare) {
 		return 0
 	}
@@ -903,12 +904,12 @@ func (e *Evaluator) longBracket(r *RowResult, f family, info *SweepInfo) float64
 // sag is what a dial shows at 6 o'clock. A positive number for a rim dial can mean that it really showed more there, or the amount it sags, as US Bureau of Reclamation FIST 4-1A p. 17 writes
 // it: until somebody says which, the row has no verdict and the number is taken as the dial's. The face part of a bracket may have either sign (H. P. Bloch and F. K. Geitner,
 // Machinery Component Maintenance and Repair, p. 188).
-func (e *Evaluator) sag(r *RowResult, id colID, v float64) float64 {
-	if !(v > 0) || id == cFaceSag || id == cStatFaceSag {
+func (e *Evaluator) sag(r *RowResult, id job.ColumnID, v float64) float64 {
+	if !(v > 0) || id == job.ColFaceSag || id == job.ColStationaryFaceSag {
 		return v
 	}
 	means := e.set.positiveSag
-	switch x, st := e.num(cPositiveSag); st {
+	switch x, st := e.num(job.ColPositiveSag); st {
 	case fine:
 		means = int(x) + 1
 	case unreadable:
@@ -920,15 +921,15 @@ func (e *Evaluator) sag(r *RowResult, id colID, v float64) float64 {
 	case 2:
 		return -v
 	}
-	if !slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Text == msgSagPositive && p.Column == id.info().Name }) {
-		e.problem(r, Error, id, msgSagPositive, hintSagPositive)
+	if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Text == job.MsgSagPositive && p.Column == id.Info().Name }) {
+		e.problem(r, job.Error, id, job.MsgSagPositive, hintSagPositive)
 	}
 	r.sagHeld = true
 	return v
 }
 
 // need is a distance the row cannot do without: typed, or worked out by tape. NaN: it is not to be had, and the row says so once.
-func (e *Evaluator) need(r *RowResult, id colID, hint string) (float64, uint8) {
+func (e *Evaluator) need(r *RowResult, id job.ColumnID, hint string) (float64, uint8) {
 	v, st := e.num(id)
 	if st == absent {
 		v, st = e.chained(r, id)
@@ -943,46 +944,46 @@ func (e *Evaluator) need(r *RowResult, id colID, hint string) (float64, uint8) {
 }
 
 // told says whether an error of the row is of a column or names it, so that what several parts of the row need is asked for once.
-func (e *Evaluator) told(r *RowResult, id colID) bool {
-	name := id.info().Name
-	return slices.ContainsFunc(r.Problems, func(p Problem) bool {
-		return p.Severity == Error && (p.Column == name || strings.Contains(p.Text, name))
+func (e *Evaluator) told(r *RowResult, id job.ColumnID) bool {
+	name := id.Info().Name
+	return slices.ContainsFunc(r.Problems, func(p job.Problem) bool {
+		return p.Severity == job.Error && (p.Column == name || strings.Contains(p.Text, name))
 	})
 }
 
 // trust returns graduation and standard uncertainty of one reading: the row's own, else those given.
 func (e *Evaluator) trust(t tables.Trust) (graduation, u float64) {
-	if v, st := e.num(cGraduation); st == fine {
+	if v, st := e.num(job.ColGraduation); st == fine {
 		t.Graduation = v
 	}
-	if v, st := e.num(cRepeatability); st == fine {
+	if v, st := e.num(job.ColRepeatability); st == fine {
 		t.Repeatability = v
 	}
 	return t.Graduation, t.U()
 }
 
 // chained works a distance out from distances by tape.
-func (e *Evaluator) chained(r *RowResult, id colID) (float64, uint8) {
-	other := none
+func (e *Evaluator) chained(r *RowResult, id job.ColumnID) (float64, uint8) {
+	other := job.NoColumn
 	switch id {
-	case cToStat:
-		other = cToMov
-	case cToMov:
-		other = cToStat
-	case cToFront:
-		a, sa := e.num(cMovToFront)
+	case job.ColToStationary:
+		other = job.ColToMovable
+	case job.ColToMovable:
+		other = job.ColToStationary
+	case job.ColToFront:
+		a, sa := e.num(job.ColMovableToFront)
 		if sa != fine {
 			return nan, sa
 		}
-		b, sb := e.num(cToMov)
+		b, sb := e.num(job.ColToMovable)
 		if sb == absent {
-			b, sb = e.chained(r, cToMov)
+			b, sb = e.chained(r, job.ColToMovable)
 		}
 		return a + b, sb
 	default:
 		return nan, absent
 	}
-	a, sa := e.num(cStatToMov)
+	a, sa := e.num(job.ColStationaryToMovable)
 	b, sb := e.num(other)
 	if sa == unreadable || sb == unreadable {
 		return nan, unreadable
@@ -991,8 +992,8 @@ func (e *Evaluator) chained(r *RowResult, id colID) (float64, uint8) {
 		return nan, absent
 	}
 	if a < b {
-		e.problem(r, Error, cStatToMov, fmt.Sprintf(msgChainShort, e.dist(a), other.info().Name, e.dist(b)), hintChain)
-		e.sc.state[cStatToMov] = unreadable
+		e.problem(r, job.Error, job.ColStationaryToMovable, fmt.Sprintf(msgChainShort, e.dist(a), other.Info().Name, e.dist(b)), hintChain)
+		e.sc.state[job.ColStationaryToMovable] = unreadable
 		return nan, unreadable
 	}
 	return a - b, fine
@@ -1006,7 +1007,7 @@ func (e *Evaluator) given(r *RowResult) bool {
 	sc := &e.sc
 	in := &sc.in
 	ok := true
-	part := func(dst *float64, id colID) {
+	part := func(dst *float64, id job.ColumnID) {
 		switch v, st := e.num(id); st {
 		case fine:
 			*dst = v
@@ -1016,35 +1017,35 @@ func (e *Evaluator) given(r *RowResult) bool {
 			ok = false
 		}
 	}
-	slope := func(dst *float64, id, gap colID) {
+	slope := func(dst *float64, id, gap job.ColumnID) {
 		g, st := e.num(gap)
 		if st == absent {
 			part(dst, id)
 			return
 		}
 		if sc.state[id] != absent {
-			e.problem(r, Error, gap, fmt.Sprintf(msgSlopeAndGap, id.info().Name, gap.info().Name), hintSlopeAndGap)
+			e.problem(r, job.Error, gap, fmt.Sprintf(msgSlopeAndGap, id.Info().Name, gap.Info().Name), hintSlopeAndGap)
 			ok = false
 			return
 		}
-		d, sd := e.num(cFaceDia)
-		if sd == absent && !e.told(r, cFaceDia) {
-			e.missing(r, cFaceDia, hintGapDiameter)
+		d, sd := e.num(job.ColFaceDiameter)
+		if sd == absent && !e.told(r, job.ColFaceDiameter) {
+			e.missing(r, job.ColFaceDiameter, hintGapDiameter)
 		}
 		if ok = ok && st == fine && sd != unreadable; ok && sd == fine {
 			*dst = -g / d * 1000
 		}
 	}
-	part(&in.Given.DV, cGivenOffV)
-	slope(&in.Given.TV, cGivenSlopeV, cGivenGapV)
-	part(&in.Given.DH, cGivenOffH)
-	slope(&in.Given.TH, cGivenSlopeH, cGivenGapH)
+	part(&in.Given.DV, job.ColGivenOffsetV)
+	slope(&in.Given.TV, job.ColGivenSlopeV, job.ColGivenGapV)
+	part(&in.Given.DH, job.ColGivenOffsetH)
+	slope(&in.Given.TH, job.ColGivenSlopeH, job.ColGivenGapH)
 	_, u := e.trust(tables.GivenLine)
 	uSlope := tables.GivenSlope
 	for _, own := range [...]struct {
-		id  colID
+		id  job.ColumnID
 		dst *float64
-	}{{cGivenOffU, &u}, {cGivenSlopeU, &uSlope}} {
+	}{{job.ColGivenOffsetU, &u}, {job.ColGivenSlopeU, &uSlope}} {
 		switch v, st := e.num(own.id); {
 		case st == fine && v > 0:
 			*own.dst = v / 2 // as typed it is expanded
@@ -1053,8 +1054,8 @@ func (e *Evaluator) given(r *RowResult) bool {
 		}
 	}
 	in.GivenU = calc.Line{DV: u, DH: u, TV: uSlope, TH: uSlope}
-	if d, sd := e.num(cFaceDia); sd == fine { // slopes by gap difference have the diameter's uncertainty
-		for id, t := range map[colID]*float64{cGivenGapV: &in.GivenU.TV, cGivenGapH: &in.GivenU.TH} {
+	if d, sd := e.num(job.ColFaceDiameter); sd == fine { // slopes by gap difference have the diameter's uncertainty
+		for id, t := range map[job.ColumnID]*float64{job.ColGivenGapV: &in.GivenU.TV, job.ColGivenGapH: &in.GivenU.TH} {
 			if g, st := e.num(id); st == fine {
 				*t = math.Hypot(*t, g/d*1000*e.set.distanceU/d)
 			}
@@ -1067,20 +1068,20 @@ func (e *Evaluator) given(r *RowResult) bool {
 func (e *Evaluator) stations(r *RowResult, w *want) {
 	sc := &e.sc
 	in := &sc.in
-	if a, st := e.num(cStatToMov); st == fine {
-		s, s1 := e.num(cToStat)
-		m, s2 := e.num(cToMov)
+	if a, st := e.num(job.ColStationaryToMovable); st == fine {
+		s, s1 := e.num(job.ColToStationary)
+		m, s2 := e.num(job.ColToMovable)
 		if s1 == fine && s2 == fine && math.Abs(a-s-m) > tape {
-			e.problem(r, Error, cStatToMov, fmt.Sprintf(msgChainDiffers, e.dist(a), e.dist(s+m)), hintChain)
+			e.problem(r, job.Error, job.ColStationaryToMovable, fmt.Sprintf(msgChainDiffers, e.dist(a), e.dist(s+m)), hintChain)
 			w.noLine = true
 		}
 	}
 	if r.OnFlange {
-		d, sd := e.num(cBoltCircle)
-		n, sn := e.num(cBolts)
+		d, sd := e.num(job.ColBoltCircle)
+		n, sn := e.num(job.ColBolts)
 		if sd == fine && sn == fine && n >= 3 && n <= 200 {
 			in.BoltCircleRadius, in.Bolts = d/2, int(n)
-			switch x, st := e.num(cToFlange); st {
+			switch x, st := e.num(job.ColToFlange); st {
 			case fine:
 				in.FlangeStation = x
 			case unreadable:
@@ -1089,29 +1090,29 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			return
 		}
 		if sn == fine {
-			e.problem(r, Error, cBolts, fmt.Sprintf(msgBolts, n), hintBolts)
+			e.problem(r, job.Error, job.ColBolts, fmt.Sprintf(msgBolts, n), hintBolts)
 		}
-		feet := sc.state[cToFront] != absent || sc.state[cFrontToRear] != absent
+		feet := sc.state[job.ColToFront] != absent || sc.state[job.ColFrontToRear] != absent
 		if !feet || sd != absent || sn != absent {
 			if sd == absent {
-				e.missing(r, cBoltCircle, hintFlange)
+				e.missing(r, job.ColBoltCircle, hintFlange)
 			}
 			if sn == absent {
-				e.missing(r, cBolts, hintFlange)
+				e.missing(r, job.ColBolts, hintFlange)
 			}
 			w.noFeet = true
 			return
 		}
 	}
-	x, sx := e.num(cToFront)
+	x, sx := e.num(job.ColToFront)
 	if sx == absent {
-		x, sx = e.chained(r, cToFront)
-	} else if c, sc := e.chained(r, cToFront); sx == fine && sc == fine && math.Abs(c-x) > tape {
-		e.problem(r, Error, cMovToFront, fmt.Sprintf(msgFrontDiffers, e.dist(x), e.dist(c)), hintChain)
+		x, sx = e.chained(r, job.ColToFront)
+	} else if c, sc := e.chained(r, job.ColToFront); sx == fine && sc == fine && math.Abs(c-x) > tape {
+		e.problem(r, job.Error, job.ColMovableToFront, fmt.Sprintf(msgFrontDiffers, e.dist(x), e.dist(c)), hintChain)
 		w.noFeet = true
 		return
 	}
-	d, sd := e.num(cFrontToRear)
+	d, sd := e.num(job.ColFrontToRear)
 	if sx != fine || sd != fine {
 		if list := e.stationsFromFeet(); sx == absent && sd == absent && list != nil {
 			sc.feet = append(sc.feet[:0], list...)
@@ -1122,21 +1123,21 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			return
 		}
 		if sx == absent && sd == absent {
-			e.problem(r, Error, cToFront, fmt.Sprintf(msgBothMissing, cToFront.info().Name, cFrontToRear.info().Name), hintFeet)
+			e.problem(r, job.Error, job.ColToFront, fmt.Sprintf(msgBothMissing, job.ColToFront.Info().Name, job.ColFrontToRear.Info().Name), hintFeet)
 		} else if sx == absent {
-			e.missing(r, cToFront, hintFeet)
+			e.missing(r, job.ColToFront, hintFeet)
 		} else if sd == absent {
-			e.missing(r, cFrontToRear, hintFeet)
+			e.missing(r, job.ColFrontToRear, hintFeet)
 		}
 		w.noFeet = true
 		return
 	}
 	sc.feet = append(sc.feet[:0], x, x+d)
-	if sc.state[cFurther] != absent {
+	if sc.state[job.ColFurther] != absent {
 		var text, hint string
-		if sc.further, text, hint = parseDistances(sc.text[cFurther], sc.unit[cFurther], e.set.mark, sc.further[:0]); text != "" {
-			sc.state[cFurther] = unreadable
-			e.problem(r, Error, cFurther, text, hint)
+		if sc.further, text, hint = job.ParseDistances(sc.text[job.ColFurther], sc.unit[job.ColFurther], e.set.mark, sc.further[:0]); text != "" {
+			sc.state[job.ColFurther] = unreadable
+			e.problem(r, job.Error, job.ColFurther, text, hint)
 			w.noFeet = true
 			return
 		}
@@ -1144,7 +1145,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		slices.Sort(sc.feet)
 		for k := 1; k < len(sc.feet); k++ {
 			if sc.feet[k] == sc.feet[k-1] {
-				e.problem(r, Error, cFurther, fmt.Sprintf(msgFeetSame, e.dist(sc.feet[k])), hintFeetSame)
+				e.problem(r, job.Error, job.ColFurther, fmt.Sprintf(msgFeetSame, e.dist(sc.feet[k])), hintFeetSame)
 				w.noFeet = true
 				return
 			}
@@ -1162,12 +1163,12 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 func (e *Evaluator) limits(r *RowResult, w *want) {
 	sc := &e.sc
 	u := &r.Limits
-	own, so := e.num(cOffsetLimit)
-	ownSlope, ss := e.num(cSlopeLimit)
+	own, so := e.num(job.ColOffsetLimit)
+	ownSlope, ss := e.num(job.ColSlopeLimit)
 	if so == unreadable || ss == unreadable {
 		w.noVerdict = true
 	}
-	u.Reason = strings.TrimSpace(sc.text[cLimitReason])
+	u.Reason = strings.TrimSpace(sc.text[job.ColLimitReason])
 	if so == fine {
 		u.Offset, u.OwnOffset = own, true
 	}
@@ -1178,12 +1179,12 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 	defer func() { sc.in.Limits = calc.Limits{Offset: u.Offset, Slope: u.Slope} }()
 	row, set, text, id, hint := e.setRow(r)
 	if text != "" {
-		if complete := ss == fine && (so == fine || !r.Coupling.ByOffset()); complete && id != cLimits {
+		if complete := ss == fine && (so == fine || !r.Coupling.ByOffset()); complete && id != job.ColLimits {
 			u.Alone = text
 			return
 		}
-		if id != none { // none: the cell itself has said so
-			e.problem(r, Error, id, text, hint)
+		if id != job.NoColumn { // none: the cell itself has said so
+			e.problem(r, job.Error, id, text, hint)
 		}
 		w.noVerdict = true
 		return
@@ -1191,36 +1192,36 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 	u.Set, u.UpTo, u.Source = set.Name, row.UpTo, row.Source
 	u.Own = len(e.ownSets) > 0 && e.ownSet(set.Name) == set
 	if r.Coupling.ByOffset() {
-		u.Offset, u.OwnOffset = e.stricter(r, cOffsetLimit, own, so == fine, row.Offset, e.thick)
+		u.Offset, u.OwnOffset = e.stricter(r, job.ColOffsetLimit, own, so == fine, row.Offset, e.thick)
 	}
-	u.Slope, u.OwnSlope = e.stricter(r, cSlopeLimit, ownSlope, ss == fine, row.Slope, e.slope)
+	u.Slope, u.OwnSlope = e.stricter(r, job.ColSlopeLimit, ownSlope, ss == fine, row.Slope, e.slope)
 }
 
 // setRow is the row of the limit set that the machine is to be held to. A text says why there is none, and the column it is about.
-func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.LimitSet, text string, id colID, hint string) {
+func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.LimitSet, text string, id job.ColumnID, hint string) {
 	sc := &e.sc
-	speed, st := e.num(cSpeed)
+	speed, st := e.num(job.ColSpeed)
 	if st == fine {
 		r.Speed = speed
 	}
 	name := e.set.limits
-	if sc.state[cLimits] != absent {
-		name = sc.text[cLimits]
+	if sc.state[job.ColLimits] != absent {
+		name = sc.text[job.ColLimits]
 		if set = e.findSet(name); set == nil && e.badSets[nameKey(name)] == 0 {
 			text, hint = e.noSuchSet(name)
-			return row, nil, text, cLimits, hint
+			return row, nil, text, job.ColLimits, hint
 		}
 	} else if name != "" {
 		set = e.findSet(name)
 	}
 	if st == unreadable {
-		return row, nil, msgSpeedBad, none, ""
+		return row, nil, msgSpeedBad, job.NoColumn, ""
 	}
 	if src := e.badSets[nameKey(name)]; src > 0 {
-		return row, nil, fmt.Sprintf(msgBadSet, e.sheetName(LimitsSheet), strings.TrimSpace(name), src), cLimits, hintLongBad
+		return row, nil, fmt.Sprintf(msgBadSet, e.sheetName(job.LimitsSheet), strings.TrimSpace(name), src), job.ColLimits, hintLongBad
 	}
 	if set == nil {
-		return row, nil, msgNoDefaultSet, cLimits, e.hintSets()
+		return row, nil, msgNoDefaultSet, job.ColLimits, e.hintSets()
 	}
 	kind := r.Coupling
 	if r.OnFlange && len(set.Rows[tables.Flange]) > 0 {
@@ -1232,17 +1233,17 @@ func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.Limit
 	row, ok := set.At(kind, speed)
 	switch {
 	case ok:
-		return row, set, "", none, ""
+		return row, set, "", job.NoColumn, ""
 	case len(set.Rows[kind]) == 0:
-		return row, set, fmt.Sprintf(msgSetLacks, set.Name, kind), cCoupling, hintOwnLimits
+		return row, set, fmt.Sprintf(msgSetLacks, set.Name, kind), job.ColCoupling, hintOwnLimits
 	case st == absent:
-		return row, set, msgNoSpeed, cSpeed, hintNoSpeed
+		return row, set, msgNoSpeed, job.ColSpeed, hintNoSpeed
 	}
-	return row, set, fmt.Sprintf(msgSpeedPast, strconv.FormatFloat(set.Top(kind), 'g', -1, 64), set.Name, kind, strconv.FormatFloat(speed, 'g', -1, 64)), cSpeed, hintOwnLimits
+	return row, set, fmt.Sprintf(msgSpeedPast, strconv.FormatFloat(set.Top(kind), 'g', -1, 64), set.Name, kind, strconv.FormatFloat(speed, 'g', -1, 64)), job.ColSpeed, hintOwnLimits
 }
 
 // stricter chooses between a limit of the row's own and the set's.
-func (e *Evaluator) stricter(r *RowResult, id colID, own float64, typed bool, set float64, show func(float64) string) (limit float64, isOwn bool) {
+func (e *Evaluator) stricter(r *RowResult, id job.ColumnID, own float64, typed bool, set float64, show func(float64) string) (limit float64, isOwn bool) {
 	u := &r.Limits
 	switch {
 	case !typed:
@@ -1254,7 +1255,7 @@ func (e *Evaluator) stricter(r *RowResult, id colID, own float64, typed bool, se
 		return own, true
 	}
 	u.LooserRefused = true
-	e.problem(r, Warning, id, fmt.Sprintf(msgLooserRefused, id.info().Name, show(own), show(set), u.Set), hintLooserRefused)
+	e.problem(r, job.Warning, id, fmt.Sprintf(msgLooserRefused, id.Info().Name, show(own), show(set), u.Set), hintLooserRefused)
 	return set, false
 }
 
@@ -1281,7 +1282,7 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	}
 	if e.measuredSets(r, w) || e.measuredChange(r, w) {
 		if g != nil || e.growthInColumns() {
-			e.problem(r, Warning, none, msgChangeInstead, "")
+			e.problem(r, job.Warning, job.NoColumn, msgChangeInstead, "")
 		}
 		return
 	}
@@ -1291,7 +1292,7 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	}
 	var dv, tv [2]float64
 	for p := range 2 {
-		c := cGrowth + colID(p)
+		c := job.ColGrowth + job.ColumnID(p)
 		m0, m1, ok1 := e.growth(r, c, c+2, false)
 		s0, s1, ok2 := e.growth(r, c+4, c+6, true)
 		if !ok1 || !ok2 {
@@ -1299,8 +1300,8 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 			continue
 		}
 		d, t := -(m0 - s0), -(m1 - s1)
-		off, so := e.num(cRunOffV + colID(p))
-		slope, st := e.num(cRunSlopeV + colID(p))
+		off, so := e.num(job.ColRunningOffsetV + job.ColumnID(p))
+		slope, st := e.num(job.ColRunningSlopeV + job.ColumnID(p))
 		if so == unreadable || st == unreadable {
 			w.noWanted = true
 			continue
@@ -1322,7 +1323,7 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 }
 
 // growth is the growth of one machine in one plane as a line: at the coupling centre in mm, and its slope in mm/m.
-func (e *Evaluator) growth(r *RowResult, near, far colID, stationary bool) (at0, slope float64, ok bool) {
+func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool) (at0, slope float64, ok bool) {
 	a, sa := e.num(near)
 	b, sb := e.num(far)
 	switch {
@@ -1331,37 +1332,37 @@ func (e *Evaluator) growth(r *RowResult, near, far colID, stationary bool) (at0,
 	case sa == unreadable || sb == unreadable:
 		return 0, 0, false
 	case sa == absent:
-		e.missing(r, near, fmt.Sprintf(hintGrowthPair, far.info().Name))
+		e.missing(r, near, fmt.Sprintf(hintGrowthPair, far.Info().Name))
 		return 0, 0, false
 	case sb == absent:
-		e.missing(r, far, fmt.Sprintf(hintGrowthPair, near.info().Name))
+		e.missing(r, far, fmt.Sprintf(hintGrowthPair, near.Info().Name))
 		return 0, 0, false
 	case a == b:
 		return a, 0, true
 	}
-	need := func(id colID) (float64, uint8) {
+	need := func(id job.ColumnID) (float64, uint8) {
 		if x, st := e.num(id); st == fine {
 			return x, st // without the words of a hint
 		}
-		return e.need(r, id, fmt.Sprintf(hintGrowthDistance, near.info().Name, far.info().Name))
+		return e.need(r, id, fmt.Sprintf(hintGrowthDistance, near.Info().Name, far.Info().Name))
 	}
 	var xa, xb float64
 	if stationary {
-		n, sn := need(cStatNear)
-		f, sf := need(cStatFar)
+		n, sn := need(job.ColStationaryNear)
+		f, sf := need(job.ColStationaryFar)
 		if sn != fine || sf != fine {
 			return 0, 0, false
 		}
 		if !(f > n) {
-			if !e.told(r, cStatFar) {
-				e.problem(r, Error, cStatFar, fmt.Sprintf(msgFarNear, e.dist(f), e.dist(n)), hintFarNear)
+			if !e.told(r, job.ColStationaryFar) {
+				e.problem(r, job.Error, job.ColStationaryFar, fmt.Sprintf(msgFarNear, e.dist(f), e.dist(n)), hintFarNear)
 			}
 			return 0, 0, false
 		}
 		xa, xb = -n, -f
 	} else {
-		x, sx := need(cToFront)
-		d, sd := need(cFrontToRear)
+		x, sx := need(job.ColToFront)
+		d, sd := need(job.ColFrontToRear)
 		if sx != fine || sd != fine {
 			return 0, 0, false
 		}
@@ -1379,13 +1380,13 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 		name = r.Sweeps[c.Sweep].Name
 	}
 	column := func(text, hint string) {
-		e.problem(r, Error, none, text, hint)
+		e.problem(r, job.Error, job.NoColumn, text, hint)
 		r.Problems[len(r.Problems)-1].Column = name
 		if c.Sweep >= 0 && c.Sweep < len(e.sc.fam) {
 			p := &r.Problems[len(r.Problems)-1]
-			if id := reading(e.sc.fam[c.Sweep], at12); e.sc.textual[c.Sweep] {
-				p.Col = e.column(cMovSweep + colID(e.sc.fam[c.Sweep]))
-				if e.sc.fam[c.Sweep] > fStatRim {
+			if id := job.ReadingColumn(e.sc.fam[c.Sweep], job.At12); e.sc.textual[c.Sweep] {
+				p.Col = e.column(job.ColMovableSweep + job.ColumnID(e.sc.fam[c.Sweep]))
+				if e.sc.fam[c.Sweep] > job.StationaryRim {
 					p.Col = -1
 				}
 			} else {
@@ -1401,18 +1402,18 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 	case calc.OK, calc.PartOfLine:
 	case calc.NoLimit:
 		if !w.noVerdict {
-			e.problem(r, Error, none, msgNoLimit, hintOwnLimits)
+			e.problem(r, job.Error, job.NoColumn, msgNoLimit, hintOwnLimits)
 		}
 	case calc.NoLength:
 		if !w.noVerdict {
-			e.missing(r, cSpacerLen, hintSpacer)
+			e.missing(r, job.ColSpacerLength, hintSpacer)
 		}
 	case calc.NoReadings:
-		if r.Worst() < Error { // else the missing parts are named
-			e.problem(r, Error, none, text, hint)
+		if r.Worst() < job.Error { // else the missing parts are named
+			e.problem(r, job.Error, job.NoColumn, text, hint)
 		}
 	case calc.PlanesCoincide, calc.IllConditioned, calc.BadInput:
-		e.problem(r, Error, none, text, hint)
+		e.problem(r, job.Error, job.NoColumn, text, hint)
 	default:
 		column(text, hint)
 	}
@@ -1421,8 +1422,8 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 // resultTyped is the name of the first column of the line found in which row i holds something, though it is worked out: a list from elsewhere, perhaps.
 func (e *Evaluator) resultTyped(i int) string {
 	for col, b := range e.bind {
-		if b.id >= rOffsetV && b.id <= rSlope && !blank(e.job.Machines.Cell(i, col)) {
-			return b.id.info().Name
+		if b.id >= job.ResultOffsetV && b.id <= job.ResultSlope && !job.Blank(e.job.Machines.Cell(i, col)) {
+			return b.id.Info().Name
 		}
 	}
 	return ""
@@ -1459,7 +1460,7 @@ func (e *Evaluator) explain(r *RowResult) {
 		return
 	}
 	for k := len(r.Problems) - 1; k >= 0 && len(r.Hints) > 0; k-- {
-		if p := &r.Problems[k]; p.Severity == Error {
+		if p := &r.Problems[k]; p.Severity == job.Error {
 			p.Hint = strings.Join(r.Hints, "; ") + "; " + p.Hint
 			return
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -81,7 +82,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	}
 	if r.movedWanted() {
 		if s := e.appendWantedReadings(nil, r); len(s) > 0 {
-			say(SentenceLine, senWantedReadings, QThickness.Unit(e.set.inch), s)
+			say(SentenceLine, senWantedReadings, job.QThickness.Unit(e.set.inch), s)
 		}
 	}
 	e.sayFailedChecks(r, say)
@@ -128,9 +129,9 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 			text = p.Column + ": " + text
 		}
 		if p.Hint != "" {
-			text += msgHintOpen + p.Hint + ")"
+			text += job.MsgHintOpen + p.Hint + ")"
 		}
-		if p.Severity == Error && p.Hint == "" {
+		if p.Severity == job.Error && p.Hint == "" {
 			continue // Why has said it
 		}
 		say(SentenceHint, "%s", text)
@@ -138,7 +139,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	for _, h := range r.Hints {
 		say(SentenceHint, "%s", h)
 	}
-	if r.MethodInferred && r.Method != MethodBlank {
+	if r.MethodInferred && r.Method != job.MethodBlank {
 		say(SentenceHint, senInferred, r.Method)
 	}
 	if r.FromStationary {
@@ -452,9 +453,9 @@ func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []Sw
 			}
 			a := sweeps[f.Sweep].Angle[k]
 			if !textual[f.Sweep] {
-				for p := range numPos {
-					if posAngle[p] == a {
-						return positionName(p)
+				for p := range job.NumPositions {
+					if job.PositionAngle[p] == a {
+						return job.PositionName(p)
 					}
 				}
 			}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // sweepsOf writes readings of the pump at 12, 3, 6 and 9 as rows of the Readings sheet.
@@ -58,14 +59,14 @@ func TestMinutesSinceStop(t *testing.T) {
 			near(t, fmt.Sprintf("%q: variance of part %d", c.minutes, k), r.Growth.Cov[k][k]-at0.Growth.Cov[k][k], c.share*c.share*d*d, 1e-14)
 		}
 		near(t, "of the deviation", math.Pow(r.Calc.Found.Offset.UV, 2), math.Pow(at0.Calc.Found.Offset.UV, 2)+math.Pow(2*c.share*change0.DV, 2), 1e-12)
-		asked := slices.ContainsFunc(r.Problems, func(p Problem) bool { return p.Column == "Minutes since stop" })
+		asked := slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Column == "Minutes since stop" })
 		if asked != (c.minutes == "") {
 			t.Errorf("%q: asked %v", c.minutes, asked)
 		}
 	}
 	// A change given as numbers may have been measured while it ran: nothing is asked.
 	_, typed := one(t, change(reverse, "Change offset V=0.1", "Change offset H=0", "Change slope V=0", "Change slope H=0")...)
-	if slices.ContainsFunc(typed.Problems, func(p Problem) bool { return p.Column == "Minutes since stop" }) {
+	if slices.ContainsFunc(typed.Problems, func(p job.Problem) bool { return p.Column == "Minutes since stop" }) {
 		t.Error(typed.Problems)
 	}
 }
@@ -123,8 +124,8 @@ func TestTwoSetsOfReadings(t *testing.T) {
 func TestSetsAreTold(t *testing.T) {
 	hot := sweepsOf("running", hotMovable, hotStationary)
 	e, r := withSets(t, change(reverse, "Change offset V=1", "Growth movable front V=9", "Growth movable rear V=9"), hot)
-	says(t, r, Warning, "the change in the columns is not used")
-	says(t, r, Warning, "growth is not used")
+	says(t, r, job.Warning, "the change in the columns is not used")
+	says(t, r, job.Warning, "growth is not used")
 	text := ""
 	for _, s := range e.Sentences(0) {
 		text += s.Text + "\n"
@@ -147,7 +148,7 @@ func TestSetsAreTold(t *testing.T) {
 		}
 	}
 	e, r = withSets(t, reverse, sweepsOf("cold", reverseMovable, reverseStationary))
-	says(t, r, Warning, "no hot one")
+	says(t, r, job.Warning, "no hot one")
 	if r.Growth != nil || r.Verdict == calc.NotJudged || len(e.Problems()) > 0 {
 		t.Error(r.Growth, r.Verdict, e.Problems())
 	}
@@ -171,11 +172,11 @@ func TestBadSets(t *testing.T) {
 		{strings.Replace(hot, ",hot", ",tepid", 1), []string{"row 2"}, false}, // it may have been of the readings found
 	} {
 		j := list(t, "Machine,"+headers(reverse)+"\npump,"+values(reverse)+"\nother,"+values(reverse)+"\n")
-		with(t, j, ReadingsSheet, setsHead+c.rows)
+		with(t, j, job.ReadingsSheet, setsHead+c.rows)
 		e := work(t, j)
 		r, other := e.Row(0), e.Row(1)
 		for _, s := range c.says {
-			says(t, r, Error, s)
+			says(t, r, job.Error, s)
 		}
 		if r.Verdict != calc.NotJudged || len(r.Calc.Feet) != 0 || !math.IsNaN(r.Wanted.DV) || r.Growth != nil {
 			t.Errorf("%v: %v %v %v", c.says, r.Verdict, r.Calc.Feet, r.Growth)
@@ -189,13 +190,13 @@ func TestBadSets(t *testing.T) {
 	}
 	// A hot set and nothing else: there is no line, and no change is told of.
 	e, r := withSets(t, without, hot)
-	says(t, r, Error, "no readings as found")
+	says(t, r, job.Error, "no readings as found")
 	if r.HasLine() || r.Growth != nil || !strings.Contains(string(e.AppendRowJSON(nil, 0)), `"growth":null`) {
 		t.Error(r.Growth)
 	}
 	// A failed check of the readings found fails the line worked out with them.
 	_, r = withSets(t, change(reverse, "Movable rim 6=0.30"), hot)
-	says(t, r, Error, "top + bottom")
+	says(t, r, job.Error, "top + bottom")
 	if !r.HasLine() || !math.IsNaN(r.Wanted.DV) || r.Growth != nil {
 		t.Error(r.Wanted, r.Growth)
 	}
@@ -204,7 +205,7 @@ func TestBadSets(t *testing.T) {
 	}
 	// A nameless row behind a reading of an unknown set is that machine's, and not of the one before.
 	j := list(t, "Machine,"+headers(reverse)+"\npump,"+values(reverse)+"\nother,"+values(reverse)+"\n")
-	with(t, j, ReadingsSheet, setsHead+sweepsOf("", reverseMovable, reverseStationary)+"other,Movable rim,0,0,tepid\n,Movable rim,90,0.1,tepid\n")
+	with(t, j, job.ReadingsSheet, setsHead+sweepsOf("", reverseMovable, reverseStationary)+"other,Movable rim,0,0,tepid\n,Movable rim,90,0.1,tepid\n")
 	if r = work(t, j).Row(0); r.Verdict == calc.NotJudged {
 		t.Error(r.Problems)
 	}
@@ -216,12 +217,12 @@ func TestSetOfAnotherMethod(t *testing.T) {
 	given := []string{"Speed=1480", "Coupling to stationary plane=100", "Coupling to movable plane=100", "Coupling to front feet=300", "Front to rear feet=500",
 		"Given offset V=0.1", "Given offset H=0", "Given slope V=0.5", "Given slope H=0.1"}
 	e, r := withSets(t, given, hot)
-	plane := e.column(cToStat)
+	plane := e.column(job.ColToStationary)
 	if r.Growth == nil || !r.Growth.BySets || r.Verdict == calc.NotJudged || !e.Uses(0, plane) {
 		t.Error(r.Problems, r.Growth, e.Uses(0, plane))
 	}
 	_, r = withSets(t, change(given, "Coupling to stationary plane=1OO"), hot)
-	says(t, r, Error, "1OO")
+	says(t, r, job.Error, "1OO")
 	if r.Verdict != calc.NotJudged || r.Why == "" {
 		t.Errorf("%v: %q", r.Verdict, r.Why)
 	}

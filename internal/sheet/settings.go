@@ -7,13 +7,14 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
 
 // settings is what the Job sheet says.
 type settings struct {
-	text        [numCols - sName]string
+	text        [job.NumColumns - job.SettingName]string
 	inch        bool
 	seenBad     bool // Seen from holds a word nobody knows: no side can be told
 	unitsBad    bool // Units holds a word nobody knows: no bare number can be read
@@ -61,36 +62,36 @@ func (e *Evaluator) readSettings() {
 	e.set = settings{cold: math.NaN()}
 	s := &e.set
 	t := e.job.Settings
-	var where [numCols - sName]int
-	report := func(sev Severity, row int, c colID, text, hint string) {
+	var where [job.NumColumns - job.SettingName]int
+	report := func(sev job.Severity, row int, c job.ColumnID, text, hint string) {
 		name := ""
-		if c != none {
-			name = c.info().Name
+		if c != job.NoColumn {
+			name = c.Info().Name
 		}
-		e.problems = append(e.problems, Problem{Severity: sev, File: t.File, Sheet: e.sheetName(SettingsSheet), Row: row, Column: name, Text: text, Hint: hint, Col: 1})
+		e.problems = append(e.problems, job.Problem{Severity: sev, File: t.File, Sheet: e.sheetName(job.SettingsSheet), Row: row, Column: name, Text: text, Hint: hint, Col: 1})
 	}
 	if t != nil {
 		first := t.SourceRow(0)
 		read := func(row []string, src int) {
-			if len(row) < 2 || blank(row[0]) || blank(row[1]) || settingsHeader(row) {
+			if len(row) < 2 || job.Blank(row[0]) || job.Blank(row[1]) || job.SettingsHeader(row) {
 				return
 			}
-			c, unit, has := matchHeader(SettingsSheet, row[0])
-			if o, ok := ParseOwnHeader(row[0], row[1]); c == none && ok {
-				if m := FindColumn(o.Kind, o.Means); m == nil || m.Result {
-					report(Warning, src, none, fmt.Sprintf(msgHeaderMeans, o.Means, o.Kind), hintHeaderMeans)
+			c, unit, has := job.MatchHeader(job.SettingsSheet, row[0])
+			if o, ok := ParseOwnHeader(row[0], row[1]); c == job.NoColumn && ok {
+				if m := job.FindColumn(o.Kind, o.Means); m == nil || m.Result {
+					report(job.Warning, src, job.NoColumn, fmt.Sprintf(msgHeaderMeans, o.Means, o.Kind), hintHeaderMeans)
 				}
 				return
 			}
-			if c == none {
-				report(Warning, src, none, fmt.Sprintf(msgUnknownSetting, strings.TrimSpace(row[0])), hintUnknownSetting)
+			if c == job.NoColumn {
+				report(job.Warning, src, job.NoColumn, fmt.Sprintf(msgUnknownSetting, strings.TrimSpace(row[0])), hintUnknownSetting)
 				return
 			}
-			k := c - sName
+			k := c - job.SettingName
 			v := row[1]
-			if has && c.info().Quantity.Kind() != units.Number {
-				if u, ok := units.ParseHeaderUnit(unit, c.info().Quantity.Kind()); !ok {
-					report(Error, src, c, fmt.Sprintf(msgHeaderUnit, unit, c.info().Quantity.Kind()), hintUnits(c.info().Quantity.Kind()))
+			if has && c.Info().Quantity.Kind() != units.Number {
+				if u, ok := units.ParseHeaderUnit(unit, c.Info().Quantity.Kind()); !ok {
+					report(job.Error, src, c, fmt.Sprintf(msgHeaderUnit, unit, c.Info().Quantity.Kind()), job.HintUnits(c.Info().Quantity.Kind()))
 					return
 				} else if w, err := units.Parse(v, u.Kind(), units.None, units.Either); err != nil || !w.Own {
 					v += " " + u.String()
@@ -98,11 +99,11 @@ func (e *Evaluator) readSettings() {
 			}
 			if where[k] != 0 {
 				if strings.TrimSpace(v) != strings.TrimSpace(s.text[k]) {
-					report(Error, src, c, fmt.Sprintf(msgSettingTwice, where[k], strings.TrimSpace(s.text[k]), strings.TrimSpace(v)), hintSettingTwice)
+					report(job.Error, src, c, fmt.Sprintf(msgSettingTwice, where[k], strings.TrimSpace(s.text[k]), strings.TrimSpace(v)), hintSettingTwice)
 				}
 				return
 			}
-			if c.info().Quantity != QText && notGiven(v) {
+			if c.Info().Quantity != job.QText && job.NotGiven(v) {
 				return
 			}
 			where[k], s.text[k] = src, v
@@ -121,92 +122,92 @@ func (e *Evaluator) readSettings() {
 			read(row, first+i)
 		}
 	}
-	word := func(c colID) (int, bool) {
-		v := s.text[c-sName]
-		if blank(v) {
+	word := func(c job.ColumnID) (int, bool) {
+		v := s.text[c-job.SettingName]
+		if job.Blank(v) {
 			return 0, false
 		}
-		if i, ok := choiceIndex(c, v); ok {
+		if i, ok := job.ChoiceIndex(c, v); ok {
 			return i, true
 		}
-		report(Error, where[c-sName], c, fmt.Sprintf(msgNotAWord, quote(v)), hintChoices(c))
+		report(job.Error, where[c-job.SettingName], c, fmt.Sprintf(msgNotAWord, job.Quote(v)), job.HintChoices(c))
 		switch c {
-		case sUnits:
+		case job.SettingUnits:
 			s.unitsBad = true
-		case sSeenFrom:
+		case job.SettingSeenFrom:
 			s.seenBad = true
 		}
 		return 0, false
 	}
-	if i, ok := word(sUnits); ok {
+	if i, ok := word(job.SettingUnits); ok {
 		s.inch = i == 1
 	}
-	if i, ok := word(sDecimal); ok {
+	if i, ok := word(job.SettingDecimal); ok {
 		s.mark = [...]units.Decimal{units.Either, units.Point, units.Comma}[i]
 	}
-	if i, ok := word(sCoupling); ok {
-		s.coupling = couplingKinds[i]
-		s.onFlange = isFlangeWord(s.text[sCoupling-sName])
+	if i, ok := word(job.SettingCoupling); ok {
+		s.coupling = job.CouplingKinds[i]
+		s.onFlange = job.IsFlangeWord(s.text[job.SettingCoupling-job.SettingName])
 	}
-	if i, ok := word(sSeenFrom); ok {
+	if i, ok := word(job.SettingSeenFrom); ok {
 		s.seenFrom = i
 	}
-	if i, ok := word(sPositiveSag); ok {
+	if i, ok := word(job.SettingPositiveSag); ok {
 		s.positiveSag = i + 1
 	}
-	if i, ok := word(sNoSag); ok {
+	if i, ok := word(job.SettingNoSag); ok {
 		s.noSag = i == 1
 	}
-	if i, ok := word(sWantedFrom); ok {
+	if i, ok := word(job.SettingWantedFrom); ok {
 		s.wantedFrom = i + 1
 	}
-	if i, ok := word(sAddShares); ok {
+	if i, ok := word(job.SettingAddShares); ok {
 		s.addShares = i == 1
 	}
-	number := func(c colID, least float64, strictly bool) (float64, bool) {
-		v := s.text[c-sName]
-		if blank(v) {
+	number := func(c job.ColumnID, least float64, strictly bool) (float64, bool) {
+		v := s.text[c-job.SettingName]
+		if job.Blank(v) {
 			return 0, false
 		}
-		x, text, hint := parseQuantity(v, c.info().Quantity, c.info().Unit(s.inch), s.mark)
+		x, text, hint := job.ParseQuantity(v, c.Info().Quantity, c.Info().Unit(s.inch), s.mark)
 		if text == "" && (x < least || strictly && x == least) {
-			text, hint = fmt.Sprintf(msgTooSmall, quote(v)), hintNotNegative
+			text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(v)), job.HintNotNegative
 			if strictly {
-				hint = hintPositive
+				hint = job.HintPositive
 			}
 		}
 		if text != "" {
-			report(Error, where[c-sName], c, text, hint)
+			report(job.Error, where[c-job.SettingName], c, text, hint)
 			return 0, false
 		}
 		return x, true
 	}
-	if x, ok := number(sCold, -300, false); ok {
+	if x, ok := number(job.SettingCold, -300, false); ok {
 		s.cold = x
 	}
-	s.limitsRow = where[sLimits-sName]
-	if i, ok := word(sFewest); ok {
+	s.limitsRow = where[job.SettingLimits-job.SettingName]
+	if i, ok := word(job.SettingFewest); ok {
 		s.fewest = i == 1
 	}
-	if i, ok := word(sShareBy); ok {
+	if i, ok := word(job.SettingShareBy); ok {
 		s.byFeet = i == 1
 	}
-	if i, ok := word(sReuse); ok {
+	if i, ok := word(job.SettingReuse); ok {
 		s.reuse = i == 1
 	}
-	if i, ok := word(sStripClass); ok {
+	if i, ok := word(job.SettingStripClass); ok {
 		s.strip = tables.StripNormal + tables.StripClass(i)
 	}
-	s.size = strings.TrimSpace(s.text[sSize-sName])
+	s.size = strings.TrimSpace(s.text[job.SettingSize-job.SettingName])
 	var ok bool
-	if s.aim, s.aimText, ok = movesAim(s.text[sMovesAim-sName], s.mark); !ok {
+	if s.aim, s.aimText, ok = movesAim(s.text[job.SettingMovesAim-job.SettingName], s.mark); !ok {
 		s.aimBad = true
-		report(Error, where[sMovesAim-sName], sMovesAim, fmt.Sprintf(msgMovesAim, quote(s.text[sMovesAim-sName])), hintMovesAim)
+		report(job.Error, where[job.SettingMovesAim-job.SettingName], job.SettingMovesAim, fmt.Sprintf(msgMovesAim, job.Quote(s.text[job.SettingMovesAim-job.SettingName])), hintMovesAim)
 	}
-	if v := s.text[sNumbered-sName]; !blank(v) {
+	if v := s.text[job.SettingNumbered-job.SettingName]; !job.Blank(v) {
 		var ok bool
 		if s.numbered, ok = numberedFeet(v); !ok {
-			report(Error, where[sNumbered-sName], sNumbered, fmt.Sprintf(msgFeetNumbered, quote(v)), hintFeetNumbered)
+			report(job.Error, where[job.SettingNumbered-job.SettingName], job.SettingNumbered, fmt.Sprintf(msgFeetNumbered, job.Quote(v)), hintFeetNumbered)
 		}
 	}
 	s.tempU, s.coefU, s.softLimit, s.cooling = defaultTempU, defaultCoefU, calc.DefaultSoftLimit, defaultCooling
@@ -214,33 +215,35 @@ func (e *Evaluator) readSettings() {
 	if s.inch {
 		s.dial, s.feeler, s.packTol = tables.DialInch, tables.FeelerInch, tables.PackToleranceInch
 	}
-	take := func(dst *float64, c colID, strictly bool) {
+	take := func(dst *float64, c job.ColumnID, strictly bool) {
 		if x, ok := number(c, 0, strictly); ok {
 			*dst = x
 		}
 	}
-	take(&s.dial.Graduation, sGraduation, true)
-	take(&s.dial.Repeatability, sRepeatability, false)
-	take(&s.feeler.Graduation, sFeelerGraduation, true)
-	take(&s.feeler.Repeatability, sFeelerRepeatability, false)
-	take(&s.packTol, sPackTolerance, true)
-	take(&s.moveStep, sMoveStep, false)
-	take(&s.checks.BalanceShare, sBalanceShare, true)
-	take(&s.checks.BalanceGraduation, sBalanceGraduations, true)
-	take(&s.checks.ClosureGraduation, sClosureGraduations, true)
+	take(&s.dial.Graduation, job.SettingGraduation, true)
+	take(&s.dial.Repeatability, job.SettingRepeatability, false)
+	take(&s.feeler.Graduation, job.SettingFeelerGraduation, true)
+	take(&s.feeler.Repeatability, job.SettingFeelerRepeatability, false)
+	take(&s.packTol, job.SettingPackTolerance, true)
+	take(&s.moveStep, job.SettingMoveStep, false)
+	take(&s.checks.BalanceShare, job.SettingBalanceShare, true)
+	take(&s.checks.BalanceGraduation, job.SettingBalanceGraduations, true)
+	take(&s.checks.ClosureGraduation, job.SettingClosureGraduations, true)
 	s.sagShare, s.distanceU = defaultSagShare, defaultDistanceU
-	take(&s.sagShare, sSagShare, false)
-	take(&s.distanceU, sDistanceU, false)
-	take(&s.softLimit, sSoftFoot, true)
-	take(&s.tempU, sTempU, false)
-	take(&s.coefU, sCoefU, false)
-	take(&s.cooling, sCooling, false)
-	take(&s.spare, sSpare, false)
-	e.readPlausible(s.text[sPlausible-sName], func(text, hint string) { report(Error, where[sPlausible-sName], sPlausible, text, hint) })
+	take(&s.sagShare, job.SettingSagShare, false)
+	take(&s.distanceU, job.SettingDistanceU, false)
+	take(&s.softLimit, job.SettingSoftFoot, true)
+	take(&s.tempU, job.SettingTemperatureU, false)
+	take(&s.coefU, job.SettingCoefficientU, false)
+	take(&s.cooling, job.SettingCooling, false)
+	take(&s.spare, job.SettingSpare, false)
+	e.readPlausible(s.text[job.SettingPlausible-job.SettingName], func(text, hint string) {
+		report(job.Error, where[job.SettingPlausible-job.SettingName], job.SettingPlausible, text, hint)
+	})
 	s.pieces = tables.MaxPieces
-	if x, ok := number(sMaxPieces, 0, true); ok {
+	if x, ok := number(job.SettingMaxPieces, 0, true); ok {
 		if x > 8 {
-			report(Error, where[sMaxPieces-sName], sMaxPieces, fmt.Sprintf(msgTooManyPieces, x), hintTooManyPieces)
+			report(job.Error, where[job.SettingMaxPieces-job.SettingName], job.SettingMaxPieces, fmt.Sprintf(msgTooManyPieces, x), hintTooManyPieces)
 		} else {
 			s.pieces = int(x)
 		}
@@ -251,8 +254,8 @@ func (e *Evaluator) readSettings() {
 func (e *Evaluator) defaultLimits() {
 	s := &e.set
 	s.limits = tables.LimitSets()[0].Name
-	v := s.text[sLimits-sName]
-	if blank(v) {
+	v := s.text[job.SettingLimits-job.SettingName]
+	if job.Blank(v) {
 		return
 	}
 	switch set := e.findSet(v); {
@@ -262,7 +265,7 @@ func (e *Evaluator) defaultLimits() {
 		s.limits = strings.TrimSpace(v) // each row says so
 	default:
 		text, hint := e.noSuchSet(v)
-		e.problems = append(e.problems, Problem{Severity: Error, File: e.job.Settings.File, Sheet: e.sheetName(SettingsSheet), Row: s.limitsRow, Column: sLimits.info().Name,
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: e.job.Settings.File, Sheet: e.sheetName(job.SettingsSheet), Row: s.limitsRow, Column: job.SettingLimits.Info().Name,
 			Text: text, Hint: hint, Col: 1})
 		s.limits = ""
 	}
@@ -275,72 +278,72 @@ func (e *Evaluator) bindHeader() {
 	if t == nil {
 		return
 	}
-	where := func(sev Severity, col int, c colID, text, hint string) {
+	where := func(sev job.Severity, col int, c job.ColumnID, text, hint string) {
 		name := ""
-		if c != none {
-			name = c.info().Name
+		if c != job.NoColumn {
+			name = c.Info().Name
 		}
-		e.problems = append(e.problems, Problem{Severity: sev, File: t.File, Sheet: e.sheetName(MachinesSheet), Row: max(t.SourceRow(0)-1, 0), Column: name,
+		e.problems = append(e.problems, job.Problem{Severity: sev, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Row: max(t.SourceRow(0)-1, 0), Column: name,
 			Text: text, Hint: hint, Col: col})
 	}
-	var seen [numInputs]int // 1 + column
+	var seen [job.NumInputs]int // 1 + column
 	for col, h := range t.Header {
-		b := binding{id: none}
-		c, unit, has := none, "", false
-		if !blank(h) {
-			c, unit, has = matchHeader(MachinesSheet, h)
+		b := binding{id: job.NoColumn}
+		c, unit, has := job.NoColumn, "", false
+		if !job.Blank(h) {
+			c, unit, has = job.MatchHeader(job.MachinesSheet, h)
 		}
-		if c != none {
-			info := c.info()
+		if c != job.NoColumn {
+			info := c.Info()
 			b.id, b.unit = c, info.Unit(e.set.inch)
 			if kind := info.Quantity.Kind(); has && kind != units.Number && !info.Result {
 				if u, ok := units.ParseHeaderUnit(unit, kind); ok {
 					b.unit, b.own = u, true
 				} else {
 					b.unit = units.None
-					where(Error, col, c, fmt.Sprintf(msgHeaderUnit, unit, kind), hintUnits(kind))
+					where(job.Error, col, c, fmt.Sprintf(msgHeaderUnit, unit, kind), job.HintUnits(kind))
 				}
 			}
-			if c < numInputs {
+			if c < job.NumInputs {
 				e.known++
 				if first := seen[c] - 1; first >= 0 {
-					switch was, is := exactName(t.Header[first], c), exactName(h, c); {
-					case info.Quantity != QText:
-						where(Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), hintColumnTwice)
+					switch was, is := job.ExactName(t.Header[first], c), job.ExactName(h, c); {
+					case info.Quantity != job.QText:
+						where(job.Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), job.HintColumnTwice)
 					case was && !is:
 						b.other = true
-						where(Warning, col, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, quote(t.Header[first]), quote(h)), hintColumnOther)
+						where(job.Warning, col, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, job.Quote(t.Header[first]), job.Quote(h)), hintColumnOther)
 					case is && !was:
 						for k := range e.bind {
 							e.bind[k].other = e.bind[k].other || e.bind[k].id == c
 						}
 						seen[c] = col + 1
-						where(Warning, first, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, quote(h), quote(t.Header[first])), hintColumnOther)
+						where(job.Warning, first, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, job.Quote(h), job.Quote(t.Header[first])), hintColumnOther)
 					default:
-						where(Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), hintColumnTwice)
+						where(job.Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), job.HintColumnTwice)
 					}
 				} else {
 					seen[c] = col + 1
 				}
 			}
-		} else if x, y, ok := strings.Cut(h, wordOr); ok && FindColumn(MachinesSheet, x) != nil && FindColumn(MachinesSheet, y) != nil {
+		} else if x, y, ok := strings.Cut(h, job.WordOr); ok && job.FindColumn(job.MachinesSheet, x) != nil && job.FindColumn(job.MachinesSheet, y) != nil {
 			b.doubt = strings.TrimSpace(h)
-			where(Error, col, none, fmt.Sprintf(msgHeaderDoubt, quote(x), quote(y)), hintHeaderDoubt)
+			where(job.Error, col, job.NoColumn, fmt.Sprintf(msgHeaderDoubt, job.Quote(x), job.Quote(y)), hintHeaderDoubt)
 		}
 		e.bind = append(e.bind, b)
 	}
 	e.askColumns()
-	e.numeric, e.unitColumn = e.numeric[:0], e.column(cUnit)
+	e.numeric, e.unitColumn = e.numeric[:0], e.column(job.ColUnit)
 	for _, b := range e.bind {
-		e.numeric = append(e.numeric, b.id != none && (b.id >= numInputs || b.id.info().Quantity != QText))
+		e.numeric = append(e.numeric, b.id != job.NoColumn && (b.id >= job.NumInputs || b.id.Info().Quantity != job.QText))
 	}
 	if n := firstColumnNames(t); n >= 3 && e.known < 3 {
-		e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(MachinesSheet), Text: msgTransposed, Hint: hintTransposed, Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Text: msgTransposed, Hint: hintTransposed, Col: -1})
 		e.bind, e.known = e.bind[:0], 0
 		return
 	}
-	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !blankRow(r) }) {
-		e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(MachinesSheet), Text: msgNoHeader, Hint: hintNoHeader, Col: -1})
+	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !job.BlankRow(r) }) {
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Text: msgNoHeader, Hint: hintNoHeader, Col: -1})
 	}
 }
 
@@ -352,17 +355,17 @@ var askWords = [...]string{"cold", "target", "desired", "wanted", "running"}
 func (e *Evaluator) askColumns() {
 	e.asked = e.asked[:0]
 	header := e.job.Machines.Header
-	results := slices.ContainsFunc(e.bind, func(b binding) bool { return b.id == rVerdict })
-	aside := strings.FieldsFunc(e.set.text[sLeftAside-sName], func(r rune) bool { return r == ';' || r == '\n' })
+	results := slices.ContainsFunc(e.bind, func(b binding) bool { return b.id == job.ResultVerdict })
+	aside := strings.FieldsFunc(e.set.text[job.SettingLeftAside-job.SettingName], func(r rune) bool { return r == ';' || r == '\n' })
 	for col, h := range header {
 		b := e.bind[col]
-		isWanted := b.id >= rWantedOffsetV && b.id <= rWantedReadings && !results
-		if b.id != none && !isWanted || blank(h) {
+		isWanted := b.id >= job.ResultWantedOffsetV && b.id <= job.ResultWantedReadings && !results
+		if b.id != job.NoColumn && !isWanted || job.Blank(h) {
 			continue
 		}
-		n := normal(h)
+		n := job.NormalForm(h)
 		if slices.ContainsFunc(askWords[:], func(w string) bool { return strings.Contains(n, w) }) &&
-			!slices.ContainsFunc(aside, func(a string) bool { return sameNormal(a, h) }) {
+			!slices.ContainsFunc(aside, func(a string) bool { return job.SameSpelling(a, h) }) {
 			e.asked = append(e.asked, col)
 		}
 	}
@@ -371,10 +374,10 @@ func (e *Evaluator) askColumns() {
 // ask holds the verdict of a row that has something in a column that is asked about.
 func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 	for _, col := range e.asked {
-		if blank(e.job.Machines.Cell(i, col)) {
+		if job.Blank(e.job.Machines.Cell(i, col)) {
 			continue
 		}
-		e.problem(r, Error, none, fmt.Sprintf(msgAskColumn, quote(strings.TrimSpace(e.job.Machines.Header[col]))), hintAskColumn)
+		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgAskColumn, job.Quote(strings.TrimSpace(e.job.Machines.Header[col]))), hintAskColumn)
 		p := &r.Problems[len(r.Problems)-1]
 		p.Col, p.Column = col, strings.TrimSpace(e.job.Machines.Header[col])
 		w.noVerdict = true
@@ -382,10 +385,10 @@ func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 }
 
 // firstColumnNames counts the names of columns in the first column of a table: there they stand in a list that is turned on its side.
-func firstColumnNames(t *Table) int {
+func firstColumnNames(t *job.Table) int {
 	n := 0
 	for i := range t.Rows[:min(len(t.Rows), 60)] {
-		if c, _, _ := matchHeader(MachinesSheet, t.Cell(i, 0)); c != none && c < numInputs {
+		if c, _, _ := job.MatchHeader(job.MachinesSheet, t.Cell(i, 0)); c != job.NoColumn && c < job.NumInputs {
 			n++
 		}
 	}
@@ -401,14 +404,14 @@ type boundColumn struct {
 
 // bindSimple finds the wanted columns of a sheet, which may not have had its header parted off. It returns the rows below the header with
 // the source row of the first.
-func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, rows [][]string, first int, ok bool) {
+func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []boundColumn, rows [][]string, first int, ok bool) {
 	t := e.job.Table(kind)
 	header, rows, first := t.Header, t.Rows, t.SourceRow(0)
 	if header == nil {
-		h := FindHeader(rows, kind)
+		h := job.FindHeader(rows, kind)
 		if h < 0 {
-			if slices.ContainsFunc(rows, func(r []string) bool { return !blankRow(r) }) {
-				e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Text: msgNoHeader, Hint: hintHeaderOf(kind), Col: -1})
+			if slices.ContainsFunc(rows, func(r []string) bool { return !job.BlankRow(r) }) {
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Text: msgNoHeader, Hint: job.HintHeaderOf(kind), Col: -1})
 			}
 			return nil, nil, 0, false
 		}
@@ -420,34 +423,34 @@ func (e *Evaluator) bindSimple(kind SheetKind, cols []colID) (at []boundColumn, 
 	for i, c := range cols {
 		at[i].col = -1
 		for col, h := range header {
-			if blank(h) {
+			if job.Blank(h) {
 				continue
 			}
-			got, unit, has := matchHeader(kind, h)
+			got, unit, has := job.MatchHeader(kind, h)
 			if got != c {
 				continue
 			}
-			if at[i].col >= 0 && c.info().Quantity == QText && exactName(h, c) != exactName(header[at[i].col], c) {
+			if at[i].col >= 0 && c.Info().Quantity == job.QText && job.ExactName(h, c) != job.ExactName(header[at[i].col], c) {
 				x, y := at[i].col, col // read, kept
-				if exactName(h, c) {
+				if job.ExactName(h, c) {
 					x, y = col, at[i].col
 				}
-				e.problems = append(e.problems, Problem{Severity: Warning, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.info().Name,
-					Text: fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, c.info().Name, quote(header[x]), quote(header[y])), Hint: hintColumnOther, Col: y})
+				e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.Info().Name,
+					Text: fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, c.Info().Name, job.Quote(header[x]), job.Quote(header[y])), Hint: hintColumnOther, Col: y})
 				at[i].col = x
 				continue
 			}
 			if at[i].col >= 0 {
-				e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.info().Name,
-					Text: fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), Hint: hintColumnTwice, Col: col})
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.Info().Name,
+					Text: fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), Hint: job.HintColumnTwice, Col: col})
 				continue
 			}
-			at[i] = boundColumn{col: col, unit: c.info().Unit(e.set.inch)}
-			if k := c.info().Quantity.Kind(); has && k != units.Number {
+			at[i] = boundColumn{col: col, unit: c.Info().Unit(e.set.inch)}
+			if k := c.Info().Quantity.Kind(); has && k != units.Number {
 				u, known := units.ParseHeaderUnit(unit, k)
 				if !known {
-					e.problems = append(e.problems, Problem{Severity: Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.info().Name,
-						Text: fmt.Sprintf(msgHeaderUnit, unit, k), Hint: hintUnits(k), Col: col})
+					e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.Info().Name,
+						Text: fmt.Sprintf(msgHeaderUnit, unit, k), Hint: job.HintUnits(k), Col: col})
 					u = units.None
 				}
 				at[i].unit, at[i].own = u, true
@@ -475,7 +478,7 @@ type longReadings struct {
 
 // A readingSet is one set of readings of a machine.
 type readingSet struct {
-	sweeps [numFamilies]struct {
+	sweeps [job.NumFamilies]struct {
 		angle, reading []float64
 		bare, last     int // angles without a unit of their own; source row of the last reading
 	}
@@ -484,7 +487,7 @@ type readingSet struct {
 }
 
 // families are the sweeps that the set has.
-func (s *readingSet) families() (have families) {
+func (s *readingSet) families() (have job.FamilySet) {
 	for f := range s.sweeps {
 		if len(s.sweeps[f].angle) > 0 {
 			have |= 1 << f
@@ -505,7 +508,7 @@ func (l *longReadings) set(k int) *readingSet {
 func (e *Evaluator) readLong() {
 	clear(e.long)
 	e.longOrder = e.longOrder[:0]
-	l := e.lines(ReadingsSheet, lMachine, lUnit, lMachine, lSweep, lAngle, lReading)
+	l := e.lines(job.ReadingsSheet, job.ReadingsMachine, job.ReadingsUnit, job.ReadingsMachine, job.ReadingsSweep, job.ReadingsAngle, job.ReadingsReading)
 	if l == nil {
 		return
 	}
@@ -515,24 +518,24 @@ func (e *Evaluator) readLong() {
 	hours := clockHeader(l)
 	last, lastSet := "", foundSet
 	for l.next() {
-		if l.blank(lMachine) {
-			l.missing(lMachine, hintLongBlank)
+		if l.blank(job.ReadingsMachine) {
+			l.missing(job.ReadingsMachine, hintLongBlank)
 			if last != "" {
 				e.long[last].sets[lastSet].bad = l.src() // it may well have belonged there
 			}
 			continue
 		}
-		key := nameKey(l.text(lMachine))
+		key := nameKey(l.text(job.ReadingsMachine))
 		m := e.long[key]
 		if m == nil {
-			m = &longReadings{name: l.text(lMachine), row: l.src(), col: l.col(lMachine)}
+			m = &longReadings{name: l.text(job.ReadingsMachine), row: l.src(), col: l.col(job.ReadingsMachine)}
 			e.long[key] = m
 			e.longOrder = append(e.longOrder, key)
 		}
 		last, lastSet = key, foundSet
 		which := foundSet
-		if !l.blank(lSet) {
-			if which = l.choice(lSet); which < 0 {
+		if !l.blank(job.ReadingsSet) {
+			if which = l.choice(job.ReadingsSet); which < 0 {
 				f := &m.sets[foundSet] // nobody knows which one lacks it, and without this one there is no line
 				if f.rows++; f.bad == 0 {
 					f.bad = l.src()
@@ -556,33 +559,33 @@ func (e *Evaluator) readLong() {
 
 // longReading reads the sweep, the angle and the reading of the row at hand into a set.
 func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
-	f := l.choice(lSweep)
+	f := l.choice(job.ReadingsSweep)
 	switch {
 	case l.bad:
 		return
 	case f < 0:
-		l.missing(lSweep, hintChoices(lSweep))
+		l.missing(job.ReadingsSweep, job.HintChoices(job.ReadingsSweep))
 		return
-	case l.blank(lAngle):
-		l.missing(lAngle, hintLongCell)
+	case l.blank(job.ReadingsAngle):
+		l.missing(job.ReadingsAngle, hintLongCell)
 		return
-	case l.blank(lReading):
-		l.missing(lReading, hintLongCell)
+	case l.blank(job.ReadingsReading):
+		l.missing(job.ReadingsReading, hintLongCell)
 		return
 	}
-	unit := l.at[lAngle-l.base].unit
+	unit := l.at[job.ReadingsAngle-l.base].unit
 	if hours {
 		unit = units.ClockHour
 	}
-	a, own, text, hint := parseAngle(l.cell(lAngle), unit, e.set.mark)
+	a, own, text, hint := job.ParseAngle(l.cell(job.ReadingsAngle), unit, e.set.mark)
 	if text == "" && hours && !own && (a > 360 || a < 0 || math.Mod(a, 15) != 0) {
-		text, hint = fmt.Sprintf(msgNoHour, quote(l.cell(lAngle)), quote(l.header[l.col(lAngle)])), hintAngles
+		text, hint = fmt.Sprintf(msgNoHour, job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), job.HintAngles
 	}
 	if text != "" {
-		l.fail(lAngle, text, hint)
+		l.fail(job.ReadingsAngle, text, hint)
 		return
 	}
-	x := l.number(lReading, anything)
+	x := l.number(job.ReadingsReading, anything)
 	if l.bad {
 		return
 	}
@@ -595,8 +598,8 @@ func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
 
 // clockHeader says whether the angles stand under a name that means hours: Clock position, Position, Clock.
 func clockHeader(l *lines) bool {
-	name, _, has := headerParts(ReadingsSheet, l.header[l.col(lAngle)])
-	switch normal(name) {
+	name, _, has := job.SplitUnit(job.ReadingsSheet, l.header[l.col(job.ReadingsAngle)])
+	switch job.NormalForm(name) {
 	case "position", "clockposition", "clock", "oclock", "hour", "hours", "clockhour":
 		return !has
 	}
@@ -607,10 +610,10 @@ func clockHeader(l *lines) bool {
 func (e *Evaluator) anglesFit(l *lines, set *readingSet) {
 	for f := range set.sweeps {
 		s := &set.sweeps[f]
-		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && looksLikeHours(s.angle) {
+		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && job.LooksLikeHours(s.angle) {
 			set.bad = s.last
-			e.problems = append(e.problems, Problem{Severity: Error, File: l.t.File, Sheet: e.sheetName(ReadingsSheet), Row: s.last, Column: lAngle.info().Name,
-				Text: msgHoursOrDegrees, Hint: hintAngles, Col: l.col(lAngle)})
+			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: e.sheetName(job.ReadingsSheet), Row: s.last, Column: job.ReadingsAngle.Info().Name,
+				Text: job.MsgHoursOrDegrees, Hint: job.HintAngles, Col: l.col(job.ReadingsAngle)})
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -40,8 +41,8 @@ func (e *Evaluator) asJob() func() {
 }
 
 // boundUnit is the unit of a bare number in a column of a sheet by its header; None where the header's unit is unknown or there is none.
-func (e *Evaluator) boundUnit(kind SheetKind, header string) (id colID, unit units.Unit) {
-	return headerUnit(kind, header, e.set.inch)
+func (e *Evaluator) boundUnit(kind job.SheetKind, header string) (id job.ColumnID, unit units.Unit) {
+	return job.HeaderUnit(kind, header, e.set.inch)
 }
 
 // Meaning is what a cell of the Machines table was understood as, to be shown under it: "= 12.7 mm", "= reverse indicator", "= 8 readings". It
@@ -59,35 +60,35 @@ func (e *Evaluator) MeaningOf(col int, text string) string {
 }
 
 // MeaningIn is what a text would mean under a header of any sheet; on the Job sheet header is the setting's name.
-func (e *Evaluator) MeaningIn(kind SheetKind, header, text string) string {
+func (e *Evaluator) MeaningIn(kind job.SheetKind, header, text string) string {
 	id, unit := e.boundUnit(kind, header)
-	if id == none {
+	if id == job.NoColumn {
 		return ""
 	}
 	return e.meaning(id, unit, text)
 }
 
-func (e *Evaluator) meaning(id colID, unit units.Unit, s string) string {
-	info := id.info()
-	if info.Result || blank(s) {
+func (e *Evaluator) meaning(id job.ColumnID, unit units.Unit, s string) string {
+	info := id.Info()
+	if info.Result || job.Blank(s) {
 		return ""
 	}
 	shown := info.Unit(e.ShowsInch())
 	switch info.Quantity {
-	case QText:
+	case job.QText:
 		return ""
-	case QChoice:
-		if k, ok := choiceIndex(id, s); ok {
+	case job.QChoice:
+		if k, ok := job.ChoiceIndex(id, s); ok {
 			return "= " + info.Choices[k]
 		}
 		return ""
-	case QSweep:
-		if a, _, text, _ := parseSweep(s, unit, e.set.mark, nil, nil); text == "" {
+	case job.QSweep:
+		if a, _, text, _ := job.ParseSweep(s, unit, e.set.mark, nil, nil); text == "" {
 			return fmt.Sprintf(meaningSweep, len(a))
 		}
 		return ""
-	case QDistances:
-		list, text, _ := parseDistances(s, unit, e.set.mark, nil)
+	case job.QDistances:
+		list, text, _ := job.ParseDistances(s, unit, e.set.mark, nil)
 		if text != "" {
 			return ""
 		}
@@ -97,7 +98,7 @@ func (e *Evaluator) meaning(id colID, unit units.Unit, s string) string {
 		}
 		return "= " + strings.Join(words, "; ")
 	}
-	x, text, _ := parseQuantity(s, info.Quantity, unit, e.set.mark)
+	x, text, _ := job.ParseQuantity(s, info.Quantity, unit, e.set.mark)
 	if text != "" {
 		return ""
 	}
@@ -115,10 +116,10 @@ func (e *Evaluator) AppendShown(dst []byte, row, col int) (out []byte, ok bool) 
 		return dst, false
 	}
 	s := e.job.Machines.Cell(row, col)
-	if blank(s) {
+	if job.Blank(s) {
 		return dst, false
 	}
-	x, text, _ := parseQuantity(s, info.Quantity, e.bind[col].unit, e.set.mark)
+	x, text, _ := job.ParseQuantity(s, info.Quantity, e.bind[col].unit, e.set.mark)
 	if text != "" {
 		return dst, false
 	}
@@ -127,8 +128,8 @@ func (e *Evaluator) AppendShown(dst []byte, row, col int) (out []byte, ok bool) 
 }
 
 // converts says whether the cells of a quantity have a unit that differs between the systems.
-func converts(q Quantity) bool {
-	return q.Unit(false) != q.Unit(true) && q != QDistances && q != QSweep
+func converts(q job.Quantity) bool {
+	return q.Unit(false) != q.Unit(true) && q != job.QDistances && q != job.QSweep
 }
 
 // ShownUnit is the unit a column of the Machines table is shown in while the units shown are not the job's; None where the typed text is shown.
@@ -148,41 +149,41 @@ func (e *Evaluator) Uses(i, col int) bool {
 		return false
 	}
 	id := e.bind[col].id
-	return usedBy(id, r.Method) || sweepsUse(id, r.setSweeps)
+	return job.UsedBy(id, r.Method) || job.SweepsUse(id, r.setSweeps)
 }
 
 // ResultNumber is the number of a result column of a row, in the column's unit as shown; ok is false where the row has none or the column holds
 // words. col is an index in ResultColumns.
 func (e *Evaluator) ResultNumber(row, col int) (v float64, ok bool) {
 	r := e.Row(row)
-	if r == nil || r.Kind != MachineRow || col < 0 || col >= len(ResultColumns()) {
+	if r == nil || r.Kind != MachineRow || col < 0 || col >= len(job.ResultColumns()) {
 		return math.NaN(), false
 	}
-	c := numInputs + colID(col)
+	c := job.NumInputs + job.ColumnID(col)
 	v, _, ok = r.number(c)
 	if !ok || math.IsNaN(v) {
 		return math.NaN(), false
 	}
-	return fromBase(c.info().Unit(e.ShowsInch()), v), true
+	return fromBase(c.Info().Unit(e.ShowsInch()), v), true
 }
 
 // NumberIn is what a text under a header of any sheet comes to, in the column's unit as shown; ok is false for what is no number.
-func (e *Evaluator) NumberIn(kind SheetKind, header, text string) (v float64, ok bool) {
-	if blank(text) {
+func (e *Evaluator) NumberIn(kind job.SheetKind, header, text string) (v float64, ok bool) {
+	if job.Blank(text) {
 		return math.NaN(), false
 	}
 	id, unit := e.boundUnit(kind, header)
-	q, shown := QNumber, units.None
-	if id != none {
-		info := id.info()
-		if q, shown = info.Quantity, info.Unit(e.ShowsInch()); q == QText || info.Result {
-			q, unit, shown = QNumber, units.None, units.None
+	q, shown := job.QNumber, units.None
+	if id != job.NoColumn {
+		info := id.Info()
+		if q, shown = info.Quantity, info.Unit(e.ShowsInch()); q == job.QText || info.Result {
+			q, unit, shown = job.QNumber, units.None, units.None
 		}
-		if q == QChoice || q == QSweep || q == QDistances {
+		if q == job.QChoice || q == job.QSweep || q == job.QDistances {
 			return math.NaN(), false
 		}
 	}
-	x, bad, _ := parseQuantity(text, q, unit, e.set.mark)
+	x, bad, _ := job.ParseQuantity(text, q, unit, e.set.mark)
 	if bad != "" {
 		return math.NaN(), false
 	}
@@ -198,5 +199,5 @@ func fromBase(u units.Unit, v float64) float64 {
 
 // IsReading says whether a column of the Machines table holds what is read at the machine: readings, sweeps, sags, a given line.
 func (e *Evaluator) IsReading(col int) bool {
-	return e.ColumnOf(col) != nil && e.bind[col].id >= cReading && e.bind[col].id < cGraduation
+	return e.ColumnOf(col) != nil && e.bind[col].id >= job.ColReading && e.bind[col].id < job.ColGraduation
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 )
 
 // TestPositiveSag: a positive number for the sag of a rim dial turned the sign of a shim with a warning only. Both conventions are in print, so the verdict waits until somebody says
@@ -21,7 +22,7 @@ func TestPositiveSag(t *testing.T) {
 	_, negative := one(t, cells...)
 	positive := change(cells, "Movable sag at 6=0.05", "Stationary sag at 6=0.05")
 	_, held := one(t, positive...)
-	says(t, held, Error, "Movable sag at 6", "two ways", "Positive sag")
+	says(t, held, job.Error, "Movable sag at 6", "two ways", "Positive sag")
 	if held.Verdict != calc.NotJudged || !held.HasLine() || len(held.Calc.Feet) != 2 || math.IsNaN(held.Calc.Feet[0].Shim) {
 		t.Errorf("%v %v", held.Verdict, held.Calc.Feet)
 	}
@@ -35,10 +36,10 @@ func TestPositiveSag(t *testing.T) {
 	}
 	// Once a job is enough, and the row wins.
 	job := func(word string, cells []string) *RowResult {
-		j := NewJob()
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 		add(j, cells...)
-		return work(t, with(t, j, SettingsSheet, "Positive sag,"+word+"\n")).Row(0)
+		return work(t, with(t, j, job.SettingsSheet, "Positive sag,"+word+"\n")).Row(0)
 	}
 	if r := job("amount", positive); r.Calc.Line != negative.Calc.Line || r.Verdict == calc.NotJudged {
 		t.Errorf("%+v", r.Calc.Line)
@@ -119,7 +120,7 @@ func TestSeenFromStationary(t *testing.T) {
 	}
 	// Without names.
 	e3, r3 := one(t, change(there, "Side at 3", "Side at 9")...)
-	if s := string(e3.appendResult(nil, r3, rFrontMove, false)); !strings.Contains(s, "seen from the stationary machine") {
+	if s := string(e3.appendResult(nil, r3, job.ResultFrontMove, false)); !strings.Contains(s, "seen from the stationary machine") {
 		t.Error(s)
 	}
 	if side := e3.side(r3, 1, true); side != sideStationary9 {
@@ -150,7 +151,7 @@ func TestColdSetting(t *testing.T) {
 	}
 	// Not all of it: an empty cell is not zero.
 	_, r := one(t, append(slices.Clone(base), "Cold offset V=0.1")...)
-	says(t, r, Error, "Cold slope V is missing", "0 where the maker wants none")
+	says(t, r, job.Error, "Cold slope V is missing", "0 where the maker wants none")
 	if r.Verdict != calc.NotJudged || !math.IsNaN(r.Wanted.DV) {
 		t.Error(r.Verdict, r.Wanted)
 	}
@@ -167,15 +168,15 @@ func TestColdSetting(t *testing.T) {
 			sheets = []string{"Growth", "Machine,Support,Growth V\npump,movable front,0.3\npump,movable rear,0.3\n"}
 		}
 		_, r := grown(t, slices.Concat(cold, cells), sheets...)
-		says(t, r, Error, what, "Wanted from")
+		says(t, r, job.Error, what, "Wanted from")
 		if r.Verdict != calc.NotJudged || !r.HasLine() {
 			t.Errorf("%s: %v", what, r.Verdict)
 		}
 		_, r = grown(t, append(slices.Concat(cold, cells), "Wanted from=cold setting"), sheets...)
-		says(t, r, Warning, what, "not used")
+		says(t, r, job.Warning, what, "not used")
 		near(t, what, r.Wanted.DV, 0.1, 0)
 		_, r = grown(t, append(slices.Concat(cold, cells), "Wanted from=growth"), sheets...)
-		says(t, r, Warning, "cold setting is not used")
+		says(t, r, job.Warning, "cold setting is not used")
 		if r.Wanted.DV == 0.1 || r.ColdSetting {
 			t.Errorf("%s: %+v", what, r.Wanted)
 		}
@@ -203,7 +204,7 @@ func TestColdReadingsWanted(t *testing.T) {
 		t.Error(m["wanted_from"], r2.Calc.Line)
 	}
 	_, r2 = grown(t, append(slices.Clone(cells), "Cold offset V=0"), "Readings", rows)
-	says(t, r2, Error, "in columns and as a wanted set")
+	says(t, r2, job.Error, "in columns and as a wanted set")
 }
 
 // TestAskedColumns: a column that is not read and whose name sounds like where the shaft should stand holds the verdict of the rows that fill it, until it is named or left aside.
@@ -211,17 +212,17 @@ func TestAskedColumns(t *testing.T) {
 	good := []string{"Speed=1480", "Given offset V=0", "Given offset H=0", "Given slope V=0", "Given slope H=0", "Coupling to front feet=300", "Front to rear feet=500"}
 	for _, h := range []string{"Cold target (mil)", "Vertical target", "DESIRED vert. offset", "Maker wants cold", "Wanted offset V", "Running temperature", "Target readings", "Kalt/cold Einstellung"} {
 		_, r := one(t, append(slices.Clone(good), h+"=0.35")...)
-		says(t, r, Error, "nothing is judged", "Cold offset V")
+		says(t, r, job.Error, "nothing is judged", "Cold offset V")
 		if r.Verdict != calc.NotJudged || !r.HasLine() {
 			t.Errorf("%s: %v", h, r.Verdict)
 		}
 		if _, r = one(t, append(slices.Clone(good), h+"=")...); r.Verdict != calc.Inside {
 			t.Errorf("%s, empty: %v %v", h, r.Verdict, r.Problems)
 		}
-		j := NewJob()
+		j := job.NewJob()
 		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 		add(j, append(slices.Clone(good), h+"=0.35")...)
-		if r := work(t, with(t, j, SettingsSheet, "Name,Value\nColumns left aside,\"Old; "+strings.ToLower(h)+"\"\n")).Row(0); r.Verdict != calc.Inside {
+		if r := work(t, with(t, j, job.SettingsSheet, "Name,Value\nColumns left aside,\"Old; "+strings.ToLower(h)+"\"\n")).Row(0); r.Verdict != calc.Inside {
 			t.Errorf("%s, left aside: %v %v", h, r.Verdict, r.Problems)
 		}
 	}
@@ -230,10 +231,10 @@ func TestAskedColumns(t *testing.T) {
 		t.Error(r.Verdict, r.Problems)
 	}
 	// No spelling of an input of any sheet leads to a result.
-	for i := range Columns() {
-		if c := &Columns()[i]; c.Result {
+	for i := range job.Columns() {
+		if c := &job.Columns()[i]; c.Result {
 			for _, s := range c.Spellings {
-				n := normal(s)
+				n := job.NormalForm(s)
 				for _, w := range []string{"target", "desired", "cold"} {
 					if strings.Contains(n, w) {
 						t.Errorf("%q leads to the result %s", s, c.Name)
@@ -282,7 +283,7 @@ func TestSideIsNoNumber(t *testing.T) {
 		e, r := one(t, append(reverse, "Side at 3="+bad, "Side at 9=wall side")...)
 		said := false
 		for _, p := range r.Problems {
-			said = said || p.Severity == Warning && p.Column == "Side at 3" && strings.Contains(p.Text, bad)
+			said = said || p.Severity == job.Warning && p.Column == "Side at 3" && strings.Contains(p.Text, bad)
 		}
 		if !said || r.Side3 != "" || r.Side9 != "wall side" {
 			t.Errorf("%s: %q, %v", bad, r.Side3, r.Problems)

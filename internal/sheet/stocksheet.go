@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -25,33 +26,33 @@ type StockLine struct {
 // readStock makes the packer from the Stock sheet, or from the stock assumed without one.
 func (e *Evaluator) readStock() {
 	e.stock, e.assumed = e.stock[:0], true
-	file, name := "", e.sheetName(StockSheet)
-	if l := e.lines(StockSheet, kThickness, kUnit, kThickness); l != nil {
+	file, name := "", e.sheetName(job.StockSheet)
+	if l := e.lines(job.StockSheet, job.StockThickness, job.StockUnit, job.StockThickness); l != nil {
 		file = l.t.File
 		for l.next() {
-			if l.blank(kThickness) {
-				if !l.blank(kCount) {
-					l.missing(kThickness, "")
+			if l.blank(job.StockThickness) {
+				if !l.blank(job.StockCount) {
+					l.missing(job.StockThickness, "")
 				}
 				continue
 			}
-			s := StockLine{Row: l.src(), Size: l.text(kSize)}
-			s.MM = l.number(kThickness, positive)
-			if s.Count = -1; !l.blank(kCount) {
-				s.Count = int(math.Min(nanTo(l.number(kCount, anything), 0), 1e6))
+			s := StockLine{Row: l.src(), Size: l.text(job.StockSize)}
+			s.MM = l.number(job.StockThickness, positive)
+			if s.Count = -1; !l.blank(job.StockCount) {
+				s.Count = int(math.Min(nanTo(l.number(job.StockCount, anything), 0), 1e6))
 			}
-			kind, layer := l.choice(kKind), l.number(kLamination, positive)
+			kind, layer := l.choice(job.StockKind), l.number(job.StockLamination, positive)
 			switch {
 			case l.bad: // what cannot be counted is not there
 				continue
 			case kind == 1 && math.IsNaN(layer):
-				l.missing(kLamination, hintLamination)
+				l.missing(job.StockLamination, hintLamination)
 				continue
 			case kind == 0 && known(layer):
-				l.fail(kLamination, msgPlainLamination, hintLamination)
+				l.fail(job.StockLamination, msgPlainLamination, hintLamination)
 				continue
 			case layer > s.MM:
-				l.fail(kLamination, fmt.Sprintf(msgLaminationThick, e.thick(layer), e.thick(s.MM)), hintLamination)
+				l.fail(job.StockLamination, fmt.Sprintf(msgLaminationThick, e.thick(layer), e.thick(s.MM)), hintLamination)
 				continue
 			}
 			s.Lamination = nanTo(layer, 0)
@@ -77,9 +78,9 @@ func (e *Evaluator) readStock() {
 	p, err := e.newPacker(e.size)
 	if err != nil {
 		if e.assumed {
-			file, name = "", e.sheetName(SettingsSheet)
+			file, name = "", e.sheetName(job.SettingsSheet)
 		}
-		e.problems = append(e.problems, Problem{Severity: Error, File: file, Sheet: name, Text: fmt.Sprintf(msgNoPacks, err), Hint: hintNoPacks, Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: file, Sheet: name, Text: fmt.Sprintf(msgNoPacks, err), Hint: hintNoPacks, Col: -1})
 		p = nil
 	}
 	e.packer, e.packers[e.size] = p, p
@@ -124,16 +125,16 @@ func sameItems(a, b []calc.StockItem) bool {
 // stripOf settles how well the thickness of a line's pieces is known: by its own tolerance, else by its class, else by the job's class. A cell that cannot
 // be read leaves it not known, and the pieces are there all the same.
 func (e *Evaluator) stripOf(l *lines, s *StockLine) {
-	own := l.number(kTolerance, notNegative)
+	own := l.number(job.StockTolerance, notNegative)
 	piece := s.MM
 	if s.Lamination > 0 {
 		piece = s.Lamination
 	}
 	if own >= piece {
-		l.fail(kTolerance, fmt.Sprintf(msgStripThick, quote(l.cell(kTolerance))), hintStripThick)
+		l.fail(job.StockTolerance, fmt.Sprintf(msgStripThick, job.Quote(l.cell(job.StockTolerance))), hintStripThick)
 	}
 	bad := l.bad
-	class := l.choice(kClass)
+	class := l.choice(job.StockClass)
 	switch {
 	case bad:
 		s.Tolerance = nan
@@ -158,17 +159,17 @@ func (e *Evaluator) stripOf(l *lines, s *StockLine) {
 // read; else a foot that says none takes the job's size, or the first that the stock has.
 func (e *Evaluator) sizes() {
 	e.size = ""
-	job := normal(e.set.size)
-	if !e.sized && job == "" {
+	j := job.NormalForm(e.set.size)
+	if !e.sized && j == "" {
 		for i := range e.stock {
 			e.stock[i].StockItem.Size = ""
 		}
 		return
 	}
-	e.size = job
+	e.size = j
 	for i := range e.stock {
 		s := &e.stock[i]
-		if s.StockItem.Size = normal(s.Size); e.size == "" {
+		if s.StockItem.Size = job.NormalForm(s.Size); e.size == "" {
 			e.size = s.StockItem.Size
 		}
 	}
@@ -176,7 +177,7 @@ func (e *Evaluator) sizes() {
 
 // sizeOf is the label of a foot with a size as typed.
 func (e *Evaluator) sizeOf(typed string) string {
-	if k := normal(typed); k != "" {
+	if k := job.NormalForm(typed); k != "" {
 		return k
 	}
 	return e.size
@@ -671,4 +672,4 @@ func className(k *calc.ShareClass) string {
 }
 
 // thickUnit is the unit shims are shown in.
-func (e *Evaluator) thickUnit() units.Unit { return QThickness.Unit(e.set.inch) }
+func (e *Evaluator) thickUnit() units.Unit { return job.QThickness.Unit(e.set.inch) }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
@@ -70,7 +71,7 @@ func TestStripClass(t *testing.T) {
 		switch p := e.Problems(); {
 		case c.problems == "" && len(p) > 0:
 			t.Errorf("%q: %v", c.stock, p)
-		case c.problems != "" && (len(p) != 1 || p[0].Severity != Error || p[0].Row != 2 || p[0].Column == "" || p[0].Hint == "" || !strings.Contains(p[0].Text, c.problems)):
+		case c.problems != "" && (len(p) != 1 || p[0].Severity != job.Error || p[0].Row != 2 || p[0].Column == "" || p[0].Hint == "" || !strings.Contains(p[0].Text, c.problems)):
 			t.Errorf("%q: %v", c.stock, p)
 		}
 	}
@@ -128,7 +129,7 @@ func TestStripInResults(t *testing.T) {
 	if s := lastOf(e); !strings.Contains(s, "How far pieces of 0.50 mm may be off is not known here") || !strings.Contains(s, "± 0.014 mm at worst") {
 		t.Error(s)
 	}
-	if r.Worst() > Warning {
+	if r.Worst() > job.Warning {
 		t.Error(r.Problems)
 	}
 }

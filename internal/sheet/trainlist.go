@@ -5,20 +5,21 @@ import (
 	"math"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
 
 // listMoves is the list of what the trains' feet are to do.
 func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...string)) {
 	l.Words, l.Number = 3, 6
-	l.Header = []string{cTrain.info().Name, cMachine.info().Name, "Foot", "Station [" + QDistance.Unit(e.set.inch).String() + "]", "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
+	l.Header = []string{job.ColTrain.Info().Name, job.ColMachine.Info().Name, "Foot", "Station [" + job.QDistance.Unit(e.set.inch).String() + "]", "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
 	list := e.Trains()
 	for i := range list {
 		p := &list[i]
 		for k := range p.Feet {
 			f := &p.Feet[k]
 			do := e.TrainFootDo(f)
-			station := string(appendNumber(nil, f.Station, QDistance.Unit(e.set.inch), 1, e.set.mark))
+			station := string(appendNumber(nil, f.Station, job.QDistance.Unit(e.set.inch), 1, e.set.mark))
 			add(-1, p.Train, f.Machine, f.Foot, station, e.bare(f.Shim), e.bare(f.Move), do)
 		}
 		l.Notes = append(l.Notes, e.TrainWords(p))
@@ -51,11 +52,11 @@ func (e *Evaluator) TrainWords(p *TrainPlan) string {
 			chosen = txtTrainChosen
 		}
 		return fmt.Sprintf(txtTrainPossible, p.Train, p.Aim, e.thick(p.Largest), e.thick(p.Total)) + " " +
-			fmt.Sprintf(txtTrainPlan, p.Train, quote(p.Plan), chosen, p.Touch, p.Verdict, e.trainChance(p))
+			fmt.Sprintf(txtTrainPlan, p.Train, job.Quote(p.Plan), chosen, p.Touch, p.Verdict, e.trainChance(p))
 	case "impossible":
 		return fmt.Sprintf(txtTrainImpossible, p.Train, p.Aim, p.Why)
 	}
-	return fmt.Sprintf(msgTrainWas, quote(p.Train), p.Why)
+	return fmt.Sprintf(msgTrainWas, job.Quote(p.Train), p.Why)
 }
 
 func (e *Evaluator) trainChance(p *TrainPlan) string {
@@ -142,9 +143,9 @@ func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, string, ...any
 	switch {
 	case p == nil:
 	case r.Plan != nil:
-		say(SentenceDo, senTrainTakes, p.Train, quote(p.Plan))
+		say(SentenceDo, senTrainTakes, p.Train, job.Quote(p.Plan))
 	case p.Chosen:
-		say(SentenceDo, senTrainNot, p.Train, quote(p.Plan), p.Status)
+		say(SentenceDo, senTrainNot, p.Train, job.Quote(p.Plan), p.Status)
 	default:
 		say(SentenceHint, senTrainAlone, p.Train, p.Status)
 	}

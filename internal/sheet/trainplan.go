@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/moves"
 	"shimsheet/internal/tables"
 )
@@ -185,7 +186,7 @@ func (t *train) wished() (way, bool) {
 	if t.wish == "" {
 		return list[0], true
 	}
-	same := func(name string) bool { return normal(name) == normal(t.wish) }
+	same := func(name string) bool { return job.NormalForm(name) == job.NormalForm(t.wish) }
 	for _, w := range list {
 		if same(w.name) {
 			return w, true

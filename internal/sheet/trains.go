@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/moves"
 )
 
@@ -15,7 +16,7 @@ import (
 type trainPlans struct {
 	list     []TrainPlan
 	trains   []*train
-	problems []Problem
+	problems []job.Problem
 	stays    map[string]bool // keys of machines that stand under Stationary in a train
 }
 
@@ -32,7 +33,7 @@ func (e *Evaluator) planTrains() *trainPlans {
 	e.rowPlans = nil
 	all := &trainPlans{stays: map[string]bool{}}
 	groups := map[string][]int{}
-	if e.column(cTrain) >= 0 {
+	if e.column(job.ColTrain) >= 0 {
 		var order []string
 		for i := range e.dirty {
 			if !e.namesTrain(i) {
@@ -62,7 +63,7 @@ func (e *Evaluator) planTrains() *trainPlans {
 // namesTrain says whether something stands under Train in a row, without working the row out.
 func (e *Evaluator) namesTrain(i int) bool {
 	for col := range e.bind {
-		if e.bind[col].id == cTrain && !blank(e.job.Machines.Cell(i, col)) {
+		if e.bind[col].id == job.ColTrain && !job.Blank(e.job.Machines.Cell(i, col)) {
 			return true
 		}
 	}
@@ -134,19 +135,19 @@ type train struct {
 func (t *train) row(k int) *RowResult { return t.e.Row(t.rows[k]) }
 
 // fail notes why the train is not judged.
-func (t *train) fail(k int, id colID, form string, args ...any) {
+func (t *train) fail(k int, id job.ColumnID, form string, args ...any) {
 	text := fmt.Sprintf(form, args...)
 	if slices.Contains(t.whys, text) {
 		return
 	}
 	t.whys = append(t.whys, text)
-	t.tell(Error, k, id, fmt.Sprintf(msgTrainWas, quote(t.plan.Train), text), hintTrain)
+	t.tell(job.Error, k, id, fmt.Sprintf(msgTrainWas, job.Quote(t.plan.Train), text), hintTrain)
 }
 
 // tell records a problem at row k of the train.
-func (t *train) tell(sev Severity, k int, id colID, text, hint string) {
+func (t *train) tell(sev job.Severity, k int, id job.ColumnID, text, hint string) {
 	m := t.e.job.Machines
-	t.all.problems = append(t.all.problems, Problem{Severity: sev, File: m.File, Sheet: t.e.sheetName(MachinesSheet), Row: t.row(k).Row, Column: id.info().Name,
+	t.all.problems = append(t.all.problems, job.Problem{Severity: sev, File: m.File, Sheet: t.e.sheetName(job.MachinesSheet), Row: t.row(k).Row, Column: id.Info().Name,
 		Text: text, Hint: hint, Col: t.e.column(id)})
 }
 
@@ -156,8 +157,8 @@ func (t *train) work() {
 	first := t.row(0)
 	t.plan = TrainPlan{Train: first.train.name, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: notJudged}
 	if e.set.aimBad {
-		t.plan.Aim = strings.TrimSpace(e.set.text[sMovesAim-sName])
-		t.fail(0, cTrain, msgTrainAim)
+		t.plan.Aim = strings.TrimSpace(e.set.text[job.SettingMovesAim-job.SettingName])
+		t.fail(0, job.ColTrain, msgTrainAim)
 	}
 	t.soundRows()
 	t.gather()
@@ -179,7 +180,7 @@ func (t *train) work() {
 	t.in = t.frame()
 	w, ok := t.wished()
 	if !ok {
-		t.fail(0, cTrain, msgTrainNoPlan, quote(t.wish), strings.Join(t.wayNames(), ", "))
+		t.fail(0, job.ColTrain, msgTrainNoPlan, job.Quote(t.wish), strings.Join(t.wayNames(), ", "))
 		t.plan.Why = strings.Join(t.whys, "; ")
 		return
 	}
@@ -187,23 +188,23 @@ func (t *train) work() {
 	t.orElse(&t.plan, w)
 	t.plan.Chosen = t.wish != ""
 	if t.plan.Status == notJudged && t.plan.Why != "" {
-		t.fail(0, cTrain, "%s", t.plan.Why)
+		t.fail(0, job.ColTrain, "%s", t.plan.Why)
 	}
 }
 
 // limitColumns are those whose errors leave a line sound, and feet that may not be needed.
-var limitColumns = []colID{cLimits, cSpeed, cOffsetLimit, cSlopeLimit, cLimitReason, cSpacerLen, cGraduation, cRepeatability, cToFront, cFrontToRear, cFurther, cMovToFront}
+var limitColumns = []job.ColumnID{job.ColLimits, job.ColSpeed, job.ColOffsetLimit, job.ColSlopeLimit, job.ColLimitReason, job.ColSpacerLength, job.ColGraduation, job.ColRepeatability, job.ColToFront, job.ColFrontToRear, job.ColFurther, job.ColMovableToFront}
 
 // soundRows holds every row to having a line and what else the aim asks for.
 func (t *train) soundRows() {
 	for k := range t.rows {
 		r := t.row(k)
-		bad := func(text string) { t.fail(k, cTrain, msgTrainRow, r.Row, r.Name, text) }
+		bad := func(text string) { t.fail(k, job.ColTrain, msgTrainRow, r.Row, r.Name, text) }
 		share := known(t.e.set.aim)
 		blocking := ""
 		for p := range r.Problems {
-			if x := &r.Problems[p]; x.Severity == Error && blocking == "" && x.Hint != hintOwnLimits &&
-				!slices.ContainsFunc(limitColumns, func(c colID) bool { return x.Column == c.info().Name }) {
+			if x := &r.Problems[p]; x.Severity == job.Error && blocking == "" && x.Hint != hintOwnLimits &&
+				!slices.ContainsFunc(limitColumns, func(c job.ColumnID) bool { return x.Column == c.Info().Name }) {
 				blocking = x.Text
 			}
 		}
@@ -222,8 +223,8 @@ func (t *train) soundRows() {
 		case r.OnFlange && r.train.in.Bolts < 3 && len(r.Calc.Feet) == 0:
 			bad(msgTrainFlange)
 		}
-		if c := r.train.badRoom; c != none {
-			t.fail(k, c, msgTrainRoom, c.info().Name, r.Row)
+		if c := r.train.badRoom; c != job.NoColumn {
+			t.fail(k, c, msgTrainRoom, c.Info().Name, r.Row)
 		}
 	}
 }
@@ -244,15 +245,15 @@ func (t *train) gather() {
 	for k, i := range t.rows {
 		r := t.row(k)
 		if t.e.keys[i] == "" {
-			t.fail(k, cMachine, msgTrainNoName, r.Row)
+			t.fail(k, job.ColMachine, msgTrainNoName, r.Row)
 			continue
 		}
 		if nameKey(r.train.stationary) == "" {
-			t.fail(k, cStationary, msgTrainNoStat, r.Row)
+			t.fail(k, job.ColStationary, msgTrainNoStat, r.Row)
 			continue
 		}
 		if nameKey(r.train.stationary) == t.e.keys[i] {
-			t.fail(k, cStationary, msgTrainItself, r.Name, r.Row)
+			t.fail(k, job.ColStationary, msgTrainItself, r.Name, r.Row)
 			continue
 		}
 		join(r.Name, seat{row: k})
@@ -265,14 +266,14 @@ func (t *train) gather() {
 			for _, s := range m.seats {
 				rows = append(rows, strconv.Itoa(t.row(s.row).Row))
 			}
-			t.fail(m.seats[2].row, cTrain, msgTrainThree, m.name, strings.Join(rows, ", "))
+			t.fail(m.seats[2].row, job.ColTrain, msgTrainThree, m.name, strings.Join(rows, ", "))
 		} else if len(m.seats) == 2 && slices.ContainsFunc(m.seats, func(s seat) bool { return !s.stationary && t.row(s.row).OnFlange }) {
-			t.fail(m.seats[0].row, cTrain, msgTrainFlangeTwo, m.name)
+			t.fail(m.seats[0].row, job.ColTrain, msgTrainFlangeTwo, m.name)
 		}
 		for s := range m.seats {
 			if !m.seats[s].stationary {
 				if m.may {
-					t.fail(m.seats[s].row, cMachine, msgTrainMachine, m.name, t.row(m.seats[m.own].row).Row, t.row(m.seats[s].row).Row)
+					t.fail(m.seats[s].row, job.ColMachine, msgTrainMachine, m.name, t.row(m.seats[m.own].row).Row, t.row(m.seats[s].row).Row)
 				}
 				m.own, m.may = s, true
 			}
@@ -298,11 +299,11 @@ func (t *train) supported(i int, s seat) bool {
 	if far > near {
 		return true
 	}
-	a, b := cToFront, cFrontToRear
+	a, b := job.ColToFront, job.ColFrontToRear
 	if s.stationary {
-		a, b = cStatNear, cStatFar
+		a, b = job.ColStationaryNear, job.ColStationaryFar
 	}
-	t.fail(s.row, a, msgTrainSupports, t.members[i].name, a.info().Name, b.info().Name, t.row(s.row).Row)
+	t.fail(s.row, a, msgTrainSupports, t.members[i].name, a.Info().Name, b.Info().Name, t.row(s.row).Row)
 	return false
 }
 
@@ -328,7 +329,7 @@ func (t *train) lay() {
 			pn, pf := t.reach(p)
 			qn, qf := t.reach(q)
 			if apart := math.Abs((pf - pn) - (qf - qn)); apart > 2*(1+1e-9) {
-				t.fail(q.row, cTrain, msgTrainSpacing, m.name, t.e.dist(pf-pn), t.row(p.row).Row, t.e.dist(qf-qn), t.row(q.row).Row)
+				t.fail(q.row, job.ColTrain, msgTrainSpacing, m.name, t.e.dist(pf-pn), t.row(p.row).Row, t.e.dist(qf-qn), t.row(q.row).Row)
 				return
 			}
 			own := pf - pn
@@ -348,35 +349,35 @@ func (t *train) lay() {
 		}
 	}
 	if k := slices.Index(t.sign, 0); k >= 0 {
-		t.fail(k, cTrain, msgTrainApart, t.row(k).Name)
+		t.fail(k, job.ColTrain, msgTrainApart, t.row(k).Name)
 	} else if len(t.members) != n+1 {
-		t.fail(0, cTrain, msgTrainRing)
+		t.fail(0, job.ColTrain, msgTrainRing)
 	}
 }
 
 // fromSheet takes what the Trains sheet says of the machines.
 func (t *train) fromSheet() {
 	e := t.e
-	name := e.sheetName(TrainsSheet)
+	name := e.sheetName(job.TrainsSheet)
 	if e.trainsBad {
-		t.fail(0, cTrain, msgTrainSheet, name)
+		t.fail(0, job.ColTrain, msgTrainSheet, name)
 	}
 	seen := map[string]bool{}
 	for _, l := range e.trainLines[t.key] {
 		i, ok := t.machine[l.key]
-		if l.plan != "" && t.wish != "" && normal(l.plan) != normal(t.wish) {
-			t.fail(0, cTrain, msgTrainPlans, quote(t.wish), quote(l.plan), name)
+		if l.plan != "" && t.wish != "" && job.NormalForm(l.plan) != job.NormalForm(t.wish) {
+			t.fail(0, job.ColTrain, msgTrainPlans, job.Quote(t.wish), job.Quote(l.plan), name)
 		} else if l.plan != "" {
 			t.wish = l.plan
 		}
 		switch {
 		case l.bad:
-			t.fail(0, cTrain, msgTrainSheetRow, l.row, name)
+			t.fail(0, job.ColTrain, msgTrainSheetRow, l.row, name)
 		case l.key == "": // of the whole train
 		case !ok:
-			t.fail(0, cTrain, msgTrainStranger, quote(l.name), name)
+			t.fail(0, job.ColTrain, msgTrainStranger, job.Quote(l.name), name)
 		case seen[l.key]:
-			t.fail(0, cTrain, msgTrainTwice, quote(l.name), name)
+			t.fail(0, job.ColTrain, msgTrainTwice, job.Quote(l.name), name)
 		default:
 			m := &t.members[i]
 			m.effort = l.effort
@@ -400,7 +401,7 @@ func (t *train) stand(i int) {
 		m.flange = in.BoltCircleRadius
 		m.pairs = []trainPair{{along: x, names: []string{footFlange}, room: r.train.room[0]}, {along: x, names: []string{footBolts}, room: open}}
 		if e.footings[m.key] != nil {
-			t.fail(own.row, cTrain, msgTrainFlangeFeet, m.name, e.sheetName(FeetSheet))
+			t.fail(own.row, job.ColTrain, msgTrainFlangeFeet, m.name, e.sheetName(job.FeetSheet))
 		}
 		return
 	}
@@ -448,7 +449,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 	e, m := t.e, &t.members[i]
 	own := m.seats[m.own]
 	if g.bad > 0 {
-		t.fail(own.row, cTrain, msgTrainFeetBad, g.bad, e.sheetName(FeetSheet))
+		t.fail(own.row, job.ColTrain, msgTrainFeetBad, g.bad, e.sheetName(job.FeetSheet))
 		return
 	}
 	near, far := t.reach(own)
@@ -464,7 +465,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 		}
 		at := slices.IndexFunc(m.pairs, func(p trainPair) bool { return math.Abs(p.along-math.Abs(along)) <= tape })
 		if at < 0 {
-			t.fail(own.row, cTrain, msgTrainFoot, f.Name, m.name, f.Row, e.sheetName(FeetSheet))
+			t.fail(own.row, job.ColTrain, msgTrainFoot, f.Name, m.name, f.Row, e.sheetName(job.FeetSheet))
 			continue
 		}
 		if !own.stationary && r.Feet != nil && k < len(r.Feet.Feet) {
@@ -522,10 +523,10 @@ func (t *train) compareSides() {
 		if t.sign[k] != t.sign[first] {
 			s3, s9 = s9, s3
 		}
-		differ := func(a, b string) bool { return a != "" && b != "" && !sameNormal(a, b) }
-		crossed := func(a, b string) bool { return a != "" && sameNormal(a, b) }
+		differ := func(a, b string) bool { return a != "" && b != "" && !job.SameSpelling(a, b) }
+		crossed := func(a, b string) bool { return a != "" && job.SameSpelling(a, b) }
 		if differ(s3, f.side3) || differ(s9, f.side9) || crossed(s3, f.side9) || crossed(s9, f.side3) {
-			t.tell(Warning, k, cSide3, fmt.Sprintf(msgTrainSides, t.row(k).Row, quote(x.side3), quote(x.side9), t.row(first).Row, quote(f.side3), quote(f.side9)), hintTrainSides)
+			t.tell(job.Warning, k, job.ColSide3, fmt.Sprintf(msgTrainSides, t.row(k).Row, job.Quote(x.side3), job.Quote(x.side9), t.row(first).Row, job.Quote(f.side3), job.Quote(f.side9)), hintTrainSides)
 		}
 	}
 }
@@ -543,7 +544,7 @@ func (t *train) growthOf(s seat) (g [2][2]float64, said bool) {
 	if r.Growth != nil {
 		for i := range r.Growth.Supports {
 			x := &r.Growth.Supports[i]
-			if k := slices.Index(pSupport.info().Choices, x.Name) - from; k == 0 || k == 1 {
+			if k := slices.Index(job.GrowthSupport.Info().Choices, x.Name) - from; k == 0 || k == 1 {
 				g[k] = [2]float64{nanTo(x.V, 0), nanTo(x.H, 0)}
 			}
 		}
@@ -576,7 +577,7 @@ func (t *train) compareGrowth() {
 			differ = differ || math.Abs(a[k][0]-b[1-k][0]) > 1e-6 || math.Abs(a[k][1]-turn*b[1-k][1]) > 1e-6
 		}
 		if differ {
-			t.tell(Warning, q.row, cTrain, fmt.Sprintf(msgTrainGrowth, t.row(p.row).Row, t.row(q.row).Row, m.name), hintTrainGrowth)
+			t.tell(job.Warning, q.row, job.ColTrain, fmt.Sprintf(msgTrainGrowth, t.row(p.row).Row, t.row(q.row).Row, m.name), hintTrainGrowth)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
@@ -17,7 +18,7 @@ const (
 )
 
 // rows makes the worked train with more columns: header, and what stands in each row.
-func trainJob(t testing.TB, header, motor, pump string) *Job {
+func trainJob(t testing.TB, header, motor, pump string) *job.Job {
 	t.Helper()
 	tail := func(s string) string {
 		if s == "" {
@@ -74,7 +75,7 @@ type trainDoc struct {
 	}
 }
 
-func trainsOf(t testing.TB, j *Job) (*Evaluator, []trainDoc) {
+func trainsOf(t testing.TB, j *job.Job) (*Evaluator, []trainDoc) {
 	t.Helper()
 	e := work(t, j)
 	var b bytes.Buffer
@@ -88,7 +89,7 @@ func trainsOf(t testing.TB, j *Job) (*Evaluator, []trainDoc) {
 	return e, doc.Trains
 }
 
-func oneTrain(t testing.TB, j *Job) (*Evaluator, *trainDoc) {
+func oneTrain(t testing.TB, j *job.Job) (*Evaluator, *trainDoc) {
 	t.Helper()
 	e, list := trainsOf(t, j)
 	if len(list) != 1 {
@@ -168,7 +169,7 @@ func TestTrainRoomsOwnRow(t *testing.T) {
 
 // Base-bound: nothing to take out under the motor; with a keyed gear that may rise there is one plan, and one within 60 % of the limits.
 func TestTrainBaseBound(t *testing.T) {
-	down := func() *Job { return trainJob(t, "Front room down,Rear room down", "0,0", ",") }
+	down := func() *job.Job { return trainJob(t, "Front room down,Rear room down", "0,0", ",") }
 	e, d := oneTrain(t, down())
 	if d.Status != "impossible" || d.Largest != nil || d.Total != nil || len(d.Feet)+len(d.Couplings) != 0 || len(d.Short) != 2 || len(e.Problems()) != 0 {
 		t.Fatalf("%+v %v", d, e.Problems())
@@ -181,13 +182,13 @@ func TestTrainBaseBound(t *testing.T) {
 		near(t, "missing", s.Missing, want, 1e-9)
 	}
 	// Typed as packs of nothing on the Feet sheet it is the same, each foot by its name.
-	j := with(t, trainJob(t, "", "", ""), FeetSheet, "Machine,Foot,Pack in place\nMotor,front 9,0\nMotor,front 3,0.5\nMotor,rear 9,0\nMotor,rear 3,0\n")
+	j := with(t, trainJob(t, "", "", ""), job.FeetSheet, "Machine,Foot,Pack in place\nMotor,front 9,0\nMotor,front 3,0.5\nMotor,rear 9,0\nMotor,rear 3,0\n")
 	if _, d = oneTrain(t, j); d.Status != "impossible" || len(d.Short) != 4 || d.Short[1].Foot != "front 3" {
 		t.Fatalf("%+v", d)
 	}
-	keyed := func() *Job {
-		j := with(t, down(), TrainsSheet, "Train,Machine,May move,Effort\nT1,gear,yes,\n")
-		return with(t, j, FeetSheet, "Machine,Foot,Room left,Room right\nGear,near 9,0,0\nGear,near 3,0,0\nGear,far 9,0,0\nGear,far 3,0,0\n")
+	keyed := func() *job.Job {
+		j := with(t, down(), job.TrainsSheet, "Train,Machine,May move,Effort\nT1,gear,yes,\n")
+		return with(t, j, job.FeetSheet, "Machine,Foot,Room left,Room right\nGear,near 9,0,0\nGear,near 3,0,0\nGear,far 9,0,0\nGear,far 3,0,0\n")
 	}
 	e, d = oneTrain(t, keyed())
 	d.stand(t, map[string][3]float64{"Motor near": {300, 0, 0.04}, "Motor far": {1500, 0.18, -0.20}, "Gear near 9": {-300, 0.18, 0}, "Gear near 3": {-300, 0.18, 0}, "Gear far 9": {-900, 0.03, 0},
@@ -197,7 +198,7 @@ func TestTrainBaseBound(t *testing.T) {
 	if len(e.Problems()) != 0 {
 		t.Error(e.Problems())
 	}
-	_, d = oneTrain(t, with(t, keyed(), SettingsSheet, "Name,Value\nMoves aim,60 %\n"))
+	_, d = oneTrain(t, with(t, keyed(), job.SettingsSheet, "Name,Value\nMoves aim,60 %\n"))
 	d.stand(t, map[string][3]float64{"Pump near": {-1500, -9, 0.20}, "Pump far": {-2100, -9, 0.08}})
 	near(t, "largest", *d.Largest, 0.2, 1e-9)
 	if d.Aim != "60 %" {
@@ -222,7 +223,7 @@ func TestTrainGrowth(t *testing.T) {
 		near(t, "offset H", c.OffH, map[string]float64{"Motor": 0.1, "Pump": -0.1}[c.Machine], 1e-9)
 	}
 	e, _ = oneTrain(t, trainJob(t, head, "0.2,0.1,0.2,0.1", "0.2,0.1,0.2,0.1"))
-	if p := e.Problems(); len(p) != 1 || p[0].Severity != Warning || !strings.Contains(p[0].Text, "growth of Gear") {
+	if p := e.Problems(); len(p) != 1 || p[0].Severity != job.Warning || !strings.Contains(p[0].Text, "growth of Gear") {
 		t.Error(p)
 	}
 }
@@ -234,7 +235,7 @@ func TestTrainSides(t *testing.T) {
 		t.Error(e.Problems())
 	}
 	for _, s := range []string{"river,wall", "river,", "road,river"} {
-		if e, d := oneTrain(t, trainJob(t, "Side at 3,Side at 9", "river,wall", s)); len(e.Problems()) != 1 || e.Problems()[0].Severity != Warning || d.Status != "possible" {
+		if e, d := oneTrain(t, trainJob(t, "Side at 3,Side at 9", "river,wall", s)); len(e.Problems()) != 1 || e.Problems()[0].Severity != job.Warning || d.Status != "possible" {
 			t.Error(s, e.Problems())
 		}
 	}
@@ -268,13 +269,13 @@ func TestTrainNotJudged(t *testing.T) {
 	} {
 		j := list(t, trainHeader+"\n"+c.motor+"\n"+c.pump+"\n"+c.more+"\n")
 		if c.trains != "" {
-			with(t, j, TrainsSheet, "Train,Machine,May move,Effort\n"+c.trains)
+			with(t, j, job.TrainsSheet, "Train,Machine,May move,Effort\n"+c.trains)
 		}
 		if c.feet != "" {
-			with(t, j, FeetSheet, "Machine,Foot,Room left,Room right\n"+c.feet)
+			with(t, j, job.FeetSheet, "Machine,Foot,Room left,Room right\n"+c.feet)
 		}
 		if c.job != "" {
-			with(t, j, SettingsSheet, "Name,Value\n"+c.job)
+			with(t, j, job.SettingsSheet, "Name,Value\n"+c.job)
 		}
 		e, d := oneTrain(t, j)
 		if d.Status != "not judged" || !strings.Contains(d.Why, c.want) || len(d.Feet) != 0 {
@@ -282,7 +283,7 @@ func TestTrainNotJudged(t *testing.T) {
 		}
 		told := false
 		for _, p := range e.Problems() {
-			told = told || p.Severity == Error && p.Row >= 2 && strings.Contains(p.Text, "is not judged")
+			told = told || p.Severity == job.Error && p.Row >= 2 && strings.Contains(p.Text, "is not judged")
 		}
 		if !told {
 			t.Errorf("%s is not told: %v", c.name, e.Problems())
@@ -310,11 +311,11 @@ func TestTrainEnds(t *testing.T) {
 	if len(d.Feet) != 2 {
 		t.Errorf("%+v", d.Feet)
 	}
-	_, d = oneTrain(t, with(t, list(t, trainHeader+"\n"+row+"\n"), TrainsSheet, "Train,Machine,May move\nT1,Gear,yes\n"))
+	_, d = oneTrain(t, with(t, list(t, trainHeader+"\n"+row+"\n"), job.TrainsSheet, "Train,Machine,May move\nT1,Gear,yes\n"))
 	if d.Status != "not judged" || !strings.Contains(d.Why, "Stationary near support") {
 		t.Errorf("%+v", d)
 	}
-	e, _ := trainsOf(t, with(t, trainJob(t, "", "", ""), TrainsSheet, "Train,Machine,May move\nT2,Gear,yes\n"))
+	e, _ := trainsOf(t, with(t, trainJob(t, "", "", ""), job.TrainsSheet, "Train,Machine,May move\nT2,Gear,yes\n"))
 	if p := e.Problems(); len(p) != 1 || !strings.Contains(p[0].Text, `"T2"`) || p[0].Row != 2 {
 		t.Error(p)
 	}
@@ -336,7 +337,7 @@ func TestTrainEnds(t *testing.T) {
 
 // A train takes the lines of the last round that counts.
 func TestTrainRounds(t *testing.T) {
-	j := with(t, trainJob(t, "", "", ""), RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n"+
+	j := with(t, trainJob(t, "", "", ""), job.RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n"+
 		"Motor,found,0,-0.39,-0.62,-0.23,0,0.41,0.58,0.17\nMotor,1,0,0,0,0,0,0,0,0\n")
 	_, d := oneTrain(t, j)
 	d.stand(t, map[string][3]float64{"Motor near": {300, 0, 0}, "Motor far": {1500, 0, 0}, "Pump near": {-1500, 0, 0.32}, "Pump far": {-2100, 0.30, 0.38}})
@@ -360,8 +361,8 @@ func TestTrainEdited(t *testing.T) {
 func TestTrainPlanChosen(t *testing.T) {
 	const plans = "Train,Machine,May move,Plan\n"
 	down := "Front room down,Rear room down"
-	j := with(t, trainJob(t, down, "0,0", ","), TrainsSheet, plans+"T1,Gear,yes,\nT1,,,shared out\n")
-	with(t, j, StockSheet, "Thickness\n0.03\n0.05\n0.1\n0.2\n0.5\n1\n")
+	j := with(t, trainJob(t, down, "0,0", ","), job.TrainsSheet, plans+"T1,Gear,yes,\nT1,,,shared out\n")
+	with(t, j, job.StockSheet, "Thickness\n0.03\n0.05\n0.1\n0.2\n0.5\n1\n")
 	e, d := oneTrain(t, j)
 	if d.Status != "possible" || d.Plan != "shared out" || !d.Chosen {
 		t.Fatalf("%+v", d)
@@ -409,19 +410,19 @@ func TestTrainPlanChosen(t *testing.T) {
 	near(t, "the motor alone", e.Row(0).Calc.Feet[0].Shim, -0.33, 1e-9)
 	// Other ways to name one.
 	for name, ok := range map[string]bool{"Gear stays": true, "GEAR STAYS": true, "only motor": true, "least work": true, "as set": true, "only Fan": false, "best": false} {
-		_, d := oneTrain(t, with(t, trainJob(t, "", "", ""), TrainsSheet, plans+"T1,,,"+name+"\n"))
+		_, d := oneTrain(t, with(t, trainJob(t, "", "", ""), job.TrainsSheet, plans+"T1,,,"+name+"\n"))
 		if (d.Status != "not judged") != ok || ok && !d.Chosen {
 			t.Errorf("%s: %s %s", name, d.Status, d.Why)
 		}
 	}
-	if _, d = oneTrain(t, with(t, trainJob(t, "", "", ""), TrainsSheet, plans+"T1,Gear,no,as set\nT1,,,shared out\n")); d.Status != "not judged" || !strings.Contains(d.Why, "stand beside each other") {
+	if _, d = oneTrain(t, with(t, trainJob(t, "", "", ""), job.TrainsSheet, plans+"T1,Gear,no,as set\nT1,,,shared out\n")); d.Status != "not judged" || !strings.Contains(d.Why, "stand beside each other") {
 		t.Errorf("%+v", d)
 	}
-	if _, d = oneTrain(t, with(t, trainJob(t, "", "", ""), TrainsSheet, plans+"T1,,no,\n")); d.Status != "not judged" {
+	if _, d = oneTrain(t, with(t, trainJob(t, "", "", ""), job.TrainsSheet, plans+"T1,,no,\n")); d.Status != "not judged" {
 		t.Errorf("a May move without a machine: %+v", d)
 	}
 	// Impossible: told, and the rows stay by themselves.
-	e, d = oneTrain(t, with(t, trainJob(t, down, "0,0", ","), TrainsSheet, plans+"T1,,,as set\n"))
+	e, d = oneTrain(t, with(t, trainJob(t, down, "0,0", ","), job.TrainsSheet, plans+"T1,,,as set\n"))
 	if d.Status != "impossible" || e.Row(0).Plan != nil {
 		t.Errorf("%+v", d)
 	}
@@ -456,7 +457,7 @@ func TestTrainChoices(t *testing.T) {
 func TestTrainFlange(t *testing.T) {
 	const head = "Train,Machine,Stationary,Mounting,Coupling to stationary plane,Coupling to movable plane,Bolt circle,Bolts,Coupling to flange,Front room up,Front room down,Front room left,Front room right,Offset limit,Slope limit," +
 		"Given offset V,Given offset H,Given slope V,Given slope H\n"
-	row := func(room string) *Job {
+	row := func(room string) *job.Job {
 		return list(t, head+"V,Motor,Pump,vertical flange,,,600,8,400,"+room+",0.1,0.5,0.3,-0.24,0.9,0.65\n")
 	}
 	e, d := oneTrain(t, row(",,,"))
@@ -484,7 +485,7 @@ func TestTrainFlange(t *testing.T) {
 		t.Fatalf("%+v", d)
 	}
 	near(t, "missing", d.Short[0].Missing, slide-0.5, 1e-9)
-	j := with(t, row("0.5,0.5,0.5,0.5"), TrainsSheet, "Train,Plan\nV,least work\n")
+	j := with(t, row("0.5,0.5,0.5,0.5"), job.TrainsSheet, "Train,Plan\nV,least work\n")
 	e, d = oneTrain(t, j)
 	if d.Status != "possible" || d.After != "inside" || *d.Feet[0].Slide < -0.5-1e-9 {
 		t.Fatalf("%+v", d)
@@ -498,7 +499,7 @@ func TestTrainFlange(t *testing.T) {
 func TestTrainSentencesTrue(t *testing.T) {
 	base := func(front, rear, may string) *trainDoc {
 		j := trainJob(t, "Front room down,Rear room down", front+","+rear, ",")
-		with(t, j, TrainsSheet, "Train,Machine,May move\nT1,Gear,"+may+"\n")
+		with(t, j, job.TrainsSheet, "Train,Machine,May move\nT1,Gear,"+may+"\n")
 		_, d := oneTrain(t, j)
 		return d
 	}
@@ -530,7 +531,7 @@ func TestTrainOrderAfterRound(t *testing.T) {
 	if len(first) != 4 || first[0].Machine != "Motor" || first[0].Sideways || first[0].Feet[0] != "far" || first[2].Machine != "Pump" {
 		t.Errorf("%+v", first)
 	}
-	j := with(t, trainJob(t, "", "", ""), RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\nMotor,1,0,0,0,0,0,0,0,0\n")
+	j := with(t, trainJob(t, "", "", ""), job.RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\nMotor,1,0,0,0,0,0,0,0,0\n")
 	e, _ = oneTrain(t, j)
 	for _, s := range e.Trains()[0].Steps {
 		if s.Machine == "Motor" {

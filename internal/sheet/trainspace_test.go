@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
@@ -118,11 +119,11 @@ func TestTrainInSpace(t *testing.T) {
 			}
 			text.WriteString("\n")
 		}
-		job := list(t, text.String())
+		theJob := list(t, text.String())
 		if n%2 == 1 { // the one that stood still may move as well
-			job = with(t, job, TrainsSheet, "Train,Machine,May move\nT,"+machines[pivot].name+",yes\n")
+			theJob = with(t, theJob, job.TrainsSheet, "Train,Machine,May move\nT,"+machines[pivot].name+",yes\n")
 		}
-		_, d := oneTrain(t, job)
+		_, d := oneTrain(t, theJob)
 		if d.Status != "possible" {
 			t.Fatalf("train %d: %s %s\n%s", n, d.Status, d.Why, &text)
 		}

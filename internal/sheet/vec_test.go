@@ -9,18 +9,19 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 	"shimsheet/internal/vec"
 )
 
 // rowOf makes a job of one machine from the in lines of a check, whose names are headers of the Machines sheet. Names after "Job: "
 // are settings.
-func rowOf(c *vec.Case) *Job {
-	j := NewJob()
+func rowOf(c *vec.Case) *job.Job {
+	j := job.NewJob()
 	t := j.Machines
 	t.Header, t.Rows = []string{"Machine"}, [][]string{{"pump"}}
 	t.FirstRow = 2
-	j.Settings = &Table{Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{{"Sag not given", "no sag"}}} // the books say nothing of sag
+	j.Settings = &job.Table{Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{{"Sag not given", "no sag"}}} // the books say nothing of sag
 	for _, kv := range c.In {
 		if k, ok := strings.CutPrefix(kv.Name, "Job: "); ok {
 			j.Settings.Rows = append(j.Settings.Rows, []string{k, kv.Value})
@@ -67,7 +68,7 @@ func TestVectors(t *testing.T) {
 			said := false
 			for k := range r.Problems {
 				p := &r.Problems[k]
-				said = said || p.Severity == Error && strings.Contains(p.String(), c.WantErr)
+				said = said || p.Severity == job.Error && strings.Contains(p.String(), c.WantErr)
 			}
 			if !said {
 				t.Errorf("%v: want an error with %q, got %v", c, c.WantErr, r.Problems)
@@ -75,7 +76,7 @@ func TestVectors(t *testing.T) {
 			continue
 		}
 		for k := range r.Problems {
-			if v, _ := c.Wanted("verdict"); r.Problems[k].Severity == Error && v != "not judged" {
+			if v, _ := c.Wanted("verdict"); r.Problems[k].Severity == job.Error && v != "not judged" {
 				t.Errorf("%v: %v", c, &r.Problems[k])
 			}
 		}

@@ -10,7 +10,7 @@ import (
 	"runtime"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // rows is n couplings read by reverse indicator, 20 keys each, invented: a line drawn at random, its readings rounded to the division of the dial.
@@ -40,7 +40,7 @@ func BenchmarkRun(b *testing.B) {
 	for _, workers := range []int{1, runtime.NumCPU()} {
 		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
 			b.ReportAllocs()
-			job := sheet.NewJob()
+			job := job.NewJob()
 			for b.Loop() {
 				if r, err := Run(context.Background(), bytes.NewReader(data), io.Discard, job, workers); err != nil || r.Machines != n || !r.Whole() {
 					b.Fatal(r, err)

@@ -16,6 +16,7 @@ import (
 	"sync"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -33,9 +34,9 @@ type Report struct {
 	Failed   int    // of them, with something that could not be given, of any verdict
 	Refused  int    // lines answered with an error
 
-	FirstRefused int             // number of the first of them
-	FirstError   string          // what was said of it
-	Unnamed      []sheet.Problem // machines that a sheet of the job names and no line bore
+	FirstRefused int           // number of the first of them
+	FirstError   string        // what was said of it
+	Unnamed      []job.Problem // machines that a sheet of the job names and no line bore
 }
 
 // Whole says whether every line was computed and judged, with nothing left to tell.
@@ -70,7 +71,7 @@ type batch struct {
 // are worked out at a time, 0 one for each processor. A stream that is waited on is answered as far as it came: what one Read of r gives is worked out at once.
 //
 // The error is one of reading, of writing, or ctx's; the report is then of what was written before. Run returns without waiting for a Read under way.
-func Run(ctx context.Context, r io.Reader, w io.Writer, job *sheet.Job, workers int) (Report, error) {
+func Run(ctx context.Context, r io.Reader, w io.Writer, job *job.Job, workers int) (Report, error) {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}

@@ -19,17 +19,18 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // table reads a sheet of the demo.
-func table(t testing.TB, k sheet.SheetKind, file string) *sheet.Table {
+func table(t testing.TB, k job.SheetKind, file string) *job.Table {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", file))
 	if err != nil {
 		t.Fatal(err)
 	}
-	tab, _, err := sheet.ReadDelimited(k.String(), data, 0)
+	tab, _, err := job.ReadDelimited(k.String(), data, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,9 +39,9 @@ func table(t testing.TB, k sheet.SheetKind, file string) *sheet.Table {
 }
 
 // own leaves a list's own columns out, which a stream refuses, and numbers its rows as the lines of a stream are.
-func own(tab *sheet.Table) {
+func own(tab *job.Table) {
 	for c := len(tab.Header) - 1; c >= 0; c-- {
-		if sheet.FindColumn(sheet.MachinesSheet, tab.Header[c]) == nil {
+		if job.FindColumn(job.MachinesSheet, tab.Header[c]) == nil {
 			tab.Header = slices.Delete(slices.Clone(tab.Header), c, c+1)
 			for i, row := range tab.Rows {
 				if c < len(row) {
@@ -53,10 +54,10 @@ func own(tab *sheet.Table) {
 }
 
 // demo is the demo job, its Machines sheet numbered as the lines of a stream are.
-func demo(t testing.TB) *sheet.Job {
-	j := sheet.NewJob()
-	for k, file := range map[sheet.SheetKind]string{sheet.MachinesSheet: "machines.csv", sheet.SettingsSheet: "job.csv", sheet.ReadingsSheet: "readings.csv", sheet.StockSheet: "stock.csv",
-		sheet.GrowthSheet: "growth.csv", sheet.FeetSheet: "feet.csv", sheet.LimitsSheet: "limits.csv", sheet.MaterialsSheet: "materials.csv", sheet.ChecksSheet: "checks.csv"} {
+func demo(t testing.TB) *job.Job {
+	j := job.NewJob()
+	for k, file := range map[job.SheetKind]string{job.MachinesSheet: "machines.csv", job.SettingsSheet: "job.csv", job.ReadingsSheet: "readings.csv", job.StockSheet: "stock.csv",
+		job.GrowthSheet: "growth.csv", job.FeetSheet: "feet.csv", job.LimitsSheet: "limits.csv", job.MaterialsSheet: "materials.csv", job.ChecksSheet: "checks.csv"} {
 		j.SetTable(k, table(t, k, file))
 	}
 	own(j.Machines)
@@ -64,7 +65,7 @@ func demo(t testing.TB) *sheet.Job {
 }
 
 // lines writes a table as objects: shuffled keys in any order, blank cells left out or null, and what is a number to JSON written as one now and then.
-func lines(tab *sheet.Table, rng *rand.Rand, shuffled bool) string {
+func lines(tab *job.Table, rng *rand.Rand, shuffled bool) string {
 	var b strings.Builder
 	for _, row := range tab.Rows {
 		b.WriteByte('{')
@@ -101,7 +102,7 @@ func lines(tab *sheet.Table, rng *rand.Rand, shuffled bool) string {
 var wholeJob = regexp.MustCompile(`(,"questions":\[.*\])?(,"whole_job":\[[^]]*\])?(,"line":\d+\})$`)
 
 // run runs a stream and parts the answers.
-func run(t testing.TB, in io.Reader, job *sheet.Job, workers int) ([]string, Report) {
+func run(t testing.TB, in io.Reader, job *job.Job, workers int) ([]string, Report) {
 	t.Helper()
 	var out bytes.Buffer
 	report, err := Run(context.Background(), in, &out, job, workers)
@@ -116,8 +117,8 @@ func run(t testing.TB, in io.Reader, job *sheet.Job, workers int) ([]string, Rep
 
 // TestAsCalc holds the answers against what the whole job gives, byte for byte: the demo with all its sheets, and a list with every fault of a cell.
 func TestAsCalc(t *testing.T) {
-	faults := sheet.NewJob()
-	faults.Machines = table(t, sheet.MachinesSheet, "machines.csv")
+	faults := job.NewJob()
+	faults.Machines = table(t, job.MachinesSheet, "machines.csv")
 	own(faults.Machines)
 	rng := rand.New(rand.NewPCG(5, 6))
 	for n := range 6 {
@@ -130,7 +131,7 @@ func TestAsCalc(t *testing.T) {
 			faults.Machines.Rows = append(faults.Machines.Rows, row)
 		}
 	}
-	for name, job := range map[string]*sheet.Job{"demo": demo(t), "faults": faults} {
+	for name, job := range map[string]*job.Job{"demo": demo(t), "faults": faults} {
 		e := sheet.NewEvaluator(job)
 		if err := e.Run(context.Background(), nil); err != nil {
 			t.Fatal(err)
@@ -170,10 +171,10 @@ func TestOrder(t *testing.T) {
 			in.Write(good)
 		}
 	}
-	want, _ := run(t, bytes.NewReader(in.Bytes()), sheet.NewJob(), 1)
+	want, _ := run(t, bytes.NewReader(in.Bytes()), job.NewJob(), 1)
 	for name, r := range map[string]io.Reader{"whole": bytes.NewReader(in.Bytes()), "halves": iotest.HalfReader(bytes.NewReader(in.Bytes())),
 		"pieces": &pieces{data: in.Bytes(), rng: rand.New(rand.NewPCG(8, 9))}, "with its end": iotest.DataErrReader(bytes.NewReader(in.Bytes()))} {
-		got, report := run(t, r, sheet.NewJob(), 4)
+		got, report := run(t, r, job.NewJob(), 4)
 		if !slices.Equal(got, want) || report.Lines != n || report.Refused != (n+3)/7 || report.FirstRefused != 4 {
 			t.Errorf("%s: %d answers, %+v", name, len(got), report)
 		}
@@ -219,7 +220,7 @@ func TestBadLines(t *testing.T) {
 		{`{"Machine":"Machine","Speed":"Speed"}`, "header"}, {`{"Machine":"` + strings.Repeat("x", MaxLine) + `"}`, "more than"}, {strings.Repeat("y", 3*chunk), "more than"},
 		{`{"Machine":"` + strings.Repeat("x", 2*chunk) + `"}`, "more than"},
 	} {
-		job := sheet.NewJob()
+		job := job.NewJob()
 		got, report := run(t, strings.NewReader(good+"\n \r\n"+c.line+"\n"+good), job, 2)
 		if len(got) != 3 || report.Lines != 4 || report.Refused != 1 || report.FirstRefused != 3 || report.Whole() {
 			t.Fatalf("%.60s: %d answers, %+v", c.line, len(got), report)
@@ -236,12 +237,12 @@ func TestBadLines(t *testing.T) {
 
 // TestNumbers reads numbers of JSON with a point whatever the job's decimal sign is, and texts as that says.
 func TestNumbers(t *testing.T) {
-	job := sheet.NewJob()
-	job.Settings = &sheet.Table{Rows: [][]string{{"Decimal sign", "comma"}, {"Header of Machines: our speed", "Speed [1/s]"}}}
+	j := job.NewJob()
+	j.Settings = &job.Table{Rows: [][]string{{"Decimal sign", "comma"}, {"Header of Machines: our speed", "Speed [1/s]"}}}
 	line := func(r3 string) string {
 		return `{"Machine":1.5,"Method":"given line","Given offset V":` + r3 + `,"Given offset H":0,"Given slope V":0,"Given slope H":-1.25e-1,"our speed":24.5}`
 	}
-	got, report := run(t, strings.NewReader(line("1.234")+"\n"+line(`"1,234"`)+"\n"+line(`"1.234"`)+"\n"+line("0.30000000000000004")), job, 1)
+	got, report := run(t, strings.NewReader(line("1.234")+"\n"+line(`"1,234"`)+"\n"+line(`"1.234"`)+"\n"+line("0.30000000000000004")), j, 1)
 	var o []struct {
 		Machine  string
 		Speed    float64 `json:"speed_rpm"`
@@ -262,7 +263,7 @@ func TestNumbers(t *testing.T) {
 // TestCommas has a line with decimal commas in its texts: a text such as 1.200 is not guessed at, a JSON number is itself.
 func TestCommas(t *testing.T) {
 	line := `{"Machine":"P 1","Method":"given line","Given offset V":"0,35","Given offset H":0,"Given slope V":1.234,"Given slope H":%s}`
-	got, _ := run(t, strings.NewReader(fmt.Sprintf(line+"\n"+line, "-1.200", `"1.200"`)), sheet.NewJob(), 1)
+	got, _ := run(t, strings.NewReader(fmt.Sprintf(line+"\n"+line, "-1.200", `"1.200"`)), job.NewJob(), 1)
 	if len(got) != 2 || !strings.Contains(got[0], `"offset_v_mm":0.35,`) || !strings.Contains(got[0], `"slope_v":1.234,`) || !strings.Contains(got[0], `"slope_h":-1.2,`) ||
 		!strings.Contains(got[1], `"verdict":"not judged"`) || !strings.Contains(got[1], "1.200") {
 		t.Errorf("got %s", got)
@@ -293,7 +294,7 @@ func TestQuestions(t *testing.T) {
 	plain := strings.TrimSpace(string(rows(1)))
 	odd := strings.Replace(plain, `"Coupling to front feet":420`, `"Coupling to front feet":42000`, 1)
 	for range 4 {
-		got, report := run(t, strings.NewReader(plain+"\n"+odd), sheet.NewJob(), 2)
+		got, report := run(t, strings.NewReader(plain+"\n"+odd), job.NewJob(), 2)
 		if len(got) != 2 || strings.Contains(got[0], "questions") || !strings.Contains(got[1], `"questions":[{"severity":"warning","sheet":"Machines","row":2,"column":"Coupling to front feet","text":"is \"42000\" right?`) {
 			t.Fatalf("got %s", got)
 		}
@@ -306,7 +307,7 @@ func TestQuestions(t *testing.T) {
 // TestMark passes a byte order mark over.
 func TestMark(t *testing.T) {
 	for _, in := range []io.Reader{strings.NewReader("\xef\xbb\xbf" + string(rows(1))), iotest.OneByteReader(strings.NewReader("\xef\xbb\xbf" + string(rows(1))))} {
-		if _, report := run(t, in, sheet.NewJob(), 1); !report.Whole() || report.Machines != 1 {
+		if _, report := run(t, in, job.NewJob(), 1); !report.Whole() || report.Machines != 1 {
 			t.Errorf("%+v", report)
 		}
 	}
@@ -316,11 +317,11 @@ func TestMark(t *testing.T) {
 func TestEnds(t *testing.T) {
 	broken := errors.New("broken")
 	data := rows(2000)
-	if _, err := Run(context.Background(), bytes.NewReader(data), failing{broken}, sheet.NewJob(), 2); err != broken {
+	if _, err := Run(context.Background(), bytes.NewReader(data), failing{broken}, job.NewJob(), 2); err != broken {
 		t.Errorf("a writer that fails gives %v", err)
 	}
 	var out bytes.Buffer
-	report, err := Run(context.Background(), io.MultiReader(bytes.NewReader(data[:len(data)-20]), iotest.ErrReader(broken)), &out, sheet.NewJob(), 2)
+	report, err := Run(context.Background(), io.MultiReader(bytes.NewReader(data[:len(data)-20]), iotest.ErrReader(broken)), &out, job.NewJob(), 2)
 	if err != broken || report.Machines != 1999 || bytes.Count(out.Bytes(), []byte("\n")) != 1999 {
 		t.Errorf("a reader that fails gives %v, %+v", err, report)
 	}
@@ -329,7 +330,7 @@ func TestEnds(t *testing.T) {
 	answers := make(chan string)
 	ended := make(chan error)
 	go func() {
-		_, err := Run(ctx, r, handing{answers}, sheet.NewJob(), 2)
+		_, err := Run(ctx, r, handing{answers}, job.NewJob(), 2)
 		ended <- err
 	}()
 	w.Write(rows(1))
@@ -407,7 +408,7 @@ func TestMemory(t *testing.T) {
 		}
 	}
 	in := &endless{data: data.Bytes(), left: times, marks: map[int]uint64{times - times/10: 0, 0: 0}}
-	report, err := Run(context.Background(), in, io.Discard, sheet.NewJob(), 2)
+	report, err := Run(context.Background(), in, io.Discard, job.NewJob(), 2)
 	if err != nil || report.Machines != each*times {
 		t.Fatalf("%+v, %v", report, err)
 	}
@@ -426,7 +427,7 @@ func TestAllocations(t *testing.T) {
 		t.Skip("the race detector allocates too")
 	}
 	pieces := func(n int) float64 {
-		data, job := rows(n), sheet.NewJob()
+		data, job := rows(n), job.NewJob()
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
 		if r, err := Run(context.Background(), bytes.NewReader(data), io.Discard, job, 1); err != nil || r.Machines != n {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -50,7 +51,7 @@ type all struct {
 
 // Tables words the numbers of the job of e, which is the first of jobs, and of others beside it. Lengths are in its units.
 func Tables(e *sheet.Evaluator, jobs []*Job) (list []Table) {
-	a := &all{e, jobs, sheet.QThickness.Unit(e.ShowsInch()), 3}
+	a := &all{e, jobs, job.QThickness.Unit(e.ShowsInch()), 3}
 	if a.unit == units.Mil {
 		a.dec = 1
 	}
@@ -208,10 +209,10 @@ func AppendCSV(b []byte, list []Table, sep byte) []byte {
 		if k > 0 {
 			b = append(b, '\r', '\n')
 		}
-		b = sheet.AppendCSVRow(b, []string{t.Title}, sep)
-		b = sheet.AppendCSVRow(b, t.Header, sep)
+		b = job.AppendCSVRow(b, []string{t.Title}, sep)
+		b = job.AppendCSVRow(b, t.Header, sep)
 		for _, row := range t.Rows {
-			b = sheet.AppendCSVRow(b, row, sep)
+			b = job.AppendCSVRow(b, row, sep)
 		}
 	}
 	return b

@@ -13,15 +13,16 @@ import (
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // work reads a job from its lists and works it out.
-func work(t *testing.T, lists map[sheet.SheetKind]string) *sheet.Evaluator {
+func work(t *testing.T, lists map[job.SheetKind]string) *sheet.Evaluator {
 	t.Helper()
-	j := sheet.NewJob()
+	j := job.NewJob()
 	for k, csv := range lists {
-		tab, _, err := sheet.ReadDelimited(k.String(), []byte(csv), 0)
+		tab, _, err := job.ReadDelimited(k.String(), []byte(csv), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -153,7 +154,7 @@ func TestRepeats(t *testing.T) {
 		}
 		b.WriteString(",0,0\n")
 	}
-	j := Of(work(t, map[sheet.SheetKind]string{sheet.MachinesSheet: b.String()}), "x")
+	j := Of(work(t, map[job.SheetKind]string{job.MachinesSheet: b.String()}), "x")
 	if len(j.Repeats) != 3 || j.Repeats[2].By != "all" {
 		t.Fatalf("%+v", j.Repeats)
 	}
@@ -198,7 +199,7 @@ func course(t *testing.T) *sheet.Evaluator {
 	add("F", "night", "", odd)
 	add("G", "day", "plate", out) // read hot, and not moved: no attempt, and no feet missed
 	rounds += "G,hot,,,,,,,0.7,0,0,0\n"
-	return work(t, map[sheet.SheetKind]string{sheet.MachinesSheet: machines, sheet.RoundsSheet: rounds, sheet.SettingsSheet: "Setting,Value\nName,Spring\nDate,2026\n"})
+	return work(t, map[job.SheetKind]string{job.MachinesSheet: machines, job.RoundsSheet: rounds, job.SettingsSheet: "Setting,Value\nName,Spring\nDate,2026\n"})
 }
 
 func TestFirstAttempt(t *testing.T) {
@@ -279,7 +280,7 @@ func TestMisses(t *testing.T) {
 func TestOut(t *testing.T) {
 	e := course(t)
 	j := Of(e, "x")
-	table := e.Job().Table(sheet.MachinesSheet)
+	table := e.Job().Table(job.MachinesSheet)
 	slices.Reverse(table.Rows)
 	again := sheet.NewEvaluator(e.Job())
 	if err := again.Run(context.Background(), nil); err != nil {

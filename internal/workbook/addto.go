@@ -10,6 +10,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -23,7 +24,7 @@ import (
 //   - what excelize does not know in the styles and in the workbook part (extensions of later versions, such as styles of slicers),
 //   - a digital signature: a signed workbook is refused, since what is added would break it,
 //   - a password: protected files are not read.
-func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
+func AddTo(original []byte, j *job.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
 	defer guard(&err)
 	a, err := opts.reader().openArchive(original)
 	if err != nil {
@@ -83,14 +84,14 @@ func AddTo(original []byte, job *sheet.Job, ev *sheet.Evaluator, opts Options) (
 	if err != nil {
 		return nil, err
 	}
-	w := &writer{book: newBook(f), job: job, ev: ev, opts: &opts, prefix: addedPrefix}
+	w := &writer{book: newBook(f), job: j, ev: ev, opts: &opts, prefix: addedPrefix}
 	w.progress, w.deflate = opts.progress, opts.Deflate
 	if opts.Live {
-		if w.machines = w.theirMachines(original, job.Machines.File); w.machines == nil {
+		if w.machines = w.theirMachines(original, j.Machines.File); w.machines == nil {
 			if err := clash(f, "Machines"+suffix); err != nil {
 				return nil, err
 			}
-			w.table(sheet.MachinesSheet, "Machines"+suffix)
+			w.table(job.MachinesSheet, "Machines"+suffix)
 		}
 	}
 	w.results("Results" + suffix)
@@ -169,7 +170,7 @@ func (w *writer) theirMachines(original []byte, name string) *inputSheet {
 	}
 	for i := range l.sheets {
 		s := &l.sheets[i]
-		if s.t == nil || sheet.SheetKind(s.kind) != sheet.MachinesSheet {
+		if s.t == nil || job.SheetKind(s.kind) != job.MachinesSheet {
 			continue
 		}
 		mine := w.job.Machines
@@ -191,7 +192,7 @@ func (w *writer) theirMachines(original []byte, name string) *inputSheet {
 			return nil
 		}
 		in := &inputSheet{p: &page{b: w.book, name: s.ref.name}, t: mine, first: s.t.SourceRow(0), texts: map[spot]bool{}, units: map[spot]bool{}, odd: map[spot]bool{}}
-		in.cols = w.columns(mine, sheet.MachinesSheet)
+		in.cols = w.columns(mine, job.MachinesSheet)
 		for _, x := range []struct {
 			to   map[spot]bool
 			list []spot

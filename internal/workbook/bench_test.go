@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // tenThousand is a job of 10,000 couplings in 40 columns.
-func tenThousand(t testing.TB) *sheet.Job {
+func tenThousand(t testing.TB) *job.Job {
 	t.Helper()
 	m := newMaker(9, false, heads(sweepHeads("Movable rim", ""), sweepHeads("Stationary rim", ""), []string{"Coupling to stationary plane", "Coupling to movable plane", "Movable sag at 6", "Stationary sag at 6", "Side at 3", "Side at 9", "Train", "Note", "Stationary", "Front room up", "Rear room up"})...)
 	if len(m.head) != 40 {
@@ -36,8 +36,8 @@ func tenThousand(t testing.TB) *sheet.Job {
 			}
 		}
 	}
-	j := sheet.NewJob()
-	j.Machines = &sheet.Table{Name: "Machines", Header: m.head, Rows: m.rows, FirstRow: 2}
+	j := job.NewJob()
+	j.Machines = &job.Table{Name: "Machines", Header: m.head, Rows: m.rows, FirstRow: 2}
 	return j
 }
 
@@ -55,7 +55,7 @@ func BenchmarkRead10k40(b *testing.B) {
 }
 
 // inputsOnly writes the Machines sheet alone, as the workbook of a person has it.
-func inputsOnly(t testing.TB, j *sheet.Job) []byte {
+func inputsOnly(t testing.TB, j *job.Job) []byte {
 	t.Helper()
 	j.Machines.File = ""
 	out, err := WriteInputs(j, work(t, j))

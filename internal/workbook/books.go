@@ -1,12 +1,15 @@
 package workbook
 
-import "shimsheet/internal/sheet"
+import (
+	"shimsheet/internal/job"
+	"shimsheet/internal/sheet"
+)
 
 // Books reads and writes the workbooks of internal/httpapi, which links no library for them: a program that does without them is a third of the size.
 type Books struct{}
 
 // Read reads a job as the handler got it; problems name no file, since a request has none.
-func (Books) Read(data []byte) (*sheet.Job, []sheet.Problem, error) {
+func (Books) Read(data []byte) (*job.Job, []job.Problem, error) {
 	j, report, err := Read(data, "job.xlsx", nil)
 	if report == nil {
 		return j, nil, err

@@ -12,11 +12,12 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // cellsJob has a row of each kind of coupling and mounting, with numbers that no two columns share.
-func cellsJob(t testing.TB, units string) (*sheet.Job, *sheet.Evaluator) {
+func cellsJob(t testing.TB, units string) (*job.Job, *sheet.Evaluator) {
 	t.Helper()
 	head := "Machine,Coupling,Mounting,Method,Speed,Spacer length [mm],Coupling to flange [mm],Bolt circle [mm],Bolts,Coupling to stationary plane [mm],Coupling to movable plane [mm],Coupling to front feet [mm],Front to rear feet [mm]," +
 		"Movable rim 12 [mm],Movable rim 3 [mm],Movable rim 6 [mm],Movable rim 9 [mm],Stationary rim 12 [mm],Stationary rim 3 [mm],Stationary rim 6 [mm],Stationary rim 9 [mm],Running offset V [mm],Running slope H [mm/m],Shaft gap [mm],Gap wanted [mm]\n"
@@ -27,9 +28,9 @@ func cellsJob(t testing.TB, units string) (*sheet.Job, *sheet.Evaluator) {
 		"universal,universal,,reverse indicator,980,700,,,,200,150,420,800," + far + ",,,,\n" +
 		"flange,short,vertical flange,reverse indicator,1480,,180,500,8,110,90,,," + far + ",0.01,,,\n" +
 		"no line,short,,reverse indicator,1480,,,,,100,140,300,500,,,,,,,,,,,,\n"
-	j := sheet.NewJob()
-	for k, s := range map[sheet.SheetKind]string{sheet.MachinesSheet: text, sheet.SettingsSheet: "Name,Value\nUnits," + units + "\n"} {
-		table, _, err := sheet.ReadDelimited(k.String(), []byte(s), 0)
+	j := job.NewJob()
+	for k, s := range map[job.SheetKind]string{job.MachinesSheet: text, job.SettingsSheet: "Name,Value\nUnits," + units + "\n"} {
+		table, _, err := job.ReadDelimited(k.String(), []byte(s), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -49,7 +50,7 @@ func jsonNames(name string) []string {
 		"Offset limit": "limits.offset_mm", "Slope limit": "limits.slope"}[name]; k != "" {
 		return []string{k}
 	}
-	for _, c := range sheet.ResultColumns() {
+	for _, c := range job.ResultColumns() {
 		if c.Name == name && !strings.HasSuffix(c.Key, "_pack") {
 			return []string{c.Key + "_mm", c.Key, c.Key + "_pct"}
 		}
@@ -238,13 +239,13 @@ func checkLists(t *testing.T, f *excelize.File, machines []map[string]any, ev *s
 // A text that can be read as two numbers goes out as a text and comes back as the same, and is refused as a reading either way. As a number cell it would be one of the two.
 func TestAmbiguousStaysText(t *testing.T) {
 	for _, typed := range []string{"1,234", "12,345", "-1,234", "1.234,5", "0,35", "1,234.5"} {
-		j := sheet.NewJob()
-		table, _, err := sheet.ReadDelimited("Machines", []byte("Machine\tMethod\tSpeed\tCoupling to front feet\tFront to rear feet\tGiven offset V\tGiven offset H\tGiven slope V\tGiven slope H\nP\tline\t1480\t300\t500\t"+typed+"\t0\t0\t0\n"), '\t')
+		j := job.NewJob()
+		table, _, err := job.ReadDelimited("Machines", []byte("Machine\tMethod\tSpeed\tCoupling to front feet\tFront to rear feet\tGiven offset V\tGiven offset H\tGiven slope V\tGiven slope H\nP\tline\t1480\t300\t500\t"+typed+"\t0\t0\t0\n"), '\t')
 		if err != nil {
 			t.Fatal(err)
 		}
-		table.SplitHeader(sheet.MachinesSheet)
-		j.SetTable(sheet.MachinesSheet, table)
+		table.SplitHeader(job.MachinesSheet)
+		j.SetTable(job.MachinesSheet, table)
 		ev := sheet.NewEvaluator(j)
 		out, err := Write(j, ev, Options{})
 		if err != nil {

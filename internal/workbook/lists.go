@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 )
@@ -26,7 +27,7 @@ func (w *writer) pieces(list []float64) string {
 
 func (w *writer) pickList(name string) {
 	p := w.out(name)
-	u := sheet.QThickness.Unit(w.ev.Inch())
+	u := job.QThickness.Unit(w.ev.Inch())
 	unit := " [" + u.String() + "]"
 	a, err := w.allocation()
 	line := "One line a foot: what comes out, what goes in, in the order it lies. Soft feet and heights first, then sideways; then measure again."
@@ -139,7 +140,7 @@ func (w *writer) pickList(name string) {
 
 func (w *writer) orderList(name string) {
 	p := w.out(name)
-	u := sheet.QThickness.Unit(w.ev.Inch())
+	u := job.QThickness.Unit(w.ev.Inch())
 	a, err := w.allocation()
 	line := "Pieces over the whole job, for every coupling that is not inside its limits and for soft feet."
 	if err != nil {

@@ -15,6 +15,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
@@ -121,8 +122,8 @@ func readLists(t testing.TB) []corpusList {
 	return out
 }
 
-func kindNamed(t testing.TB, name string) sheet.SheetKind {
-	for _, k := range sheet.SheetKinds() {
+func kindNamed(t testing.TB, name string) job.SheetKind {
+	for _, k := range job.SheetKinds() {
 		if k.String() == name {
 			return k
 		}
@@ -131,11 +132,11 @@ func kindNamed(t testing.TB, name string) sheet.SheetKind {
 	return 0
 }
 
-func (c *corpusList) settings() *sheet.Table {
+func (c *corpusList) settings() *job.Table {
 	if len(c.job) == 0 {
 		return nil
 	}
-	t := &sheet.Table{Name: "Job", FirstRow: 1}
+	t := &job.Table{Name: "Job", FirstRow: 1}
 	for _, s := range c.job {
 		t.Rows = append(t.Rows, []string{s[0], s[1]})
 	}
@@ -143,11 +144,11 @@ func (c *corpusList) settings() *sheet.Table {
 }
 
 // asFile is the way of the command: each sheet a file.
-func (c *corpusList) asFile(t testing.TB) *sheet.Job {
-	j := sheet.NewJob()
+func (c *corpusList) asFile(t testing.TB) *job.Job {
+	j := job.NewJob()
 	for name, text := range c.sheets {
 		k := kindNamed(t, name)
-		tab, _, err := sheet.ReadDelimited(name, []byte(text), 0)
+		tab, _, err := job.ReadDelimited(name, []byte(text), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -159,25 +160,25 @@ func (c *corpusList) asFile(t testing.TB) *sheet.Job {
 }
 
 // meaning is what the page tells its grid of headers.
-func meaning(k sheet.SheetKind, inch bool) grid.Meaning {
+func meaning(k job.SheetKind, inch bool) grid.Meaning {
 	return grid.Meaning{
 		Arrange: func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
-			t := &sheet.Table{Rows: rows}
+			t := &job.Table{Rows: rows}
 			ok = t.SplitHeader(k)
 			return t.Title, t.Header, t.Rows, ok
 		},
-		Match: func(header []string, name string) int { return sheet.MatchColumn(k, header, name, inch) },
+		Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, inch) },
 	}
 }
 
 // pasted is the way of the page: each sheet as a spreadsheet puts it on the clipboard, into an empty sheet or behind what stands there.
-func (c *corpusList) pasted(t testing.TB, behind map[string]string) *sheet.Job {
-	j := sheet.NewJob()
+func (c *corpusList) pasted(t testing.TB, behind map[string]string) *job.Job {
+	j := job.NewJob()
 	j.Settings = c.settings()
 	inch := slices.Contains(c.job, [2]string{"Units", "inch"})
 	for name, text := range c.sheets {
 		k := kindNamed(t, name)
-		tab, _, err := sheet.ReadDelimited(name, []byte(text), 0)
+		tab, _, err := job.ReadDelimited(name, []byte(text), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -188,13 +189,13 @@ func (c *corpusList) pasted(t testing.TB, behind map[string]string) *sheet.Job {
 		if ch := m.PasteText(grid.FormatBlock(tab.Rows), meaning(k, inch)); !ch.Any {
 			return nil // the page asks for a header
 		}
-		j.SetTable(k, &sheet.Table{Name: name, Title: m.Title(), Header: m.Header(), Rows: m.Rows(), FirstRow: len(m.Title()) + 2})
+		j.SetTable(k, &job.Table{Name: name, Title: m.Title(), Header: m.Header(), Rows: m.Rows(), FirstRow: len(m.Title()) + 2})
 	}
 	return j
 }
 
 // asWorkbook is the way of a workbook, by the command and the page's worker.
-func (c *corpusList) asWorkbook(t testing.TB) *sheet.Job {
+func (c *corpusList) asWorkbook(t testing.TB) *job.Job {
 	f := excelize.NewFile()
 	defer f.Close()
 	for _, name := range []string{"Machines", "Readings", "Growth", "Feet", "Stock"} {
@@ -205,7 +206,7 @@ func (c *corpusList) asWorkbook(t testing.TB) *sheet.Job {
 		if _, err := f.NewSheet(name); err != nil {
 			t.Fatal(err)
 		}
-		tab, _, err := sheet.ReadDelimited(name, []byte(text), 0)
+		tab, _, err := job.ReadDelimited(name, []byte(text), 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -258,7 +259,7 @@ func (c *corpusList) division(name string) float64 {
 }
 
 // check holds a job to the truth of the list. also are machines besides it.
-func (c *corpusList) check(t *testing.T, way string, j *sheet.Job, also ...string) {
+func (c *corpusList) check(t *testing.T, way string, j *job.Job, also ...string) {
 	t.Helper()
 	e := sheet.NewEvaluator(j)
 	if err := e.Run(context.Background(), nil); err != nil {

@@ -12,6 +12,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -105,7 +106,7 @@ func (a *awkward) header(s section) (lines [][]string) {
 		default:
 			name = columnsOf[c]
 			if s.words {
-				sp := sheet.FindColumn(sheet.MachinesSheet, name).Spellings
+				sp := job.FindColumn(job.MachinesSheet, name).Spellings
 				name = sp[a.n(len(sp))]
 			}
 			if c >= 6 {
@@ -297,7 +298,7 @@ func build(seed uint64, knobs uint64) *awkward {
 }
 
 // wrongInSilence says what of a job is neither as the truth has it nor refused or questioned.
-func wrongInSilence(j *sheet.Job) string {
+func wrongInSilence(j *job.Job) string {
 	e := sheet.NewEvaluator(j)
 	if err := e.Run(context.Background(), nil); err != nil {
 		return err.Error()
@@ -318,7 +319,7 @@ func wrongInSilence(j *sheet.Job) string {
 		}
 		seen[r.Name] = true
 		questioned := func(column string) bool {
-			return strings.Contains(say, column+": is ") || slices.ContainsFunc(r.Problems, func(p sheet.Problem) bool { return p.Severity == sheet.Error && p.Column == column })
+			return strings.Contains(say, column+": is ") || slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Severity == job.Error && p.Column == column })
 		}
 		off := func(got, want, tol float64) bool { return !math.IsNaN(got) && math.Abs(got-want) > tol }
 		if off(r.Speed, h.speed, 1e-6) && !questioned("Speed") {
@@ -366,7 +367,7 @@ func wrongInSilence(j *sheet.Job) string {
 func (a *awkward) text() string {
 	var b []byte
 	for _, r := range a.rows {
-		b = sheet.AppendCSVRow(b, r, ';')
+		b = job.AppendCSVRow(b, r, ';')
 	}
 	return string(b)
 }
@@ -378,19 +379,19 @@ func FuzzLists(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, seed, knobs uint64) {
 		a := build(seed, knobs)
-		tab, _, err := sheet.ReadDelimited("Machines", []byte(a.text()), ';')
+		tab, _, err := job.ReadDelimited("Machines", []byte(a.text()), ';')
 		if err != nil {
 			t.Fatal(err)
 		}
-		j := sheet.NewJob()
+		j := job.NewJob()
 		j.Machines = tab
-		tab.SplitHeader(sheet.MachinesSheet)
+		tab.SplitHeader(job.MachinesSheet)
 		if why := wrongInSilence(j); why != "" {
 			t.Fatalf("file: %s\n%s", why, a.text())
 		}
 		m := grid.New(nil, nil, nil)
-		if ch := m.PasteText(grid.FormatBlock(a.rows), meaning(sheet.MachinesSheet, false)); ch.Any {
-			j.Machines = &sheet.Table{Name: "Machines", Title: m.Title(), Header: m.Header(), Rows: m.Rows(), FirstRow: len(m.Title()) + 2}
+		if ch := m.PasteText(grid.FormatBlock(a.rows), meaning(job.MachinesSheet, false)); ch.Any {
+			j.Machines = &job.Table{Name: "Machines", Title: m.Title(), Header: m.Header(), Rows: m.Rows(), FirstRow: len(m.Title()) + 2}
 			if why := wrongInSilence(j); why != "" {
 				t.Fatalf("paste: %s\n%s", why, a.text())
 			}
@@ -403,9 +404,9 @@ func TestAwkwardListsAreMostlyRead(t *testing.T) {
 	right, all := 0, 0
 	for i := range uint64(400) {
 		a := build(i, i*7)
-		tab, _, _ := sheet.ReadDelimited("Machines", []byte(a.text()), ';')
-		tab.SplitHeader(sheet.MachinesSheet)
-		j := sheet.NewJob()
+		tab, _, _ := job.ReadDelimited("Machines", []byte(a.text()), ';')
+		tab.SplitHeader(job.MachinesSheet)
+		j := job.NewJob()
 		j.Machines = tab
 		if why := wrongInSilence(j); why != "" {
 			t.Errorf("%d: %s\n%s", i, why, a.text())

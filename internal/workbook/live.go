@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -90,7 +91,7 @@ var workingColumns = []struct {
 const formulasState = "formulas state"
 
 func newLive(w *writer, cols *[]resultColumn) *live {
-	l := &live{w: w, in: w.machines, at: map[string][]int{}, thin: sheet.QThickness.Unit(w.ev.Inch()), slp: sheet.QSlope.Unit(w.ev.Inch())}
+	l := &live{w: w, in: w.machines, at: map[string][]int{}, thin: job.QThickness.Unit(w.ev.Inch()), slp: job.QSlope.Unit(w.ev.Inch())}
 	for c := range l.in.cols {
 		if info := l.in.cols[c].info; info != nil {
 			l.at[info.Key] = append(l.at[info.Key], c)
@@ -351,11 +352,11 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		families = append(families, familyKey(s.Name))
 	}
 	switch {
-	case res.Method == sheet.ReverseIndicator && len(families) == 2:
+	case res.Method == job.ReverseIndicator && len(families) == 2:
 		two("movable_rim", "stationary_rim")
-	case res.Method == sheet.TwoRims && len(families) == 2:
+	case res.Method == job.TwoRims && len(families) == 2:
 		two("movable_rim", "second_rim")
-	case res.Method == sheet.RimAndFace && len(families) == 2:
+	case res.Method == job.RimAndFace && len(families) == 2:
 		rimKey, faceKey := families[0], families[1]
 		sag, sign := "face_sag_6", 1.0
 		if faceKey == "stationary_face" {
@@ -369,11 +370,11 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		v1, h1, x1 := first(rimKey)
 		face(faceKey, sag, sign)
 		line(v1, h1, x1)
-	case res.Method == sheet.StraightedgeAndGap && len(families) == 2:
+	case res.Method == job.StraightedgeAndGap && len(families) == 2:
 		v1, h1, x1 := first("step")
 		face("gap", "", -1)
 		line(v1, h1, x1)
-	case res.Method == sheet.GivenLineMethod:
+	case res.Method == job.GivenLineMethod:
 		given := func(slope, gap string) expr {
 			if r.has(gap) {
 				return div(mul(neg(r.cell(gap)), thousand), r.cell("face_diameter"))

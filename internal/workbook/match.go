@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/headers"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -23,16 +24,16 @@ func (l *Learnt) own() (sheet.OwnHeader, bool) {
 // ownHeaders is what the Job sheet of the file says of headers.
 func (l *loaded) ownHeaders() []sheet.OwnHeader {
 	for i := range l.sheets {
-		if s := &l.sheets[i]; s.kind == int(sheet.SettingsSheet) && s.g != nil {
-			return sheet.OwnHeaders(&sheet.Table{Rows: s.g.rows})
+		if s := &l.sheets[i]; s.kind == int(job.SettingsSheet) && s.g != nil {
+			return sheet.OwnHeaders(&job.Table{Rows: s.g.rows})
 		}
 	}
 	return nil
 }
 
 // splitOwn looks for a header in somebody's own words.
-func (l *loaded) splitOwn(t *sheet.Table, kind sheet.SheetKind) bool {
-	if kind == sheet.SettingsSheet || l.preview.Own {
+func (l *loaded) splitOwn(t *job.Table, kind job.SheetKind) bool {
+	if kind == job.SettingsSheet || l.preview.Own {
 		return false
 	}
 	h := headers.FindHeader(kind, t.Rows, append(l.ownHeaders(), l.offered...))
@@ -44,8 +45,8 @@ func (l *loaded) splitOwn(t *sheet.Table, kind sheet.SheetKind) bool {
 }
 
 // readOwn names the columns that the Job sheet of the file gives a meaning to.
-func (l *loaded) readOwn(s *loadedSheet, kind sheet.SheetKind) {
-	if l.preview.Own || kind == sheet.SettingsSheet || s.t.Header == nil {
+func (l *loaded) readOwn(s *loadedSheet, kind job.SheetKind) {
+	if l.preview.Own || kind == job.SettingsSheet || s.t.Header == nil {
 		return
 	}
 	was := s.t.Header
@@ -73,18 +74,18 @@ func (l *loaded) byGuess(why []string, c *Choices) {
 	best, most := -1, 3
 	for i := range l.sheets {
 		s := &l.sheets[i]
-		if s.kind == int(sheet.MachinesSheet) {
+		if s.kind == int(job.MachinesSheet) {
 			return
 		}
 		if s.kind >= 0 || s.g == nil || s.own {
 			continue
 		}
-		h := headers.FindHeader(sheet.MachinesSheet, s.g.rows, l.offered)
+		h := headers.FindHeader(job.MachinesSheet, s.g.rows, l.offered)
 		if h < 0 {
 			continue
 		}
 		n := 0
-		for _, c := range headers.Look(headers.List{Kind: sheet.MachinesSheet, Header: s.g.rows[h], Rows: s.g.rows[h+1:], Before: l.offered}) {
+		for _, c := range headers.Look(headers.List{Kind: job.MachinesSheet, Header: s.g.rows[h], Rows: s.g.rows[h+1:], Before: l.offered}) {
 			if c.State != headers.Unread {
 				n++
 			}
@@ -94,13 +95,13 @@ func (l *loaded) byGuess(why []string, c *Choices) {
 		}
 	}
 	if best >= 0 {
-		l.sheets[best].kind, l.sheets[best].score, why[best] = int(sheet.MachinesSheet), most, "by what its headers look like"
+		l.sheets[best].kind, l.sheets[best].score, why[best] = int(job.MachinesSheet), most, "by what its headers look like"
 	}
 }
 
 // guess says of the columns that are not read what they may mean.
-func (l *loaded) guess(s *loadedSheet, p *SheetPreview, kind sheet.SheetKind) {
-	if s.t.Header == nil || kind == sheet.SettingsSheet {
+func (l *loaded) guess(s *loadedSheet, p *SheetPreview, kind job.SheetKind) {
+	if s.t.Header == nil || kind == job.SettingsSheet {
 		return
 	}
 	var above []string

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -37,7 +38,7 @@ func TestOwnHeadersInWorkbook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j.Settings = &sheet.Table{Name: "Job", Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{{"Header of Machines: DE 12", "Movable rim 12 [mil]"}}}
+	j.Settings = &job.Table{Name: "Job", Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{{"Header of Machines: DE 12", "Movable rim 12 [mil]"}}}
 	file, err := Write(j, sheet.NewEvaluator(j), Options{})
 	if err != nil {
 		t.Fatal(err)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -16,7 +17,7 @@ func (w *writer) movesList(name string) {
 		return
 	}
 	p := w.out(name)
-	u, du, su := sheet.QThickness.Unit(w.ev.Inch()), sheet.QDistance.Unit(w.ev.Inch()), sheet.QSlope.Unit(w.ev.Inch())
+	u, du, su := job.QThickness.Unit(w.ev.Inch()), job.QDistance.Unit(w.ev.Inch()), job.QSlope.Unit(w.ev.Inch())
 	unit := " [" + u.String() + "]"
 	n := w.heading(p, "Moves: "+w.title(), "Stations, shims and moves in the frame of each train: along it from the coupling of its first row towards that row's machine, positive up and towards that row's 3 o'clock.",
 		[]string{"Train", "Machine", "Foot", "Station [" + du.String() + "]", "Shim" + unit, "Move" + unit, "Room up" + unit, "Room down" + unit, "Room to 9" + unit, "Room to 3" + unit, "Do"},

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -110,9 +111,9 @@ func TestMethodNamesProblems(t *testing.T) {
 	told, notes := 0, 0
 	for _, p := range problems {
 		switch has := strings.Contains(said, p.Text); {
-		case p.Severity > sheet.Note && !has:
+		case p.Severity > job.Note && !has:
 			t.Errorf("%q is not named", p.Text)
-		case p.Severity > sheet.Note:
+		case p.Severity > job.Note:
 			told++
 		case has:
 			t.Errorf("a note is named: %q", p.Text)
@@ -128,12 +129,12 @@ func TestMethodNamesProblems(t *testing.T) {
 // A sheet as wide as workbooks are read is written and read again; one column more is refused.
 func TestWidestSheet(t *testing.T) {
 	for _, wide := range []int{MaxColumns, MaxColumns + 1} {
-		j := sheet.NewJob()
-		table, _, err := sheet.ReadDelimited("Machines", []byte("Machine\tSpeed"+strings.Repeat("\tx", wide-2)+"\nP 1\t1480"+strings.Repeat("\ty", wide-2)+"\n"), '\t')
+		j := job.NewJob()
+		table, _, err := job.ReadDelimited("Machines", []byte("Machine\tSpeed"+strings.Repeat("\tx", wide-2)+"\nP 1\t1480"+strings.Repeat("\ty", wide-2)+"\n"), '\t')
 		if err != nil {
 			t.Fatal(err)
 		}
-		j.SetTable(sheet.MachinesSheet, table)
+		j.SetTable(job.MachinesSheet, table)
 		out, err := Write(j, sheet.NewEvaluator(j), Options{})
 		if (err == nil) != (wide == MaxColumns) {
 			t.Fatalf("%d columns: %v", wide, err)

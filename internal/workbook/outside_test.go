@@ -15,7 +15,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // need finds a program of another house. Without it the test is skipped where somebody just tries things, and fails where the checks count.
@@ -135,7 +135,7 @@ type maker struct {
 func newMaker(seed uint64, inch bool, heads ...string) *maker {
 	m := &maker{r: rand.New(rand.NewPCG(seed, 5)), col: map[string]int{}, inch: inch}
 	for _, h := range heads {
-		info := sheet.FindColumn(sheet.MachinesSheet, h)
+		info := job.FindColumn(job.MachinesSheet, h)
 		m.col[info.Key] = len(m.head)
 		m.head = append(m.head, h)
 	}
@@ -250,8 +250,8 @@ func heads(more ...[]string) []string {
 }
 
 // liveJobs are random machines of each method, n of each.
-func liveJobs(n int) map[string]*sheet.Job {
-	out := map[string]*sheet.Job{}
+func liveJobs(n int) map[string]*job.Job {
+	out := map[string]*job.Job{}
 	for k, method := range []string{"reverse indicator", "rim and face", "straightedge and gap", "line"} {
 		inch := k%2 == 1
 		var m *maker
@@ -337,13 +337,13 @@ func liveJobs(n int) map[string]*sheet.Job {
 				}
 			}
 		}
-		j := sheet.NewJob()
-		j.Machines = &sheet.Table{Name: "Machines", Header: m.head, Rows: m.rows, FirstRow: 2}
+		j := job.NewJob()
+		j.Machines = &job.Table{Name: "Machines", Header: m.head, Rows: m.rows, FirstRow: 2}
 		unit := "metric"
 		if inch {
 			unit = "inch"
 		}
-		j.Settings = &sheet.Table{Name: "Job", Rows: [][]string{{"Units", unit}, {"Balance share", "500"}, {"Closure graduations", "1000"}, {"Balance graduations", "1000"}}, FirstRow: 1}
+		j.Settings = &job.Table{Name: "Job", Rows: [][]string{{"Units", unit}, {"Balance share", "500"}, {"Closure graduations", "1000"}, {"Balance graduations", "1000"}}, FirstRow: 1}
 		out[method] = j
 	}
 	return out
@@ -470,7 +470,7 @@ func TestForeignRewrites(t *testing.T) {
 }
 
 // sameMeaning compares texts, blanks at the ends of rows and rows at the end aside, and the results of both to the last bit.
-func sameMeaning(t *testing.T, got, want *sheet.Job) {
+func sameMeaning(t *testing.T, got, want *job.Job) {
 	t.Helper()
 	trim := func(row []string) []string {
 		for len(row) > 0 && row[len(row)-1] == "" {
@@ -478,7 +478,7 @@ func sameMeaning(t *testing.T, got, want *sheet.Job) {
 		}
 		return row
 	}
-	for k := range sheet.SettingsSheet + 1 {
+	for k := range job.SettingsSheet + 1 {
 		g, w := got.Table(k), want.Table(k)
 		if (g == nil) != (w == nil) {
 			t.Errorf("%v is there: %v, want %v", k, g != nil, w != nil)

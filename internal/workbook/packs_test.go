@@ -11,19 +11,20 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
 // TestWorkbookHasTheSharedPacks: Results and Pick list hold the pieces that the shared-out stock gives each foot, and say where they come from. Results once held those
 // of a full box, since it was written before the stock was shared out.
 func TestWorkbookHasTheSharedPacks(t *testing.T) {
-	j := sheet.NewJob()
-	for kind, name := range map[sheet.SheetKind]string{sheet.MachinesSheet: "machines", sheet.StockSheet: "stock", sheet.FeetSheet: "feet", sheet.SettingsSheet: "job"} {
+	j := job.NewJob()
+	for kind, name := range map[job.SheetKind]string{job.MachinesSheet: "machines", job.StockSheet: "stock", job.FeetSheet: "feet", job.SettingsSheet: "job"} {
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "packs", name+".csv"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		table, _, err := sheet.ReadDelimited(kind.String(), data, 0)
+		table, _, err := job.ReadDelimited(kind.String(), data, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

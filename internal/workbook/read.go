@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/headers"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -32,12 +33,12 @@ func (by *Reader) Inspect(data []byte, name string) (p *Preview, err error) {
 // number, in the job's decimal sign; with as many decimals as the cell shows where that is the same number. Sheets that are not
 // understood are named in the report and not read. On error there is no job; a file that could be understood but gives no job, since no sheet of
 // it is read as a list of machines, still has a report.
-func Read(data []byte, name string, c *Choices) (j *sheet.Job, r *Report, err error) {
+func Read(data []byte, name string, c *Choices) (j *job.Job, r *Report, err error) {
 	return new(Reader).Read(data, name, c)
 }
 
 // Read is [Read] with what the reader has.
-func (by *Reader) Read(data []byte, name string, c *Choices) (j *sheet.Job, r *Report, err error) {
+func (by *Reader) Read(data []byte, name string, c *Choices) (j *job.Job, r *Report, err error) {
 	defer guard(&err)
 	l, err := by.open(data, name, c)
 	if err != nil {
@@ -63,7 +64,7 @@ func (by *Reader) Read(data []byte, name string, c *Choices) (j *sheet.Job, r *R
 // loaded is a file that was opened.
 type loaded struct {
 	preview Preview
-	job     *sheet.Job
+	job     *job.Job
 	sheets  []loadedSheet
 	mark    units.Decimal
 	names   map[string]string
@@ -79,7 +80,7 @@ type loadedSheet struct {
 	g     *grid
 	kind  int // sheet.SheetKind, −1 unread
 	own   bool
-	t     *sheet.Table
+	t     *job.Table
 	found bool // the header
 	score int
 	units []spot // cells with a unit of their format
@@ -99,7 +100,7 @@ const (
 
 func (by *Reader) open(data []byte, name string, c *Choices) (*loaded, error) {
 	name = strings.ToValidUTF8(name, "\ufffd") // it becomes a text of the job, which must be one
-	l := &loaded{preview: Preview{File: name, Notices: []Notice{}, Sheets: []SheetPreview{}}, job: sheet.NewJob()}
+	l := &loaded{preview: Preview{File: name, Notices: []Notice{}, Sheets: []SheetPreview{}}, job: job.NewJob()}
 	l.job.Machines = nil
 	ext := strings.ToLower(filepath.Ext(name))
 	text := ext == ".csv" || ext == ".tsv" || ext == ".txt"
@@ -155,7 +156,7 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 		}
 	}
 	base := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
-	t, problems, err := sheet.ReadDelimited(base, data, sep)
+	t, problems, err := job.ReadDelimited(base, data, sep)
 	if err != nil {
 		return err
 	}
@@ -259,7 +260,7 @@ func (l *loaded) openWorkbook(by *Reader, data []byte, ext string) error {
 	// The Job sheet first: its decimal sign rules how numbers are written.
 	jobAt := -1
 	for i := range l.sheets {
-		if s := &l.sheets[i]; s.ref.part != "" && !s.own && strings.EqualFold(strings.TrimSpace(s.ref.name), sheet.SettingsSheet.String()) {
+		if s := &l.sheets[i]; s.ref.part != "" && !s.own && strings.EqualFold(strings.TrimSpace(s.ref.name), job.SettingsSheet.String()) {
 			if err := read(s); err != nil {
 				return err
 			}
@@ -327,7 +328,7 @@ func (l *loaded) ownIdentity(id string) {
 
 // decimalOf is the decimal sign a Job sheet asks for.
 func decimalOf(rows [][]string) units.Decimal {
-	j := &sheet.Job{Machines: &sheet.Table{}, Settings: &sheet.Table{Rows: rows}}
+	j := &job.Job{Machines: &job.Table{}, Settings: &job.Table{Rows: rows}}
 	return sheet.NewEvaluator(j).Decimal()
 }
 
@@ -398,7 +399,7 @@ func (l *loaded) classify(c *Choices) {
 			if k, score := looksLike(s.g.rows); score > 0 {
 				s.kind, s.score, why[i] = int(k), score, "by its headers"
 			} else {
-				s.kind, s.score, why[i] = int(sheet.MachinesSheet), 1, "the only list of the file"
+				s.kind, s.score, why[i] = int(job.MachinesSheet), 1, "the only list of the file"
 			}
 			continue
 		}
@@ -473,9 +474,9 @@ func (l *loaded) takeOne(k int, why []string, forced []bool) {
 	}
 }
 
-func sheetKindByName(name string) (sheet.SheetKind, bool) {
+func sheetKindByName(name string) (job.SheetKind, bool) {
 	for k := range kindNames {
-		if kind := sheet.SheetKind(k); strings.EqualFold(strings.TrimSpace(name), kind.String()) {
+		if kind := job.SheetKind(k); strings.EqualFold(strings.TrimSpace(name), kind.String()) {
 			return kind, true
 		}
 	}
@@ -501,31 +502,31 @@ func blankRow(row []string) bool {
 }
 
 // looksLike says which sheet the rows look like by their header, and how strongly; 0 not at all.
-func looksLike(rows [][]string) (sheet.SheetKind, int) {
-	best, score := sheet.MachinesSheet, 0
+func looksLike(rows [][]string) (job.SheetKind, int) {
+	best, score := job.MachinesSheet, 0
 	for _, k := range lookOrder {
-		names := sheet.HeaderNames(rows, k)
+		names := job.HeaderNames(rows, k)
 		if names == nil {
 			continue
 		}
 		seen := map[string]bool{}
 		for _, cell := range names {
-			if c := sheet.FindColumn(k, cell); c != nil && !c.Result {
+			if c := job.FindColumn(k, cell); c != nil && !c.Result {
 				seen[c.Key] = true
 			}
 		}
 		n := len(seen)
 		switch k {
-		case sheet.ReadingsSheet:
+		case job.ReadingsSheet:
 			if !seen["sweep"] || !seen["reading"] || !seen["angle"] {
 				continue
 			}
 			n += 2 // all it has, against a few of many
-		case sheet.StockSheet:
+		case job.StockSheet:
 			if !seen["thickness"] {
 				continue
 			}
-		case sheet.MachinesSheet:
+		case job.MachinesSheet:
 			if n < 2 {
 				continue
 			}
@@ -541,7 +542,7 @@ func looksLike(rows [][]string) (sheet.SheetKind, int) {
 		}
 	}
 	if looksLikeJob(rows) && score < 4 {
-		return sheet.SettingsSheet, 4
+		return job.SettingsSheet, 4
 	}
 	return best, score
 }
@@ -553,11 +554,11 @@ func looksLikeJob(rows [][]string) bool {
 	}
 	n := 0
 	for _, row := range rows {
-		if len(row) >= 2 && strings.TrimSpace(row[1]) != "" && len(row) <= 4 && sheet.FindColumn(sheet.SettingsSheet, row[0]) != nil {
+		if len(row) >= 2 && strings.TrimSpace(row[1]) != "" && len(row) <= 4 && job.FindColumn(job.SettingsSheet, row[0]) != nil {
 			n++
 		}
 	}
-	return n >= 3 || n >= 1 && sheet.FindHeader(rows, sheet.SettingsSheet) >= 0
+	return n >= 3 || n >= 1 && job.FindHeader(rows, job.SettingsSheet) >= 0
 }
 
 // tables makes the job's tables of the sheets that are read.
@@ -567,7 +568,7 @@ func (l *loaded) tables(c *Choices) {
 		if s.kind < 0 {
 			continue
 		}
-		kind := sheet.SheetKind(s.kind)
+		kind := job.SheetKind(s.kind)
 		var ch *SheetChoice
 		if c != nil {
 			for k := range c.Sheets {
@@ -576,7 +577,7 @@ func (l *loaded) tables(c *Choices) {
 				}
 			}
 		}
-		t := &sheet.Table{Name: s.ref.name, File: l.preview.File, FirstRow: 1, Rows: s.g.rows}
+		t := &job.Table{Name: s.ref.name, File: l.preview.File, FirstRow: 1, Rows: s.g.rows}
 		if l.preview.Own && s.ref.name == kind.String() {
 			t.Name = kind.String()
 		}
@@ -617,7 +618,7 @@ func (l *loaded) tables(c *Choices) {
 	}
 	if l.delim && l.job.Machines == nil && l.sheets[0].kind >= 0 {
 		// A text that is only Readings, Stock or Job: somebody reads it for that sheet.
-		l.job.Machines = &sheet.Table{Name: sheet.MachinesSheet.String(), FirstRow: 1}
+		l.job.Machines = &job.Table{Name: job.MachinesSheet.String(), FirstRow: 1}
 	}
 	if l.job.Settings != nil {
 		l.mark = decimalOf(l.job.Settings.Rows)
@@ -627,7 +628,7 @@ func (l *loaded) tables(c *Choices) {
 // takeShownUnits makes the unit that a cell's number format shows, as 0.00" mil" does, the cell's own: what people read in their spreadsheet is what is
 // read here. A word that is no unit of the column stays beside its number, so that the cell cannot be read; and where the header says another
 // unit than the cells show the cell names both, for the person to choose.
-func (l *loaded) takeShownUnits(s *loadedSheet, kind sheet.SheetKind) {
+func (l *loaded) takeShownUnits(s *loadedSheet, kind job.SheetKind) {
 	type group struct {
 		col    int
 		format int32
@@ -654,8 +655,8 @@ func (l *loaded) takeShownUnits(s *loadedSheet, kind sheet.SheetKind) {
 		n := Notice{Severity: "note", Sheet: s.ref.name, Row: s.t.SourceRow(first[g]), Column: columnName(g.col), Col: g.col,
 			Text: fmt.Sprintf("the cell's number format shows %q beside the number; it is read as %s", l.formats[g.format].shown, text)}
 		info := columnAt(s.t, kind, g.col)
-		if kind == sheet.SettingsSheet {
-			info = sheet.FindColumn(kind, s.t.Cell(first[g], 0))
+		if kind == job.SettingsSheet {
+			info = job.FindColumn(kind, s.t.Cell(first[g], 0))
 		}
 		if info != nil {
 			n.Column = info.Name
@@ -678,11 +679,11 @@ func (l *loaded) takeShownUnits(s *loadedSheet, kind sheet.SheetKind) {
 }
 
 // shownUnit is the text of a cell whose number format shows a word.
-func (l *loaded) shownUnit(s *loadedSheet, kind sheet.SheetKind, row, col int, format int32) string {
+func (l *loaded) shownUnit(s *loadedSheet, kind job.SheetKind, row, col int, format int32) string {
 	text, shown := s.t.Rows[row][col], l.formats[format].shown
 	info, header := columnAt(s.t, kind, col), ""
-	if kind == sheet.SettingsSheet && col == 1 {
-		info = sheet.FindColumn(kind, s.t.Cell(row, 0))
+	if kind == job.SettingsSheet && col == 1 {
+		info = job.FindColumn(kind, s.t.Cell(row, 0))
 	} else if col < len(s.t.Header) {
 		header = s.t.Header[col]
 	}
@@ -690,7 +691,7 @@ func (l *loaded) shownUnit(s *loadedSheet, kind sheet.SheetKind, row, col int, f
 		return text
 	}
 	k := info.Quantity.Kind()
-	if k == units.Number && info.Quantity != sheet.QShare { // pieces, machines: what they are called is no matter
+	if k == units.Number && info.Quantity != job.QShare { // pieces, machines: what they are called is no matter
 		return text
 	}
 	u, known := units.ParseUnit(shown, k)
@@ -707,7 +708,7 @@ func (l *loaded) shownUnit(s *loadedSheet, kind sheet.SheetKind, row, col int, f
 }
 
 // part splits a table of our own at row h: it was brought into its plain form when it first came in.
-func part(t *sheet.Table, h int) {
+func part(t *job.Table, h int) {
 	t.Title, t.Header, t.Rows, t.FirstRow = t.Rows[:h:h], t.Rows[h], t.Rows[h+1:], h+2
 	if t.Header == nil {
 		t.Header = []string{}
@@ -734,7 +735,7 @@ func lastPresent(rows [][]string) int {
 }
 
 // correct honours the choices for the columns of a sheet.
-func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) {
+func (l *loaded) correct(s *loadedSheet, kind job.SheetKind, ch *SheetChoice) {
 	var choices []headers.Choice
 	for _, cc := range ch.Columns {
 		if cc.Col >= 0 && cc.Col < MaxColumns {
@@ -756,7 +757,7 @@ func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) 
 				continue
 			}
 			info := columnAt(s.t, kind, at.col)
-			if info == nil || info.Quantity.Kind() == units.Number && info.Quantity != sheet.QNumber && info.Quantity != sheet.QCount && info.Quantity != sheet.QShare {
+			if info == nil || info.Quantity.Kind() == units.Number && info.Quantity != job.QNumber && info.Quantity != job.QCount && info.Quantity != job.QShare {
 				continue
 			}
 			cell := &s.t.Rows[r][at.col]
@@ -779,11 +780,11 @@ func (l *loaded) correct(s *loadedSheet, kind sheet.SheetKind, ch *SheetChoice) 
 }
 
 // columnAt is what the header of a column is understood as.
-func columnAt(t *sheet.Table, kind sheet.SheetKind, col int) *sheet.ColumnInfo {
+func columnAt(t *job.Table, kind job.SheetKind, col int) *job.ColumnInfo {
 	if t == nil || col >= len(t.Header) || strings.TrimSpace(t.Header[col]) == "" {
 		return nil
 	}
-	return sheet.FindColumn(kind, t.Header[col])
+	return job.FindColumn(kind, t.Header[col])
 }
 
 // headerUnit is the unit in brackets of a header, as [sheet] reads it; ok false: none or an unknown one.
@@ -802,14 +803,14 @@ func headerUnit(h string, kind units.Kind) (units.Unit, bool) {
 // describe fills the preview's columns and its notices.
 func (l *loaded) describe() {
 	if l.job.Settings != nil {
-		l.inch = sheet.NewEvaluator(&sheet.Job{Machines: &sheet.Table{}, Settings: l.job.Settings}).Inch()
+		l.inch = sheet.NewEvaluator(&job.Job{Machines: &job.Table{}, Settings: l.job.Settings}).Inch()
 	}
 	for i := range l.sheets {
 		s, p := &l.sheets[i], &l.preview.Sheets[i]
 		if s.kind < 0 || s.t == nil {
 			continue
 		}
-		kind := sheet.SheetKind(s.kind)
+		kind := job.SheetKind(s.kind)
 		p.Titles = len(s.t.Title)
 		if s.t.Header != nil {
 			p.HeaderRow = s.t.SourceRow(0) - 1
@@ -820,7 +821,7 @@ func (l *loaded) describe() {
 				p.Rows++
 			}
 		}
-		if s.t.Header == nil && kind != sheet.SettingsSheet {
+		if s.t.Header == nil && kind != job.SettingsSheet {
 			l.note("error", s.ref.name, 0, "", -1, "no header row was found", "put the names of the columns above the list, or say which row they stand in")
 		}
 		l.columns(s, p, kind)
@@ -886,8 +887,8 @@ func rowList(rows []int) string {
 	return b.String()
 }
 
-func (l *loaded) columns(s *loadedSheet, p *SheetPreview, kind sheet.SheetKind) {
-	if kind == sheet.SettingsSheet {
+func (l *loaded) columns(s *loadedSheet, p *SheetPreview, kind job.SheetKind) {
+	if kind == job.SettingsSheet {
 		return
 	}
 	texts := map[int]int{}
@@ -915,7 +916,7 @@ func (l *loaded) columns(s *loadedSheet, p *SheetPreview, kind sheet.SheetKind) 
 		if info := columnAt(s.t, kind, col); info != nil {
 			c.Key, c.Name, c.Result = info.Key, info.Name, info.Result
 			c.TextNumber = texts[col]
-			if k := info.Quantity.Kind(); k != units.Number || info.Quantity == sheet.QShare {
+			if k := info.Quantity.Kind(); k != units.Number || info.Quantity == job.QShare {
 				u := info.Unit(l.inch)
 				c.UnitFrom = "job"
 				if hu, ok := headerUnit(c.Header, k); ok && k != units.Number {
@@ -940,17 +941,17 @@ func clip(s string, most int) string {
 }
 
 // cellNotices words what is special about cells: single ones by place, many by their number.
-func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind sheet.SheetKind) {
+func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind job.SheetKind) {
 	first := s.t.SourceRow(0)
-	say := func(list []spot, sev string, wanted func(*sheet.ColumnInfo) bool, text func(cell string) string, hint string) {
+	say := func(list []spot, sev string, wanted func(*job.ColumnInfo) bool, text func(cell string) string, hint string) {
 		counts := map[int]int{}
 		firsts := map[int]spot{}
 		var order []int
 		for _, at := range list {
-			if kind != sheet.SettingsSheet && at.row+1 < first {
+			if kind != job.SettingsSheet && at.row+1 < first {
 				continue // a title
 			}
-			if kind != sheet.SettingsSheet {
+			if kind != job.SettingsSheet {
 				if info := columnAt(s.t, kind, at.col); info == nil || info.Result || wanted != nil && !wanted(info) {
 					continue
 				}
@@ -981,8 +982,8 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind sheet.SheetKi
 			l.preview.Notices = append(l.preview.Notices, n)
 		}
 	}
-	quantity := func(c *sheet.ColumnInfo) bool {
-		return c.Quantity != sheet.QText && c.Quantity != sheet.QChoice && c.Quantity != sheet.QSweep && c.Quantity != sheet.QDistances
+	quantity := func(c *job.ColumnInfo) bool {
+		return c.Quantity != job.QText && c.Quantity != job.QChoice && c.Quantity != job.QSweep && c.Quantity != job.QDistances
 	}
 	if !l.delim && !l.preview.Own {
 		say(s.g.asText, "warning", quantity, func(c string) string {

@@ -11,7 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -95,7 +95,7 @@ func TestForeignPreview(t *testing.T) {
 	// The cells that hold no number spoil their rows and no other. A formula without a stored value is told, and when it is a plain sum it is worked out as if it had been typed.
 	e := work(t, j)
 	for i, fine := range []bool{true, true, true, false, false, true} {
-		bad := e.Row(i).Worst() == sheet.Error
+		bad := e.Row(i).Worst() == job.Error
 		if i == 0 { // 20 % is a slope of 200 mm/m, which the person sees at once
 			continue
 		}
@@ -171,7 +171,7 @@ func TestChoices(t *testing.T) {
 	if h := j.Machines.Header; h[3] != "Front to rear feet [in]" || h[9] != "Kept unread: Comment" || h[8] != "Train" {
 		t.Errorf("header %q", h)
 	}
-	if sheet.FindColumn(sheet.MachinesSheet, j.Machines.Header[9]) != nil {
+	if job.FindColumn(job.MachinesSheet, j.Machines.Header[9]) != nil {
 		t.Error("a column that is kept unread is still known")
 	}
 	if n := notice(&r.Preview, "Pumps west", 0, "", "stored as text"); n != nil {
@@ -248,10 +248,10 @@ func TestEncodings(t *testing.T) {
 
 // With the decimal comma numbers of the workbook become texts with a comma, as the job reads them.
 func TestDecimalComma(t *testing.T) {
-	j := sheet.NewJob()
+	j := job.NewJob()
 	j.Machines.Header = []string{"Machine", "Movable sag at 6", "Speed"}
 	j.Machines.Rows = [][]string{{"P1", "-0,040", "1480"}}
-	j.Settings = &sheet.Table{Name: "Job", Rows: [][]string{{"Decimal sign", "comma"}, {"Move step", "0,05"}}, FirstRow: 1}
+	j.Settings = &job.Table{Name: "Job", Rows: [][]string{{"Decimal sign", "comma"}, {"Move step", "0,05"}}, FirstRow: 1}
 	out := write(t, j, Options{})
 	rows := rawSheet(t, out, "Machines")
 	if rows[1][1] != "-0.04" { // a number, not a text with a comma

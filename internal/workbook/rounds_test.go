@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // A job with rounds, a struck one among them, goes from lists to a workbook, to the JSON of a job, over the wire between the page and its worker, and back to a list: every cell comes back as typed, with
@@ -25,19 +25,19 @@ func TestRoundsTravel(t *testing.T) {
 		"Pump 1,hot,2026-04-14 15:00,Ada,62 °C,dial 0418,ran four hours,,,,,,,0,0.4,0.8,0.4,0,-0.01,-0.01,0,\n" +
 		"Pump 2,found,,Ada,,,,,wrong machine,,,,,,,,,,,,,\n"
 	feet := "Machine,Foot,Pack in place\nPump 1,front 9,0.5\nPump 1,front 3,0.5\nPump 1,rear 9,0.5\nPump 1,rear 3,0.5\n"
-	j := sheet.NewJob()
-	for k, text := range map[sheet.SheetKind]string{sheet.MachinesSheet: machines, sheet.RoundsSheet: rounds, sheet.FeetSheet: feet} {
+	j := job.NewJob()
+	for k, text := range map[job.SheetKind]string{job.MachinesSheet: machines, job.RoundsSheet: rounds, job.FeetSheet: feet} {
 		j.SetTable(k, delimited(t, k, text))
 	}
-	want, result := cells(j.Table(sheet.RoundsSheet)), results(t, j)
+	want, result := cells(j.Table(job.RoundsSheet)), results(t, j)
 	for _, w := range []string{`"state": "left"`, `"struck": "the bracket touched the guard; read again"`, `"struck": "wrong machine"`, `"instrument": "dial 0418"`, `"round": "hot"`} {
 		if !strings.Contains(result, w) && !strings.Contains(result, strings.Replace(w, ": ", ":", 1)) {
 			t.Fatalf("%s is not in %s", w, result)
 		}
 	}
-	same := func(way string, got *sheet.Job) *sheet.Job {
+	same := func(way string, got *job.Job) *job.Job {
 		t.Helper()
-		if c := cells(got.Table(sheet.RoundsSheet)); c != want {
+		if c := cells(got.Table(job.RoundsSheet)); c != want {
 			t.Errorf("%s: the cells are\n%s\nwant\n%s", way, c, want)
 		}
 		if r := results(t, got); r != result {
@@ -50,7 +50,7 @@ func TestRoundsTravel(t *testing.T) {
 		return got
 	}
 	book, report, err := Read(write(t, j, Options{}), "job.xlsx", nil)
-	if err != nil || slices.ContainsFunc(report.Problems, func(p sheet.Problem) bool { return p.Severity == sheet.Error }) {
+	if err != nil || slices.ContainsFunc(report.Problems, func(p job.Problem) bool { return p.Severity == job.Error }) {
 		t.Fatal(err, report.Problems)
 	}
 	same("workbook", book)
@@ -58,7 +58,7 @@ func TestRoundsTravel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	saved := new(sheet.Job)
+	saved := new(job.Job)
 	if err := saved.UnmarshalJSON(data); err != nil {
 		t.Fatal(err)
 	}
@@ -67,31 +67,31 @@ func TestRoundsTravel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	opened := new(sheet.Job)
+	opened := new(job.Job)
 	if ok, err := opened.OpenChecked(string(sealed)); err != nil || !ok {
 		t.Fatal(ok, err)
 	}
 	same("a saved page's job", opened)
-	for _, k := range []sheet.SheetKind{sheet.RoundsSheet, sheet.MachinesSheet} {
+	for _, k := range []job.SheetKind{job.RoundsSheet, job.MachinesSheet} {
 		rows := &opened.Table(k).Rows
-		*rows = sheet.AppendUnpacked(nil, string(sheet.AppendPacked(nil, *rows)))
+		*rows = job.AppendUnpacked(nil, string(job.AppendPacked(nil, *rows)))
 	}
 	same("between the page and its worker", opened)
-	back := opened.Table(sheet.RoundsSheet)
-	csv := sheet.AppendCSVRow(nil, back.Header, ',')
+	back := opened.Table(job.RoundsSheet)
+	csv := job.AppendCSVRow(nil, back.Header, ',')
 	for _, r := range back.Rows {
-		csv = append(csv, sheet.AppendCSVRow(nil, r, ',')...)
+		csv = append(csv, job.AppendCSVRow(nil, r, ',')...)
 	}
-	opened.SetTable(sheet.RoundsSheet, delimited(t, sheet.RoundsSheet, string(csv)))
+	opened.SetTable(job.RoundsSheet, delimited(t, job.RoundsSheet, string(csv)))
 	same("CSV", opened)
 	if again := write(t, opened, Options{Live: true}); bytes.Equal(again, nil) {
 		t.Error("no workbook with formulas")
 	}
 }
 
-func delimited(t *testing.T, k sheet.SheetKind, text string) *sheet.Table {
+func delimited(t *testing.T, k job.SheetKind, text string) *job.Table {
 	t.Helper()
-	tab, problems, err := sheet.ReadDelimited(k.String(), []byte(text), ',')
+	tab, problems, err := job.ReadDelimited(k.String(), []byte(text), ',')
 	if err != nil || len(problems) > 0 {
 		t.Fatal(err, problems)
 	}
@@ -100,7 +100,7 @@ func delimited(t *testing.T, k sheet.SheetKind, text string) *sheet.Table {
 }
 
 // cells are the cells of a sheet that are filled, by header and row.
-func cells(t *sheet.Table) string {
+func cells(t *job.Table) string {
 	var list []string
 	for i := range t.Rows {
 		for c, h := range t.Header {
@@ -114,7 +114,7 @@ func cells(t *sheet.Table) string {
 }
 
 // results are what the machines come to, as JSON, without the rows and files they were read from.
-func results(t *testing.T, j *sheet.Job) string {
+func results(t *testing.T, j *job.Job) string {
 	t.Helper()
 	var b bytes.Buffer
 	if err := work(t, j).ResultsJSON(&b); err != nil {

@@ -17,23 +17,24 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
 
 // demoJob is the demo from its lists.
-func demoJob(t testing.TB) *sheet.Job {
+func demoJob(t testing.TB) *job.Job {
 	t.Helper()
-	j := sheet.NewJob()
+	j := job.NewJob()
 	j.ID = "00112233445566778899aabbccddeeff"
 	j.Revision, j.SavedAt = 1, "2026-04-12T07:30:00+02:00"
-	for k, file := range map[sheet.SheetKind]string{sheet.MachinesSheet: "machines", sheet.ReadingsSheet: "readings", sheet.StockSheet: "stock", sheet.SettingsSheet: "job",
-		sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks", sheet.RoundsSheet: "rounds", sheet.TrainsSheet: "trains", sheet.RecordSheet: "record"} {
+	for k, file := range map[job.SheetKind]string{job.MachinesSheet: "machines", job.ReadingsSheet: "readings", job.StockSheet: "stock", job.SettingsSheet: "job",
+		job.GrowthSheet: "growth", job.FeetSheet: "feet", job.LimitsSheet: "limits", job.MaterialsSheet: "materials", job.ChecksSheet: "checks", job.RoundsSheet: "rounds", job.TrainsSheet: "trains", job.RecordSheet: "record"} {
 		data, err := os.ReadFile("../../testdata/demo/" + file + ".csv")
 		if err != nil {
 			t.Fatal(err)
 		}
-		tab, _, err := sheet.ReadDelimited(k.String(), data, 0)
+		tab, _, err := job.ReadDelimited(k.String(), data, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -43,7 +44,7 @@ func demoJob(t testing.TB) *sheet.Job {
 	return j
 }
 
-func work(t testing.TB, j *sheet.Job) *sheet.Evaluator {
+func work(t testing.TB, j *job.Job) *sheet.Evaluator {
 	t.Helper()
 	e := sheet.NewEvaluator(j)
 	if err := e.Run(context.Background(), nil); err != nil {
@@ -52,7 +53,7 @@ func work(t testing.TB, j *sheet.Job) *sheet.Evaluator {
 	return e
 }
 
-func write(t testing.TB, j *sheet.Job, opts Options) []byte {
+func write(t testing.TB, j *job.Job, opts Options) []byte {
 	t.Helper()
 	out, err := Write(j, work(t, j), opts)
 	if err != nil {
@@ -61,7 +62,7 @@ func write(t testing.TB, j *sheet.Job, opts Options) []byte {
 	return out
 }
 
-func mustRead(t testing.TB, data []byte, name string, c *Choices) (*sheet.Job, *Report) {
+func mustRead(t testing.TB, data []byte, name string, c *Choices) (*job.Job, *Report) {
 	t.Helper()
 	j, r, err := Read(data, name, c)
 	if err != nil {
@@ -71,12 +72,12 @@ func mustRead(t testing.TB, data []byte, name string, c *Choices) (*sheet.Job, *
 }
 
 // sameJob compares identity and every text of two jobs. Names, files and row numbers say where a table was read from, and are another file's.
-func sameJob(t testing.TB, got, want *sheet.Job) {
+func sameJob(t testing.TB, got, want *job.Job) {
 	t.Helper()
 	if got.ID != want.ID || got.Revision != want.Revision || got.SavedAt != want.SavedAt {
 		t.Errorf("job %s %d %q, want %s %d %q", got.ID, got.Revision, got.SavedAt, want.ID, want.Revision, want.SavedAt)
 	}
-	for k := range sheet.SettingsSheet + 1 {
+	for k := range job.SettingsSheet + 1 {
 		g, w := got.Table(k), want.Table(k)
 		if (g == nil) != (w == nil) {
 			t.Errorf("%v: there %v, want %v", k, g != nil, w != nil)
@@ -224,16 +225,16 @@ func randomRows(r *rand.Rand, n int) [][]string {
 }
 
 // randomJob is a job of arbitrary texts under some known and some unknown names.
-func randomJob(r *rand.Rand) *sheet.Job {
-	j := sheet.NewJob()
+func randomJob(r *rand.Rand) *job.Job {
+	j := job.NewJob()
 	j.Revision = r.IntN(100)
 	if r.IntN(2) == 0 {
 		j.SavedAt = "2026-04-12T07:30:00Z"
 	}
-	cols := sheet.Columns()
-	table := func(k sheet.SheetKind) *sheet.Table {
-		t := &sheet.Table{Name: k.String(), FirstRow: 1}
-		if r.IntN(8) > 0 || k == sheet.MachinesSheet {
+	cols := job.Columns()
+	table := func(k job.SheetKind) *job.Table {
+		t := &job.Table{Name: k.String(), FirstRow: 1}
+		if r.IntN(8) > 0 || k == job.MachinesSheet {
 			t.Title = randomRows(r, r.IntN(3))
 			if len(t.Title) == 0 {
 				t.Title = nil
@@ -254,15 +255,15 @@ func randomJob(r *rand.Rand) *sheet.Job {
 		t.Rows = randomRows(r, r.IntN(12))
 		return t
 	}
-	j.Machines = table(sheet.MachinesSheet)
+	j.Machines = table(job.MachinesSheet)
 	if r.IntN(2) == 0 {
-		j.Readings = table(sheet.ReadingsSheet)
+		j.Readings = table(job.ReadingsSheet)
 	}
 	if r.IntN(2) == 0 {
-		j.Stock = table(sheet.StockSheet)
+		j.Stock = table(job.StockSheet)
 	}
 	if r.IntN(2) == 0 {
-		j.Settings = table(sheet.SettingsSheet)
+		j.Settings = table(job.SettingsSheet)
 		j.Settings.Rows = append(j.Settings.Rows, []string{"Decimal sign", []string{"comma", "point", "either"}[r.IntN(3)]}, []string{"Units", []string{"inch", "metric"}[r.IntN(2)]},
 			[]string{"Graduation", "0,01"}, []string{"Move step", "0.05"})
 	}
@@ -374,7 +375,7 @@ func TestAsNumber(t *testing.T) {
 
 // A text that looks like a formula goes out as a text, in cells that are read back and in those worked out.
 func TestNoFormulasFromTexts(t *testing.T) {
-	j := sheet.NewJob()
+	j := job.NewJob()
 	j.Machines.Header = []string{"Machine", "Note", "Speed"}
 	j.Machines.Rows = [][]string{{"=1+1", "@SUM(A1)", "+5+5"}, {"-cmd", "=HYPERLINK(\"x\")", "=2"}}
 	out := write(t, j, Options{Live: true})
@@ -406,14 +407,14 @@ func TestNoFormulasFromTexts(t *testing.T) {
 // Cells that no workbook can hold are told by name, and nothing is written.
 func TestWriteRefuses(t *testing.T) {
 	for _, cell := range []string{strings.Repeat("a", MaxCell+1), "bad \xff byte"} {
-		j := sheet.NewJob()
+		j := job.NewJob()
 		j.Machines.Header = []string{"Machine"}
 		j.Machines.Rows = [][]string{{cell}}
 		if out, err := Write(j, work(t, j), Options{}); err == nil || out != nil || !strings.Contains(err.Error(), "Machines A2") {
 			t.Errorf("%.20q: %v", cell, err)
 		}
 	}
-	j := sheet.NewJob()
+	j := job.NewJob()
 	j.Machines.Header = []string{"Machine"}
 	j.Machines.Rows = make([][]string, MaxRows)
 	if out, err := Write(j, work(t, j), Options{}); err == nil || out != nil || !strings.Contains(err.Error(), "as they are read") {

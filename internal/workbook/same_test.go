@@ -11,6 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -46,7 +47,7 @@ func TestResultsSheetSaysWhatTheListSays(t *testing.T) {
 	// A name that the workbook words otherwise, with its reason.
 	also := map[string]string{"Wanted readings": "", "Balance": "", "Closure": ""}
 	words, columns := 0, 0
-	for _, c := range sheet.ResultColumns() {
+	for _, c := range job.ResultColumns() {
 		k := -1
 		for i, h := range head {
 			if name, _, _ := strings.Cut(h, " ["); name == c.Name && i >= len(j.Machines.Header) {
@@ -125,11 +126,11 @@ func TestResultsSheetSaysWhatTheListSays(t *testing.T) {
 // What XML cannot hold goes into a cell in the notation of the format (ECMA-376 Part 1, 22.4.2.4, _xHHHH_), each such character, and comes back as it was; a text that looks like the notation does too.
 func TestCharactersOutsideXML(t *testing.T) {
 	list := []string{"a\ufffeb", "a\uffffb", "\ufffe", "\x01", "a\x0bb", "a\x1fb", "_x0041_", "_xFFFE_", "_x00g1_", "a_x", "\U0010fffd"}
-	table, _, err := sheet.ReadDelimited("Machines", []byte("Machine\tNote\n"+strings.Repeat("P\tx\n", len(list))), '\t')
+	table, _, err := job.ReadDelimited("Machines", []byte("Machine\tNote\n"+strings.Repeat("P\tx\n", len(list))), '\t')
 	if err != nil {
 		t.Fatal(err)
 	}
-	table.SplitHeader(sheet.MachinesSheet)
+	table.SplitHeader(job.MachinesSheet)
 	for k, s := range list {
 		text, ok := appendXMLText(nil, s)
 		if !ok {
@@ -142,8 +143,8 @@ func TestCharactersOutsideXML(t *testing.T) {
 		}
 		table.Rows[k][1] = "n " + s + " n"
 	}
-	j := sheet.NewJob()
-	j.SetTable(sheet.MachinesSheet, table)
+	j := job.NewJob()
+	j.SetTable(job.MachinesSheet, table)
 	out, err := Write(j, sheet.NewEvaluator(j), Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -241,9 +242,9 @@ func TestFormulasGiveJSON(t *testing.T) {
 func TestInputSheetsAsTyped(t *testing.T) {
 	m := demoBook(t, "")
 	kinds := 0
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		table := m.j.Table(k)
-		if k == sheet.SettingsSheet || table == nil || len(table.Rows) == 0 {
+		if k == job.SettingsSheet || table == nil || len(table.Rows) == 0 {
 			continue
 		}
 		kinds++
@@ -322,7 +323,7 @@ func TestDefinedNames(t *testing.T) {
 				t.Errorf("%s: %s goes from %q to %q", units, n.Name, first, last)
 			}
 			if key, ok := strings.CutPrefix(n.Name, "Machines_"); ok {
-				if info := sheet.FindColumn(sheet.MachinesSheet, head); info == nil || info.Key != key {
+				if info := job.FindColumn(job.MachinesSheet, head); info == nil || info.Key != key {
 					t.Errorf("%s: %s leads to %q", units, n.Name, head)
 				}
 				continue

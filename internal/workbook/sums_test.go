@@ -13,6 +13,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -20,7 +21,7 @@ import (
 type made struct {
 	f   *excelize.File
 	doc map[string]any
-	j   *sheet.Job
+	j   *job.Job
 	ev  *sheet.Evaluator
 }
 
@@ -28,22 +29,22 @@ type made struct {
 var demoMade *made
 
 // demoBook makes the demo. job holds the settings to be used in place of its own; "" those.
-func demoBook(t testing.TB, job string) *made {
+func demoBook(t testing.TB, whole string) *made {
 	t.Helper()
-	if job == "" && demoMade != nil {
+	if whole == "" && demoMade != nil {
 		return demoMade
 	}
-	j := sheet.NewJob()
-	for _, k := range sheet.SheetKinds() {
+	j := job.NewJob()
+	for _, k := range job.SheetKinds() {
 		name := strings.ToLower(k.String()) + ".csv"
 		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name))
-		if k == sheet.SettingsSheet && job != "" {
-			data, err = []byte(job), nil
+		if k == job.SettingsSheet && whole != "" {
+			data, err = []byte(whole), nil
 		}
 		if os.IsNotExist(err) {
 			continue
 		}
-		table, _, err := sheet.ReadDelimited(name, data, 0)
+		table, _, err := job.ReadDelimited(name, data, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -74,7 +75,7 @@ func demoBook(t testing.TB, job string) *made {
 		t.Fatal(err)
 	}
 	m := &made{f, doc, j, ev}
-	if job == "" {
+	if whole == "" {
 		demoMade = m
 	}
 	return m
@@ -160,11 +161,11 @@ func pieces(t testing.TB, cell, unit string) (mm float64, n int) {
 // it is said to be off by; there are as many pieces as are named; the order list has each piece of the pick list once, what is short is what is not on hand, and orders hold the spares; every station,
 // shim, move and room of a train, and every line at a coupling, is JSON's; the limits used count each coupling once.
 func TestSheetsAddUp(t *testing.T) {
-	for _, job := range []string{"", "Setting,Value\nUnits,inch\nSpare allowance,10 %\nCold temperature,14 °C\n"} {
-		m := demoBook(t, job)
+	for _, whole := range []string{"", "Setting,Value\nUnits,inch\nSpare allowance,10 %\nCold temperature,14 °C\n"} {
+		m := demoBook(t, whole)
 		f, doc, j := m.f, m.doc, m.j
 		before := map[string]float64{} // what lies under a foot, as typed
-		feet := j.Table(sheet.FeetSheet)
+		feet := j.Table(job.FeetSheet)
 		for k := range feet.Rows {
 			at := func(name string) string {
 				for c, h := range feet.Header {
@@ -174,7 +175,7 @@ func TestSheetsAddUp(t *testing.T) {
 				}
 				return ""
 			}
-			if s := at("Pack in place"); s != "" && job == "" {
+			if s := at("Pack in place"); s != "" && whole == "" {
 				mm := 0.0
 				for _, p := range strings.Split(s, "+") {
 					v, err := strconv.ParseFloat(strings.TrimSpace(p), 64)
@@ -249,10 +250,10 @@ func TestSheetsAddUp(t *testing.T) {
 			if order < short || order > math.Ceil(1.5*add)+1 {
 				t.Errorf("%s: short by %g, %g ordered", k, short, order)
 			}
-			if strings.HasPrefix(r.cell["Kind"], "plain") && job == "" && int(add) != need[k] {
+			if strings.HasPrefix(r.cell["Kind"], "plain") && whole == "" && int(add) != need[k] {
 				t.Errorf("%s: %g to add, the pick list has %d", k, add, need[k])
 			}
-			if c := r.num(t, "Couplings"); job == "" && add > 0 && int(c) > len(couplings[k]) {
+			if c := r.num(t, "Couplings"); whole == "" && add > 0 && int(c) > len(couplings[k]) {
 				t.Errorf("%s: for %g couplings, the pick list has %d", k, c, len(couplings[k]))
 			}
 		}

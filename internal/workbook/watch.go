@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // What the column State watches. The verdict, its chance and the packs are values; they belong to the inputs they were computed from. So a State holds
@@ -110,9 +110,9 @@ func (l *live) shared() []condition {
 	if l.w.prefix != "" { // somebody's own workbook: where the other sheets stand is not known here
 		return out
 	}
-	for _, kind := range sheet.SheetKinds() {
+	for _, kind := range job.SheetKinds() {
 		t := l.w.job.Table(kind)
-		if t == nil || kind == sheet.MachinesSheet {
+		if t == nil || kind == job.MachinesSheet {
 			continue
 		}
 		in := &inputSheet{p: &page{name: kind.String()}, t: t, cols: l.w.columns(t, kind), first: len(t.Title) + 1}
@@ -125,7 +125,7 @@ func (l *live) shared() []condition {
 }
 
 // watchTable holds a whole sheet against what it was: cell by cell if it is small, else by counts and sums.
-func (l *live) watchTable(in *inputSheet, kind sheet.SheetKind) []condition {
+func (l *live) watchTable(in *inputSheet, kind job.SheetKind) []condition {
 	var out []condition
 	if len(in.t.Rows)*len(in.cols) > 2500 {
 		r := quoteRef(in.p.name) + "!" + cellName(0, in.first) + ":" + cellName(max(len(in.cols)-1, 0), in.first+len(in.t.Rows)+20)
@@ -149,8 +149,8 @@ func (l *live) watchTable(in *inputSheet, kind sheet.SheetKind) []condition {
 				continue
 			}
 			number := in.cols[c].number
-			if kind == sheet.SettingsSheet && number {
-				info := sheet.FindColumn(kind, in.t.Cell(row, 0))
+			if kind == job.SettingsSheet && number {
+				info := job.FindColumn(kind, in.t.Cell(row, 0))
 				number = info != nil && numeric(info.Quantity)
 			}
 			out = append(out, in.watchCell(l.w, row, c, number)...)

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // withPartsOf is a workbook in which the sheets of that name are those of another one, as if somebody had typed there.
@@ -66,10 +66,10 @@ func TestLibreOfficeStates(t *testing.T) {
 	// What is typed on one row each: the State of that row tells, and no other.
 	rows := []struct{ key, before, after string }{{"speed", "990", "3570"}, {"coupling", "", "spacer"}, {"offset_limit", "", "0.02"}, {"coupling_to_movable_plane", "4 1/2 in", "4 1/4 in"},
 		{"movable_rim_12", "0.00", ""}, {"movable_sag_6", "", "-0.05"}, {"note", "", "seen"}}
-	job := func(changed bool) *sheet.Job {
+	whole := func(changed bool) *job.Job {
 		j := demoJob(t)
 		for i, c := range rows {
-			cell := &j.Machines.Rows[i][column(t, j.Machines, sheet.MachinesSheet, c.key)]
+			cell := &j.Machines.Rows[i][column(t, j.Machines, job.MachinesSheet, c.key)]
 			if c.before != "" {
 				*cell = c.before
 			}
@@ -79,20 +79,20 @@ func TestLibreOfficeStates(t *testing.T) {
 		}
 		return j
 	}
-	data := write(t, job(false), Options{Live: true})
+	data := write(t, whole(false), Options{Live: true})
 	ours := states(rawSheet(t, data, "Results"))
 	if n := len(ours); n != 26 {
 		t.Fatalf("%d states", n)
 	}
-	files := map[string][]byte{"rows": withPartsOf(t, data, write(t, job(true), Options{Live: true}), "Machines")}
-	for what, kind := range map[string]sheet.SheetKind{"header": sheet.MachinesSheet, "job": sheet.SettingsSheet, "stock": sheet.StockSheet} { // all rows hang on these
-		j := job(false)
+	files := map[string][]byte{"rows": withPartsOf(t, data, write(t, whole(true), Options{Live: true}), "Machines")}
+	for what, kind := range map[string]job.SheetKind{"header": job.MachinesSheet, "job": job.SettingsSheet, "stock": job.StockSheet} { // all rows hang on these
+		j := whole(false)
 		switch what {
 		case "header":
 			j.Machines.Header[column(t, j.Machines, kind, "speed")] = "Speed [Hz]"
 		case "job":
 			for r, row := range j.Settings.Rows {
-				if info := sheet.FindColumn(kind, row[0]); info != nil && info.Key == "units" {
+				if info := job.FindColumn(kind, row[0]); info != nil && info.Key == "units" {
 					j.Settings.Rows[r][1] = "inch"
 				}
 			}
@@ -110,7 +110,7 @@ func TestLibreOfficeStates(t *testing.T) {
 	for what := range files {
 		theirs := states(rawSheet(t, got[what+".xlsx"], "Results"))
 		want := maps.Clone(ours)
-		base := job(false)
+		base := whole(false)
 		for n := range want {
 			if what != "rows" {
 				want[n] = changed
@@ -130,10 +130,10 @@ func TestLibreOfficeStates(t *testing.T) {
 }
 
 // column is where a column of a table stands.
-func column(t *testing.T, tab *sheet.Table, kind sheet.SheetKind, key string) int {
+func column(t *testing.T, tab *job.Table, kind job.SheetKind, key string) int {
 	t.Helper()
 	for c, h := range tab.Header {
-		if info := sheet.FindColumn(kind, h); info != nil && info.Key == key {
+		if info := job.FindColumn(kind, h); info != nil && info.Key == key {
 			return c
 		}
 	}

@@ -16,7 +16,7 @@ import (
 	"runtime/debug"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // The limits on a file that is read. Each is met with a sentence that names it.
@@ -26,8 +26,8 @@ const (
 	MaxPart     = 96 << 20  // bytes of one part
 	MaxParts    = 2000      // parts
 	MaxSheets   = 256
-	MaxRows     = sheet.MaxRows // the last row of a sheet that holds something
-	MaxColumns  = 1_000         // the last column of a sheet that holds something
+	MaxRows     = job.MaxRows // the last row of a sheet that holds something
+	MaxColumns  = 1_000       // the last column of a sheet that holds something
 	MaxCells    = 4_000_000
 	MaxCell     = 32_767 // UTF-16 units of one cell, as the file format has it
 )
@@ -45,15 +45,15 @@ type Notice struct {
 }
 
 // Problem is the notice as package sheet tells problems.
-func (n *Notice) Problem(file string) sheet.Problem {
-	sev := sheet.Note
+func (n *Notice) Problem(file string) job.Problem {
+	sev := job.Note
 	switch n.Severity {
 	case "warning":
-		sev = sheet.Warning
+		sev = job.Warning
 	case "error":
-		sev = sheet.Error
+		sev = job.Error
 	}
-	return sheet.Problem{Severity: sev, File: file, Sheet: n.Sheet, Row: n.Row, Column: n.Column, Text: n.Text, Hint: n.Hint, Col: n.Col}
+	return job.Problem{Severity: sev, File: file, Sheet: n.Sheet, Row: n.Row, Column: n.Column, Text: n.Text, Hint: n.Hint, Col: n.Col}
 }
 
 // A Preview says what a file holds and how it would be read, before anything is replaced.
@@ -130,8 +130,8 @@ type ColumnChoice struct {
 // A Report is what reading found, with the preview as it stands after the choices.
 type Report struct {
 	Preview
-	Problems []sheet.Problem `json:"-"` // the notices, for a list of problems
-	Learnt   []Learnt        `json:"learnt"`
+	Problems []job.Problem `json:"-"` // the notices, for a list of problems
+	Learnt   []Learnt      `json:"learnt"`
 }
 
 // A Reader reads files with what its caller has for it. The zero Reader does with what is here.
@@ -178,13 +178,13 @@ func (o *Options) progress(x float64) {
 }
 
 // The kinds of sheet as the preview names them.
-var kindNames = [...]string{sheet.MachinesSheet: "machines", sheet.ReadingsSheet: "readings", sheet.StockSheet: "stock", sheet.SettingsSheet: "job",
-	sheet.GrowthSheet: "growth", sheet.FeetSheet: "feet", sheet.LimitsSheet: "limits", sheet.MaterialsSheet: "materials", sheet.ChecksSheet: "checks", sheet.RoundsSheet: "rounds", sheet.TrainsSheet: "trains", sheet.RecordSheet: "record"}
+var kindNames = [...]string{job.MachinesSheet: "machines", job.ReadingsSheet: "readings", job.StockSheet: "stock", job.SettingsSheet: "job",
+	job.GrowthSheet: "growth", job.FeetSheet: "feet", job.LimitsSheet: "limits", job.MaterialsSheet: "materials", job.ChecksSheet: "checks", job.RoundsSheet: "rounds", job.TrainsSheet: "trains", job.RecordSheet: "record"}
 
-func kindOf(name string) (sheet.SheetKind, bool) {
+func kindOf(name string) (job.SheetKind, bool) {
 	for k, n := range kindNames {
 		if strings.EqualFold(strings.TrimSpace(name), n) {
-			return sheet.SheetKind(k), true
+			return job.SheetKind(k), true
 		}
 	}
 	return 0, false

@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -23,38 +24,38 @@ import (
 // Inputs stand as typed: a text that is a plain number in its column is a number, with a format that shows the digits typed, everything
 // else is text. [Read] gives the same tables back, text for text, and with the same job and options the bytes are the same.
 // An error names the cell that no workbook can hold.
-func Write(job *sheet.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
+func Write(job *job.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
 	defer guard(&err)
 	return fresh(job, ev, opts, true)
 }
 
 // WriteInputs gives a workbook of the job's tables alone, with units and lists to choose from, to be filled in. It is read like that of [Write].
-func WriteInputs(job *sheet.Job, ev *sheet.Evaluator) (out []byte, err error) {
+func WriteInputs(job *job.Job, ev *sheet.Evaluator) (out []byte, err error) {
 	defer guard(&err)
 	return fresh(job, ev, Options{}, false)
 }
 
-func fresh(job *sheet.Job, ev *sheet.Evaluator, opts Options, results bool) (out []byte, err error) {
+func fresh(j *job.Job, ev *sheet.Evaluator, opts Options, results bool) (out []byte, err error) {
 	f := excelize.NewFile()
 	defer f.Close()
-	w := &writer{book: newBook(f), job: job, ev: ev, opts: &opts}
+	w := &writer{book: newBook(f), job: j, ev: ev, opts: &opts}
 	w.progress, w.deflate = opts.progress, opts.Deflate
-	id := job.ID + " " + strconv.Itoa(job.Revision)
-	if job.SavedAt != "" {
-		id += " " + job.SavedAt
+	id := j.ID + " " + strconv.Itoa(j.Revision)
+	if j.SavedAt != "" {
+		id += " " + j.SavedAt
 	}
 	saved := "2000-01-01T00:00:00Z" // a job never saved has no time, and the clock would make two exports differ
-	if t, err := time.Parse(time.RFC3339, job.SavedAt); err == nil {
+	if t, err := time.Parse(time.RFC3339, j.SavedAt); err == nil {
 		saved = t.UTC().Format(time.RFC3339)
 	}
 	w.fail(f.SetDocProps(&excelize.DocProperties{Title: w.title(), Creator: "Shimsheet", LastModifiedBy: "Shimsheet", Created: saved, Modified: saved,
 		Identifier: ownMark + " " + id, Description: "Alignment of coupled machines: inputs as typed, results, packs"}))
 	w.fail(f.SetAppProps(&excelize.AppProperties{Application: "Shimsheet"}))
 	w.fail(f.SetDefaultFont("Calibri"))
-	if job.Settings != nil {
-		w.table(sheet.SettingsSheet, sheet.SettingsSheet.String())
+	if j.Settings != nil {
+		w.table(job.SettingsSheet, job.SettingsSheet.String())
 	}
-	w.table(sheet.MachinesSheet, sheet.MachinesSheet.String())
+	w.table(job.MachinesSheet, job.MachinesSheet.String())
 	opts.progress(0.3)
 	if results {
 		w.results("Results")
@@ -76,7 +77,7 @@ func fresh(job *sheet.Job, ev *sheet.Evaluator, opts Options, results bool) (out
 // writer is a workbook of one job being written.
 type writer struct {
 	*book
-	job  *sheet.Job
+	job  *job.Job
 	ev   *sheet.Evaluator
 	opts *Options
 
@@ -122,7 +123,7 @@ func (w *writer) out(name string) *page {
 // An inputSheet is a table of the job as it stands in the workbook.
 type inputSheet struct {
 	p     *page
-	t     *sheet.Table
+	t     *job.Table
 	cols  []inputColumn
 	first int           // 1-based row of Rows[0]
 	texts map[spot]bool // cells (0-based row of the sheet) that hold no number although they read like one; nil: none
@@ -131,14 +132,14 @@ type inputSheet struct {
 }
 
 type inputColumn struct {
-	info   *sheet.ColumnInfo
+	info   *job.ColumnInfo
 	unit   units.Unit // of a bare number
 	number bool       // plain numbers go out as numbers
 }
 
-func numeric(q sheet.Quantity) bool {
+func numeric(q job.Quantity) bool {
 	switch q {
-	case sheet.QText, sheet.QChoice, sheet.QSweep, sheet.QDistances:
+	case job.QText, job.QChoice, job.QSweep, job.QDistances:
 		return false
 	}
 	return true
@@ -239,7 +240,7 @@ func decimalFormat(n int) string {
 }
 
 // columns understands the columns of a table.
-func (w *writer) columns(t *sheet.Table, kind sheet.SheetKind) []inputColumn {
+func (w *writer) columns(t *job.Table, kind job.SheetKind) []inputColumn {
 	width := t.Width()
 	for _, r := range t.Title {
 		width = max(width, len(r))
@@ -247,7 +248,7 @@ func (w *writer) columns(t *sheet.Table, kind sheet.SheetKind) []inputColumn {
 	cols := make([]inputColumn, width)
 	for c := range cols {
 		ic := &cols[c]
-		if kind == sheet.SettingsSheet {
+		if kind == job.SettingsSheet {
 			ic.number = c == 1
 			continue
 		}
@@ -266,7 +267,7 @@ func (w *writer) columns(t *sheet.Table, kind sheet.SheetKind) []inputColumn {
 }
 
 // table writes a table of the job as typed, on a sheet of that name. Under its own name it is read back.
-func (w *writer) table(kind sheet.SheetKind, name string) {
+func (w *writer) table(kind job.SheetKind, name string) {
 	t := w.job.Table(kind)
 	own := name == kind.String()
 	var p *page
@@ -283,7 +284,7 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 	}
 	p.room(len(t.Rows), width)
 	mark := w.ev.Decimal()
-	many := kind == sheet.MachinesSheet && width > 14
+	many := kind == job.MachinesSheet && width > 14
 	plainText := w.style(style{frame: true, wrap: true, indent: true})
 	titleStyle := w.style(style{bold: true, size: 12})
 	var byDecimals [maxDecimals + 2]int
@@ -322,8 +323,8 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 				}
 			default:
 				number := ic.number
-				if kind == sheet.SettingsSheet && number {
-					info := sheet.FindColumn(kind, row[0])
+				if kind == job.SettingsSheet && number {
+					info := job.FindColumn(kind, row[0])
 					number = info != nil && numeric(info.Quantity)
 				}
 				if dry {
@@ -333,7 +334,7 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 						p.wide(c, size, 10)
 					case many && c > 0:
 						p.wide(c, size, 17)
-					case kind == sheet.SettingsSheet || width == 1:
+					case kind == job.SettingsSheet || width == 1:
 						p.wide(c, size, 60)
 					default:
 						p.wide(c, size, 34)
@@ -405,11 +406,11 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 		p.define(nameRows+kind.String(), 0, in.first, last, n)
 	}
 	w.lists(in, kind, n)
-	l := layout{freezeRows: headRow, title: w.title(), a3: many, portrait: !many && kind != sheet.MachinesSheet}
+	l := layout{freezeRows: headRow, title: w.title(), a3: many, portrait: !many && kind != job.MachinesSheet}
 	if headRow > 0 {
 		l.repeat = [2]int{headRow, headRow}
 	}
-	if kind == sheet.MachinesSheet {
+	if kind == job.MachinesSheet {
 		l.freezeCols, l.repeatCols, l.a3 = 1, 1, false
 		w.machines = in
 		if own {
@@ -420,12 +421,12 @@ func (w *writer) table(kind sheet.SheetKind, name string) {
 }
 
 // lists adds the validation lists of a table's columns.
-func (w *writer) lists(in *inputSheet, kind sheet.SheetKind, last int) {
+func (w *writer) lists(in *inputSheet, kind job.SheetKind, last int) {
 	var sets []string
 	for _, s := range w.ev.LimitSets() {
 		sets = append(sets, s.Name)
 	}
-	words := func(info *sheet.ColumnInfo) []string {
+	words := func(info *job.ColumnInfo) []string {
 		switch {
 		case info == nil:
 			return nil
@@ -434,9 +435,9 @@ func (w *writer) lists(in *inputSheet, kind sheet.SheetKind, last int) {
 		}
 		return info.Choices
 	}
-	if kind == sheet.SettingsSheet {
+	if kind == job.SettingsSheet {
 		for i := range in.t.Rows {
-			if info := sheet.FindColumn(kind, in.t.Cell(i, 0)); info != nil {
+			if info := job.FindColumn(kind, in.t.Cell(i, 0)); info != nil {
 				in.p.list(1, in.first+i, in.first+i, words(info), info.Name)
 			}
 		}
@@ -457,7 +458,7 @@ func (w *writer) stationNames(in *inputSheet, last int) {
 	seen := map[string]bool{}
 	for c := range in.cols {
 		info := in.cols[c].info
-		if info == nil || seen[info.Key] || !(info.Quantity == sheet.QDistance || info.Key == "offset_limit" || info.Key == "slope_limit") {
+		if info == nil || seen[info.Key] || !(info.Quantity == job.QDistance || info.Key == "offset_limit" || info.Key == "slope_limit") {
 			continue
 		}
 		seen[info.Key] = true
@@ -591,7 +592,7 @@ func (w *writer) results(name string) *page {
 	p := w.out(name)
 	ev := w.ev
 	inch := ev.Inch()
-	all := sheet.ResultColumns()
+	all := job.ResultColumns()
 	byKey := map[string]int{}
 	for i := range all {
 		byKey[all[i].Key] = i
@@ -1013,7 +1014,7 @@ func (w *writer) method(name string) {
 			}
 		}
 	}
-	var problems []sheet.Problem
+	var problems []job.Problem
 	problems = append(problems, w.ev.Problems()...)
 	for i := range w.ev.Len() {
 		problems = append(problems, w.ev.Row(i).Problems...)
@@ -1021,7 +1022,7 @@ func (w *writer) method(name string) {
 	said := 0
 	for i := range problems {
 		pr := problems[i]
-		if pr.Severity == sheet.Note {
+		if pr.Severity == job.Note {
 			continue
 		}
 		if said == 0 {

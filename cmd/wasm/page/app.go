@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/journal"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
@@ -16,8 +17,8 @@ import (
 )
 
 // kinds is every sheet in the order of the tabs.
-var kinds = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.SettingsSheet, sheet.ReadingsSheet, sheet.StockSheet,
-	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet, sheet.RecordSheet}
+var kinds = [...]job.SheetKind{job.MachinesSheet, job.SettingsSheet, job.ReadingsSheet, job.StockSheet,
+	job.GrowthSheet, job.FeetSheet, job.LimitsSheet, job.MaterialsSheet, job.ChecksSheet, job.RoundsSheet, job.TrainsSheet, job.RecordSheet}
 
 // An app is everything the page holds.
 type app struct {
@@ -25,11 +26,11 @@ type app struct {
 	past, future []step        // whole jobs, to go back to and on to
 	coming       *arrival      // being taken, piece by piece
 	older        []sheet.Older // jobs of earlier years beside the one at hand
-	listed       *sheet.Job    // in a worker: whose stock is to be shared out
+	listed       *job.Job      // in a worker: whose stock is to be shared out
 	desks        int           // opened so far
-	snapshot     *sheet.Job    // as it was when its whole copy was begun
+	snapshot     *job.Job      // as it was when its whole copy was begun
 	freezes      int           // counts them
-	copied       *sheet.Job    // brought back from a copy, not shown yet
+	copied       *job.Job      // brought back from a copy, not shown yet
 	screens      map[string]screens.Screen
 	byScreen     grid.Change // what a screen changed since the page was told
 }
@@ -37,16 +38,16 @@ type app struct {
 // A desk is an open job and all that belongs to it.
 type desk struct {
 	number       int // which opening of a job this is
-	job          *sheet.Job
+	job          *job.Job
 	ev           *sheet.Evaluator
-	grids        map[sheet.SheetKind]*grid.Model
-	kind         sheet.SheetKind // the sheet shown
-	next         int             // the rows from here …
-	end          int             // … to before this are to be worked out
-	changes      int             // since the job was opened
-	machine      int             // column of the machine's name, −1 none
-	machRow      int             // the row the panel speaks of while another sheet is shown
-	results      []sheet.ResultColumn
+	grids        map[job.SheetKind]*grid.Model
+	kind         job.SheetKind // the sheet shown
+	next         int           // the rows from here …
+	end          int           // … to before this are to be worked out
+	changes      int           // since the job was opened
+	machine      int           // column of the machine's name, −1 none
+	machRow      int           // the row the panel speaks of while another sheet is shown
+	results      []job.ResultColumn
 	views        []grid.View       // by sheet kind
 	sorts        [][]grid.SavedKey // what the rows were shown sorted by before their order was made the job's, the last at the end
 	undone       [][]grid.SavedKey // the same for what was undone of that
@@ -57,26 +58,26 @@ type desk struct {
 	filled       []bool            // result columns that some row has a value in
 	summing      *grid.Summing
 	planned      *grid.Plan
-	learnt       []sheet.OwnHeader        // what the plan's columns were matched with, to be kept when it is carried out
-	wide         map[placed]sheet.Problem // the gravest problem of each cell of the other sheets, nil: not listed yet
-	notices      []sheet.Problem          // what was pointed out when the job was read from a file
-	source       string                   // the text the job was opened from, "" none
-	told         *journal.Journal         // what the safety copy knows
+	learnt       []sheet.OwnHeader      // what the plan's columns were matched with, to be kept when it is carried out
+	wide         map[placed]job.Problem // the gravest problem of each cell of the other sheets, nil: not listed yet
+	notices      []job.Problem          // what was pointed out when the job was read from a file
+	source       string                 // the text the job was opened from, "" none
+	told         *journal.Journal       // what the safety copy knows
 }
 
 type placed struct {
-	kind     sheet.SheetKind
+	kind     job.SheetKind
 	row, col int
 }
 
 // open shows a job from its beginning, without anything to undo.
-func (a *app) open(j *sheet.Job) { a.openWith(j, nil) }
+func (a *app) open(j *job.Job) { a.openWith(j, nil) }
 
 // openWith opens a job that has an evaluator already; nil: it gets one.
-func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
+func (a *app) openWith(j *job.Job, ev *sheet.Evaluator) {
 	a.past, a.future = nil, nil
 	a.desks++
-	a.desk = desk{told: journal.New(j), number: a.desks, job: j, kind: sheet.MachinesSheet, grids: map[sheet.SheetKind]*grid.Model{}}
+	a.desk = desk{told: journal.New(j), number: a.desks, job: j, kind: job.MachinesSheet, grids: map[job.SheetKind]*grid.Model{}}
 	for _, k := range kinds {
 		t := j.Table(k)
 		if t != nil && t.Header == nil {
@@ -84,26 +85,26 @@ func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
 		}
 		switch {
 		case t != nil && (t.Header != nil || len(t.Rows) > 0):
-			if t.Header == nil && k != sheet.MachinesSheet {
+			if t.Header == nil && k != job.MachinesSheet {
 				t.Header = defaultHeader(k)
 			} else if t.Header == nil {
 				t.Header = plainHeader(t.Width())
 			}
 			a.grids[k] = grid.New(t.Title, t.Header, squeeze(t.Rows))
-			if k == sheet.SettingsSheet {
+			if k == job.SettingsSheet {
 				a.addSettings()
 			}
-		case k == sheet.MachinesSheet:
+		case k == job.MachinesSheet:
 			a.grids[k] = grid.New(nil, nil, nil)
 		default:
 			var rows [][]string
-			if k == sheet.SettingsSheet {
+			if k == job.SettingsSheet {
 				rows = settingRows()
 			}
 			a.grids[k] = grid.New(nil, defaultHeader(k), rows)
 		}
 	}
-	a.results = sheet.ResultColumns()
+	a.results = job.ResultColumns()
 	a.readViews()
 	a.filled = make([]bool, len(a.results))
 	if a.ev = ev; ev == nil {
@@ -119,7 +120,7 @@ func (a *app) openWith(j *sheet.Job, ev *sheet.Evaluator) {
 		a.setOrder(k)
 		a.arrange(k)
 	}
-	a.grids[sheet.SettingsSheet].Go(grid.Pos{Col: 1}, false) // the first value
+	a.grids[job.SettingsSheet].Go(grid.Pos{Col: 1}, false) // the first value
 }
 
 // inSight is how many rows are worked out before anything is shown.
@@ -135,12 +136,12 @@ func squeeze(rows [][]string) [][]string {
 }
 
 // defaultHeader is what a sheet other than Machines begins with.
-func defaultHeader(k sheet.SheetKind) []string {
-	if k == sheet.SettingsSheet {
+func defaultHeader(k job.SheetKind) []string {
+	if k == job.SettingsSheet {
 		return []string{"Name", "Value"}
 	}
 	var h []string
-	for _, c := range sheet.Columns() {
+	for _, c := range job.Columns() {
 		if c.Sheet == k {
 			h = append(h, c.Name)
 		}
@@ -160,8 +161,8 @@ func plainHeader(n int) []string {
 // settingRows is one row a setting, without values.
 func settingRows() [][]string {
 	var rows [][]string
-	for _, c := range sheet.Columns() {
-		if c.Sheet == sheet.SettingsSheet {
+	for _, c := range job.Columns() {
+		if c.Sheet == job.SettingsSheet {
 			rows = append(rows, []string{c.Name, ""})
 		}
 	}
@@ -170,22 +171,22 @@ func settingRows() [][]string {
 
 // addSettings appends the settings that the Job sheet does not name yet, so that all of them can be found.
 func (a *app) addSettings() {
-	g := a.grids[sheet.SettingsSheet]
+	g := a.grids[job.SettingsSheet]
 	have := map[string]bool{}
 	rows := g.Rows()
 	for _, r := range rows {
 		if len(r) > 0 {
-			if c := sheet.FindColumn(sheet.SettingsSheet, r[0]); c != nil {
+			if c := job.FindColumn(job.SettingsSheet, r[0]); c != nil {
 				have[c.Key] = true
 			}
 		}
 	}
 	for _, r := range settingRows() {
-		if c := sheet.FindColumn(sheet.SettingsSheet, r[0]); c != nil && !have[c.Key] {
+		if c := job.FindColumn(job.SettingsSheet, r[0]); c != nil && !have[c.Key] {
 			rows = append(rows, r)
 		}
 	}
-	a.grids[sheet.SettingsSheet] = grid.New(g.Title(), g.Header(), rows)
+	a.grids[job.SettingsSheet] = grid.New(g.Title(), g.Header(), rows)
 }
 
 func (a *app) grid() *grid.Model { return a.grids[a.kind] }
@@ -194,17 +195,17 @@ func (a *app) grid() *grid.Model { return a.grids[a.kind] }
 const first = 2
 
 // setOrder sets in which order the columns of a sheet are shown.
-func (a *app) setOrder(k sheet.SheetKind) {
+func (a *app) setOrder(k job.SheetKind) {
 	g := a.grids[k]
 	var order []int
 	switch k {
-	case sheet.MachinesSheet:
+	case job.MachinesSheet:
 		a.machine = -1
 		if len(g.Header()) == 0 {
 			break
 		}
 		for c, h := range g.Header() {
-			if info := sheet.FindColumn(k, h); info != nil && info.Key == "machine" && (a.machine < 0 || strings.EqualFold(strings.TrimSpace(h), info.Name)) {
+			if info := job.FindColumn(k, h); info != nil && info.Key == "machine" && (a.machine < 0 || strings.EqualFold(strings.TrimSpace(h), info.Name)) {
 				a.machine = c // the exact name, where two columns mean the machine
 			}
 		}
@@ -226,7 +227,7 @@ func (a *app) setOrder(k sheet.SheetKind) {
 		for r := lead; r < len(a.results); r++ {
 			order = append(order, ^r)
 		}
-	case sheet.SettingsSheet:
+	case job.SettingsSheet:
 		for c := range g.Header() {
 			order = append(order, c)
 		}
@@ -237,7 +238,7 @@ func (a *app) setOrder(k sheet.SheetKind) {
 }
 
 // changed brings the job and what is worked out from it up to a change of sheet k.
-func (a *app) changed(k sheet.SheetKind, ch grid.Change) {
+func (a *app) changed(k job.SheetKind, ch grid.Change) {
 	if !ch.Any {
 		return
 	}
@@ -245,7 +246,7 @@ func (a *app) changed(k sheet.SheetKind, ch grid.Change) {
 	g := a.grids[k]
 	t := a.job.Table(k)
 	if t == nil {
-		t = &sheet.Table{Name: k.String()}
+		t = &job.Table{Name: k.String()}
 		a.job.SetTable(k, t)
 	}
 	if ch.Header || t.FirstRow == 0 {
@@ -261,7 +262,7 @@ func (a *app) changed(k sheet.SheetKind, ch grid.Change) {
 	}
 	a.looked = false
 	defer a.wait()
-	if k == sheet.MachinesSheet && !ch.Header {
+	if k == job.MachinesSheet && !ch.Header {
 		to := ch.To
 		if ch.Moved {
 			to = len(t.Rows)
@@ -275,7 +276,7 @@ func (a *app) changed(k sheet.SheetKind, ch grid.Change) {
 
 // listProblems notes where the problems of the other sheets stand. Not before one of them is looked at: finding them, moves of trains among them, took a quarter of opening a job.
 func (a *app) listProblems() {
-	a.wide = map[placed]sheet.Problem{}
+	a.wide = map[placed]job.Problem{}
 	for _, p := range a.ev.Problems() {
 		k, row, ok := a.place(p)
 		if !ok {
@@ -289,7 +290,7 @@ func (a *app) listProblems() {
 }
 
 // place says which sheet a problem belongs to and in which of its rows it stands, −1 for none.
-func (a *app) place(p sheet.Problem) (k sheet.SheetKind, row int, ok bool) {
+func (a *app) place(p job.Problem) (k job.SheetKind, row int, ok bool) {
 	for _, k := range kinds {
 		t := a.job.Table(k)
 		if t != nil && (t.Name == p.Sheet || k.String() == p.Sheet) {
@@ -332,10 +333,10 @@ func (a *app) work(limit time.Duration) (done, total int) {
 
 // AppendResult appends what a read-only column shows.
 func (a *app) AppendResult(dst []byte, row, k int) []byte {
-	if a.kind == sheet.SettingsSheet {
+	if a.kind == job.SettingsSheet {
 		if o, ok := sheet.ParseOwnHeader(a.grid().Cell(row, 0), ""); ok {
 			dst = append(append(append(dst, "In lists for the sheet "...), o.Kind.String()...), " this header is read as the column that stands beside it."...)
-		} else if c := sheet.FindColumn(a.kind, a.grid().Cell(row, 0)); c != nil {
+		} else if c := job.FindColumn(a.kind, a.grid().Cell(row, 0)); c != nil {
 			dst = append(dst, c.Help...)
 			if len(c.Choices) > 0 {
 				dst = append(append(append(dst, " One of: "...), strings.Join(c.Choices, ", ")...), '.')
@@ -348,7 +349,7 @@ func (a *app) AppendResult(dst []byte, row, k int) []byte {
 
 // AppendShown appends an input cell in the units shown, when they are not the job's.
 func (a *app) AppendShown(dst []byte, row, c int) ([]byte, bool) {
-	if a.kind != sheet.MachinesSheet {
+	if a.kind != job.MachinesSheet {
 		return dst, false
 	}
 	return a.ev.AppendShown(dst, row, c)
@@ -360,7 +361,7 @@ func (a *app) result(row, k int) string { return string(a.AppendResult(nil, row,
 // 2 outside, 3 too close to call; b for a result of a row that has none.
 func (a *app) Mark(row, c int) byte {
 	if c < 0 {
-		if a.kind != sheet.MachinesSheet {
+		if a.kind != job.MachinesSheet {
 			return 'r'
 		}
 		r := a.ev.Row(row)
@@ -385,11 +386,11 @@ func (a *app) Mark(row, c int) byte {
 
 func verdictMark(v calc.Verdict) byte { return '0' + byte(v) }
 
-func severityMark(s sheet.Severity) byte { return "nwe"[s] }
+func severityMark(s job.Severity) byte { return "nwe"[s] }
 
 // cellProblem returns the gravest problem of a cell of the sheet shown.
-func (a *app) cellProblem(row, c int) *sheet.Problem {
-	if a.kind == sheet.MachinesSheet {
+func (a *app) cellProblem(row, c int) *job.Problem {
+	if a.kind == job.MachinesSheet {
 		return a.ev.CellProblem(row, c)
 	}
 	if a.wide == nil {
@@ -406,11 +407,11 @@ func (a *app) meaning() grid.Meaning {
 	k := a.kind
 	return grid.Meaning{
 		Arrange: func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
-			t := &sheet.Table{Rows: rows}
+			t := &job.Table{Rows: rows}
 			ok = t.SplitHeader(k)
 			return t.Title, t.Header, t.Rows, ok
 		},
-		Match: func(header []string, name string) int { return sheet.MatchColumn(k, header, name, a.ev.Inch()) },
+		Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, a.ev.Inch()) },
 	}
 }
 
@@ -420,13 +421,13 @@ func (a *app) paste(text string) grid.Change {
 }
 
 // demo opens the demo job from its lists.
-func (a *app) demo(lists map[sheet.SheetKind]string) error {
-	j := sheet.NewJob()
+func (a *app) demo(lists map[job.SheetKind]string) error {
+	j := job.NewJob()
 	for k, text := range lists {
 		if text == "" {
 			continue
 		}
-		t, _, err := sheet.ReadDelimited(k.String(), []byte(text), 0)
+		t, _, err := job.ReadDelimited(k.String(), []byte(text), 0)
 		if err != nil {
 			return err
 		}
@@ -454,12 +455,12 @@ func (a *app) saved(at string) ([]byte, error) {
 func (a *app) name() string { return a.ev.Setting("name") }
 
 // unitOf is the unit shown under a column's name: as typed in brackets, else the job's for that kind of column.
-func (a *app) unitOf(k sheet.SheetKind, header string) (name, unit string) {
-	info := sheet.FindColumn(k, header)
-	if name, unit = sheet.HeaderParts(k, header); unit != "" {
+func (a *app) unitOf(k job.SheetKind, header string) (name, unit string) {
+	info := job.FindColumn(k, header)
+	if name, unit = job.HeaderParts(k, header); unit != "" {
 		return name, unit
 	}
-	if info != nil && k != sheet.SettingsSheet {
+	if info != nil && k != job.SettingsSheet {
 		if u := info.Unit(a.ev.Inch()); u != units.None {
 			unit = u.String()
 		}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/report"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
@@ -18,7 +19,7 @@ import (
 // columnName names a shown column for storing: the header, or = and the key of a result.
 func (a *app) columnName(c int) string {
 	if c < 0 {
-		if a.kind != sheet.MachinesSheet {
+		if a.kind != job.MachinesSheet {
 			return "=meaning"
 		}
 		return "=" + a.results[^c].Key
@@ -29,8 +30,8 @@ func (a *app) columnName(c int) string {
 // columnNamed is the reverse of columnName, in the order of Model.Column; ok is false for a column that is not there any more.
 func (a *app) columnNamed(name string) (c int, ok bool) {
 	if key, is := strings.CutPrefix(name, "="); is {
-		k := slices.IndexFunc(a.results, func(r sheet.ResultColumn) bool { return r.Key == key })
-		return ^k, k >= 0 && a.kind == sheet.MachinesSheet
+		k := slices.IndexFunc(a.results, func(r job.ResultColumn) bool { return r.Key == key })
+		return ^k, k >= 0 && a.kind == job.MachinesSheet
 	}
 	c = slices.Index(a.grid().Header(), name)
 	return c, c >= 0
@@ -52,7 +53,7 @@ func shownColumn(g *grid.Model, c int) int {
 // cellKey is how a cell sorts and filters.
 func (a *app) cellKey(row, c int) (float64, string) {
 	if c < 0 {
-		if a.kind != sheet.MachinesSheet {
+		if a.kind != job.MachinesSheet {
 			return math.NaN(), ""
 		}
 		if v, ok := a.ev.ResultNumber(row, ^c); ok {
@@ -68,7 +69,7 @@ func (a *app) cellKey(row, c int) (float64, string) {
 }
 
 // arrange shows the rows of a sheet as its view says. Whatever units are shown, rows are sorted and filtered by the job's.
-func (a *app) arrange(k sheet.SheetKind) {
+func (a *app) arrange(k job.SheetKind) {
 	was := a.kind
 	a.kind = k
 	defer func() { a.kind = was }()
@@ -176,7 +177,7 @@ func opViewOf(a *app, _ *arguments) raw {
 		o := new(object).text("id", a.columnName(c))
 		var few []string
 		if c < 0 {
-			if a.kind != sheet.MachinesSheet {
+			if a.kind != job.MachinesSheet {
 				continue
 			}
 			o.text("name", a.results[^c].Name).text("unit", a.resultUnit(c)).yes("result", true)
@@ -319,12 +320,12 @@ func plural(n int, one, many string) string {
 // shownUnit is the unit of the numbers of a column as shown, "" for none.
 func (a *app) shownUnit(c int) string {
 	if c < 0 {
-		if a.kind != sheet.MachinesSheet {
+		if a.kind != job.MachinesSheet {
 			return ""
 		}
 		return a.resultUnit(c)
 	}
-	info := sheet.FindColumn(a.kind, a.grid().Header()[c])
+	info := job.FindColumn(a.kind, a.grid().Header()[c])
 	if info == nil {
 		return ""
 	}
@@ -356,7 +357,7 @@ func (a *app) planObject(p *grid.Plan) raw {
 		int("over", p.Over).int("new", p.New).int("cells", p.Cells).int("replaced", p.Replaced)
 	var cols, samples []*object
 	for _, c := range p.Columns {
-		known := sheet.FindColumn(a.kind, c.Name)
+		known := job.FindColumn(a.kind, c.Name)
 		k := ""
 		if known != nil {
 			k = known.Name
@@ -391,7 +392,7 @@ func (a *app) plan(text string) *grid.Plan {
 	g := a.grid()
 	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {
 		// The text of a CSV file, copied from an editor: known by its header.
-		if t, _, err := sheet.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && sheet.FindHeader(t.Rows, a.kind) >= 0 {
+		if t, _, err := job.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && job.FindHeader(t.Rows, a.kind) >= 0 {
 			return g.PlanPaste(t.Rows, a.meaning())
 		}
 	}
@@ -425,7 +426,7 @@ func opDrawing(a *app, in *arguments) raw {
 // opPicture draws the list: "overview" or "histogram", of the rows shown in the Machines sheet.
 func opPicture(a *app, in *arguments) raw {
 	what, width := in.text(), in.int()
-	g := a.grids[sheet.MachinesSheet]
+	g := a.grids[job.MachinesSheet]
 	var rows []int
 	if _, filtered := g.Arranged(); filtered {
 		rows = []int{}
@@ -495,7 +496,7 @@ func (a *app) group(c int) string {
 	if c < 0 {
 		return "Results"
 	}
-	info := sheet.FindColumn(a.kind, a.grid().Header()[c])
+	info := job.FindColumn(a.kind, a.grid().Header()[c])
 	if info == nil || info.Result {
 		return "Own"
 	}
@@ -507,9 +508,9 @@ func (a *app) group(c int) string {
 
 // hide hides the columns of a sheet that are not in use, and the groups that the person does not want to see. A column with text in it, or one
 // that the method of some row reads, is in use, and so is every column of a sheet without rows; a result that some row has.
-func (a *app) hide(k sheet.SheetKind) {
+func (a *app) hide(k job.SheetKind) {
 	g := a.grids[k]
-	if k != sheet.MachinesSheet {
+	if k != job.MachinesSheet {
 		return
 	}
 	g.SetHidden(a.notShown(k))
@@ -517,8 +518,8 @@ func (a *app) hide(k sheet.SheetKind) {
 
 // unhide shows columns of the Machines sheet that have come into use, and says whether there were any. None goes while somebody works.
 func (a *app) unhide() bool {
-	g := a.grids[sheet.MachinesSheet]
-	wish := a.notShown(sheet.MachinesSheet)
+	g := a.grids[job.MachinesSheet]
+	wish := a.notShown(job.MachinesSheet)
 	var hidden []int
 	for _, c := range g.Hidden() {
 		if slices.Contains(wish, c) {
@@ -542,7 +543,7 @@ func (a *app) keepColumn(g *grid.Model, c int) {
 }
 
 // notShown lists the columns that hide hides.
-func (a *app) notShown(k sheet.SheetKind) []int {
+func (a *app) notShown(k job.SheetKind) []int {
 	g := a.grids[k]
 	was := a.kind
 	a.kind = k
@@ -637,7 +638,7 @@ func opColumnGroups(a *app, _ *arguments) raw {
 	for c := range g.Header() {
 		add(c)
 	}
-	if a.kind == sheet.MachinesSheet {
+	if a.kind == job.MachinesSheet {
 		for r := first; r < len(a.results); r++ {
 			add(^r)
 		}

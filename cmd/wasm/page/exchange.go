@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -15,8 +16,8 @@ import (
 // rows, and then some rows at a time, so that the page never waits for a whole one.
 
 // wire lists the sheets in the order in which both sides number them.
-var wire = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet,
-	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet, sheet.RecordSheet}
+var wire = [...]job.SheetKind{job.MachinesSheet, job.ReadingsSheet, job.StockSheet, job.SettingsSheet,
+	job.GrowthSheet, job.FeetSheet, job.LimitsSheet, job.MaterialsSheet, job.ChecksSheet, job.RoundsSheet, job.TrainsSheet, job.RecordSheet}
 
 // head is the job without rows.
 func (a *app) head() ([]byte, error) {
@@ -37,7 +38,7 @@ func opRows(a *app, in *arguments) raw {
 	return rowsOf(a.job, in.int(), in.int(), in.int())
 }
 
-func rowsOf(j *sheet.Job, k, from, cells int) raw {
+func rowsOf(j *job.Job, k, from, cells int) raw {
 	if k < 0 || k >= len(wire) || from < 0 {
 		return failure("there is no such sheet")
 	}
@@ -50,12 +51,12 @@ func rowsOf(j *sheet.Job, k, from, cells int) raw {
 	for n := 0; to < len(t.Rows) && (to == from || n < cells); to++ {
 		n += len(t.Rows[to]) + 1
 	}
-	return o.int("next", to).text("rows", string(sheet.AppendPacked(nil, t.Rows[from:to]))).end()
+	return o.int("next", to).text("rows", string(job.AppendPacked(nil, t.Rows[from:to]))).end()
 }
 
 // An arrival is a job that is being taken. Its evaluator grows with its rows: made at the end, for all of them, it would hold the page up.
 type arrival struct {
-	job    *sheet.Job
+	job    *job.Job
 	ev     *sheet.Evaluator // nil before the machines come
 	rows   int              // how many machines are to come
 	only   bool             // it came out of a list of another sheet than Machines, which goes into the job at hand
@@ -64,7 +65,7 @@ type arrival struct {
 
 // opComing begins to take a job of which only the head is there. Machines come last.
 func opComing(a *app, in *arguments) raw {
-	j := new(sheet.Job)
+	j := new(job.Job)
 	if err := j.UnmarshalJSON([]byte(in.text())); err != nil {
 		return failure(err.Error())
 	}
@@ -80,8 +81,8 @@ func opComingRows(a *app, in *arguments) raw {
 		return failure("there is no such sheet")
 	}
 	t := c.job.Table(wire[k])
-	if wire[k] != sheet.MachinesSheet || t.Header == nil {
-		t.Rows = sheet.AppendUnpacked(t.Rows, text)
+	if wire[k] != job.MachinesSheet || t.Header == nil {
+		t.Rows = job.AppendUnpacked(t.Rows, text)
 		return new(object).end()
 	}
 	if c.ev == nil {
@@ -91,7 +92,7 @@ func opComingRows(a *app, in *arguments) raw {
 		c.ev.Reserve(c.rows)
 	}
 	from := len(t.Rows)
-	if t.Rows = sheet.AppendUnpacked(t.Rows, text); len(t.Rows) > c.rows {
+	if t.Rows = job.AppendUnpacked(t.Rows, text); len(t.Rows) > c.rows {
 		return failure("more rows have come than were said")
 	}
 	c.ev.RowsChanged(from, len(t.Rows))
@@ -101,7 +102,7 @@ func opComingRows(a *app, in *arguments) raw {
 // complete puts the sheets of the job at hand into the coming one that belong there.
 func (a *app) complete(c *arrival) {
 	for _, k := range wire[1:] {
-		if c.job.Table(k) == nil && (c.only || a.grids[sheet.MachinesSheet].Blank()) { // what was set up beforehand stays
+		if c.job.Table(k) == nil && (c.only || a.grids[job.MachinesSheet].Blank()) { // what was set up beforehand stays
 			c.job.SetTable(k, clone(a.job.Table(k)))
 		}
 	}
@@ -116,7 +117,7 @@ func opTake(a *app, in *arguments) raw {
 	if c == nil || c.number != a.number || c.ev != nil && c.rows != len(c.job.Machines.Rows) {
 		return failure("no job has come for the one at hand")
 	}
-	show := sheet.MachinesSheet
+	show := job.MachinesSheet
 	if c.ev == nil {
 		if c.only {
 			for _, k := range wire[1:] {
@@ -131,14 +132,14 @@ func opTake(a *app, in *arguments) raw {
 	past := append(a.past, step{a.desk, "opening of " + name})
 	a.openWith(c.job, c.ev)
 	a.past = past
-	for _, n := range sheet.AppendUnpacked(nil, notices) {
+	for _, n := range job.AppendUnpacked(nil, notices) {
 		if len(n) != 7 {
 			continue
 		}
-		p := sheet.Problem{Sheet: n[1], Column: n[3], Text: n[5], Hint: n[6], Severity: sheet.Note}
+		p := job.Problem{Sheet: n[1], Column: n[3], Text: n[5], Hint: n[6], Severity: job.Note}
 		p.Row, _ = strconv.Atoi(n[2])
 		p.Col, _ = strconv.Atoi(n[4])
-		for s := sheet.Note; s <= sheet.Error; s++ {
+		for s := job.Note; s <= job.Error; s++ {
 			if s.String() == n[0] {
 				p.Severity = s
 			}
@@ -174,7 +175,7 @@ func (a *app) noticed() []problemPlace {
 }
 
 // clone copies a sheet, so that an edit on one desk does not show on another. nil stays nil.
-func clone(t *sheet.Table) *sheet.Table {
+func clone(t *job.Table) *job.Table {
 	if t == nil {
 		return nil
 	}
@@ -238,8 +239,8 @@ func opColumns(a *app, _ *arguments) raw {
 		}
 	}
 	var out []*object
-	for _, c := range sheet.Columns() {
-		if c.Result || c.Sheet == sheet.SettingsSheet {
+	for _, c := range job.Columns() {
+		if c.Result || c.Sheet == job.SettingsSheet {
 			continue
 		}
 		unit := ""

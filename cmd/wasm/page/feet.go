@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -15,19 +16,19 @@ import (
 var footNames = []string{"front 9", "front 3", "rear 9", "rear 3"}
 
 // ownSheet says whether the sheet shown has its rows by machine and a panel of its own: Feet and Growth.
-func (a *app) ownSheet() bool { return a.kind == sheet.FeetSheet || a.kind == sheet.GrowthSheet }
+func (a *app) ownSheet() bool { return a.kind == job.FeetSheet || a.kind == job.GrowthSheet }
 
 // column is where the sheet shown has the column with a key, −1 nowhere.
 func (a *app) column(key string) int {
 	return slices.IndexFunc(a.grid().Header(), func(h string) bool {
-		info := sheet.FindColumn(a.kind, h)
+		info := job.FindColumn(a.kind, h)
 		return info != nil && info.Key == key
 	})
 }
 
 // follow lets the panel speak of the machine that the row of the Feet, Growth, Readings, Rounds or Checks sheet names. It returns the name if no machine bears it.
 func (a *app) follow(row int) string {
-	if !a.ownSheet() && a.kind != sheet.ReadingsSheet && a.kind != sheet.RoundsSheet && a.kind != sheet.ChecksSheet {
+	if !a.ownSheet() && a.kind != job.ReadingsSheet && a.kind != job.RoundsSheet && a.kind != job.ChecksSheet {
 		return ""
 	}
 	name := strings.TrimSpace(a.grid().Cell(row, a.column("machine")))
@@ -61,9 +62,9 @@ func opFeet(a *app, _ *arguments) raw {
 		}
 		wanted = append(wanted, line)
 	}
-	o.rows("wanted", wanted).text("unit", sheet.QThickness.Unit(a.ev.Inch()).String())
+	o.rows("wanted", wanted).text("unit", job.QThickness.Unit(a.ev.Inch()).String())
 	var problems []*object
-	add := func(p sheet.Problem) {
+	add := func(p job.Problem) {
 		k, row, ok := a.place(p)
 		if !ok || k != a.kind {
 			return
@@ -94,15 +95,15 @@ func opFeet(a *app, _ *arguments) raw {
 }
 
 // keyOf is the key of a column of a sheet by its name.
-func keyOf(k sheet.SheetKind, name string) string {
-	if info := sheet.FindColumn(k, name); info != nil && name != "" {
+func keyOf(k job.SheetKind, name string) string {
+	if info := job.FindColumn(k, name); info != nil && name != "" {
 		return info.Key
 	}
 	return "?"
 }
 
 // onSheet is a problem with its place, on a sheet that is not that of the machines.
-func (a *app) onSheet(p *sheet.Problem, k sheet.SheetKind, row int) problemPlace {
+func (a *app) onSheet(p *job.Problem, k job.SheetKind, row int) problemPlace {
 	out := problemPlace{Sheet: slices.Index(kinds[:], k), Row: row, Col: a.grids[k].Shown(p.Col), Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
 	if p.Row > 0 {
 		out.Where += " row " + strconv.Itoa(p.Row)
@@ -115,7 +116,7 @@ func (a *app) onSheet(p *sheet.Problem, k sheet.SheetKind, row int) problemPlace
 
 // chosen names the machines of the rows selected on the Machines sheet.
 func (a *app) chosen() []string {
-	g := a.grids[sheet.MachinesSheet]
+	g := a.grids[job.MachinesSheet]
 	sel := g.Selection()
 	var out []string
 	for y := sel.R0; y <= sel.R1 && y < g.ShownRows(); y++ {
@@ -156,9 +157,9 @@ func makeRows(a *app, g *grid.Model, in *arguments) grid.Change {
 	}
 	names = a.without(names)
 	key, words := "foot", footNames
-	if a.kind == sheet.GrowthSheet {
+	if a.kind == job.GrowthSheet {
 		key = "support"
-		if info := sheet.FindColumn(a.kind, key); info != nil {
+		if info := job.FindColumn(a.kind, key); info != nil {
 			words = info.Choices
 		}
 	}

@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/journal"
-	"shimsheet/internal/sheet"
 )
 
 // What the scripts write into the browser's storage comes from here, and goes back through here: whole copies of a job now and then, and a record of each
@@ -76,7 +76,7 @@ func opWholeRows(a *app, in *arguments) raw {
 
 // opCopyBegin begins to bring a copy back: with its head.
 func opCopyBegin(a *app, in *arguments) raw {
-	j := new(sheet.Job)
+	j := new(job.Job)
 	if err := j.Open(in.utf8()); err != nil {
 		a.copied = nil
 		return failure(err.Error())
@@ -94,7 +94,7 @@ func opCopyRows(a *app, in *arguments) raw {
 		return failure(errNoCopy.Error())
 	}
 	t := a.copied.Table(wire[k])
-	t.Rows = sheet.AppendUnpacked(t.Rows, text)
+	t.Rows = job.AppendUnpacked(t.Rows, text)
 	return new(object).end()
 }
 
@@ -133,13 +133,13 @@ func opCopyCompare(a *app, in *arguments) raw {
 }
 
 // nameOf is the name of a job that is not on the page.
-func nameOf(j *sheet.Job) string {
-	t := j.Table(sheet.SettingsSheet)
+func nameOf(j *job.Job) string {
+	t := j.Table(job.SettingsSheet)
 	if t == nil {
 		return ""
 	}
 	for r := range t.Rows {
-		if c := sheet.FindColumn(sheet.SettingsSheet, t.Cell(r, 0)); c != nil && c.Key == "name" {
+		if c := job.FindColumn(job.SettingsSheet, t.Cell(r, 0)); c != nil && c.Key == "name" {
 			return t.Cell(r, 1)
 		}
 	}
@@ -175,8 +175,8 @@ func (a *app) openText(name, text string, whole, anyway bool) raw {
 	if name != "" {
 		name += ": "
 	}
-	j := new(sheet.Job)
-	sealed, err := sheet.CheckSeal(text)
+	j := new(job.Job)
+	sealed, err := job.CheckSeal(text)
 	if err != nil && !anyway {
 		return new(object).text("error", name+err.Error()).yes("damaged", true).end()
 	}
@@ -208,7 +208,7 @@ func opOpenFile(a *app, in *arguments) raw {
 	whole := true
 	if strings.HasPrefix(strings.TrimLeft(text, "\ufeff \t\r\n"), "<") {
 		var err error
-		if text, whole, err = sheet.JobInPage(text); err != nil {
+		if text, whole, err = job.JobInPage(text); err != nil {
 			return failure(name + ": " + err.Error())
 		}
 	}

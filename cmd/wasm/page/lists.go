@@ -5,6 +5,7 @@ package main
 import (
 	"syscall/js"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -13,7 +14,7 @@ import (
 
 // opListsHead begins to take a job of which only the head is there.
 func opListsHead(a *app, in *arguments) raw {
-	a.listed = new(sheet.Job)
+	a.listed = new(job.Job)
 	if err := a.listed.UnmarshalJSON([]byte(in.text())); err != nil {
 		a.listed = nil
 		return failure(err.Error())
@@ -28,7 +29,7 @@ func opListsRows(a *app, in *arguments) raw {
 		return failure("rows of no sheet")
 	}
 	t := a.listed.Table(wire[k])
-	t.Rows = sheet.AppendUnpacked(t.Rows, text)
+	t.Rows = job.AppendUnpacked(t.Rows, text)
 	return new(object).end()
 }
 

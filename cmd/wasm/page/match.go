@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/headers"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -24,7 +25,7 @@ type matching struct {
 // block is a clipboard text as cells: as a spreadsheet gives them, or the text of a CSV file that somebody copied from an editor.
 func (a *app) block(text string) [][]string {
 	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {
-		if t, _, err := sheet.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && headers.FindHeader(a.kind, t.Rows, sheet.OwnHeaders(a.job.Settings)) >= 0 {
+		if t, _, err := job.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && headers.FindHeader(a.kind, t.Rows, sheet.OwnHeaders(a.job.Settings)) >= 0 {
 			return t.Rows
 		}
 	}
@@ -46,8 +47,8 @@ func (a *app) matchOf(text string, head int, before []sheet.OwnHeader) *matching
 		m.head = headers.FindHeader(a.kind, m.block, before)
 	}
 	// The list in its plain form, where its own header is the one in question: lines of a header joined, rows of units taken in.
-	if t := (&sheet.Table{Rows: m.block}); m.head >= 0 && a.kind != sheet.SettingsSheet {
-		if at := sheet.FindHeader(m.block, a.kind); at >= 0 && t.SplitHeader(a.kind) && (head < 0 && at == m.head || head > 0 && len(t.Title) == m.head) {
+	if t := (&job.Table{Rows: m.block}); m.head >= 0 && a.kind != job.SettingsSheet {
+		if at := job.FindHeader(m.block, a.kind); at >= 0 && t.SplitHeader(a.kind) && (head < 0 && at == m.head || head > 0 && len(t.Title) == m.head) {
 			m.block, m.head = slices.Concat(t.Title, [][]string{t.Header}, t.Rows), len(t.Title)
 		}
 	}
@@ -69,7 +70,7 @@ func (a *app) matchOf(text string, head int, before []sheet.OwnHeader) *matching
 // elsewhere reads headers that were matched in other jobs: packed rows of sheet, header, meaning.
 func elsewhere(text string) []sheet.OwnHeader {
 	var out []sheet.OwnHeader
-	for _, r := range sheet.AppendUnpacked(nil, text) {
+	for _, r := range job.AppendUnpacked(nil, text) {
 		if len(r) == 3 {
 			if o, ok := sheet.ParseOwnHeader("Header of "+r[0]+": "+r[1], r[2]); ok {
 				out = append(out, o)
@@ -90,10 +91,10 @@ func opMatch(a *app, in *arguments) raw {
 	mine := sheet.OwnHeaders(a.job.Settings)
 	m := a.matchOf(text, head, slices.Concat(mine, others))
 	cols := headers.Look(headers.List{Kind: a.kind, Header: m.header, Above: m.above, Rows: m.rows, Inch: a.ev.Inch(), Before: slices.Concat(mine, others)})
-	t := &sheet.Table{Header: m.header}
+	t := &job.Table{Header: m.header}
 	applied := headers.ApplyBefore(a.kind, t, mine)
 	lacks := ""
-	if m.block == nil || a.kind != sheet.SettingsSheet {
+	if m.block == nil || a.kind != job.SettingsSheet {
 		lacks = headers.Lacks(a.job, a.kind, t.Header, m.rows)
 	}
 	likely := false
@@ -117,7 +118,7 @@ func opMatch(a *app, in *arguments) raw {
 	}
 	need := ""
 	switch {
-	case m.block == nil || len(m.rows) == 0 || a.kind == sheet.SettingsSheet:
+	case m.block == nil || len(m.rows) == 0 || a.kind == job.SettingsSheet:
 	case m.head < 0:
 		if len(a.grid().Header()) == 0 && len(cols) > 1 {
 			need = "ask"
@@ -137,7 +138,7 @@ func opMatchPlan(a *app, in *arguments) raw {
 	mine := sheet.OwnHeaders(a.job.Settings)
 	m := a.matchOf(text, head, mine)
 	var choices []headers.Choice
-	for _, r := range sheet.AppendUnpacked(nil, packed) {
+	for _, r := range job.AppendUnpacked(nil, packed) {
 		if len(r) == 3 {
 			col, err := strconv.Atoi(r[0])
 			if err == nil && col >= 0 && col < grid.MaxColumns {
@@ -147,7 +148,7 @@ func opMatchPlan(a *app, in *arguments) raw {
 	}
 	anew, learnt := headers.Apply(a.kind, m.header, choices)
 	if len(choices) == 0 {
-		t := &sheet.Table{Header: m.header}
+		t := &job.Table{Header: m.header}
 		headers.ApplyBefore(a.kind, t, mine)
 		anew = t.Header
 	}
@@ -172,7 +173,7 @@ func opMatchPlan(a *app, in *arguments) raw {
 	}
 	mean := a.meaning()
 	mean.Arrange = func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
-		t := &sheet.Table{Rows: rows}
+		t := &job.Table{Rows: rows}
 		t.SplitHeaderAt(a.kind, at)
 		return t.Title, t.Header, t.Rows, true
 	}
@@ -187,7 +188,7 @@ func (a *app) learn(list []sheet.OwnHeader) {
 		rows = append(rows, o.Row())
 	}
 	if len(rows) > 0 {
-		a.changed(sheet.SettingsSheet, a.grids[sheet.SettingsSheet].PutRows("keeping the match of "+plural(len(rows), "column", "columns"), rows))
+		a.changed(job.SettingsSheet, a.grids[job.SettingsSheet].PutRows("keeping the match of "+plural(len(rows), "column", "columns"), rows))
 	}
 }
 
@@ -197,5 +198,5 @@ func opLearnt(a *app, _ *arguments) raw {
 	for _, o := range sheet.OwnHeaders(a.job.Settings) {
 		rows = append(rows, []string{o.Kind.String(), o.Header, o.Means})
 	}
-	return new(object).text("rows", string(sheet.AppendPacked(nil, rows))).end()
+	return new(object).text("rows", string(job.AppendPacked(nil, rows))).end()
 }

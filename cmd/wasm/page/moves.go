@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
 
@@ -17,11 +18,11 @@ func (a *app) ChosenRow() int { return a.machRow }
 
 // ChoosePlan writes a plan under Plan on the sheet Trains, in the row of the train that has one, else in its first row, else in a new row; "" takes it out of all of them.
 func (a *app) ChoosePlan(train, plan string) bool {
-	const k = sheet.TrainsSheet
+	const k = job.TrainsSheet
 	g := a.grids[k]
 	find := func(key string) int {
 		for c, h := range g.Header() {
-			if info := sheet.FindColumn(k, h); info != nil && info.Key == key {
+			if info := job.FindColumn(k, h); info != nil && info.Key == key {
 				return c
 			}
 		}

@@ -15,6 +15,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
@@ -174,7 +175,7 @@ func init() {
 		"resultsFirst": func(a *app, in *arguments) raw {
 			a.resultsFirst = in.yes()
 			at := a.grid().Column(a.grid().Cursor().Col)
-			a.setOrder(sheet.MachinesSheet)
+			a.setOrder(job.MachinesSheet)
 			a.keepColumn(a.grid(), at)
 			return a.state(grid.Change{}).yes("arranged", true).end()
 		},
@@ -185,11 +186,11 @@ func init() {
 		},
 
 		"new": func(a *app, _ *arguments) raw {
-			a.open(sheet.NewJob())
+			a.open(job.NewJob())
 			return a.answerState()
 		},
 		"demo": func(a *app, in *arguments) raw {
-			lists := map[sheet.SheetKind]string{}
+			lists := map[job.SheetKind]string{}
 			for _, k := range kinds {
 				lists[k] = in.text()
 			}
@@ -277,7 +278,7 @@ func opCopy(a *app, in *arguments) raw {
 		names = a.headOf
 	}
 	shown := a.result
-	if plain && a.kind == sheet.MachinesSheet {
+	if plain && a.kind == job.MachinesSheet {
 		shown = a.plainResult
 	}
 	text, html := g.CopyTable(shown, names)
@@ -295,7 +296,7 @@ func (a *app) headOf(x int) string {
 	if c >= 0 {
 		return g.Header()[c]
 	}
-	if a.kind == sheet.SettingsSheet {
+	if a.kind == job.SettingsSheet {
 		return "Meaning"
 	}
 	name := a.results[^c].Name
@@ -320,7 +321,7 @@ func (a *app) plainResult(row, k int) string {
 // opHideColumns hides the columns of the selection, but the machine's name; they come back with the columns in use or with all.
 func opHideColumns(a *app, _ *arguments) raw {
 	g := a.grid()
-	if a.kind != sheet.MachinesSheet {
+	if a.kind != job.MachinesSheet {
 		return a.state(grid.Change{Note: "Columns are hidden on the sheet Machines."}).end()
 	}
 	v := &a.views[a.kind]
@@ -398,7 +399,7 @@ func (a *app) layout() raw {
 // opFirst is the list as a saved page shows it before its program is up, of the job whose digest is the argument: the first rows of the Machines sheet as it is shown.
 func opFirst(a *app, in *arguments) raw {
 	digest, was := in.text(), a.kind
-	a.kind = sheet.MachinesSheet
+	a.kind = job.MachinesSheet
 	defer func() { a.kind = was }()
 	g := a.grid()
 	if a.frozen() == 0 {
@@ -430,32 +431,32 @@ func (a *app) columns() []columnInfo {
 		if k < 0 {
 			c.Column = -1
 			c.Result = true
-			if a.kind == sheet.SettingsSheet {
+			if a.kind == job.SettingsSheet {
 				c.Name, c.Line2, c.Width = "Meaning", "Meaning", 900
 				continue
 			}
 			r := &a.results[^k]
 			c.Name, c.Key, c.Help, c.Group = r.Name, r.Key, r.Help, "Results"
 			c.Unit = a.resultUnit(k)
-			c.Number = r.Quantity != sheet.QText && !strings.Contains(r.Key, "pack") && r.Key != "balance" && r.Key != "closure" && r.Key != "bolt_shims"
+			c.Number = r.Quantity != job.QText && !strings.Contains(r.Key, "pack") && r.Key != "balance" && r.Key != "closure" && r.Key != "bolt_shims"
 		} else {
 			head := g.Header()[k]
 			c.Name, c.Unit = a.unitOf(a.kind, head)
-			if a.kind == sheet.MachinesSheet {
+			if a.kind == job.MachinesSheet {
 				if u := a.ev.ShownUnit(k); u != units.None {
 					c.Unit = u.String()
 				}
 			}
-			if info := sheet.FindColumn(a.kind, head); info != nil {
+			if info := job.FindColumn(a.kind, head); info != nil {
 				c.Key, c.Help, c.Group = info.Key, info.Help, strings.ToUpper(info.Group[:1])+info.Group[1:]
-				c.Number = info.Quantity != sheet.QText && info.Quantity != sheet.QChoice && info.Quantity != sheet.QSweep && info.Quantity != sheet.QDistances
+				c.Number = info.Quantity != job.QText && info.Quantity != job.QChoice && info.Quantity != job.QSweep && info.Quantity != job.QDistances
 				if info.Result {
 					c.Group, c.Help = "Own", "A column of results that was typed or pasted. It is kept, and not read."
 				}
-			} else if a.kind == sheet.MachinesSheet {
+			} else if a.kind == job.MachinesSheet {
 				c.Group, c.Help = "Own", "A column the program does not know. It is kept as it is."
 			}
-			if a.kind == sheet.SettingsSheet {
+			if a.kind == job.SettingsSheet {
 				c.Number, c.Unit, c.Help, c.Group = false, "", "", ""
 			}
 		}
@@ -501,7 +502,7 @@ func (a *app) firstRow() int {
 
 // frozen is how many of the first shown columns stay in sight: the machine's name.
 func (a *app) frozen() int {
-	if a.kind == sheet.MachinesSheet && a.machine >= 0 || a.kind == sheet.SettingsSheet && a.grid().Columns() > 0 {
+	if a.kind == job.MachinesSheet && a.machine >= 0 || a.kind == job.SettingsSheet && a.grid().Columns() > 0 {
 		return 1
 	}
 	return 0
@@ -537,9 +538,9 @@ func (a *app) info() raw {
 		name, text := "Meaning", ""
 		if c >= 0 {
 			name, text = strings.TrimSpace(g.Header()[c]), g.At(p)
-			info := sheet.FindColumn(a.kind, g.Header()[c])
-			if a.kind == sheet.SettingsSheet && c == 1 {
-				info = sheet.FindColumn(a.kind, g.Cell(row, 0))
+			info := job.FindColumn(a.kind, g.Header()[c])
+			if a.kind == job.SettingsSheet && c == 1 {
+				info = job.FindColumn(a.kind, g.Cell(row, 0))
 			}
 			if info != nil {
 				out.text("help", info.Help).texts("choices", info.Choices)
@@ -547,23 +548,23 @@ func (a *app) info() raw {
 			if pr := a.cellProblem(row, c); pr != nil {
 				out.text("severity", pr.Severity.String()).text("problem", pr.Text).text("hint", pr.Hint)
 			}
-			if a.kind == sheet.MachinesSheet {
+			if a.kind == job.MachinesSheet {
 				out.text("meaning", a.ev.Meaning(row, c))
-			} else if a.kind != sheet.SettingsSheet {
+			} else if a.kind != job.SettingsSheet {
 				out.text("meaning", a.ev.MeaningIn(a.kind, g.Header()[c], text))
 			} else if c == 1 {
 				out.text("meaning", a.ev.MeaningIn(a.kind, g.Cell(row, 0), text))
 			}
 		} else {
 			text = a.result(row, ^c)
-			if a.kind == sheet.MachinesSheet {
+			if a.kind == job.MachinesSheet {
 				name = a.results[^c].Name
 				out.text("help", a.results[^c].Help)
 			}
 		}
 		out.text("where", fmt.Sprintf("Row %d, %s", a.firstRow()+row, name)).text("text", text)
 	}
-	if a.kind == sheet.MachinesSheet {
+	if a.kind == job.MachinesSheet {
 		a.machRow = row
 	} else if name := a.follow(row); name != "" {
 		out.text("nobody", name)
@@ -601,9 +602,9 @@ func (a *app) info() raw {
 func opTold(a *app, in *arguments) raw {
 	row, col := a.grid().Stored(in.int()), in.int()
 	text := ""
-	if p := a.cellProblem(row, a.grid().Column(col)); p != nil && p.Severity == sheet.Error {
+	if p := a.cellProblem(row, a.grid().Column(col)); p != nil && p.Severity == job.Error {
 		text = p.String()
-	} else if r := a.ev.Row(row); a.kind == sheet.MachinesSheet && r != nil && r.Kind == sheet.MachineRow {
+	} else if r := a.ev.Row(row); a.kind == job.MachinesSheet && r != nil && r.Kind == sheet.MachineRow {
 		for _, s := range a.ev.Sentences(row) {
 			if s.Kind == sheet.SentenceVerdict {
 				text = r.Name + ": " + s.Text
@@ -618,7 +619,7 @@ func opTold(a *app, in *arguments) raw {
 type problemPlace struct {
 	Sheet      int // in the order of the tabs
 	Row, Col   int // as stored; −1: none
-	Severity   sheet.Severity
+	Severity   job.Severity
 	Where      string
 	Text, Hint string
 }
@@ -627,12 +628,12 @@ func (p problemPlace) object() *object {
 	return new(object).int("sheet", p.Sheet).int("row", p.Row).int("col", p.Col).text("severity", p.Severity.String()).text("where", p.Where).text("text", p.Text).text("hint", p.Hint)
 }
 
-func (a *app) rowProblem(row int, p *sheet.Problem) problemPlace {
-	if k, at, ok := a.place(*p); ok && k != sheet.MachinesSheet {
+func (a *app) rowProblem(row int, p *job.Problem) problemPlace {
+	if k, at, ok := a.place(*p); ok && k != job.MachinesSheet {
 		return a.onSheet(p, k, at)
 	}
 	out := problemPlace{Sheet: 0, Row: row, Col: p.Col, Severity: p.Severity, Text: p.Text, Hint: p.Hint}
-	out.Where = fmt.Sprintf("%s row %d", sheet.MachinesSheet, p.Row)
+	out.Where = fmt.Sprintf("%s row %d", job.MachinesSheet, p.Row)
 	if r := a.ev.Row(row); r != nil && r.Name != "" {
 		out.Where = fmt.Sprintf("%s (row %d)", r.Name, p.Row)
 	}
@@ -663,7 +664,7 @@ func (a *app) problems() raw {
 		list = append(list, out)
 	}
 	total := len(list)
-	var rest [sheet.Error + 1]int // how many of each severity the list takes yet, from the rows
+	var rest [job.Error + 1]int // how many of each severity the list takes yet, from the rows
 	for i := range rest {
 		rest[i] = mostProblems
 	}
@@ -688,7 +689,7 @@ func (a *app) problems() raw {
 // opWork does rows that wait, for about the given milliseconds.
 func opWork(a *app, in *arguments) raw {
 	done, total := a.work(time.Duration(in.int()) * time.Millisecond)
-	columns := done == total && a.kind == sheet.MachinesSheet && !a.looked
+	columns := done == total && a.kind == job.MachinesSheet && !a.looked
 	if columns {
 		a.looked = true
 		columns = a.unhide()
@@ -707,8 +708,8 @@ func opCount(a *app, _ *arguments) raw {
 }
 
 // methodWords name the choices of usual columns.
-var methodWords = map[string]sheet.Method{"reverse indicator": sheet.ReverseIndicator, "rim and face": sheet.RimAndFace, "two rims": sheet.TwoRims,
-	"face and face": sheet.FaceAndFace, "straightedge and gap": sheet.StraightedgeAndGap, "sweeps": sheet.Sweeps, "line": sheet.GivenLineMethod, "": sheet.MethodBlank}
+var methodWords = map[string]job.Method{"reverse indicator": job.ReverseIndicator, "rim and face": job.RimAndFace, "two rims": job.TwoRims,
+	"face and face": job.FaceAndFace, "straightedge and gap": job.StraightedgeAndGap, "sweeps": job.Sweeps, "line": job.GivenLineMethod, "": job.MethodBlank}
 
 // usualLeftOut are columns a list rarely needs; they can be added one by one.
 var usualLeftOut = []string{"Train", "Further feet", "Bolt circle", "Bolts", "Coupling to flange", "Stationary near support", "Stationary far support",
@@ -717,15 +718,15 @@ var usualLeftOut = []string{"Train", "Further feet", "Bolt circle", "Bolts", "Co
 // usualColumns is a header for one method, without the columns of growth, room and trust.
 func usualColumns(method string) []string {
 	m, ok := methodWords[method]
-	head := strings.Split(sheet.HeaderBlock(sheet.MachinesSheet, m, false), "\t")
+	head := strings.Split(job.HeaderBlock(job.MachinesSheet, m, false), "\t")
 	var out []string
 	for _, h := range head {
 		name, _, _ := strings.Cut(h, " [")
-		info := sheet.FindColumn(sheet.MachinesSheet, name)
-		if ok && m != sheet.MethodBlank {
+		info := job.FindColumn(job.MachinesSheet, name)
+		if ok && m != job.MethodBlank {
 			if info == nil || info.Group == "growth" || info.Group == "room" || slices.Contains(usualLeftOut, name) ||
-				strings.HasPrefix(name, "Stationary face") && m == sheet.RimAndFace || strings.HasPrefix(name, "Stationary rim") && m == sheet.RimAndFace ||
-				(name == "Coupling to stationary plane" || name == "Stationary sag at 6" || name == "Stationary face sag at 6") && m == sheet.RimAndFace {
+				strings.HasPrefix(name, "Stationary face") && m == job.RimAndFace || strings.HasPrefix(name, "Stationary rim") && m == job.RimAndFace ||
+				(name == "Coupling to stationary plane" || name == "Stationary sag at 6" || name == "Stationary face sag at 6") && m == job.RimAndFace {
 				continue
 			}
 			if name == "Note" {
@@ -734,7 +735,7 @@ func usualColumns(method string) []string {
 		}
 		out = append(out, name)
 	}
-	if ok && m != sheet.MethodBlank {
+	if ok && m != job.MethodBlank {
 		out = append(out, "Note")
 	}
 	return out
@@ -743,7 +744,7 @@ func usualColumns(method string) []string {
 // opHelp is the table of columns and the header blocks to copy.
 func opHelp(a *app, _ *arguments) raw {
 	var list []*object
-	for _, c := range sheet.Columns() {
+	for _, c := range job.Columns() {
 		unit := ""
 		if m, in := c.Unit(false), c.Unit(true); m != 0 {
 			if unit = m.String(); in != m {
@@ -756,7 +757,7 @@ func opHelp(a *app, _ *arguments) raw {
 	blocks := new(object)
 	for w, m := range methodWords {
 		if w == "" {
-			blocks.text(w, sheet.HeaderBlock(sheet.MachinesSheet, m, a.ev.Inch()))
+			blocks.text(w, job.HeaderBlock(job.MachinesSheet, m, a.ev.Inch()))
 		} else {
 			blocks.text(w, strings.Join(usualColumns(w), "\t"))
 		}
@@ -792,8 +793,8 @@ func opBench(_ *app, in *arguments) raw {
 		mm := func(v float64) string { return fmt.Sprintf("%.2f", v) }
 		rows[i] = []string{fmt.Sprintf("Pump %d", i+1), "1480", "short", "120", "130", "410", "620", "0", mm(h - d), mm(-2 * d), mm(-h - d), "0", mm(d - h + 0.1), mm(2 * (d + 0.1)), mm(d + h + 0.1)}
 	}
-	j := sheet.NewJob()
-	j.Machines = &sheet.Table{Name: "Machines", Header: head, Rows: rows, FirstRow: 2}
+	j := job.NewJob()
+	j.Machines = &job.Table{Name: "Machines", Header: head, Rows: rows, FirstRow: 2}
 	var millis, calcMillis []float64
 	ms := func(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }
 	t := time.Now()

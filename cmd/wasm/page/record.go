@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/merge"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/sheet"
@@ -32,17 +33,17 @@ func (a *app) AddRecord(name string, columns, texts []string) bool {
 	names := make([]string, len(columns))
 	for k, key := range columns {
 		names[k] = key
-		for _, c := range sheet.Columns() {
-			if c.Sheet == sheet.RecordSheet && c.Key == key {
+		for _, c := range job.Columns() {
+			if c.Sheet == job.RecordSheet && c.Key == key {
 				names[k] = c.Name
 			}
 		}
 	}
 	was := a.kind
-	a.kind = sheet.RecordSheet
+	a.kind = job.RecordSheet
 	mean := a.meaning()
 	a.kind = was
-	return a.change(sheet.RecordSheet, func(g *grid.Model) grid.Change {
+	return a.change(job.RecordSheet, func(g *grid.Model) grid.Change {
 		g.Cancel()
 		ch, _, _ := g.Put(name, -1, names, [][]string{texts}, mean)
 		return ch
@@ -51,7 +52,7 @@ func (a *app) AddRecord(name string, columns, texts []string) bool {
 
 // Put writes a setting of the Job sheet.
 func (a *app) Put(setting, text string) {
-	a.change(sheet.SettingsSheet, func(g *grid.Model) grid.Change {
+	a.change(job.SettingsSheet, func(g *grid.Model) grid.Change {
 		g.Cancel()
 		return g.PutRows(setting, [][]string{{setting, text}})
 	})
@@ -76,7 +77,7 @@ func (a *app) Mine() merge.File {
 func (a *app) ReadJob(name, text string) (merge.File, error) {
 	text = strings.TrimPrefix(text, "\ufeff")
 	if lower := strings.ToLower(name); strings.HasSuffix(lower, ".html") || strings.HasSuffix(lower, ".htm") {
-		job, whole, err := sheet.JobInPage(text)
+		job, whole, err := job.JobInPage(text)
 		if err != nil {
 			return merge.File{}, err
 		}
@@ -85,7 +86,7 @@ func (a *app) ReadJob(name, text string) (merge.File, error) {
 		}
 		text = strings.Clone(job) // and not the whole page with it
 	}
-	j := new(sheet.Job)
+	j := new(job.Job)
 	sealed, err := j.OpenChecked(text)
 	if err != nil {
 		return merge.File{}, err

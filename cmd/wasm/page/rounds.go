@@ -10,6 +10,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/report"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
@@ -19,7 +20,7 @@ import (
 
 // couplings are the rows of couplings as the list shows them.
 func (a *app) couplings() (list []int) {
-	g := a.grids[sheet.MachinesSheet]
+	g := a.grids[job.MachinesSheet]
 	for y := range g.ShownRows() {
 		if i := g.Stored(y); i < a.ev.Len() && a.ev.Row(i).Kind == sheet.MachineRow {
 			list = append(list, i)
@@ -32,7 +33,7 @@ func (a *app) couplings() (list []int) {
 // nearest coupling in that direction.
 func opCrew(a *app, in *arguments) raw {
 	row, step := in.int(), in.int()
-	g := a.grids[sheet.MachinesSheet]
+	g := a.grids[job.MachinesSheet]
 	list := a.couplings()
 	if len(list) == 0 {
 		return new(object).int("total", 0).text("view", a.arrangedIn(g)).end()
@@ -59,7 +60,7 @@ func opCrew(a *app, in *arguments) raw {
 		sayings = append(sayings, []string{s.Kind.String(), s.Text})
 	}
 	var fields []*object
-	kind := sheet.MachinesSheet
+	kind := job.MachinesSheet
 	for _, f := range a.ev.RoundFields(at) {
 		kind = f.Sheet
 		name, unit := a.unitOf(f.Sheet, f.Header)
@@ -83,7 +84,7 @@ func opCrew(a *app, in *arguments) raw {
 	for i := range r.Rounds {
 		x := &r.Rounds[i]
 		at := "-1"
-		if t := a.job.Table(sheet.RoundsSheet); x.Row > 0 && t != nil {
+		if t := a.job.Table(job.RoundsSheet); x.Row > 0 && t != nil {
 			at = fmt.Sprint(x.Row - t.SourceRow(0))
 		}
 		rounds = append(rounds, []string{x.Name, strings.Trim(x.When+", "+x.By, ", "), x.Verdict.String(), x.Struck, at})
@@ -102,16 +103,16 @@ func opCrew(a *app, in *arguments) raw {
 }
 
 // changeSheet changes a sheet of the job that need not be the one shown.
-func (a *app) changeSheet(k sheet.SheetKind, f func(g *grid.Model) grid.Change) raw {
+func (a *app) changeSheet(k job.SheetKind, f func(g *grid.Model) grid.Change) raw {
 	ch := f(a.grids[k])
 	a.changed(k, ch)
 	return a.state(ch).end()
 }
 
 // kindAt is the sheet of a tab's number.
-func kindAt(n int) sheet.SheetKind {
+func kindAt(n int) job.SheetKind {
 	if n < 0 || n >= len(kinds) {
-		return sheet.MachinesSheet
+		return job.MachinesSheet
 	}
 	return kinds[n]
 }
@@ -132,8 +133,8 @@ func opUndoOn(a *app, in *arguments) raw {
 }
 
 // match is a.meaning for a sheet that need not be shown.
-func (a *app) match(k sheet.SheetKind) grid.Meaning {
-	return grid.Meaning{Match: func(header []string, name string) int { return sheet.MatchColumn(k, header, name, a.ev.Inch()) }}
+func (a *app) match(k job.SheetKind) grid.Meaning {
+	return grid.Meaning{Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, a.ev.Inch()) }}
 }
 
 // opCrewPaste puts pasted readings into the fields of a machine's round, from the field of that number on, as one step to undo. Values are set apart by tabs, line ends, semicolons or blanks.
@@ -168,8 +169,8 @@ func opNewRound(a *app, in *arguments) raw {
 	if why != "" {
 		return a.state(grid.Change{Note: why}).end()
 	}
-	return a.changeSheet(sheet.RoundsSheet, func(g *grid.Model) grid.Change {
-		ch, _, _ := g.Put("a new round", -1, names, [][]string{texts}, a.match(sheet.RoundsSheet))
+	return a.changeSheet(job.RoundsSheet, func(g *grid.Model) grid.Change {
+		ch, _, _ := g.Put("a new round", -1, names, [][]string{texts}, a.match(job.RoundsSheet))
 		if ch.Any {
 			ch.Note = "Round " + texts[1] + " of " + texts[0] + " begins."
 		}
@@ -179,7 +180,7 @@ func opNewRound(a *app, in *arguments) raw {
 
 // noteRound writes texts into the row of a round on the Rounds sheet; below 0 into a new one, which speaks of the readings found that stand in the machine's own row, and leaves these as they are.
 func (a *app) noteRound(what string, machine, row int, names, texts []string) raw {
-	return a.changeSheet(sheet.RoundsSheet, func(g *grid.Model) grid.Change {
+	return a.changeSheet(job.RoundsSheet, func(g *grid.Model) grid.Change {
 		if row >= len(g.Rows()) || machine < 0 || machine >= a.ev.Len() {
 			return grid.Change{}
 		}
@@ -187,7 +188,7 @@ func (a *app) noteRound(what string, machine, row int, names, texts []string) ra
 			n, t := a.ev.FoundRow(machine)
 			names, texts, row = append(n, names...), append(t, texts...), -1
 		}
-		ch, _, _ := g.Put(what, row, names, [][]string{texts}, a.match(sheet.RoundsSheet))
+		ch, _, _ := g.Put(what, row, names, [][]string{texts}, a.match(job.RoundsSheet))
 		return ch
 	})
 }

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
@@ -54,10 +54,10 @@ func (a *app) writeViews() {
 	}
 	for _, k := range kinds {
 		v := a.views[k]
-		if a.all && k == sheet.MachinesSheet {
+		if a.all && k == job.MachinesSheet {
 			v.Hidden = append(v.Hidden[:len(v.Hidden):len(v.Hidden)], everything)
 		}
-		if a.resultsFirst && k == sheet.MachinesSheet {
+		if a.resultsFirst && k == job.MachinesSheet {
 			v.Hidden = append(v.Hidden[:len(v.Hidden):len(v.Hidden)], before)
 		}
 		delete(views, k.Key())
@@ -97,7 +97,7 @@ func (a *app) turnSort(name string, ch grid.Change, undo bool) {
 // inUnits converts a number that a column is filtered by between the units shown and the job's, in which it is kept. Other texts stay.
 func (a *app) inUnits(name, text string, show bool) string {
 	c, ok := a.columnNamed(name)
-	if !ok || a.kind != sheet.MachinesSheet || a.ev.ShowsInch() == a.ev.Inch() {
+	if !ok || a.kind != job.MachinesSheet || a.ev.ShowsInch() == a.ev.Inch() {
 		return text
 	}
 	x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
@@ -107,7 +107,7 @@ func (a *app) inUnits(name, text string, show bool) string {
 	var unit func(inch bool) units.Unit
 	if c < 0 {
 		unit = a.results[^c].Unit
-	} else if info := sheet.FindColumn(a.kind, a.grid().Header()[c]); info != nil {
+	} else if info := job.FindColumn(a.kind, a.grid().Header()[c]); info != nil {
 		unit = info.Unit
 	}
 	if unit == nil || unit(true) == units.None {

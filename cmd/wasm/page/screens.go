@@ -4,8 +4,8 @@ package main
 
 import (
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
 )
 
 // newScreens are the screens in Go by their name, which is the end of their element's id: screen-NAME.
@@ -55,7 +55,7 @@ func opScreen(a *app, in *arguments) raw {
 
 // change lets a screen's host change a sheet of the job, with its own step to undo on that sheet. The screen answers Update{Changed: true}, and the
 // page then asks for opTook.
-func (a *app) change(k sheet.SheetKind, f func(*grid.Model) grid.Change) grid.Change {
+func (a *app) change(k job.SheetKind, f func(*grid.Model) grid.Change) grid.Change {
 	ch := f(a.grids[k])
 	a.changed(k, ch)
 	if ch.Any {

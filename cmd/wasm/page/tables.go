@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
@@ -170,7 +171,7 @@ func opTables(a *app, _ *arguments) raw {
 		list = append(list, new(object).text("key", t.Key).text("title", t.Title).int("rows", len(t.Rows)+own[t.Key]).int("own", own[t.Key]))
 	}
 	chosen := a.machRow
-	if a.kind == sheet.MachinesSheet {
+	if a.kind == job.MachinesSheet {
 		chosen = a.grid().Stored(a.grid().Cursor().Row)
 	}
 	var machines [][]string
@@ -394,11 +395,11 @@ func opTableDo(a *app, in *arguments) raw {
 			}
 			names, texts = append([]string{"Coupling to front feet"}, names...), append([]string{a.digits(v.Base+f.ShaftEnd(), u, 7) + " " + u.String()}, texts...)
 		}
-		return a.put(sheet.MachinesSheet, "frame "+r.Name, machine, names, [][]string{texts}, name+": "+strings.Join(names, " and ")+" filled from frame "+r.Name+". Measure the machine.")
+		return a.put(job.MachinesSheet, "frame "+r.Name, machine, names, [][]string{texts}, name+": "+strings.Join(names, " and ")+" filled from frame "+r.Name+". Measure the machine.")
 	case "limits":
-		return a.put(sheet.MachinesSheet, "limit set", machine, []string{"Limits"}, [][]string{{r.Cells[0]}}, name+" is judged by the limits “"+r.Cells[0]+"”.")
+		return a.put(job.MachinesSheet, "limit set", machine, []string{"Limits"}, [][]string{{r.Cells[0]}}, name+" is judged by the limits “"+r.Cells[0]+"”.")
 	case "growth":
-		return a.put(sheet.GrowthSheet, "part of "+r.Cells[0], -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}}, "A part of "+r.Cells[0]+" for "+name+": type its support, height and temperatures.")
+		return a.put(job.GrowthSheet, "part of "+r.Cells[0], -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}}, "A part of "+r.Cells[0]+" for "+name+": type its support, height and temperatures.")
 	case "materials":
 		m := tables.FindMaterial(r.Cells[0])
 		if m == nil {
@@ -419,16 +420,16 @@ func opTableDo(a *app, in *arguments) raw {
 			l := lines[i]
 			l[1], l[2], l[3] = num(m.Means[i], units.PerKelvin), num(m.T0, units.Celsius), num(m.Temps[i], units.Celsius)
 		}
-		return a.put(sheet.MaterialsSheet, "material "+m.Name, -1, names, lines, m.Name+" stands in the sheet Materials now and takes the place of the built-in one.")
+		return a.put(job.MaterialsSheet, "material "+m.Name, -1, names, lines, m.Name+" stands in the sheet Materials now and takes the place of the built-in one.")
 	case "stock":
 		c := t.Column("thickness")
-		return a.put(sheet.StockSheet, "shim", -1, []string{"Thickness"}, [][]string{{t.Columns[c].Show(a.sign(r.Cells[c]))}}, "In the stock now: type the pieces on hand. Only what the sheet lists is used.")
+		return a.put(job.StockSheet, "shim", -1, []string{"Thickness"}, [][]string{{t.Columns[c].Show(a.sign(r.Cells[c]))}}, "In the stock now: type the pieces on hand. Only what the sheet lists is used.")
 	}
 	return failure("This cannot be done.")
 }
 
 // put writes texts into a sheet, −1 for new rows, and shows it with the cursor at what was written.
-func (a *app) put(k sheet.SheetKind, name string, row int, names []string, lines [][]string, note string) raw {
+func (a *app) put(k job.SheetKind, name string, row int, names []string, lines [][]string, note string) raw {
 	a.grid().Cancel()
 	was := a.kind
 	a.kind = k

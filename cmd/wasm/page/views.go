@@ -6,23 +6,23 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
 )
 
 // info of a column of the sheet shown; on the Job sheet that of the setting in the row.
-func (a *app) columnAt(row, c int) *sheet.ColumnInfo {
+func (a *app) columnAt(row, c int) *job.ColumnInfo {
 	g := a.grid()
 	if c < 0 || c >= len(g.Header()) {
 		return nil
 	}
-	if a.kind == sheet.SettingsSheet {
+	if a.kind == job.SettingsSheet {
 		if c == 0 {
 			return nil
 		}
-		return sheet.FindColumn(a.kind, g.Cell(row, 0))
+		return job.FindColumn(a.kind, g.Cell(row, 0))
 	}
-	return sheet.FindColumn(a.kind, g.Header()[c])
+	return job.FindColumn(a.kind, g.Header()[c])
 }
 
 // choices are the words offered for a cell of a stored row: those of its column, names of limit sets, and of machines where a sheet speaks of
@@ -41,12 +41,12 @@ func (a *app) choices(row, c int) (list []string, closed bool) {
 			out = append(out, s.Name)
 		}
 		return out, false
-	case info.Key == "foot" && a.kind == sheet.FeetSheet:
+	case info.Key == "foot" && a.kind == job.FeetSheet:
 		return footNames, false
-	case info.Key == "material" && a.kind == sheet.GrowthSheet:
+	case info.Key == "material" && a.kind == job.GrowthSheet:
 		return a.ev.MaterialNames(), false
 	case info.Key == "machine" || strings.HasSuffix(info.Key, "_machine"):
-		if a.kind != sheet.MachinesSheet {
+		if a.kind != job.MachinesSheet {
 			return a.machineNames(500), false
 		}
 	case info.Key == "side_3" || info.Key == "side_9":
@@ -59,7 +59,7 @@ func (a *app) choices(row, c int) (list []string, closed bool) {
 func (a *app) sides() []string {
 	var out []string
 	for c, h := range a.job.Machines.Header {
-		info := sheet.FindColumn(sheet.MachinesSheet, h)
+		info := job.FindColumn(job.MachinesSheet, h)
 		if info == nil || info.Key != "side_3" && info.Key != "side_9" {
 			continue
 		}
@@ -98,14 +98,14 @@ func opTry(a *app, in *arguments) raw {
 	info := a.columnAt(row, c)
 	switch {
 	case c < 0, info != nil && len(info.Choices) > 0: // the list of words shows it
-	case a.kind == sheet.MachinesSheet:
+	case a.kind == job.MachinesSheet:
 		out.text("meaning", a.ev.MeaningOf(c, text))
-	case a.kind == sheet.SettingsSheet:
+	case a.kind == job.SettingsSheet:
 		out.text("meaning", a.ev.MeaningIn(a.kind, a.grid().Cell(row, 0), text))
 	default:
 		out.text("meaning", a.ev.MeaningIn(a.kind, a.grid().Header()[c], text))
 	}
-	if width := in.int(); width > 0 && a.kind == sheet.MachinesSheet && c >= 0 && c != a.machine {
+	if width := in.int(); width > 0 && a.kind == job.MachinesSheet && c >= 0 && c != a.machine {
 		a.as(row, c, text, func(row int) {
 			r := a.ev.Row(row)
 			out.text("verdict", string(verdictMark(r.Verdict))).text("svg", string(report.Machine(nil, a.ev, row, report.Options{Width: float64(width), Prefix: "machine"})))
@@ -128,7 +128,7 @@ func (a *app) as(row, c int, text string, do func(row int)) {
 }
 
 // briefly is a problem beside the field it stands in: a long hint is among the notes.
-func briefly(p *sheet.Problem) string {
+func briefly(p *job.Problem) string {
 	if p.Hint == "" || len(p.Hint) > 100 {
 		return p.Text
 	}

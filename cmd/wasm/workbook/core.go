@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
@@ -21,8 +22,8 @@ type program struct {
 
 	data   []byte
 	name   string
-	taken  *sheet.Job
-	coming *sheet.Job
+	taken  *job.Job
+	coming *job.Job
 }
 
 // A request is what the page asks for. Texts that are not given are "".
@@ -52,8 +53,8 @@ type piece struct {
 }
 
 // tables are the sheets as the programs number them.
-var tables = [...]sheet.SheetKind{sheet.MachinesSheet, sheet.ReadingsSheet, sheet.StockSheet, sheet.SettingsSheet,
-	sheet.GrowthSheet, sheet.FeetSheet, sheet.LimitsSheet, sheet.MaterialsSheet, sheet.ChecksSheet, sheet.RoundsSheet, sheet.TrainsSheet, sheet.RecordSheet}
+var tables = [...]job.SheetKind{job.MachinesSheet, job.ReadingsSheet, job.StockSheet, job.SettingsSheet,
+	job.GrowthSheet, job.FeetSheet, job.LimitsSheet, job.MaterialsSheet, job.ChecksSheet, job.RoundsSheet, job.TrainsSheet, job.RecordSheet}
 
 // answer does one request. progress is told how far it is, from 0 to 1, and post gets the pieces. A panic becomes an error: the program lives on.
 func (p *program) answer(r *request, progress func(float64), post func(piece)) (out reply, err error) {
@@ -72,7 +73,7 @@ func (p *program) answer(r *request, progress func(float64), post func(piece)) (
 		return out, err
 	case "head":
 		p.coming = nil
-		j := new(sheet.Job)
+		j := new(job.Job)
 		if err := j.UnmarshalJSON([]byte(r.head)); err != nil {
 			return out, err
 		}
@@ -83,7 +84,7 @@ func (p *program) answer(r *request, progress func(float64), post func(piece)) (
 			return out, errors.New("workbook: rows of no sheet")
 		}
 		t := p.coming.Table(tables[r.table])
-		t.Rows = sheet.AppendUnpacked(t.Rows, r.rows)
+		t.Rows = job.AppendUnpacked(t.Rows, r.rows)
 		return out, nil
 	case "write":
 		out.file, err = p.write(r, progress)
@@ -168,7 +169,7 @@ func (p *program) take(post func(piece)) error {
 				n += len(t.Rows[to]) + 1
 			}
 			sent += to - from
-			buf = sheet.AppendPacked(buf[:0], t.Rows[from:to])
+			buf = job.AppendPacked(buf[:0], t.Rows[from:to])
 			post(piece{table: i, rows: string(buf), progress: float64(sent) / float64(total)})
 			from = to
 		}
@@ -184,7 +185,7 @@ func (p *program) text(r *request) ([]byte, error) {
 		return nil, err
 	}
 	for k := range report.Notices {
-		if x := report.Notices[k].Problem(""); x.Severity == sheet.Error {
+		if x := report.Notices[k].Problem(""); x.Severity == job.Error {
 			return nil, fmt.Errorf("not all of it can be read; open it by itself to see: %s", strings.TrimPrefix(x.Sheet+", "+x.Text, ", "))
 		}
 	}
@@ -234,8 +235,8 @@ func (p *program) warm() error {
 	head := []string{"Machine", "Stationary", "Speed [rpm]", "Coupling", "Coupling to stationary plane [mm]", "Coupling to movable plane [mm]", "Coupling to front feet [mm]", "Front to rear feet [mm]",
 		"Movable rim 12 [mm]", "Movable rim 3", "Movable rim 6", "Movable rim 9", "Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9", "Note"}
 	row := []string{"", "Pump", "1480", "short", "120", "130", "410", "620", "0", "0.05", "0.12", "0.07", "0", "-0.15", "-0.02", "0.13", "as found"}
-	j := sheet.NewJob()
-	j.Machines = &sheet.Table{Name: sheet.MachinesSheet.String(), Header: head, FirstRow: 2}
+	j := job.NewJob()
+	j.Machines = &job.Table{Name: job.MachinesSheet.String(), Header: head, FirstRow: 2}
 	for i := range 400 {
 		r := slices.Clone(row)
 		r[0] = fmt.Sprintf("Motor %d", i)

@@ -12,7 +12,7 @@ import (
 	"strings"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/job"
 )
 
 // host packs as the page's browser does, and counts.
@@ -59,7 +59,7 @@ func ask(t *testing.T, p *program, r request, pieces *[]piece) reply {
 }
 
 // over hands the job that a program has read to its writing, piece by piece as the page does, and gives it as one.
-func over(t *testing.T, p *program) *sheet.Job {
+func over(t *testing.T, p *program) *job.Job {
 	t.Helper()
 	var pieces []piece
 	ask(t, p, request{op: "take"}, &pieces)
@@ -156,11 +156,11 @@ func TestText(t *testing.T) {
 	if err := json.Unmarshal(ask(t, p, request{op: "text", name: "job.xlsx", data: data}, nil).json, &got); err != nil {
 		t.Fatal(err)
 	}
-	j := new(sheet.Job)
+	j := new(job.Job)
 	if sealed, err := j.OpenChecked(got.Text); err != nil || sealed {
 		t.Fatal(sealed, err)
 	}
-	for _, k := range sheet.SheetKinds() {
+	for _, k := range job.SheetKinds() {
 		a, b := j.Table(k), want.Table(k)
 		if (a == nil) != (b == nil) || a != nil && (!slices.Equal(a.Header, b.Header) || !slices.EqualFunc(a.Rows, b.Rows, slices.Equal)) {
 			t.Errorf("sheet %v differs", k)
@@ -201,7 +201,7 @@ func TestAnswerRefuses(t *testing.T) {
 		}
 	}
 	p := new(program)
-	p.coming = sheet.NewJob()
+	p.coming = job.NewJob()
 	for _, r := range []request{{op: "write", options: "[]"}, {op: "rows", table: 4}, {op: "rows", table: -1}} {
 		if _, err := p.answer(&r, func(float64) {}, nil); err == nil || strings.Contains(err.Error(), "fault of the program") {
 			t.Errorf("%s: %v", r.op, err)

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"slices"
@@ -19,28 +19,28 @@ import (
 type heading struct {
 	from, to int
 	names    []string
-	known    int // names that lead to a column
+	Known    int // names that lead to a column
 }
 
 // findHeading finds the first header of the rows. The rules for one line are those of [FindHeader]; two lines are joined where that makes more known names.
 func findHeading(rows [][]string, kind SheetKind) (heading, bool) {
-	load()
+	LoadColumns()
 	if kind == SettingsSheet { // every row begins with a known name; only "Name, Value" is a header
-		for i, row := range rows[:min(len(rows), maxTitle)] {
-			if settingsHeader(row) {
+		for i, row := range rows[:min(len(rows), MaxTitle)] {
+			if SettingsHeader(row) {
 				return heading{i, i + 1, row, 2}, true
 			}
 		}
 		return heading{}, false
 	}
 	single := heading{from: -1}
-	for i := range rows[:min(len(rows), maxTitle)] {
-		h, filled := headingAt(rows, i, kind)
-		if h.known >= 3 || h.known == 2 && filled <= 8 {
+	for i := range rows[:min(len(rows), MaxTitle)] {
+		h, filled := HeadingAt(rows, i, kind)
+		if h.Known >= 3 || h.Known == 2 && filled <= 8 {
 			h.takeUnits(rows, kind)
 			return h, true
 		}
-		if h.known == 1 && filled <= 2 && single.from < 0 {
+		if h.Known == 1 && filled <= 2 && single.from < 0 {
 			single = h
 		}
 	}
@@ -51,19 +51,19 @@ func findHeading(rows [][]string, kind SheetKind) (heading, bool) {
 	return heading{}, false
 }
 
-// headingAt reads row i as a header, with the row below it where both together make more known names than either alone.
-func headingAt(rows [][]string, i int, kind SheetKind) (h heading, filled int) {
+// HeadingAt reads row i as a header, with the row below it where both together make more known names than either alone.
+func HeadingAt(rows [][]string, i int, kind SheetKind) (h heading, filled int) {
 	h = heading{from: i, to: i + 1, names: rows[i]}
-	h.known, filled = countKnown(rows[i], kind)
+	h.Known, filled = countKnown(rows[i], kind)
 	if filled == 0 || i+1 >= len(rows) {
 		return h, filled
 	}
-	if !slices.ContainsFunc(rows[i], func(s string) bool { return !blank(s) && !isNumber(s) }) {
+	if !slices.ContainsFunc(rows[i], func(s string) bool { return !Blank(s) && !IsNumber(s) }) {
 		return h, filled
 	}
 	below, _ := countKnown(rows[i+1], kind)
 	names := joinLines(rows[i], rows[i+1], kind)
-	if both, n := countKnown(names, kind); both > max(h.known, below) && both >= 3 {
+	if both, n := countKnown(names, kind); both > max(h.Known, below) && both >= 3 {
 		return heading{i, i + 2, names, both}, n
 	}
 	return h, filled
@@ -72,11 +72,11 @@ func headingAt(rows [][]string, i int, kind SheetKind) (h heading, filled int) {
 // countKnown counts the cells that are names of columns, and those that are filled.
 func countKnown(row []string, kind SheetKind) (known, filled int) {
 	for _, cell := range row {
-		if blank(cell) {
+		if Blank(cell) {
 			continue
 		}
 		filled++
-		if c, _, _ := matchHeader(kind, cell); c != none {
+		if c, _, _ := MatchHeader(kind, cell); c != NoColumn {
 			known++
 		}
 	}
@@ -102,14 +102,14 @@ func joinLines(upper, lower []string, kind SheetKind) []string {
 			continue
 		}
 		joined := joinWords(group) + " " + joinWords(low)
-		j, _, _ := matchHeader(kind, joined)
-		alone, _, _ := matchHeader(kind, low)
+		j, _, _ := MatchHeader(kind, joined)
+		alone, _, _ := MatchHeader(kind, low)
 		switch {
-		case j != none && alone != none && j != alone && inGroup != c:
-			out[c] = alone.info().Name + wordOr + j.info().Name
-		case j != none:
+		case j != NoColumn && alone != NoColumn && j != alone && inGroup != c:
+			out[c] = alone.Info().Name + WordOr + j.Info().Name
+		case j != NoColumn:
 			out[c] = joined
-		case alone != none:
+		case alone != NoColumn:
 			out[c] = low
 		case up == "":
 			out[c] = low
@@ -121,7 +121,7 @@ func joinLines(upper, lower []string, kind SheetKind) []string {
 }
 
 func cellOf(row []string, c int) string {
-	if c >= len(row) || blank(row[c]) {
+	if c >= len(row) || Blank(row[c]) {
 		return ""
 	}
 	return strings.TrimSpace(row[c])
@@ -134,13 +134,13 @@ func (h *heading) takeUnits(rows [][]string, kind SheetKind) {
 	if h.to < len(rows) && isUnitsRow(rows[h.to], h.names, kind) {
 		h.names = withUnits(h.names, rows[h.to], kind)
 		h.to++
-	} else if h.from > 0 && isUnitsRow(rows[h.from-1], h.names, kind) && wordy(rows[h.from-1]) && !isLabel(rows[h.from-1][0]) {
+	} else if h.from > 0 && isUnitsRow(rows[h.from-1], h.names, kind) && Wordy(rows[h.from-1]) && !isLabel(rows[h.from-1][0]) {
 		h.names = withUnits(h.names, rows[h.from-1], kind)
 		h.from--
 	}
 	out := slices.Clone(h.names)
 	for c, name := range out {
-		if n, u, has := headerParts(kind, name); has && !strings.ContainsAny(name, "[(") {
+		if n, u, has := SplitUnit(kind, name); has && !strings.ContainsAny(name, "[(") {
 			out[c] = n + " [" + u + "]"
 		}
 	}
@@ -170,21 +170,21 @@ func unitWord(s string) string {
 func isUnitsRow(row, names []string, kind SheetKind) bool {
 	word, other := 0, 0
 	for _, s := range row {
-		if beginsNumber(s) && onlyNumbers(s) {
+		if BeginsNumber(s) && OnlyNumbers(s) {
 			return false // no unit is written so
 		}
 	}
 	for c, s := range row {
-		if blank(s) {
+		if Blank(s) {
 			continue
 		}
 		u := unitWord(s)
-		id := none
+		id := NoColumn
 		if c < len(names) {
-			id, _, _ = matchHeader(kind, names[c])
+			id, _, _ = MatchHeader(kind, names[c])
 		}
-		if id == none || id.info().Quantity.Kind() == units.Number {
-			if u == "" && isNumber(s) {
+		if id == NoColumn || id.Info().Quantity.Kind() == units.Number {
+			if u == "" && IsNumber(s) {
 				return false
 			}
 			continue
@@ -192,9 +192,9 @@ func isUnitsRow(row, names []string, kind SheetKind) bool {
 		switch {
 		case u != "":
 			word++
-		case isNumber(s):
+		case IsNumber(s):
 			return false
-		case !notGiven(s):
+		case !NotGiven(s):
 			other++
 		}
 	}
@@ -207,18 +207,18 @@ func withUnits(names, row []string, kind SheetKind) []string {
 	out := slices.Clone(names)
 	last, lastFamily := "", -1
 	for c := range out {
-		id, _, _ := matchHeader(kind, out[c])
-		if id == none || id.info().Quantity.Kind() == units.Number {
+		id, _, _ := MatchHeader(kind, out[c])
+		if id == NoColumn || id.Info().Quantity.Kind() == units.Number {
 			last, lastFamily = "", -1
 			continue
 		}
 		fam := -1
-		if kind == MachinesSheet && id >= cReading && id < cMovSag {
-			fam = int(id-cReading) / numPos
+		if kind == MachinesSheet && id >= ColReading && id < ColMovableSag {
+			fam = int(id-ColReading) / NumPositions
 		}
 		u := cellOf(row, c)
 		switch {
-		case notGiven(u):
+		case NotGiven(u):
 			u = ""
 		case u == "" && fam >= 0 && fam == lastFamily:
 			u = last
@@ -237,26 +237,26 @@ func withUnits(names, row []string, kind SheetKind) []string {
 
 // withUnit puts a unit in brackets behind a name.
 func withUnit(name, unit string, kind SheetKind) string {
-	id, _, _ := matchHeader(kind, name)
-	n, old, has := headerParts(kind, name)
-	if !has || blank(old) {
+	id, _, _ := MatchHeader(kind, name)
+	n, old, has := SplitUnit(kind, name)
+	if !has || Blank(old) {
 		return joinWords(n) + " [" + unit + "]"
 	}
-	q := id.info().Quantity.Kind()
+	q := id.Info().Quantity.Kind()
 	a, okA := units.ParseHeaderUnit(old, q)
 	b, okB := units.ParseHeaderUnit(unit, q)
 	if okA && okB && a == b {
 		return name
 	}
-	return joinWords(n) + " [" + old + wordOr + unit + "]"
+	return joinWords(n) + " [" + old + WordOr + unit + "]"
 }
 
-// wordOr joins what a header could mean.
-const wordOr = " or "
+// WordOr joins what a header could mean.
+const WordOr = " or "
 
-// isNumber says whether a text begins like a number: a sign perhaps, and a digit.
-func isNumber(s string) bool {
-	if beginsNumber(s) {
+// IsNumber says whether a text begins like a number: a sign perhaps, and a digit.
+func IsNumber(s string) bool {
+	if BeginsNumber(s) {
 		return true
 	}
 	s = strings.TrimLeft(strings.TrimSpace(s), "+-–−.,'’")
@@ -281,13 +281,13 @@ func (t *Table) SplitHeader(kind SheetKind) bool {
 
 // SplitHeaderAt is SplitHeader with the header in a row that somebody chose.
 func (t *Table) SplitHeaderAt(kind SheetKind, row int) {
-	load()
+	LoadColumns()
 	for len(t.Rows) <= row {
 		t.Rows = append(t.Rows, nil)
 	}
 	h := heading{from: row, to: row + 1, names: t.Rows[row]}
 	if kind != SettingsSheet {
-		if both, _ := headingAt(t.Rows, row, kind); both.to == row+2 {
+		if both, _ := HeadingAt(t.Rows, row, kind); both.to == row+2 {
 			h = both
 		}
 		h.takeUnits(t.Rows, kind)
@@ -354,14 +354,14 @@ func (t *Table) sections(kind SheetKind) {
 
 // sectionAt says whether a header stands in the rows from i on: names of columns, two at least and half of what is filled, and no number; or a row of units.
 func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h heading, ok bool) {
-	if !wordy(rows[i]) {
+	if !Wordy(rows[i]) {
 		return h, false
 	}
 	filled := 0
-	if mayHead(rows, i) {
-		h, filled = headingAt(rows, i, kind)
+	if MayHead(rows, i) {
+		h, filled = HeadingAt(rows, i, kind)
 	}
-	if h.known >= 2 && 2*h.known >= filled && (h.to == i+2 || !slices.ContainsFunc(rows[i], isNumber)) {
+	if h.Known >= 2 && 2*h.Known >= filled && (h.to == i+2 || !slices.ContainsFunc(rows[i], IsNumber)) {
 		h.from = i
 		if h.to < len(rows) && isUnitsRow(rows[h.to], h.names, kind) {
 			h.names = withUnits(h.names, rows[h.to], kind)
@@ -369,7 +369,7 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 		}
 		g := heading{from: i, to: h.to, names: h.names}
 		for c, name := range g.names {
-			if n, u, has := headerParts(kind, name); has && !strings.ContainsAny(name, "[(") {
+			if n, u, has := SplitUnit(kind, name); has && !strings.ContainsAny(name, "[(") {
 				g.names = slices.Clone(g.names)
 				g.names[c] = n + " [" + u + "]"
 			}
@@ -380,7 +380,7 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 		bare := make([]string, len(header))
 		for c, name := range header {
 			bare[c] = name
-			if n, _, has := headerParts(kind, name); has {
+			if n, _, has := SplitUnit(kind, name); has {
 				bare[c] = n
 			}
 		}
@@ -389,15 +389,15 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 	return h, false
 }
 
-// sectionNames are the names of the header that stands in the rows from i on, in a table whose own is header; ok is false where none does.
-func sectionNames(rows [][]string, i int, header []string, kind SheetKind) (names []string, ok bool) {
+// SectionNames are the names of the header that stands in the rows from i on, in a table whose own is header; ok is false where none does.
+func SectionNames(rows [][]string, i int, header []string, kind SheetKind) (names []string, ok bool) {
 	h, ok := sectionAt(rows, i, header, kind)
 	return h.names, ok
 }
 
-// mayHead says whether names of columns can fill half of row i, or of it joined with the row below: no bare number is one, and a number joined with a number is none. It
+// MayHead says whether names of columns can fill half of row i, or of it joined with the row below: no bare number is one, and a number joined with a number is none. It
 // counts as [joinLines] joins, and spares the rows of a list, most of whose cells are numbers, a closer look.
-func mayHead(rows [][]string, i int) bool {
+func MayHead(rows [][]string, i int) bool {
 	var below []string
 	if i+1 < len(rows) {
 		below = rows[i+1]
@@ -410,22 +410,22 @@ func mayHead(rows [][]string, i int) bool {
 		}
 		if up != "" {
 			filled++
-			if group = !onlyNumbers(up); group {
+			if group = !OnlyNumbers(up); group {
 				words++
 			}
 		}
-		if bothFilled++; low == "" && group && up != "" || low != "" && (group || !onlyNumbers(low)) {
+		if bothFilled++; low == "" && group && up != "" || low != "" && (group || !OnlyNumbers(low)) {
 			bothWords++
 		}
 	}
 	return 2*words >= filled || 2*bothWords >= bothFilled
 }
 
-// wordy says whether a row has two texts that are no numbers, as a header has; it spares most rows a closer look.
-func wordy(row []string) bool {
+// Wordy says whether a row has two texts that are no numbers, as a header has; it spares most rows a closer look.
+func Wordy(row []string) bool {
 	n := 0
 	for _, s := range row {
-		if s != "" && (s[0] < '0' || s[0] > '9') && !blank(s) && !isNumber(s) {
+		if s != "" && (s[0] < '0' || s[0] > '9') && !Blank(s) && !IsNumber(s) {
 			if n++; n == 2 {
 				return true
 			}
@@ -441,7 +441,7 @@ func (t *Table) places(names []string, kind SheetKind) []int {
 	for c, name := range names { // the same name first
 		to[c] = -1
 		for k, own := range t.Header {
-			if !taken[k] && !blank(name) && sameNormal(name, own) && sameColumn(name, own, kind) && (to[c] < 0 || k == c) {
+			if !taken[k] && !Blank(name) && SameSpelling(name, own) && SameColumn(name, own, kind) && (to[c] < 0 || k == c) {
 				to[c] = k
 			}
 		}
@@ -451,7 +451,7 @@ func (t *Table) places(names []string, kind SheetKind) []int {
 	}
 	for c, name := range names {
 		for k, own := range t.Header {
-			if to[c] >= 0 && to[c] != c || taken[k] || !sameColumn(name, own, kind) || !meant(names, c, kind) || !meant(t.Header, k, kind) {
+			if to[c] >= 0 && to[c] != c || taken[k] || !SameColumn(name, own, kind) || !meant(names, c, kind) || !meant(t.Header, k, kind) {
 				continue
 			}
 			if to[c] < 0 || k == c {
@@ -464,11 +464,11 @@ func (t *Table) places(names []string, kind SheetKind) []int {
 	}
 	inPlace := true
 	for c, name := range names {
-		inPlace = inPlace && (blank(name) || to[c] == c)
+		inPlace = inPlace && (Blank(name) || to[c] == c)
 	}
 	for c, name := range names {
 		switch {
-		case blank(name) && inPlace: // a header written only as far as somebody cared to
+		case Blank(name) && inPlace: // a header written only as far as somebody cared to
 			to[c] = c
 		case to[c] < 0:
 			to[c] = len(t.Header)
@@ -481,8 +481,8 @@ func (t *Table) places(names []string, kind SheetKind) []int {
 // meant says whether the column c is the one that its meaning is read from where several columns of words have it, such as Item and Machine: the one with the exact
 // name; where none has that nobody can tell.
 func meant(names []string, c int, kind SheetKind) bool {
-	id, _, _ := matchHeader(kind, names[c])
-	if id == none || id.info().Quantity != QText {
+	id, _, _ := MatchHeader(kind, names[c])
+	if id == NoColumn || id.Info().Quantity != QText {
 		return true
 	}
 	others := 0
@@ -490,26 +490,26 @@ func meant(names []string, c int, kind SheetKind) bool {
 		if k == c {
 			continue
 		}
-		if x, _, _ := matchHeader(kind, n); x == id {
-			if others++; exactName(n, id) {
+		if x, _, _ := MatchHeader(kind, n); x == id {
+			if others++; ExactName(n, id) {
 				return false
 			}
 		}
 	}
-	return others == 0 || exactName(names[c], id)
+	return others == 0 || ExactName(names[c], id)
 }
 
-// sameColumn says whether two header cells are of one meaning and one unit.
-func sameColumn(a, b string, kind SheetKind) bool {
-	x, ux, hasX := matchHeader(kind, a)
-	y, uy, hasY := matchHeader(kind, b)
+// SameColumn says whether two header cells are of one meaning and one unit.
+func SameColumn(a, b string, kind SheetKind) bool {
+	x, ux, hasX := MatchHeader(kind, a)
+	y, uy, hasY := MatchHeader(kind, b)
 	if x != y {
 		return false
 	}
-	if x == none {
-		return blank(a) && blank(b) || !blank(a) && joinWords(a) == joinWords(b) || !blank(a) && sameNormal(a, b)
+	if x == NoColumn {
+		return Blank(a) && Blank(b) || !Blank(a) && joinWords(a) == joinWords(b) || !Blank(a) && SameSpelling(a, b)
 	}
-	k := x.info().Quantity.Kind()
+	k := x.Info().Quantity.Kind()
 	if k == units.Number || !hasX && !hasY {
 		return true
 	}
@@ -565,11 +565,11 @@ func (t *Table) statedUnits(kind SheetKind) {
 	}
 	cloned := false
 	for c, name := range t.Header {
-		id, _, has := matchHeader(kind, name)
-		if id == none || has || id.info().Result {
+		id, _, has := MatchHeader(kind, name)
+		if id == NoColumn || has || id.Info().Result {
 			continue
 		}
-		u := s.unitOf(id.info().Quantity)
+		u := s.unitOf(id.Info().Quantity)
 		if u == "" {
 			continue
 		}
@@ -598,7 +598,7 @@ var (
 func (s *stated) read(row []string) {
 	text := ""
 	for _, cell := range row {
-		if cell == "" || blank(cell) {
+		if cell == "" || Blank(cell) {
 			continue
 		}
 		if text != "" && !isLabel(text) {
@@ -606,7 +606,7 @@ func (s *stated) read(row []string) {
 		}
 		text += " " + cell
 	}
-	if len(text) < 3 || len(text) > 400 || isNumber(text) && len(text) < 12 {
+	if len(text) < 3 || len(text) > 400 || IsNumber(text) && len(text) < 12 {
 		return
 	}
 	s.words(text)
@@ -630,7 +630,7 @@ func (s *stated) words(text string) {
 		bare := strings.Trim(w, ".,;:=!?")
 		u, ok := titleUnits[bare]
 		if !ok { // 0.01mm, 1/100mm
-			if v, is := units.ParseHeaderUnit(bare, units.Length); is && (v.Division() || isNumber(bare)) {
+			if v, is := units.ParseHeaderUnit(bare, units.Length); is && (v.Division() || IsNumber(bare)) {
 				u, ok = v.String(), true
 			}
 		}
@@ -647,7 +647,7 @@ func (s *stated) words(text string) {
 		if !ok {
 			continue
 		}
-		if i > 0 && isNumber(words[i-1]) {
+		if i > 0 && IsNumber(words[i-1]) {
 			v, is := units.ParseHeaderUnit(words[i-1]+bare, units.Length)
 			if !is || i < 2 || !linking(words[i-2]) {
 				continue // a value: 0.05 mm
@@ -695,7 +695,7 @@ func (s *stated) unitOf(q Quantity) string {
 			}
 		}
 	}
-	return strings.Join(list, wordOr)
+	return strings.Join(list, WordOr)
 }
 
 // unitFits says whether a unit of length can be that of a distance along machines, or of a reading: nobody tapes in mil or reads in metres.
@@ -713,10 +713,10 @@ func unitFits(unit string, q Quantity) bool {
 	return true
 }
 
-// headerParts is a header cell without its unit, and the unit: "Speed", "rpm" of Speed [rpm] and of Speed rpm.
-func headerParts(kind SheetKind, text string) (name, unit string, has bool) {
-	c, unit, has := matchHeader(kind, text)
-	if c == none || !has {
+// SplitUnit is a header cell without its unit, and the unit: "Speed", "rpm" of Speed [rpm] and of Speed rpm.
+func SplitUnit(kind SheetKind, text string) (name, unit string, has bool) {
+	c, unit, has := MatchHeader(kind, text)
+	if c == NoColumn || !has {
 		return text, "", false
 	}
 	if open := strings.LastIndexAny(text, "[("); open >= 0 {
@@ -725,7 +725,7 @@ func headerParts(kind SheetKind, text string) (name, unit string, has bool) {
 		}
 	}
 	name = strings.TrimRightFunc(text[:strings.LastIndex(text, unit)], isUnitGap)
-	if _, known := lookups[kind][normal(name)]; !known { // Movable rim 12 in mm
+	if _, known := lookups[kind][NormalForm(name)]; !known { // Movable rim 12 in mm
 		name = strings.TrimRightFunc(strings.TrimSuffix(strings.TrimSuffix(name, "in"), "IN"), isUnitGap)
 	}
 	return name, unit, true
@@ -733,8 +733,8 @@ func headerParts(kind SheetKind, text string) (name, unit string, has bool) {
 
 // HeaderParts is a header cell without its unit, and the unit in it; "" where it has none, or is no name of a column.
 func HeaderParts(kind SheetKind, text string) (name, unit string) {
-	load()
-	name, unit, _ = headerParts(kind, text)
+	LoadColumns()
+	name, unit, _ = SplitUnit(kind, text)
 	return strings.TrimSpace(name), unit
 }
 
@@ -743,15 +743,15 @@ func isUnitGap(r rune) bool {
 }
 
 // looseUnit parts a unit that stands behind a name without brackets: Speed rpm; Face 12, mil; Movable rim 3 in mm.
-func looseUnit(m map[string]colID, text string) (c colID, unit string, ok bool) {
-	var buf [maxHeader + 64]byte
+func looseUnit(m map[string]ColumnID, text string) (c ColumnID, unit string, ok bool) {
+	var buf [MaxHeader + 64]byte
 	for i := 1; i < len(text); {
 		r, n := utf8.DecodeRuneInString(text[i:])
 		if !isUnitGap(r) {
 			i += n
 			continue
 		}
-		if id, known := m[string(appendNormal(buf[:0], text[:i]))]; known && id.info().Quantity.Kind() != units.Number {
+		if id, known := m[string(AppendNormalForm(buf[:0], text[:i]))]; known && id.Info().Quantity.Kind() != units.Number {
 			tail := strings.TrimFunc(text[i:], isUnitGap)
 			if len(tail) > 3 && strings.EqualFold(tail[:3], "in ") {
 				tail = strings.TrimSpace(tail[3:])
@@ -762,35 +762,35 @@ func looseUnit(m map[string]colID, text string) (c colID, unit string, ok bool) 
 		}
 		i += n
 	}
-	return none, "", false
+	return NoColumn, "", false
 }
 
 // MatchColumn is the column of a header that a name of another list means: the same text, else the same meaning with numbers in the same unit; −1 none. A column of
 // the same meaning in another unit is not it: numbers would change by their factor.
 func MatchColumn(kind SheetKind, header []string, name string, inch bool) int {
-	load()
+	LoadColumns()
 	if c := slices.Index(header, name); c >= 0 {
 		return c
 	}
-	id, unit := headerUnit(kind, name, inch)
-	if id == none {
+	id, unit := HeaderUnit(kind, name, inch)
+	if id == NoColumn {
 		return -1
 	}
 	for c, h := range header {
-		if x, u := headerUnit(kind, h, inch); x == id && u == unit && (unit != units.None || id.info().Quantity.Kind() == units.Number) {
+		if x, u := HeaderUnit(kind, h, inch); x == id && u == unit && (unit != units.None || id.Info().Quantity.Kind() == units.Number) {
 			return c
 		}
 	}
 	return -1
 }
 
-// headerUnit is what a header cell means and the unit of a bare number under it; None where that is not known.
-func headerUnit(kind SheetKind, header string, inch bool) (id colID, unit units.Unit) {
-	id, text, has := matchHeader(kind, header)
-	if id == none {
-		return none, units.None
+// HeaderUnit is what a header cell means and the unit of a bare number under it; None where that is not known.
+func HeaderUnit(kind SheetKind, header string, inch bool) (id ColumnID, unit units.Unit) {
+	id, text, has := MatchHeader(kind, header)
+	if id == NoColumn {
+		return NoColumn, units.None
 	}
-	info := id.info()
+	info := id.Info()
 	if !has {
 		return id, info.Unit(inch)
 	}
@@ -810,23 +810,23 @@ func HeaderNames(rows [][]string, kind SheetKind) []string {
 	return h.names
 }
 
-// exactName says whether a header cell bears the very name of the column, whatever its unit.
-func exactName(h string, c colID) bool {
-	n, _, _ := headerParts(c.info().Sheet, h)
-	return sameNormal(n, c.info().Name)
+// ExactName says whether a header cell bears the very name of the column, whatever its unit.
+func ExactName(h string, c ColumnID) bool {
+	n, _, _ := SplitUnit(c.Info().Sheet, h)
+	return SameSpelling(n, c.Info().Name)
 }
 
-// notGiven says whether a text is what people write into a cell to say that there is nothing: a dash, n/a, none, a question mark.
-func notGiven(s string) bool {
+// NotGiven says whether a text is what people write into a cell to say that there is nothing: a dash, n/a, none, a question mark.
+func NotGiven(s string) bool {
 	s = strings.TrimSpace(s)
 	if s == "" || len(s) > 14 {
 		return false
 	}
 	switch s[0] | 0x20 {
 	case 'n', 't', 'u':
-		return noWord(s) || equalsOne(s, absentWords)
+		return NoWord(s) || equalsOne(s, absentWords)
 	}
-	return noWord(s)
+	return NoWord(s)
 }
 
 // Words that say nothing: where a number is wanted, and also where a word is.
@@ -842,15 +842,15 @@ func equalsOne(s string, list []string) bool {
 	return false
 }
 
-// noWord is what says nothing even where a word is wanted.
-func noWord(s string) bool {
-	if beginsNumber(s) {
+// NoWord is what says nothing even where a word is wanted.
+func NoWord(s string) bool {
+	if BeginsNumber(s) {
 		return false // as most cells do, and every cell of a list comes by here
 	}
 	return strings.Trim(s, "-–—−‐‑_.…=*?/~") == "" || len(s) <= 4 && equalsOne(s, absentSigns)
 }
 
-// beginsNumber says whether a text begins with a digit, or with a minus sign and one. It is the short way of isNumber, for most numbers.
-func beginsNumber(s string) bool {
+// BeginsNumber says whether a text begins with a digit, or with a minus sign and one. It is the short way of isNumber, for most numbers.
+func BeginsNumber(s string) bool {
 	return s != "" && (s[0]-'0' < 10 || s[0] == '-' && len(s) > 1 && s[1]-'0' < 10)
 }

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"fmt"
@@ -48,13 +48,13 @@ func (p *Problem) String() string {
 	if len(b) > 0 {
 		b = append(b, ": "...)
 	}
-	if p.Column != "" && p.Text == fmt.Sprintf(msgMissing, p.Column) {
+	if p.Column != "" && p.Text == fmt.Sprintf(MsgMissing, p.Column) {
 		b = append(b, msgMissingShort...) // the column is named already
 	} else {
 		b = append(b, p.Text...)
 	}
 	if p.Hint != "" {
-		b = append(append(append(b, msgHintOpen...), p.Hint...), ')')
+		b = append(append(append(b, MsgHintOpen...), p.Hint...), ')')
 	}
 	for i, c := range b {
 		if c == '\n' || c == '\r' || c == '\t' {

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"shimsheet/internal/units"
@@ -34,19 +34,19 @@ const (
 
 // Places and cells.
 const (
-	msgHeaderAgain     = "the header stands here again; the row is left out"
-	hintColumnTwice    = "keep one; where both are filled they have to agree"
-	hintTwoValues      = "keep the right one"
-	hintNotNegative    = "write it without a sign; 0 is possible"
-	msgSagPositive     = "a positive sag can be read two ways: the dial really showed more at 6 o'clock, or it is the amount of sag, and the dial showed that much less"
+	MsgHeaderAgain     = "the header stands here again; the row is left out"
+	HintColumnTwice    = "keep one; where both are filled they have to agree"
+	HintTwoValues      = "keep the right one"
+	HintNotNegative    = "write it without a sign; 0 is possible"
+	MsgSagPositive     = "a positive sag can be read two ways: the dial really showed more at 6 o'clock, or it is the amount of sag, and the dial showed that much less"
 	msgRow             = " row "
-	msgHintOpen        = " (hint: "
+	MsgHintOpen        = " (hint: "
 	msgTooLargeNumber  = "%s is too large a number for any machine"
 	hintTooLargeNumber = "look at the exponent and at the unit"
-	msgMissing         = "%s is missing"
+	MsgMissing         = "%s is missing"
 	msgMissingShort    = "missing"
-	msgTooSmall        = "%s cannot be"
-	hintPositive       = "write a number of more than 0"
+	MsgTooSmall        = "%s cannot be"
+	HintPositive       = "write a number of more than 0"
 	msgNotACount       = "%s is not a whole number"
 	hintCount          = "write 4"
 	msgNotPlain        = "%s: no unit belongs here"
@@ -59,10 +59,10 @@ const (
 	msgSweepPair       = "reading %d, %s, is not an angle, a colon and a reading"
 	msgSweepAt         = "reading %d: %s"
 	hintSweep          = "write 0:0 45:-0.12 90:-0.20"
-	msgHoursOrDegrees  = "the angles could be hours (3 is 3 o'clock) or degrees (3 is 3°)"
-	hintAngles         = "call the column Angle and write degrees (0, 90, 180, 270), or Clock position and write hours (12, 3, 6, 9); or write 90° or 3h in each"
-	msgMixedUnits      = "%s: some of it bears the unit %v, the rest would be read in %v"
-	hintMixedUnits     = "write the unit behind each number, or behind none"
+	MsgHoursOrDegrees  = "the angles could be hours (3 is 3 o'clock) or degrees (3 is 3°)"
+	HintAngles         = "call the column Angle and write degrees (0, 90, 180, 270), or Clock position and write hours (12, 3, 6, 9); or write 90° or 3h in each"
+	MsgMixedUnits      = "%s: some of it bears the unit %v, the rest would be read in %v"
+	HintMixedUnits     = "write the unit behind each number, or behind none"
 	msgDivisions       = "%s under a unit of %v could be divisions of the dial, or a reading of a dial divided so"
 	hintDivisions      = "write whole divisions, or write mm or in over the column and not %v"
 	msgMillion         = "%s would come to a growth a million times off in the unit %v"
@@ -73,8 +73,8 @@ const (
 	msgUnitDiffers     = "the row's Unit is %v, and the header says %v"
 )
 
-// hintUnits lists the units of a kind by their printed names.
-func hintUnits(k units.Kind) string {
+// HintUnits lists the units of a kind by their printed names.
+func HintUnits(k units.Kind) string {
 	var b strings.Builder
 	b.WriteString("write ")
 	for i, e := range units.Table(k) {
@@ -86,15 +86,15 @@ func hintUnits(k units.Kind) string {
 	return b.String()
 }
 
-// hintChoices lists the words of a column.
-func hintChoices(c colID) string { return "write " + strings.Join(c.info().Choices, ", ") }
+// HintChoices lists the words of a column.
+func HintChoices(c ColumnID) string { return "write " + strings.Join(c.Info().Choices, ", ") }
 
-// hintHeaderOf lists the columns of a small sheet.
-func hintHeaderOf(k SheetKind) string {
+// HintHeaderOf lists the columns of a small sheet.
+func HintHeaderOf(k SheetKind) string {
 	var names []string
-	for i := range numCols {
-		if i.info().Sheet == k {
-			names = append(names, i.info().Name)
+	for i := range NumColumns {
+		if i.Info().Sheet == k {
+			names = append(names, i.Info().Name)
 		}
 	}
 	return "the columns are " + strings.Join(names, ", ")

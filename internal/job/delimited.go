@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"bytes"
@@ -118,7 +118,7 @@ var windows1252 = [32]rune{'€', 0x81, '‚', 'ƒ', '„', '…', '†', '‡',
 
 // recognise finds the separator of a text.
 func recognise(text string) rune {
-	load()
+	LoadColumns()
 	best, bestKnown, bestAgree := ',', 0, 0
 	for _, sep := range []rune{'\t', ';', ','} {
 		s := splitter{text: text, sep: byte(sep)}
@@ -130,10 +130,10 @@ func recognise(text string) rune {
 				filled++
 				counts[len(row)]++
 			}
-			for k := range numSheets {
+			for k := range NumSheets {
 				n := 0
 				for _, cell := range row {
-					if c, _, _ := matchHeader(k, cell); c != none {
+					if c, _, _ := MatchHeader(k, cell); c != NoColumn {
 						n++
 					}
 				}
@@ -227,7 +227,7 @@ func (s *splitter) rows(limit int) [][]string {
 		switch past := len(rows) >= MaxRows; {
 		case !past:
 			rows = append(rows, row)
-		case !blankRow(row):
+		case !BlankRow(row):
 			return append(rows, row)
 		}
 		if long {
@@ -353,7 +353,7 @@ func AppendCSVRow(b []byte, cells []string, sep byte) []byte {
 }
 
 func appendCSVCell(b []byte, c string, sep byte) []byte {
-	if runsAsFormula(c) {
+	if RunsAsFormula(c) {
 		c = "'" + c
 	}
 	quote := strings.IndexByte(c, sep) >= 0 || strings.ContainsAny(c, "\"\r\n")
@@ -364,7 +364,7 @@ func appendCSVCell(b []byte, c string, sep byte) []byte {
 			if end := strings.IndexAny(part, separators); end >= 0 {
 				part = part[:end]
 			}
-			if from > 0 && runsAsFormula(part) {
+			if from > 0 && RunsAsFormula(part) {
 				safe, quote = append(safe, '\''), true
 			}
 			next := min(from+len(part)+1, len(c)) // with the separator
@@ -389,8 +389,8 @@ func appendCSVCell(b []byte, c string, sep byte) []byte {
 // separators are what some program or other parts cells and rows at.
 const separators = ",;\t|\r\n"
 
-// runsAsFormula says whether a spreadsheet might take a cell for a formula.
-func runsAsFormula(c string) bool {
+// RunsAsFormula says whether a spreadsheet might take a cell for a formula.
+func RunsAsFormula(c string) bool {
 	t := strings.TrimLeft(c, " ")
 	if t == "" {
 		return false
@@ -426,9 +426,9 @@ func runsAsFormula(c string) bool {
 	return false
 }
 
-func blankRow(row []string) bool {
+func BlankRow(row []string) bool {
 	for _, c := range row {
-		if !blank(c) {
+		if !Blank(c) {
 			return false
 		}
 	}

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"reflect"
@@ -44,7 +44,7 @@ func FuzzLiftRows(f *testing.F) {
 // tidy makes empty lists alike: a row without cells may be nil or empty.
 func tidy(j *Job) map[SheetKind]Table {
 	out := map[SheetKind]Table{}
-	for k := range numSheets {
+	for k := range NumSheets {
 		if t := j.Table(k); t != nil {
 			c := *t
 			c.Rows = nil

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"fmt"
@@ -9,8 +9,8 @@ import (
 	"shimsheet/internal/units"
 )
 
-// quote shows a cell's text in a message.
-func quote(s string) string {
+// Quote shows a cell's text in a message.
+func Quote(s string) string {
 	s = strings.TrimSpace(s)
 	const most = 40
 	n := 0
@@ -27,48 +27,48 @@ func quote(s string) string {
 // arithmetic would blame the readings: 1e308 was once told as too short an arc.
 const largest = 1e12
 
-// parseQuantity reads a cell that is not blank in the base unit of its quantity. text is "" if it could be read, else the cause.
-func parseQuantity(s string, q Quantity, unit units.Unit, mark units.Decimal) (x float64, text, hint string) {
+// ParseQuantity reads a cell that is not blank in the base unit of its quantity. text is "" if it could be read, else the cause.
+func ParseQuantity(s string, q Quantity, unit units.Unit, mark units.Decimal) (x float64, text, hint string) {
 	kind := q.Kind()
 	v, err := units.Parse(s, kind, unit, mark)
 	if err != nil {
 		return math.NaN(), err.Msg, err.Hint
 	}
 	if math.Abs(v.Base) > largest {
-		return math.NaN(), fmt.Sprintf(msgTooLargeNumber, quote(s)), hintTooLargeNumber
+		return math.NaN(), fmt.Sprintf(msgTooLargeNumber, Quote(s)), hintTooLargeNumber
 	}
 	switch q {
 	case QThickness, QDistance:
 		if n := v.Unit.FromBase(v.Base); !v.Own && v.Unit.Division() && math.Abs(n) < 10 && math.Abs(n-math.Round(n)) > 1e-9 {
-			return math.NaN(), fmt.Sprintf(msgDivisions, quote(s), v.Unit), fmt.Sprintf(hintDivisions, v.Unit)
+			return math.NaN(), fmt.Sprintf(msgDivisions, Quote(s), v.Unit), fmt.Sprintf(hintDivisions, v.Unit)
 		}
 	case QExpansion:
-		if nearMillion(v.Base) {
-			return math.NaN(), fmt.Sprintf(msgMillion, quote(s), v.Unit), hintMillion
+		if NearMillion(v.Base) {
+			return math.NaN(), fmt.Sprintf(msgMillion, Quote(s), v.Unit), hintMillion
 		}
 	case QTemperature:
 		if v.Unit == units.Kelvin && v.Base < -100 {
-			return math.NaN(), fmt.Sprintf(msgKelvin, quote(s), v.Base), hintKelvin
+			return math.NaN(), fmt.Sprintf(msgKelvin, Quote(s), v.Base), hintKelvin
 		}
 	case QCount:
 		if v.Base < 0 || v.Base != math.Trunc(v.Base) || v.Base > 1e9 || v.Unit != units.None {
-			return math.NaN(), fmt.Sprintf(msgNotACount, quote(s)), hintCount
+			return math.NaN(), fmt.Sprintf(msgNotACount, Quote(s)), hintCount
 		}
 	case QNumber:
 		if v.Unit != units.None {
-			return math.NaN(), fmt.Sprintf(msgNotPlain, quote(s)), hintPlain
+			return math.NaN(), fmt.Sprintf(msgNotPlain, Quote(s)), hintPlain
 		}
 	case QShare:
 		if !v.Own && v.Base != 0 && v.Base < 0.01 && v.Base > -0.01 {
-			return math.NaN(), fmt.Sprintf(msgShareUnclear, quote(s)), hintShare
+			return math.NaN(), fmt.Sprintf(msgShareUnclear, Quote(s)), hintShare
 		}
 	}
 	return v.Base, "", ""
 }
 
-// parseAngle reads a position on the clock in degrees: degrees, or hours as in 3 o'clock and 3h.
+// ParseAngle reads a position on the clock in degrees: degrees, or hours as in 3 o'clock and 3h.
 // 10:30 is half past ten. own says that the text bore a unit.
-func parseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, own bool, text, hint string) {
+func ParseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, own bool, text, hint string) {
 	t := strings.TrimSpace(s)
 	if h, m, ok := strings.Cut(t, ":"); ok && (m == "00" || m == "30" || m == "15" || m == "45") {
 		if v, e := units.Parse(h, units.Number, units.None, mark); e == nil && v.Base >= 0 && v.Base <= 12 && v.Base == math.Trunc(v.Base) {
@@ -87,19 +87,19 @@ func parseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, own
 		return math.NaN(), false, err.Msg, err.Hint
 	}
 	if v.Base < -3600 || v.Base > 3600 {
-		return math.NaN(), false, fmt.Sprintf(msgAngleRange, quote(s)), hintAngle
+		return math.NaN(), false, fmt.Sprintf(msgAngleRange, Quote(s)), hintAngle
 	}
 	return v.Base, v.Own, "", ""
 }
 
-// parseSweep reads "0:0 45:-0.12 90:-0.20" into angles in degrees and readings in mm, appended to the two slices. Pairs are parted by blanks or
+// ParseSweep reads "0:0 45:-0.12 90:-0.20" into angles in degrees and readings in mm, appended to the two slices. Pairs are parted by blanks or
 // semicolons; angle and reading by a colon; a reading may bear a unit, with a blank between or none.
 //
 // Angles that could be hours, and readings of which some bear a unit and others would be read in another, are refused.
-func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []float64) (a, r []float64, text, hint string) {
+func ParseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []float64) (a, r []float64, text, hint string) {
 	from, bareAngles, bareReadings, owned, typed := len(angle), 0, false, false, units.None
-	if len(s) > maxSweep {
-		return angle, reading, fmt.Sprintf(msgSweepLong, maxSweep), hintSweep
+	if len(s) > MaxSweep {
+		return angle, reading, fmt.Sprintf(msgSweepLong, MaxSweep), hintSweep
 	}
 	rest := s
 	n := 0
@@ -111,7 +111,7 @@ func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		n++
 		colon := strings.IndexByte(rest, ':')
 		if colon < 0 {
-			return angle, reading, fmt.Sprintf(msgSweepPair, n, quote(rest)), hintSweep
+			return angle, reading, fmt.Sprintf(msgSweepPair, n, Quote(rest)), hintSweep
 		}
 		at, behind := rest[:colon], rest[colon+1:]
 		value := behind
@@ -119,15 +119,15 @@ func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		if next := strings.IndexByte(behind, ':'); next >= 0 {
 			cut := strings.LastIndexFunc(strings.TrimRightFunc(behind[:next], isSweepGap), isSweepGap)
 			if cut < 0 {
-				return angle, reading, fmt.Sprintf(msgSweepPair, n, quote(behind[:next+1])), hintSweep
+				return angle, reading, fmt.Sprintf(msgSweepPair, n, Quote(behind[:next+1])), hintSweep
 			}
 			value, rest = behind[:cut], behind[cut:]
 		}
 		value = strings.TrimFunc(value, isSweepGap)
 		if strings.TrimSpace(at) == "" || value == "" {
-			return angle, reading, fmt.Sprintf(msgSweepPair, n, quote(at+":"+value)), hintSweep
+			return angle, reading, fmt.Sprintf(msgSweepPair, n, Quote(at+":"+value)), hintSweep
 		}
-		deg, own, cause, hint := parseAngle(at, units.Degree, mark)
+		deg, own, cause, hint := ParseAngle(at, units.Degree, mark)
 		if cause != "" {
 			return angle, reading, fmt.Sprintf(msgSweepAt, n, cause), hint
 		}
@@ -136,7 +136,7 @@ func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 			return angle, reading, fmt.Sprintf(msgSweepAt, n, err.Msg), err.Hint
 		}
 		if math.Abs(v.Base) > largest {
-			return angle, reading, fmt.Sprintf(msgSweepAt, n, fmt.Sprintf(msgTooLargeNumber, quote(value))), hintTooLargeNumber
+			return angle, reading, fmt.Sprintf(msgSweepAt, n, fmt.Sprintf(msgTooLargeNumber, Quote(value))), hintTooLargeNumber
 		}
 		angle, reading = append(angle, deg), append(reading, v.Base)
 		if !own {
@@ -150,29 +150,29 @@ func parseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		}
 		owned = owned || v.Own
 	}
-	if bareAngles == n && looksLikeHours(angle[from:]) {
-		return angle, reading, msgHoursOrDegrees, hintAngles
+	if bareAngles == n && LooksLikeHours(angle[from:]) {
+		return angle, reading, MsgHoursOrDegrees, HintAngles
 	}
-	if mixedUnits(typed, unit, bareReadings) {
-		return angle, reading, fmt.Sprintf(msgMixedUnits, quote(s), typed, unit), hintMixedUnits
+	if MixedUnits(typed, unit, bareReadings) {
+		return angle, reading, fmt.Sprintf(MsgMixedUnits, Quote(s), typed, unit), HintMixedUnits
 	}
 	return angle, reading, "", ""
 }
 
-// maxSweep is the longest text taken for a sweep, in bytes.
-const maxSweep = 20_000
+// MaxSweep is the longest text taken for a sweep, in bytes.
+const MaxSweep = 20_000
 
 func isSweepGap(r rune) bool {
 	return r == ' ' || r == ';' || r == '\t' || r == '\n' || r == '\r' || r == '\u00a0' || r == '\u202f'
 }
 
-// parseDistances reads a list of distances parted by semicolons, or by blanks where there is none. A unit goes with the number before it.
-func parseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64) (list []float64, text, hint string) {
+// ParseDistances reads a list of distances parted by semicolons, or by blanks where there is none. A unit goes with the number before it.
+func ParseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64) (list []float64, text, hint string) {
 	list = dst
 	bare, typed := false, units.None
 	defer func() {
-		if text == "" && mixedUnits(typed, unit, bare) {
-			text, hint = fmt.Sprintf(msgMixedUnits, quote(s), typed, unit), hintMixedUnits
+		if text == "" && MixedUnits(typed, unit, bare) {
+			text, hint = fmt.Sprintf(MsgMixedUnits, Quote(s), typed, unit), HintMixedUnits
 		}
 	}()
 	one := func(w string) bool {
@@ -182,11 +182,11 @@ func parseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64
 			bare = true
 		}
 		var x float64
-		if x, text, hint = parseQuantity(w, QDistance, unit, mark); text != "" {
+		if x, text, hint = ParseQuantity(w, QDistance, unit, mark); text != "" {
 			return false
 		}
 		if !(x > 0) {
-			text, hint = fmt.Sprintf(msgTooSmall, quote(w)), hintPositive
+			text, hint = fmt.Sprintf(MsgTooSmall, Quote(w)), HintPositive
 			return false
 		}
 		list = append(list, x)
@@ -194,7 +194,7 @@ func parseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64
 	}
 	if strings.Contains(s, ";") {
 		for w := range strings.SplitSeq(s, ";") {
-			if !blank(w) && !one(w) {
+			if !Blank(w) && !one(w) {
 				return
 			}
 		}
@@ -217,8 +217,8 @@ func parseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64
 	return
 }
 
-// looksLikeHours says whether angles in degrees are all 12 or less and stand on whole or half hours, at more than one place.
-func looksLikeHours(deg []float64) bool {
+// LooksLikeHours says whether angles in degrees are all 12 or less and stand on whole or half hours, at more than one place.
+func LooksLikeHours(deg []float64) bool {
 	for _, a := range deg {
 		if a < 0 || a > 12 || math.Mod(a, 0.5) != 0 {
 			return false
@@ -227,12 +227,12 @@ func looksLikeHours(deg []float64) bool {
 	return len(deg) > 1 && slices.Max(deg) >= 3
 }
 
-// mixedUnits says whether some of the amounts of one cell bear a unit and others do not, and what the bare ones would be read in is another: 20+5 mil among millimetres.
-func mixedUnits(own, bare units.Unit, anyBare bool) bool {
+// MixedUnits says whether some of the amounts of one cell bear a unit and others do not, and what the bare ones would be read in is another: 20+5 mil among millimetres.
+func MixedUnits(own, bare units.Unit, anyBare bool) bool {
 	return anyBare && own != units.None && own != bare
 }
 
-// nearMillion says whether a coefficient of expansion is a factor of a million off: no solid grows so little, or so much.
-func nearMillion(x float64) bool {
+// NearMillion says whether a coefficient of expansion is a factor of a million off: no solid grows so little, or so much.
+func NearMillion(x float64) bool {
 	return x != 0 && (math.Abs(x) < 0.01 || math.Abs(x) > 10_000)
 }

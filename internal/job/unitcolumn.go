@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"fmt"
@@ -14,9 +14,9 @@ const (
 	unitWords = "units|uom|unit of measure|unit of readings|reading unit|units of readings"
 )
 
-// rowUnit is the unit of a bare number of a quantity in a row whose column Unit says unit; bound is that of the column, own says that its header has it. ok is false,
+// RowUnit is the unit of a bare number of a quantity in a row whose column Unit says unit; bound is that of the column, own says that its header has it. ok is false,
 // with the reason, where the two do not agree.
-func rowUnit(unit string, q Quantity, bound units.Unit, own bool) (u units.Unit, why string) {
+func RowUnit(unit string, q Quantity, bound units.Unit, own bool) (u units.Unit, why string) {
 	kind := q.Kind()
 	if kind == units.Number || bound == units.None {
 		return bound, ""
@@ -29,7 +29,7 @@ func rowUnit(unit string, q Quantity, bound units.Unit, own bool) (u units.Unit,
 				return bound, "" // of another kind: it is not meant for this column
 			}
 		}
-		return bound, fmt.Sprintf(msgUnitUnknown, quote(unit))
+		return bound, fmt.Sprintf(msgUnitUnknown, Quote(unit))
 	}
 	if kind == units.Length && !unitFits(w, q) {
 		return bound, "" // nobody tapes in mil or reads in metres
@@ -40,31 +40,31 @@ func rowUnit(unit string, q Quantity, bound units.Unit, own bool) (u units.Unit,
 	return said, ""
 }
 
-// unitColumn is the column Unit of a sheet, none where it has none.
-func unitColumn(k SheetKind) colID {
+// UnitColumn is the column Unit of a sheet, none where it has none.
+func UnitColumn(k SheetKind) ColumnID {
 	switch k {
 	case MachinesSheet:
-		return cUnit
+		return ColUnit
 	case ReadingsSheet:
-		return lUnit
+		return ReadingsUnit
 	case StockSheet:
-		return kUnit
+		return StockUnit
 	case GrowthSheet:
-		return pUnit
+		return GrowthUnit
 	case FeetSheet:
-		return fUnit
+		return FeetUnit
 	case LimitsSheet:
-		return tUnit
+		return LimitsUnit
 	case MaterialsSheet:
-		return mUnit
+		return MaterialsUnit
 	case RoundsSheet:
-		return oUnit
+		return RoundsUnit
 	}
-	return none
+	return NoColumn
 }
 
-// bearsUnit says whether a text bears a unit of its own.
-func bearsUnit(s string, q Quantity, unit units.Unit, mark units.Decimal) bool {
+// BearsUnit says whether a text bears a unit of its own.
+func BearsUnit(s string, q Quantity, unit units.Unit, mark units.Decimal) bool {
 	v, err := units.Parse(s, q.Kind(), unit, mark)
 	return err == nil && v.Own
 }

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"strings"
@@ -23,7 +23,7 @@ func TestSpellingsAreUnique(t *testing.T) {
 			t.Errorf("%s: the name is not its first spelling", c.Name)
 		}
 		for _, s := range c.Spellings {
-			k := c.Sheet.String() + "|" + normal(s)
+			k := c.Sheet.String() + "|" + NormalForm(s)
 			if old, taken := seen[k]; taken {
 				t.Errorf("%q leads to %s and %s", s, old, c.Name)
 			}
@@ -56,7 +56,7 @@ Front room up|Rear room right|Movable plane to front feet|Stationary plane to mo
 }
 
 func TestHeaderMatching(t *testing.T) {
-	load() // as every way into the package does first. Seen: the test failed when it was run by itself
+	LoadColumns() // as every way into the package does first. Seen: the test failed when it was run by itself
 	for _, c := range []struct{ header, name, unit string }{
 		{"machine", "Machine", ""},
 		{"  SPEED [rpm]", "Speed", "rpm"},
@@ -81,10 +81,10 @@ func TestHeaderMatching(t *testing.T) {
 		{"Work order", "Work order", ""},
 		{strings.Repeat("Machine", 50), "", ""},
 	} {
-		id, unit, _ := matchHeader(MachinesSheet, c.header)
+		id, unit, _ := MatchHeader(MachinesSheet, c.header)
 		name := ""
-		if id != none {
-			name = id.info().Name
+		if id != NoColumn {
+			name = id.Info().Name
 		}
 		if name != c.name || unit != c.unit {
 			t.Errorf("%q is %q in %q, want %q in %q", c.header, name, unit, c.name, c.unit)
@@ -125,19 +125,19 @@ func TestFindHeader(t *testing.T) {
 
 // TestHeaderBlock: what is offered to copy is understood again, with its units, by the same table.
 func TestHeaderBlock(t *testing.T) {
-	for m := MethodBlank; m < numMethods; m++ {
+	for m := MethodBlank; m < NumMethods; m++ {
 		for _, inch := range []bool{false, true} {
 			block := strings.Split(HeaderBlock(MachinesSheet, m, inch), "\t")
 			if len(block) < 30 {
 				t.Errorf("%v: only %d columns", m, len(block))
 			}
 			for _, h := range block {
-				id, unit, has := matchHeader(MachinesSheet, h)
-				if id == none {
+				id, unit, has := MatchHeader(MachinesSheet, h)
+				if id == NoColumn {
 					t.Errorf("%q is not understood", h)
 					continue
 				}
-				if info := id.info(); has {
+				if info := id.Info(); has {
 					if u, ok := units.ParseUnit(unit, info.Quantity.Kind()); !ok || u != info.Unit(inch) {
 						t.Errorf("%q: unit %v, %v", h, u, ok)
 					}
@@ -169,21 +169,21 @@ func FuzzHeader(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		load()
-		for k := range numSheets {
-			a, unit, has := matchHeader(k, s)
+		LoadColumns()
+		for k := range NumSheets {
+			a, unit, has := MatchHeader(k, s)
 			if has && !strings.Contains(s, unit) {
 				t.Errorf("the unit %q is not in %q", unit, s)
 			}
 			// Upper case must not make it longer, as it does with bytes that are no text: there is a longest header.
 			if up := strings.ToUpper(s); len(up) == len(s) && strings.EqualFold(strings.ToLower(up), s) {
-				if b, _, _ := matchHeader(k, up); a != none && a != b {
+				if b, _, _ := MatchHeader(k, up); a != NoColumn && a != b {
 					t.Errorf("%q: case matters", s)
 				}
 			}
 			FindHeader([][]string{{s, s}, {s}}, k)
 		}
-		if !sameNormal(s, s) {
+		if !SameSpelling(s, s) {
 			t.Errorf("%q is not itself", s)
 		}
 	})
@@ -191,15 +191,15 @@ func FuzzHeader(f *testing.F) {
 
 // No name of a column is made of digits and signs alone, so that cells that are need not be looked up.
 func TestNamesHaveLetters(t *testing.T) {
-	load()
+	LoadColumns()
 	for kind, names := range lookups {
 		for name := range names {
-			if onlyNumbers(name) {
+			if OnlyNumbers(name) {
 				t.Errorf("sheet %v: %q", kind, name)
 			}
 		}
 	}
-	if onlyNumbers("Ø 12") || onlyNumbers("12 mm") || !onlyNumbers("-0,35 ") {
+	if OnlyNumbers("Ø 12") || OnlyNumbers("12 mm") || !OnlyNumbers("-0,35 ") {
 		t.Error("what a number is")
 	}
 }

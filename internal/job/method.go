@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import "strings"
 
@@ -15,35 +15,35 @@ const (
 	StraightedgeAndGap
 	Sweeps
 	GivenLineMethod
-	numMethods
+	NumMethods
 )
 
 // String is the word the Method column takes, "" for MethodBlank.
 func (m Method) String() string { return methodChoices[m].word }
 
 // families are the families of readings the method reads, in their order.
-func (m Method) families() []family { return methodFamilies[m] }
+func (m Method) Families() []Family { return methodFamilies[m] }
 
-// reads is the same as a set.
-func (m Method) reads() families { return methodSet[m] }
+// Reads is the same as a set.
+func (m Method) Reads() FamilySet { return methodSet[m] }
 
 // methodFamilies says which families of readings a method reads. Rim and face reads whichever rim and face are filled.
-var methodFamilies = [numMethods][]family{
-	ReverseIndicator:   {fMovRim, fStatRim},
-	RimAndFace:         {fMovRim, fStatRim, fFace, fStatFace},
-	TwoRims:            {fMovRim, fSecondRim},
-	FaceAndFace:        {fFace, fStatFace},
-	StraightedgeAndGap: {fGap, fStep},
-	Sweeps:             {fMovRim, fStatRim, fFace, fStatFace, fSecondRim, fGap, fStep},
+var methodFamilies = [NumMethods][]Family{
+	ReverseIndicator:   {MovableRim, StationaryRim},
+	RimAndFace:         {MovableRim, StationaryRim, Face, StationaryFace},
+	TwoRims:            {MovableRim, SecondRim},
+	FaceAndFace:        {Face, StationaryFace},
+	StraightedgeAndGap: {Gap, Step},
+	Sweeps:             {MovableRim, StationaryRim, Face, StationaryFace, SecondRim, Gap, Step},
 }
 
-// families is a set of families.
-type families uint16
+// FamilySet is a set of families.
+type FamilySet uint16
 
-func (s families) has(f family) bool { return s>>f&1 == 1 }
+func (s FamilySet) Has(f Family) bool { return s>>f&1 == 1 }
 
 // methodSet is methodFamilies as sets.
-var methodSet = func() (m [numMethods]families) {
+var methodSet = func() (m [NumMethods]FamilySet) {
 	for i, list := range methodFamilies {
 		for _, f := range list {
 			m[i] |= 1 << f
@@ -52,10 +52,10 @@ var methodSet = func() (m [numMethods]families) {
 	return
 }()
 
-func familyNames(s families) string {
+func FamilyNames(s FamilySet) string {
 	var b strings.Builder
-	for f := range numFamilies {
-		if s.has(f) {
+	for f := range NumFamilies {
+		if s.Has(f) {
 			if b.Len() > 0 {
 				b.WriteString(", ")
 			}
@@ -67,20 +67,20 @@ func familyNames(s families) string {
 
 // The families that ride on rims, and on faces.
 const (
-	rims  = families(1<<fMovRim | 1<<fStatRim)
-	faces = families(1<<fFace | 1<<fStatFace)
+	Rims  = FamilySet(1<<MovableRim | 1<<StationaryRim)
+	Faces = FamilySet(1<<Face | 1<<StationaryFace)
 )
 
 // SweepsOf returns the sweeps that a method, by any spelling of its word, reads, as their columns of readings begin: "movable_rim". nil: no such
 // method, or one that reads none.
 func SweepsOf(method string) []string {
-	load()
-	i, ok := choiceIndex(cMethod, method)
+	LoadColumns()
+	i, ok := ChoiceIndex(ColMethod, method)
 	if !ok {
 		return nil
 	}
 	var out []string
-	for _, f := range (MethodBlank + 1 + Method(i)).families() {
+	for _, f := range (MethodBlank + 1 + Method(i)).Families() {
 		out = append(out, strings.ReplaceAll(strings.ToLower(f.String()), " ", "_"))
 	}
 	return out

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"crypto/sha256"

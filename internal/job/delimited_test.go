@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"bytes"
@@ -71,7 +71,7 @@ func TestFormulas(t *testing.T) {
 		"=1+1": true, "@SUM(A1)": true, "+A1": true, "-A1": true, "-2+3": true, "-1;2": true, "-1(2)": true, "\t=1": true, " =1": true, "+1|cmd!A1": true, "-": false, "a=b": false,
 		"-7.5e-17": false, "+1E+3 mm": false, "-1e-3+A1": true, "-1e-": true, "-2e5": false,
 	} {
-		got := runsAsFormula(cell)
+		got := RunsAsFormula(cell)
 		if got != risky {
 			t.Errorf("%q: %v", cell, got)
 		}

@@ -1,4 +1,4 @@
-package sheet
+package job
 
 import (
 	"bytes"
@@ -31,14 +31,14 @@ const (
 	RoundsSheet                     // one row a round of readings of one coupling
 	TrainsSheet                     // one row a machine of a train: may it move, what does it cost
 	RecordSheet                     // one row a signature, or an entry that signatures cover
-	numSheets
+	NumSheets
 )
 
-// sheetOrder is the order in which people see the sheets.
-var sheetOrder = [numSheets]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, TrainsSheet, ChecksSheet, RecordSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
+// SheetOrder is the order in which people see the sheets.
+var SheetOrder = [NumSheets]SheetKind{MachinesSheet, ReadingsSheet, RoundsSheet, GrowthSheet, FeetSheet, TrainsSheet, ChecksSheet, RecordSheet, StockSheet, LimitsSheet, MaterialsSheet, SettingsSheet}
 
 // SheetKinds returns every sheet a job can have, in the order people see them. Callers must not change it.
-func SheetKinds() []SheetKind { return sheetOrder[:] }
+func SheetKinds() []SheetKind { return SheetOrder[:] }
 
 // String is the name of the sheet as people see it.
 func (k SheetKind) String() string {
@@ -134,8 +134,8 @@ func (j *Job) Saved(at string) {
 	j.SavedAt = at
 }
 
-func (j *Job) tables() [numSheets]**Table {
-	return [numSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks, &j.Rounds, &j.Trains, &j.Record}
+func (j *Job) tables() [NumSheets]**Table {
+	return [NumSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks, &j.Rounds, &j.Trains, &j.Record}
 }
 
 // NewJob returns an empty job with a new random ID.
@@ -189,24 +189,24 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 	b = append(b, `{"format":"`+jobFormat+`","version":`...)
 	b = strconv.AppendInt(b, int64(j.version()), 10)
 	b = append(b, `,"id":`...)
-	b = appendJSONString(b, j.ID)
+	b = AppendJSONString(b, j.ID)
 	b = append(b, `,"revision":`...)
 	b = strconv.AppendInt(b, int64(j.Revision), 10)
 	b = append(b, `,"saved_at":`...)
-	b = appendJSONString(b, j.SavedAt)
+	b = AppendJSONString(b, j.SavedAt)
 	for i, s := range j.SavedBefore {
 		if i == 0 {
 			b = append(b, `,"saved_before":[`...)
 		} else {
 			b = append(b, ',')
 		}
-		b = appendJSONString(b, s)
+		b = AppendJSONString(b, s)
 	}
 	if len(j.SavedBefore) > 0 {
 		b = append(b, ']')
 	}
 	var err error
-	for k := range numSheets {
+	for k := range NumSheets {
 		t := j.Table(k)
 		if t == nil {
 			continue
@@ -214,10 +214,10 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 		b = append(b, ',', '"')
 		b = append(b, tableKeys[k]...)
 		b = append(b, `":{"name":`...)
-		b = appendJSONString(b, t.Name)
+		b = AppendJSONString(b, t.Name)
 		if t.File != "" {
 			b = append(b, `,"file":`...)
-			b = appendJSONString(b, t.File)
+			b = AppendJSONString(b, t.File)
 		}
 		b = append(b, `,"first_row":`...)
 		b = strconv.AppendInt(b, int64(t.FirstRow), 10)
@@ -242,8 +242,8 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 			if i > 0 {
 				b = append(b, ',')
 			}
-			b = append(appendJSONString(b, k), ':')
-			b = appendJSONString(b, j.Views[k])
+			b = append(AppendJSONString(b, k), ':')
+			b = AppendJSONString(b, j.Views[k])
 		}
 		b = append(b, '}')
 	}
@@ -253,7 +253,7 @@ func (j *Job) MarshalJSON() ([]byte, error) {
 // Key names a sheet in the JSON form of a job.
 func (k SheetKind) Key() string { return tableKeys[k] }
 
-var tableKeys = [numSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"}
+var tableKeys = [NumSheets]string{"machines", "readings", "stock", "settings", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"}
 
 func appendJSONRows(b []byte, rows [][]string, t *Table, err error) ([]byte, error) {
 	b = append(b, '[')
@@ -275,7 +275,7 @@ func appendJSONRow(b []byte, row []string, t *Table, err error) ([]byte, error) 
 		if err == nil && !utf8.ValidString(c) {
 			err = fmt.Errorf(msgNotUTF8, t.Name, c)
 		}
-		b = appendJSONString(b, c)
+		b = AppendJSONString(b, c)
 	}
 	return append(b, ']'), err
 }
@@ -356,7 +356,7 @@ func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
 		return jobBroken(data, err)
 	}
 	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt, SavedBefore: body.SavedBefore[max(0, len(body.SavedBefore)-MostSavedBefore):]}
-	for k, t := range [numSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks, body.Rounds, body.Trains, body.Record} {
+	for k, t := range [NumSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks, body.Rounds, body.Trains, body.Record} {
 		if t != nil {
 			if r, ok := rows[tableKeys[k]]; ok {
 				t.Rows = r
@@ -409,8 +409,8 @@ var plainInJSON = func() (plain [256]bool) {
 	return plain
 }()
 
-// appendJSONString quotes s. What could end a script element or a line in one is escaped.
-func appendJSONString(b []byte, s string) []byte {
+// AppendJSONString quotes s. What could end a script element or a line in one is escaped.
+func AppendJSONString(b []byte, s string) []byte {
 	b = append(b, '"')
 	start := 0
 	for i := 0; i < len(s); {
