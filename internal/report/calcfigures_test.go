@@ -9,14 +9,14 @@ import (
 	"strings"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/calculators"
 )
 
 // TestCalculatorFigures asks that every calculator has its drawing and no drawing is without one; that each is well-formed, titled and
 // described, has no ids, loads nothing, and keeps within its view box.
 func TestCalculatorFigures(t *testing.T) {
 	used := map[string]bool{}
-	for _, c := range sheet.Calculators() {
+	for _, c := range calculators.All() {
 		if used[c.Figure] = true; CalculatorFigure(c.Figure) == nil {
 			t.Errorf("calculator %s: no drawing %q", c.Key, c.Figure)
 		}

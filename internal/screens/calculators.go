@@ -4,10 +4,10 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/calculators"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -15,7 +15,7 @@ import (
 
 // CalculatorsHost is what the calculators ask of the job: units, decimal sign, the job's own materials.
 type CalculatorsHost interface {
-	CalcSettings() sheet.CalcSettings
+	CalcSettings() calculators.Settings
 }
 
 // Calculators are small calculations beside the sheet: one set of values in a form, many pasted at once. What was typed and pasted is kept
@@ -29,7 +29,7 @@ type Calculators struct {
 
 // NewCalculators is the screen with the first calculator chosen and nothing typed.
 func NewCalculators(host CalculatorsHost) *Calculators {
-	return &Calculators{host: host, key: sheet.Calculators()[0].Key, typed: map[string][]string{}, pasted: map[string]string{}}
+	return &Calculators{host: host, key: calculators.All()[0].Key, typed: map[string][]string{}, pasted: map[string]string{}}
 }
 
 // calcShown is how many rows of a batch the screen shows; all of them are copied and saved.
@@ -53,7 +53,7 @@ func (s *Calculators) Event(e Event) Update {
 		if e.Kind == "change" {
 			key = e.Value
 		}
-		if sheet.FindCalculator(key) == nil {
+		if calculators.Find(key) == nil {
 			return Update{}
 		}
 		s.key = key
@@ -93,7 +93,7 @@ func (s *Calculators) Event(e Event) Update {
 	return Update{}
 }
 
-func (s *Calculators) calculator() *sheet.Calculator { return sheet.FindCalculator(s.key) }
+func (s *Calculators) calculator() *calculators.Calculator { return calculators.Find(s.key) }
 
 // cells are the fields of the chosen calculator as typed.
 func (s *Calculators) cells() []string {
@@ -120,12 +120,12 @@ func fieldID(i int) string { return "calc-" + strconv.Itoa(i) }
 // page is the whole screen.
 func (s *Calculators) page() HTML {
 	c := s.calculator()
-	list := make([][2]string, 0, len(sheet.Calculators()))
-	for _, k := range sheet.Calculators() {
+	list := make([][2]string, 0, len(calculators.All()))
+	for _, k := range calculators.All() {
 		list = append(list, [2]string{k.Key, k.Title})
 	}
 	said := s.work()
-	fields := Each(c.Inputs, func(i int, k sheet.CalcColumn) HTML { return s.field(i, k, said.fields[i]) })
+	fields := Each(c.Inputs, func(i int, k calculators.Column) HTML { return s.field(i, k, said.fields[i]) })
 	cautions := Each(c.Cautions, func(_ int, w tables.Caution) HTML { return P("caution", cautionWords(w)) })
 	check := El("div", Class("calc-check"), El("h3", Attr{}, Text(words.Text("calculators.checkedAgainst"))), P("", c.Check),
 		El("p", Attr{}, Button(On("example", ""), words.Text("calculators.example"))))
@@ -143,11 +143,11 @@ func (s *Calculators) page() HTML {
 }
 
 // field is a field of the form with its label, its help and what it was understood as.
-func (s *Calculators) field(i int, k sheet.CalcColumn, said fieldSaid) HTML {
+func (s *Calculators) field(i int, k calculators.Column, said fieldSaid) HTML {
 	set := s.host.CalcSettings()
 	id := fieldID(i)
 	normally := k.Default
-	if k.Measure != sheet.MChoice && set.Decimal == units.Comma {
+	if k.Measure != calculators.MChoice && set.Decimal == units.Comma {
 		normally = strings.Replace(normally, ".", ",", 1)
 	}
 	if normally != "" {
@@ -214,7 +214,7 @@ func (s *Calculators) work() calcSaid {
 }
 
 // result is the table of results; of a conversion into every unit, a row a unit.
-func (s *Calculators) result(c *sheet.Calculator, texts []string) HTML {
+func (s *Calculators) result(c *calculators.Calculator, texts []string) HTML {
 	some := false
 	for _, t := range texts {
 		some = some || t != ""
@@ -226,7 +226,7 @@ func (s *Calculators) result(c *sheet.Calculator, texts []string) HTML {
 	if s.key == "convert" && strings.Contains(texts[0], "; ") {
 		values, names := strings.Split(texts[0], "; "), strings.Split(texts[1], "; ")
 		return El("table", Attr{}, El("caption", Attr{}, Text(words.Text("calculators.as", texts[2]))),
-			El("thead", Attr{}, El("tr", Attr{}, Each(c.Outputs[:2], func(_ int, o sheet.CalcColumn) HTML { return El("th", A("scope", "col"), Text(o.Title)) }))),
+			El("thead", Attr{}, El("tr", Attr{}, Each(c.Outputs[:2], func(_ int, o calculators.Column) HTML { return El("th", A("scope", "col"), Text(o.Title)) }))),
 			El("tbody", Attr{}, Each(values, func(i int, t string) HTML {
 				name := ""
 				if i < len(names) {
@@ -235,7 +235,7 @@ func (s *Calculators) result(c *sheet.Calculator, texts []string) HTML {
 				return El("tr", Attr{}, cell(t), cell(name))
 			})))
 	}
-	return El("table", Attr{}, El("caption", Class("aside"), Text(words.Text("calculators.result"))), El("tbody", Attr{}, Each(c.Outputs, func(i int, o sheet.CalcColumn) HTML {
+	return El("table", Attr{}, El("caption", Class("aside"), Text(words.Text("calculators.result"))), El("tbody", Attr{}, Each(c.Outputs, func(i int, o calculators.Column) HTML {
 		title := Attr{}
 		if o.Help != "" {
 			title = A("title", o.Help)
@@ -260,7 +260,7 @@ func (s *Calculators) worked() Update {
 }
 
 // manySection is the place for many rows at once.
-func (s *Calculators) manySection(c *sheet.Calculator) HTML {
+func (s *Calculators) manySection(c *calculators.Calculator) HTML {
 	titles := make([]string, len(c.Inputs))
 	for i := range titles {
 		titles[i] = c.Inputs[i].Title
@@ -275,7 +275,7 @@ func (s *Calculators) manySection(c *sheet.Calculator) HTML {
 }
 
 // batch works the pasted rows out; what the form holds stands for blank cells. Nil: nothing is pasted.
-func (s *Calculators) batch() *sheet.CalcBatch {
+func (s *Calculators) batch() *calculators.Batch {
 	text := s.pasted[s.key]
 	if strings.TrimSpace(text) == "" {
 		return nil

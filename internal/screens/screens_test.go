@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/calculators"
 	"shimsheet/internal/units"
 )
 
@@ -84,12 +84,12 @@ func TestNames(t *testing.T) {
 	}
 }
 
-type calcHost struct{ set sheet.CalcSettings }
+type calcHost struct{ set calculators.Settings }
 
-func (h calcHost) CalcSettings() sheet.CalcSettings { return h.set }
+func (h calcHost) CalcSettings() calculators.Settings { return h.set }
 
-func calculators() *Calculators {
-	return NewCalculators(calcHost{sheet.CalcSettings{Decimal: units.Point, Material: func(string) (sheet.Material, bool) { return sheet.Material{}, false }}})
+func calculatorsShown() *Calculators {
+	return NewCalculators(calcHost{calculators.Settings{Decimal: units.Point, Material: func(string) (calculators.Material, bool) { return calculators.Material{}, false }}})
 }
 
 // region is the content of a region of an update.
@@ -106,8 +106,8 @@ func region(t *testing.T, u Update, id string) HTML {
 
 // The lists of the screen are the calculators, each shows, and each example comes to the result that is printed beside it.
 func TestCalculatorsExamples(t *testing.T) {
-	s := calculators()
-	for _, c := range sheet.Calculators() {
+	s := calculatorsShown()
+	for _, c := range calculators.All() {
 		u := s.Event(Event{Name: "choose", Arg: c.Key, Kind: "click"})
 		page := plain(t, region(t, u, "screen-calc"))
 		for _, want := range []string{c.Title, c.About, c.Check} {
@@ -133,7 +133,7 @@ func TestCalculatorsExamples(t *testing.T) {
 
 // What was typed into one calculator is there when one comes back from another; a wrong field is marked and says why; 12 mil is 0.3048 mm (an inch is 25.4 mm).
 func TestCalculatorsKeep(t *testing.T) {
-	s := calculators()
+	s := calculatorsShown()
 	s.Event(Event{Name: "choose", Arg: "gap"})
 	u := s.Event(Event{Name: "field", Arg: "0", Value: "12 mil"})
 	if got := plain(t, region(t, u, "calc-0-said")); !strings.Contains(got, "0.3048") {
@@ -165,7 +165,7 @@ func TestCalculatorsKeep(t *testing.T) {
 
 // Rows: as many as pasted, the wrong ones told with their place; copied and saved whole.
 func TestCalculatorsRows(t *testing.T) {
-	s := calculators()
+	s := calculatorsShown()
 	s.Event(Event{Name: "choose", Arg: "gap"})
 	c := s.calculator()
 	line := strings.Join(c.ExampleCells(units.Point), "\t")

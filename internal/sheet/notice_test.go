@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/calculators"
 	"shimsheet/internal/job"
 )
 
@@ -341,9 +342,9 @@ func TestHistoryWithoutNumbers(t *testing.T) {
 // The hint of a measure lists units, each once and parted by commas, and every one of them can be read with a number before it.
 func TestMeasureHintsCanBeTyped(t *testing.T) {
 	seen := 0
-	for _, c := range Calculators() {
+	for _, c := range calculators.All() {
 		for _, in := range c.Inputs {
-			hint := in.Measure.hint()
+			hint := in.Measure.Hint()
 			list, ok := strings.CutPrefix(hint, "write ")
 			if !ok {
 				continue

@@ -6,17 +6,17 @@ import (
 	"math"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/calculators"
 	"shimsheet/internal/tables"
 )
 
 // CalcSettings is what the calculators take from the job.
-func (a *app) CalcSettings() sheet.CalcSettings {
-	return sheet.CalcSettings{Inch: a.ev.Inch(), Decimal: a.ev.Decimal(), Material: a.calcMaterial}
+func (a *app) CalcSettings() calculators.Settings {
+	return calculators.Settings{Inch: a.ev.Inch(), Decimal: a.ev.Decimal(), Material: a.calcMaterial}
 }
 
 // calcMaterial finds a material: the job's own first.
-func (a *app) calcMaterial(name string) (sheet.Material, bool) {
+func (a *app) calcMaterial(name string) (calculators.Material, bool) {
 	m := tables.FindMaterial(name)
 	own := a.ev.Materials()
 	for i := range own {
@@ -25,7 +25,7 @@ func (a *app) calcMaterial(name string) (sheet.Material, bool) {
 		}
 	}
 	if m == nil {
-		return sheet.Material{}, false
+		return calculators.Material{}, false
 	}
-	return sheet.Material{Expansion: m.Alpha, Mean: m.MeanBetween, Modulus: math.NaN(), Density: math.NaN(), Source: m.Source}, true
+	return calculators.Material{Expansion: m.Alpha, Mean: m.MeanBetween, Modulus: math.NaN(), Density: math.NaN(), Source: m.Source}, true
 }

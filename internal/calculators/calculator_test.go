@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"fmt"
@@ -19,7 +19,7 @@ import (
 // sameFloat takes two NaN for one another.
 func sameFloat(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
 
-func sameResult(a, b *CalcResult) string {
+func sameResult(a, b *Result) string {
 	if fmt.Sprint(a.Texts) != fmt.Sprint(b.Texts) || fmt.Sprint(a.Used) != fmt.Sprint(b.Used) || a.Blank != b.Blank {
 		return fmt.Sprintf("%q of %q, not %q of %q", a.Texts, a.Used, b.Texts, b.Used)
 	}
@@ -49,11 +49,11 @@ func TestCalculatorVectors(t *testing.T) {
 	for i := range cases {
 		c := &cases[i]
 		key, _ := c.Input("calculator")
-		calc := FindCalculator(key)
+		calc := Find(key)
 		if calc == nil {
 			t.Fatalf("%v: no calculator %q", c, key)
 		}
-		var set CalcSettings
+		var set Settings
 		table := &job.Table{Rows: [][]string{{}, {}}, FirstRow: 1}
 		for _, kv := range c.In {
 			switch kv.Name {
@@ -122,12 +122,12 @@ func TestCalculatorVectors(t *testing.T) {
 // TestCalculatorTable looks the table over: spellings lead to one input, defaults and examples can be read, every text is there.
 func TestCalculatorTable(t *testing.T) {
 	keys := map[string]bool{}
-	for _, c := range Calculators() {
+	for _, c := range All() {
 		if keys[c.Key] || c.Title == "" || c.About == "" || c.Formula == "" || c.Check == "" || c.Figure == "" || c.eval == nil || len(c.Example) != len(c.Inputs) || c.Source.String() == "" {
 			t.Errorf("%s: twice, or something is missing", c.Key)
 		}
 		keys[c.Key] = true
-		if FindCalculator(c.Key) != c {
+		if Find(c.Key) != c {
 			t.Errorf("%s is not found", c.Key)
 		}
 		seen := map[string]int{}
@@ -155,13 +155,13 @@ func TestCalculatorTable(t *testing.T) {
 		}
 		for _, inch := range []bool{false, true} {
 			for _, mark := range []units.Decimal{units.Either, units.Point} {
-				r := c.Row(c.Example, CalcSettings{Inch: inch, Decimal: mark})
+				r := c.Row(c.Example, Settings{Inch: inch, Decimal: mark})
 				if !r.OK() || r.Texts[0] == "" {
 					t.Errorf("%s: its example gives %q, %v", c.Key, r.Texts, r.Problems)
 				}
 			}
 			// A comma job: the program's own defaults are not mistaken.
-			r := c.Row(make([]string, len(c.Inputs)), CalcSettings{Inch: inch, Decimal: units.Comma})
+			r := c.Row(make([]string, len(c.Inputs)), Settings{Inch: inch, Decimal: units.Comma})
 			for k := range r.Problems {
 				if p := &r.Problems[k]; p.Col >= 0 && c.Inputs[p.Col].Default != "" {
 					t.Errorf("%s: its default: %v", c.Key, p)
@@ -172,7 +172,7 @@ func TestCalculatorTable(t *testing.T) {
 			t.Errorf("%s: its own header is not known: %q", c.Key, head)
 		}
 	}
-	if FindCalculator("none such") != nil {
+	if Find("none such") != nil {
 		t.Error("a calculator that there is not")
 	}
 }
@@ -216,11 +216,11 @@ func TestBatchIsRows(t *testing.T) {
 	if runtime.GOARCH == "wasm" {
 		n = 500 // some forty times slower there, and the code is the same
 	}
-	for _, c := range Calculators() {
+	for _, c := range All() {
 		rows := randomRows(rng, c, n)
 		perm := rng.Perm(len(c.Inputs))
 		inch := rng.IntN(2) == 0
-		set := CalcSettings{Inch: inch}
+		set := Settings{Inch: inch}
 		table := &job.Table{Name: "pasted", Rows: [][]string{make([]string, len(perm))}}
 		for k, p := range perm {
 			table.Rows[0][p] = strings.ToUpper(c.Inputs[k].Heading(inch))
@@ -261,15 +261,15 @@ func TestBatchIsRows(t *testing.T) {
 
 // What people paste: mixed units, decimal commas, free order, unknown and repeated columns, a header or none, a wrong row among good ones.
 func TestBatchAsPasted(t *testing.T) {
-	paste := func(key, text string, set CalcSettings) *CalcBatch {
+	paste := func(key, text string, set Settings) *Batch {
 		t.Helper()
 		table, _, err := job.ReadDelimited("block", []byte(text), '\t')
 		if err != nil {
 			t.Fatal(err)
 		}
-		return FindCalculator(key).Batch(table, set)
+		return Find(key).Batch(table, set)
 	}
-	col := func(b *CalcBatch, key string) int {
+	col := func(b *Batch, key string) int {
 		for k, o := range b.Calculator.Outputs {
 			if o.Key == key {
 				return len(b.Bound) + k
@@ -278,7 +278,7 @@ func TestBatchAsPasted(t *testing.T) {
 		t.Fatal(key)
 		return 0
 	}
-	b := paste("gap", "Shutdown list\n\nPump\tDiameter [in]\tGap\nP-1\t10\t0,25\nP-2\t254 mm\t10 mil\nP-3\tten\t1\nP-4\t5\t0,1 mm\n\nPump\tDiameter [in]\tGap\nP-5\t10\t0.254\n", CalcSettings{})
+	b := paste("gap", "Shutdown list\n\nPump\tDiameter [in]\tGap\nP-1\t10\t0,25\nP-2\t254 mm\t10 mil\nP-3\tten\t1\nP-4\t5\t0,1 mm\n\nPump\tDiameter [in]\tGap\nP-5\t10\t0.254\n", Settings{})
 	if len(b.Title) != 2 || len(b.Rows) != 7 || len(b.Problems) != 1 || b.Problems[0].Severity != job.Note || b.Problems[0].Col != 0 || b.Problems[0].Row != 3 {
 		t.Fatalf("%v, %d rows, %v", b.Title, len(b.Rows), b.Problems)
 	}
@@ -309,7 +309,7 @@ func TestBatchAsPasted(t *testing.T) {
 	}
 
 	// A comma job prints commas; a formula is not handed on.
-	b = paste("gap", "Gap\tDiameter\tNote\n0,1\t100\t=1+1\n0.1\t100\t-0,5\n", CalcSettings{Decimal: units.Comma})
+	b = paste("gap", "Gap\tDiameter\tNote\n0,1\t100\t=1+1\n0.1\t100\t-0,5\n", Settings{Decimal: units.Comma})
 	if row := b.ResultRow(0); row[col(b, "slope")] != "1,0000" {
 		t.Errorf("%q", row)
 	}
@@ -321,11 +321,11 @@ func TestBatchAsPasted(t *testing.T) {
 	}
 
 	// No header: the order of the inputs. One column of it, the rest from the form.
-	b = paste("gap", "0.1\t100\n0.2\t100\n", CalcSettings{})
+	b = paste("gap", "0.1\t100\n0.2\t100\n", Settings{})
 	if b.Header != nil || b.Rows[1].Numbers[0] != 2 || b.HeaderRow()[0] != "Gap difference [mm]" {
 		t.Errorf("%q", b.HeaderRow())
 	}
-	b = paste("convert_column", "Reading\n12.5 mil\n0,30\n1/2 in\nabout 3\n", CalcSettings{Common: []string{"", "mm", "mm", ""}})
+	b = paste("convert_column", "Reading\n12.5 mil\n0,30\n1/2 in\nabout 3\n", Settings{Common: []string{"", "mm", "mm", ""}})
 	for i, want := range []string{"0.3175", "0.3", "12.7", ""} {
 		if b.Rows[i].Texts[1] != want {
 			t.Errorf("row %d: %q, want %q; %v", i, b.Rows[i].Texts, want, b.Rows[i].Problems)
@@ -336,41 +336,41 @@ func TestBatchAsPasted(t *testing.T) {
 	}
 
 	// A header with a unit nobody knows: bare numbers are refused, others are not.
-	b = paste("gap", "Gap [furlong]\tDiameter\n1\t100\n1 mm\t100\n", CalcSettings{})
+	b = paste("gap", "Gap [furlong]\tDiameter\n1\t100\n1 mm\t100\n", Settings{})
 	if len(b.Problems) != 1 || b.Problems[0].Severity != job.Error || b.Rows[0].OK() || !b.Rows[1].OK() || b.Rows[1].Numbers[0] != 10 {
 		t.Errorf("%v %v %v", b.Problems, b.Rows[0].Problems, b.Rows[1].Numbers)
 	}
 	// The same for density, which package units does not know.
-	b = paste("droop", "OD\tLength\tDensity [stone]\n25\t300\t7850\n25\t300\t7850 kg/m3\n", CalcSettings{})
+	b = paste("droop", "OD\tLength\tDensity [stone]\n25\t300\t7850\n25\t300\t7850 kg/m3\n", Settings{})
 	if b.Rows[0].OK() || !b.Rows[1].OK() {
 		t.Errorf("%v %v", b.Rows[0].Problems, b.Rows[1].Problems)
 	}
 	// Twice the same column: they have to agree where both are filled.
-	b = paste("gap", "Gap\tDiameter\tGap difference\n1\t100\t\n\t100\t2\n1\t100\t1\n1\t100\t2\n", CalcSettings{})
+	b = paste("gap", "Gap\tDiameter\tGap difference\n1\t100\t\n\t100\t2\n1\t100\t1\n1\t100\t2\n", Settings{})
 	for i, want := range []float64{10, 20, 10, math.NaN()} {
 		if !sameFloat(b.Rows[i].Numbers[0], want) {
 			t.Errorf("row %d: %v, want %v", i, b.Rows[i].Numbers[0], want)
 		}
 	}
 	// A header without a column that is needed says so once, and every row is an error.
-	b = paste("droop", "OD\tTip mass\n25\t1\n", CalcSettings{})
+	b = paste("droop", "OD\tTip mass\n25\t1\n", Settings{})
 	if len(b.Problems) != 1 || b.Problems[0].Column != "Length" || b.Rows[0].OK() {
 		t.Errorf("%v", b.Problems)
 	}
 	// A wrong header is a row like any other: kept, an error, and the rows below are worked out.
-	b = paste("gap", "foo\tbar\n1\t100\n", CalcSettings{})
+	b = paste("gap", "foo\tbar\n1\t100\n", Settings{})
 	if len(b.Rows) != 2 || b.Rows[0].OK() || b.Rows[1].Numbers[0] != 10 {
 		t.Errorf("%v", b.Rows)
 	}
-	if b = FindCalculator("gap").Batch(&job.Table{}, CalcSettings{}); len(b.Rows) != 0 || b.TSV() == "" {
+	if b = Find("gap").Batch(&job.Table{}, Settings{}); len(b.Rows) != 0 || b.TSV() == "" {
 		t.Error("nothing pasted")
 	}
 }
 
 // Materials come by name from the table handed in.
 func TestGrowthMaterials(t *testing.T) {
-	c := FindCalculator("growth")
-	set := CalcSettings{Material: func(name string) (Material, bool) {
+	c := Find("growth")
+	set := Settings{Material: func(name string) (Material, bool) {
 		return Material{Expansion: map[string]float64{"steel": 11.5, "iron": 10.8}[name]}, name == "steel" || name == "iron"
 	}}
 	r := c.Row([]string{"100; 200", "", "steel; iron", "50"}, set)
@@ -383,7 +383,7 @@ func TestGrowthMaterials(t *testing.T) {
 			t.Errorf("%q gives %q", bad, r.Texts)
 		}
 	}
-	if r := c.Row([]string{"100", "", "steel", "50"}, CalcSettings{}); FindCalcMaterial == nil && r.OK() {
+	if r := c.Row([]string{"100", "", "steel", "50"}, Settings{}); FindMaterial == nil && r.OK() {
 		t.Error("a material without a table")
 	}
 }
@@ -393,9 +393,9 @@ func TestGrowthMaterials(t *testing.T) {
 // evidence: calc=calculator: bolt grade=published count=14 source=ISO 898-1, tensile stress areas M6 to M36 (quoted)
 // evidence: calc=calculator: bolt grade=published count=7 source=SAE J429 and ASME B1.1, tensile stress areas of UNC threads 1/4 to 1 in (quoted)
 func TestThreads(t *testing.T) {
-	c := FindCalculator("bolt")
+	c := Find("bolt")
 	area := func(thread string) float64 {
-		r := c.Row([]string{thread, "", "", "", "100 N·m"}, CalcSettings{})
+		r := c.Row([]string{thread, "", "", "", "100 N·m"}, Settings{})
 		for k := range c.Outputs {
 			if c.Outputs[k].Key == "area" {
 				return r.Numbers[k]
@@ -423,7 +423,7 @@ func TestThreads(t *testing.T) {
 //
 // evidence: calc=calculator: bolt grade=identity count=1 source=torque of every thread in every class at 75 % of its proof load: the calculator's is the look-up's
 func TestBoltClasses(t *testing.T) {
-	c := FindCalculator("bolt")
+	c := Find("bolt")
 	in := &c.Inputs[1]
 	if fmt.Sprint(in.ChoiceWords()) != fmt.Sprint(tables.Classes()) {
 		t.Errorf("the calculator has %q, the tables %q", in.ChoiceWords(), tables.Classes())
@@ -435,8 +435,8 @@ func TestBoltClasses(t *testing.T) {
 	if got := c.Inputs[len(c.Inputs)-1].ChoiceWords(); fmt.Sprint(got) != fmt.Sprint(finishes) {
 		t.Errorf("the calculator has %q, the tables %q", got, finishes)
 	}
-	row := func(thread, class string) CalcResult {
-		return c.Row([]string{thread, class, "", "", "", "", "75 %"}, CalcSettings{})
+	row := func(thread, class string) Result {
+		return c.Row([]string{thread, class, "", "", "", "", "75 %"}, Settings{})
 	}
 	for _, w := range [][3]string{{"M16", "8", "grade 8 does not go with M16"}, {"M16", "grade 5", "does not go with M16"}, {"3/4-10", "8.8", "does not go with 3/4-10"}, {"3/4-10", "--5", "--5"}, {"M16", "-10.9", "-10.9"},
 		{"M16", "88", "88"}, {"M16", "6.8", "6.8"}, {"M42", "8.8", "8.8 ends at 39 mm (ISO 898-1)"}, {"1 3/4-5", "grade 5", "such as ASTM A449"}, {"M30", "A4-80", "A4-80 ends at 24 mm"}} {
@@ -465,11 +465,11 @@ func TestBoltClasses(t *testing.T) {
 	if r := row("M16", "8.8"); len(r.Problems) != 0 || r.Texts[len(r.Texts)-1] != "books print K from 0.200 to 0.300 for plain, dry: 50 to 75 % of the proof load" {
 		t.Errorf("%q %v", r.Texts, r.Problems)
 	}
-	if r := c.Row([]string{"M16", "8.8", "", "", "", "", "80 %"}, CalcSettings{}); len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {
+	if r := c.Row([]string{"M16", "8.8", "", "", "", "", "80 %"}, Settings{}); len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {
 		t.Errorf("%v", r.Problems)
 	}
 	for finish, k := range map[string]float64{"": 0.2, "plain, dry": 0.2, "zinc": 0.2, "oiled": 0.15} {
-		if r := c.Row([]string{"M16", "8.8", "", "", "", "", "75 %", "", "", finish}, CalcSettings{}); !r.OK() || math.Abs(r.Numbers[0]-k*16*0.75*91) > 1e-9 {
+		if r := c.Row([]string{"M16", "8.8", "", "", "", "", "75 %", "", "", finish}, Settings{}); !r.OK() || math.Abs(r.Numbers[0]-k*16*0.75*91) > 1e-9 {
 			t.Errorf("%q: %v %v", finish, r.Numbers, r.Problems)
 		}
 	}
@@ -483,7 +483,7 @@ func TestNonsense(t *testing.T) {
 		MMass: {"-1 kg", "1e308 kg"}, MDensity: {"1e308 kg/m³"}, MSlope: {"1e308 mm/m"}, MShare: {"1e308 %"}, MNumber: {"1e308"}, MCount: {"1e308", "-2"}, MValue: {"1e308 mm", "-500 °C"}, MAngle: {"1e308 °"},
 	}
 	n := 0
-	for _, c := range Calculators() {
+	for _, c := range All() {
 		for i := range c.Inputs {
 			in := &c.Inputs[i]
 			for _, s := range bad[in.Measure] {
@@ -496,8 +496,8 @@ func TestNonsense(t *testing.T) {
 					}
 				}
 				table := &job.Table{Name: "pasted", Rows: [][]string{strings.Split(c.HeaderBlock(false), "\t"), cells}, FirstRow: 1}
-				r := c.Row(cells, CalcSettings{})
-				b := c.Batch(table, CalcSettings{})
+				r := c.Row(cells, Settings{})
+				b := c.Batch(table, Settings{})
 				if r.OK() || !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Severity == job.Error && p.Col == i }) {
 					t.Errorf("%s, %s: %q is taken: %q %v", c.Key, in.Title, s, r.Texts, r.Problems)
 				}
@@ -510,15 +510,15 @@ func TestNonsense(t *testing.T) {
 	}
 	t.Log(n, "cells refused")
 	// 1801 r/min at 60 Hz: 2 poles would slip by half.
-	speed := FindCalculator("speed")
-	r := speed.Row([]string{"60 Hz", "", "1801 rpm"}, CalcSettings{})
+	speed := Find("speed")
+	r := speed.Row([]string{"60 Hz", "", "1801 rpm"}, Settings{})
 	if r.OK() || r.Texts[0] != "" || !strings.Contains(r.Problems[0].Text, "with 2 poles the slip would be 50 %") {
 		t.Errorf("%q %v", r.Texts, r.Problems)
 	}
-	if r := speed.Row([]string{"60 Hz", "2", "1801 rpm"}, CalcSettings{}); !r.OK() || len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {
+	if r := speed.Row([]string{"60 Hz", "2", "1801 rpm"}, Settings{}); !r.OK() || len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {
 		t.Errorf("%q %v", r.Texts, r.Problems)
 	}
-	if r := speed.Row([]string{"60 Hz", "", "1750 rpm"}, CalcSettings{}); len(r.Problems) != 0 {
+	if r := speed.Row([]string{"60 Hz", "", "1750 rpm"}, Settings{}); len(r.Problems) != 0 {
 		t.Errorf("%v", r.Problems)
 	}
 }
@@ -699,14 +699,14 @@ func TestTypedExactly(t *testing.T) {
 
 // FuzzCalculators pastes anything: nothing panics, every row is kept, and a row alone gives what it gives among others.
 func FuzzCalculators(f *testing.F) {
-	for i := range Calculators() {
-		c := Calculators()[i]
+	for i := range All() {
+		c := All()[i]
 		f.Add(uint8(i), c.HeaderBlock(i%2 == 0)+"\n"+strings.Join(c.Example, "\t")+"\n\tx\t12,5,0 mm\n", i%2 == 0)
 	}
 	f.Add(uint8(0), "1/3 in\n5' 3 1/2\"\n1e308 mm\n1e-300 in\n99999999999999999999999 psi\n-459.67 °F\n", false)
 	f.Add(uint8(4), "gap\tgap difference\tgap [x]\n1\t2\t3\n", true)
 	f.Fuzz(func(t *testing.T, which uint8, text string, inch bool) {
-		c := Calculators()[int(which)%len(Calculators())]
+		c := All()[int(which)%len(All())]
 		table, _, err := job.ReadDelimited("block", []byte(text), '\t')
 		if err != nil {
 			t.Skip()
@@ -714,7 +714,7 @@ func FuzzCalculators(f *testing.F) {
 		if len(table.Rows) > 40 {
 			table.Rows = table.Rows[:40]
 		}
-		set := CalcSettings{Inch: inch}
+		set := Settings{Inch: inch}
 		b := c.Batch(table, set)
 		above := 0
 		if b.Header != nil {

@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"math"
@@ -171,8 +171,8 @@ func (m Measure) hasExtra() bool {
 	return false
 }
 
-// hint lists the units a value of the measure can have.
-func (m Measure) hint() string {
+// Hint lists the units a value of the measure can have.
+func (m Measure) Hint() string {
 	if !m.hasExtra() {
 		return job.HintUnits(measureInfo[m].kind)
 	}
@@ -231,12 +231,12 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 			v, err := units.Parse(number, units.Number, units.None, mark)
 			if err == nil && v.Unit == units.None {
 				if x == nil {
-					return math.NaN(), calcMsg(calcNoUnit, job.Quote(s), measureWords[m]), m.hint()
+					return math.NaN(), message(calcNoUnit, job.Quote(s), measureWords[m]), m.Hint()
 				}
 				return float64(v.Base*float64(x.num)) / float64(x.den), "", ""
 			}
 			if number != s || kind == units.Number {
-				return math.NaN(), calcMsg(calcNotThis, job.Quote(s), measureWords[m]), m.hint()
+				return math.NaN(), message(calcNotThis, job.Quote(s), measureWords[m]), m.Hint()
 			}
 		}
 	}
@@ -244,15 +244,15 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 	if err != nil {
 		hint := err.Hint
 		if m.hasExtra() {
-			hint = m.hint()
+			hint = m.Hint()
 		}
 		return math.NaN(), err.Msg, hint
 	}
 	return v.Base, "", ""
 }
 
-// calcMsg puts the parts into a message at its percent signs, one after the other.
-func calcMsg(msg string, parts ...string) string {
+// message puts the parts into a message at its percent signs, one after the other.
+func message(msg string, parts ...string) string {
 	for _, p := range parts {
 		a, b, _ := strings.Cut(msg, "%")
 		msg = a + strings.ReplaceAll(p, "%", "\x00") + b
@@ -267,12 +267,12 @@ const (
 	stateBad // it could not be read, or cannot be
 )
 
-// A calcRun works rows of one calculator out.
-type calcRun struct {
+// A run works rows of one calculator out.
+type run struct {
 	c     *Calculator
-	set   CalcSettings
+	set   Settings
 	units []measureUnit // of a bare number, by input
-	res   *CalcResult
+	res   *Result
 	cols  []int // by input: column of the cell for messages
 	x     []float64
 	state []uint8
@@ -280,9 +280,9 @@ type calcRun struct {
 	where string
 }
 
-func newCalcRun(c *Calculator, set CalcSettings) *calcRun {
+func newRun(c *Calculator, set Settings) *run {
 	n := len(c.Inputs)
-	r := &calcRun{c: c, set: set, units: make([]measureUnit, n), cols: make([]int, n), x: make([]float64, n), state: make([]uint8, n), lists: make([][]float64, n), where: c.Title}
+	r := &run{c: c, set: set, units: make([]measureUnit, n), cols: make([]int, n), x: make([]float64, n), state: make([]uint8, n), lists: make([][]float64, n), where: c.Title}
 	for i := range c.Inputs {
 		r.units[i], r.cols[i] = c.Inputs[i].Measure.unit(set.Inch), i
 	}
@@ -290,8 +290,8 @@ func newCalcRun(c *Calculator, set CalcSettings) *calcRun {
 }
 
 // noResult is a row without any number.
-func (c *Calculator) noResult() CalcResult {
-	res := CalcResult{Texts: make([]string, len(c.Outputs)), Numbers: make([]float64, len(c.Outputs)), Used: make([]string, len(c.Inputs))}
+func (c *Calculator) noResult() Result {
+	res := Result{Texts: make([]string, len(c.Outputs)), Numbers: make([]float64, len(c.Outputs)), Used: make([]string, len(c.Inputs))}
 	for i := range res.Numbers {
 		res.Numbers[i] = math.NaN()
 	}
@@ -299,7 +299,7 @@ func (c *Calculator) noResult() CalcResult {
 }
 
 // row works one row out. more are problems found before.
-func (r *calcRun) row(cells []string, more []job.Problem) CalcResult {
+func (r *run) row(cells []string, more []job.Problem) Result {
 	c := r.c
 	res := c.noResult()
 	res.Problems = more
@@ -310,7 +310,7 @@ func (r *calcRun) row(cells []string, more []job.Problem) CalcResult {
 	}
 	if !given && len(more) == 0 {
 		res.Blank = true
-		if r.set.Common == nil && !slices.ContainsFunc(c.Inputs, func(i CalcColumn) bool { return i.Required }) {
+		if r.set.Common == nil && !slices.ContainsFunc(c.Inputs, func(i Column) bool { return i.Required }) {
 			res.Blank = false // everything has a default
 		}
 		if res.Blank {
@@ -343,12 +343,12 @@ func (r *calcRun) row(cells []string, more []job.Problem) CalcResult {
 }
 
 // read reads the text of an input.
-func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
+func (r *run) read(i int, s string, unit measureUnit, mark units.Decimal) {
 	in := &r.c.Inputs[i]
 	r.x[i], r.state[i], r.lists[i] = math.NaN(), stateBlank, nil
 	if job.Blank(s) {
 		if in.Required {
-			r.problem(job.Error, i, calcMsg(calcMissing, in.Title), r.hintFor(i))
+			r.problem(job.Error, i, message(calcMissing, in.Title), r.hintFor(i))
 		}
 		return
 	}
@@ -363,29 +363,29 @@ func (r *calcRun) read(i int, s string, unit measureUnit, mark units.Decimal) {
 			}
 		}
 		r.state[i] = stateBad
-		r.problem(job.Error, i, calcMsg(calcNotAWord, job.Quote(s)), "write "+strings.Join(in.ChoiceWords(), ", "))
+		r.problem(job.Error, i, message(calcNotAWord, job.Quote(s)), "write "+strings.Join(in.ChoiceWords(), ", "))
 	case in.Measure.texts():
 	case in.List:
 		n := 0
 		for w := range strings.SplitSeq(s, ";") {
 			if n++; n > maxParts {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, calcMsg(calcTooMany, strconv.Itoa(maxParts)), "")
+				r.problem(job.Error, i, message(calcTooMany, strconv.Itoa(maxParts)), "")
 				return
 			}
 			if job.Blank(w) {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, calcMsg(calcEmptyPart, strconv.Itoa(n)), calcHintList)
+				r.problem(job.Error, i, message(calcEmptyPart, strconv.Itoa(n)), calcHintList)
 				continue
 			}
 			x, cause, hint := in.Measure.parse(strings.TrimSpace(w), unit, mark)
 			if cause != "" {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
+				r.problem(job.Error, i, message(calcPart, strconv.Itoa(n), cause), hint)
 			}
 			if cause, hint := in.odd(strings.TrimSpace(w), x, r.set); cause != "" {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, calcMsg(calcPart, strconv.Itoa(n), cause), hint)
+				r.problem(job.Error, i, message(calcPart, strconv.Itoa(n), cause), hint)
 			}
 			r.lists[i] = append(r.lists[i], x)
 		}
@@ -445,14 +445,14 @@ var measureRange = [numMeasures][2]float64{
 const leastExpansion = 0.01
 
 // odd says why a value that could be read cannot be meant, or "".
-func (c *CalcColumn) odd(text string, x float64, set CalcSettings) (cause, hint string) {
+func (c *Column) odd(text string, x float64, set Settings) (cause, hint string) {
 	within := measureRange[c.Measure]
 	slack := 1e-9 * math.Max(math.Abs(within[0]), math.Abs(within[1]))
 	switch unit := c.Unit(set.Inch); {
 	case math.IsNaN(x):
 		return "", ""
 	case c.Measure == MDistance && x < 0:
-		return calcMsg(calcCannotBe, job.Quote(text)), calcHintDistance
+		return message(calcCannotBe, job.Quote(text)), calcHintDistance
 	case x < within[0]-slack || x > within[1]+slack:
 		end := func(x float64) string {
 			s := significant(c.Measure.unit(set.Inch).fromBase(x), 3, set.Decimal)
@@ -461,9 +461,9 @@ func (c *CalcColumn) odd(text string, x float64, set CalcSettings) (cause, hint 
 			}
 			return s
 		}
-		return calcMsg(calcBeyond, job.Quote(text), strings.TrimSpace(end(within[0])+" to "+end(within[1])+" "+unit)), calcHintBeyond
+		return message(calcBeyond, job.Quote(text), strings.TrimSpace(end(within[0])+" to "+end(within[1])+" "+unit)), calcHintBeyond
 	case c.Measure == MExpansion && x != 0 && math.Abs(x) < leastExpansion:
-		return calcMsg(calcTinyAlpha, job.Quote(text)), calcHintTinyAlpha
+		return message(calcTinyAlpha, job.Quote(text)), calcHintTinyAlpha
 	}
 	return "", ""
 }
@@ -472,7 +472,7 @@ func (c *CalcColumn) odd(text string, x float64, set CalcSettings) (cause, hint 
 const maxParts = 50
 
 // ChoiceWords are the words of an MChoice as printed.
-func (c *CalcColumn) ChoiceWords() []string {
+func (c *Column) ChoiceWords() []string {
 	out := make([]string, len(c.Choices))
 	for i, w := range c.Choices {
 		out[i], _, _ = strings.Cut(w, "|")
@@ -480,7 +480,7 @@ func (c *CalcColumn) ChoiceWords() []string {
 	return out
 }
 
-func (r *calcRun) hintFor(i int) string {
+func (r *run) hintFor(i int) string {
 	in := &r.c.Inputs[i]
 	if in.Measure == MChoice {
 		return "write " + strings.Join(in.ChoiceWords(), ", ")
@@ -488,7 +488,7 @@ func (r *calcRun) hintFor(i int) string {
 	return ""
 }
 
-func (r *calcRun) problem(sev job.Severity, i int, text, hint string) {
+func (r *run) problem(sev job.Severity, i int, text, hint string) {
 	p := job.Problem{Severity: sev, Sheet: r.where, Text: text, Hint: hint, Col: -1}
 	if i >= 0 {
 		p.Column, p.Col = r.c.Inputs[i].Title, r.cols[i]
@@ -497,7 +497,7 @@ func (r *calcRun) problem(sev job.Severity, i int, text, hint string) {
 }
 
 // in is the index of an input; out that of an output. A key that does not exist is our own slip.
-func (r *calcRun) in(key string) int {
+func (r *run) in(key string) int {
 	for i := range r.c.Inputs {
 		if r.c.Inputs[i].Key == key {
 			return i
@@ -506,7 +506,7 @@ func (r *calcRun) in(key string) int {
 	panic("sheet: calculator " + r.c.Key + " has no input " + key)
 }
 
-func (r *calcRun) out(key string) int {
+func (r *run) out(key string) int {
 	for i := range r.c.Outputs {
 		if r.c.Outputs[i].Key == key {
 			return i
@@ -516,13 +516,13 @@ func (r *calcRun) out(key string) int {
 }
 
 // f is the number of an input, NaN if there is none.
-func (r *calcRun) f(key string) float64 { return r.x[r.in(key)] }
+func (r *run) f(key string) float64 { return r.x[r.in(key)] }
 
 // given says whether an input was read.
-func (r *calcRun) given(key string) bool { return r.state[r.in(key)] == stateRead }
+func (r *run) given(key string) bool { return r.state[r.in(key)] == stateRead }
 
 // choice is the index of the word of an input, −1 none.
-func (r *calcRun) choice(key string) int {
+func (r *run) choice(key string) int {
 	if x := r.f(key); !math.IsNaN(x) {
 		return int(x)
 	}
@@ -530,40 +530,40 @@ func (r *calcRun) choice(key string) int {
 }
 
 // more than zero, or zero too, or NaN with an error.
-func (r *calcRun) positive(key string) float64 { return r.atLeast(key, 0, true, job.HintPositive) }
+func (r *run) positive(key string) float64 { return r.atLeast(key, 0, true, job.HintPositive) }
 
-func (r *calcRun) notNegative(key string) float64 {
+func (r *run) notNegative(key string) float64 {
 	return r.atLeast(key, 0, false, job.HintNotNegative)
 }
 
-func (r *calcRun) atLeast(key string, least float64, strictly bool, hint string) float64 {
+func (r *run) atLeast(key string, least float64, strictly bool, hint string) float64 {
 	i := r.in(key)
 	if r.state[i] == stateRead && (!(r.x[i] >= least) || strictly && r.x[i] == least) {
-		r.fail(key, calcMsg(calcCannotBe, job.Quote(r.res.Used[i])), hint)
+		r.fail(key, message(calcCannotBe, job.Quote(r.res.Used[i])), hint)
 		r.x[i], r.state[i] = math.NaN(), stateBad
 	}
 	return r.x[i]
 }
 
 // need reports inputs that are blank although the way of working chosen needs them; false if one is missing or unreadable.
-func (r *calcRun) need(keys ...string) bool {
+func (r *run) need(keys ...string) bool {
 	ok := true
 	for _, k := range keys {
 		i := r.in(k)
 		if r.state[i] == stateBlank && !r.c.Inputs[i].Required {
-			r.problem(job.Error, i, calcMsg(calcMissing, r.c.Inputs[i].Title), "")
+			r.problem(job.Error, i, message(calcMissing, r.c.Inputs[i].Title), "")
 		}
 		ok = ok && r.state[i] == stateRead
 	}
 	return ok
 }
 
-func (r *calcRun) fail(key, text, hint string) { r.problem(job.Error, r.in(key), text, hint) }
+func (r *run) fail(key, text, hint string) { r.problem(job.Error, r.in(key), text, hint) }
 
 // put sets a number of the results.
-func (r *calcRun) put(key string, base float64) {
+func (r *run) put(key string, base float64) {
 	i := r.out(key)
-	if !calcFinite(base) {
+	if !finite(base) {
 		return
 	}
 	r.res.Numbers[i] = base
@@ -575,11 +575,11 @@ func (r *calcRun) put(key string, base float64) {
 }
 
 // say sets a text of the results.
-func (r *calcRun) say(key, s string) { r.res.Texts[r.out(key)] = s }
+func (r *run) say(key, s string) { r.res.Texts[r.out(key)] = s }
 
 // text prints a number of the column without its unit, in its significant digits.
-func (c *CalcColumn) text(base float64, inch bool, mark units.Decimal) string {
-	if !calcFinite(base) {
+func (c *Column) text(base float64, inch bool, mark units.Decimal) string {
+	if !finite(base) {
 		return ""
 	}
 	v := c.Measure.unit(inch).fromBase(base)
@@ -603,10 +603,10 @@ func significant(v float64, sig int, mark units.Decimal) string {
 	return s
 }
 
-func calcFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
-func newBatch(c *Calculator, t *job.Table, set CalcSettings) *CalcBatch {
-	b := &CalcBatch{Calculator: c, Settings: set, Table: t}
+func newBatch(c *Calculator, t *job.Table, set Settings) *Batch {
+	b := &Batch{Calculator: c, Settings: set, Table: t}
 	rows, first := t.Rows, t.SourceRow(0)
 	if t.Header != nil {
 		rows = append(append(slices.Clone(t.Title), t.Header), t.Rows...)
@@ -617,7 +617,7 @@ func newBatch(c *Calculator, t *job.Table, set CalcSettings) *CalcBatch {
 	for _, row := range rows {
 		width = max(width, len(row))
 	}
-	r := newCalcRun(c, set)
+	r := newRun(c, set)
 	where := t.Name
 	if where == "" {
 		where = c.Title
@@ -637,12 +637,12 @@ func newBatch(c *Calculator, t *job.Table, set CalcSettings) *CalcBatch {
 		}
 		if width > len(c.Inputs) {
 			b.Problems = append(b.Problems, job.Problem{Severity: job.Note, File: t.File, Sheet: where,
-				Text: calcMsg(calcTooWide, strconv.Itoa(len(c.Inputs))), Hint: calcHintHeader, Col: len(c.Inputs)})
+				Text: message(calcTooWide, strconv.Itoa(len(c.Inputs))), Hint: calcHintHeader, Col: len(c.Inputs)})
 		}
 	}
 	b.Table = &job.Table{Name: t.Name, File: t.File, Title: b.Title, Header: b.Header, Rows: rows, FirstRow: first}
 	b.units = r.units
-	b.Rows = make([]CalcResult, len(rows))
+	b.Rows = make([]Result, len(rows))
 	cells := make([]string, len(c.Inputs))
 	for i, row := range rows {
 		clear(cells)
@@ -660,7 +660,7 @@ func newBatch(c *Calculator, t *job.Table, set CalcSettings) *CalcBatch {
 				cells[in] = row[k]
 			} else if strings.TrimSpace(cells[in]) != strings.TrimSpace(row[k]) {
 				more = append(more, job.Problem{Severity: job.Error, Sheet: where, Column: c.Inputs[in].Title,
-					Text: calcMsg(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k])), Hint: job.HintTwoValues, Col: k})
+					Text: message(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k])), Hint: job.HintTwoValues, Col: k})
 				cells[in] = ""
 			}
 		}
@@ -693,12 +693,12 @@ func filled(row []string) int {
 	return n
 }
 
-func (b *CalcBatch) report(sev job.Severity, file, where string, row, k int, text, hint string) {
+func (b *Batch) report(sev job.Severity, file, where string, row, k int, text, hint string) {
 	b.Problems = append(b.Problems, job.Problem{Severity: sev, File: file, Sheet: where, Row: row, Column: strings.TrimSpace(b.Header[k]), Text: text, Hint: hint, Col: k})
 }
 
 // bindHeader finds the input of each header cell.
-func (r *calcRun) bindHeader(b *CalcBatch, row int, file string, second map[int]int) {
+func (r *run) bindHeader(b *Batch, row int, file string, second map[int]int) {
 	c := r.c
 	report := func(sev job.Severity, k int, text, hint string) { b.report(sev, file, r.where, row, k, text, hint) }
 	for i := range r.cols {
@@ -719,12 +719,12 @@ func (r *calcRun) bindHeader(b *CalcBatch, row int, file string, second map[int]
 		if has {
 			var ok bool
 			if u, ok = m.parseUnit(unit); !ok {
-				report(job.Error, k, calcMsg(calcHeaderUnit, unit, measureWords[m]), m.hint())
+				report(job.Error, k, message(calcHeaderUnit, unit, measureWords[m]), m.Hint())
 				u = measureUnit{none: true}
 			}
 		}
 		if r.cols[i] >= 0 {
-			report(job.Warning, k, calcMsg(calcTwice, strconv.Itoa(r.cols[i]+1), strconv.Itoa(k+1)), job.HintColumnTwice)
+			report(job.Warning, k, message(calcTwice, strconv.Itoa(r.cols[i]+1), strconv.Itoa(k+1)), job.HintColumnTwice)
 			if u == r.units[i] {
 				second[k] = i
 			} else {
@@ -737,7 +737,7 @@ func (r *calcRun) bindHeader(b *CalcBatch, row int, file string, second map[int]
 	for i := range c.Inputs {
 		if in := &c.Inputs[i]; in.Required && r.cols[i] < 0 && (i >= len(r.set.Common) || job.Blank(r.set.Common[i])) {
 			b.Problems = append(b.Problems, job.Problem{Severity: job.Error, File: file, Sheet: r.where, Row: row, Column: in.Title,
-				Text: calcMsg(calcMissing, in.Title), Hint: calcHintColumn, Col: -1})
+				Text: message(calcMissing, in.Title), Hint: calcHintColumn, Col: -1})
 		}
 	}
 }
@@ -820,7 +820,7 @@ func (c *Calculator) findHeader(rows [][]string) int {
 	return single
 }
 
-func (b *CalcBatch) typedHeadings() []string {
+func (b *Batch) typedHeadings() []string {
 	if b.headings != nil {
 		return b.headings
 	}
@@ -838,7 +838,7 @@ func (b *CalcBatch) typedHeadings() []string {
 	return out
 }
 
-func (b *CalcBatch) headerRow() []string {
+func (b *Batch) headerRow() []string {
 	out := slices.Clone(b.typedHeadings())
 	for i := range b.Calculator.Outputs {
 		out = append(out, b.Calculator.Outputs[i].Heading(b.Settings.Inch))
@@ -846,7 +846,7 @@ func (b *CalcBatch) headerRow() []string {
 	return append(out, calcProblems)
 }
 
-func (b *CalcBatch) resultRow(i int) []string {
+func (b *Batch) resultRow(i int) []string {
 	res := &b.Rows[i]
 	out := make([]string, 0, len(b.Bound)+len(b.Calculator.Outputs)+1)
 	for k := range b.Bound {
@@ -877,7 +877,7 @@ func (b *CalcBatch) resultRow(i int) []string {
 	return append(out, s)
 }
 
-func (b *CalcBatch) tsv() string {
+func (b *Batch) tsv() string {
 	var w strings.Builder
 	line := func(cells []string) {
 		for k, s := range cells {

@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"fmt"
@@ -17,7 +17,7 @@ type exactRow struct {
 	rng   *rand.Rand
 	c     *Calculator
 	cells []string
-	res   CalcResult
+	res   Result
 }
 
 func rat(s string) *big.Rat {
@@ -273,9 +273,9 @@ func TestCalculatorsExactly(t *testing.T) {
 	} {
 		rng := rand.New(rand.NewPCG(14, 1))
 		for range 200 {
-			c := FindCalculator(key)
+			c := Find(key)
 			e := &exactRow{t: t, rng: rng, c: c, cells: make([]string, len(c.Inputs))}
-			work(e, func() { e.res = c.Row(e.cells, CalcSettings{Inch: rng.IntN(2) == 0}) })
+			work(e, func() { e.res = c.Row(e.cells, Settings{Inch: rng.IntN(2) == 0}) })
 		}
 	}
 }

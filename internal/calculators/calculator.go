@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"shimsheet/internal/job"
@@ -13,7 +13,7 @@ type Measure uint8
 // The measures. Behind each stands the base unit of the numbers, then the unit of a bare number in a metric and in an inch job.
 const (
 	MText        Measure = iota
-	MChoice              // one of CalcColumn.Choices
+	MChoice              // one of Column.Choices
 	MNumber              // a plain number
 	MCount               // a whole number
 	MShare               // hundredths; per cent: 10 and 10 % are the same
@@ -37,8 +37,8 @@ const (
 	numMeasures
 )
 
-// A CalcColumn is one input or output of a calculator: a field of its form, and a column of its batch.
-type CalcColumn struct {
+// A Column is one input or output of a calculator: a field of its form, and a column of its batch.
+type Column struct {
 	Key      string // lower case with underscores
 	Title    string // as printed; the first spelling of the header
 	Help     string // one or two sentences
@@ -52,10 +52,10 @@ type CalcColumn struct {
 }
 
 // Unit is the unit of a bare number and of the numbers of a batch, as printed; "" where there is none.
-func (c *CalcColumn) Unit(inch bool) string { return c.Measure.unit(inch).String() }
+func (c *Column) Unit(inch bool) string { return c.Measure.unit(inch).String() }
 
 // Heading is the header cell of the column, "Length [mm]".
-func (c *CalcColumn) Heading(inch bool) string {
+func (c *Column) Heading(inch bool) string {
 	if u := c.Unit(inch); u != "" {
 		return c.Title + " [" + u + "]"
 	}
@@ -66,8 +66,8 @@ func (c *CalcColumn) Heading(inch bool) string {
 type Calculator struct {
 	Key, Title string
 	About      string // what it is for, one or two sentences
-	Inputs     []CalcColumn
-	Outputs    []CalcColumn
+	Inputs     []Column
+	Outputs    []Column
 	Formula    string   // plain text, the symbols explained
 	Check      string   // a worked example with its source
 	Example    []string // cells of that example, one an input; "" blank
@@ -75,7 +75,7 @@ type Calculator struct {
 	Cautions   []tables.Caution
 	Figure     string // key of the drawing, report.CalculatorFigure
 
-	eval func(*calcRun)
+	eval func(*run)
 }
 
 // A Material is what the calculators ask a table of materials for. NaN: not known.
@@ -89,16 +89,16 @@ type Material struct {
 	Source  tables.Source
 }
 
-// CalcSettings says how texts are read and printed.
-type CalcSettings struct {
+// Settings says how texts are read and printed.
+type Settings struct {
 	Inch     bool
 	Decimal  units.Decimal
 	Common   []string                                // by input: stands for blank cells of a batch, before the input's default; nil: none
-	Material func(name string) (m Material, ok bool) // table of materials by name; nil: [FindCalcMaterial]
+	Material func(name string) (m Material, ok bool) // table of materials by name; nil: [FindMaterial]
 }
 
-// A CalcResult is what one row gives.
-type CalcResult struct {
+// A Result is what one row gives.
+type Result struct {
 	Row      int           // 1-based row of the source; 0 for a single calculation
 	Blank    bool          // nothing was typed, nothing is worked out
 	Texts    []string      // by output: with unit, "" where there is none
@@ -108,7 +108,7 @@ type CalcResult struct {
 }
 
 // OK says whether the row has no error.
-func (r *CalcResult) OK() bool {
+func (r *Result) OK() bool {
 	for i := range r.Problems {
 		if r.Problems[i].Severity == job.Error {
 			return false
@@ -117,26 +117,26 @@ func (r *CalcResult) OK() bool {
 	return true
 }
 
-// A CalcBatch is a pasted block worked out.
-type CalcBatch struct {
+// A Batch is a pasted block worked out.
+type Batch struct {
 	Calculator *Calculator
-	Settings   CalcSettings
+	Settings   Settings
 	Title      [][]string // rows above the header
 	Header     []string   // as typed; nil: there was none, and the cells are taken in the order of the inputs
 	Bound      []int      // by column of the block: index of the input; −1: unknown, kept
 	Table      *job.Table // the rows as typed
-	Rows       []CalcResult
+	Rows       []Result
 	Problems   []job.Problem // of the header
 	headings   []string
 	units      []measureUnit
 }
 
-// Calculators returns every calculator in the order they are shown. Callers must not change them.
-func Calculators() []*Calculator { return calculatorList }
+// All returns every calculator in the order they are shown. Callers must not change them.
+func All() []*Calculator { return calculatorList }
 
-// FindCalculator returns the calculator of a key, or nil.
-func FindCalculator(key string) *Calculator {
-	for _, c := range Calculators() {
+// Find returns the calculator of a key, or nil.
+func Find(key string) *Calculator {
+	for _, c := range All() {
 		if c.Key == key {
 			return c
 		}
@@ -146,27 +146,27 @@ func FindCalculator(key string) *Calculator {
 
 // Row works one set of values out. cells holds one text an input, in their order; missing ones are blank.
 //
-// A value may bear a unit, which wins; a bare number has the unit of [CalcColumn.Unit]. Nothing in the cells panics. Outputs that rest on a
+// A value may bear a unit, which wins; a bare number has the unit of [Column.Unit]. Nothing in the cells panics. Outputs that rest on a
 // cell that could not be read, or that is missing, are empty and NaN; a problem names it.
-func (c *Calculator) Row(cells []string, set CalcSettings) CalcResult {
-	r := newCalcRun(c, set)
+func (c *Calculator) Row(cells []string, set Settings) Result {
+	r := newRun(c, set)
 	return r.row(cells, nil)
 }
 
 // Batch works a block of cells out. A header is looked for as in the sheets: names with a unit in brackets or none, in any order, in any of
 // their spellings; a block without one is taken in the order of the inputs. Columns nobody knows are kept. One bad row changes no
 // other, and each row is what [Calculator.Row] gives for its cells. t is not changed.
-func (c *Calculator) Batch(t *job.Table, set CalcSettings) *CalcBatch { return newBatch(c, t, set) }
+func (c *Calculator) Batch(t *job.Table, set Settings) *Batch { return newBatch(c, t, set) }
 
 // HeaderRow is the header of the results: the columns as pasted, the units of the results behind their names, and "Problems".
-func (b *CalcBatch) HeaderRow() []string { return b.headerRow() }
+func (b *Batch) HeaderRow() []string { return b.headerRow() }
 
 // ResultRow is row i of the results: its cells as typed, the outputs as numbers in the units of the header and with the job's decimal sign,
 // and its problems.
-func (b *CalcBatch) ResultRow(i int) []string { return b.resultRow(i) }
+func (b *Batch) ResultRow(i int) []string { return b.resultRow(i) }
 
 // TSV is the whole of the results, tabs between the cells, to be pasted into a spreadsheet. Tabs and line ends within a cell become blanks.
-func (b *CalcBatch) TSV() string { return b.tsv() }
+func (b *Batch) TSV() string { return b.tsv() }
 
 // HeaderBlock is the header of an empty batch, tabs between, to copy into a spreadsheet.
 func (c *Calculator) HeaderBlock(inch bool) string {

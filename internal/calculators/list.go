@@ -1,12 +1,12 @@
-package sheet
+package calculators
 
 import (
 	"shimsheet/internal/tables"
 )
 
-// FindCalcMaterial is the table of materials that calculators look names up in when CalcSettings has none; nil: there is no table, and only
+// FindMaterial is the table of materials that calculators look names up in when CalcSettings has none; nil: there is no table, and only
 // numbers are taken.
-var FindCalcMaterial func(name string) (Material, bool)
+var FindMaterial func(name string) (Material, bool)
 
 var (
 	practice     = tables.Source{Grade: tables.Practice}
@@ -31,13 +31,13 @@ var calculatorList = []*Calculator{
 	{
 		Key: "convert", Title: "Units", Figure: "convert",
 		About: "One value in several units at once, worked out without rounding.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "value", Title: "Value", Help: "A number with its unit: 12.5 mil, 10 1/8 in, 150 °F.", Measure: MValue, Required: true, also: "number|amount"},
 			{Key: "from", Title: "From", Help: "Unit of a bare number.", Measure: MText, also: "unit|from unit"},
 			{Key: "to", Title: "To", Help: "Units wanted, a semicolon between. Blank: every unit of the quantity.", Measure: MText, also: "to unit|to units|wanted"},
 			{Key: "quantity", Title: "Quantity", Help: "Needed where a sign stands for two: lb is a mass or a force, °C a temperature or a difference.", Measure: MChoice, Choices: quantityChoices, also: "kind"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "rounded", Title: "Rounded", Help: "With as many significant digits as were typed, one more where the first digit fell, three at least; a temperature with as many decimals.", Measure: MText},
 			{Key: "exact", Title: "Exact", Help: "The whole value; where its digits do not end, the first of them, … and the fraction.", Measure: MText},
 			{Key: "as", Title: "Taken as", Help: "The quantity.", Measure: MText},
@@ -52,13 +52,13 @@ var calculatorList = []*Calculator{
 	{
 		Key: "convert_column", Title: "One unit for a mixed column", Figure: "convert",
 		About: "A pasted column with different units, written in one. What could not be read keeps its row, with the reason and the place.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "value", Title: "Value", Help: "A number, with its unit or without.", Measure: MValue, Required: true, also: "number|amount|reading"},
 			{Key: "from", Title: "From", Help: "Unit of a bare number. Blank: a bare number is an error.", Measure: MText, also: "unit|from unit"},
 			{Key: "to", Title: "To", Help: "The unit wanted.", Measure: MText, Required: true, also: "to unit|wanted"},
 			{Key: "quantity", Title: "Quantity", Help: "Needed only where the unit wanted stands for two.", Measure: MChoice, Choices: quantityChoices, also: "kind"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "rounded", Title: "Rounded", Help: "Number in the unit wanted, with the significant digits typed.", Measure: MText},
 			{Key: "exact", Title: "Exact", Help: "Number in the unit wanted, whole.", Measure: MText},
 			{Key: "unit", Title: "Unit wanted", Help: "Its unit.", Measure: MText},
@@ -72,7 +72,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "droop", Title: "Droop of a bracket bar", Figure: "droop",
 		About: "How far a dial's bar hangs under its own weight and the dial, and what the dial shows for it at 6 o'clock. Measured on a stiff pipe it is better: the clamp gives way too.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "od", Title: "Outside diameter", Help: "Of the bar or tube.", Measure: MDistance, Required: true, also: "OD|diameter|outer diameter"},
 			{Key: "id", Title: "Inside diameter", Help: "Of the tube; 0 for a solid bar.", Measure: MDistance, Default: "0 mm", also: "ID|bore|inner diameter"},
 			{Key: "length", Title: "Length", Help: "From the clamp to the dial.", Measure: MDistance, Required: true, also: "L|span|reach"},
@@ -82,7 +82,7 @@ var calculatorList = []*Calculator{
 			{Key: "e", Title: "Stiffness", Help: "Modulus of elasticity; wins over the material.", Measure: MStiffness, also: "modulus|modulus of elasticity|young's modulus"},
 			{Key: "density", Title: "Density", Help: "Wins over the material.", Measure: MDensity, also: "rho"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "droop", Title: "Droop", Help: "Of the free end, downwards.", Measure: MThickness, Digits: 4},
 			{Key: "sag_at_6", Title: "Sag reading at 6", Help: "Zeroed at 12; what the Sag columns take.", Measure: MThickness, Digits: 4},
 			{Key: "own", Title: "Droop by own weight", Measure: MThickness, Digits: 4},
@@ -99,7 +99,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "tir", Title: "Readings at 12, 3, 6 and 9 to offset", Figure: "tir",
 		About: "A full turn shows twice the offset. Half of it is the offset; the four readings give its direction on the clock.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "r12", Title: "Reading 12", Help: "Plunger pushed in is positive. One of the four may be blank.", Measure: MThickness, also: "12 o'clock|at 12|top|T"},
 			{Key: "r3", Title: "Reading 3", Help: "At 3 o'clock: on the right, standing behind the movable machine and looking at the coupling.", Measure: MThickness, also: "3 o'clock|at 3|right|R"},
 			{Key: "r6", Title: "Reading 6", Measure: MThickness, Help: "At 6 o'clock.", also: "6 o'clock|at 6|bottom|B"},
@@ -108,7 +108,7 @@ var calculatorList = []*Calculator{
 			{Key: "rides", Title: "Dial rides on", Help: "The hub under the plunger.", Measure: MChoice, Default: "movable hub", Choices: []string{"movable hub|movable", "stationary hub|stationary"}, also: "rides on|plunger on"},
 			{Key: "tir", Title: "TIR", Help: "Total of a full turn, instead of the four readings: half of it is the offset, without a direction.", Measure: MThickness, also: "total indicator reading|full indicator reading|FIM"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "offset", Title: "Offset", Help: "Magnitude.", Measure: MThickness},
 			{Key: "direction", Title: "Direction", Help: "From 12 o'clock through 3: where the movable shaft stands, seen from the stationary one.", Measure: MAngle},
 			{Key: "clock", Title: "On the clock", Measure: MText},
@@ -127,13 +127,13 @@ var calculatorList = []*Calculator{
 	{
 		Key: "gap", Title: "Gap difference and slope", Figure: "gap",
 		About: "A gap difference means little without its diameter. Slope from it, and back to any other diameter.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "gap", Title: "Gap difference", Help: "Gap on one side less the gap opposite, or a face dial's difference.", Measure: MThickness, also: "gap|face difference"},
 			{Key: "diameter", Title: "Diameter", Help: "Where the gaps were taken.", Measure: MDistance, also: "D|at diameter|face diameter"},
 			{Key: "slope", Title: "Slope", Help: "Instead of gap difference and diameter.", Measure: MSlope, also: "angle"},
 			{Key: "other", Title: "Other diameter", Help: "Where the gap difference is wanted.", Measure: MDistance, also: "wanted diameter|new diameter|D2"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "slope", Title: "Slope found", Measure: MSlope},
 			{Key: "degrees", Title: "In degrees", Measure: MAngle},
 			{Key: "gap", Title: "Gap at other diameter", Measure: MThickness},
@@ -148,7 +148,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "growth", Title: "Thermal growth of a stack", Figure: "growth",
 		About: "How far a shaft rises from cold to running, over the parts that stand between base and shaft.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "height", Title: "Heights", Help: "Of the parts, a semicolon between: 250; 80 mm.", Measure: MDistance, Required: true, List: true, also: "height|H"},
 			{Key: "alpha", Title: "Coefficients", Help: "Of expansion, one for all or one a part; wins over the material.", Measure: MExpansion, List: true, also: "coefficient|expansion|expansion coefficient|alpha"},
 			{Key: "material", Title: "Materials", Help: "By name, one for all or one a part.", Measure: MText, also: "material"},
@@ -156,7 +156,7 @@ var calculatorList = []*Calculator{
 			{Key: "cold", Title: "Cold temperature", Help: "Instead of the rise.", Measure: MTemperature, List: true, also: "cold"},
 			{Key: "running", Title: "Running temperature", Help: "Instead of the rise.", Measure: MTemperature, List: true, also: "running|hot|hot temperature"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "growth", Title: "Growth", Help: "Upwards.", Measure: MThickness},
 			{Key: "parts", Title: "Growth of the parts", Measure: MText},
 		},
@@ -170,7 +170,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "bolt", Title: "Torque and preload", Figure: "bolt",
 		About: "Preload for a torque and how far it scatters, or the torque for a share of the proof load. Fill one of torque, preload and share.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "thread", Title: "Thread", Help: "M16, M16x1.5, 3/4-10, 3/4 UNF. Coarse where nothing is said.", Measure: MText, Required: true, also: "size|bolt|screw"},
 			{Key: "grade", Title: "Class", Help: "Property class or grade, for the proof stress.", Measure: MChoice, Choices: []string{"4.6", "5.8", "8.8", "10.9", "12.9", "A2-70|A2 70", "A4-80|A4 80", "grade 2|2|sae 2|gr 2", "grade 5|5|sae 5|gr 5", "grade 8|8|sae 8|gr 8"}, also: "grade|property class|strength"},
 			{Key: "proof_stress", Title: "Proof stress", Help: "Wins over the class.", Measure: MStress},
@@ -183,7 +183,7 @@ var calculatorList = []*Calculator{
 			{Key: "finish", Title: "Finish", Help: "Of thread and nut face, for K. Blank: plain and dry, of stainless classes lubricated.", Measure: MChoice,
 				Choices: []string{"plain, dry|plain|dry|black", "zinc plated, dry|zinc plated|zinc", "lubricated|oiled", "stainless, lubricated", "stainless, dry"}, also: "thread finish|friction"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "torque", Title: "Torque found", Measure: MTorque, Digits: 4},
 			{Key: "preload", Title: "Preload found", Measure: MForce, Digits: 4},
 			{Key: "low", Title: "Preload low", Help: "With K at the high end of its scatter.", Measure: MForce, Digits: 4},
@@ -207,7 +207,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "flex", Title: "Angles at the flex planes of a spacer", Figure: "flex",
 		About: "What a spacer coupling bends at its two flex planes for an offset and a slope at its middle, and how much offset is allowed.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "offset_v", Title: "Offset V", Help: "At the middle of the spacer; movable high is positive.", Measure: MThickness, Default: "0 mm", also: "offset vertical|vertical offset"},
 			{Key: "offset_h", Title: "Offset H", Help: "Towards 3 o'clock is positive.", Measure: MThickness, Default: "0 mm", also: "offset horizontal|horizontal offset"},
 			{Key: "slope_v", Title: "Slope V", Help: "Rising away from the coupling is positive.", Measure: MSlope, Default: "0 mm/m", also: "slope vertical|vertical slope"},
@@ -215,7 +215,7 @@ var calculatorList = []*Calculator{
 			{Key: "length", Title: "Spacer length", Help: "Between the flex planes.", Measure: MDistance, Required: true, also: "length|L|spacer"},
 			{Key: "allowed", Title: "Allowed angle", Help: "At each flex plane.", Measure: MSlope, Default: "0.5 mm/m", also: "limit|allowed slope|slope limit"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "stationary", Title: "Stationary flex plane", Measure: MSlope},
 			{Key: "movable", Title: "Movable flex plane", Measure: MSlope},
 			{Key: "share", Title: "Share of the limit", Help: "Of the larger angle; 100 % is at the limit.", Measure: MShare, Digits: 4},
@@ -236,7 +236,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "wanted", Title: "What the dials should read cold", Figure: "wanted",
 		About: "Readings at 3, 6 and 9 o'clock for the line that is wanted, all zeroed at 12: move the machine until the dials show them.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "offset_v", Title: "Wanted offset V", Help: "Movable shaft at the coupling centre, high is positive.", Measure: MThickness, Default: "0 mm", also: "offset v|offset vertical"},
 			{Key: "offset_h", Title: "Wanted offset H", Help: "Towards 3 o'clock is positive.", Measure: MThickness, Default: "0 mm", also: "offset h|offset horizontal"},
 			{Key: "slope_v", Title: "Wanted slope V", Help: "Rising away from the coupling is positive.", Measure: MSlope, Default: "0 mm/m", also: "slope v|slope vertical"},
@@ -249,7 +249,7 @@ var calculatorList = []*Calculator{
 			{Key: "stationary_sag", Title: "Stationary rim sag", Help: "The same for the other bracket.", Measure: MThickness, Default: "0 mm"},
 			{Key: "face_sag", Title: "Face sag", Help: "Of the face dial.", Measure: MThickness, Default: "0 mm"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "movable_3", Title: "Movable rim 3", Help: "Bracket on the stationary shaft.", Measure: MThickness}, {Key: "movable_6", Title: "Movable rim 6", Measure: MThickness}, {Key: "movable_9", Title: "Movable rim 9", Measure: MThickness},
 			{Key: "stationary_3", Title: "Stationary rim 3", Help: "Bracket on the movable shaft.", Measure: MThickness}, {Key: "stationary_6", Title: "Stationary rim 6", Measure: MThickness}, {Key: "stationary_9", Title: "Stationary rim 9", Measure: MThickness},
 			{Key: "face_3", Title: "Face 3", Help: "Dial on the face that looks at the coupling.", Measure: MThickness}, {Key: "face_6", Title: "Face 6", Measure: MThickness}, {Key: "face_9", Title: "Face 9", Measure: MThickness},
@@ -266,12 +266,12 @@ var calculatorList = []*Calculator{
 	{
 		Key: "uncertainty", Title: "What a reading is worth", Figure: "uncertainty",
 		About: "From the division of a dial and how well it repeats to the uncertainty of a reading, and of the half difference of a sweep of four.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "graduation", Title: "Graduation", Help: "Smallest division, or step of the feelers.", Measure: MThickness, Required: true, also: "division|resolution"},
 			{Key: "repeatability", Title: "Repeatability", Help: "Standard deviation of the same reading taken again.", Measure: MThickness, Default: "0 mm", also: "standard deviation|repeat"},
 			{Key: "k", Title: "Coverage factor", Help: "2 for about 95 %.", Measure: MNumber, Default: "2", also: "k"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "u", Title: "Standard uncertainty", Help: "Of one reading.", Measure: MThickness, Digits: 3},
 			{Key: "expanded", Title: "Expanded", Help: "Of one reading.", Measure: MThickness, Digits: 3},
 			{Key: "u_half", Title: "Standard uncertainty of a half difference", Help: "Of the offset from two opposite readings.", Measure: MThickness, Digits: 3},
@@ -286,13 +286,13 @@ var calculatorList = []*Calculator{
 	{
 		Key: "tilt", Title: "A shim under one end", Figure: "tilt",
 		About: "What a shim under the front or the rear feet does to the slope, and to the height of the shaft at the coupling.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "shim", Title: "Shim", Help: "Put in; negative: taken out.", Measure: MThickness, Required: true, also: "shim change|thickness"},
 			{Key: "span", Title: "Front to rear feet", Help: "Distance between the foot pairs.", Measure: MDistance, Required: true, also: "foot distance|span|front feet to rear feet"},
 			{Key: "front", Title: "Coupling to front feet", Help: "For the rise at the coupling.", Measure: MDistance, also: "front feet"},
 			{Key: "under", Title: "Under", Help: "Which feet.", Measure: MChoice, Default: "rear", Choices: []string{"rear|rear feet|back", "front|front feet"}, also: "feet|end"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "slope", Title: "Slope change", Help: "Rising away from the coupling is positive.", Measure: MSlope},
 			{Key: "degrees", Title: "In degrees", Measure: MAngle},
 			{Key: "rise", Title: "Rise at the coupling", Help: "Upwards is positive.", Measure: MThickness},
@@ -307,7 +307,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "repeats", Title: "How many readings make it certain", Figure: "repeats",
 		About: "The mean of more readings is surer, as far as their errors are their own. All numbers in one unit, written without it.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "value", Title: "Value", Help: "Found so far.", Measure: MNumber, Required: true, also: "measured|result"},
 			{Key: "limit", Title: "Limit", Help: "That it is held to.", Measure: MNumber, Required: true, also: "tolerance"},
 			{Key: "u", Title: "Standard uncertainty", Help: "Of the value from one set of readings: the part that differs from set to set.", Measure: MNumber, Required: true, also: "u|uncertainty"},
@@ -315,7 +315,7 @@ var calculatorList = []*Calculator{
 			{Key: "bound", Title: "Bound", Help: "At most the limit, or at least.", Measure: MChoice, Default: "at most", Choices: []string{"at most|<=|≤|max|maximum", "at least|>=|≥|min|minimum"}},
 			{Key: "k", Title: "Coverage factor", Help: "2 for about 95 %.", Measure: MNumber, Default: "2", also: "k"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "n", Title: "Readings needed", Help: "Sets of readings, all told.", Measure: MCount},
 			{Key: "answer", Title: "Answer", Measure: MText},
 			{Key: "chance", Title: "Chance inside now", Help: "That the true value keeps the limit, after one set.", Measure: MShare, Digits: 3},
@@ -330,7 +330,7 @@ var calculatorList = []*Calculator{
 	{
 		Key: "feet", Title: "From a line to the feet", Figure: "feet",
 		About: "Shims and moves at front and rear feet that bring a shaft with this offset and slope in line.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "offset_v", Title: "Offset V", Help: "Movable shaft at the coupling centre, high is positive.", Measure: MThickness, Default: "0 mm", also: "offset vertical|vertical offset"},
 			{Key: "slope_v", Title: "Slope V", Help: "Rising away from the coupling is positive.", Measure: MSlope, Default: "0 mm/m", also: "slope vertical|vertical slope"},
 			{Key: "offset_h", Title: "Offset H", Help: "Towards 3 o'clock is positive.", Measure: MThickness, Default: "0 mm", also: "offset horizontal|horizontal offset"},
@@ -338,7 +338,7 @@ var calculatorList = []*Calculator{
 			{Key: "front", Title: "Coupling to front feet", Help: "From the coupling centre.", Measure: MDistance, Required: true, also: "front feet"},
 			{Key: "span", Title: "Front to rear feet", Help: "Distance between the foot pairs.", Measure: MDistance, Required: true, also: "front feet to rear feet|span"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "shim_front", Title: "Front shim", Help: "Add is positive, take out negative.", Measure: MThickness},
 			{Key: "shim_rear", Title: "Rear shim", Help: "Add is positive, take out negative.", Measure: MThickness},
 			{Key: "move_front", Title: "Front move", Help: "Towards 3 o'clock is positive.", Measure: MThickness},
@@ -354,12 +354,12 @@ var calculatorList = []*Calculator{
 	{
 		Key: "speed", Title: "Synchronous speed and slip", Figure: "speed",
 		About: "Speed of a motor's field from frequency and poles, and how far the shaft stays behind.",
-		Inputs: []CalcColumn{
+		Inputs: []Column{
 			{Key: "hertz", Title: "Frequency", Help: "Of the supply.", Measure: MFrequency, Required: true, also: "Hz|f|supply frequency"},
 			{Key: "poles", Title: "Poles", Help: "Even; blank: from the speed.", Measure: MCount, also: "p|number of poles"},
 			{Key: "rpm", Title: "Speed", Help: "Of the shaft.", Measure: MSpeed, also: "rpm|shaft speed|nameplate speed"},
 		},
-		Outputs: []CalcColumn{
+		Outputs: []Column{
 			{Key: "synchronous", Title: "Synchronous speed", Measure: MSpeed},
 			{Key: "slip", Title: "Slip", Measure: MShare, Digits: 3},
 			{Key: "slip_speed", Title: "Slip speed", Measure: MSpeed},

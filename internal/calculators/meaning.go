@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"strings"
@@ -9,7 +9,7 @@ import (
 
 // Meaning says how a text would be understood in the column: the value in the unit of the job, and in the other system's where that is another,
 // "0.3175 mm = 12.5 mil". It is "" for a blank text, words and plain numbers, and for what cannot be read.
-func (c *CalcColumn) Meaning(text string, inch bool, mark units.Decimal) string {
+func (c *Column) Meaning(text string, inch bool, mark units.Decimal) string {
 	if job.Blank(text) || c.Measure.texts() || c.Measure == MNumber || c.Measure == MCount {
 		return ""
 	}
@@ -19,7 +19,7 @@ func (c *CalcColumn) Meaning(text string, inch bool, mark units.Decimal) string 
 			return ""
 		}
 		x, cause, _ := c.Measure.parse(strings.TrimSpace(part), c.Measure.unit(inch), mark)
-		if cause != "" || !calcFinite(x) {
+		if cause != "" || !finite(x) {
 			return ""
 		}
 		if out != "" {

@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"math"
@@ -657,7 +657,7 @@ type conversion struct {
 }
 
 // convertInput finds quantity, units and value of a row of the converters. ok is false with a problem recorded.
-func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, base float64, to []measureUnit, ok bool) {
+func (r *run) convertInput() (measure int, from measureUnit, v typedNumber, base float64, to []measureUnit, ok bool) {
 	text := r.res.Used[r.in("value")]
 	if !r.given("value") {
 		return
@@ -682,7 +682,7 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 		n := 0
 		for w := range strings.SplitSeq(word, ";") {
 			if n++; n > maxParts {
-				r.fail(key, calcMsg(calcTooMany, strconv.Itoa(maxParts)), "")
+				r.fail(key, message(calcTooMany, strconv.Itoa(maxParts)), "")
 				return false
 			}
 			if job.Blank(w) {
@@ -692,13 +692,13 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 			if len(left) == 0 {
 				hint := calcHintUnit
 				if len(candidates) == 1 {
-					hint = convertible[candidates[0]].hint()
+					hint = convertible[candidates[0]].Hint()
 				}
 				what := calcNoSuchUnit
 				if len(candidates) < len(convertible) {
 					what = calcOtherUnit
 				}
-				r.fail(key, calcMsg(what, job.Quote(w)), hint)
+				r.fail(key, message(what, job.Quote(w)), hint)
 				return false
 			}
 			candidates = left
@@ -737,10 +737,10 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 	switch {
 	case len(found) == 0:
 		if len(candidates) > 1 {
-			firstCause, firstHint = calcMsg(calcUnreadable, job.Quote(text)), calcHintValue
+			firstCause, firstHint = message(calcUnreadable, job.Quote(text)), calcHintValue
 		}
 		if firstPos > 0 {
-			firstCause += calcMsg(calcAtSign, strconv.Itoa(utf8.RuneCountInString(text[:min(firstPos, len(text))])+1))
+			firstCause += message(calcAtSign, strconv.Itoa(utf8.RuneCountInString(text[:min(firstPos, len(text))])+1))
 		}
 		r.fail("value", firstCause, firstHint)
 		return
@@ -750,15 +750,15 @@ func (r *calcRun) convertInput() (measure int, from measureUnit, v typedNumber, 
 			words += calcOr + quantityName(f.k)
 		}
 		if convertible[found[0].k] == MForce {
-			r.fail("quantity", calcMsg(calcAmbiguous, job.Quote(text), words), calcHintQuantity)
+			r.fail("quantity", message(calcAmbiguous, job.Quote(text), words), calcHintQuantity)
 			return
 		}
-		r.problem(job.Note, r.in("quantity"), calcMsg(calcTaken, job.Quote(text), quantityName(found[0].k), words), calcHintQuantity)
+		r.problem(job.Note, r.in("quantity"), message(calcTaken, job.Quote(text), quantityName(found[0].k), words), calcHintQuantity)
 	}
 	f := found[0]
 	m := convertible[f.k]
 	if math.Abs(f.base) > mostConverted {
-		r.fail("value", calcMsg(calcTooLarge, job.Quote(text)), calcHintBeyond)
+		r.fail("value", message(calcTooLarge, job.Quote(text)), calcHintBeyond)
 		return
 	}
 	if r.given("to") {
@@ -803,16 +803,16 @@ func (m Measure) parseWithUnit(s string, def measureUnit, mark units.Decimal) (u
 	}
 	if u.x == nil {
 		if cause == "" {
-			cause = calcMsg(calcNoUnit, job.Quote(s), measureWords[m])
+			cause = message(calcNoUnit, job.Quote(s), measureWords[m])
 		}
-		return u, math.NaN(), pos, cause, m.hint()
+		return u, math.NaN(), pos, cause, m.Hint()
 	}
 	v, err := units.Parse(s, units.Number, units.None, mark)
 	if err != nil {
 		return u, math.NaN(), err.Pos, err.Msg, err.Hint
 	}
 	if v.Unit != units.None {
-		return u, math.NaN(), 0, calcMsg(calcNotThis, job.Quote(s), measureWords[m]), m.hint()
+		return u, math.NaN(), 0, message(calcNotThis, job.Quote(s), measureWords[m]), m.Hint()
 	}
 	return u, float64(v.Base*float64(u.x.num)) / float64(u.x.den), 0, "", ""
 }
@@ -870,7 +870,7 @@ func (a rational) roundedTo(sig int, v typedNumber, mark units.Decimal) string {
 	return a.fixed(d, mark)
 }
 
-func evalConvert(r *calcRun) {
+func evalConvert(r *run) {
 	k, from, v, base, to, ok := r.convertInput()
 	if !ok {
 		return
@@ -889,7 +889,7 @@ func evalConvert(r *calcRun) {
 	r.say("as", quantityName(k))
 }
 
-func evalConvertColumn(r *calcRun) {
+func evalConvertColumn(r *run) {
 	if r.given("to") && strings.Contains(r.res.Used[r.in("to")], ";") {
 		r.fail("to", calcOneUnit, "write one unit")
 		return

@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"math"
@@ -18,8 +18,8 @@ func tableMaterial(name string) (Material, bool) {
 
 // 20 in of carbon steel from 70 to 200 °F: 0.01742 in (ASME BPVC II-D, 2001, table TE-1); grey iron 11.4e-6/K (data pages after Callister, app. B).
 func TestGrowthByMeans(t *testing.T) {
-	c := FindCalculator("growth")
-	set := CalcSettings{Material: tableMaterial}
+	c := Find("growth")
+	set := Settings{Material: tableMaterial}
 	r := c.Row([]string{"20 in; 100 mm", "", "carbon steel; grey iron", "", "70 °F", "200 °F"}, set)
 	if want := 0.01742*25.4 + 100*11.4e-6*130/1.8; !r.OK() || math.Abs(r.Numbers[0]-want) > 5e-6 {
 		t.Errorf("%v, not %v: %v", r.Numbers, want, r.Problems)

@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"math"
@@ -14,7 +14,7 @@ import (
 // barMaterials are stiffness in MPa and density in kg/m³ in the order of the choices: common practice, no source.
 var barMaterials = [...]Material{{Modulus: 200e3, Density: 7850}, {Modulus: 193e3, Density: 8000}, {Modulus: 69e3, Density: 2700}}
 
-func evalDroop(r *calcRun) {
+func evalDroop(r *run) {
 	b := calc.Bar{OD: r.positive("od"), ID: r.notNegative("id"), Length: r.positive("length"), Tip: r.notNegative("tip_mass"),
 		E: r.positive("e"), Density: r.notNegative("density")}
 	if m := r.choice("material"); m >= 0 {
@@ -26,7 +26,7 @@ func evalDroop(r *calcRun) {
 		}
 	}
 	if b.ID >= b.OD {
-		r.fail("id", calcMsg(calcNotLess, "Inside diameter", "Outside diameter"), "")
+		r.fail("id", message(calcNotLess, "Inside diameter", "Outside diameter"), "")
 	}
 	d, ok := b.Droop()
 	if !ok {
@@ -44,7 +44,7 @@ func evalDroop(r *calcRun) {
 	r.put("bar_mass", d.Mass)
 }
 
-func evalTIR(r *calcRun) {
+func evalTIR(r *run) {
 	keys := [4]string{"r12", "r3", "r6", "r9"}
 	var v [4]float64
 	have, bad := 0, r.state[r.in("tir")] == stateBad
@@ -69,7 +69,7 @@ func evalTIR(r *calcRun) {
 		if !bad {
 			for _, k := range keys {
 				if !r.given(k) {
-					r.fail(k, calcMsg(calcMissing, r.c.Inputs[r.in(k)].Title), calcHintThree)
+					r.fail(k, message(calcMissing, r.c.Inputs[r.in(k)].Title), calcHintThree)
 				}
 			}
 		}
@@ -113,7 +113,7 @@ func clockWords(deg float64) string {
 	return strconv.Itoa(h) + ":" + s + " o'clock"
 }
 
-func evalGap(r *calcRun) {
+func evalGap(r *run) {
 	gap, d, slope, other := r.f("gap"), r.positive("diameter"), r.f("slope"), r.positive("other")
 	switch {
 	case r.given("slope"):
@@ -146,7 +146,7 @@ func part(list []float64, i int) float64 {
 	return list[i]
 }
 
-func evalGrowth(r *calcRun) {
+func evalGrowth(r *run) {
 	heights := r.lists[r.in("height")]
 	n := len(heights)
 	if n == 0 {
@@ -155,7 +155,7 @@ func evalGrowth(r *calcRun) {
 	ok := true
 	fits := func(key string, have int) {
 		if have != 1 && have != n {
-			r.fail(key, calcMsg(calcCount, strconv.Itoa(have), strconv.Itoa(n)), calcHintCount)
+			r.fail(key, message(calcCount, strconv.Itoa(have), strconv.Itoa(n)), calcHintCount)
 			ok = false
 		}
 	}
@@ -169,7 +169,7 @@ func evalGrowth(r *calcRun) {
 	}
 	for i, h := range heights {
 		if h < 0 {
-			r.fail("height", calcMsg(calcPart, strconv.Itoa(i+1), calcMsg(calcCannotBe, "a height below 0")), job.HintNotNegative)
+			r.fail("height", message(calcPart, strconv.Itoa(i+1), message(calcCannotBe, "a height below 0")), job.HintNotNegative)
 			ok = false
 		}
 	}
@@ -188,7 +188,7 @@ func evalGrowth(r *calcRun) {
 		r.fail("rise", calcTwoWays, calcHintRise)
 		return
 	case rise == nil && ok && cold == nil && running == nil:
-		r.fail("rise", calcMsg(calcMissing, "Rise of temperature"), calcHintRiseOr)
+		r.fail("rise", message(calcMissing, "Rise of temperature"), calcHintRiseOr)
 		return
 	case rise == nil && ok && !r.need("cold", "running"):
 		return
@@ -206,12 +206,12 @@ func evalGrowth(r *calcRun) {
 		}
 		if len(found) > 0 && math.IsNaN(parts[i].Expansion) { // means by temperature
 			if rise != nil {
-				r.fail("rise", calcMsg(calcPart, strconv.Itoa(i+1), calcMeans), calcHintRiseOr)
+				r.fail("rise", message(calcPart, strconv.Itoa(i+1), calcMeans), calcHintRiseOr)
 				return
 			}
 			m := &found[min(i, len(found)-1)]
-			if parts[i].Expansion = m.Mean(part(cold, i), part(running, i)); !calcFinite(parts[i].Expansion) {
-				r.fail("material", calcMsg(calcPart, strconv.Itoa(i+1), calcNoMean), calcHintAlpha)
+			if parts[i].Expansion = m.Mean(part(cold, i), part(running, i)); !finite(parts[i].Expansion) {
+				r.fail("material", message(calcPart, strconv.Itoa(i+1), calcNoMean), calcHintAlpha)
 				return
 			}
 		}
@@ -220,7 +220,7 @@ func evalGrowth(r *calcRun) {
 		}
 		words += out.text(calc.StackGrowth(parts[i:i+1]), r.set.Inch, r.set.Decimal)
 		if a := parts[i].Expansion; a < 0 || a > 100 {
-			r.problem(job.Warning, r.in("alpha"), calcMsg(calcOddAlpha, strconv.Itoa(i+1)), calcHintAlpha)
+			r.problem(job.Warning, r.in("alpha"), message(calcOddAlpha, strconv.Itoa(i+1)), calcHintAlpha)
 		}
 	}
 	r.put("growth", calc.StackGrowth(parts))
@@ -230,20 +230,20 @@ func evalGrowth(r *calcRun) {
 }
 
 // materials looks the names of the parts up.
-func (r *calcRun) materials(n int, ok *bool) []Material {
+func (r *run) materials(n int, ok *bool) []Material {
 	i := r.in("material")
 	if r.state[i] != stateRead {
-		r.fail("alpha", calcMsg(calcMissing, "Coefficients"), calcHintAlpha)
+		r.fail("alpha", message(calcMissing, "Coefficients"), calcHintAlpha)
 		*ok = false
 		return nil
 	}
 	find := r.set.Material
 	if find == nil {
-		find = FindCalcMaterial
+		find = FindMaterial
 	}
 	names := strings.Split(r.res.Used[i], ";")
 	if len(names) != 1 && len(names) != n {
-		r.fail("material", calcMsg(calcCount, strconv.Itoa(len(names)), strconv.Itoa(n)), calcHintCount)
+		r.fail("material", message(calcCount, strconv.Itoa(len(names)), strconv.Itoa(n)), calcHintCount)
 		*ok = false
 		return nil
 	}
@@ -256,8 +256,8 @@ func (r *calcRun) materials(n int, ok *bool) []Material {
 			return nil
 		}
 		m, found := find(name)
-		if !found || !calcFinite(m.Expansion) && m.Mean == nil {
-			r.fail("material", calcMsg(calcPart, strconv.Itoa(k+1), calcMsg(calcNoMaterial, job.Quote(name))), calcHintAlpha)
+		if !found || !finite(m.Expansion) && m.Mean == nil {
+			r.fail("material", message(calcPart, strconv.Itoa(k+1), message(calcNoMaterial, job.Quote(name))), calcHintAlpha)
 			*ok = false
 			continue
 		}
@@ -267,7 +267,7 @@ func (r *calcRun) materials(n int, ok *bool) []Material {
 }
 
 // evalBolt works with the threads, classes and proof loads of package tables, so that the look-up says the same.
-func evalBolt(r *calcRun) {
+func evalBolt(r *run) {
 	b, class := r.thread(), r.class()
 	d, area := math.NaN(), math.NaN()
 	if b != nil {
@@ -277,7 +277,7 @@ func evalBolt(r *calcRun) {
 	k, friction := r.nutFactor(class)
 	scatter := r.notNegative("scatter")
 	if scatter >= 1 {
-		r.fail("scatter", calcMsg(calcCannotBe, job.Quote(r.res.Used[r.in("scatter")])), "write 30 %")
+		r.fail("scatter", message(calcCannotBe, job.Quote(r.res.Used[r.in("scatter")])), "write 30 %")
 		scatter = math.NaN()
 	}
 	proof := r.positive("proof_load")
@@ -304,7 +304,7 @@ func evalBolt(r *calcRun) {
 	case r.state[r.in("torque")] == stateBlank:
 		if r.given("share") {
 			if math.IsNaN(proof) && r.state[r.in("proof_load")] == stateBlank && r.state[r.in("proof_stress")] == stateBlank && r.state[r.in("grade")] == stateBlank {
-				r.fail("grade", calcMsg(calcMissing, "Class"), calcHintProof)
+				r.fail("grade", message(calcMissing, "Class"), calcHintProof)
 			}
 			preload = share * proof
 		}
@@ -324,8 +324,8 @@ func evalBolt(r *calcRun) {
 	r.put("high", high)
 	r.put("share", preload/proof)
 	r.put("share_high", high/proof)
-	if part := preload / proof; friction != nil && calcFinite(part) {
-		r.say("books", calcMsg(calcBooks, significant(friction.Low, 3, r.set.Decimal), significant(friction.High, 3, r.set.Decimal), friction.Name,
+	if part := preload / proof; friction != nil && finite(part) {
+		r.say("books", message(calcBooks, significant(friction.Low, 3, r.set.Decimal), significant(friction.High, 3, r.set.Decimal), friction.Name,
 			significant(100*part*friction.K/friction.High, 2, r.set.Decimal), significant(100*part*friction.K/friction.Low, 2, r.set.Decimal)))
 	}
 	if preload > proof {
@@ -336,7 +336,7 @@ func evalBolt(r *calcRun) {
 }
 
 // thread is the bolt of the input Thread, nil with an error.
-func (r *calcRun) thread() *tables.Bolt {
+func (r *run) thread() *tables.Bolt {
 	if !r.given("thread") {
 		return nil
 	}
@@ -349,7 +349,7 @@ func (r *calcRun) thread() *tables.Bolt {
 }
 
 // class is the word of the input Class, "" none.
-func (r *calcRun) class() string {
+func (r *run) class() string {
 	if i := r.choice("grade"); i >= 0 {
 		return r.c.Inputs[r.in("grade")].ChoiceWords()[i]
 	}
@@ -357,7 +357,7 @@ func (r *calcRun) class() string {
 }
 
 // classLoad is the proof load of a bolt in its class, in N; NaN with an error where the class has none for it.
-func (r *calcRun) classLoad(b *tables.Bolt, class string) float64 {
+func (r *run) classLoad(b *tables.Bolt, class string) float64 {
 	if b == nil || class == "" {
 		return math.NaN()
 	}
@@ -374,7 +374,7 @@ func (r *calcRun) classLoad(b *tables.Bolt, class string) float64 {
 
 // nutFactor is K: as typed, or of the finish, and then what books print for it; without either of the first finish, or of the first that stainless
 // bolts have.
-func (r *calcRun) nutFactor(class string) (k float64, f *tables.Friction) {
+func (r *run) nutFactor(class string) (k float64, f *tables.Friction) {
 	if r.state[r.in("finish")] == stateBad || r.state[r.in("k")] == stateBad {
 		return math.NaN(), nil
 	}
@@ -391,7 +391,7 @@ func (r *calcRun) nutFactor(class string) (k float64, f *tables.Friction) {
 	return list[i].K, &list[i]
 }
 
-func evalFlex(r *calcRun) {
+func evalFlex(r *run) {
 	l := calc.Line{DV: r.f("offset_v"), TV: r.f("slope_v"), DH: r.f("offset_h"), TH: r.f("slope_h")}
 	length, allowed := r.positive("length"), r.positive("allowed")
 	a := calc.Flex(&l, length)
@@ -411,7 +411,7 @@ func evalFlex(r *calcRun) {
 	}
 }
 
-func evalWanted(r *calcRun) {
+func evalWanted(r *run) {
 	l := calc.Line{DV: r.f("offset_v"), TV: r.f("slope_v"), DH: r.f("offset_h"), TH: r.f("slope_h")}
 	angles := []float64{90, 180, 270}
 	for _, f := range []struct {
@@ -439,7 +439,7 @@ func evalWanted(r *calcRun) {
 	}
 }
 
-func evalUncertainty(r *calcRun) {
+func evalUncertainty(r *run) {
 	u := calc.ReadingU(r.notNegative("graduation"), r.notNegative("repeatability"))
 	k := r.positive("k")
 	r.put("u", u)
@@ -448,7 +448,7 @@ func evalUncertainty(r *calcRun) {
 	r.put("expanded_half", k*u/math.Sqrt2)
 }
 
-func evalTilt(r *calcRun) {
+func evalTilt(r *run) {
 	under := r.choice("under")
 	if under < 0 {
 		return
@@ -459,7 +459,7 @@ func evalTilt(r *calcRun) {
 	r.put("rise", t.Rise)
 }
 
-func evalRepeats(r *calcRun) {
+func evalRepeats(r *run) {
 	value, limit, u, shared, k := r.f("value"), r.f("limit"), r.notNegative("u"), r.notNegative("shared"), r.positive("k")
 	bound := calc.Bound(0)
 	if b := r.choice("bound"); b < 0 {
@@ -486,11 +486,11 @@ func evalRepeats(r *calcRun) {
 		r.say("answer", calcOneIsEnough)
 	default:
 		r.put("n", float64(n))
-		r.say("answer", calcMsg(calcReadings, strconv.Itoa(n)))
+		r.say("answer", message(calcReadings, strconv.Itoa(n)))
 	}
 }
 
-func evalFeet(r *calcRun) {
+func evalFeet(r *run) {
 	a, b := r.f("front"), r.positive("span")
 	r.put("shim_front", 0-(r.f("offset_v")+r.f("slope_v")*a/1000))
 	r.put("shim_rear", 0-(r.f("offset_v")+r.f("slope_v")*(a+b)/1000))
@@ -501,7 +501,7 @@ func evalFeet(r *calcRun) {
 // mostSlip is how far a motor at its load stays behind its field at most: those made for much slip come to 13 %. Common practice, no source.
 const mostSlip = 0.15
 
-func evalSpeed(r *calcRun) {
+func evalSpeed(r *run) {
 	hertz := r.positive("hertz") / 60
 	rpm := r.notNegative("rpm")
 	poles := 0
@@ -509,7 +509,7 @@ func evalSpeed(r *calcRun) {
 	case r.given("poles"):
 		p := r.f("poles")
 		if p < 2 || math.Mod(p, 2) != 0 || p > 1000 {
-			r.fail("poles", calcMsg(calcCannotBe, job.Quote(r.res.Used[r.in("poles")])), "write 2, 4, 6, 8 …")
+			r.fail("poles", message(calcCannotBe, job.Quote(r.res.Used[r.in("poles")])), "write 2, 4, 6, 8 …")
 			return
 		}
 		poles = int(p)
@@ -521,11 +521,11 @@ func evalSpeed(r *calcRun) {
 			return
 		}
 		if n := calc.Synchronous(hertz, poles); (n-rpm)/n > mostSlip {
-			r.fail("rpm", calcMsg(calcMuchSlip, strconv.Itoa(poles), significant(100*(n-rpm)/n, 2, r.set.Decimal)), calcHintPoles)
+			r.fail("rpm", message(calcMuchSlip, strconv.Itoa(poles), significant(100*(n-rpm)/n, 2, r.set.Decimal)), calcHintPoles)
 			return
 		}
 	case r.state[r.in("rpm")] == stateBlank:
-		r.fail("poles", calcMsg(calcMissing, "Poles"), calcHintPoles)
+		r.fail("poles", message(calcMissing, "Poles"), calcHintPoles)
 		return
 	}
 	n := calc.Synchronous(hertz, poles)
@@ -537,7 +537,7 @@ func evalSpeed(r *calcRun) {
 	r.put("slip_speed", n-rpm)
 	r.put("slip_hertz", (n-rpm)/n*hertz*60)
 	if slip := (n - rpm) / n; slip > mostSlip && rpm > 0 {
-		r.problem(job.Warning, r.in("rpm"), calcMsg(calcMuchSlip, strconv.Itoa(poles), significant(100*slip, 2, r.set.Decimal)), "")
+		r.problem(job.Warning, r.in("rpm"), message(calcMuchSlip, strconv.Itoa(poles), significant(100*slip, 2, r.set.Decimal)), "")
 	}
 	if rpm > n*(1+1e-9) {
 		r.problem(job.Note, r.in("rpm"), calcAboveSync, "")

@@ -1,4 +1,4 @@
-package sheet
+package calculators
 
 import (
 	"slices"
@@ -10,10 +10,10 @@ import (
 
 // 12.5 mil = 0.3175 mm and 1 in = 25.4 mm, exactly (NIST SP 811, 2008, app. B.8).
 func TestCalcMeaning(t *testing.T) {
-	find := func(calc, key string) *CalcColumn {
-		for i, in := range FindCalculator(calc).Inputs {
+	find := func(calc, key string) *Column {
+		for i, in := range Find(calc).Inputs {
 			if in.Key == key {
-				return &FindCalculator(calc).Inputs[i]
+				return &Find(calc).Inputs[i]
 			}
 		}
 		t.Fatal(calc, key)
@@ -42,9 +42,9 @@ func TestCalcMeaning(t *testing.T) {
 }
 
 func TestExampleCellsReadWithEitherSign(t *testing.T) {
-	for _, c := range Calculators() {
-		point := c.Row(c.ExampleCells(units.Point), CalcSettings{Decimal: units.Point, Material: nil})
-		comma := c.Row(c.ExampleCells(units.Comma), CalcSettings{Decimal: units.Comma, Material: nil})
+	for _, c := range All() {
+		point := c.Row(c.ExampleCells(units.Point), Settings{Decimal: units.Point, Material: nil})
+		comma := c.Row(c.ExampleCells(units.Comma), Settings{Decimal: units.Comma, Material: nil})
 		if !point.OK() || !comma.OK() || len(c.Example) > len(c.Inputs) {
 			t.Errorf("%s: %v %v", c.Key, point.Problems, comma.Problems)
 		}
