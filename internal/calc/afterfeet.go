@@ -1,10 +1,12 @@
 package calc
 
+import "shimsheet/internal/packs"
+
 // A Moved is what is done under one foot of a pair.
 type Moved struct {
 	Pair   int // index in Result.Feet
-	Packer *Packer
-	Change *Change // made by Packer
+	Packer *packs.Packer
+	Change *packs.Change // made by Packer
 }
 
 // AfterFeet puts how much each foot pair really rises (mm, signed, one a pair of res.Feet) into a solved row and predicts the line after it

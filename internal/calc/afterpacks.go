@@ -1,5 +1,7 @@
 package calc
 
+import "shimsheet/internal/packs"
+
 // What the packs do to the line, and how sure it is after them.
 
 // after judges a predicted line against res.Wanted, with what the tolerance of the pieces moved adds to the covariance: under each pair those
@@ -23,8 +25,8 @@ func (g *judge) after(res *Result, l *Line, moved []Moved, numbers bool, j *Judg
 
 // addPacks adds to the covariance of the line after what the tolerance of the pieces does.
 func addPacks(in *Input, res *Result, moved []Moved, cov *Cov) {
-	var buf [2 * maxPackPieces]effect
-	s := effects(buf[:0])
+	var buf [2 * packs.MaxPieces]packs.Effect
+	s := packs.Effects(buf[:0])
 	if len(res.BoltPacks) > 0 {
 		// As in correctFlange: the plane that best fits the packs, turned about the flange.
 		x := in.FlangeStation
@@ -34,9 +36,9 @@ func addPacks(in *Input, res *Result, moved []Moved, cov *Cov) {
 		f := 2000 / (float64(in.Bolts) * in.BoltCircleRadius)
 		for i := range res.BoltPacks {
 			cs, sn := in.bolt(i)
-			s = s.change(in.Packer, &Change{Pack: res.BoltPacks[i]}, &[4]float64{f * cs * x / 1000, -f * cs, f * sn * x / 1000, -f * sn})
+			s = s.Count(in.Packer, &packs.Change{Pack: res.BoltPacks[i]}, &[4]float64{f * cs * x / 1000, -f * cs, f * sn * x / 1000, -f * sn})
 		}
-		s.addTo((*[4][4]float64)(cov))
+		s.AddTo((*[4][4]float64)(cov))
 		return
 	}
 	// As in through: the line is linear in the rises.
@@ -59,21 +61,21 @@ func addPacks(in *Input, res *Result, moved []Moved, cov *Cov) {
 			}
 		}
 		if n == 0 && in.Packer != nil {
-			c := Change{Pack: f.Pack}
+			c := packs.Change{Pack: f.Pack}
 			if f.Shim < 0 {
-				c.Status = ChangeUnlisted
+				c.Status = packs.ChangeUnlisted
 			}
-			s = s.change(in.Packer, &c, &[4]float64{k - t*mx, 1000 * t})
+			s = s.Count(in.Packer, &c, &[4]float64{k - t*mx, 1000 * t})
 			continue
 		}
 		w := 1 / float64(n)
 		for m := range moved {
 			if moved[m].Pair == i {
-				s = s.change(moved[m].Packer, moved[m].Change, &[4]float64{w * (k - t*mx), 1000 * w * t})
+				s = s.Count(moved[m].Packer, moved[m].Change, &[4]float64{w * (k - t*mx), 1000 * w * t})
 			}
 		}
 	}
-	s.addTo((*[4][4]float64)(cov))
+	s.AddTo((*[4][4]float64)(cov))
 }
 
 // ChooseTogether repeats the choice of packs of a solved row with two foot pairs when the line after is judged but not inside: it looks
@@ -89,7 +91,7 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 	g := newJudge(in, &cov, &res.byLength)
 	g.only = true // of hundreds of pairs
 	old := [2]Foot{res.Feet[0], res.Feet[1]}
-	after := func(packs [2]*Pack, rounded [2]float64) Line {
+	after := func(packs [2]*packs.Pack, rounded [2]float64) Line {
 		for i := range rounded {
 			res.Feet[i].Pack, res.Feet[i].Rounded = *packs[i], rounded[i]
 		}
@@ -98,13 +100,13 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 	}
 	var j Judgement
 	unknown := -1 // pieces of the feet's own packs whose tolerance is not known
-	best := JointPacks([2]JointFoot{{Packer: in.Packer, Shim: res.Feet[0].Shim, N: n, Reach: reach}, {Packer: in.Packer, Shim: res.Feet[1].Shim, N: n, Reach: reach}},
-		func(packs [2]*Pack, rounded [2]float64) (float64, bool) {
-			l := after(packs, rounded)
+	best := packs.JointPacks([2]packs.JointFoot{{Packer: in.Packer, Shim: res.Feet[0].Shim, N: n, Reach: reach}, {Packer: in.Packer, Shim: res.Feet[1].Shim, N: n, Reach: reach}},
+		func(chosen [2]*packs.Pack, rounded [2]float64) (float64, bool) {
+			l := after(chosen, rounded)
 			g.after(res, &l, nil, false, &j)
 			if j.Verdict == Inside && in.Packer.Loose() || unknown < 0 {
-				_, list := in.Packer.Uncertainty(nil, &Change{Pack: *packs[0]})
-				_, list = in.Packer.Uncertainty(list, &Change{Pack: *packs[1]})
+				_, list := in.Packer.Uncertainty(nil, &packs.Change{Pack: *chosen[0]})
+				_, list = in.Packer.Uncertainty(list, &packs.Change{Pack: *chosen[1]})
 				if unknown < 0 {
 					unknown = len(list)
 				}
@@ -116,7 +118,7 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 		copy(res.Feet, old[:])
 		return false
 	}
-	res.After = after([2]*Pack{&best.Packs[0], &best.Packs[1]}, best.Rounded)
+	res.After = after([2]*packs.Pack{&best.Packs[0], &best.Packs[1]}, best.Rounded)
 	g.only = false
 	g.after(res, &res.After, nil, false, &res.AfterJ)
 	return true

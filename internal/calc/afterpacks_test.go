@@ -6,12 +6,13 @@ import (
 	"reflect"
 	"testing"
 
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
 // A looseBox is a stock whose thicknesses are known no better than their tolerance; one of them may be exact, one not known.
-func looseBox(rng *rand.Rand) []StockItem {
-	box := []StockItem{{MM: 0.05, Tolerance: 0.004}, {MM: 0.1, Tolerance: 0.01}, {MM: 0.2, Tolerance: 0.015}, {MM: 0.3, Tolerance: 0.02}, {MM: 0.5, Tolerance: 0.02}, {MM: 1, Tolerance: 0.03}}
+func looseBox(rng *rand.Rand) []packs.StockItem {
+	box := []packs.StockItem{{MM: 0.05, Tolerance: 0.004}, {MM: 0.1, Tolerance: 0.01}, {MM: 0.2, Tolerance: 0.015}, {MM: 0.3, Tolerance: 0.02}, {MM: 0.5, Tolerance: 0.02}, {MM: 1, Tolerance: 0.03}}
 	for i := range box {
 		box[i].Count = -1
 		box[i].Tolerance *= between(rng, 0.3, 1.2)
@@ -23,7 +24,7 @@ func looseBox(rng *rand.Rand) []StockItem {
 		}
 	}
 	if rng.IntN(2) == 0 {
-		box = append(box, StockItem{MM: 0.6, Count: -1, Lamination: 0.05, Tolerance: between(rng, 0, 0.006)})
+		box = append(box, packs.StockItem{MM: 0.6, Count: -1, Lamination: 0.05, Tolerance: between(rng, 0, 0.006)})
 	}
 	return box
 }
@@ -31,7 +32,7 @@ func looseBox(rng *rand.Rand) []StockItem {
 // A mill is what really comes from the strips in one draw: each strip is off by one number between −1 and 1 of its tolerance.
 type mill struct {
 	rng *rand.Rand
-	box []StockItem
+	box []packs.StockItem
 	off map[[3]int64]float64 // by thickness (of a layer) in nm, layered, old
 }
 
@@ -60,7 +61,7 @@ func (m *mill) piece(mm float64, layers int, old bool) float64 {
 	return mm + times*tol*m.off[key]
 }
 
-func (m *mill) pack(k *Pack, old bool) float64 {
+func (m *mill) pack(k *packs.Pack, old bool) float64 {
 	sum := 0.0
 	for i, mm := range k.Pieces {
 		layers := 0
@@ -73,8 +74,8 @@ func (m *mill) pack(k *Pack, old bool) float64 {
 }
 
 // rise is how far a change really raises its foot: the pile is taken down to what stays, and what goes in is laid on.
-func (m *mill) rise(c *Change) float64 {
-	if c.Status == ChangeUnlisted {
+func (m *mill) rise(c *packs.Change) float64 {
+	if c.Status == packs.ChangeUnlisted {
 		return -m.pack(&c.Pack, true)
 	}
 	h := 0.0
@@ -167,7 +168,7 @@ func TestStripsMonteCarlo(t *testing.T) {
 	matters := 0
 	for c := range simCount(120) {
 		box := looseBox(rng)
-		p, err := NewStockPacker(box, "", 4, 0.02)
+		p, err := packs.NewStockPacker(box, "", 4, 0.02)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -262,7 +263,7 @@ func TestStripsMonteCarloFlange(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 4))
 	for c := range simCount(40) {
 		box := looseBox(rng)
-		p, err := NewStockPacker(box, "", 4, 0.02)
+		p, err := packs.NewStockPacker(box, "", 4, 0.02)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -305,7 +306,7 @@ func TestStripsGradient(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 5))
 	for range simCount(2000) {
 		box := looseBox(rng)
-		p, err := NewStockPacker(box, "", 4, 0.02)
+		p, err := packs.NewStockPacker(box, "", 4, 0.02)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -334,7 +335,7 @@ func TestStripsGradient(t *testing.T) {
 				if f.Shim < 0 != old {
 					continue
 				}
-				m := mill{rng, []StockItem{*item}, map[[3]int64]float64{}}
+				m := mill{rng, []packs.StockItem{*item}, map[[3]int64]float64{}}
 				for _, key := range []int64{int64(math.Round(item.MM * 1e6)), int64(math.Round(item.Lamination * 1e6))} {
 					for layered := range int64(2) {
 						m.off[[3]int64{key, layered, int64(i % 2)}] = h / item.Tolerance
@@ -366,21 +367,21 @@ func TestStripsGradient(t *testing.T) {
 func TestStripsProperties(t *testing.T) {
 	//evidence: calc=thickness tolerance of shims in the line after grade=identity count=4000 source=identities: exact pieces leave every bit, twice the tolerances four times the covariance, one piece more of a strip never less uncertain
 	rng := rand.New(rand.NewPCG(11, 6))
-	plain := []StockItem{{MM: 0.05, Count: -1}, {MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}, {MM: 0.4, Count: -1}, {MM: 1, Count: -1}}
-	exact, _ := NewStockPacker(plain, "", 4, 0.02)
+	plain := []packs.StockItem{{MM: 0.05, Count: -1}, {MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}, {MM: 0.4, Count: -1}, {MM: 1, Count: -1}}
+	exact, _ := packs.NewStockPacker(plain, "", 4, 0.02)
 	if exact.Loose() {
 		t.Fatal("exact pieces are loose")
 	}
-	packer := func(items []StockItem) *Packer {
-		p, err := NewStockPacker(items, "", 4, 0.02)
+	packer := func(items []packs.StockItem) *packs.Packer {
+		p, err := packs.NewStockPacker(items, "", 4, 0.02)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return p
 	}
 	// A thickness that no pack has does not matter, whether its tolerance is known or not.
-	elsewhere := packer(append([]StockItem{{MM: 9, Count: 0, Tolerance: 0.5}, {MM: 8, Count: 0, Tolerance: nan}}, plain...))
-	once, twice := make([]StockItem, len(plain)), make([]StockItem, len(plain))
+	elsewhere := packer(append([]packs.StockItem{{MM: 9, Count: 0, Tolerance: 0.5}, {MM: 8, Count: 0, Tolerance: nan}}, plain...))
+	once, twice := make([]packs.StockItem, len(plain)), make([]packs.StockItem, len(plain))
 	for i, s := range plain {
 		once[i], twice[i] = s, s
 		once[i].Tolerance = between(rng, 0.001, 0.02)
@@ -415,10 +416,10 @@ func TestStripsProperties(t *testing.T) {
 				}
 			}
 		}
-		k := Pack{Pieces: []float64{plain[rng.IntN(5)].MM, plain[rng.IntN(5)].MM, plain[rng.IntN(5)].MM}}
-		u, _ := p1.Uncertainty(nil, &Change{Pack: k})
+		k := packs.Pack{Pieces: []float64{plain[rng.IntN(5)].MM, plain[rng.IntN(5)].MM, plain[rng.IntN(5)].MM}}
+		u, _ := p1.Uncertainty(nil, &packs.Change{Pack: k})
 		k.Pieces = append(k.Pieces, plain[rng.IntN(5)].MM)
-		if more, _ := p1.Uncertainty(nil, &Change{Pack: k}); !(more > u) {
+		if more, _ := p1.Uncertainty(nil, &packs.Change{Pack: k}); !(more > u) {
 			t.Fatalf("%v: %g, with one piece fewer %g", k.Pieces, more, u)
 		}
 	}
@@ -427,27 +428,27 @@ func TestStripsProperties(t *testing.T) {
 // TestStripUnknown: pieces without a known tolerance are named, those that stay are not, and layers of one roll add up.
 func TestStripUnknown(t *testing.T) {
 	const mil = 0.0254
-	p, err := NewStockPacker([]StockItem{{MM: 0.25, Count: -1, Tolerance: 0.012}, {MM: 0.5, Count: -1, Tolerance: nan}, {MM: 1, Count: -1},
+	p, err := packs.NewStockPacker([]packs.StockItem{{MM: 0.25, Count: -1, Tolerance: 0.012}, {MM: 0.5, Count: -1, Tolerance: nan}, {MM: 1, Count: -1},
 		{MM: 20 * mil, Count: -1, Lamination: 2 * mil, Tolerance: 0.2 * mil}, {MM: 1, Count: 0, Tolerance: 0.01}}, "", 3, 0.02)
 	if err != nil {
 		t.Fatal(err)
 	}
-	k := Pack{Pieces: []float64{10 * mil, 0.25, 6 * mil}, Layers: []uint8{5, 0, 3}}
-	u, unknown := p.Uncertainty(nil, &Change{Pack: k})
+	k := packs.Pack{Pieces: []float64{10 * mil, 0.25, 6 * mil}, Layers: []uint8{5, 0, 3}}
+	u, unknown := p.Uncertainty(nil, &packs.Change{Pack: k})
 	if want := math.Hypot(8*0.2*mil, 0.012) / math.Sqrt(3); len(unknown) != 0 || math.Abs(u-want) > 1e-12 {
 		t.Errorf("u = %g, want %g (unknown %g)", u, want, unknown)
 	}
-	k = Pack{Pieces: []float64{0.5, 0.25, 0.5}}
-	if u, unknown = p.Uncertainty(unknown, &Change{Pack: k}); !math.IsNaN(u) || len(unknown) != 2 || unknown[0] != 0.5 || unknown[1] != 0.5 {
+	k = packs.Pack{Pieces: []float64{0.5, 0.25, 0.5}}
+	if u, unknown = p.Uncertainty(unknown, &packs.Change{Pack: k}); !math.IsNaN(u) || len(unknown) != 2 || unknown[0] != 0.5 || unknown[1] != 0.5 {
 		t.Errorf("u = %g, unknown %g", u, unknown)
 	}
 	// One of the two stays, and it is the one whose thickness nobody knows; 1 mm is loose by the line that is out.
-	c := Change{Pack: Pack{Pieces: []float64{1, 0.5}}, Keep: []float64{0.5}, Put: []float64{1}}
+	c := packs.Change{Pack: packs.Pack{Pieces: []float64{1, 0.5}}, Keep: []float64{0.5}, Put: []float64{1}}
 	if u, unknown = p.Uncertainty(nil, &c); math.Abs(u-0.01/math.Sqrt(3)) > 1e-15 || len(unknown) != 0 {
 		t.Errorf("u = %g, unknown %g", u, unknown)
 	}
 	// What comes out and is not of the stock is of the class that is assumed.
-	c = Change{Take: []float64{0.22}}
+	c = packs.Change{Take: []float64{0.22}}
 	if u, _ = p.Uncertainty(nil, &c); u != 0 {
 		t.Error(u)
 	}
@@ -456,7 +457,7 @@ func TestStripUnknown(t *testing.T) {
 		t.Error(u)
 	}
 	for _, bad := range []float64{-0.01, math.Inf(1)} {
-		if _, err := NewStockPacker([]StockItem{{MM: 1, Count: -1, Tolerance: bad}}, "", 3, 0.02); err == nil {
+		if _, err := packs.NewStockPacker([]packs.StockItem{{MM: 1, Count: -1, Tolerance: bad}}, "", 3, 0.02); err == nil {
 			t.Errorf("a tolerance of %g is taken", bad)
 		}
 	}
@@ -466,7 +467,7 @@ func TestStripUnknown(t *testing.T) {
 func TestChooseTogetherLoose(t *testing.T) {
 	//evidence: calc=packs, front and rear together grade=identity count=134 source=the line with the chosen packs, given to Solve with the covariance of the pieces added, gets the same verdict
 	rng := rand.New(rand.NewPCG(11, 7))
-	p, err := NewStockPacker([]StockItem{{MM: 0.1, Count: -1, Tolerance: 0.004}, {MM: 0.25, Count: -1, Tolerance: 0.008}}, "", 4, 0.02)
+	p, err := packs.NewStockPacker([]packs.StockItem{{MM: 0.1, Count: -1, Tolerance: 0.004}, {MM: 0.25, Count: -1, Tolerance: 0.008}}, "", 4, 0.02)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -492,7 +493,7 @@ func TestChooseTogetherLoose(t *testing.T) {
 		}
 		// Without the tolerance another choice.
 		exact := in
-		exact.Packer, _ = NewStockPacker([]StockItem{{MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}}, "", 4, 0.02)
+		exact.Packer, _ = packs.NewStockPacker([]packs.StockItem{{MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}}, "", 4, 0.02)
 		var free Result
 		Solve(&exact, &free)
 		ChooseTogether(&exact, &free, 6, 0.1)
@@ -508,13 +509,13 @@ func TestChooseTogetherLoose(t *testing.T) {
 // A piece whose tolerance is not known must not win because nothing is counted for it.
 func TestChooseTogetherUnknown(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 8))
-	items := []StockItem{{MM: 0.1, Count: -1, Tolerance: 0.004}, {MM: 0.25, Count: -1, Tolerance: 0.008}, {MM: 0.15, Count: -1, Tolerance: nan}}
-	p, err := NewStockPacker(items, "", 4, 0.02)
+	items := []packs.StockItem{{MM: 0.1, Count: -1, Tolerance: 0.004}, {MM: 0.25, Count: -1, Tolerance: 0.008}, {MM: 0.15, Count: -1, Tolerance: nan}}
+	p, err := packs.NewStockPacker(items, "", 4, 0.02)
 	if err != nil {
 		t.Fatal(err)
 	}
 	items[2].Tolerance = 0
-	exact, _ := NewStockPacker(items, "", 4, 0.02)
+	exact, _ := packs.NewStockPacker(items, "", 4, 0.02)
 	count := func(res *Result) (n int) {
 		for i := range res.Feet {
 			for _, mm := range res.Feet[i].Pack.Pieces {
@@ -554,8 +555,8 @@ func TestSolveLooseAllocatesNothing(t *testing.T) {
 		t.Skip("the race detector allocates")
 	}
 	rows := reverseRows(50)
-	items := []StockItem{{MM: 0.05, Count: -1, Tolerance: 0.004}, {MM: 0.1, Count: -1, Tolerance: 0.01}, {MM: 0.25, Count: -1, Tolerance: nan}, {MM: 1, Count: -1}}
-	p, err := NewStockPacker(items, "", 4, 0.02)
+	items := []packs.StockItem{{MM: 0.05, Count: -1, Tolerance: 0.004}, {MM: 0.1, Count: -1, Tolerance: 0.01}, {MM: 0.25, Count: -1, Tolerance: nan}, {MM: 1, Count: -1}}
+	p, err := packs.NewStockPacker(items, "", 4, 0.02)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -576,7 +577,7 @@ func TestSolveLooseAllocatesNothing(t *testing.T) {
 // ChooseTogether brings a line inside that the feet's own packs leave outside, and its line and verdict are those that Solve would give.
 func TestChooseTogether(t *testing.T) {
 	// Two thicknesses only: each foot's own best leaves errors of opposite sign, which tilt the line across the coupling.
-	p, err := NewPacker([]tables.Thickness{{MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}}, 4, 0.02)
+	p, err := packs.NewPacker([]tables.Thickness{{MM: 0.1, Count: -1}, {MM: 0.25, Count: -1}}, 4, 0.02)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,13 +5,14 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
 // reverseRows makes n rows of reverse indicator readings from random lines with a little noise, all with limits, feet and a stock.
 func reverseRows(n int) []Input {
 	rng := rand.New(rand.NewPCG(1, 2))
-	packer, err := NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	packer, err := packs.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
 	if err != nil {
 		panic(err)
 	}
@@ -89,7 +90,7 @@ func BenchmarkClosedForm10k(b *testing.B) {
 
 // BenchmarkPack looks up one pack.
 func BenchmarkPack(b *testing.B) {
-	p, _ := NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	p, _ := packs.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
 	x := 0.0
 	for b.Loop() {
 		x += 0.0137
@@ -106,7 +107,7 @@ func BenchmarkPack(b *testing.B) {
 func BenchmarkNewPacker(b *testing.B) {
 	stock := tables.DefaultStock(false)
 	for b.Loop() {
-		if _, err := NewPacker(stock, tables.MaxPieces, tables.PackToleranceMM); err != nil {
+		if _, err := packs.NewPacker(stock, tables.MaxPieces, tables.PackToleranceMM); err != nil {
 			b.Fatal(err)
 		}
 	}

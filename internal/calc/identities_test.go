@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
@@ -109,7 +110,7 @@ func TestPairAboutItsMean(t *testing.T) {
 
 // The prediction is judged by its distance from the wanted line alone: a shaft and its wanted line moved together get the same packs, the same judgement before and after, on feet and on a flange.
 func TestJudgedFromTheWantedLine(t *testing.T) {
-	packer, err := NewPacker(tables.DefaultStock(false), 4, tables.PackToleranceMM)
+	packer, err := packs.NewPacker(tables.DefaultStock(false), 4, tables.PackToleranceMM)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -160,7 +161,7 @@ func TestJudgedFromTheWantedLine(t *testing.T) {
 
 // What is not there gives nothing, never half of something: feet of which one stands nowhere, a prediction through feet that stand at one place, a flange whose shaft is known in one plane only.
 func TestNothingFromHalf(t *testing.T) {
-	packer, err := NewPacker(tables.DefaultStock(false), 4, tables.PackToleranceMM)
+	packer, err := packs.NewPacker(tables.DefaultStock(false), 4, tables.PackToleranceMM)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -192,7 +193,7 @@ func TestNothingFromHalf(t *testing.T) {
 
 // A foot may be left as it is (Change.Leave) where the change is within the tolerance and the pieces there are listed and no more than a pack may have. Nobody has listed them: nothing is known.
 func TestLeave(t *testing.T) {
-	p, err := NewPacker([]tables.Thickness{{MM: 1, Count: -1}, {MM: 0.5, Count: -1}, {MM: 0.2, Count: -1}, {MM: 0.1, Count: -1}, {MM: 0.05, Count: -1}}, 3, 0.025)
+	p, err := packs.NewPacker([]tables.Thickness{{MM: 1, Count: -1}, {MM: 0.5, Count: -1}, {MM: 0.2, Count: -1}, {MM: 0.1, Count: -1}, {MM: 0.05, Count: -1}}, 3, 0.025)
 	if err != nil {
 		t.Fatal(err)
 	}

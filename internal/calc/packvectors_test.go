@@ -2,6 +2,7 @@ package calc
 
 import (
 	"math"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/vec"
 	"slices"
@@ -33,7 +34,7 @@ func TestPackVectors(t *testing.T) {
 			given := strings.Split(in("feet", ""), ",")
 			a, b := length(t, strings.TrimSpace(given[0])), length(t, strings.TrimSpace(given[1]))
 			p := stripPacker(t, class)
-			front, rear := Pack{Pieces: lengths(t, in("front", ""))}, Pack{Pieces: lengths(t, in("rear", ""))}
+			front, rear := packs.Pack{Pieces: lengths(t, in("front", ""))}, packs.Pack{Pieces: lengths(t, in("rear", ""))}
 			res := Result{Feet: []Foot{{Station: a, Shim: 1, Pack: front}, {Station: b, Shim: 1, Pack: rear}}}
 			if in("rear goes", "in") == "out" {
 				res.Feet[1].Shim = -1
@@ -47,7 +48,7 @@ func TestPackVectors(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			p, err := NewPacker(tables.DefaultStock(true), n, tables.PackToleranceInch)
+			p, err := packs.NewPacker(tables.DefaultStock(true), n, tables.PackToleranceInch)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -112,9 +113,9 @@ func lengths(t *testing.T, s string) (out []float64) {
 }
 
 // stripPacker is a packer whose pieces, but for 1 mm, are all of one class.
-func stripPacker(t *testing.T, class tables.StripClass) *Packer {
+func stripPacker(t *testing.T, class tables.StripClass) *packs.Packer {
 	t.Helper()
-	p, err := NewStockPacker([]StockItem{{MM: 1, Count: -1}}, "", 1, 0.01)
+	p, err := packs.NewStockPacker([]packs.StockItem{{MM: 1, Count: -1}}, "", 1, 0.01)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,8 +124,8 @@ func stripPacker(t *testing.T, class tables.StripClass) *Packer {
 }
 
 // vectorChange reads what goes in, what comes out and what stays.
-func vectorChange(t *testing.T, in func(string, string) string) Change {
-	c := Change{Pack: Pack{Pieces: lengths(t, in("pieces", ""))}}
+func vectorChange(t *testing.T, in func(string, string) string) packs.Change {
+	c := packs.Change{Pack: packs.Pack{Pieces: lengths(t, in("pieces", ""))}}
 	if v := in("stays", ""); v != "" {
 		c.Keep = lengths(t, v)
 	}

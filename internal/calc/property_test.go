@@ -7,11 +7,12 @@ import (
 	"slices"
 	"testing"
 
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
 // randomInput draws a whole row of any coupling and method, with noise, wanted line, limits, feet and packs.
-func randomInput(rng *rand.Rand, packer *Packer) Input {
+func randomInput(rng *rand.Rand, packer *packs.Packer) Input {
 	for {
 		in := Input{
 			Sweeps: randomDesign(rng), Given: nanLine, Coupling: tables.Coupling(rng.IntN(3)), Length: between(rng, 100, 1500),
@@ -79,7 +80,7 @@ func sameLine(t *testing.T, what string, got, want Line) {
 func TestProperties(t *testing.T) {
 	//evidence: calc=symmetries of the answer grade=identity count=8000 source=turned by any angle, mirrored, machines swapped, units changed, sweeps shifted, reordered, readings repeated
 	rng := rand.New(rand.NewPCG(13, 13))
-	packer, err := NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	packer, err := packs.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -338,7 +339,7 @@ func sameBits(a, b reflect.Value) bool {
 func TestExtremes(t *testing.T) {
 	//evidence: calc=bad numbers grade=practice count=20000 source=common practice, no source: whatever is typed, an answer or a named status, never a panic
 	rng := rand.New(rand.NewPCG(14, 14))
-	packer, err := NewPacker(tables.DefaultStock(true), 5, tables.PackToleranceInch)
+	packer, err := packs.NewPacker(tables.DefaultStock(true), 5, tables.PackToleranceInch)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
@@ -96,9 +97,9 @@ type Input struct {
 	UDistance float64 // mm, standard uncertainty of each distance by tape (stations, diameters, length, feet); 0: taken as exact
 	NoMisfit  bool    // what the readings themselves show is not taken into their uncertainty
 
-	Planned  *Planned // what a plan of the machine's train asks of it, which then takes the place of its own way to the wanted line; nil: there is none
-	Packer   *Packer  // nil: packs and the line after are left out
-	MoveStep float64  // mm: sideways moves are rounded to this for the line after; 0: not rounded
+	Planned  *Planned      // what a plan of the machine's train asks of it, which then takes the place of its own way to the wanted line; nil: there is none
+	Packer   *packs.Packer // nil: packs and the line after are left out
+	MoveStep float64       // mm: sideways moves are rounded to this for the line after; 0: not rounded
 	Checks   CheckLimits
 }
 
@@ -181,11 +182,11 @@ type Judgement struct {
 // A Foot is what is to be done at one pair of feet.
 type Foot struct {
 	Station     float64
-	Shim, UShim float64 // mm, positive = add; expanded uncertainty
-	Move, UMove float64 // mm, positive = towards 3 o'clock; expanded uncertainty
-	Pack        Pack    // the pieces for |Shim|; only with a Packer
-	Rounded     float64 // mm, signed: Shim as the pack makes it
-	MoveRounded float64 // mm: Move to the step
+	Shim, UShim float64    // mm, positive = add; expanded uncertainty
+	Move, UMove float64    // mm, positive = towards 3 o'clock; expanded uncertainty
+	Pack        packs.Pack // the pieces for |Shim|; only with a Packer
+	Rounded     float64    // mm, signed: Shim as the pack makes it
+	MoveRounded float64    // mm: Move to the step
 }
 
 // A SweepCheck is what the checks found on one sweep. NaN where a check does not apply.
@@ -218,9 +219,9 @@ type Result struct {
 	Feet  []Foot
 
 	// Vertical flange-mounted machines.
-	SlideV, SlideH float64   // mm
-	BoltShims      []float64 // mm, the first bolt at 12 o'clock, going towards 3
-	BoltPacks      []Pack    // the pieces for each; only with a Packer
+	SlideV, SlideH float64      // mm
+	BoltShims      []float64    // mm, the first bolt at 12 o'clock, going towards 3
+	BoltPacks      []packs.Pack // the pieces for each; only with a Packer
 
 	byLength [4]float64 // what one standard uncertainty of Input.Length does to the line, mm and mm/m
 

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -632,7 +633,7 @@ func (d *coupling) packLines(lines []string, p *sheet.Picked) []string {
 	switch {
 	case len(p.Pieces) == 0:
 		return append(lines, "leave")
-	case p.Change.Status == calc.ChangeUnlisted:
+	case p.Change.Status == packs.ChangeUnlisted:
 		return append(lines, "take out "+amount)
 	}
 	lines = append(lines, "add "+amount)

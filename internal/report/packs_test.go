@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/sheet"
 )
 
@@ -46,7 +46,7 @@ func TestDrawingsShowTheSharedPacks(t *testing.T) {
 			}
 			seen++
 			where, want := drawn, string(ev.AppendPieces(nil, p.Pieces))
-			if p.Change.Status == calc.ChangeUnlisted {
+			if p.Change.Status == packs.ChangeUnlisted {
 				want = "take out " + string(ev.AppendPack(nil, p.Sum))
 			} else if p.Single >= 0 {
 				where, want = plan, ev.PickDo(&p)

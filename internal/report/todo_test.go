@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/sheet"
 )
 
@@ -49,7 +50,7 @@ func TestWhatToDoSaysThePacks(t *testing.T) {
 				}
 				all := strings.Join(words, " ")
 				for _, piece := range p.Pieces {
-					if s := string(ev.AppendPack(nil, piece)); p.Change.Status != calc.ChangeUnlisted && len(p.Keep) == 0 && !strings.Contains(all, s) {
+					if s := string(ev.AppendPack(nil, piece)); p.Change.Status != packs.ChangeUnlisted && len(p.Keep) == 0 && !strings.Contains(all, s) {
 						t.Errorf("%s, %s: piece %s is not in %q", r.Name, p.Foot, s, all)
 					}
 				}

@@ -8,6 +8,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 )
 
 // Whatever a job and a machine are called, the code of a card says it again, in characters that a scanner can type; and no other text is taken for one.
@@ -59,7 +60,7 @@ func TestCardSaysWhatThePacksSay(t *testing.T) {
 	}
 	count := map[string]int{}
 	for _, p := range e.Packs(0) {
-		if p.Change.Status != calc.ChangeUnlisted {
+		if p.Change.Status != packs.ChangeUnlisted {
 			for _, x := range p.Pieces {
 				count[string(e.AppendPack(nil, x))]++
 			}

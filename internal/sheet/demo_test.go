@@ -12,6 +12,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 )
 
 // demoJob reads the demo job; alone leaves out everything but the Machines sheet.
@@ -82,7 +83,7 @@ func TestDemoJob(t *testing.T) {
 				}
 			}
 			// The thickener pump's rear feet would have to go below the bare base, which the Feet sheet knows.
-			based := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Change.Status == calc.ChangeBelow })
+			based := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Change.Status == packs.ChangeBelow })
 			if based != (!alone && r.Name == "Sludge hall, thickener pump motor") {
 				t.Errorf("alone %v, %s: below the base %v", alone, r.Name, based)
 			}

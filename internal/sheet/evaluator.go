@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -141,12 +142,12 @@ type Evaluator struct {
 	asRead   []job.Problem // of reading the job, see Tell
 
 	stock         []StockLine
-	assumed       bool         // stock is what is assumed without a Stock sheet
-	size          string       // label of feet that say no size
-	sized         bool         // a foot of the job says its size
-	packer        *calc.Packer // for feet that say no size; nil: none can be made
-	packers       map[string]*calc.Packer
-	packItems     []calc.StockItem // what the packers were made from, with …
+	assumed       bool          // stock is what is assumed without a Stock sheet
+	size          string        // label of feet that say no size
+	sized         bool          // a foot of the job says its size
+	packer        *packs.Packer // for feet that say no size; nil: none can be made
+	packers       map[string]*packs.Packer
+	packItems     []packs.StockItem // what the packers were made from, with …
 	packKey       stockKey
 	thinnest      float64     // mm, of the stock
 	loose         bool        // some thickness of the stock is not taken as exact

@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/units"
 )
 
@@ -28,9 +29,9 @@ type Foot struct {
 	InPlace  []float64
 	Listed   bool // InPlace was typed; an empty list is the bare base
 	Size     string
-	HasStock bool            // Change was made from the stock
-	Status   calc.PickStatus // how the foot fares in the sharing-out, once the stock is shared out
-	Change   calc.Change     // what is taken out, what goes in, what lies there then
+	HasStock bool             // Change was made from the stock
+	Status   packs.PickStatus // how the foot fares in the sharing-out, once the stock is shared out
+	Change   packs.Change     // what is taken out, what goes in, what lies there then
 	Room     Room
 
 	pair   int     // index in Calc.Feet of the pair it stands in, −1 none
@@ -213,8 +214,8 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		switch {
 		case text != "":
 			l.fail(job.FeetPack, text, hint)
-		case len(pieces) > calc.MaxInPlace:
-			l.fail(job.FeetPack, fmt.Sprintf(msgPackMany, len(pieces), calc.MaxInPlace), hintPieces)
+		case len(pieces) > packs.MaxInPlace:
+			l.fail(job.FeetPack, fmt.Sprintf(msgPackMany, len(pieces), packs.MaxInPlace), hintPieces)
 		default:
 			f.InPlace, f.Listed = pieces, true
 		}
@@ -515,7 +516,7 @@ func (e *Evaluator) makePacks(r *RowResult, target []float64) {
 
 // rise is what a foot really rises, NaN: not known.
 func (f *Foot) rise() float64 {
-	if !f.HasStock || f.Change.Status == calc.ChangeNone {
+	if !f.HasStock || f.Change.Status == packs.ChangeNone {
 		return nan
 	}
 	return f.Change.Net
@@ -590,9 +591,9 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 			return job.Note // as near as any pack; the line after tells whether it is good enough
 		}
 		switch {
-		case f.HasStock && ch.Status == calc.ChangeBelow:
+		case f.HasStock && ch.Status == packs.ChangeBelow:
 			e.feetProblem(r, severity(ch.Shortfall), job.FeetPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
-		case f.HasStock && ch.Status == calc.ChangeNearest && !r.Together:
+		case f.HasStock && ch.Status == packs.ChangeNearest && !r.Together:
 			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
 		}
 		over := func(id job.ColumnID, go_, room float64) {

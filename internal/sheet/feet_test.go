@@ -12,6 +12,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -124,13 +125,13 @@ func TestBelowTheBase(t *testing.T) {
 	e, r := grown(t, low, "Feet", "Machine,Foot,Pack in place,Room right\npump,front 9,0.2,0.001\npump,front 3,0,\npump,rear 9,5 x 1,\npump,rear 3,,\n")
 	f := r.Feet.Feet
 	for k, have := range []float64{0.2, 0} {
-		if f[k].Change.Status != calc.ChangeBelow {
+		if f[k].Change.Status != packs.ChangeBelow {
 			t.Fatalf("%+v", f[k])
 		}
 		near(t, "shortfall of "+f[k].Name, f[k].Change.Shortfall, -f[k].Wanted-have, 1e-12)
 		says(t, r, job.Warning, "Feet row "+[]string{"2", "3"}[k], "Pack in place", f[k].Name, "are missing")
 	}
-	if f[3].Change.Status != calc.ChangeUnlisted || f[2].Change.Status > calc.ChangeNearest {
+	if f[3].Change.Status != packs.ChangeUnlisted || f[2].Change.Status > packs.ChangeNearest {
 		t.Error(f[2].Change.Status, f[3].Change.Status)
 	}
 	if r.AfterVerdict == calc.Inside {
@@ -283,12 +284,12 @@ func TestAllocate(t *testing.T) {
 
 // TestAllocateInParts: more feet than are shared out in one go give the same packs where the stock does, and add up.
 func TestAllocateInParts(t *testing.T) {
-	items := []calc.StockItem{{MM: 0.1, Count: -1}, {MM: 0.2, Count: 30_000}, {MM: 0.5, Count: -1}}
-	feet := make([]calc.StockFoot, feetAtOnce+500)
+	items := []packs.StockItem{{MM: 0.1, Count: -1}, {MM: 0.2, Count: 30_000}, {MM: 0.5, Count: -1}}
+	feet := make([]packs.StockFoot, feetAtOnce+500)
 	for i := range feet {
 		feet[i].Change = []float64{0.1, 0.2, 0.7}[i%3]
 	}
-	p, err := allocateParts(items, feet, &calc.StockOptions{Tolerance: 0.01, MaxPieces: 3, SparePercent: 10})
+	p, err := allocateParts(items, feet, &packs.StockOptions{Tolerance: 0.01, MaxPieces: 3, SparePercent: 10})
 	if err != nil || len(p.Picks) != len(feet) || p.Met != len(feet) || p.Contended || !p.Proved {
 		t.Fatal(err, len(p.Picks), p.Met, p.Contended)
 	}
@@ -297,7 +298,7 @@ func TestAllocateInParts(t *testing.T) {
 		t.Errorf("%+v", o)
 	}
 	items[1].Count = 10_000
-	if p, err = allocateParts(items, feet, &calc.StockOptions{Tolerance: 0.01, MaxPieces: 3, Nodes: 1000}); err != nil || p.Proved || !p.Contended || p.Order[1].Used > 10_000 {
+	if p, err = allocateParts(items, feet, &packs.StockOptions{Tolerance: 0.01, MaxPieces: 3, Nodes: 1000}); err != nil || p.Proved || !p.Contended || p.Order[1].Used > 10_000 {
 		t.Errorf("%v %+v", err, p.Order)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
@@ -21,7 +22,7 @@ func (f *Feet) covers(pair int) bool {
 }
 
 // NewPieces are the pieces that go in: as they lie, where nothing else lies there.
-func NewPieces(c *calc.Change) []float64 {
+func NewPieces(c *packs.Change) []float64 {
 	if len(c.Keep) == 0 {
 		return c.Pieces
 	}
@@ -52,13 +53,13 @@ func (e *Evaluator) FootDo(f *Foot) string {
 }
 
 // ChangeDo is FootDo of any change: wanted is what was asked for, mm.
-func (e *Evaluator) ChangeDo(c *calc.Change, wanted float64, hasStock bool) string {
+func (e *Evaluator) ChangeDo(c *packs.Change, wanted float64, hasStock bool) string {
 	switch {
 	case math.IsNaN(wanted):
 		return ""
 	case !hasStock:
 		return e.shim(wanted)
-	case c.Status == calc.ChangeUnlisted:
+	case c.Status == packs.ChangeUnlisted:
 		if len(c.Pieces) == 0 {
 			return wordNothing
 		}
@@ -75,7 +76,7 @@ func (e *Evaluator) ChangeDo(c *calc.Change, wanted float64, hasStock bool) stri
 		}
 		parts = append(parts, put)
 	}
-	if c.Status == calc.ChangeBelow {
+	if c.Status == packs.ChangeBelow {
 		parts = append(parts, e.thick(c.Shortfall)+wordShort)
 	}
 	if len(parts) == 0 {
@@ -256,9 +257,9 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		switch {
 		case !f.HasStock:
 			say(SentenceDo, senFootPlain, f.Name, e.shim(f.Wanted), e.shim(u), soft)
-		case c.Status == calc.ChangeBelow:
+		case c.Status == packs.ChangeBelow:
 			say(SentenceDo, senFootBelow, f.Name, e.sumWords(sumOf(f.InPlace)), e.thick(c.Shortfall))
-		case c.Status == calc.ChangeUnlisted && len(c.Pieces) > 0:
+		case c.Status == packs.ChangeUnlisted && len(c.Pieces) > 0:
 			say(SentenceDo, senFootUnlisted, e.sumWords(c.Sum), f.Name, e.thick(f.Wanted), e.thick(u), soft)
 		case !f.Listed && len(c.Put) > 0:
 			say(SentenceDo, senFootAdd, e.piecesWords(NewPieces(c)), f.Name, e.thick(f.Wanted), e.thick(u), soft)

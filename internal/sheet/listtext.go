@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
@@ -54,7 +55,7 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 						in = senBareBase
 					}
 				}
-				if f.HasStock && f.Change.Status != calc.ChangeUnlisted {
+				if f.HasStock && f.Change.Status != packs.ChangeUnlisted {
 					then = e.packWords(f.Change.Pieces)
 				}
 				add(i, r.Name, f.Name, soft, e.bare(f.Align), e.bare(f.Soft), e.bare(f.Wanted), in, e.FootDo(f), then)
@@ -108,10 +109,10 @@ func (e *Evaluator) List(list string, progress func(done, total int) bool) (*Lis
 				status = txtNoChange
 			}
 			then := ""
-			if p.Change.Status != calc.ChangeUnlisted {
+			if p.Change.Status != packs.ChangeUnlisted {
 				then = e.packWords(p.Pieces)
 			}
-			short := p.Pick.Status == calc.PickShort || p.Pick.Status == calc.PickNoPack || p.Pick.Status == calc.PickBelow
+			short := p.Pick.Status == packs.PickShort || p.Pick.Status == packs.PickNoPack || p.Pick.Status == packs.PickBelow
 			l.Short = append(l.Short, short)
 			add(p.Row, p.Machine, p.Foot, status, e.bare(p.Wanted), do, then)
 		}

@@ -5,6 +5,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 )
 
 // growthJSON writes where the wanted line comes from: how sure it is, what the dials should read, what grows.
@@ -187,7 +188,7 @@ func (e *Evaluator) feetJSON(j *js, r *RowResult) {
 }
 
 // change writes what is done under a foot.
-func (j *js) change(c *calc.Change, has, listed bool, in []float64) {
+func (j *js) change(c *packs.Change, has, listed bool, in []float64) {
 	list := func(k string, ok bool, v []float64) {
 		if ok {
 			j.nums(k, v)
@@ -201,7 +202,7 @@ func (j *js) change(c *calc.Change, has, listed bool, in []float64) {
 		return
 	}
 	j.str(`,"status":`, c.Status.String())
-	out := c.Status == calc.ChangeUnlisted
+	out := c.Status == packs.ChangeUnlisted
 	list(`,"pack_mm":`, !out && listed, c.Pieces)
 	list(`,"keep_mm":`, listed, c.Keep)
 	if out {
@@ -246,7 +247,7 @@ func (e *Evaluator) allocationJSON(j *js) {
 		j.str(`,"pick":`, k.Pick.Status.String())
 		var in []float64
 		in = append(append(in, k.Keep...), k.Take...)
-		j.change(&k.Change, k.Pick.Status != calc.PickNone, k.Listed, in)
+		j.change(&k.Change, k.Pick.Status != packs.PickNone, k.Listed, in)
 		j.shut('}')
 	}
 	j.shut(']')

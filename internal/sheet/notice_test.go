@@ -13,6 +13,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/calculators"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 )
 
 // The pairs of feet between and beyond front and rear: each its shim and its move by hand, −(offset + slope · station), with the ± of a given line, 2·√(u_d² + (x·u_θ)²), wherever they are said; the
@@ -204,7 +205,7 @@ func TestFootWithoutMachine(t *testing.T) {
 		for _, p := range append(e.Problems(), r.Problems...) {
 			told = told || p.Severity == job.Error && strings.Contains(p.String(), fmt.Sprint("row ", blank+2))
 		}
-		if !told || len(e.Packs(0)) > 0 && e.Packs(0)[0].Status == calc.PickMet && r.Feet != nil && len(r.Feet.Feet) == 3 {
+		if !told || len(e.Packs(0)) > 0 && e.Packs(0)[0].Status == packs.PickMet && r.Feet != nil && len(r.Feet.Feet) == 3 {
 			t.Errorf("row %d names no machine: told %v, %+v", blank+2, told, r.Problems)
 		}
 	}

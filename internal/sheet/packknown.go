@@ -8,12 +8,13 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
 // changeU is how well a change of height is known from the tolerance of what goes in and comes out: expanded, k = 2, mm. NaN: the tolerance of a piece
 // is not known, and its thickness is appended to unknown; or every thickness of the stock is taken as exact.
-func changeU(p *calc.Packer, c *calc.Change, unknown *[]float64) float64 {
+func changeU(p *packs.Packer, c *packs.Change, unknown *[]float64) float64 {
 	if p == nil || !p.Loose() {
 		return nan
 	}
@@ -24,7 +25,7 @@ func changeU(p *calc.Packer, c *calc.Change, unknown *[]float64) float64 {
 
 // pickU is changeU of what is done under a foot, NaN without a pack.
 func (e *Evaluator) pickU(p *Picked, unknown *[]float64) float64 {
-	if !p.Made || p.Change.Status == calc.ChangeNone {
+	if !p.Made || p.Change.Status == packs.ChangeNone {
 		return nan
 	}
 	return changeU(e.packerFor(p.Size), &p.Change, unknown)
@@ -37,7 +38,7 @@ func (e *Evaluator) pairPackU(r *RowResult, k int, unknown *[]float64) float64 {
 		return nan
 	}
 	if r.Feet == nil && r.Stays() {
-		return changeU(e.packer, &calc.Change{Pack: f.Pack}, unknown)
+		return changeU(e.packer, &packs.Change{Pack: f.Pack}, unknown)
 	}
 	most := nan
 	for n, p := range e.pairPacks(r, k) {
@@ -68,16 +69,16 @@ func (e *Evaluator) packsKnown(r *RowResult, all bool) (least, most float64, unk
 			most = u
 		}
 	}
-	packs := e.packs(r)
-	for k := range packs {
-		add(e.pickU(&packs[k], &unknown))
+	chosen := e.packs(r)
+	for k := range chosen {
+		add(e.pickU(&chosen[k], &unknown))
 	}
 	if all && r.Stays() && r.Feet == nil {
 		for k := range r.Calc.Feet {
 			add(e.pairPackU(r, k, &unknown))
 		}
 		for k := range r.Calc.BoltPacks {
-			add(changeU(e.packer, &calc.Change{Pack: r.Calc.BoltPacks[k]}, &unknown))
+			add(changeU(e.packer, &packs.Change{Pack: r.Calc.BoltPacks[k]}, &unknown))
 		}
 	}
 	slices.Sort(unknown)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/packs"
 )
 
 // What goes under a foot has one source: [Evaluator.Packs]. Sheet, sentences, drawings, lists, workbook and JSON show what it gives, and
@@ -33,7 +34,7 @@ type Picked struct {
 	Move     float64 // mm, towards the row's 3 o'clock: of a foot of the row's Stationary, which the chosen plan of the train moves too; its Pair, Single and Bolt are −1
 	Together bool    // chosen with the other pair, for the line after to be inside
 	Made     bool    // there is a stock to make it from
-	calc.Pick
+	packs.Pick
 }
 
 // sumTolerance is how near a pack chosen together has to come, mm: the line asks for this thickness and no other.
@@ -143,7 +144,7 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 				continue
 			}
 			p := Picked{Machine: r.Name, Foot: f.Name, Pair: f.pair, Single: k, Bolt: -1, Size: f.Size, Wanted: f.Wanted, Target: f.Wanted, InPlace: f.InPlace, Listed: f.Listed,
-				Together: r.Together && f.pair >= 0, Made: f.HasStock, Pick: calc.Pick{Change: f.Change}}
+				Together: r.Together && f.pair >= 0, Made: f.HasStock, Pick: packs.Pick{Change: f.Change}}
 			if !f.Listed {
 				p.InPlace = nil
 			}
@@ -190,14 +191,14 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 }
 
 // packChange is a pack of a foot under which nobody has listed what lies.
-func packChange(p *calc.Pack, lower, chosen bool) calc.Change {
-	c := calc.Change{Pack: *p}
+func packChange(p *packs.Pack, lower, chosen bool) packs.Change {
+	c := packs.Change{Pack: *p}
 	switch {
 	case lower:
-		c.Status, c.Net = calc.ChangeUnlisted, -p.Sum
+		c.Status, c.Net = packs.ChangeUnlisted, -p.Sum
 		return c
 	case !p.OK && !chosen:
-		c.Status = calc.ChangeNearest
+		c.Status = packs.ChangeNearest
 	}
 	c.Net, c.Put = p.Sum, thickestFirst(p.Pieces)
 	return c
@@ -218,22 +219,22 @@ func thickestFirst(list []float64) []float64 {
 }
 
 // pickStatus is how a foot fares that has the box for itself.
-func pickStatus(c *calc.Change) calc.PickStatus {
+func pickStatus(c *packs.Change) packs.PickStatus {
 	switch c.Status {
-	case calc.ChangeNearest:
-		return calc.PickNoPack
-	case calc.ChangeUnlisted:
-		return calc.PickUnlisted
-	case calc.ChangeBelow:
-		return calc.PickBelow
-	case calc.ChangeNone:
-		return calc.PickNone
+	case packs.ChangeNearest:
+		return packs.PickNoPack
+	case packs.ChangeUnlisted:
+		return packs.PickUnlisted
+	case packs.ChangeBelow:
+		return packs.PickBelow
+	case packs.ChangeNone:
+		return packs.PickNone
 	}
-	return calc.PickMet
+	return packs.PickMet
 }
 
 // sameChange says whether two changes move the same pieces.
-func sameChange(a, b *calc.Change) bool {
+func sameChange(a, b *packs.Change) bool {
 	return a.Status == b.Status && slices.Equal(a.Take, b.Take) && slices.Equal(a.Put, b.Put) && slices.Equal(a.Keep, b.Keep) && slices.Equal(a.Pieces, b.Pieces)
 }
 
@@ -358,7 +359,7 @@ func (e *Evaluator) PickDo(p *Picked) string {
 	return e.shortOf(e.ChangeDo(&p.Change, p.Wanted, p.Made), p.Status)
 }
 
-func (e *Evaluator) shortOf(do string, s calc.PickStatus) string {
+func (e *Evaluator) shortOf(do string, s packs.PickStatus) string {
 	if s.Short() {
 		do += ", " + s.String()
 	}
@@ -521,13 +522,13 @@ func (e *Evaluator) TakeSharing(text, when string) error {
 			}
 			own = e.boxPacks(nil, e.Row(row))
 		}
-		if n[1] >= len(own) || len(lists[0]) != 4 || n[2] > int(calc.PickStopped) || n[3] > int(calc.ChangeNone) {
+		if n[1] >= len(own) || len(lists[0]) != 4 || n[2] > int(packs.PickStopped) || n[3] > int(packs.ChangeNone) {
 			return errSharing
 		}
 		p := own[n[1]]
 		p.Row = row
-		p.Pick = calc.Pick{Status: calc.PickStatus(n[2]), Change: calc.Change{Status: calc.ChangeStatus(n[3]), Leave: n[4] == 1, Keep: lists[2], Take: lists[3], Put: lists[4],
-			Net: lists[0][2], Shortfall: lists[0][3], Pack: calc.Pack{Pieces: lists[1], Sum: lists[0][0], Error: lists[0][1], OK: n[5] == 1}}}
+		p.Pick = packs.Pick{Status: packs.PickStatus(n[2]), Change: packs.Change{Status: packs.ChangeStatus(n[3]), Leave: n[4] == 1, Keep: lists[2], Take: lists[3], Put: lists[4],
+			Net: lists[0][2], Shortfall: lists[0][3], Pack: packs.Pack{Pieces: lists[1], Sum: lists[0][0], Error: lists[0][1], OK: n[5] == 1}}}
 		for _, l := range lists[5] {
 			p.Layers = append(p.Layers, uint8(l))
 		}

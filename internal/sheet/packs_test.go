@@ -14,6 +14,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 )
 
 // packsJob is a job whose counted stock does not do for every foot: feet that want the same pieces, soft feet with pieces in place, pairs chosen together, machines
@@ -146,7 +147,7 @@ func wantedPacks(e *Evaluator, i int) map[string]does {
 	out := map[string]does{}
 	for _, p := range e.Packs(i) {
 		take, put := p.Take, p.Put
-		if p.Change.Status == calc.ChangeUnlisted {
+		if p.Change.Status == packs.ChangeUnlisted {
 			take, put = []float64{p.Sum}, nil
 		}
 		if d := (does{numbersText(take), numbersText(put)}); d != (does{noPieces, noPieces}) {

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
@@ -271,7 +272,7 @@ func (e *Evaluator) rowJSON(j *js, r *RowResult) {
 	j.shut(']')
 	j.open(`,"u_bolt_packs_mm":`, '[')
 	for i := range c.BoltPacks {
-		j.num("", changeU(e.packer, &calc.Change{Pack: c.BoltPacks[i]}, &unknown))
+		j.num("", changeU(e.packer, &packs.Change{Pack: c.BoltPacks[i]}, &unknown))
 	}
 	j.shut(']')
 	_, _, unknown = e.packsKnown(r, true)
@@ -355,7 +356,7 @@ func (e *Evaluator) pairJSON(j *js, key string, r *RowResult, k int, remove bool
 		j.null(key)
 		return
 	}
-	var c calc.Change
+	var c packs.Change
 	switch list, alike := e.PairPacks(r, k); {
 	case r.Feet == nil && r.Stays():
 		c = packChange(&f.Pack, f.Shim < 0, false)
@@ -366,11 +367,11 @@ func (e *Evaluator) pairJSON(j *js, key string, r *RowResult, k int, remove bool
 	default:
 		c = list[0].Change
 	}
-	out := len(c.Take) > 0 || c.Status == calc.ChangeUnlisted
+	out := len(c.Take) > 0 || c.Status == packs.ChangeUnlisted
 	switch {
 	case out != remove, out && len(c.Put) > 0:
 		j.null(key)
-	case c.Status == calc.ChangeUnlisted:
+	case c.Status == packs.ChangeUnlisted:
 		j.nums(key, c.Pieces)
 	case out:
 		j.nums(key, c.Take)

@@ -10,6 +10,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/units"
 )
 
@@ -246,8 +247,8 @@ func (l *lines) footPacks(c job.ColumnID) (list []footPack) {
 			return nil
 		}
 		pieces, text, hint := parsePieces(pack, l.unit(c), l.e.set.mark)
-		if text == "" && len(pieces) > calc.MaxInPlace {
-			text, hint = fmt.Sprintf(msgPackMany, len(pieces), calc.MaxInPlace), hintPieces
+		if text == "" && len(pieces) > packs.MaxInPlace {
+			text, hint = fmt.Sprintf(msgPackMany, len(pieces), packs.MaxInPlace), hintPieces
 		}
 		if text != "" {
 			l.fail(c, text, hint)

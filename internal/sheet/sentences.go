@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -386,7 +387,7 @@ func (e *Evaluator) sayPack(f *calc.Foot, p *Picked, under string, say func(Sent
 		say(SentenceDo, form, e.shim(math.Abs(f.Shim)), e.shim(f.UShim), under)
 	case len(p.Pieces) == 0:
 		say(SentenceDo, senLeave, under, e.thick(f.Shim), e.thick(f.UShim))
-	case p.Change.Status == calc.ChangeUnlisted:
+	case p.Change.Status == packs.ChangeUnlisted:
 		say(SentenceDo, senTakeOut, e.sumWords(p.Sum), under, e.thick(-f.Shim), e.thick(f.UShim))
 	default:
 		say(SentenceDo, senAdd, e.sumWords(p.Sum), under, e.piecesOf(p.Pieces), e.thick(f.Shim), e.thick(f.UShim))

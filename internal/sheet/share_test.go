@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/packs"
 )
 
 // fourPumps are machines of two pairs of feet whose corrections are whole packs of 1 mm, with a priority each.
@@ -81,15 +82,15 @@ func TestUnlistedThicknessComesBack(t *testing.T) {
 		t.Error(b.String())
 	}
 	// In parts, too.
-	items := []calc.StockItem{{MM: 0.66, Count: 0}, {MM: 0.5, Count: -1}}
-	many := make([]calc.StockFoot, feetAtOnce+40)
+	items := []packs.StockItem{{MM: 0.66, Count: 0}, {MM: 0.5, Count: -1}}
+	many := make([]packs.StockFoot, feetAtOnce+40)
 	for i := range many {
-		many[i] = calc.StockFoot{Change: 0.5, Machine: i / 4}
+		many[i] = packs.StockFoot{Change: 0.5, Machine: i / 4}
 	}
-	many[3] = calc.StockFoot{Change: 0.17, InPlace: []float64{0.33}, Machine: 0}
-	many[feetAtOnce+20] = calc.StockFoot{Change: 0.33, Machine: (feetAtOnce + 20) / 4}
+	many[3] = packs.StockFoot{Change: 0.17, InPlace: []float64{0.33}, Machine: 0}
+	many[feetAtOnce+20] = packs.StockFoot{Change: 0.33, Machine: (feetAtOnce + 20) / 4}
 	for _, machines := range []bool{false, true} {
-		p, err := allocateParts(items, many, &calc.StockOptions{ReturnRemoved: true, ByMachines: machines})
+		p, err := allocateParts(items, many, &packs.StockOptions{ReturnRemoved: true, ByMachines: machines})
 		if err != nil || p.Met != len(many) || len(p.Order) != 3 || p.Order[2].Used != 1 || p.Order[2].Back != 1 {
 			t.Fatalf("by machines %v: %v, %d met, %+v", machines, err, p.Met, p.Order)
 		}

@@ -9,15 +9,15 @@ import (
 	"strings"
 	"sync"
 
-	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
 
 // A StockLine is one line of the box: a row of the Stock sheet, or a thickness assumed without one.
 type StockLine struct {
-	calc.StockItem
+	packs.StockItem
 	Row   int               // of the source, 0 assumed
 	Size  string            // as typed; Item.Size is what feet are matched by
 	Class tables.StripClass // Tolerance is that of this class; NoStripClass: typed, or none
@@ -62,7 +62,7 @@ func (e *Evaluator) readStock() {
 	}
 	if e.assumed {
 		for _, t := range tables.DefaultStock(e.set.inch) {
-			s := StockLine{StockItem: calc.StockItem{MM: t.MM, Count: t.Count}, Class: e.set.strip}
+			s := StockLine{StockItem: packs.StockItem{MM: t.MM, Count: t.Count}, Class: e.set.strip}
 			s.Tolerance = tables.StripTolerance(t.MM, s.Class)
 			e.stock = append(e.stock, s)
 		}
@@ -74,7 +74,7 @@ func (e *Evaluator) readStock() {
 		return
 	}
 	e.packKey, e.packItems = key, items
-	e.packers = map[string]*calc.Packer{}
+	e.packers = map[string]*packs.Packer{}
 	p, err := e.newPacker(e.size)
 	if err != nil {
 		if e.assumed {
@@ -106,7 +106,7 @@ type stockKey struct {
 }
 
 // sameItems is equality, two tolerances that are not known being equal.
-func sameItems(a, b []calc.StockItem) bool {
+func sameItems(a, b []packs.StockItem) bool {
 	for i := range a {
 		if i >= len(b) {
 			return false
@@ -183,20 +183,20 @@ func (e *Evaluator) sizeOf(typed string) string {
 	return e.size
 }
 
-func (e *Evaluator) items() []calc.StockItem {
-	list := make([]calc.StockItem, len(e.stock))
+func (e *Evaluator) items() []packs.StockItem {
+	list := make([]packs.StockItem, len(e.stock))
 	for i := range e.stock {
 		list[i] = e.stock[i].StockItem
 	}
 	return list
 }
 
-func (e *Evaluator) newPacker(size string) (*calc.Packer, error) {
+func (e *Evaluator) newPacker(size string) (*packs.Packer, error) {
 	key := stockKey{e.set.pieces, e.set.packTol, size, e.set.strip}
 	if p := packersMade.find(key, e.packItems); p != nil {
 		return p, nil
 	}
-	p, err := calc.NewStockPacker(e.packItems, size, e.set.pieces, e.set.packTol)
+	p, err := packs.NewStockPacker(e.packItems, size, e.set.pieces, e.set.packTol)
 	if err == nil {
 		p.OtherStrip(e.set.strip)
 		packersMade.add(madePacker{key, e.packItems, p})
@@ -214,14 +214,14 @@ type madePackers struct {
 
 type madePacker struct {
 	key    stockKey
-	items  []calc.StockItem
-	packer *calc.Packer
+	items  []packs.StockItem
+	packer *packs.Packer
 }
 
 // mostPackers is how many are remembered.
 const mostPackers = 8
 
-func (m *madePackers) find(key stockKey, items []calc.StockItem) *calc.Packer {
+func (m *madePackers) find(key stockKey, items []packs.StockItem) *packs.Packer {
 	m.RLock()
 	defer m.RUnlock()
 	for i := range m.list {
@@ -242,7 +242,7 @@ func (m *madePackers) add(p madePacker) {
 }
 
 // packerFor is the packer for feet of a size as typed; nil if the stock has nothing for it.
-func (e *Evaluator) packerFor(typed string) *calc.Packer {
+func (e *Evaluator) packerFor(typed string) *packs.Packer {
 	k := e.sizeOf(typed)
 	p, ok := e.packers[k]
 	if !ok {
@@ -258,7 +258,7 @@ func (e *Evaluator) Stock() (lines []StockLine, assumed bool) { return e.stock, 
 // An Order is one line of the order list.
 type Order struct {
 	Stock StockLine
-	calc.OrderLine
+	packs.OrderLine
 	Pieces   int // that go under feet over the job, those of feet that are short too
 	Machines int // couplings that take the piece
 }
@@ -268,7 +268,7 @@ type Allocation struct {
 	Picks  []Picked // machine by machine, in the order of the sheet
 	Orders []Order  // one a line of the stock, in its order, and then one a thickness that comes back and that the stock does not list
 	Left   int      // couplings left out because they are inside their limits
-	Plan   *calc.StockPlan
+	Plan   *packs.StockPlan
 
 	ByMachines bool     // the stock was shared out by whole machines
 	Machines   []Served // the machines of Picks
@@ -298,12 +298,12 @@ func (a *Allocation) serve(e *Evaluator, box []StockLine) {
 		}
 		s := &a.Machines[len(a.Machines)-1]
 		switch st := p.Pick.Status; {
-		case st == calc.PickMet || st.Short():
+		case st == packs.PickMet || st.Short():
 			s.Asked++
-			if st == calc.PickMet {
+			if st == packs.PickMet {
 				s.Met++
 			}
-		case st == calc.PickNoPack || st == calc.PickBelow || st == calc.PickNone:
+		case st == packs.PickNoPack || st == packs.PickBelow || st == packs.PickNone:
 			s.Helpless = true
 		}
 		for _, item := range p.Lack {
@@ -395,7 +395,7 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 	}
 	e.dropSharing()
 	a := &Allocation{Picks: make([]Picked, 0, 4*len(e.dirty))} // four feet a machine
-	feet := make([]calc.StockFoot, 0, 4*len(e.dirty))
+	feet := make([]packs.StockFoot, 0, 4*len(e.dirty))
 	for i := range e.dirty {
 		r := e.Row(i)
 		first := len(a.Picks)
@@ -407,15 +407,15 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 		for k := range own {
 			p := &own[k]
 			p.Row = i
-			f := calc.StockFoot{ID: p.Machine + ", " + p.Foot, Machine: i, Priority: r.Priority, Change: p.Target, InPlace: p.InPlace, Size: e.sizeOf(p.Size)}
-			if p.Together && p.Made && p.Change.Status != calc.ChangeBelow {
+			f := packs.StockFoot{ID: p.Machine + ", " + p.Foot, Machine: i, Priority: r.Priority, Change: p.Target, InPlace: p.InPlace, Size: e.sizeOf(p.Size)}
+			if p.Together && p.Made && p.Change.Status != packs.ChangeBelow {
 				f.Change, f.Tolerance = p.Net, sumTolerance
 			}
 			feet = append(feet, f)
 		}
 	}
 	a.ByMachines = !e.set.byFeet && !e.set.fewest
-	opt := calc.StockOptions{ByMachines: a.ByMachines, Tolerance: e.set.packTol, MaxPieces: e.set.pieces, ReturnRemoved: e.set.reuse, FewestThicknesses: e.set.fewest,
+	opt := packs.StockOptions{ByMachines: a.ByMachines, Tolerance: e.set.packTol, MaxPieces: e.set.pieces, ReturnRemoved: e.set.reuse, FewestThicknesses: e.set.fewest,
 		SparePercent: 100 * e.set.spare, Progress: progress}
 	plan, err := allocateParts(e.items(), feet, &opt)
 	if err != nil {
@@ -452,10 +452,10 @@ func (e *Evaluator) Allocate(progress func(done, total int) bool) (*Allocation, 
 }
 
 // offWanted turns the error of a change made for one rise into that against another: what the line and the soft foot ask for.
-func offWanted(c *calc.Change, made, wanted float64) {
+func offWanted(c *packs.Change, made, wanted float64) {
 	switch {
-	case made == wanted || c.Status == calc.ChangeBelow || c.Status == calc.ChangeNone:
-	case c.Status == calc.ChangeUnlisted:
+	case made == wanted || c.Status == packs.ChangeBelow || c.Status == packs.ChangeNone:
+	case c.Status == packs.ChangeUnlisted:
 		c.Error += wanted - made
 	default:
 		c.Error += made - wanted
@@ -467,13 +467,13 @@ const feetAtOnce = 20_000
 
 // allocateParts shares a stock out over any number of feet: more than feetAtOnce in parts one after another, each from what the one before
 // left. Then nothing is proved where the stock runs short. A thickness that came back in one part is stock in the next.
-func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.StockOptions) (*calc.StockPlan, error) {
+func allocateParts(stock []packs.StockItem, feet []packs.StockFoot, opt *packs.StockOptions) (*packs.StockPlan, error) {
 	if len(feet) <= feetAtOnce {
-		return calc.AllocateStock(stock, feet, opt)
+		return packs.Allocate(stock, feet, opt)
 	}
-	all := &calc.StockPlan{Proved: true, Order: make([]calc.OrderLine, len(stock))}
+	all := &packs.StockPlan{Proved: true, Order: make([]packs.OrderLine, len(stock))}
 	for i := range all.Order {
-		all.Order[i] = calc.OrderLine{Item: i, Counted: stock[i].Count >= 0}
+		all.Order[i] = packs.OrderLine{Item: i, Counted: stock[i].Count >= 0}
 	}
 	left := slices.Clone(stock) // and then what came back
 	part := *opt
@@ -487,13 +487,13 @@ func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.Stoc
 			return cmp.Compare(uint(feet[a].Priority-1), uint(feet[b].Priority-1)) // none is last
 		})
 	}
-	all.Picks = make([]calc.Pick, len(feet))
+	all.Picks = make([]packs.Pick, len(feet))
 	for from, to := 0, 0; from < len(feet); from = to {
 		to = min(from+feetAtOnce, len(feet))
 		for opt.ByMachines && to < len(feet) && to > from+1 && feet[turn[to]].Machine == feet[turn[to-1]].Machine {
 			to--
 		}
-		some := make([]calc.StockFoot, 0, to-from)
+		some := make([]packs.StockFoot, 0, to-from)
 		for _, i := range turn[from:to] {
 			some = append(some, feet[i])
 		}
@@ -505,7 +505,7 @@ func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.Stoc
 				return opt.Progress(done, len(feet))
 			}
 		}
-		p, err := calc.AllocateStock(left, some, &part)
+		p, err := packs.Allocate(left, some, &part)
 		if err != nil {
 			return nil, err
 		}
@@ -515,11 +515,11 @@ func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.Stoc
 				continue
 			}
 			it := p.Returned[i-len(left)]
-			k := slices.IndexFunc(all.Returned, func(s calc.StockItem) bool { return s.MM == it.MM && s.Size == it.Size })
+			k := slices.IndexFunc(all.Returned, func(s packs.StockItem) bool { return s.MM == it.MM && s.Size == it.Size })
 			if k < 0 {
 				k = len(all.Returned)
 				all.Returned = append(all.Returned, it)
-				all.Order = append(all.Order, calc.OrderLine{Item: len(stock) + k, Counted: true})
+				all.Order = append(all.Order, packs.OrderLine{Item: len(stock) + k, Counted: true})
 			}
 			at[i] = len(stock) + k
 		}
@@ -535,10 +535,10 @@ func allocateParts(stock []calc.StockItem, feet []calc.StockFoot, opt *calc.Stoc
 			all.Picks[i] = p.Picks[k]
 		}
 		for _, c := range p.Shares {
-			k := slices.IndexFunc(all.Shares, func(o calc.ShareClass) bool { return o.Priority == c.Priority && o.Helpless == c.Helpless })
+			k := slices.IndexFunc(all.Shares, func(o packs.ShareClass) bool { return o.Priority == c.Priority && o.Helpless == c.Helpless })
 			if k < 0 {
 				k = len(all.Shares)
-				all.Shares = append(all.Shares, calc.ShareClass{Priority: c.Priority, Helpless: c.Helpless})
+				all.Shares = append(all.Shares, packs.ShareClass{Priority: c.Priority, Helpless: c.Helpless})
 			}
 			s := &all.Shares[k]
 			s.Asked, s.Met = s.Asked+c.Asked, s.Met+c.Met
@@ -591,9 +591,9 @@ func (a *Allocation) Proof() string {
 	var below, none int
 	for i := range a.Picks {
 		switch a.Picks[i].Pick.Status {
-		case calc.PickBelow:
+		case packs.PickBelow:
 			below++
-		case calc.PickNoPack:
+		case packs.PickNoPack:
 			none++
 		}
 	}
@@ -660,7 +660,7 @@ func (a *Allocation) proofMachines() string {
 }
 
 // className names the machines of one turn.
-func className(k *calc.ShareClass) string {
+func className(k *packs.ShareClass) string {
 	s := txtNoPriority
 	if k.Priority > 0 {
 		s = fmt.Sprintf(txtPriority, k.Priority)

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"shimsheet/internal/calc"
+	"shimsheet/internal/packs"
 )
 
 // A Todo is what is done at the feet of one machine: the pieces that come out and go in under each, and how far each end is pushed to which side. It is made from
@@ -164,7 +164,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 		} else {
 			f.In = amount
 		}
-	case c.Status == calc.ChangeUnlisted:
+	case c.Status == packs.ChangeUnlisted:
 		if len(c.Pieces) > 0 {
 			f.Out = word([]float64{c.Sum})
 		}
@@ -174,9 +174,9 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 			f.In = word(NewPieces(c))
 		}
 		switch c.Status {
-		case calc.ChangeBelow:
+		case packs.ChangeBelow:
 			f.Notes = append(f.Notes, e.thick(c.Shortfall)+wordShort)
-		case calc.ChangeNearest:
+		case packs.ChangeNearest:
 			f.Notes = append(f.Notes, todNearest)
 		}
 	}

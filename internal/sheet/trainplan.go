@@ -10,6 +10,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/moves"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
@@ -22,7 +23,7 @@ type TrainFoot struct {
 	Slide         float64 // of a flange towards 12 o'clock; NaN: no flange
 	Room          Room    // left and right as the frame has them; NaN: no bound
 	HasStock      bool    // Change was made from the stock
-	Change        calc.Change
+	Change        packs.Change
 	InPlace       []float64
 	Listed        bool   // InPlace was typed
 	Size          string // of its shims, as typed
@@ -572,7 +573,7 @@ func (t *train) planRows() {
 		}
 		x := e.rowPlans[t.rows[own.row]]
 		pick := Picked{Machine: m.name, Foot: foot.Foot, Pair: -1, Single: -1, Bolt: -1, Size: foot.Size, Wanted: foot.Shim, Target: foot.Shim, Listed: foot.Listed, Move: t.sign[own.row] * foot.Move,
-			Made: foot.HasStock, Pick: calc.Pick{Change: foot.Change}}
+			Made: foot.HasStock, Pick: packs.Pick{Change: foot.Change}}
 		if foot.Listed {
 			pick.InPlace = foot.InPlace
 		}

@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 )
@@ -57,10 +58,10 @@ func (w *writer) pickList(name string) {
 			p.start(n, 0)
 			p.text(0, bold, k.Machine)
 			p.text(1, text, k.Foot)
-			out := k.Change.Status == calc.ChangeUnlisted
+			out := k.Change.Status == packs.ChangeUnlisted
 			do := "nothing"
 			switch {
-			case k.Status.Short(), k.Status == calc.PickNoPack, k.Status == calc.PickBelow:
+			case k.Status.Short(), k.Status == packs.PickNoPack, k.Status == packs.PickBelow:
 				do = k.Status.String()
 			case out && len(k.Pieces) > 0, len(k.Take) > 0 && len(k.Put) == 0:
 				do = "take out"

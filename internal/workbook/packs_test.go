@@ -10,8 +10,8 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/sheet"
 )
 
@@ -44,13 +44,13 @@ func TestWorkbookHasTheSharedPacks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		packs := map[string]map[string]sheet.Picked{}
+		chosen := map[string]map[string]sheet.Picked{}
 		for i := range ev.Len() {
 			for _, p := range ev.Packs(i) {
-				if packs[p.Machine] == nil {
-					packs[p.Machine] = map[string]sheet.Picked{}
+				if chosen[p.Machine] == nil {
+					chosen[p.Machine] = map[string]sheet.Picked{}
 				}
-				packs[p.Machine][p.Foot] = p
+				chosen[p.Machine][p.Foot] = p
 			}
 		}
 		const from = "from the stock shared out over the whole job"
@@ -71,11 +71,11 @@ func TestWorkbookHasTheSharedPacks(t *testing.T) {
 			}
 			for c, h := range head {
 				pair, ok := map[string]string{"Front pack [mm]": "front", "Rear pack [mm]": "rear"}[h]
-				if !ok || c >= len(row) || packs[row[0]] == nil {
+				if !ok || c >= len(row) || chosen[row[0]] == nil {
 					continue
 				}
 				for _, side := range []string{"9", "3"} {
-					p, ok := packs[row[0]][pair+" "+side]
+					p, ok := chosen[row[0]][pair+" "+side]
 					if !ok {
 						continue
 					}
@@ -97,14 +97,14 @@ func TestWorkbookHasTheSharedPacks(t *testing.T) {
 		for _, row := range list {
 			p, ok := sheet.Picked{}, false
 			if len(row) > 6 {
-				p, ok = packs[row[0]][row[1]]
+				p, ok = chosen[row[0]][row[1]]
 			}
 			if !ok {
 				continue
 			}
 			n++
 			put, then := string(ev.AppendPieces(nil, sheet.NewPieces(&p.Change))), string(ev.AppendPieces(nil, p.Pieces))
-			if p.Change.Status == calc.ChangeUnlisted {
+			if p.Change.Status == packs.ChangeUnlisted {
 				put, then = "", ""
 			}
 			if row[5] != put || row[6] != then {

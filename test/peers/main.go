@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 )
 
@@ -60,7 +61,7 @@ func run() error {
 		}
 		rows = append(rows, row{v[0], v[1], v[2], v[3], v[4], v[5], v[6], v[7], v[8], v[9], v[10], v[11]})
 	}
-	packer, err := calc.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	packer, err := packs.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
 	if err != nil {
 		return err
 	}

@@ -16,6 +16,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
@@ -811,7 +812,7 @@ func opBench(_ *app, in *arguments) raw {
 	_, v := e.Count()
 
 	// the calculation by itself: the same readings as numbers
-	packer, err := calc.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	packer, err := packs.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
 	if err != nil {
 		return failure(err.Error())
 	}
@@ -840,7 +841,7 @@ func opBench(_ *app, in *arguments) raw {
 // opBenchPacks makes packs from the usual stock, onto the bare base and with three pieces in place, and tells how long a batch of each takes.
 func opBenchPacks(_ *app, in *arguments) raw {
 	n, times := min(in.int(), 100_000), min(in.int(), 100)
-	p, err := calc.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
+	p, err := packs.NewPacker(tables.DefaultStock(false), tables.MaxPieces, tables.PackToleranceMM)
 	if err != nil {
 		return failure(err.Error())
 	}

@@ -1,4 +1,4 @@
-package calc
+package packs
 
 import (
 	"cmp"
@@ -108,7 +108,7 @@ func newJob(stock []StockItem, feet []StockFoot, opt *StockOptions) (*job, error
 		return nil, fmt.Errorf("%d feet are more than the 20,000 that one job may have here", len(feet))
 	}
 	j.candCap = max(96, min(1500, 100_000/max(1, len(feet))))
-	j.unit = 1 << bits.Len(uint(maxPackPieces*len(feet)))
+	j.unit = 1 << bits.Len(uint(MaxPieces*len(feet)))
 	if len(stock) > 64 {
 		return nil, fmt.Errorf("a stock of %d items: at most 64 are shared out", len(stock))
 	}

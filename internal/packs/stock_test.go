@@ -1,4 +1,4 @@
-package calc
+package packs
 
 import (
 	"fmt"
@@ -228,7 +228,7 @@ func TestStockIsTheRowsPacks(t *testing.T) {
 				s.stock[i].Count = -1
 			}
 		}
-		p, err := AllocateStock(s.stock, s.feet, &s.opt)
+		p, err := Allocate(s.stock, s.feet, &s.opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -277,7 +277,7 @@ func TestFewestThicknesses(t *testing.T) {
 		s := drawJob(rng, 8, 6, 1)
 		s.opt.FewestThicknesses, s.opt.ReturnRemoved = true, false
 		s.opt.SpareMin, s.opt.SparePercent = rng.IntN(3), float64(rng.IntN(30))
-		p, err := AllocateStock(s.stock, s.feet, &s.opt)
+		p, err := Allocate(s.stock, s.feet, &s.opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -400,7 +400,7 @@ func TestStockAgainstStates(t *testing.T) {
 				best = v
 			}
 		}
-		p, err := AllocateStock(s.stock, s.feet, &s.opt)
+		p, err := Allocate(s.stock, s.feet, &s.opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -413,7 +413,7 @@ func TestStockAgainstStates(t *testing.T) {
 			t.Fatalf("job %+v: %d met, best %+v", s, p.Met, best)
 		}
 		s.opt.Nodes = 1
-		p, _ = AllocateStock(s.stock, s.feet, &s.opt)
+		p, _ = Allocate(s.stock, s.feet, &s.opt)
 		checkPlan(t, &s, p)
 		if best.met > p.BoundFeet || best.met >= p.Met && p.Contended && float64(best.err)/1000 < p.ErrorBound-1e-9 {
 			t.Fatalf("job %+v\nplan %+v\nbound %d feet, error %g; best %+v", s, *p, p.BoundFeet, p.ErrorBound, best)
@@ -462,13 +462,13 @@ func TestStockLarge(t *testing.T) {
 			}
 			return true
 		}
-		p, err := AllocateStock(s.stock, s.feet, &s.opt)
+		p, err := Allocate(s.stock, s.feet, &s.opt)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkPlan(t, &s, p)
 		asked := calls
-		again, _ := AllocateStock(s.stock, s.feet, &s.opt)
+		again, _ := Allocate(s.stock, s.feet, &s.opt)
 		if !reflect.DeepEqual(p, again) {
 			t.Fatal("the same job gives another plan")
 		}
@@ -480,7 +480,7 @@ func TestStockLarge(t *testing.T) {
 		for stop := 1; stop < asked; stop += 1 + asked/7 {
 			n := 0
 			s.opt.Progress = func(done, total int) bool { n++; return n < stop }
-			p, err := AllocateStock(s.stock, s.feet, &s.opt)
+			p, err := Allocate(s.stock, s.feet, &s.opt)
 			if err != nil || !p.Cancelled || p.Proved {
 				t.Fatalf("stopped: %v, %v", p.Cancelled, err)
 			}
@@ -492,7 +492,7 @@ func TestStockLarge(t *testing.T) {
 		s.stock = append(s.stock, StockItem{MM: 0.11 + 0.03*float64(i), Count: i})
 	}
 	s.opt.FewestThicknesses = true
-	p, err := AllocateStock(s.stock, s.feet, &s.opt)
+	p, err := Allocate(s.stock, s.feet, &s.opt)
 	if err != nil || p.Met != p.Asked || p.CarryBound > len(p.Carry) || p.Proved {
 		t.Fatalf("carry %v, bound %d, %d of %d: %v", p.Carry, p.CarryBound, p.Met, p.Asked, err)
 	}
@@ -520,11 +520,11 @@ func TestStockSaysWhatIsWrong(t *testing.T) {
 		{ok, []StockFoot{{InPlace: make([]float64, 17)}}, nil},
 		{ok, make([]StockFoot, 20_001), nil},
 	} {
-		if p, err := AllocateStock(c.stock, c.feet, c.opt); err == nil {
+		if p, err := Allocate(c.stock, c.feet, c.opt); err == nil {
 			t.Errorf("%+v: no error, %+v", c.opt, p)
 		}
 	}
-	p, err := AllocateStock(ok, []StockFoot{{Change: math.NaN()}, {Change: -1, InPlace: []float64{0.5}}, {Change: -0.2}, {Change: 0.15}, {Change: 0.3}, {Change: 0.1, Size: "A"}}, nil)
+	p, err := Allocate(ok, []StockFoot{{Change: math.NaN()}, {Change: -1, InPlace: []float64{0.5}}, {Change: -0.2}, {Change: 0.15}, {Change: 0.3}, {Change: 0.1, Size: "A"}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -545,7 +545,7 @@ func TestOrderList(t *testing.T) {
 		feet = append(feet, StockFoot{Change: 0.5})
 	}
 	feet = append(feet, StockFoot{Change: 1}, StockFoot{Change: 2})
-	p, err := AllocateStock(stock, feet, &StockOptions{SparePercent: 10, SpareMin: 1})
+	p, err := Allocate(stock, feet, &StockOptions{SparePercent: 10, SpareMin: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -553,7 +553,7 @@ func TestOrderList(t *testing.T) {
 	if !slices.Equal(p.Order, want) || p.Met != 5 || p.Asked != 12 || p.GapFeet != 0 {
 		t.Errorf("%+v, met %d of %d", p.Order, p.Met, p.Asked)
 	}
-	p, _ = AllocateStock(stock, feet, &StockOptions{SparePercent: 50})
+	p, _ = Allocate(stock, feet, &StockOptions{SparePercent: 50})
 	if p.Order[0].Order != 11 || p.Order[1].Order != 5 {
 		t.Errorf("half more: %+v", p.Order)
 	}
@@ -561,7 +561,7 @@ func TestOrderList(t *testing.T) {
 	stock = []StockItem{{MM: 0.5, Count: 0}}
 	feet = []StockFoot{{Change: 0.5, InPlace: []float64{}}, {Change: -0.5, InPlace: []float64{0.5, 0.5}}}
 	for _, back := range []bool{false, true} {
-		p, err := AllocateStock(stock, feet, &StockOptions{ReturnRemoved: back})
+		p, err := Allocate(stock, feet, &StockOptions{ReturnRemoved: back})
 		if err != nil || p.Met != map[bool]int{false: 1, true: 2}[back] || p.Order[0].Missing != map[bool]int{false: 1, true: 0}[back] {
 			t.Errorf("going back %v: %+v, %v", back, p, err)
 		}
@@ -585,7 +585,7 @@ func FuzzStock(f *testing.F) {
 		for i := range s.feet {
 			s.feet[i].Machine, s.feet[i].Priority = i/3, i/3%3
 		}
-		if p, err := AllocateStock(s.stock, s.feet, &s.opt); err == nil && math.Abs(change) < 1e3 {
+		if p, err := Allocate(s.stock, s.feet, &s.opt); err == nil && math.Abs(change) < 1e3 {
 			checkPlan(t, &s, p)
 		}
 	})
@@ -599,7 +599,7 @@ func BenchmarkStockPlant(b *testing.B) {
 			for b.Loop() {
 				s := plantJob(rand.New(rand.NewPCG(17, uint64(n%100))))
 				s.opt.ByMachines = machines
-				if p, _ := AllocateStock(s.stock, s.feet, &s.opt); p.Proved {
+				if p, _ := Allocate(s.stock, s.feet, &s.opt); p.Proved {
 					proved++
 				}
 				n++
@@ -626,7 +626,7 @@ func BenchmarkStockCarry(b *testing.B) {
 func benchStock(b *testing.B, s stockJob) {
 	var p *StockPlan
 	for b.Loop() {
-		p, _ = AllocateStock(s.stock, s.feet, &s.opt)
+		p, _ = Allocate(s.stock, s.feet, &s.opt)
 	}
 	b.ReportMetric(float64(p.Met), "met")
 	b.ReportMetric(float64(p.BoundFeet), "bound")

@@ -1,4 +1,4 @@
-package calc
+package packs
 
 import (
 	"cmp"
@@ -44,8 +44,8 @@ const bucket = 0.01 // mm
 // maxCombos bounds the work of NewPacker.
 const maxCombos = 1_500_000
 
-// maxPackPieces is the most pieces a pack may have, by any setting.
-const maxPackPieces = 8
+// MaxPieces is the most pieces a pack may have, by any setting.
+const MaxPieces = 8
 
 // A kind is one thickness that a stock item can give.
 type kind struct {
@@ -78,7 +78,7 @@ func (m made) room(kinds []kind, k, i int) int {
 }
 
 func packSettings(maxPieces int, tolerance float64) error {
-	if maxPieces < 1 || maxPieces > maxPackPieces {
+	if maxPieces < 1 || maxPieces > MaxPieces {
 		return fmt.Errorf("pieces in a pack: %d is not between 1 and 8", maxPieces)
 	}
 	if !(tolerance > 0) || math.IsInf(tolerance, 0) {
@@ -262,7 +262,7 @@ func NewStockPacker(stock []StockItem, size string, maxPieces int, tolerance flo
 }
 
 // under is how the pieces of a pack, ranked thickest first, go under the foot: the two thickest outside, and between them thin and thick in turn.
-var under = func() (u [maxPackPieces + 1][]int) {
+var under = func() (u [MaxPieces + 1][]int) {
 	for n := 1; n < len(u); n++ {
 		u[n] = append(u[n], 0)
 		thick, thin := 2, n-1

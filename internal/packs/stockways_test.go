@@ -1,6 +1,6 @@
 //go:build !js
 
-package calc
+package packs
 
 import (
 	"cmp"

@@ -1,6 +1,6 @@
 //go:build !js
 
-package calc
+package packs
 
 import (
 	"bufio"
@@ -179,7 +179,7 @@ func TestStockGLPK(t *testing.T) {
 			if g.units, g.class = byFeet(ways); s.opt.ByMachines {
 				g.units, g.class = byMachines(&s, ways)
 			}
-			p, err := AllocateStock(s.stock, s.feet, &s.opt)
+			p, err := Allocate(s.stock, s.feet, &s.opt)
 			if err != nil {
 				t.Fatal(err)
 			}

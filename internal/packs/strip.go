@@ -1,4 +1,4 @@
-package calc
+package packs
 
 import (
 	"math"
@@ -67,18 +67,18 @@ func (p *Packer) strip(mm float64, layers uint8) strip {
 // Loose says whether some thickness is not taken as exact. Where it is false nothing here adds anything.
 func (p *Packer) Loose() bool { return p.loose }
 
-// An effect is what the deviation of one strip does: mm and mm/m for a deviation of its whole half-width.
-type effect struct {
+// An Effect is what the deviation of one strip does: mm and mm/m for a deviation of its whole half-width.
+type Effect struct {
 	nm         int64
 	layer, old bool
 	e          [4]float64 // on DV, TV, DH, TH
 }
 
-// effects of the strips of some pieces.
-type effects []effect
+// Effects of the strips of some pieces.
+type Effects []Effect
 
 // add counts a piece that moves something by gain times what it is thicker; old: it comes out.
-func (s effects) add(p *Packer, mm float64, layers uint8, old bool, gain *[4]float64) effects {
+func (s Effects) add(p *Packer, mm float64, layers uint8, old bool, gain *[4]float64) Effects {
 	k := p.strip(mm, layers)
 	if !(k.tol > 0) {
 		return s
@@ -88,7 +88,7 @@ func (s effects) add(p *Packer, mm float64, layers uint8, old bool, gain *[4]flo
 		i++
 	}
 	if i == len(s) {
-		s = append(s, effect{nm: k.nm, layer: k.layer, old: old})
+		s = append(s, Effect{nm: k.nm, layer: k.layer, old: old})
 	}
 	if layers > 0 {
 		k.tol *= float64(layers)
@@ -106,8 +106,8 @@ func (k *Pack) layers(i int) uint8 {
 	return k.Layers[i]
 }
 
-// change counts what goes in and what comes out.
-func (s effects) change(p *Packer, c *Change, gain *[4]float64) effects {
+// Count counts what goes in and what comes out.
+func (s Effects) Count(p *Packer, c *Change, gain *[4]float64) Effects {
 	c.moved(func(mm float64, layers uint8, old bool) { s = s.add(p, mm, layers, old, gain) })
 	return s
 }
@@ -142,8 +142,8 @@ func (c *Change) moved(do func(mm float64, layers uint8, old bool)) {
 	}
 }
 
-// addTo adds the covariance of the effects.
-func (s effects) addTo(c *[4][4]float64) {
+// AddTo adds the covariance of the effects.
+func (s Effects) AddTo(c *[4][4]float64) {
 	for k := range s {
 		e := &s[k].e
 		for i := range e {
@@ -157,8 +157,8 @@ func (s effects) addTo(c *[4][4]float64) {
 // Uncertainty is the standard uncertainty (mm) of how far a change raises a foot, from the tolerance of what goes in and comes out. It is NaN where
 // the tolerance of a piece is not known; the thickness of every such piece (of one layer for a laminated one) is appended to unknown.
 func (p *Packer) Uncertainty(unknown []float64, c *Change) (u float64, all []float64) {
-	var buf [2 * maxPackPieces]effect
-	s, n := effects(buf[:0]), len(unknown)
+	var buf [2 * MaxPieces]Effect
+	s, n := Effects(buf[:0]), len(unknown)
 	c.moved(func(mm float64, layers uint8, old bool) {
 		if k := p.strip(mm, layers); math.IsNaN(k.tol) {
 			unknown = append(unknown, float64(k.nm)/1e6)
@@ -169,6 +169,6 @@ func (p *Packer) Uncertainty(unknown []float64, c *Change) (u float64, all []flo
 		return math.NaN(), unknown
 	}
 	var v [4][4]float64
-	s.addTo(&v)
+	s.AddTo(&v)
 	return math.Sqrt(v[0][0]), unknown
 }

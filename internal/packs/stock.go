@@ -1,4 +1,4 @@
-package calc
+package packs
 
 // A StockFoot is one foot of the job.
 type StockFoot struct {
@@ -122,13 +122,13 @@ type StockPlan struct {
 	Cancelled  bool        // Progress stopped the work
 }
 
-// AllocateStock shares a stock out over the feet of a whole job. Feet that compete for no common item are parts by themselves. A plan made greedily is bettered by branch
+// Allocate shares a stock out over the feet of a whole job. Feet that compete for no common item are parts by themselves. A plan made greedily is bettered by branch
 // and bound on a linear relaxation until it is proved, or until a fixed count of work is done; then the gap to a bound is stated. The same job gets the same plan
 // on every machine.
 //
 // It returns an error for an empty stock, an item or a setting that is not possible, and names a foot (from 1, with its ID) whose pieces in
 // place, tolerance or number of pieces are not possible. A foot whose change is not a number or too low is no error but a status.
-func AllocateStock(stock []StockItem, feet []StockFoot, opt *StockOptions) (*StockPlan, error) {
+func Allocate(stock []StockItem, feet []StockFoot, opt *StockOptions) (*StockPlan, error) {
 	j, err := newJob(stock, feet, opt)
 	if err != nil {
 		return nil, err

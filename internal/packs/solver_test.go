@@ -1,6 +1,6 @@
 //go:build !js
 
-package calc
+package packs
 
 import (
 	"bytes"
@@ -225,7 +225,7 @@ func TestStockAgainstGLPK(t *testing.T) {
 	for len(jobs) < longCases(1040) {
 		s := drawJob(rng, 7, 5, 0.8)
 		plainSizes(&s)
-		p, err := AllocateStock(s.stock, s.feet, &s.opt)
+		p, err := Allocate(s.stock, s.feet, &s.opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -236,7 +236,7 @@ func TestStockAgainstGLPK(t *testing.T) {
 	}
 	compared, gave, short := 0, 0, 0
 	solveAll(t, jobs, 5, func(s *stockJob, met, um, pieces int, optimal bool) {
-		p, _ := AllocateStock(s.stock, s.feet, &s.opt)
+		p, _ := Allocate(s.stock, s.feet, &s.opt)
 		if !optimal { // a time limit: only a bound
 			if p.Met < met {
 				t.Fatalf("job %+v: %d feet met, GLPK has a plan with %d", *s, p.Met, met)
@@ -272,7 +272,7 @@ func TestStockBoundsAgainstGLPK(t *testing.T) {
 		s := drawJob(rng, most, 6, 0.7)
 		plainSizes(&s)
 		s.opt.Nodes = 1
-		p, err := AllocateStock(s.stock, s.feet, &s.opt)
+		p, err := Allocate(s.stock, s.feet, &s.opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -283,7 +283,7 @@ func TestStockBoundsAgainstGLPK(t *testing.T) {
 	}
 	optima, best, gap := 0, 0, 0
 	solveAll(t, jobs, 2, func(s *stockJob, met, um, pieces int, optimal bool) {
-		p, _ := AllocateStock(s.stock, s.feet, &s.opt)
+		p, _ := Allocate(s.stock, s.feet, &s.opt)
 		if met > p.BoundFeet || met >= p.Met && float64(um)/1000 < p.ErrorBound-1e-9 {
 			t.Fatalf("job %+v\nplan %+v\nbound %d feet, error %g; GLPK %d, %g", *s, *p, p.BoundFeet, p.ErrorBound, met, float64(um)/1000)
 		}
