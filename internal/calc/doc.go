@@ -1,7 +1,7 @@
 // Package calc is the arithmetic of aligning two coupled shafts: pure functions on plain numbers, millimetres and mm/m inside.
 //
 // Start with [Solve], which takes the readings of one row ([Input]) to the line of the movable shaft with its covariance, the
-// corrections at the feet, the shim packs, the line predicted after them, and the verdict with its chance ([Result]).
+// corrections at the feet, the line predicted after the packs that package packs makes for them, and the verdict with its chance ([Result]).
 // [Diagnose] says which reading or slip would explain a failed check.
 //
 // Left out on purpose: text, units and wording (package sheet), the reference values themselves (package tables), and moving both

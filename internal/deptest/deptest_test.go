@@ -30,11 +30,16 @@ type ban struct {
 
 var bans = []ban{
 	{from: "internal/units", to: []string{"!std", "internal/..."}, why: "quantities are the bottom; anything may stand on them only if they stand on nothing"},
-	{from: "internal/tables", to: []string{"!std", "internal/calc", "internal/sheet", "internal/grid"}, why: "reference values are data; what uses them is above"},
-	{from: "internal/calc", to: []string{"internal/sheet", "internal/grid"}, why: "the arithmetic takes numbers and gives numbers; it does not know of cells"},
+	{from: "internal/tables", to: []string{"!std", "internal/packs", "internal/calc", "internal/job", "internal/sheet", "internal/grid"}, why: "reference values are data; what uses them is above"},
+	{from: "internal/packs", to: []string{"!std", "internal/calc", "internal/job", "internal/sheet", "internal/grid"}, why: "thicknesses and pieces: what they do to a shaft is for those above"},
+	{from: "internal/packs", to: []string{"os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "one answer for one stock, on any machine"},
+	{from: "internal/sorting", to: []string{"!std", "internal/..."}, why: "one sort for every kind of list"},
+	{from: "internal/calc", to: []string{"internal/job", "internal/sheet", "internal/grid"}, why: "the arithmetic takes numbers and gives numbers; it does not know of cells"},
 	{from: "internal/moves", to: []string{"!std", "internal/...", "os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "trains are geometry: numbers in, numbers out, the same on any machine"},
 	{from: "...", to: []string{"gonum.org/v1/gonum/..."}, why: "the small least squares is written out, 4 to 13 times faster as WebAssembly; gonum checks it in the tests only"},
 	{from: "internal/calc", to: []string{"os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "pure functions: the same input gives the same output, on any machine"},
+	{from: "internal/job", to: []string{"!std", "internal/calc", "internal/packs", "internal/sheet", "internal/grid"}, why: "what was typed and how it is kept hangs on nothing that is worked out of it"},
+	{from: "internal/calculators", to: []string{"internal/sheet", "internal/grid", "internal/workbook", "internal/report", "internal/screens"}, why: "they read cells as the sheets do, and stand beside the sheets"},
 	{from: "internal/sheet", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/screens", "internal/streams", "internal/httpapi"}, why: "what a job means must not hang on how it is shown or stored"},
 	{from: "internal/headers", to: []string{"internal/grid", "internal/workbook", "internal/report", "internal/httpapi"}, why: "what a header may mean must not hang on who asks: page, command and workbooks guess alike"},
 	{from: "internal/grid", to: []string{"internal/workbook", "internal/report", "internal/httpapi"}, why: "grid, workbook and report stand side by side and do not know each other"},

@@ -113,12 +113,13 @@ type ColumnInfo struct {
 // Unit is the unit of a bare number in the column.
 func (c *ColumnInfo) Unit(inch bool) units.Unit { return c.Quantity.Unit(inch) }
 
-// ColumnID is an index into specs.
+// A ColumnID is a column: its place in the table of columns.
 type ColumnID int16
 
+// NoColumn is the column of a header that nobody knows.
 const NoColumn ColumnID = -1
 
-// Info is the column's row of the table, which load has made ready.
+// Info is the column's row of the table, which [LoadColumns] has made ready.
 func (c ColumnID) Info() *ColumnInfo { return &columnInfos[c] }
 
 // Positions of the five readings of a family.
@@ -131,11 +132,13 @@ const (
 	NumPositions
 )
 
+// PositionAngle is where each position stands on the clock, in degrees from 12.
 var PositionAngle = [NumPositions]float64{0, 90, 180, 270, 360}
 
 // A Family is the readings of one sweep in columns.
 type Family uint8
 
+// The families.
 const (
 	MovableRim Family = iota
 	StationaryRim
@@ -147,6 +150,7 @@ const (
 	NumFamilies
 )
 
+// The columns of the Machines sheet that people fill. The order of the sheet, not of this list, is that of the table.
 const (
 	ColMachine ColumnID = iota
 	ColTrain
@@ -189,6 +193,7 @@ const (
 	ColReading // NumFamilies × NumPositions
 )
 
+// They go on behind the readings of all families.
 const (
 	ColMovableSag ColumnID = ColReading + ColumnID(NumFamilies)*NumPositions + iota
 	ColStationarySag
@@ -460,6 +465,7 @@ const (
 	NumColumns
 )
 
+// EndResults is the end of the results among the columns.
 const EndResults = ReadingsMachine
 
 // ReadingColumn is the column of a position of a family.
@@ -1010,6 +1016,7 @@ var LoadColumns = sync.OnceFunc(func() {
 	}
 })
 
+// SplitWords parts a list of spellings at its strokes.
 func SplitWords(s string) []string {
 	if s == "" {
 		return nil
@@ -1041,6 +1048,7 @@ func NormalForm(s string) string {
 	return string(AppendNormalForm(buf[:0], s))
 }
 
+// AppendNormalForm appends [NormalForm] of s.
 func AppendNormalForm(b []byte, s string) []byte {
 	for i := 0; i < len(s); i++ {
 		c := s[i]
@@ -1297,6 +1305,7 @@ func ResultColumns() []ResultColumn {
 	return resultColumns
 }
 
+// PlusMinus says whether a column of results is a number with its expanded uncertainty.
 func PlusMinus(c ColumnID) bool {
 	switch c {
 	case ResultOffsetV, ResultOffsetH, ResultOffset, ResultSlopeV, ResultSlopeH, ResultSlope, ResultFrontShim, ResultRearShim, ResultFrontMove, ResultRearMove, ResultFlexStationary, ResultFlexMovable:

@@ -426,6 +426,7 @@ func RunsAsFormula(c string) bool {
 	return false
 }
 
+// BlankRow says whether no cell of a row holds anything to see.
 func BlankRow(row []string) bool {
 	for _, c := range row {
 		if !Blank(c) {

@@ -40,6 +40,7 @@ var methodFamilies = [NumMethods][]Family{
 // FamilySet is a set of families.
 type FamilySet uint16
 
+// Has says whether a family is in the set.
 func (s FamilySet) Has(f Family) bool { return s>>f&1 == 1 }
 
 // methodSet is methodFamilies as sets.
@@ -52,6 +53,7 @@ var methodSet = func() (m [NumMethods]FamilySet) {
 	return
 }()
 
+// FamilyNames are the names of a set, commas between.
 func FamilyNames(s FamilySet) string {
 	var b strings.Builder
 	for f := range NumFamilies {

@@ -43,6 +43,7 @@ func SealDigest(text []byte) string {
 // A Damage says that the text of a job is not what was saved.
 type Damage struct{ text string }
 
+// Error says what is damaged.
 func (d *Damage) Error() string { return d.text }
 
 // CheckSeal holds the text of a job against the length and the checksum at its end. sealed is false for a text without them, as earlier versions wrote it;
