@@ -503,7 +503,7 @@ func (r *run) in(key string) int {
 			return i
 		}
 	}
-	panic("sheet: calculator " + r.c.Key + " has no input " + key)
+	panic("calculators: " + r.c.Key + " has no input " + key)
 }
 
 func (r *run) out(key string) int {
@@ -512,7 +512,7 @@ func (r *run) out(key string) int {
 			return i
 		}
 	}
-	panic("sheet: calculator " + r.c.Key + " has no output " + key)
+	panic("calculators: " + r.c.Key + " has no output " + key)
 }
 
 // f is the number of an input, NaN if there is none.

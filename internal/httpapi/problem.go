@@ -50,7 +50,7 @@ type problem struct {
 	ID       string   `json:"request_id"`
 }
 
-// A placed is a [sheet.Problem] as it stands in JSON.
+// A placed is a [job.Problem] as it stands in JSON.
 type placed struct {
 	Severity string `json:"severity"`
 	Sheet    string `json:"sheet,omitempty"`

@@ -972,7 +972,7 @@ var LoadColumns = sync.OnceFunc(func() {
 	for c := range NumColumns {
 		t := &columnTable[c]
 		if t.name == "" {
-			panic("sheet: the table of columns has a hole")
+			panic("job: the table of columns has a hole")
 		}
 		info := ColumnInfo{Key: t.key, Name: t.name, Group: t.group, Sheet: sheetOf(c), Quantity: t.q, Help: t.help, Result: t.group == gResults}
 		m := lookups[info.Sheet]
@@ -981,7 +981,7 @@ var LoadColumns = sync.OnceFunc(func() {
 		for i, s := range words {
 			n := NormalForm(s)
 			if old, taken := m[n]; taken && (old != c || i == 0) {
-				panic("sheet: the spelling " + s + " leads to " + columnTable[old].name + " and to " + t.name)
+				panic("job: the spelling " + s + " leads to " + columnTable[old].name + " and to " + t.name)
 			} else if taken {
 				continue
 			}
@@ -994,7 +994,7 @@ var LoadColumns = sync.OnceFunc(func() {
 				info.Choices = append(info.Choices, ch.word)
 				for _, s := range append([]string{ch.word}, SplitWords(ch.also)...) {
 					if old, taken := w[NormalForm(s)]; taken && old != i {
-						panic("sheet: the word " + s + " leads to two choices of " + t.name)
+						panic("job: the word " + s + " leads to two choices of " + t.name)
 					}
 					w[NormalForm(s)] = i
 				}

@@ -41,7 +41,7 @@ const (
 	firstWidth = 1500 // px
 )
 
-// FirstList is the list. digest is that of the job it belongs to, as sheet.SealDigest gives it: a page shows no list of another job. The first column stays in sight beside the
+// FirstList is the list. digest is that of the job it belongs to, as job.SealDigest gives it: a page shows no list of another job. The first column stays in sight beside the
 // others and stands apart; view says how the rows are chosen or sorted, "" as they stand in the job.
 func FirstList(columns []ListColumn, rows []ListRow, digest, view string) HTML {
 	return firstList(columns, rows, digest, view, false)

@@ -78,7 +78,7 @@ type loaded struct {
 type loadedSheet struct {
 	ref   sheetRef
 	g     *grid
-	kind  int // sheet.SheetKind, −1 unread
+	kind  int // job.SheetKind, −1 unread
 	own   bool
 	t     *job.Table
 	found bool // the header

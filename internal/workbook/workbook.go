@@ -1,7 +1,7 @@
 // Package workbook reads and writes workbook files, and delimited text through the same door.
 //
 // Start with [Inspect], which says what each sheet of a file is and how its columns are understood, then [Read], which makes a
-// [sheet.Job] of it with the person's corrections. [Write] gives a fresh workbook, [AddTo] puts the results into somebody's own.
+// [job.Job] of it with the person's corrections. [Write] gives a fresh workbook, [AddTo] puts the results into somebody's own.
 //
 // The package is the only user of excelize. Styles, names, validation lists, page set-up and the plumbing of the file are excelize's. Cells
 // are not: reading by excelize answers a damaged part with fewer rows and no error, and keeps neither a number apart from a text nor a formula without
