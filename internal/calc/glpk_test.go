@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"shimsheet/internal/glpk"
 	"strings"
 	"testing"
 )
@@ -19,14 +20,7 @@ import (
 // the sum over all of them and nothing binds them together, so each one's total must be the least of its own.
 func TestSoftGLPK(t *testing.T) {
 	//evidence: calc=soft foot shims grade=independent count=300 source=GNU Linear Programming Kit, glpsol --exact (exact simplex method)
-	glpsol, err := exec.LookPath("glpsol")
-	if err != nil {
-		const msg = "glpsol is not installed (scripts/setup.sh does); the comparison with it was NOT made"
-		if os.Getenv("CI") != "" {
-			t.Fatal(msg)
-		}
-		t.Skip(msg)
-	}
+	glpsol := glpk.Find(t)
 	rng := rand.New(rand.NewPCG(7, 6))
 	dir := t.TempDir()
 	const each = 10

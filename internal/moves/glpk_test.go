@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"shimsheet/internal/glpk"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,27 +17,13 @@ import (
 	"gonum.org/v1/gonum/optimize/convex/lp"
 )
 
-// glpsol finds the solver of GLPK. Without it the test is skipped where somebody just tries things, and fails where the checks count.
-func glpsol(t *testing.T) string {
-	t.Helper()
-	p, err := exec.LookPath("glpsol")
-	if err != nil {
-		msg := "glpsol is not installed (Debian: glpk-utils); the comparison with it was NOT made"
-		if os.Getenv("CI") != "" {
-			t.Fatal(msg)
-		}
-		t.Skip(msg)
-	}
-	return p
-}
-
 // exact solves a programme by GLPK's simplex in exact arithmetic. ok is false where it has no solution.
 func exact(t *testing.T, bin, text string) (value float64, ok bool) {
-	return glpk(t, bin, text, "--exact")
+	return solveByGLPK(t, bin, text, "--exact")
 }
 
-// glpk solves a programme by GLPK.
-func glpk(t *testing.T, bin, text string, more ...string) (value float64, ok bool) {
+// solveByGLPK solves a programme by GLPK.
+func solveByGLPK(t *testing.T, bin, text string, more ...string) (value float64, ok bool) {
 	t.Helper()
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "in.lp"), filepath.Join(dir, "out.txt")
@@ -349,7 +336,7 @@ func trains(n int) int {
 
 // Random trains on their wanted line against GLPK's exact simplex: the optimum, the sum, what cannot be, and what is short.
 func TestTrainsGLPK(t *testing.T) {
-	bin := glpsol(t)
+	bin := glpk.Find(t)
 	r := rand.New(rand.NewPCG(18, 1))
 	counts := map[Status]int{}
 	second, named := 0, 0
@@ -402,7 +389,7 @@ func TestTrainsGLPK(t *testing.T) {
 
 // Random trains within a share of their limits: GLPK's optimum with polygons outside the circles is at most ours, with polygons inside it at least.
 func TestSharesGLPK(t *testing.T) {
-	bin := glpsol(t)
+	bin := glpk.Find(t)
 	r := rand.New(rand.NewPCG(18, 2))
 	counts := map[Status]int{}
 	second := 0
@@ -414,8 +401,8 @@ func TestSharesGLPK(t *testing.T) {
 		p := Solve(&s.Train, share)
 		counts[p.Status]++
 		second += p.Second
-		low, fine := glpk(t, bin, s.text("largest", both, share, 0, corners, 1))
-		high, sure := glpk(t, bin, s.text("largest", both, share, 0, corners, math.Cos(math.Pi/corners)))
+		low, fine := solveByGLPK(t, bin, s.text("largest", both, share, 0, corners, 1))
+		high, sure := solveByGLPK(t, bin, s.text("largest", both, share, 0, corners, math.Cos(math.Pi/corners)))
 		if sure && p.Status != Possible || !fine && p.Status != Impossible {
 			t.Fatalf("train %d: GLPK says %v and %v, we say %v", n, fine, sure, p.Status)
 		}

@@ -12,26 +12,13 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"shimsheet/internal/glpk"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
 	"testing"
 )
-
-// glpsol finds the solver of GLPK. Without it the test is skipped where somebody just tries things, and fails where the checks count.
-func glpsol(t *testing.T) string {
-	t.Helper()
-	p, err := exec.LookPath("glpsol")
-	if err != nil {
-		msg := "glpsol is not installed (Debian: glpk-utils); the comparison with it was NOT made"
-		if os.Getenv("CI") != "" {
-			t.Fatal(msg)
-		}
-		t.Skip(msg)
-	}
-	return p
-}
 
 // integerProgramme writes the job in CPLEX LP format, straight from what is asked and with no list of packs: how many pieces of each item go
 // under each foot and which of those in place stay, whole numbers all, in micrometres. The objective is the feet met, then less the error,
@@ -156,7 +143,7 @@ func solveLP(bin, dir, lp string, limit int) (value int, optimal bool, err error
 
 // solveAll runs glpsol on every job, a few at a time.
 func solveAll(t *testing.T, jobs []stockJob, limit int, each func(s *stockJob, met, um, pieces int, optimal bool)) {
-	bin := glpsol(t)
+	bin := glpk.Find(t)
 	type answer struct {
 		value   int
 		optimal bool

@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"shimsheet/internal/glpk"
 	"slices"
 	"strconv"
 	"strings"
@@ -149,14 +150,7 @@ func byMachines(s *stockJob, ways [][]packWay) (units [][]int, class []int) {
 // five seconds; those that do must be met as well as there, and no bound may be beyond what the other found.
 func TestStockGLPK(t *testing.T) {
 	//evidence: calc=stock of a job grade=independent count=10 source=GNU Linear Programming Kit, glpsol (integer programme over each foot's packs; by feet, and by machines of each priority)
-	glpsol, err := exec.LookPath("glpsol")
-	if err != nil {
-		const msg = "glpsol is not installed (scripts/setup.sh does); the comparison with it was NOT made"
-		if os.Getenv("CI") != "" {
-			t.Fatal(msg)
-		}
-		t.Skip(msg)
-	}
+	glpsol := glpk.Find(t)
 	jobs := []int{0, 2, 4, 5, 8} // those of the first ten that end there in a second or two
 	if testing.Short() || os.Getenv("SHIMSHEET_QUICK") != "" {
 		jobs = jobs[:3]
