@@ -116,7 +116,7 @@ func appendJSONNumber(b []byte, v float64) []byte {
 	if v == math.Trunc(v) && math.Abs(v) < 1e6 {
 		return strconv.AppendInt(b, int64(v), 10) // minus zero as 0
 	}
-	return appendShortest(b, v)
+	return strconv.AppendFloat(b, v, 'g', -1, 64)
 }
 
 // vectorKeys are the names of what a vector has, its parts and the uncertainty of each in turn, and all six as they are where there is none.
