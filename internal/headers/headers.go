@@ -356,6 +356,9 @@ func (l *look) fit(col int, c *job.ColumnInfo) float64 {
 				return -1
 			}
 		}
+		if !slices.ContainsFunc(texts, func(s string) bool { return !isNumber(s) }) {
+			return 0 // such as the 0 of a dial at the top, which is 12 o'clock too
+		}
 		return 0.3
 	case job.QSweep, job.QDistances, job.QPieces:
 		return 0
@@ -363,10 +366,15 @@ func (l *look) fit(col int, c *job.ColumnInfo) float64 {
 	return l.fitNumbers(col, texts, c)
 }
 
+func isNumber(s string) bool {
+	_, err := units.Parse(s, units.Number, units.None, units.Either)
+	return err == nil
+}
+
 func (l *look) fitText(texts []string) float64 {
 	numbers := 0
 	for _, s := range texts {
-		if _, err := units.Parse(s, units.Number, units.None, units.Either); err == nil {
+		if isNumber(s) {
 			numbers++
 		}
 	}

@@ -191,6 +191,17 @@ func TestRemember(t *testing.T) {
 	}
 }
 
+// Seen: a column of dial readings at the top, all of them 0, was taken for Gap read at, one of whose words is 0.
+func TestNumbersAreNoWords(t *testing.T) {
+	header := []string{"Tag", "Dial on pump hub: top", "right", "bottom", "left", "Dial on motor hub: top"}
+	got := Look(List{Kind: job.MachinesSheet, Header: header, Rows: [][]string{{"P-201A", "0", "3", "-6", "-9", "0"}, {"P-201B", "0", "1", "4", "3", "0"}}})
+	for _, c := range got {
+		if c.Key == "gap_read_at" || slices.Contains(c.Keys, "gap_read_at") {
+			t.Errorf("%+v", c)
+		}
+	}
+}
+
 // Whatever is written in a header, a look does not fail, never guesses one meaning twice, and none that is known already.
 func FuzzLook(f *testing.F) {
 	for _, l := range lists {
