@@ -143,8 +143,10 @@ class Page {
     this.eval = (f, ...a) => raw.evaluate(a.length > 1 ? new Function("list", `return (${f})(...list)`) : f, a.length > 1 ? a : a[0]);
   }
   async until(f, arg, what = String(f)) {
+    // Yes or no is said in the page: Firefox hands an element over as nothing at all. Seen: "never became true" of an element that stood there.
+    const yes = new Function("arg", `return Boolean((${f})(arg))`);
     for (const end = Date.now() + 60_000; Date.now() < end;) {
-      if (await this.eval(f, arg)) return;
+      if (await this.eval(yes, arg)) return;
       await wait(25);
     }
     throw new Error("never became true: " + what);
