@@ -25,6 +25,8 @@ import (
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
+
+	"shimsheet/internal/desk"
 )
 
 // jobScript is where a job stands in the page. Other programs put a job in by replacing exactly this.
@@ -66,6 +68,13 @@ func build(out, sizesTo, version, language, scripts string) error {
 	}
 	words, err := loadTexts(root, wordsFile)
 	if err != nil {
+		return err
+	}
+	_, code, err := sources(root)
+	if err != nil {
+		return err
+	}
+	if err := checkOperations(code, desk.Operations()); err != nil {
 		return err
 	}
 	screenWords, err := catalogue(root, language)

@@ -34,17 +34,6 @@ func (m *Model) clearCells(verb string) Change {
 	return m.done(m.apply(verb+count(cells, "cell", "cells"), nil, nil, b.hunks()...))
 }
 
-// Clear takes out everything: header, title lines and rows.
-func (m *Model) Clear() Change {
-	if len(m.header) == 0 && len(m.rows) == 0 {
-		return Change{}
-	}
-	m.unarrange()
-	ch := m.apply("clearing the sheet", [][]string{}, []string{}, hunk{0, slices.Clone(m.rows), nil, asBefore})
-	m.Go(Pos{}, false)
-	return m.done(ch)
-}
-
 // SetHeader gives an empty sheet its columns. It is refused while there are rows with text.
 func (m *Model) SetHeader(names []string) Change {
 	if !m.Blank() {

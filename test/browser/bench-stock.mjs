@@ -1,5 +1,5 @@
 // Measures the stock of a large job in Chromium: 500 machines with four feet each, twelve thicknesses, all counted and too few; from the press on the tab
-// Shims to the lists in sight, the first time, and again after a change. And packs worked out in the page. Run by itself: node test/browser/bench-stock.mjs
+// Shims to the lists in sight, the first time, and again after a change. Run by itself: node test/browser/bench-stock.mjs
 // [runs]. Figures depend on the machine: note it beside them.
 import { writeFileSync, readFileSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir, loadavg } from "node:os";
@@ -29,7 +29,7 @@ const file = join(dir, "stock.html");
 writeFileSync(file, readFileSync(pageFile, "utf8").replace('<script type="application/json" id="job">null</script>', () => `<script type="application/json" id="job">${JSON.stringify(job).replace(/</g, "\\u003c")}</script>`));
 
 const b = await chromium({ width: 1366, height: 768 });
-const m = { first: [], all: [], bar: [], told: [], again: [], ahead: [], same: [], ready: [], packs: [], packsFirst: [], bare: [] };
+const m = { first: [], all: [], bar: [], told: [], again: [], ahead: [], same: [], ready: [] };
 let proof = "", lines = 0;
 /** From the press on the tab to the lists in sight: [time, time to the bar, steps it went]. */
 const press = (p) => p.eval(() => new Promise((done) => {
@@ -72,11 +72,6 @@ for (let i = 0; i < runs; i++) {
   }
   await p.click("#tab-0");
   m.same.push((await press(p))[0]);
-  const packs = JSON.parse(await p.eval(() => shimsheet.call("benchPacks", 100000, 8)));
-  if (packs.error) throw new Error(packs.error);
-  m.packsFirst.push(100000 / packs.ms[0]);
-  m.packs.push(100000 / median(packs.ms.slice(3)));
-  m.bare.push(100000 / median(packs.bareMs.slice(3)));
   await p.raw.close();
   // as above, but the sheet Feet was looked at before: the program is started then
   const q = await b.open(fileURL(file));
@@ -91,7 +86,7 @@ rmSync(dir, { recursive: true, force: true });
 console.log(`Chromium ${b.version}; load ${round(loadavg()[0])}; loop of 3e8 additions ${loop} ms; ${runs} runs`);
 console.log(`${lines} lines on the pick list. ${proof}`);
 for (const [name, values, unit, goal] of [["stock of 500 × 4 feet: tab to lists, first", m.first, "ms", "≤ 2000"], ["the same, to its last line", m.all, "ms", ""], ["the same, to the bar that shows how far it is", m.bar, "ms", ""], ["steps the bar was seen to go", m.told, "", ""],
-  ["first, after a look at the sheet Feet", m.ahead, "ms", "≤ 2000"], ["after a change of one machine", m.again, "ms", "≤ 2000"], ["nothing changed since", m.same, "ms", ""], ["packs in the page, thousands a second", m.bare, "", ""], ["the same with three pieces in place, first", m.packsFirst, "", ""], ["the same with three pieces in place, warm", m.packs, "", ""]]) {
+  ["first, after a look at the sheet Feet", m.ahead, "ms", "≤ 2000"], ["after a change of one machine", m.again, "ms", "≤ 2000"], ["nothing changed since", m.same, "ms", ""]]) {
   console.log(name.padEnd(48), `${round(median(values))} ${unit} (${values.map(round).sort((x, y) => x - y).join(", ")})`, goal);
 }
 await b.close();

@@ -31,9 +31,24 @@ out.programUpMs = round(median(program));
 
 let p = await b.open(fileURL(pageFile));
 await p.idle();
-const e = JSON.parse(await p.eval(() => shimsheet.call("bench", 10000, 12)));
-if (e.judged !== 10000) throw new Error(`${e.judged} of 10000 rows judged`);
-out.rows10000 = { bindMs: e.bindMs[0], firstMs: e.ms[0], warmMs: round(median(e.ms.slice(4))), calcFirstMs: e.calcMs[0], calcWarmMs: round(median(e.calcMs.slice(4))) };
+// A list as it is pasted into a new job, and then every row worked out; several times over.
+const worked = await p.eval((text) => {
+  const bind = [], rows = [];
+  for (let i = 0; i < 12; i++) {
+    shimsheet.call("new");
+    const from = performance.now();
+    shimsheet.call("paste", text);
+    const pasted = performance.now();
+    const at = JSON.parse(shimsheet.call("work", 1e6));
+    rows.push(performance.now() - pasted);
+    bind.push(pasted - from);
+    if (at.done !== at.total) throw new Error(`${at.done} of ${at.total}`);
+  }
+  const c = JSON.parse(shimsheet.call("count"));
+  return { bind, rows, judged: c.couplings - c.notJudged };
+}, list(10_000));
+if (worked.judged !== 10_000) throw new Error(`${worked.judged} of 10000 rows judged`);
+out.rows10000 = { pasteMs: round(worked.bind[0]), pasteWarmMs: round(median(worked.bind.slice(4))), firstMs: round(worked.rows[0]), warmMs: round(median(worked.rows.slice(4))) };
 await p.raw.close();
 
 // From the paste event to all results worked out and drawn; and to the results in sight.
@@ -167,8 +182,8 @@ const lines = [
   ["ready after navigation, median of 7", `${out.readyMs} ms`, "≤ 350 ms"],
   ["10,000 rows reverse indicator, cells read, first", `${round(out.rows10000.firstMs)} ms`, ""],
   ["10,000 rows reverse indicator, cells read, warm", `${out.rows10000.warmMs} ms`, ""],
-  ["10,000 rows, calculation alone, first", `${round(out.rows10000.calcFirstMs)} ms`, ""],
-  ["10,000 rows, calculation alone, warm", `${out.rows10000.calcWarmMs} ms`, ""],
+  ["10,000 rows, pasted into the program, first", `${out.rows10000.pasteMs} ms`, ""],
+  ["10,000 rows, pasted into the program, warm", `${out.rows10000.pasteWarmMs} ms`, ""],
   ["paste 2,000 × 20 to results in sight", `${out.paste2000x20.inSightMs} ms`, "≤ 250 ms"],
   ["paste 2,000 × 20 to all results", `${out.paste2000x20.allMs} ms`, "≤ 250 ms"],
   ["workbook 10,000 × 40: file to preview", `${median(books.importMs)} ms`, "≤ 2500 ms with the next"],

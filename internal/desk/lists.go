@@ -1,10 +1,6 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
-	"syscall/js"
-
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
@@ -13,44 +9,42 @@ import (
 // already, and hands it the job as opRows does it: a head, rows, then opLists. The program in the worker shows nothing and opens no job.
 
 // opListsHead begins to take a job of which only the head is there.
-func opListsHead(a *app, in *arguments) raw {
-	a.listed = new(job.Job)
-	if err := a.listed.UnmarshalJSON([]byte(in.text())); err != nil {
-		a.listed = nil
+func opListsHead(d *Desk, in *arguments) raw {
+	d.listed = new(job.Job)
+	if err := d.listed.UnmarshalJSON([]byte(in.text())); err != nil {
+		d.listed = nil
 		return failure(err.Error())
 	}
 	return new(object).end()
 }
 
 // opListsRows appends rows to one of its sheets.
-func opListsRows(a *app, in *arguments) raw {
+func opListsRows(d *Desk, in *arguments) raw {
 	k, text := in.int(), in.text()
-	if a.listed == nil || k < 0 || k >= len(wire) || a.listed.Table(wire[k]) == nil {
+	if d.listed == nil || k < 0 || k >= len(wire) || d.listed.Table(wire[k]) == nil {
 		return failure("rows of no sheet")
 	}
-	t := a.listed.Table(wire[k])
+	t := d.listed.Table(wire[k])
 	t.Rows = job.AppendUnpacked(t.Rows, text)
 	return new(object).end()
 }
 
 // opLists shares the stock out and gives the pick list and the order list as sheet.List has them, and as sharing what opShared takes. Its argument is what is said of
-// the time of it. shimsheetProgress, if the worker has one, is told
-// how far it is, 0 to 1.
-func opLists(a *app, in *arguments) raw {
+// the time of it. progress is told how far it is.
+func opLists(d *Desk, in *arguments) raw {
 	when := in.text()
-	j := a.listed
-	a.listed = nil
+	j := d.listed
+	d.listed = nil
 	if j == nil {
 		return failure("no job has come")
 	}
-	told := js.Global().Get("shimsheetProgress")
 	e := sheet.NewEvaluator(j)
 	e.StampSharing(when)
 	o := new(object)
 	for _, name := range []string{"pick", "order"} {
 		l, err := e.List(name, func(done, total int) bool {
-			if total > 0 && told.Type() == js.TypeFunction {
-				told.Invoke(float64(done) / float64(total))
+			if total > 0 {
+				d.progress(float64(done) / float64(total))
 			}
 			return true
 		})
@@ -64,22 +58,22 @@ func opLists(a *app, in *arguments) raw {
 }
 
 // opSharing says whether the stock is to be shared out for the packs shown, which are those of a full box until then.
-func opSharing(a *app, _ *arguments) raw {
-	return new(object).yes("wanted", a.ev.WantsSharing()).end()
+func opSharing(d *Desk, _ *arguments) raw {
+	return new(object).yes("wanted", d.ev.WantsSharing()).end()
 }
 
 // opShared has the packs shown be those of a sharing-out that a worker made of the job as it is.
-func opShared(a *app, in *arguments) raw {
-	if err := a.ev.TakeSharing(in.text(), in.text()); err != nil {
+func opShared(d *Desk, in *arguments) raw {
+	if err := d.ev.TakeSharing(in.text(), in.text()); err != nil {
 		return failure(err.Error())
 	}
-	a.wait()
-	return a.answerState()
+	d.wait()
+	return d.answerState()
 }
 
 // opNotShared notes why it could not be made.
-func opNotShared(a *app, in *arguments) raw {
-	a.ev.FailSharing(in.text())
-	a.wait()
-	return a.answerState()
+func opNotShared(d *Desk, in *arguments) raw {
+	d.ev.FailSharing(in.text())
+	d.wait()
+	return d.answerState()
 }

@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"cmp"
@@ -32,11 +30,11 @@ type shownRow struct {
 }
 
 // ownTables are the job's own sheets Limits and Materials, in the form that tables.Search takes; none that has no rows.
-func (a *app) ownTables() []*tables.Table {
+func (d *Desk) ownTables() []*tables.Table {
 	var out []*tables.Table
 	built := tables.LimitSets()
 	var sets []*tables.LimitSet
-	for _, s := range a.ev.LimitSets() {
+	for _, s := range d.ev.LimitSets() {
 		if !slices.Contains(built, s) {
 			sets = append(sets, s)
 		}
@@ -44,20 +42,20 @@ func (a *app) ownTables() []*tables.Table {
 	if sets != nil {
 		out = append(out, tables.OwnLimits(sets, "your sheet Limits"))
 	}
-	if list := a.ev.Materials(); len(list) > 0 {
+	if list := d.ev.Materials(); len(list) > 0 {
 		out = append(out, tables.OwnMaterials(list, "your sheet Materials"))
 	}
 	return out
 }
 
 // shown is the table of a key, or nil.
-func (a *app) tableShown(key string) *shownTable {
+func (d *Desk) tableShown(key string) *shownTable {
 	t := &shownTable{Table: tables.Find(key)}
 	if t.Table == nil {
 		return nil
 	}
 	gone := map[string]bool{}
-	for _, o := range a.ownTables() {
+	for _, o := range d.ownTables() {
 		for i := range o.Rows {
 			name := o.Rows[i].Cells[0]
 			if o.Key == "expansion" {
@@ -98,44 +96,44 @@ func unitIn(c *tables.Column, system string) (u units.Unit, converted bool) {
 }
 
 // cell is the text of a cell as shown.
-func (t *shownTable) cell(a *app, r *shownRow, i int, system string) string {
+func (t *shownTable) cell(d *Desk, r *shownRow, i int, system string) string {
 	c := &t.Columns[i]
 	u, converted := unitIn(c, system)
 	if base := r.Base[i]; !math.IsInf(base, 0) && !math.IsNaN(base) && converted && u != units.None {
-		return a.digits(base, u, 6)
+		return d.digits(base, u, 6)
 	}
 	// The job's own is shown as it was typed, whatever the built-in rows of the column are printed in.
 	if r.own != nil && r.Cells[i] != "" && r.own.Columns[i].In != u {
-		return a.sign(r.own.Columns[i].Show(r.Cells[i]))
+		return d.sign(r.own.Columns[i].Show(r.Cells[i]))
 	}
-	return a.local(c, r.Cells[i])
+	return d.local(c, r.Cells[i])
 }
 
 // digits prints a value in a unit with at most so many significant digits and no zeros behind them.
-func (a *app) digits(base float64, u units.Unit, n int) string {
+func (d *Desk) digits(base float64, u units.Unit, n int) string {
 	v := u.FromBase(base)
-	d := n - 1
+	digits := n - 1
 	if v != 0 {
-		d -= int(math.Floor(math.Log10(math.Abs(v))))
+		digits -= int(math.Floor(math.Log10(math.Abs(v))))
 	}
-	s := units.Format(base, u, max(0, min(d, 9)), units.Point)
+	s := units.Format(base, u, max(0, min(digits, 9)), units.Point)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return a.sign(s)
+	return d.sign(s)
 }
 
 // sign puts the job's decimal sign into the text of a number.
-func (a *app) sign(s string) string {
-	if a.ev.Decimal() == units.Comma {
+func (d *Desk) sign(s string) string {
+	if d.ev.Decimal() == units.Comma {
 		return strings.Replace(s, ".", ",", 1)
 	}
 	return s
 }
 
-func (a *app) local(c *tables.Column, s string) string {
+func (d *Desk) local(c *tables.Column, s string) string {
 	if c.Numeric {
-		return a.sign(s)
+		return d.sign(s)
 	}
 	return s
 }
@@ -161,23 +159,23 @@ func sourceWords(s tables.Source, own bool) string {
 }
 
 // opTables lists the tables, and the machines that a row can be used for.
-func opTables(a *app, _ *arguments) raw {
+func opTables(d *Desk, _ *arguments) raw {
 	own := map[string]int{}
-	for _, t := range a.ownTables() {
+	for _, t := range d.ownTables() {
 		own[t.Key] = len(t.Rows)
 	}
 	var list []*object
 	for _, t := range tables.All() {
 		list = append(list, new(object).text("key", t.Key).text("title", t.Title).int("rows", len(t.Rows)+own[t.Key]).int("own", own[t.Key]))
 	}
-	chosen := a.machRow
-	if a.kind == job.MachinesSheet {
-		chosen = a.grid().Stored(a.grid().Cursor().Row)
+	chosen := d.machRow
+	if d.kind == job.MachinesSheet {
+		chosen = d.grid().Stored(d.grid().Cursor().Row)
 	}
 	var machines [][]string
 	here := -1
 	add := func(i int) {
-		r := a.ev.Row(i)
+		r := d.ev.Row(i)
 		if r == nil || r.Kind != sheet.MachineRow {
 			return
 		}
@@ -187,7 +185,7 @@ func opTables(a *app, _ *arguments) raw {
 		machines = append(machines, []string{strconv.Itoa(i), r.Name})
 	}
 	last := 0
-	for ; last < a.ev.Len() && len(machines) < 500; last++ { // a long list is not worked out for this
+	for ; last < d.ev.Len() && len(machines) < 500; last++ { // a long list is not worked out for this
 		add(last)
 	}
 	if chosen >= last {
@@ -204,9 +202,9 @@ type tableView struct {
 }
 
 // tableView takes the key, the system of units, the filter, the column to sort by (−1 none, past the last the source) and whether downwards.
-func (a *app) tableView(in *arguments) (v tableView) {
+func (d *Desk) tableView(in *arguments) (v tableView) {
 	key, system, filter, by, down := in.text(), in.text(), in.text(), in.int(), in.yes()
-	t := a.tableShown(key)
+	t := d.tableShown(key)
 	if t == nil {
 		return v
 	}
@@ -216,7 +214,7 @@ func (a *app) tableView(in *arguments) (v tableView) {
 		r := &t.rows[i]
 		text := strings.ToLower(r.Name + "\n" + sourceWords(r.Source, r.own != nil))
 		for c := range t.Columns {
-			text += "\n" + strings.ToLower(t.cell(a, r, c, system))
+			text += "\n" + strings.ToLower(t.cell(d, r, c, system))
 		}
 		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) }) {
 			v.rows = append(v.rows, i)
@@ -247,8 +245,8 @@ func (a *app) tableView(in *arguments) (v tableView) {
 }
 
 // opTable is a table as shown.
-func opTable(a *app, in *arguments) raw {
-	v := a.tableView(in)
+func opTable(d *Desk, in *arguments) raw {
+	v := d.tableView(in)
 	if v.t == nil {
 		return failure("There is no such table.")
 	}
@@ -261,9 +259,9 @@ func opTable(a *app, in *arguments) raw {
 		r := &v.t.rows[i]
 		cells := make([]string, len(v.t.Columns))
 		for c := range cells {
-			cells[c] = v.t.cell(a, r, c, v.system)
+			cells[c] = v.t.cell(d, r, c, v.system)
 		}
-		rows = append(rows, a.rowObject(v.t, i).texts("cells", cells).text("source", sourceWords(r.Source, r.own != nil)))
+		rows = append(rows, d.rowObject(v.t, i).texts("cells", cells).text("source", sourceWords(r.Source, r.own != nil)))
 	}
 	return new(object).text("key", v.t.Key).text("title", v.t.Title).text("about", v.t.About).text("grades", tables.GradeMeanings).int("all", len(v.t.rows)).objects("columns", cols).objects("rows", rows).end()
 }
@@ -274,7 +272,7 @@ func frameOf(t *shownTable, r *shownRow) (tables.Frame, bool) {
 }
 
 // rowObject is what can be done with row i of a table.
-func (a *app) rowObject(t *shownTable, i int) *object {
+func (d *Desk) rowObject(t *shownTable, i int) *object {
 	r := &t.rows[i]
 	o := new(object).text("key", t.Key).int("row", i).text("name", r.Name).yes("own", r.own != nil).yes("gives", r.gives)
 	var list []*object
@@ -285,11 +283,11 @@ func (a *app) rowObject(t *shownTable, i int) *object {
 	case "frames_iec", "frames_nema":
 		if f, ok := frameOf(t, r); ok {
 			b := t.Column("b")
-			add("frame", "Use for %: front to rear feet "+t.Columns[b].Show(a.sign(r.Cells[b])), "", true)
+			add("frame", "Use for %: front to rear feet "+t.Columns[b].Show(d.sign(r.Cells[b])), "", true)
 			if end := f.ShaftEnd(); !math.IsNaN(end) {
 				u := t.Columns[b].In
 				add("frame", "Use for %, with the coupling to the front feet too",
-					"Shaft end to front feet is "+a.digits(end, u, 6)+" "+u.String()+". From the coupling centre to the shaft end", true)
+					"Shaft end to front feet is "+d.digits(end, u, 6)+" "+u.String()+". From the coupling centre to the shaft end", true)
 			}
 		}
 	case "limits":
@@ -311,17 +309,17 @@ func (a *app) rowObject(t *shownTable, i int) *object {
 }
 
 // opLookup answers the look-up box.
-func opLookup(a *app, in *arguments) raw {
+func opLookup(d *Desk, in *arguments) raw {
 	query := in.text()
 	var list []*object
 	kept := map[string]*shownTable{}
-	found := tables.Search(query, a.ownTables()...)
+	found := tables.Search(query, d.ownTables()...)
 	for _, h := range found.Hits {
 		o := new(object)
 		if h.Row != nil {
 			t := kept[h.Table.Key]
 			if t == nil {
-				t = a.tableShown(h.Table.Key)
+				t = d.tableShown(h.Table.Key)
 				kept[h.Table.Key] = t
 			}
 			// Own tables are made anew for each question: their rows are known by name.
@@ -329,13 +327,13 @@ func opLookup(a *app, in *arguments) raw {
 				return r.Row == h.Row || h.Own && r.own != nil && r.Name == h.Row.Name && slices.Equal(r.Cells, h.Row.Cells)
 			})
 			if i >= 0 {
-				o = a.rowObject(t, i).text("table", t.Title)
+				o = d.rowObject(t, i).text("table", t.Title)
 			}
 			o.text("source", sourceWords(h.Row.Source, h.Own))
 			if len(h.Facts) == 0 {
 				var cells [][]string
 				for c := range t.Columns {
-					if s := t.cell(a, &t.rows[max(i, 0)], c, ""); i >= 0 && s != "" {
+					if s := t.cell(d, &t.rows[max(i, 0)], c, ""); i >= 0 && s != "" {
 						cells = append(cells, []string{t.Columns[c].Title, t.Columns[c].Show(s)})
 					}
 				}
@@ -346,7 +344,7 @@ func opLookup(a *app, in *arguments) raw {
 		for _, f := range h.Facts {
 			value := f.Value
 			if !math.IsNaN(f.Base) {
-				value = a.sign(value)
+				value = d.sign(value)
 			}
 			if f.Unit != "" {
 				value += " " + f.Unit
@@ -364,16 +362,16 @@ func opLookup(a *app, in *arguments) raw {
 
 // opTableDo does what a row offers: key, row, the action, the machine's row and a text. It shows the sheet that it wrote into, with the cursor
 // at the cell written, as one step that can be undone.
-func opTableDo(a *app, in *arguments) raw {
+func opTableDo(d *Desk, in *arguments) raw {
 	key, at, do, machine, text := in.text(), in.int(), in.text(), in.int(), in.text()
-	t := a.tableShown(key)
+	t := d.tableShown(key)
 	if t == nil || at < 0 || at >= len(t.rows) {
 		return failure("This row is not there any more.")
 	}
 	r := &t.rows[at]
 	name := ""
 	if do != "stock" && do != "materials" {
-		if m := a.ev.Row(machine); m != nil && m.Kind == sheet.MachineRow {
+		if m := d.ev.Row(machine); m != nil && m.Kind == sheet.MachineRow {
 			name = m.Name
 		} else {
 			return failure("There is no machine to use it for. Type or paste a list in the sheet Machines first.")
@@ -383,23 +381,23 @@ func opTableDo(a *app, in *arguments) raw {
 	case "frame":
 		f, _ := frameOf(t, r)
 		b := t.Column("b")
-		names, texts := []string{"Front to rear feet"}, []string{t.Columns[b].Show(a.sign(r.Cells[b]))}
+		names, texts := []string{"Front to rear feet"}, []string{t.Columns[b].Show(d.sign(r.Cells[b]))}
 		if text != "" {
 			u := units.MM
-			if a.ev.Inch() {
+			if d.ev.Inch() {
 				u = units.Inch
 			}
-			v, err := units.Parse(text, units.Length, u, a.ev.Decimal())
+			v, err := units.Parse(text, units.Length, u, d.ev.Decimal())
 			if err != nil {
 				return failure("From the coupling centre to the shaft end: " + err.Msg + "; " + err.Hint)
 			}
-			names, texts = append([]string{"Coupling to front feet"}, names...), append([]string{a.digits(v.Base+f.ShaftEnd(), u, 7) + " " + u.String()}, texts...)
+			names, texts = append([]string{"Coupling to front feet"}, names...), append([]string{d.digits(v.Base+f.ShaftEnd(), u, 7) + " " + u.String()}, texts...)
 		}
-		return a.put(job.MachinesSheet, "frame "+r.Name, machine, names, [][]string{texts}, name+": "+strings.Join(names, " and ")+" filled from frame "+r.Name+". Measure the machine.")
+		return d.put(job.MachinesSheet, "frame "+r.Name, machine, names, [][]string{texts}, name+": "+strings.Join(names, " and ")+" filled from frame "+r.Name+". Measure the machine.")
 	case "limits":
-		return a.put(job.MachinesSheet, "limit set", machine, []string{"Limits"}, [][]string{{r.Cells[0]}}, name+" is judged by the limits “"+r.Cells[0]+"”.")
+		return d.put(job.MachinesSheet, "limit set", machine, []string{"Limits"}, [][]string{{r.Cells[0]}}, name+" is judged by the limits “"+r.Cells[0]+"”.")
 	case "growth":
-		return a.put(job.GrowthSheet, "part of "+r.Cells[0], -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}}, "A part of "+r.Cells[0]+" for "+name+": type its support, height and temperatures.")
+		return d.put(job.GrowthSheet, "part of "+r.Cells[0], -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}}, "A part of "+r.Cells[0]+" for "+name+": type its support, height and temperatures.")
 	case "materials":
 		m := tables.FindMaterial(r.Cells[0])
 		if m == nil {
@@ -409,7 +407,7 @@ func opTableDo(a *app, in *arguments) raw {
 			if math.IsNaN(x) {
 				return ""
 			}
-			return a.digits(x, u, 9) + " " + u.String()
+			return d.digits(x, u, 9) + " " + u.String()
 		}
 		names := []string{"Material", "Coefficient", "From", "At temperature", "Uncertainty", "Source"}
 		lines := [][]string{{m.Name, num(m.Alpha, units.PerKelvin), "", "", num(m.RelU, units.Percent), m.Source.String()}}
@@ -420,23 +418,23 @@ func opTableDo(a *app, in *arguments) raw {
 			l := lines[i]
 			l[1], l[2], l[3] = num(m.Means[i], units.PerKelvin), num(m.T0, units.Celsius), num(m.Temps[i], units.Celsius)
 		}
-		return a.put(job.MaterialsSheet, "material "+m.Name, -1, names, lines, m.Name+" stands in the sheet Materials now and takes the place of the built-in one.")
+		return d.put(job.MaterialsSheet, "material "+m.Name, -1, names, lines, m.Name+" stands in the sheet Materials now and takes the place of the built-in one.")
 	case "stock":
 		c := t.Column("thickness")
-		return a.put(job.StockSheet, "shim", -1, []string{"Thickness"}, [][]string{{t.Columns[c].Show(a.sign(r.Cells[c]))}}, "In the stock now: type the pieces on hand. Only what the sheet lists is used.")
+		return d.put(job.StockSheet, "shim", -1, []string{"Thickness"}, [][]string{{t.Columns[c].Show(d.sign(r.Cells[c]))}}, "In the stock now: type the pieces on hand. Only what the sheet lists is used.")
 	}
 	return failure("This cannot be done.")
 }
 
 // put writes texts into a sheet, −1 for new rows, and shows it with the cursor at what was written.
-func (a *app) put(k job.SheetKind, name string, row int, names []string, lines [][]string, note string) raw {
-	a.grid().Cancel()
-	was := a.kind
-	a.kind = k
-	g := a.grid()
-	ch, r, c := g.Put(name, row, names, lines, a.meaning())
+func (d *Desk) put(k job.SheetKind, name string, row int, names []string, lines [][]string, note string) raw {
+	d.grid().Cancel()
+	was := d.kind
+	d.kind = k
+	g := d.grid()
+	ch, r, c := g.Put(name, row, names, lines, d.meaning())
 	if c < 0 {
-		a.kind = was
+		d.kind = was
 		return failure("Nothing was written. " + ch.Note)
 	}
 	if ch.Any {
@@ -444,20 +442,20 @@ func (a *app) put(k job.SheetKind, name string, row int, names []string, lines [
 	} else {
 		ch.Note = "It stands there already."
 	}
-	a.changed(k, ch)
-	a.setOrder(k) // a column that was not in use is now
+	d.changed(k, ch)
+	d.setOrder(k) // a column that was not in use is now
 	ch.Header = true
 	if g.ShownRow(r) < 0 {
-		a.views[k].Filter = nil
-		a.arrange(a.kind)
+		d.views[k].Filter = nil
+		d.arrange(d.kind)
 	}
 	g.Go(grid.Pos{Row: max(g.ShownRow(r), 0), Col: max(g.Shown(c), 0)}, false)
-	return a.state(ch).end()
+	return d.state(ch).end()
 }
 
 // opTableText is a table, or the rows of it that are named, one after the other with blanks between, for the clipboard and as a CSV file.
-func opTableText(a *app, in *arguments) raw {
-	v := a.tableView(in)
+func opTableText(d *Desk, in *arguments) raw {
+	v := d.tableView(in)
 	only := strings.Fields(in.text())
 	if v.t == nil {
 		return failure("There is no such table.")
@@ -475,16 +473,16 @@ func opTableText(a *app, in *arguments) raw {
 		r := &v.t.rows[i]
 		var cells []string
 		for c := range v.t.Columns {
-			cells = append(cells, v.t.cell(a, r, c, v.system))
+			cells = append(cells, v.t.cell(d, r, c, v.system))
 		}
 		rows = append(rows, append(cells, sourceWords(r.Source, r.own != nil)))
 	}
-	return a.given(head, rows)
+	return d.given(head, rows)
 }
 
 // given is a table to be taken elsewhere: text and HTML for the clipboard, CSV for a file. What a spreadsheet would run as a formula is guarded.
-func (a *app) given(head []string, rows [][]string) raw {
-	clip, csv := screens.Table(head, rows, a.ev.Decimal() == units.Comma)
+func (d *Desk) given(head []string, rows [][]string) raw {
+	clip, csv := screens.Table(head, rows, d.ev.Decimal() == units.Comma)
 	return new(object).int("rows", len(rows)).text("text", clip.Text).text("html", clip.HTML).text("csv", csv).end()
 }
 

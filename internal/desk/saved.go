@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"math"
@@ -24,20 +22,20 @@ const (
 )
 
 // readViews takes the views out of the job. What cannot be read is as if it were not there.
-func (a *app) readViews() {
-	a.views = make([]grid.View, 32)
+func (d *Desk) readViews() {
+	d.views = make([]grid.View, 32)
 	for _, k := range kinds {
-		v := &a.views[k]
-		if v.UnmarshalText([]byte(a.job.Views[k.Key()])) != nil {
+		v := &d.views[k]
+		if v.UnmarshalText([]byte(d.job.Views[k.Key()])) != nil {
 			continue
 		}
 		var groups []string
 		for _, h := range v.Hidden {
 			switch {
 			case h == everything:
-				a.all = true
+				d.all = true
 			case h == before:
-				a.resultsFirst = true
+				d.resultsFirst = true
 			default:
 				groups = append(groups, h)
 			}
@@ -47,17 +45,17 @@ func (a *app) readViews() {
 }
 
 // writeViews puts the views into the job. Those of sheets that this program does not know stay.
-func (a *app) writeViews() {
+func (d *Desk) writeViews() {
 	views := map[string]string{}
-	for k, v := range a.job.Views {
+	for k, v := range d.job.Views {
 		views[k] = v
 	}
 	for _, k := range kinds {
-		v := a.views[k]
-		if a.all && k == job.MachinesSheet {
+		v := d.views[k]
+		if d.all && k == job.MachinesSheet {
 			v.Hidden = append(v.Hidden[:len(v.Hidden):len(v.Hidden)], everything)
 		}
-		if a.resultsFirst && k == job.MachinesSheet {
+		if d.resultsFirst && k == job.MachinesSheet {
 			v.Hidden = append(v.Hidden[:len(v.Hidden):len(v.Hidden)], before)
 		}
 		delete(views, k.Key())
@@ -66,17 +64,17 @@ func (a *app) writeViews() {
 			views[k.Key()] = string(text)
 		}
 	}
-	if a.job.Views = views; len(views) == 0 {
-		a.job.Views = nil
+	if d.job.Views = views; len(views) == 0 {
+		d.job.Views = nil
 	}
 }
 
 // turnSort keeps the sorting of the view beside the undo list: undoing that the shown order was made the job's shows the rows sorted again.
-func (a *app) turnSort(name string, ch grid.Change, undo bool) {
+func (d *Desk) turnSort(name string, ch grid.Change, undo bool) {
 	if !ch.Any || !strings.HasPrefix(name, "sorting ") {
 		return
 	}
-	from, to := &a.undone, &a.sorts
+	from, to := &d.undone, &d.sorts
 	if undo {
 		from, to = to, from
 	}
@@ -86,18 +84,18 @@ func (a *app) turnSort(name string, ch grid.Change, undo bool) {
 	}
 	keys := (*from)[n-1]
 	*from, *to = (*from)[:n-1], append(*to, keys)
-	if a.views[a.kind].Sort = nil; undo {
-		a.views[a.kind].Sort = keys
+	if d.views[d.kind].Sort = nil; undo {
+		d.views[d.kind].Sort = keys
 	}
-	at := a.grid().Cursor()
-	a.arrange(a.kind)
-	a.grid().Go(at, false)
+	at := d.grid().Cursor()
+	d.arrange(d.kind)
+	d.grid().Go(at, false)
 }
 
 // inUnits converts a number that a column is filtered by between the units shown and the job's, in which it is kept. Other texts stay.
-func (a *app) inUnits(name, text string, show bool) string {
-	c, ok := a.columnNamed(name)
-	if !ok || a.kind != job.MachinesSheet || a.ev.ShowsInch() == a.ev.Inch() {
+func (d *Desk) inUnits(name, text string, show bool) string {
+	c, ok := d.columnNamed(name)
+	if !ok || d.kind != job.MachinesSheet || d.ev.ShowsInch() == d.ev.Inch() {
 		return text
 	}
 	x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
@@ -106,14 +104,14 @@ func (a *app) inUnits(name, text string, show bool) string {
 	}
 	var unit func(inch bool) units.Unit
 	if c < 0 {
-		unit = a.results[^c].Unit
-	} else if info := job.FindColumn(a.kind, a.grid().Header()[c]); info != nil {
+		unit = d.results[^c].Unit
+	} else if info := job.FindColumn(d.kind, d.grid().Header()[c]); info != nil {
 		unit = info.Unit
 	}
 	if unit == nil || unit(true) == units.None {
 		return text
 	}
-	from, to := unit(a.ev.ShowsInch()), unit(a.ev.Inch())
+	from, to := unit(d.ev.ShowsInch()), unit(d.ev.Inch())
 	if show {
 		from, to = to, from
 	}
@@ -121,14 +119,14 @@ func (a *app) inUnits(name, text string, show bool) string {
 }
 
 // opGoStored goes to a stored row and column, −1 for the column the cursor is in. What is asked for comes before what was hidden.
-func opGoStored(a *app, in *arguments) raw {
+func opGoStored(d *Desk, in *arguments) raw {
 	row, col := in.int(), in.int()
-	g := a.grid()
+	g := d.grid()
 	note := ""
 	y := g.ShownRow(row)
 	if y < 0 && row >= 0 && row < len(g.Rows()) {
-		a.views[a.kind].Filter = nil
-		a.arrange(a.kind)
+		d.views[d.kind].Filter = nil
+		d.arrange(d.kind)
 		y = g.ShownRow(row)
 		note = "The filter was taken off to show this row."
 	}
@@ -138,22 +136,22 @@ func opGoStored(a *app, in *arguments) raw {
 	x := g.Cursor().Col
 	if col >= 0 && col < len(g.Header()) {
 		if x = g.Shown(col); x < 0 {
-			v := &a.views[a.kind]
+			v := &d.views[d.kind]
 			var groups []string
 			for _, h := range v.Hidden {
-				if h != a.group(col) && h != hiddenColumn+a.columnName(col) {
+				if h != d.group(col) && h != hiddenColumn+d.columnName(col) {
 					groups = append(groups, h)
 				}
 			}
 			v.Hidden = groups
-			if a.setOrder(a.kind); g.Shown(col) < 0 {
-				a.all = true
-				a.setOrder(a.kind)
+			if d.setOrder(d.kind); g.Shown(col) < 0 {
+				d.all = true
+				d.setOrder(d.kind)
 			}
 			x = max(g.Shown(col), 0)
 			note = "Columns that were hidden are shown again."
 		}
 	}
 	g.Go(grid.Pos{Row: y, Col: x}, false)
-	return a.state(grid.Change{Note: note}).yes("arranged", note != "").end()
+	return d.state(grid.Change{Note: note}).yes("arranged", note != "").end()
 }

@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"shimsheet/internal/grid"
@@ -9,35 +7,35 @@ import (
 )
 
 // newScreens are the screens in Go by their name, which is the end of their element's id: screen-NAME.
-var newScreens = map[string]func(*app) screens.Screen{
-	"calc":    func(a *app) screens.Screen { return screens.NewCalculators(a) },
-	"moves":   func(a *app) screens.Screen { return screens.NewMoves(a) },
-	"cards":   func(a *app) screens.Screen { return screens.NewCards(a) },
-	"board":   func(a *app) screens.Screen { return screens.NewBoard(a) },
-	"record":  func(a *app) screens.Screen { return screens.NewRecord(a) },
-	"merge":   func(a *app) screens.Screen { return screens.NewMerge(a) },
-	"history": func(a *app) screens.Screen { return screens.NewHistory(a) },
+var newScreens = map[string]func(*Desk) screens.Screen{
+	"calc":    func(d *Desk) screens.Screen { return screens.NewCalculators(d) },
+	"moves":   func(d *Desk) screens.Screen { return screens.NewMoves(d) },
+	"cards":   func(d *Desk) screens.Screen { return screens.NewCards(d) },
+	"board":   func(d *Desk) screens.Screen { return screens.NewBoard(d) },
+	"record":  func(d *Desk) screens.Screen { return screens.NewRecord(d) },
+	"merge":   func(d *Desk) screens.Screen { return screens.NewMerge(d) },
+	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
 }
 
 // screen is the screen of a name, made when it is first asked for; nil: there is none.
-func (a *app) screen(name string) screens.Screen {
-	if s := a.screens[name]; s != nil {
+func (d *Desk) screen(name string) screens.Screen {
+	if s := d.screens[name]; s != nil {
 		return s
 	}
 	begin := newScreens[name]
 	if begin == nil {
 		return nil
 	}
-	if a.screens == nil {
-		a.screens = map[string]screens.Screen{}
+	if d.screens == nil {
+		d.screens = map[string]screens.Screen{}
 	}
-	a.screens[name] = begin(a)
-	return a.screens[name]
+	d.screens[name] = begin(d)
+	return d.screens[name]
 }
 
 // opScreen asks a screen: its name and what happened. "show" and "changed" are the page's own; "event" is followed by name, argument, kind, value, key.
-func opScreen(a *app, in *arguments) raw {
-	s := a.screen(in.text())
+func opScreen(d *Desk, in *arguments) raw {
+	s := d.screen(in.text())
 	if s == nil {
 		return failure("There is no such screen.")
 	}
@@ -55,20 +53,20 @@ func opScreen(a *app, in *arguments) raw {
 
 // change lets a screen's host change a sheet of the job, with its own step to undo on that sheet. The screen answers Update{Changed: true}, and the
 // page then asks for opTook.
-func (a *app) change(k job.SheetKind, f func(*grid.Model) grid.Change) grid.Change {
-	ch := f(a.grids[k])
-	a.changed(k, ch)
+func (d *Desk) change(k job.SheetKind, f func(*grid.Model) grid.Change) grid.Change {
+	ch := f(d.grids[k])
+	d.changed(k, ch)
 	if ch.Any {
-		a.byScreen = grid.Change{Any: true, Header: ch.Header || a.byScreen.Header, Note: ch.Note}
+		d.byScreen = grid.Change{Any: true, Header: ch.Header || d.byScreen.Header, Note: ch.Note}
 	}
 	return ch
 }
 
 // opTook is the state after a screen changed the job.
-func opTook(a *app, _ *arguments) raw {
-	ch := a.byScreen
-	a.byScreen = grid.Change{}
-	return a.state(ch).end()
+func opTook(d *Desk, _ *arguments) raw {
+	ch := d.byScreen
+	d.byScreen = grid.Change{}
+	return d.state(ch).end()
 }
 
 // updateObject leaves out what an update does not hold.

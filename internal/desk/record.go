@@ -1,11 +1,8 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
@@ -16,20 +13,17 @@ import (
 
 // What the screens of the record, the board and merging ask of the page.
 
-// today is the day that certificates are held against.
-func today() string { return time.Now().Format(time.DateOnly) }
-
 // Now is the time as people read it.
-func (a *app) Now() string { return time.Now().Format("2 January 2006, 15:04") }
+func (d *Desk) Now() string { return d.now().Format("2 January 2006, 15:04") }
 
 // SignTime is the time as a signature has it.
-func (a *app) SignTime() string { return time.Now().Format("2006-01-02 15:04") }
+func (d *Desk) SignTime() string { return d.now().Format("2006-01-02 15:04") }
 
 // Chosen is the machine that was looked at last.
-func (a *app) Chosen() int { return a.machRow }
+func (d *Desk) Chosen() int { return d.machRow }
 
 // AddRecord puts a row behind the others of the Record sheet. columns are keys; a column the sheet lacks is added.
-func (a *app) AddRecord(name string, columns, texts []string) bool {
+func (d *Desk) AddRecord(name string, columns, texts []string) bool {
 	names := make([]string, len(columns))
 	for k, key := range columns {
 		names[k] = key
@@ -39,11 +33,11 @@ func (a *app) AddRecord(name string, columns, texts []string) bool {
 			}
 		}
 	}
-	was := a.kind
-	a.kind = job.RecordSheet
-	mean := a.meaning()
-	a.kind = was
-	return a.change(job.RecordSheet, func(g *grid.Model) grid.Change {
+	was := d.kind
+	d.kind = job.RecordSheet
+	mean := d.meaning()
+	d.kind = was
+	return d.change(job.RecordSheet, func(g *grid.Model) grid.Change {
 		g.Cancel()
 		ch, _, _ := g.Put(name, -1, names, [][]string{texts}, mean)
 		return ch
@@ -51,15 +45,15 @@ func (a *app) AddRecord(name string, columns, texts []string) bool {
 }
 
 // Put writes a setting of the Job sheet.
-func (a *app) Put(setting, text string) {
-	a.change(job.SettingsSheet, func(g *grid.Model) grid.Change {
+func (d *Desk) Put(setting, text string) {
+	d.change(job.SettingsSheet, func(g *grid.Model) grid.Change {
 		g.Cancel()
 		return g.PutRows(setting, [][]string{{setting, text}})
 	})
 }
 
 // opPhoto looks at a photo, given as a data URI, before the browser decodes it.
-func opPhoto(_ *app, in *arguments) raw {
+func opPhoto(_ *Desk, in *arguments) raw {
 	info, err := pictures.Photo(in.text())
 	if err != nil {
 		return failure(err.Error())
@@ -68,13 +62,13 @@ func opPhoto(_ *app, in *arguments) raw {
 }
 
 // Mine is the job at hand, as one of the files to be merged.
-func (a *app) Mine() merge.File {
-	j := *a.job
-	return merge.File{Name: "the job at hand", Job: &j, Sealed: a.changes == 0}
+func (d *Desk) Mine() merge.File {
+	j := *d.job
+	return merge.File{Name: "the job at hand", Job: &j, Sealed: d.changes == 0}
 }
 
 // ReadJob reads a saved page or a job file. The text of a workbook is that of the job which the program for workbook files read from it.
-func (a *app) ReadJob(name, text string) (merge.File, error) {
+func (d *Desk) ReadJob(name, text string) (merge.File, error) {
 	text = strings.TrimPrefix(text, "\ufeff")
 	if lower := strings.ToLower(name); strings.HasSuffix(lower, ".html") || strings.HasSuffix(lower, ".htm") {
 		job, whole, err := job.JobInPage(text)
@@ -95,21 +89,21 @@ func (a *app) ReadJob(name, text string) (merge.File, error) {
 }
 
 // SetHistory sets older jobs beside the one at hand.
-func (a *app) SetHistory(list []sheet.Older) {
-	a.older = list
-	a.ev.SetHistory(list)
+func (d *Desk) SetHistory(list []sheet.Older) {
+	d.older = list
+	d.ev.SetHistory(list)
 }
 
 // TakeMerged puts the merged job in the place of the one at hand.
-func (a *app) TakeMerged(p *merge.Plan, name string) error {
+func (d *Desk) TakeMerged(p *merge.Plan, name string) error {
 	j, err := p.Merged()
 	if err != nil {
 		return err
 	}
-	past := append(a.past, step{a.desk, "merging with " + name})
-	a.openWith(j, nil)
-	a.past = past
-	a.changes++
-	a.byScreen = grid.Change{Any: true, Header: true}
+	past := append(d.past, step{d.opening, "merging with " + name})
+	d.openWith(j, nil)
+	d.past = past
+	d.changes++
+	d.byScreen = grid.Change{Any: true, Header: true}
 	return nil
 }

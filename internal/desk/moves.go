@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"strings"
@@ -10,16 +8,16 @@ import (
 	"shimsheet/internal/sheet"
 )
 
-// Evaluator and the methods below make the app the host of the screen of the trains.
-func (a *app) Evaluator() *sheet.Evaluator { return a.ev }
+// Evaluator and the methods below make the desk the host of the screen of the trains.
+func (d *Desk) Evaluator() *sheet.Evaluator { return d.ev }
 
 // ChosenRow is the row of the Machines sheet that the panel speaks of.
-func (a *app) ChosenRow() int { return a.machRow }
+func (d *Desk) ChosenRow() int { return d.machRow }
 
 // ChoosePlan writes a plan under Plan on the sheet Trains, in the row of the train that has one, else in its first row, else in a new row; "" takes it out of all of them.
-func (a *app) ChoosePlan(train, plan string) bool {
+func (d *Desk) ChoosePlan(train, plan string) bool {
 	const k = job.TrainsSheet
-	g := a.grids[k]
+	g := d.grids[k]
 	find := func(key string) int {
 		for c, h := range g.Header() {
 			if info := job.FindColumn(k, h); info != nil && info.Key == key {
@@ -30,7 +28,7 @@ func (a *app) ChoosePlan(train, plan string) bool {
 	}
 	done := true
 	if find("plan") < 0 {
-		done = a.change(k, func(g *grid.Model) grid.Change { return g.AddColumn(len(g.Header()), "Plan") }).Any
+		done = d.change(k, func(g *grid.Model) grid.Change { return g.AddColumn(len(g.Header()), "Plan") }).Any
 	}
 	t, c := find("train"), find("plan")
 	if t < 0 || c < 0 || !done {
@@ -55,12 +53,12 @@ func (a *app) ChoosePlan(train, plan string) bool {
 	if at < 0 {
 		line := make([]string, len(g.Header()))
 		line[t], line[c] = train, plan
-		return plan == "" || a.change(k, func(g *grid.Model) grid.Change { return g.AppendRows("choosing a plan", [][]string{line}) }).Any
+		return plan == "" || d.change(k, func(g *grid.Model) grid.Change { return g.AppendRows("choosing a plan", [][]string{line}) }).Any
 	}
-	done = a.change(k, func(g *grid.Model) grid.Change { return g.SetCell(at, c, plan) }).Any
+	done = d.change(k, func(g *grid.Model) grid.Change { return g.SetCell(at, c, plan) }).Any
 	for _, row := range all {
 		if row != at && strings.TrimSpace(g.Cell(row, c)) != "" { // one row says it
-			done = a.change(k, func(g *grid.Model) grid.Change { return g.SetCell(row, c, "") }).Any || done
+			done = d.change(k, func(g *grid.Model) grid.Change { return g.SetCell(row, c, "") }).Any || done
 		}
 	}
 	return done

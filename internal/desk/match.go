@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"slices"
@@ -23,9 +21,9 @@ type matching struct {
 }
 
 // block is a clipboard text as cells: as a spreadsheet gives them, or the text of a CSV file that somebody copied from an editor.
-func (a *app) block(text string) [][]string {
+func (d *Desk) block(text string) [][]string {
 	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {
-		if t, _, err := job.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && headers.FindHeader(a.kind, t.Rows, sheet.OwnHeaders(a.job.Settings)) >= 0 {
+		if t, _, err := job.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && headers.FindHeader(d.kind, t.Rows, sheet.OwnHeaders(d.job.Settings)) >= 0 {
 			return t.Rows
 		}
 	}
@@ -33,8 +31,8 @@ func (a *app) block(text string) [][]string {
 }
 
 // matchOf takes the list to be matched: text "" is the sheet at hand. head is the row of its header, from 1; 0: it has none; −1: to be found.
-func (a *app) matchOf(text string, head int, before []sheet.OwnHeader) *matching {
-	g := a.grid()
+func (d *Desk) matchOf(text string, head int, before []sheet.OwnHeader) *matching {
+	g := d.grid()
 	if text == "" {
 		m := &matching{head: -1, header: g.Header(), rows: g.Rows()}
 		if t := g.Title(); len(t) > 0 {
@@ -42,13 +40,13 @@ func (a *app) matchOf(text string, head int, before []sheet.OwnHeader) *matching
 		}
 		return m
 	}
-	m := &matching{block: a.block(text), head: head - 1}
+	m := &matching{block: d.block(text), head: head - 1}
 	if head < 0 {
-		m.head = headers.FindHeader(a.kind, m.block, before)
+		m.head = headers.FindHeader(d.kind, m.block, before)
 	}
 	// The list in its plain form, where its own header is the one in question: lines of a header joined, rows of units taken in.
-	if t := (&job.Table{Rows: m.block}); m.head >= 0 && a.kind != job.SettingsSheet {
-		if at := job.FindHeader(m.block, a.kind); at >= 0 && t.SplitHeader(a.kind) && (head < 0 && at == m.head || head > 0 && len(t.Title) == m.head) {
+	if t := (&job.Table{Rows: m.block}); m.head >= 0 && d.kind != job.SettingsSheet {
+		if at := job.FindHeader(m.block, d.kind); at >= 0 && t.SplitHeader(d.kind) && (head < 0 && at == m.head || head > 0 && len(t.Title) == m.head) {
 			m.block, m.head = slices.Concat(t.Title, [][]string{t.Header}, t.Rows), len(t.Title)
 		}
 	}
@@ -83,19 +81,19 @@ func elsewhere(text string) []sheet.OwnHeader {
 // opMatch takes a clipboard text ("": the sheet at hand), the row of its header as matchOf takes it, and what was matched in other jobs, and says what
 // each column means or may mean. need says what is to be done before the list is pasted: "ask" a person; "before": nothing, all that it needs was matched
 // in this job; "": nothing.
-func opMatch(a *app, in *arguments) raw {
+func opMatch(d *Desk, in *arguments) raw {
 	text, head, others := in.text(), in.int(), elsewhere(in.text())
-	if text != "" && a.grid().Copied(text) {
+	if text != "" && d.grid().Copied(text) {
 		return new(object).text("need", "").end()
 	}
-	mine := sheet.OwnHeaders(a.job.Settings)
-	m := a.matchOf(text, head, slices.Concat(mine, others))
-	cols := headers.Look(headers.List{Kind: a.kind, Header: m.header, Above: m.above, Rows: m.rows, Inch: a.ev.Inch(), Before: slices.Concat(mine, others)})
+	mine := sheet.OwnHeaders(d.job.Settings)
+	m := d.matchOf(text, head, slices.Concat(mine, others))
+	cols := headers.Look(headers.List{Kind: d.kind, Header: m.header, Above: m.above, Rows: m.rows, Inch: d.ev.Inch(), Before: slices.Concat(mine, others)})
 	t := &job.Table{Header: m.header}
-	applied := headers.ApplyBefore(a.kind, t, mine)
+	applied := headers.ApplyBefore(d.kind, t, mine)
 	lacks := ""
-	if m.block == nil || a.kind != job.SettingsSheet {
-		lacks = headers.Lacks(a.job, a.kind, t.Header, m.rows)
+	if m.block == nil || d.kind != job.SettingsSheet {
+		lacks = headers.Lacks(d.job, d.kind, t.Header, m.rows)
 	}
 	likely := false
 	var list []*object
@@ -109,7 +107,7 @@ func opMatch(a *app, in *arguments) raw {
 		likely = likely || c.State == headers.Guessed || c.State == headers.Asked || source == "here"
 		was := ""
 		for _, o := range mine {
-			if o.Kind == a.kind && o.Means == c.Header {
+			if o.Kind == d.kind && o.Means == c.Header {
 				was = o.Header
 			}
 		}
@@ -118,9 +116,9 @@ func opMatch(a *app, in *arguments) raw {
 	}
 	need := ""
 	switch {
-	case m.block == nil || len(m.rows) == 0 || a.kind == job.SettingsSheet:
+	case m.block == nil || len(m.rows) == 0 || d.kind == job.SettingsSheet:
 	case m.head < 0:
-		if len(a.grid().Header()) == 0 && len(cols) > 1 {
+		if len(d.grid().Header()) == 0 && len(cols) > 1 {
 			need = "ask"
 		}
 	case likely && lacks != "":
@@ -128,15 +126,15 @@ func opMatch(a *app, in *arguments) raw {
 	case len(applied) > 0:
 		need = "before"
 	}
-	return new(object).text("need", need).int("head", m.head+1).int("rows", len(m.rows)).int("applied", len(applied)).text("lacks", lacks).text("sheet", a.kind.String()).objects("columns", list).end()
+	return new(object).text("need", need).int("head", m.head+1).int("rows", len(m.rows)).int("applied", len(applied)).text("lacks", lacks).text("sheet", d.kind.String()).objects("columns", list).end()
 }
 
 // opMatchPlan plans the paste of a clipboard text whose columns a person matched: its header row as matchOf takes it, and packed rows of column, key
 // and unit. Without choices what was matched in this job counts. For text "" the columns of the sheet at hand are named anew at once.
-func opMatchPlan(a *app, in *arguments) raw {
+func opMatchPlan(d *Desk, in *arguments) raw {
 	text, head, packed := in.text(), in.int(), in.text()
-	mine := sheet.OwnHeaders(a.job.Settings)
-	m := a.matchOf(text, head, mine)
+	mine := sheet.OwnHeaders(d.job.Settings)
+	m := d.matchOf(text, head, mine)
 	var choices []headers.Choice
 	for _, r := range job.AppendUnpacked(nil, packed) {
 		if len(r) == 3 {
@@ -146,18 +144,18 @@ func opMatchPlan(a *app, in *arguments) raw {
 			}
 		}
 	}
-	anew, learnt := headers.Apply(a.kind, m.header, choices)
+	anew, learnt := headers.Apply(d.kind, m.header, choices)
 	if len(choices) == 0 {
 		t := &job.Table{Header: m.header}
-		headers.ApplyBefore(a.kind, t, mine)
+		headers.ApplyBefore(d.kind, t, mine)
 		anew = t.Header
 	}
-	g := a.grid()
+	g := d.grid()
 	if m.block == nil {
 		ch := g.RenameAll(anew)
-		a.changed(a.kind, ch)
-		a.learn(learnt)
-		return a.state(ch).end()
+		d.changed(d.kind, ch)
+		d.learn(learnt)
+		return d.state(ch).end()
 	}
 	block := slices.Clone(m.block)
 	at := m.head
@@ -171,31 +169,31 @@ func opMatchPlan(a *app, in *arguments) raw {
 		}
 		block, at = append([][]string{anew}, block...), 0
 	}
-	mean := a.meaning()
+	mean := d.meaning()
 	mean.Arrange = func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
 		t := &job.Table{Rows: rows}
-		t.SplitHeaderAt(a.kind, at)
+		t.SplitHeaderAt(d.kind, at)
 		return t.Title, t.Header, t.Rows, true
 	}
-	a.planned, a.learnt = g.PlanPaste(block, mean), learnt
-	return a.planObject(a.planned)
+	d.planned, d.learnt = g.PlanPaste(block, mean), learnt
+	return d.planObject(d.planned)
 }
 
 // learn keeps in the Job sheet what headers mean.
-func (a *app) learn(list []sheet.OwnHeader) {
+func (d *Desk) learn(list []sheet.OwnHeader) {
 	var rows [][]string
 	for _, o := range list {
 		rows = append(rows, o.Row())
 	}
 	if len(rows) > 0 {
-		a.changed(job.SettingsSheet, a.grids[job.SettingsSheet].PutRows("keeping the match of "+plural(len(rows), "column", "columns"), rows))
+		d.changed(job.SettingsSheet, d.grids[job.SettingsSheet].PutRows("keeping the match of "+plural(len(rows), "column", "columns"), rows))
 	}
 }
 
 // opLearnt lists what this job knows of headers: packed rows of sheet, header, meaning.
-func opLearnt(a *app, _ *arguments) raw {
+func opLearnt(d *Desk, _ *arguments) raw {
 	var rows [][]string
-	for _, o := range sheet.OwnHeaders(a.job.Settings) {
+	for _, o := range sheet.OwnHeaders(d.job.Settings) {
 		rows = append(rows, []string{o.Kind.String(), o.Header, o.Means})
 	}
 	return new(object).text("rows", string(job.AppendPacked(nil, rows))).end()

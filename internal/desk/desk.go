@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"fmt"
@@ -20,14 +18,17 @@ import (
 var kinds = [...]job.SheetKind{job.MachinesSheet, job.SettingsSheet, job.ReadingsSheet, job.StockSheet,
 	job.GrowthSheet, job.FeetSheet, job.LimitsSheet, job.MaterialsSheet, job.ChecksSheet, job.RoundsSheet, job.TrainsSheet, job.RecordSheet}
 
-// An app is everything the page holds.
-type app struct {
-	desk
+// A Desk is everything the page holds: the job that lies open, those that undo leads back to, and what comes and goes between page, workers and files.
+type Desk struct {
+	version  string             // of the program
+	progress func(part float64) // is told how far a sharing-out is, 0 to 1
+	now      func() time.Time
+	opening
 	past, future []step        // whole jobs, to go back to and on to
 	coming       *arrival      // being taken, piece by piece
 	older        []sheet.Older // jobs of earlier years beside the one at hand
 	listed       *job.Job      // in a worker: whose stock is to be shared out
-	desks        int           // opened so far
+	openings     int           // so far
 	snapshot     *job.Job      // as it was when its whole copy was begun
 	freezes      int           // counts them
 	copied       *job.Job      // brought back from a copy, not shown yet
@@ -35,8 +36,8 @@ type app struct {
 	byScreen     grid.Change // what a screen changed since the page was told
 }
 
-// A desk is an open job and all that belongs to it.
-type desk struct {
+// An opening is an open job and all that belongs to it: a job that is opened again, or undone to, is another.
+type opening struct {
 	number       int // which opening of a job this is
 	job          *job.Job
 	ev           *sheet.Evaluator
@@ -70,14 +71,22 @@ type placed struct {
 	row, col int
 }
 
+// New is a desk with nothing on it: no operation but those that open a job or begin one may come first. progress may be nil.
+func New(version string, progress func(part float64)) *Desk {
+	if progress == nil {
+		progress = func(float64) {}
+	}
+	return &Desk{version: version, progress: progress, now: time.Now}
+}
+
 // open shows a job from its beginning, without anything to undo.
-func (a *app) open(j *job.Job) { a.openWith(j, nil) }
+func (d *Desk) open(j *job.Job) { d.openWith(j, nil) }
 
 // openWith opens a job that has an evaluator already; nil: it gets one.
-func (a *app) openWith(j *job.Job, ev *sheet.Evaluator) {
-	a.past, a.future = nil, nil
-	a.desks++
-	a.desk = desk{told: journal.New(j), number: a.desks, job: j, kind: job.MachinesSheet, grids: map[job.SheetKind]*grid.Model{}}
+func (d *Desk) openWith(j *job.Job, ev *sheet.Evaluator) {
+	d.past, d.future = nil, nil
+	d.openings++
+	d.opening = opening{told: journal.New(j), number: d.openings, job: j, kind: job.MachinesSheet, grids: map[job.SheetKind]*grid.Model{}}
 	for _, k := range kinds {
 		t := j.Table(k)
 		if t != nil && t.Header == nil {
@@ -90,37 +99,37 @@ func (a *app) openWith(j *job.Job, ev *sheet.Evaluator) {
 			} else if t.Header == nil {
 				t.Header = plainHeader(t.Width())
 			}
-			a.grids[k] = grid.New(t.Title, t.Header, squeeze(t.Rows))
+			d.grids[k] = grid.New(t.Title, t.Header, squeeze(t.Rows))
 			if k == job.SettingsSheet {
-				a.addSettings()
+				d.addSettings()
 			}
 		case k == job.MachinesSheet:
-			a.grids[k] = grid.New(nil, nil, nil)
+			d.grids[k] = grid.New(nil, nil, nil)
 		default:
 			var rows [][]string
 			if k == job.SettingsSheet {
 				rows = settingRows()
 			}
-			a.grids[k] = grid.New(nil, defaultHeader(k), rows)
+			d.grids[k] = grid.New(nil, defaultHeader(k), rows)
 		}
 	}
-	a.results = job.ResultColumns()
-	a.readViews()
-	a.filled = make([]bool, len(a.results))
-	if a.ev = ev; ev == nil {
-		a.ev = sheet.NewEvaluator(j)
+	d.results = job.ResultColumns()
+	d.readViews()
+	d.filled = make([]bool, len(d.results))
+	if d.ev = ev; ev == nil {
+		d.ev = sheet.NewEvaluator(j)
 	}
-	a.ev.SetToday(today())
-	a.ev.SetHistory(a.older)
-	a.wait()
-	for i := range min(a.ev.Len(), inSight) { // what is in sight first decides which columns are in use
-		a.noteFilled(i)
+	d.ev.SetToday(d.now().Format(time.DateOnly)) // the day that certificates are held against
+	d.ev.SetHistory(d.older)
+	d.wait()
+	for i := range min(d.ev.Len(), inSight) { // what is in sight first decides which columns are in use
+		d.noteFilled(i)
 	}
 	for _, k := range kinds {
-		a.setOrder(k)
-		a.arrange(k)
+		d.setOrder(k)
+		d.arrange(k)
 	}
-	a.grids[job.SettingsSheet].Go(grid.Pos{Col: 1}, false) // the first value
+	d.grids[job.SettingsSheet].Go(grid.Pos{Col: 1}, false) // the first value
 }
 
 // inSight is how many rows are worked out before anything is shown.
@@ -170,8 +179,8 @@ func settingRows() [][]string {
 }
 
 // addSettings appends the settings that the Job sheet does not name yet, so that all of them can be found.
-func (a *app) addSettings() {
-	g := a.grids[job.SettingsSheet]
+func (d *Desk) addSettings() {
+	g := d.grids[job.SettingsSheet]
 	have := map[string]bool{}
 	rows := g.Rows()
 	for _, r := range rows {
@@ -186,45 +195,45 @@ func (a *app) addSettings() {
 			rows = append(rows, r)
 		}
 	}
-	a.grids[job.SettingsSheet] = grid.New(g.Title(), g.Header(), rows)
+	d.grids[job.SettingsSheet] = grid.New(g.Title(), g.Header(), rows)
 }
 
-func (a *app) grid() *grid.Model { return a.grids[a.kind] }
+func (d *Desk) grid() *grid.Model { return d.grids[d.kind] }
 
 // first is how many result columns stand directly behind the machine's name: the verdict and why.
 const first = 2
 
 // setOrder sets in which order the columns of a sheet are shown.
-func (a *app) setOrder(k job.SheetKind) {
-	g := a.grids[k]
+func (d *Desk) setOrder(k job.SheetKind) {
+	g := d.grids[k]
 	var order []int
 	switch k {
 	case job.MachinesSheet:
-		a.machine = -1
+		d.machine = -1
 		if len(g.Header()) == 0 {
 			break
 		}
 		for c, h := range g.Header() {
-			if info := job.FindColumn(k, h); info != nil && info.Key == "machine" && (a.machine < 0 || strings.EqualFold(strings.TrimSpace(h), info.Name)) {
-				a.machine = c // the exact name, where two columns mean the machine
+			if info := job.FindColumn(k, h); info != nil && info.Key == "machine" && (d.machine < 0 || strings.EqualFold(strings.TrimSpace(h), info.Name)) {
+				d.machine = c // the exact name, where two columns mean the machine
 			}
 		}
-		if a.machine >= 0 {
-			order = append(order, a.machine)
+		if d.machine >= 0 {
+			order = append(order, d.machine)
 		}
 		lead := first
-		if a.resultsFirst {
-			lead = len(a.results)
+		if d.resultsFirst {
+			lead = len(d.results)
 		}
-		for r := range a.results[:lead] {
+		for r := range d.results[:lead] {
 			order = append(order, ^r)
 		}
 		for c := range g.Header() {
-			if c != a.machine {
+			if c != d.machine {
 				order = append(order, c)
 			}
 		}
-		for r := lead; r < len(a.results); r++ {
+		for r := lead; r < len(d.results); r++ {
 			order = append(order, ^r)
 		}
 	case job.SettingsSheet:
@@ -234,20 +243,20 @@ func (a *app) setOrder(k job.SheetKind) {
 		order = append(order, ^0) // what a setting means
 	}
 	g.SetOrder(order)
-	a.hide(k)
+	d.hide(k)
 }
 
 // changed brings the job and what is worked out from it up to a change of sheet k.
-func (a *app) changed(k job.SheetKind, ch grid.Change) {
+func (d *Desk) changed(k job.SheetKind, ch grid.Change) {
 	if !ch.Any {
 		return
 	}
-	a.changes++
-	g := a.grids[k]
-	t := a.job.Table(k)
+	d.changes++
+	g := d.grids[k]
+	t := d.job.Table(k)
 	if t == nil {
 		t = &job.Table{Name: k.String()}
-		a.job.SetTable(k, t)
+		d.job.SetTable(k, t)
 	}
 	if ch.Header || t.FirstRow == 0 {
 		t.FirstRow = len(g.Title()) + 2 // as a spreadsheet counts: title lines and header stand above
@@ -257,42 +266,42 @@ func (a *app) changed(k job.SheetKind, ch grid.Change) {
 		t.Header = nil
 	}
 	if ch.Header {
-		a.setOrder(k)
-		defer a.arrange(k) // by what will have been worked out
+		d.setOrder(k)
+		defer d.arrange(k) // by what will have been worked out
 	}
-	a.looked = false
-	defer a.wait()
+	d.looked = false
+	defer d.wait()
 	if k == job.MachinesSheet && !ch.Header {
 		to := ch.To
 		if ch.Moved {
 			to = len(t.Rows)
 		}
-		a.ev.RowsChanged(ch.From, to)
+		d.ev.RowsChanged(ch.From, to)
 		return
 	}
-	a.ev.Refresh()
-	a.wide = nil
+	d.ev.Refresh()
+	d.wide = nil
 }
 
 // listProblems notes where the problems of the other sheets stand. Not before one of them is looked at: finding them, moves of trains among them, took a quarter of opening a job.
-func (a *app) listProblems() {
-	a.wide = map[placed]job.Problem{}
-	for _, p := range a.ev.Problems() {
-		k, row, ok := a.place(p)
+func (d *Desk) listProblems() {
+	d.wide = map[placed]job.Problem{}
+	for _, p := range d.ev.Problems() {
+		k, row, ok := d.place(p)
 		if !ok {
 			continue
 		}
 		at := placed{k, row, p.Col}
-		if old, ok := a.wide[at]; !ok || p.Severity > old.Severity {
-			a.wide[at] = p
+		if old, ok := d.wide[at]; !ok || p.Severity > old.Severity {
+			d.wide[at] = p
 		}
 	}
 }
 
 // place says which sheet a problem belongs to and in which of its rows it stands, −1 for none.
-func (a *app) place(p job.Problem) (k job.SheetKind, row int, ok bool) {
+func (d *Desk) place(p job.Problem) (k job.SheetKind, row int, ok bool) {
 	for _, k := range kinds {
-		t := a.job.Table(k)
+		t := d.job.Table(k)
 		if t != nil && (t.Name == p.Sheet || k.String() == p.Sheet) {
 			if p.Row == 0 {
 				return k, -1, true
@@ -304,39 +313,39 @@ func (a *app) place(p job.Problem) (k job.SheetKind, row int, ok bool) {
 }
 
 // wait adds the rows that a change left to be worked out to those that work has to do.
-func (a *app) wait() {
-	from, to := a.ev.Marked()
+func (d *Desk) wait() {
+	from, to := d.ev.Marked()
 	switch {
 	case from >= to:
-	case a.next >= a.end:
-		a.next, a.end = from, to
+	case d.next >= d.end:
+		d.next, d.end = from, to
 	default:
-		a.next, a.end = min(a.next, from), max(a.end, to)
+		d.next, d.end = min(d.next, from), max(d.end, to)
 	}
 }
 
 // work does rows that wait, for about the given time, and says how far it is and where it ends.
-func (a *app) work(limit time.Duration) (done, total int) {
-	a.end = min(a.end, a.ev.Len())
-	for end, i := time.Now().Add(limit), 0; a.next < a.end; i++ {
-		a.ev.Row(a.next)
-		a.noteFilled(a.next)
-		a.next++
+func (d *Desk) work(limit time.Duration) (done, total int) {
+	d.end = min(d.end, d.ev.Len())
+	for end, i := time.Now().Add(limit), 0; d.next < d.end; i++ {
+		d.ev.Row(d.next)
+		d.noteFilled(d.next)
+		d.next++
 		if i%16 == 15 && time.Now().After(end) {
 			break
 		}
 	}
-	return min(a.next, a.end), a.end
+	return min(d.next, d.end), d.end
 }
 
-// AppendResult and Mark make the app the grid's source.
+// AppendResult and Mark make the desk the grid's source.
 
 // AppendResult appends what a read-only column shows.
-func (a *app) AppendResult(dst []byte, row, k int) []byte {
-	if a.kind == job.SettingsSheet {
-		if o, ok := sheet.ParseOwnHeader(a.grid().Cell(row, 0), ""); ok {
+func (d *Desk) AppendResult(dst []byte, row, k int) []byte {
+	if d.kind == job.SettingsSheet {
+		if o, ok := sheet.ParseOwnHeader(d.grid().Cell(row, 0), ""); ok {
 			dst = append(append(append(dst, "In lists for the sheet "...), o.Kind.String()...), " this header is read as the column that stands beside it."...)
-		} else if c := job.FindColumn(a.kind, a.grid().Cell(row, 0)); c != nil {
+		} else if c := job.FindColumn(d.kind, d.grid().Cell(row, 0)); c != nil {
 			dst = append(dst, c.Help...)
 			if len(c.Choices) > 0 {
 				dst = append(append(append(dst, " One of: "...), strings.Join(c.Choices, ", ")...), '.')
@@ -344,31 +353,31 @@ func (a *app) AppendResult(dst []byte, row, k int) []byte {
 		}
 		return dst
 	}
-	return a.ev.AppendResultText(dst, row, k)
+	return d.ev.AppendResultText(dst, row, k)
 }
 
 // AppendShown appends an input cell in the units shown, when they are not the job's.
-func (a *app) AppendShown(dst []byte, row, c int) ([]byte, bool) {
-	if a.kind != job.MachinesSheet {
+func (d *Desk) AppendShown(dst []byte, row, c int) ([]byte, bool) {
+	if d.kind != job.MachinesSheet {
 		return dst, false
 	}
-	return a.ev.AppendShown(dst, row, c)
+	return d.ev.AppendShown(dst, row, c)
 }
 
-func (a *app) result(row, k int) string { return string(a.AppendResult(nil, row, k)) }
+func (d *Desk) result(row, k int) string { return string(d.AppendResult(nil, row, k)) }
 
 // Mark says how a cell is to be shown: - plain, e error, w warning, n note, r result, and for the verdict 0 not judged, 1 inside,
 // 2 outside, 3 too close to call; b for a result of a row that has none.
-func (a *app) Mark(row, c int) byte {
+func (d *Desk) Mark(row, c int) byte {
 	if c < 0 {
-		if a.kind != job.MachinesSheet {
+		if d.kind != job.MachinesSheet {
 			return 'r'
 		}
-		r := a.ev.Row(row)
+		r := d.ev.Row(row)
 		if r == nil || r.Kind != sheet.MachineRow {
 			return 'b'
 		}
-		switch a.results[^c].Key {
+		switch d.results[^c].Key {
 		case "verdict":
 			return verdictMark(r.Verdict)
 		case "after_verdict":
@@ -378,7 +387,7 @@ func (a *app) Mark(row, c int) byte {
 		}
 		return 'r'
 	}
-	if p := a.cellProblem(row, c); p != nil {
+	if p := d.cellProblem(row, c); p != nil {
 		return severityMark(p.Severity)
 	}
 	return '-'
@@ -389,39 +398,39 @@ func verdictMark(v calc.Verdict) byte { return '0' + byte(v) }
 func severityMark(s job.Severity) byte { return "nwe"[s] }
 
 // cellProblem returns the gravest problem of a cell of the sheet shown.
-func (a *app) cellProblem(row, c int) *job.Problem {
-	if a.kind == job.MachinesSheet {
-		return a.ev.CellProblem(row, c)
+func (d *Desk) cellProblem(row, c int) *job.Problem {
+	if d.kind == job.MachinesSheet {
+		return d.ev.CellProblem(row, c)
 	}
-	if a.wide == nil {
-		a.listProblems()
+	if d.wide == nil {
+		d.listProblems()
 	}
-	if p, ok := a.wide[placed{a.kind, row, c}]; ok {
+	if p, ok := d.wide[placed{d.kind, row, c}]; ok {
 		return &p
 	}
 	return nil
 }
 
 // meaning is how the grid is told about headers.
-func (a *app) meaning() grid.Meaning {
-	k := a.kind
+func (d *Desk) meaning() grid.Meaning {
+	k := d.kind
 	return grid.Meaning{
 		Arrange: func(rows [][]string) (title [][]string, header []string, body [][]string, ok bool) {
 			t := &job.Table{Rows: rows}
 			ok = t.SplitHeader(k)
 			return t.Title, t.Header, t.Rows, ok
 		},
-		Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, a.ev.Inch()) },
+		Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, d.ev.Inch()) },
 	}
 }
 
 // paste takes a clipboard text, or the text of a list in a file.
-func (a *app) paste(text string) grid.Change {
-	return a.grid().ApplyPlan(a.plan(text))
+func (d *Desk) paste(text string) grid.Change {
+	return d.grid().ApplyPlan(d.plan(text))
 }
 
 // demo opens the demo job from its lists.
-func (a *app) demo(lists map[job.SheetKind]string) error {
+func (d *Desk) demo(lists map[job.SheetKind]string) error {
 	j := job.NewJob()
 	for k, text := range lists {
 		if text == "" {
@@ -434,34 +443,34 @@ func (a *app) demo(lists map[job.SheetKind]string) error {
 		t.SplitHeader(k)
 		j.SetTable(k, t)
 	}
-	a.open(j)
-	a.changes++
+	d.open(j)
+	d.changes++
 	return nil
 }
 
 // saved returns the job as it is to be written into a file at the given time, its revision one up.
-func (a *app) saved(at string) ([]byte, error) {
-	a.writeViews()
-	j := *a.job
+func (d *Desk) saved(at string) ([]byte, error) {
+	d.writeViews()
+	j := *d.job
 	j.Saved(at)
 	b, err := j.Seal()
 	if err == nil {
-		a.job.Revision, a.job.SavedAt, a.job.SavedBefore = j.Revision, j.SavedAt, j.SavedBefore
+		d.job.Revision, d.job.SavedAt, d.job.SavedBefore = j.Revision, j.SavedAt, j.SavedBefore
 	}
 	return b, err
 }
 
 // name is the job's name for titles and file names.
-func (a *app) name() string { return a.ev.Setting("name") }
+func (d *Desk) name() string { return d.ev.Setting("name") }
 
 // unitOf is the unit shown under a column's name: as typed in brackets, else the job's for that kind of column.
-func (a *app) unitOf(k job.SheetKind, header string) (name, unit string) {
+func (d *Desk) unitOf(k job.SheetKind, header string) (name, unit string) {
 	info := job.FindColumn(k, header)
 	if name, unit = job.HeaderParts(k, header); unit != "" {
 		return name, unit
 	}
 	if info != nil && k != job.SettingsSheet {
-		if u := info.Unit(a.ev.Inch()); u != units.None {
+		if u := info.Unit(d.ev.Inch()); u != units.None {
 			unit = u.String()
 		}
 	}

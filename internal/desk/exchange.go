@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"slices"
@@ -20,9 +18,9 @@ var wire = [...]job.SheetKind{job.MachinesSheet, job.ReadingsSheet, job.StockShe
 	job.GrowthSheet, job.FeetSheet, job.LimitsSheet, job.MaterialsSheet, job.ChecksSheet, job.RoundsSheet, job.TrainsSheet, job.RecordSheet}
 
 // head is the job without rows.
-func (a *app) head() ([]byte, error) {
-	a.writeViews()
-	j := *a.job
+func (d *Desk) head() ([]byte, error) {
+	d.writeViews()
+	j := *d.job
 	for _, k := range wire {
 		if t := j.Table(k); t != nil {
 			c := *t
@@ -34,8 +32,8 @@ func (a *app) head() ([]byte, error) {
 }
 
 // opRows is some rows of a sheet, packed: up to a number of cells, but at least one row; and the row behind them.
-func opRows(a *app, in *arguments) raw {
-	return rowsOf(a.job, in.int(), in.int(), in.int())
+func opRows(d *Desk, in *arguments) raw {
+	return rowsOf(d.job, in.int(), in.int(), in.int())
 }
 
 func rowsOf(j *job.Job, k, from, cells int) raw {
@@ -64,19 +62,19 @@ type arrival struct {
 }
 
 // opComing begins to take a job of which only the head is there. Machines come last.
-func opComing(a *app, in *arguments) raw {
+func opComing(d *Desk, in *arguments) raw {
 	j := new(job.Job)
 	if err := j.UnmarshalJSON([]byte(in.text())); err != nil {
 		return failure(err.Error())
 	}
-	a.coming = &arrival{job: j, only: in.yes(), rows: min(in.int(), 1<<20), number: a.number}
+	d.coming = &arrival{job: j, only: in.yes(), rows: min(in.int(), 1<<20), number: d.number}
 	return new(object).end()
 }
 
 // opComingRows appends rows to a sheet of the coming job.
-func opComingRows(a *app, in *arguments) raw {
+func opComingRows(d *Desk, in *arguments) raw {
 	k, text := in.int(), in.text()
-	c := a.coming
+	c := d.coming
 	if c == nil || k < 0 || k >= len(wire) || c.job.Table(wire[k]) == nil {
 		return failure("there is no such sheet")
 	}
@@ -86,7 +84,7 @@ func opComingRows(a *app, in *arguments) raw {
 		return new(object).end()
 	}
 	if c.ev == nil {
-		a.complete(c)
+		d.complete(c)
 		t.Rows = make([][]string, 0, max(c.rows, 0)) // room at once: growing costs more
 		c.ev = sheet.NewEvaluator(c.job)
 		c.ev.Reserve(c.rows)
@@ -100,21 +98,21 @@ func opComingRows(a *app, in *arguments) raw {
 }
 
 // complete puts the sheets of the job at hand into the coming one that belong there.
-func (a *app) complete(c *arrival) {
+func (d *Desk) complete(c *arrival) {
 	for _, k := range wire[1:] {
-		if c.job.Table(k) == nil && (c.only || a.grids[job.MachinesSheet].Blank()) { // what was set up beforehand stays
-			c.job.SetTable(k, clone(a.job.Table(k)))
+		if c.job.Table(k) == nil && (c.only || d.grids[job.MachinesSheet].Blank()) { // what was set up beforehand stays
+			c.job.SetTable(k, clone(d.job.Table(k)))
 		}
 	}
 }
 
 // opTake puts the coming job in the place of the one at hand, as one step that can be undone. With it comes what was pointed out when it was
 // read, as packed rows: severity, sheet, row, column, number of the column, text, hint; and what headers were matched with, as packed rows too.
-func opTake(a *app, in *arguments) raw {
+func opTake(d *Desk, in *arguments) raw {
 	name, notices, learnt := in.text(), in.text(), elsewhere(in.text())
-	c := a.coming
-	a.coming = nil
-	if c == nil || c.number != a.number || c.ev != nil && c.rows != len(c.job.Machines.Rows) {
+	c := d.coming
+	d.coming = nil
+	if c == nil || c.number != d.number || c.ev != nil && c.rows != len(c.job.Machines.Rows) {
 		return failure("no job has come for the one at hand")
 	}
 	show := job.MachinesSheet
@@ -125,13 +123,13 @@ func opTake(a *app, in *arguments) raw {
 					show = k
 				}
 			}
-			c.job.ID, c.job.Revision, c.job.SavedAt, c.job.SavedBefore, c.job.Machines = a.job.ID, a.job.Revision, a.job.SavedAt, a.job.SavedBefore, clone(a.job.Machines)
+			c.job.ID, c.job.Revision, c.job.SavedAt, c.job.SavedBefore, c.job.Machines = d.job.ID, d.job.Revision, d.job.SavedAt, d.job.SavedBefore, clone(d.job.Machines)
 		}
-		a.complete(c)
+		d.complete(c)
 	}
-	past := append(a.past, step{a.desk, "opening of " + name})
-	a.openWith(c.job, c.ev)
-	a.past = past
+	past := append(d.past, step{d.opening, "opening of " + name})
+	d.openWith(c.job, c.ev)
+	d.past = past
 	for _, n := range job.AppendUnpacked(nil, notices) {
 		if len(n) != 7 {
 			continue
@@ -144,23 +142,23 @@ func opTake(a *app, in *arguments) raw {
 				p.Severity = s
 			}
 		}
-		a.notices = append(a.notices, p)
+		d.notices = append(d.notices, p)
 	}
-	a.kind = show
-	a.learn(learnt)
-	a.changes++
-	return a.answerState()
+	d.kind = show
+	d.learn(learnt)
+	d.changes++
+	return d.answerState()
 }
 
 // noticed is what was pointed out when the job was read, for the list of problems. The rows are those of the file.
-func (a *app) noticed() []problemPlace {
+func (d *Desk) noticed() []problemPlace {
 	list := []problemPlace{}
-	for _, p := range a.notices {
+	for _, p := range d.notices {
 		out := problemPlace{Row: -1, Col: -1, Severity: p.Severity, Where: "As read: " + p.Sheet, Text: p.Text, Hint: p.Hint}
-		if k, row, ok := a.place(p); ok {
+		if k, row, ok := d.place(p); ok {
 			out.Sheet = slices.Index(kinds[:], k)
-			if row < len(a.job.Table(k).Rows) {
-				out.Row, out.Col = row, a.grids[k].Shown(p.Col)
+			if row < len(d.job.Table(k).Rows) {
+				out.Row, out.Col = row, d.grids[k].Shown(p.Col)
 			}
 		}
 		if p.Row > 0 {
@@ -190,36 +188,36 @@ func clone(t *job.Table) *job.Table {
 
 // A step is a desk to go back to, or on to, and what is undone by that.
 type step struct {
-	desk
+	opening
 	name string
 }
 
 // undo takes back the last step of the sheet shown, and past those the exchange of the whole job.
-func (a *app) undo() grid.Change {
-	return a.turn((*grid.Model).Undo, a.grid().UndoName(), &a.past, &a.future)
+func (d *Desk) undo() grid.Change {
+	return d.turn((*grid.Model).Undo, d.grid().UndoName(), &d.past, &d.future)
 }
 
 // redo does again what undo took back.
-func (a *app) redo() grid.Change {
-	return a.turn((*grid.Model).Redo, a.grid().RedoName(), &a.future, &a.past)
+func (d *Desk) redo() grid.Change {
+	return d.turn((*grid.Model).Redo, d.grid().RedoName(), &d.future, &d.past)
 }
 
-func (a *app) turn(within func(*grid.Model) grid.Change, name string, from, to *[]step) grid.Change {
+func (d *Desk) turn(within func(*grid.Model) grid.Change, name string, from, to *[]step) grid.Change {
 	if name != "" || len(*from) == 0 {
-		ch := within(a.grid())
-		a.turnSort(name, ch, from == &a.past)
-		a.changed(a.kind, ch)
+		ch := within(d.grid())
+		d.turnSort(name, ch, from == &d.past)
+		d.changed(d.kind, ch)
 		return ch
 	}
 	s := (*from)[len(*from)-1]
 	*from = (*from)[:len(*from)-1]
-	*to = append(*to, step{a.desk, s.name})
-	a.desk = s.desk
+	*to = append(*to, step{d.opening, s.name})
+	d.opening = s.opening
 	return grid.Change{Any: true, Header: true, Note: s.name}
 }
 
-func (a *app) undoName() string { return stepName(a.grid().UndoName(), a.past) }
-func (a *app) redoName() string { return stepName(a.grid().RedoName(), a.future) }
+func (d *Desk) undoName() string { return stepName(d.grid().UndoName(), d.past) }
+func (d *Desk) redoName() string { return stepName(d.grid().RedoName(), d.future) }
 
 func stepName(name string, list []step) string {
 	if name == "" && len(list) > 0 {
@@ -229,7 +227,7 @@ func stepName(name string, list []step) string {
 }
 
 // opColumns is what a person can choose for a column of a file: for each sheet its columns, and the units each takes.
-func opColumns(a *app, _ *arguments) raw {
+func opColumns(d *Desk, _ *arguments) raw {
 	lists := map[units.Kind][]string{}
 	for _, k := range units.Kinds() {
 		if k != units.Number {
@@ -244,7 +242,7 @@ func opColumns(a *app, _ *arguments) raw {
 			continue
 		}
 		unit := ""
-		if u := c.Unit(a.ev.Inch()); u != units.None {
+		if u := c.Unit(d.ev.Inch()); u != units.None {
 			unit = u.String()
 		}
 		out = append(out, new(object).int("sheet", slices.Index(wire[:], c.Sheet)).text("on", c.Sheet.String()).text("unit", unit).text("key", c.Key).text("name", c.Name).text("group", c.Group).

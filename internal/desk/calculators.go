@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"math"
@@ -11,14 +9,14 @@ import (
 )
 
 // CalcSettings is what the calculators take from the job.
-func (a *app) CalcSettings() calculators.Settings {
-	return calculators.Settings{Inch: a.ev.Inch(), Decimal: a.ev.Decimal(), Material: a.calcMaterial}
+func (d *Desk) CalcSettings() calculators.Settings {
+	return calculators.Settings{Inch: d.ev.Inch(), Decimal: d.ev.Decimal(), Material: d.calcMaterial}
 }
 
 // calcMaterial finds a material: the job's own first.
-func (a *app) calcMaterial(name string) (calculators.Material, bool) {
+func (d *Desk) calcMaterial(name string) (calculators.Material, bool) {
 	m := tables.FindMaterial(name)
-	own := a.ev.Materials()
+	own := d.ev.Materials()
 	for i := range own {
 		if strings.EqualFold(strings.TrimSpace(own[i].Name), strings.TrimSpace(name)) {
 			m = &own[i]

@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"fmt"
@@ -19,10 +17,10 @@ import (
 // What One by one asks for: the coupling at hand with the cells of the round that counts, typing and pasting into them, a new round, a round struck, a machine looked for.
 
 // couplings are the rows of couplings as the list shows them.
-func (a *app) couplings() (list []int) {
-	g := a.grids[job.MachinesSheet]
+func (d *Desk) couplings() (list []int) {
+	g := d.grids[job.MachinesSheet]
 	for y := range g.ShownRows() {
-		if i := g.Stored(y); i < a.ev.Len() && a.ev.Row(i).Kind == sheet.MachineRow {
+		if i := g.Stored(y); i < d.ev.Len() && d.ev.Row(i).Kind == sheet.MachineRow {
 			list = append(list, i)
 		}
 	}
@@ -31,12 +29,12 @@ func (a *app) couplings() (list []int) {
 
 // opCrew describes one coupling for whoever stands at the machine. It takes a row of the Machines sheet and a step (0, 1, −1), and goes to the
 // nearest coupling in that direction.
-func opCrew(a *app, in *arguments) raw {
+func opCrew(d *Desk, in *arguments) raw {
 	row, step := in.int(), in.int()
-	g := a.grids[job.MachinesSheet]
-	list := a.couplings()
+	g := d.grids[job.MachinesSheet]
+	list := d.couplings()
 	if len(list) == 0 {
-		return new(object).int("total", 0).text("view", a.arrangedIn(g)).end()
+		return new(object).int("total", 0).text("view", d.arrangedIn(g)).end()
 	}
 	k := slices.Index(list, row)
 	if k < 0 { // a row without a coupling: the next that is shown below it
@@ -47,23 +45,23 @@ func opCrew(a *app, in *arguments) raw {
 	}
 	k = min(max(k+step, 0), len(list)-1)
 	at := list[k]
-	a.machRow = at
-	r := a.ev.Row(at)
+	d.machRow = at
+	r := d.ev.Row(at)
 	decimal := "."
-	if a.ev.Decimal() == units.Comma {
+	if d.ev.Decimal() == units.Comma {
 		decimal = ","
 	}
 	o := new(object).int("row", at).int("number", k+1).int("total", len(list)).text("name", r.Name).text("verdict", string(verdictMark(r.Verdict))).
-		text("view", a.arrangedIn(g)).text("decimal", decimal)
+		text("view", d.arrangedIn(g)).text("decimal", decimal)
 	var sayings [][]string
-	for _, s := range a.ev.Sentences(at) {
+	for _, s := range d.ev.Sentences(at) {
 		sayings = append(sayings, []string{s.Kind.String(), s.Text})
 	}
 	var fields []*object
 	kind := job.MachinesSheet
-	for _, f := range a.ev.RoundFields(at) {
+	for _, f := range d.ev.RoundFields(at) {
 		kind = f.Sheet
-		name, unit := a.unitOf(f.Sheet, f.Header)
+		name, unit := d.unitOf(f.Sheet, f.Header)
 		x := new(object).int("sheet", slices.Index(kinds[:], f.Sheet)).int("row", f.Row).int("col", f.Col).text("name", name).text("unit", unit).text("text", f.Text)
 		if f.Angle == f.Angle {
 			x.text("angle", fmt.Sprint(f.Angle))
@@ -74,7 +72,7 @@ func opCrew(a *app, in *arguments) raw {
 		fields = append(fields, x)
 	}
 	var rounds [][]string // name, when and by, verdict, why struck, row of the Rounds sheet or −1
-	if names, texts, _ := a.ev.RoundAbout(at); names != nil {
+	if names, texts, _ := d.ev.RoundAbout(at); names != nil {
 		var about [][]string
 		for k := range names {
 			about = append(about, []string{names[k], texts[k]})
@@ -84,7 +82,7 @@ func opCrew(a *app, in *arguments) raw {
 	for i := range r.Rounds {
 		x := &r.Rounds[i]
 		at := "-1"
-		if t := a.job.Table(job.RoundsSheet); x.Row > 0 && t != nil {
+		if t := d.job.Table(job.RoundsSheet); x.Row > 0 && t != nil {
 			at = fmt.Sprint(x.Row - t.SourceRow(0))
 		}
 		rounds = append(rounds, []string{x.Name, strings.Trim(x.When+", "+x.By, ", "), x.Verdict.String(), x.Struck, at})
@@ -97,16 +95,16 @@ func opCrew(a *app, in *arguments) raw {
 	if r.OpenRound() == "hot" {
 		state += ", hot"
 	}
-	o.texts("hot", a.ev.HotWords(at))
-	o.text("state", state).text("open", r.OpenRound()).yes("waiting", state == "waiting" && len(r.Rounds) == 0).text("next", a.ev.NextRound(at)).text("undo", a.grids[kind].UndoName())
+	o.texts("hot", d.ev.HotWords(at))
+	o.text("state", state).text("open", r.OpenRound()).yes("waiting", state == "waiting" && len(r.Rounds) == 0).text("next", d.ev.NextRound(at)).text("undo", d.grids[kind].UndoName())
 	return o.rows("sentences", sayings).objects("fields", fields).rows("rounds", rounds).yes("judged", r.Verdict != calc.NotJudged).end()
 }
 
 // changeSheet changes a sheet of the job that need not be the one shown.
-func (a *app) changeSheet(k job.SheetKind, f func(g *grid.Model) grid.Change) raw {
-	ch := f(a.grids[k])
-	a.changed(k, ch)
-	return a.state(ch).end()
+func (d *Desk) changeSheet(k job.SheetKind, f func(g *grid.Model) grid.Change) raw {
+	ch := f(d.grids[k])
+	d.changed(k, ch)
+	return d.state(ch).end()
 }
 
 // kindAt is the sheet of a tab's number.
@@ -118,43 +116,43 @@ func kindAt(n int) job.SheetKind {
 }
 
 // opCrewSet types a text into a cell: sheet, row, column, text.
-func opCrewSet(a *app, in *arguments) raw {
+func opCrewSet(d *Desk, in *arguments) raw {
 	k, row, col := kindAt(in.int()), in.int(), in.int()
-	return a.changeSheet(k, func(g *grid.Model) grid.Change { return g.SetCell(row, col, in.text()) })
+	return d.changeSheet(k, func(g *grid.Model) grid.Change { return g.SetCell(row, col, in.text()) })
 }
 
 // opUndoOn takes back the last step of a sheet.
-func opUndoOn(a *app, in *arguments) raw {
+func opUndoOn(d *Desk, in *arguments) raw {
 	k := kindAt(in.int())
-	if k == a.kind {
-		return a.state(noted("Undone: ", a.undo())).end()
+	if k == d.kind {
+		return d.state(noted("Undone: ", d.undo())).end()
 	}
-	return a.changeSheet(k, func(g *grid.Model) grid.Change { return noted("Undone: ", g.Undo()) })
+	return d.changeSheet(k, func(g *grid.Model) grid.Change { return noted("Undone: ", g.Undo()) })
 }
 
 // match is a.meaning for a sheet that need not be shown.
-func (a *app) match(k job.SheetKind) grid.Meaning {
-	return grid.Meaning{Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, a.ev.Inch()) }}
+func (d *Desk) match(k job.SheetKind) grid.Meaning {
+	return grid.Meaning{Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, d.ev.Inch()) }}
 }
 
 // opCrewPaste puts pasted readings into the fields of a machine's round, from the field of that number on, as one step to undo. Values are set apart by tabs, line ends, semicolons or blanks.
-func opCrewPaste(a *app, in *arguments) raw {
+func opCrewPaste(d *Desk, in *arguments) raw {
 	row, from, text := in.int(), in.int(), in.text()
 	values := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("\t\r\n; ", r) })
-	fields := a.ev.RoundFields(row)
+	fields := d.ev.RoundFields(row)
 	switch {
 	case len(values) == 0:
-		return a.state(grid.Change{Note: "There was nothing to paste."}).end()
+		return d.state(grid.Change{Note: "There was nothing to paste."}).end()
 	case from < 0 || from+len(values) > len(fields):
-		return a.state(grid.Change{Note: fmt.Sprintf("Not pasted: %d values for %d fields from here on.", len(values), max(len(fields)-from, 0))}).end()
+		return d.state(grid.Change{Note: fmt.Sprintf("Not pasted: %d values for %d fields from here on.", len(values), max(len(fields)-from, 0))}).end()
 	}
 	k := fields[from].Sheet
 	names := make([]string, len(values))
 	for i := range values {
 		names[i] = fields[from+i].Header
 	}
-	return a.changeSheet(k, func(g *grid.Model) grid.Change {
-		ch, _, _ := g.Put("pasting readings", fields[from].Row, names, [][]string{values}, a.match(k))
+	return d.changeSheet(k, func(g *grid.Model) grid.Change {
+		ch, _, _ := g.Put("pasting readings", fields[from].Row, names, [][]string{values}, d.match(k))
 		if ch.Any {
 			ch.Note = fmt.Sprintf("%s pasted, from %s on.", plural(len(values), "reading", "readings"), fields[from].Header)
 		}
@@ -163,14 +161,14 @@ func opCrewPaste(a *app, in *arguments) raw {
 }
 
 // opNewRound begins the next round of a machine on the Rounds sheet: what is typed from then on goes there, and nothing is written over. It takes the row, which kind of round, and when.
-func opNewRound(a *app, in *arguments) raw {
+func opNewRound(d *Desk, in *arguments) raw {
 	row, kind := in.int(), sheet.RoundKind(in.int())
-	names, texts, why := a.ev.NewRound(row, kind, in.text())
+	names, texts, why := d.ev.NewRound(row, kind, in.text())
 	if why != "" {
-		return a.state(grid.Change{Note: why}).end()
+		return d.state(grid.Change{Note: why}).end()
 	}
-	return a.changeSheet(job.RoundsSheet, func(g *grid.Model) grid.Change {
-		ch, _, _ := g.Put("a new round", -1, names, [][]string{texts}, a.match(job.RoundsSheet))
+	return d.changeSheet(job.RoundsSheet, func(g *grid.Model) grid.Change {
+		ch, _, _ := g.Put("a new round", -1, names, [][]string{texts}, d.match(job.RoundsSheet))
 		if ch.Any {
 			ch.Note = "Round " + texts[1] + " of " + texts[0] + " begins."
 		}
@@ -179,55 +177,55 @@ func opNewRound(a *app, in *arguments) raw {
 }
 
 // noteRound writes texts into the row of a round on the Rounds sheet; below 0 into a new one, which speaks of the readings found that stand in the machine's own row, and leaves these as they are.
-func (a *app) noteRound(what string, machine, row int, names, texts []string) raw {
-	return a.changeSheet(job.RoundsSheet, func(g *grid.Model) grid.Change {
-		if row >= len(g.Rows()) || machine < 0 || machine >= a.ev.Len() {
+func (d *Desk) noteRound(what string, machine, row int, names, texts []string) raw {
+	return d.changeSheet(job.RoundsSheet, func(g *grid.Model) grid.Change {
+		if row >= len(g.Rows()) || machine < 0 || machine >= d.ev.Len() {
 			return grid.Change{}
 		}
 		if row < 0 {
-			n, t := a.ev.FoundRow(machine)
+			n, t := d.ev.FoundRow(machine)
 			names, texts, row = append(n, names...), append(t, texts...), -1
 		}
-		ch, _, _ := g.Put(what, row, names, [][]string{texts}, a.match(job.RoundsSheet))
+		ch, _, _ := g.Put(what, row, names, [][]string{texts}, d.match(job.RoundsSheet))
 		return ch
 	})
 }
 
 // opStrike strikes a round with a reason: the machine's row, the row of the Rounds sheet (below 0: the readings found stand in the machine's own row), and the reason.
-func opStrike(a *app, in *arguments) raw {
+func opStrike(d *Desk, in *arguments) raw {
 	machine, row, why := in.int(), in.int(), strings.TrimSpace(in.text())
 	if why == "" {
-		return a.state(grid.Change{Note: "A round is struck with a reason: write why it does not count."}).end()
+		return d.state(grid.Change{Note: "A round is struck with a reason: write why it does not count."}).end()
 	}
-	return a.noteRound("striking a round", machine, row, []string{sheet.StruckColumn()}, []string{why})
+	return d.noteRound("striking a round", machine, row, []string{sheet.StruckColumn()}, []string{why})
 }
 
 // opCrewAbout says how the open round was read: the machine's row, a column of the Rounds sheet, and the text.
-func opCrewAbout(a *app, in *arguments) raw {
+func opCrewAbout(d *Desk, in *arguments) raw {
 	machine, name, text := in.int(), in.text(), in.text()
-	_, _, row := a.ev.RoundAbout(machine)
-	return a.noteRound("about the round", machine, row, []string{name}, []string{text})
+	_, _, row := d.ev.RoundAbout(machine)
+	return d.noteRound("about the round", machine, row, []string{name}, []string{text})
 }
 
 // opFindMachine looks for machines whose name holds every word of a text, in the list as it is shown; or for the one that the code of a card names, whatever is shown.
-func opFindMachine(a *app, in *arguments) raw {
+func opFindMachine(d *Desk, in *arguments) raw {
 	text := in.text()
 	o := new(object)
 	if c, ok := sheet.ParseCardCode(text); ok {
 		o.yes("code", true).text("round", c.Round)
-		row := a.ev.FindCard(c)
+		row := d.ev.FindCard(c)
 		switch {
 		case row < 0:
 			return o.text("why", fmt.Sprintf("This card is of %s, job %s: this job has no such machine.", c.Machine, orWords(c.Job, "without a name"))).int("row", -1).end()
-		case c.Job != a.ev.Setting("name"):
-			o.text("why", fmt.Sprintf("This card was printed from the job %s; this job is %s. Look before you type.", orWords(c.Job, "without a name"), orWords(a.ev.Setting("name"), "without a name")))
+		case c.Job != d.ev.Setting("name"):
+			o.text("why", fmt.Sprintf("This card was printed from the job %s; this job is %s. Look before you type.", orWords(c.Job, "without a name"), orWords(d.ev.Setting("name"), "without a name")))
 		}
 		return o.int("row", row).end()
 	}
 	words := strings.Fields(strings.ToLower(text))
 	var list [][]string
-	for _, i := range a.couplings() {
-		r := a.ev.Row(i)
+	for _, i := range d.couplings() {
+		r := d.ev.Row(i)
 		name := strings.ToLower(r.Name)
 		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(name, w) }) {
 			list = append(list, []string{fmt.Sprint(i), r.Name, r.StateWord() + ", " + r.Verdict.String()})
@@ -244,7 +242,7 @@ func orWords(s, none string) string {
 }
 
 // opClockAt is the clock with the angle that a reading is asked for at.
-func opClockAt(_ *app, in *arguments) raw {
+func opClockAt(_ *Desk, in *arguments) raw {
 	in.int()
 	angle, err := strconv.ParseFloat(in.text(), 64)
 	if err != nil {
@@ -254,4 +252,4 @@ func opClockAt(_ *app, in *arguments) raw {
 }
 
 // ShownMachines are the rows of couplings as the list shows them.
-func (a *app) ShownMachines() []int { return a.couplings() }
+func (d *Desk) ShownMachines() []int { return d.couplings() }

@@ -1,6 +1,4 @@
-//go:build js && wasm
-
-package main
+package desk
 
 import (
 	"errors"
@@ -17,11 +15,11 @@ import (
 // change (see package journal). A copy is a head, which is a job as JSON, with or without rows, and packed rows to append to its sheets.
 
 // opRecord is what changed since it was asked last, "" for nothing: plain text, no JSON.
-func opRecord(a *app, _ *arguments) raw {
-	a.writeViews()
-	text := a.told.Next(a.job)
+func opRecord(d *Desk, _ *arguments) raw {
+	d.writeViews()
+	text := d.told.Next(d.job)
 	if text != "" {
-		a.source = "" // what is told from now on does not go onto that
+		d.source = "" // what is told from now on does not go onto that
 	}
 	return raw(text)
 }
@@ -31,92 +29,92 @@ const wholeCells = 30_000
 
 // opWholeCopy begins a whole copy. A job as it was opened gives the text it was opened from, and the records go on from that; a small one its text as it is
 // now. A large one gives its head, and its rows as they are now by opWholeRows; records go on from now.
-func opWholeCopy(a *app, in *arguments) raw {
+func opWholeCopy(d *Desk, in *arguments) raw {
 	asOpened := in.yes()
-	if asOpened && a.source != "" {
-		return new(object).text("head", a.source).end()
+	if asOpened && d.source != "" {
+		return new(object).text("head", d.source).end()
 	}
-	a.writeViews()
-	a.told = journal.New(a.job)
+	d.writeViews()
+	d.told = journal.New(d.job)
 	cells := 0
 	for _, k := range wire {
-		if t := a.job.Table(k); t != nil {
+		if t := d.job.Table(k); t != nil {
 			cells += len(t.Rows) * (t.Width() + 1)
 		}
 	}
 	if cells <= wholeCells {
-		text, err := a.job.MarshalJSON()
+		text, err := d.job.MarshalJSON()
 		if err != nil {
 			return failure(err.Error())
 		}
 		return new(object).text("head", string(text)).end()
 	}
-	head, err := a.head()
+	head, err := d.head()
 	if err != nil {
 		return failure(err.Error())
 	}
-	j := journal.Freeze(a.job)
-	a.snapshot = &j
-	a.freezes++
-	return new(object).text("head", string(head)).int("turn", a.freezes).int("tables", len(wire)).end()
+	j := journal.Freeze(d.job)
+	d.snapshot = &j
+	d.freezes++
+	return new(object).text("head", string(head)).int("turn", d.freezes).int("tables", len(wire)).end()
 }
 
 // opWholeRows is some rows of the whole copy that was begun, as opRows gives them. Another one begun meanwhile ends it.
-func opWholeRows(a *app, in *arguments) raw {
+func opWholeRows(d *Desk, in *arguments) raw {
 	turn, k, from, cells := in.int(), in.int(), in.int(), in.int()
-	if turn != a.freezes || a.snapshot == nil {
+	if turn != d.freezes || d.snapshot == nil {
 		return new(object).yes("gone", true).end()
 	}
-	answer := rowsOf(a.snapshot, k, from, cells)
+	answer := rowsOf(d.snapshot, k, from, cells)
 	if k == len(wire)-1 && strings.Contains(string(answer), `"next":-1`) {
-		a.snapshot = nil
+		d.snapshot = nil
 	}
 	return answer
 }
 
 // opCopyBegin begins to bring a copy back: with its head.
-func opCopyBegin(a *app, in *arguments) raw {
+func opCopyBegin(d *Desk, in *arguments) raw {
 	j := new(job.Job)
 	if err := j.Open(in.utf8()); err != nil {
-		a.copied = nil
+		d.copied = nil
 		return failure(err.Error())
 	}
-	a.copied = j
+	d.copied = j
 	return new(object).end()
 }
 
 var errNoCopy = errors.New("no copy is being brought back")
 
 // opCopyRows appends rows to one of its sheets.
-func opCopyRows(a *app, in *arguments) raw {
+func opCopyRows(d *Desk, in *arguments) raw {
 	k, text := in.int(), in.text()
-	if a.copied == nil || k < 0 || k >= len(wire) || a.copied.Table(wire[k]) == nil {
+	if d.copied == nil || k < 0 || k >= len(wire) || d.copied.Table(wire[k]) == nil {
 		return failure(errNoCopy.Error())
 	}
-	t := a.copied.Table(wire[k])
+	t := d.copied.Table(wire[k])
 	t.Rows = job.AppendUnpacked(t.Rows, text)
 	return new(object).end()
 }
 
 // opCopyRecord puts a change over it.
-func opCopyRecord(a *app, in *arguments) raw {
+func opCopyRecord(d *Desk, in *arguments) raw {
 	text := in.text()
-	if a.copied == nil {
+	if d.copied == nil {
 		return failure(errNoCopy.Error())
 	}
-	if err := journal.Apply(a.copied, text); err != nil {
+	if err := journal.Apply(d.copied, text); err != nil {
 		return failure(err.Error())
 	}
 	return new(object).end()
 }
 
 // opCopyCompare compares the job on the page (a) with the copy (b), and lists up to a number of differences.
-func opCopyCompare(a *app, in *arguments) raw {
+func opCopyCompare(d *Desk, in *arguments) raw {
 	most := in.int()
-	if a.copied == nil {
+	if d.copied == nil {
 		return failure(errNoCopy.Error())
 	}
-	d := journal.Compare(a.job, a.copied, most)
+	diff := journal.Compare(d.job, d.copied, most)
 	var list [][]string
 	number := func(row int) string {
 		if row == 0 {
@@ -124,12 +122,12 @@ func opCopyCompare(a *app, in *arguments) raw {
 		}
 		return strconv.Itoa(row)
 	}
-	for _, x := range d.List {
+	for _, x := range diff.List {
 		list = append(list, []string{x.Sheet.String(), number(x.RowA), number(x.RowB), x.Name, x.Column, x.A, x.B})
 	}
-	older := a.copied.SavedAt != "" && slices.Contains(a.job.SavedBefore, a.copied.SavedAt)
-	return new(object).int("changed", d.Changed).int("cells", d.Cells).int("onlyA", d.OnlyA).int("onlyB", d.OnlyB).yes("before", older).rows("list", list).
-		text("name", nameOf(a.copied)).int("revision", a.copied.Revision).end()
+	older := d.copied.SavedAt != "" && slices.Contains(d.job.SavedBefore, d.copied.SavedAt)
+	return new(object).int("changed", diff.Changed).int("cells", diff.Cells).int("onlyA", diff.OnlyA).int("onlyB", diff.OnlyB).yes("before", older).rows("list", list).
+		text("name", nameOf(d.copied)).int("revision", d.copied.Revision).end()
 }
 
 // nameOf is the name of a job that is not on the page.
@@ -147,22 +145,22 @@ func nameOf(j *job.Job) string {
 }
 
 // opCopyOpen opens the copy.
-func opCopyOpen(a *app, _ *arguments) raw {
-	j := a.copied
+func opCopyOpen(d *Desk, _ *arguments) raw {
+	j := d.copied
 	if j == nil {
 		return failure(errNoCopy.Error())
 	}
-	a.copied = nil
-	a.open(j)
-	return a.answerState()
+	d.copied = nil
+	d.open(j)
+	return d.answerState()
 }
 
 // opCopyText is the copy as it would be saved.
-func opCopyText(a *app, _ *arguments) raw {
-	if a.copied == nil {
+func opCopyText(d *Desk, _ *arguments) raw {
+	if d.copied == nil {
 		return failure(errNoCopy.Error())
 	}
-	text, err := a.copied.Seal()
+	text, err := d.copied.Seal()
 	if err != nil {
 		return failure(err.Error())
 	}
@@ -171,7 +169,7 @@ func opCopyText(a *app, _ *arguments) raw {
 
 // openText opens the text of a job. A damaged one is refused, unless anyway: then it is opened as far as it can be read.
 // name, if there is one, stands before what is wrong; whole is false if the page around it is cut short.
-func (a *app) openText(name, text string, whole, anyway bool) raw {
+func (d *Desk) openText(name, text string, whole, anyway bool) raw {
 	if name != "" {
 		name += ": "
 	}
@@ -183,23 +181,23 @@ func (a *app) openText(name, text string, whole, anyway bool) raw {
 	if err := j.Open(text); err != nil {
 		return failure(name + err.Error())
 	}
-	a.open(j)
-	a.source = text
-	return a.state(grid.Change{}).yes("sealed", sealed).yes("whole", whole).end()
+	d.open(j)
+	d.source = text
+	return d.state(grid.Change{}).yes("sealed", sealed).yes("whole", whole).end()
 }
 
 // opOpenJob opens the text of a job; with true behind it also a damaged one.
-func opOpenJob(a *app, in *arguments) raw {
+func opOpenJob(d *Desk, in *arguments) raw {
 	text := in.utf8()
 	anyway := in.more() && in.yes()
 	if in.bad != "" {
 		return ""
 	}
-	return a.openText("", text, true, anyway)
+	return d.openText("", text, true, anyway)
 }
 
 // opOpenFile opens a saved page or a job, likewise.
-func opOpenFile(a *app, in *arguments) raw {
+func opOpenFile(d *Desk, in *arguments) raw {
 	name, text := in.text(), in.utf8()
 	anyway := in.more() && in.yes()
 	if in.bad != "" {
@@ -212,5 +210,5 @@ func opOpenFile(a *app, in *arguments) raw {
 			return failure(name + ": " + err.Error())
 		}
 	}
-	return a.openText(name, strings.TrimPrefix(text, "\ufeff"), whole, anyway)
+	return d.openText(name, strings.TrimPrefix(text, "\ufeff"), whole, anyway)
 }

@@ -1,0 +1,220 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/grid"
+	"shimsheet/internal/job"
+)
+
+// cellKey is how a cell sorts and filters.
+func (d *Desk) cellKey(row, c int) (float64, string) {
+	if c < 0 {
+		if d.kind != job.MachinesSheet {
+			return math.NaN(), ""
+		}
+		if v, ok := d.ev.ResultNumber(row, ^c); ok {
+			return v, ""
+		}
+		return math.NaN(), d.result(row, ^c)
+	}
+	text := d.grid().Cell(row, c)
+	if v, ok := d.ev.NumberIn(d.kind, d.grid().Header()[c], text); ok {
+		return v, text
+	}
+	return math.NaN(), text
+}
+
+// arrange shows the rows of a sheet as its view says. Whatever units are shown, rows are sorted and filtered by the job's.
+func (d *Desk) arrange(k job.SheetKind) {
+	was := d.kind
+	d.kind = k
+	defer func() { d.kind = was }()
+	g := d.grid()
+	v := &d.views[k]
+	if sorted, filtered := g.Arranged(); len(v.Sort) == 0 && len(v.Filter) == 0 && !sorted && !filtered {
+		return
+	}
+	key := func(row, c int) (float64, string) {
+		now := d.kind
+		d.kind = k
+		d.ev.ShowAs("")
+		num, text := d.cellKey(row, c)
+		d.ev.ShowAs(d.shown)
+		d.kind = now
+		return num, text
+	}
+	var keys []grid.SortKey
+	for _, s := range v.Sort {
+		if c, ok := d.columnNamed(s.Col); ok {
+			if x := shownColumn(g, c); x >= 0 {
+				keys = append(keys, grid.SortKey{Col: x, Desc: s.Desc})
+			}
+		}
+	}
+	type test struct {
+		c  int
+		ok func(num float64, text string) bool
+	}
+	var tests []test
+	for _, f := range v.Filter {
+		if c, ok := d.columnNamed(f.Col); ok {
+			tests = append(tests, test{c, f.Test()})
+		}
+	}
+	var keep func(row int) bool
+	if len(tests) > 0 {
+		keep = func(row int) bool {
+			for _, t := range tests {
+				if !t.ok(key(row, t.c)) {
+					return false
+				}
+			}
+			return true
+		}
+	}
+	g.Arrange(keys, func(row, x int) (float64, string) { return key(row, g.Column(x)) }, keep)
+}
+
+// opArrange takes lines of the form `column TAB desc` to sort by, and `column TAB operator TAB value TAB value …` to filter by; columns by their
+// stored names.
+func opArrange(d *Desk, in *arguments) raw {
+	sortBy, filter := in.text(), in.text()
+	v := &d.views[d.kind]
+	v.Sort, v.Filter = nil, nil
+	for line := range strings.Lines(sortBy) {
+		name, dir, _ := strings.Cut(strings.TrimRight(line, "\n"), "\t")
+		if name != "" {
+			v.Sort = append(v.Sort, grid.SavedKey{Col: name, Desc: dir == "desc"})
+		}
+	}
+	for line := range strings.Lines(filter) {
+		f := strings.Split(strings.TrimRight(line, "\n"), "\t")
+		if len(f) >= 2 && f[0] != "" && len(f[1]) == 1 {
+			c := grid.Condition{Col: f[0], Op: grid.Op(f[1][0])}
+			for _, s := range f[2:] {
+				c.Values = append(c.Values, d.inUnits(f[0], s, false))
+			}
+			v.Filter = append(v.Filter, c)
+		}
+	}
+	d.grid().Cancel()
+	d.arrange(d.kind)
+	note := "All rows are shown, in the job's order."
+	if w := d.arrangedWords(); w != "" {
+		note = strings.ToUpper(w[:1]) + w[1:] + "."
+	}
+	return d.state(grid.Change{Note: note}).yes("arranged", true).end()
+}
+
+// arrangedWords says what is shown: "12 of 40 rows, sorted".
+func (d *Desk) arrangedWords() string { return d.arrangedIn(d.grid()) }
+
+func (d *Desk) arrangedIn(g *grid.Model) string {
+	sorted, filtered := g.Arranged()
+	switch {
+	case filtered && sorted:
+		return fmt.Sprintf("%d of %d rows shown, sorted", g.ShownRows(), len(g.Rows()))
+	case filtered:
+		return fmt.Sprintf("%d of %d rows shown", g.ShownRows(), len(g.Rows()))
+	case sorted:
+		return "rows shown sorted"
+	}
+	return ""
+}
+
+// opViewOf describes how the sheet is shown, for the dialog: the columns that can be sorted and filtered by, with the few different values that
+// some of them have, and what holds now.
+func opViewOf(d *Desk, _ *arguments) raw {
+	g := d.grid()
+	v := &d.views[d.kind]
+	var cols, keys, filters []*object
+	for x := range g.Columns() {
+		c := g.Column(x)
+		o := new(object).text("id", d.columnName(c))
+		var few []string
+		if c < 0 {
+			if d.kind != job.MachinesSheet {
+				continue
+			}
+			o.text("name", d.results[^c].Name).text("unit", d.resultUnit(c)).yes("result", true)
+			if k := d.results[^c].Key; k == "verdict" || k == "after_verdict" {
+				few = d.fewValues(c)
+			}
+		} else {
+			name, _ := d.unitOf(d.kind, g.Header()[c])
+			o.text("name", name).text("unit", d.shownUnit(c)).yes("result", false)
+			few = d.fewValues(c)
+		}
+		cols = append(cols, o.texts("few", few))
+	}
+	for _, s := range v.Sort {
+		keys = append(keys, new(object).text("col", s.Col).yes("desc", s.Desc))
+	}
+	for _, f := range v.Filter {
+		var values []string
+		for _, s := range f.Values {
+			values = append(values, d.inUnits(f.Col, s, true))
+		}
+		filters = append(filters, new(object).text("col", f.Col).text("op", string(rune(f.Op))).texts("values", values))
+	}
+	return new(object).objects("columns", cols).objects("sort", keys).objects("filter", filters).end()
+}
+
+// fewValues are the different texts of a column if they are at most twelve and none stands for numbers that differ row by row.
+func (d *Desk) fewValues(c int) []string {
+	g := d.grid()
+	var out []string
+	for row := range g.Rows() {
+		var s string
+		if c < 0 {
+			s = d.result(row, ^c)
+		} else {
+			s = strings.TrimSpace(g.Cell(row, c))
+		}
+		if s == "" || slices.Contains(out, s) {
+			continue
+		}
+		if out = append(out, s); len(out) > 12 {
+			return nil
+		}
+	}
+	if len(out) > 2 && len(out)*2 > len(g.Rows()) {
+		return nil
+	}
+	slices.Sort(out)
+	return out
+}
+
+// opRowNumbers are the numbers of the rows shown from y0 to y1−1, as a spreadsheet counts, when they are not simply in order.
+func opRowNumbers(d *Desk, in *arguments) raw {
+	y0, y1 := in.int(), in.int()
+	g := d.grid()
+	out := []float64{}
+	for y := max(y0, 0); y < min(y1, g.Height()); y++ {
+		out = append(out, float64(d.firstRow()+g.Stored(y)))
+	}
+	return new(object).numbers("rows", out).end()
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// series fills the selection as a series: its filled first rows are what the rest follows.
+func series(g *grid.Model) grid.Change {
+	sel := g.Selection()
+	seeds := 0
+	for y := sel.R0; y < sel.R1 && (seeds == 0 || g.At(grid.Pos{Row: y, Col: sel.C0}) != ""); y++ {
+		seeds++
+	}
+	g.Select(grid.Rect{R0: sel.R0, C0: sel.C0, R1: sel.R0 + max(seeds, 1) - 1, C1: sel.C1})
+	return g.FillTo(sel, true)
+}

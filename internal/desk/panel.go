@@ -1,0 +1,108 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
+	"shimsheet/internal/sheet"
+)
+
+// info is what the bar above the cells and the panel beside them say about the cursor.
+func (d *Desk) info() raw {
+	g := d.grid()
+	p := g.Cursor()
+	row := g.Stored(p.Row)
+	out := new(object)
+	if g.Columns() > 0 {
+		c := g.Column(p.Col)
+		name, text := "Meaning", ""
+		if c >= 0 {
+			name, text = strings.TrimSpace(g.Header()[c]), g.At(p)
+			info := job.FindColumn(d.kind, g.Header()[c])
+			if d.kind == job.SettingsSheet && c == 1 {
+				info = job.FindColumn(d.kind, g.Cell(row, 0))
+			}
+			if info != nil {
+				out.text("help", info.Help).texts("choices", info.Choices)
+			}
+			if pr := d.cellProblem(row, c); pr != nil {
+				out.text("severity", pr.Severity.String()).text("problem", pr.Text).text("hint", pr.Hint)
+			}
+			if d.kind == job.MachinesSheet {
+				out.text("meaning", d.ev.Meaning(row, c))
+			} else if d.kind != job.SettingsSheet {
+				out.text("meaning", d.ev.MeaningIn(d.kind, g.Header()[c], text))
+			} else if c == 1 {
+				out.text("meaning", d.ev.MeaningIn(d.kind, g.Cell(row, 0), text))
+			}
+		} else {
+			text = d.result(row, ^c)
+			if d.kind == job.MachinesSheet {
+				name = d.results[^c].Name
+				out.text("help", d.results[^c].Help)
+			}
+		}
+		out.text("where", fmt.Sprintf("Row %d, %s", d.firstRow()+row, name)).text("text", text)
+	}
+	if d.kind == job.MachinesSheet {
+		d.machRow = row
+	} else if name := d.follow(row); name != "" {
+		out.text("nobody", name)
+	}
+	r := d.ev.Row(d.machRow)
+	if r == nil || r.Kind != sheet.MachineRow {
+		return out.end()
+	}
+	out.text("machine", r.Name).text("verdict", string(verdictMark(r.Verdict))).yes("feet", r.Feet != nil).yes("growth", r.Growth != nil).yes("rounds", len(r.Rounds) > 1)
+	var sayings [][]string
+	for _, s := range d.ev.Sentences(d.machRow) {
+		sayings = append(sayings, []string{s.Kind.String(), s.Text})
+	}
+	var numbers [][]string
+	for k := first; k < len(d.results); k++ {
+		rc := &d.results[k]
+		text := string(d.ev.AppendResultText(nil, d.machRow, k))
+		if text == "" {
+			continue
+		}
+		name := rc.Name
+		if u := d.resultUnit(^k); u != "" {
+			name += " [" + u + "]"
+		}
+		numbers = append(numbers, []string{name, text})
+	}
+	var problems []*object
+	for i := range r.Problems {
+		problems = append(problems, d.rowProblem(d.machRow, &r.Problems[i]).object())
+	}
+	return out.rows("sentences", sayings).rows("numbers", numbers).objects("problems", problems).end()
+}
+
+// opTold is what is said aloud after the cell at a row and shown column was typed: its problem, else the verdict of its row.
+func opTold(d *Desk, in *arguments) raw {
+	row, col := d.grid().Stored(in.int()), in.int()
+	text := ""
+	if p := d.cellProblem(row, d.grid().Column(col)); p != nil && p.Severity == job.Error {
+		text = p.String()
+	} else if r := d.ev.Row(row); d.kind == job.MachinesSheet && r != nil && r.Kind == sheet.MachineRow {
+		for _, s := range d.ev.Sentences(row) {
+			if s.Kind == sheet.SentenceVerdict {
+				text = r.Name + ": " + s.Text
+				break
+			}
+		}
+	}
+	return new(object).text("text", text).end()
+}
+
+// opCount counts the couplings, the verdicts and the problems of all sheets.
+func opCount(d *Desk, _ *arguments) raw {
+	n, v := d.ev.Count()
+	problems := len(d.noticed()) + len(d.ev.Problems())
+	for i := range d.ev.Len() {
+		problems += len(d.ev.Row(i).Problems)
+	}
+	return new(object).int("problems", problems).int("couplings", n).int("notJudged", v[calc.NotJudged]).int("inside", v[calc.Inside]).int("outside", v[calc.Outside]).int("tooClose", v[calc.TooClose]).end()
+}
