@@ -46,7 +46,7 @@ fuzz: ## every fuzz target that fits FUZZ (all), for FUZZTIME (default 3s)
 	@scripts/fuzz.sh $(FUZZTIME) '$(FUZZ)'
 
 # The packages whose tests are measured by planting faults; TESTING.md has the figures.
-PACKAGE ?= internal/units internal/tables internal/packs internal/calc internal/job internal/calculators internal/sheet internal/grid internal/report internal/workbook cmd/shimsheet
+PACKAGE ?= internal/units internal/tables internal/packs internal/calc internal/job internal/calculators internal/sheet internal/grid internal/report internal/desk internal/workbook cmd/shimsheet
 SAMPLE ?= 0
 GREMLINS := github.com/go-gremlins/gremlins/cmd/gremlins@v0.6.0
 

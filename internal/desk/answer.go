@@ -5,6 +5,7 @@ import (
 	"maps"
 	"runtime/debug"
 	"slices"
+	"strings"
 	"unsafe"
 )
 
@@ -34,12 +35,10 @@ func (d *Desk) Answer(name string, in ...Value) (out string) {
 	if !ok {
 		panic("desk: no operation " + name)
 	}
-	args := arguments{in: in}
-	res := op(d, &args)
-	if args.bad != "" {
-		res = failure("operation " + name + ": " + args.bad)
+	if bad := wrong(op.takes, in); bad != "" {
+		return string(failure("operation " + name + ": " + bad))
 	}
-	return string(res)
+	return string(op.do(d, &arguments{in: in}))
 }
 
 // Operations names every operation, in order.
@@ -48,72 +47,90 @@ func Operations() []string { return slices.Sorted(maps.Keys(operations)) }
 // raw is an answer: JSON, but for the viewport and the records.
 type raw string
 
-// arguments checks what is handed over. After a wrong one the operation's answer is thrown away.
-type arguments struct {
-	in  []Value
-	n   int
-	bad string
-}
-
-// take gives the next argument; what is of another kind is noted, and the zero value given.
-func take[T any](a *arguments, kind string) (v T, ok bool) {
-	a.n++
-	if a.n > len(a.in) {
-		a.note(fmt.Sprintf("argument %d is missing", a.n))
-		return v, false
+// wrong says what is the matter with the arguments of an operation, as its takes has it; "" nothing. So an operation is not begun with a wrong one.
+func wrong(takes string, in []Value) string {
+	required, optional, _ := strings.Cut(takes, "?")
+	if len(in) < len(required) {
+		return fmt.Sprintf("argument %d is missing", len(in)+1)
 	}
-	if v, ok = a.in[a.n-1].(T); !ok {
-		why, unfit := a.in[a.n-1].(Unfit)
-		if !unfit {
-			why = Unfit("is no " + kind)
+	for i, kind := range required + optional {
+		if i == len(in) {
+			break
 		}
-		a.note(fmt.Sprintf("argument %d %s", a.n, why))
+		if why := unlike(byte(kind), in[i]); why != "" {
+			return fmt.Sprintf("argument %d %s", i+1, why)
+		}
 	}
-	return v, ok
+	return ""
 }
 
-func (a *arguments) note(s string) {
-	if a.bad == "" {
-		a.bad = s
+// unlike says why a value is not of a kind; "": it is.
+func unlike(kind byte, v Value) string {
+	if why, unfit := v.(Unfit); unfit {
+		return string(why)
 	}
+	ok, what := false, ""
+	switch kind {
+	case 'n':
+		what = "number"
+		f, float := v.(float64)
+		if float && !(f >= -1e9 && f <= 1e9) {
+			return "is out of range"
+		}
+		_, whole := v.(int)
+		ok = float || whole
+	case 't':
+		what = "text"
+		_, ok = v.(string)
+	case 'y':
+		what = "yes or no"
+		_, ok = v.(bool)
+	case 'b':
+		what = "text or bytes"
+		_, text := v.(string)
+		_, bytes := v.([]byte)
+		ok = text || bytes
+	}
+	if ok {
+		return ""
+	}
+	return "is no " + what
+}
+
+// arguments are those of an operation, checked and taken one after the other.
+type arguments struct {
+	in []Value
+	n  int
+}
+
+func (a *arguments) next() Value {
+	a.n++
+	return a.in[a.n-1]
 }
 
 func (a *arguments) int() int {
-	if a.n < len(a.in) {
-		if n, ok := a.in[a.n].(int); ok {
-			a.n++
-			return n
-		}
+	switch v := a.next().(type) {
+	case int:
+		return v
+	case float64:
+		return int(v)
 	}
-	if f, ok := take[float64](a, "number"); ok {
-		if f >= -1e9 && f <= 1e9 {
-			return int(f)
-		}
-		a.note(fmt.Sprintf("argument %d is out of range", a.n))
-	}
-	return 0
+	panic("desk: a number was taken that the operation does not say")
 }
 
-func (a *arguments) text() string {
-	s, _ := take[string](a, "text")
-	return s
-}
-
-func (a *arguments) yes() bool {
-	v, _ := take[bool](a, "yes or no")
-	return v
-}
+func (a *arguments) text() string { return a.next().(string) }
+func (a *arguments) yes() bool    { return a.next().(bool) }
 
 // more says that there is another argument.
 func (a *arguments) more() bool { return a.n < len(a.in) }
 
 // utf8 is a text, or one handed over as its bytes: for a long one that is one copy and not three.
 func (a *arguments) utf8() string {
-	if a.n < len(a.in) {
-		if _, ok := a.in[a.n].(string); ok {
-			return a.text()
-		}
+	switch v := a.next().(type) {
+	case string:
+		return v
+	case []byte:
+		return unsafe.String(unsafe.SliceData(v), len(v)) // nobody else has them
 	}
-	b, _ := take[[]byte](a, "text or bytes")
-	return unsafe.String(unsafe.SliceData(b), len(b)) // nobody else has b
+	panic("desk: a text was taken that the operation does not say")
 }

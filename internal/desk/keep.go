@@ -190,9 +190,6 @@ func (d *Desk) openText(name, text string, whole, anyway bool) raw {
 func opOpenJob(d *Desk, in *arguments) raw {
 	text := in.utf8()
 	anyway := in.more() && in.yes()
-	if in.bad != "" {
-		return ""
-	}
 	return d.openText("", text, true, anyway)
 }
 
@@ -200,9 +197,6 @@ func opOpenJob(d *Desk, in *arguments) raw {
 func opOpenFile(d *Desk, in *arguments) raw {
 	name, text := in.text(), in.utf8()
 	anyway := in.more() && in.yes()
-	if in.bad != "" {
-		return ""
-	}
 	whole := true
 	if strings.HasPrefix(strings.TrimLeft(text, "\ufeff \t\r\n"), "<") {
 		var err error

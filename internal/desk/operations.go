@@ -9,45 +9,48 @@ import (
 	"shimsheet/internal/job"
 )
 
-// An operation answers the page.
-type operation func(d *Desk, in *arguments) raw
+// An operation is something that the page can ask for.
+type operation struct {
+	takes string // its arguments, a letter each: n number, t text, y yes or no, b text or the bytes of one; those behind ? may be left out
+	do    func(d *Desk, in *arguments) raw
+}
 
 // operations is all that the page can ask for.
 var operations map[string]operation
 
 func init() {
 	operations = map[string]operation{
-		"state":  func(d *Desk, _ *arguments) raw { return d.answerState() },
-		"layout": func(d *Desk, _ *arguments) raw { return d.layout() },
-		"viewport": func(d *Desk, in *arguments) raw {
+		"state":  {"", func(d *Desk, _ *arguments) raw { return d.answerState() }},
+		"layout": {"", func(d *Desk, _ *arguments) raw { return d.layout() }},
+		"viewport": {"nnnn", func(d *Desk, in *arguments) raw {
 			x0, y0, x1, y1 := in.int(), in.int(), in.int(), in.int()
 			return raw(d.grid().AppendViewport(nil, x0, y0, x1, y1, d))
-		},
-		"info":     func(d *Desk, _ *arguments) raw { return d.info() },
-		"told":     opTold,
-		"work":     opWork,
-		"count":    opCount,
-		"problems": func(d *Desk, _ *arguments) raw { return d.problems() },
-		"help":     opHelp,
-		"print":    opPrint,
+		}},
+		"info":     {"", func(d *Desk, _ *arguments) raw { return d.info() }},
+		"told":     {"nn", opTold},
+		"work":     {"n", opWork},
+		"count":    {"", opCount},
+		"problems": {"", func(d *Desk, _ *arguments) raw { return d.problems() }},
+		"help":     {"", opHelp},
+		"print":    {"t", opPrint},
 
-		"sheet": func(d *Desk, in *arguments) raw {
+		"sheet": {"n", func(d *Desk, in *arguments) raw {
 			if k := in.int(); k >= 0 && k < len(kinds) {
 				d.grid().Cancel()
 				d.kind = kinds[k]
 			}
 			return d.answerState()
-		},
-		"go":        moving(func(g *grid.Model, in *arguments) { g.Go(grid.Pos{Row: in.int(), Col: in.int()}, in.yes()) }),
-		"move":      moving(func(g *grid.Model, in *arguments) { g.Move(in.int(), in.int(), in.yes()) }),
-		"step":      moving(func(g *grid.Model, in *arguments) { g.Step(in.int(), in.int()) }),
-		"rowStart":  moving(func(g *grid.Model, in *arguments) { g.RowStart(in.yes(), in.yes()) }),
-		"rowEnd":    moving(func(g *grid.Model, in *arguments) { g.RowEnd(in.yes(), in.yes()) }),
-		"selectAll": moving(func(g *grid.Model, _ *arguments) { g.SelectAll() }),
-		"select": moving(func(g *grid.Model, in *arguments) {
+		}},
+		"go":        {"nny", moving(func(g *grid.Model, in *arguments) { g.Go(grid.Pos{Row: in.int(), Col: in.int()}, in.yes()) })},
+		"move":      {"nny", moving(func(g *grid.Model, in *arguments) { g.Move(in.int(), in.int(), in.yes()) })},
+		"step":      {"nn", moving(func(g *grid.Model, in *arguments) { g.Step(in.int(), in.int()) })},
+		"rowStart":  {"yy", moving(func(g *grid.Model, in *arguments) { g.RowStart(in.yes(), in.yes()) })},
+		"rowEnd":    {"yy", moving(func(g *grid.Model, in *arguments) { g.RowEnd(in.yes(), in.yes()) })},
+		"selectAll": {"", moving(func(g *grid.Model, _ *arguments) { g.SelectAll() })},
+		"select": {"nnnn", moving(func(g *grid.Model, in *arguments) {
 			g.Select(grid.Rect{R0: in.int(), C0: in.int(), R1: in.int(), C1: in.int()})
-		}),
-		"jump": func(d *Desk, in *arguments) raw {
+		})},
+		"jump": {"nny", func(d *Desk, in *arguments) raw {
 			dr, dc, extend := in.int(), in.int(), in.yes()
 			d.grid().Jump(dr, dc, extend, func(p grid.Pos) bool {
 				if c := d.grid().Column(p.Col); c < 0 {
@@ -56,9 +59,9 @@ func init() {
 				return d.grid().At(p) != ""
 			})
 			return d.answerState()
-		},
+		}},
 
-		"begin": func(d *Desk, _ *arguments) raw {
+		"begin": {"", func(d *Desk, _ *arguments) raw {
 			text, ok := d.grid().Begin()
 			var ch grid.Change
 			if !ok {
@@ -70,19 +73,19 @@ func init() {
 				o.texts("choices", list).yes("closed", closed)
 			}
 			return o.end()
-		},
-		"tryText":    opTry,
-		"arrange":    opArrange,
-		"viewOf":     opViewOf,
-		"rowNumbers": opRowNumbers,
-		"find":       opFind,
-		"replace":    opReplace,
-		"replaceAll": changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
+		}},
+		"tryText":    {"nntn", opTry},
+		"arrange":    {"tt", opArrange},
+		"viewOf":     {"", opViewOf},
+		"rowNumbers": {"nn", opRowNumbers},
+		"find":       {"tt", opFind},
+		"replace":    {"ttt", opReplace},
+		"replaceAll": {"ttt", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.ReplaceAll(in.text(), in.text(), findOptions(in.text()))
-		}),
-		"sums": opSums,
-		"plan": opPlan,
-		"planned": changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
+		})},
+		"sums": {"", opSums},
+		"plan": {"t", opPlan},
+		"planned": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
 			p, learnt := d.planned, d.learnt
 			d.planned, d.learnt = nil, nil
 			if p == nil {
@@ -93,26 +96,26 @@ func init() {
 				d.learn(learnt)
 			}
 			return ch
-		}),
-		"match":         opMatch,
-		"matchPlan":     opMatchPlan,
-		"learnt":        opLearnt,
-		"drawing":       opDrawing,
-		"feet":          opFeet,
-		"makeRows":      changing(makeRows),
-		"picture":       opPicture,
-		"figure":        opFigure,
-		"width":         opWidth,
-		"showColumns":   opShowColumns,
-		"columnGroups":  opColumnGroups,
-		"duplicateRows": changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DuplicateRows() }),
-		"moveRows":      changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change { return g.MoveRows(in.int()) }),
-		"fillRight":     changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return g.FillRight() }),
-		"series":        changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return series(g) }),
-		"fillTo": changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change {
+		})},
+		"match":         {"tnt", opMatch},
+		"matchPlan":     {"tnt", opMatchPlan},
+		"learnt":        {"", opLearnt},
+		"drawing":       {"tn", opDrawing},
+		"feet":          {"", opFeet},
+		"makeRows":      {"t", changing(makeRows)},
+		"picture":       {"tn", opPicture},
+		"figure":        {"tn", opFigure},
+		"width":         {"nn", opWidth},
+		"showColumns":   {"yt", opShowColumns},
+		"columnGroups":  {"", opColumnGroups},
+		"duplicateRows": {"", changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DuplicateRows() })},
+		"moveRows":      {"n", changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change { return g.MoveRows(in.int()) })},
+		"fillRight":     {"", changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return g.FillRight() })},
+		"series":        {"", changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return series(g) })},
+		"fillTo": {"nnnny", changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.FillTo(grid.Rect{R0: in.int(), C0: in.int(), R1: in.int(), C1: in.int()}, in.yes())
-		}),
-		"sortStored": changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
+		})},
+		"sortStored": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
 			v := &d.views[d.kind]
 			keys := v.Sort
 			ch := g.SortStored()
@@ -123,57 +126,64 @@ func init() {
 				d.sorts, d.undone = append(d.sorts, keys), nil
 			}
 			return ch
-		}),
-		"goStored": opGoStored,
-		"crew":     opCrew,
-		"crewSet":  opCrewSet, "crewPaste": opCrewPaste, "undoOn": opUndoOn, "newRound": opNewRound, "strike": opStrike, "crewAbout": opCrewAbout, "findMachine": opFindMachine, "clockAt": opClockAt,
-		"showAs": func(d *Desk, in *arguments) raw {
+		})},
+		"goStored":    {"nn", opGoStored},
+		"crew":        {"nn", opCrew},
+		"crewSet":     {"nnnt", opCrewSet},
+		"crewPaste":   {"nnt", opCrewPaste},
+		"undoOn":      {"n", opUndoOn},
+		"newRound":    {"nnt", opNewRound},
+		"strike":      {"nnt", opStrike},
+		"crewAbout":   {"ntt", opCrewAbout},
+		"findMachine": {"t", opFindMachine},
+		"clockAt":     {"nt", opClockAt},
+		"showAs": {"t", func(d *Desk, in *arguments) raw {
 			d.shown = in.text()
 			d.ev.ShowAs(d.shown)
 			return d.answerState()
-		},
-		"cancel":    moving(func(g *grid.Model, _ *arguments) { g.Cancel() }),
-		"commitAll": changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.CommitAll(in.text()) }),
-		"fillAlong": changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change { return g.FillAlong(in.yes()) }),
-		"also":      moving(func(g *grid.Model, in *arguments) { g.Also(grid.Pos{Row: in.int(), Col: in.int()}) }),
-		"commit": changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
+		}},
+		"cancel":    {"", moving(func(g *grid.Model, _ *arguments) { g.Cancel() })},
+		"commitAll": {"t", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.CommitAll(in.text()) })},
+		"fillAlong": {"y", changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change { return g.FillAlong(in.yes()) })},
+		"also":      {"nn", moving(func(g *grid.Model, in *arguments) { g.Also(grid.Pos{Row: in.int(), Col: in.int()}) })},
+		"commit": {"tnn", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.Commit(in.text(), in.int(), in.int())
-		}),
-		"paste":  changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return d.paste(in.text()) }),
-		"delete": changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.Delete() }),
-		"fill":   changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.FillDown() }),
-		"insertRows": changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
+		})},
+		"paste":  {"t", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return d.paste(in.text()) })},
+		"delete": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.Delete() })},
+		"fill":   {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.FillDown() })},
+		"insertRows": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
 			return g.InsertRows()
-		}),
-		"deleteRows":   changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DeleteRows() }),
-		"addColumn":    changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.AddColumn(in.int(), in.text()) }),
-		"rename":       changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.Rename(in.int(), in.text()) }),
-		"deleteColumn": changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.DeleteColumn(in.int()) }),
-		"columns": changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
+		})},
+		"deleteRows":   {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DeleteRows() })},
+		"addColumn":    {"nt", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.AddColumn(in.int(), in.text()) })},
+		"rename":       {"nt", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.Rename(in.int(), in.text()) })},
+		"deleteColumn": {"n", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.DeleteColumn(in.int()) })},
+		"columns": {"t", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.SetHeader(usualColumns(in.text()))
-		}),
-		"undo":        func(d *Desk, _ *arguments) raw { return d.state(noted("Undone: ", d.undo())).end() },
-		"redo":        func(d *Desk, _ *arguments) raw { return d.state(noted("Done again: ", d.redo())).end() },
-		"copy":        opCopy,
-		"hideColumns": opHideColumns,
-		"resultsFirst": func(d *Desk, in *arguments) raw {
+		})},
+		"undo":        {"", func(d *Desk, _ *arguments) raw { return d.state(noted("Undone: ", d.undo())).end() }},
+		"redo":        {"", func(d *Desk, _ *arguments) raw { return d.state(noted("Done again: ", d.redo())).end() }},
+		"copy":        {"yy", opCopy},
+		"hideColumns": {"", opHideColumns},
+		"resultsFirst": {"y", func(d *Desk, in *arguments) raw {
 			d.resultsFirst = in.yes()
 			at := d.grid().Column(d.grid().Cursor().Col)
 			d.setOrder(job.MachinesSheet)
 			d.keepColumn(d.grid(), at)
 			return d.state(grid.Change{}).yes("arranged", true).end()
-		},
-		"cut": func(d *Desk, _ *arguments) raw {
+		}},
+		"cut": {"", func(d *Desk, _ *arguments) raw {
 			text, html, ch := d.grid().Cut(d.result)
 			d.changed(d.kind, ch)
 			return d.state(ch).text("text", text).text("html", html).end()
-		},
+		}},
 
-		"new": func(d *Desk, _ *arguments) raw {
+		"new": {"", func(d *Desk, _ *arguments) raw {
 			d.open(job.NewJob())
 			return d.answerState()
-		},
-		"demo": func(d *Desk, in *arguments) raw {
+		}},
+		"demo": {"tttttttttttt", func(d *Desk, in *arguments) raw {
 			lists := map[job.SheetKind]string{}
 			for _, k := range kinds {
 				lists[k] = in.text()
@@ -183,59 +193,59 @@ func init() {
 				return failure(err.Error())
 			}
 			return d.answerState()
-		},
-		"openJob":  opOpenJob,
-		"openFile": opOpenFile,
-		"job": func(d *Desk, _ *arguments) raw {
+		}},
+		"openJob":  {"b?y", opOpenJob},
+		"openFile": {"tb?y", opOpenFile},
+		"job": {"", func(d *Desk, _ *arguments) raw {
 			d.writeViews()
 			return d.text(d.job.Seal())
-		},
-		"save": func(d *Desk, in *arguments) raw {
+		}},
+		"save": {"t", func(d *Desk, in *arguments) raw {
 			return d.text(d.saved(in.text()))
-		},
-		"first": opFirst,
-		"csv": func(d *Desk, _ *arguments) raw {
+		}},
+		"first": {"t", opFirst},
+		"csv": {"", func(d *Desk, _ *arguments) raw {
 			var b bytes.Buffer
 			if d.job.Machines == nil || len(d.job.Machines.Rows) == 0 {
 				return failure("There is no machine yet.")
 			}
 			err := d.ev.ResultsCSV(&b)
 			return d.text(b.Bytes(), err)
-		},
-		"record":         opRecord,
-		"wholeCopy":      opWholeCopy,
-		"wholeRows":      opWholeRows,
-		"copyBegin":      opCopyBegin,
-		"copyRows":       opCopyRows,
-		"copyRecord":     opCopyRecord,
-		"copyCompare":    opCopyCompare,
-		"copyOpen":       opCopyOpen,
-		"copyText":       opCopyText,
-		"head":           func(d *Desk, _ *arguments) raw { return d.text(d.head()) },
-		"rows":           opRows,
-		"coming":         opComing,
-		"comingRows":     opComingRows,
-		"take":           opTake,
-		"columnsToMatch": opColumns,
-		"listsHead":      opListsHead,
-		"listsRows":      opListsRows,
-		"lists":          opLists,
-		"sharing":        opSharing,
-		"shared":         opShared,
-		"notShared":      opNotShared,
-		"tables":         opTables,
-		"table":          opTable,
-		"lookup":         opLookup,
-		"tableDo":        opTableDo,
-		"tableText":      opTableText,
-		"screen":         opScreen,
-		"took":           opTook,
-		"photo":          opPhoto,
+		}},
+		"record":         {"", opRecord},
+		"wholeCopy":      {"y", opWholeCopy},
+		"wholeRows":      {"nnnn", opWholeRows},
+		"copyBegin":      {"b", opCopyBegin},
+		"copyRows":       {"nt", opCopyRows},
+		"copyRecord":     {"t", opCopyRecord},
+		"copyCompare":    {"n", opCopyCompare},
+		"copyOpen":       {"", opCopyOpen},
+		"copyText":       {"", opCopyText},
+		"head":           {"", func(d *Desk, _ *arguments) raw { return d.text(d.head()) }},
+		"rows":           {"nnn", opRows},
+		"coming":         {"tyn", opComing},
+		"comingRows":     {"nt", opComingRows},
+		"take":           {"ttt", opTake},
+		"columnsToMatch": {"", opColumns},
+		"listsHead":      {"t", opListsHead},
+		"listsRows":      {"nt", opListsRows},
+		"lists":          {"t", opLists},
+		"sharing":        {"", opSharing},
+		"shared":         {"tt", opShared},
+		"notShared":      {"t", opNotShared},
+		"tables":         {"", opTables},
+		"table":          {"tttny", opTable},
+		"lookup":         {"t", opLookup},
+		"tableDo":        {"tntnt", opTableDo},
+		"tableText":      {"tttnyt", opTableText},
+		"screen":         {"tt?ttttt", opScreen},
+		"took":           {"", opTook},
+		"photo":          {"t", opPhoto},
 	}
 }
 
 // moving wraps what only moves the cursor.
-func moving(f func(g *grid.Model, in *arguments)) operation {
+func moving(f func(g *grid.Model, in *arguments)) func(d *Desk, in *arguments) raw {
 	return func(d *Desk, in *arguments) raw {
 		f(d.grid(), in)
 		return d.answerState()
@@ -243,7 +253,7 @@ func moving(f func(g *grid.Model, in *arguments)) operation {
 }
 
 // changing wraps what may change the sheet.
-func changing(f func(d *Desk, g *grid.Model, in *arguments) grid.Change) operation {
+func changing(f func(d *Desk, g *grid.Model, in *arguments) grid.Change) func(d *Desk, in *arguments) raw {
 	return func(d *Desk, in *arguments) raw {
 		ch := f(d, d.grid(), in)
 		d.changed(d.kind, ch)

@@ -203,6 +203,9 @@ func opStrike(d *Desk, in *arguments) raw {
 // opCrewAbout says how the open round was read: the machine's row, a column of the Rounds sheet, and the text.
 func opCrewAbout(d *Desk, in *arguments) raw {
 	machine, name, text := in.int(), in.text(), in.text()
+	if machine < 0 || machine >= d.ev.Len() {
+		return d.answerState()
+	}
 	_, _, row := d.ev.RoundAbout(machine)
 	return d.noteRound("about the round", machine, row, []string{name}, []string{text})
 }

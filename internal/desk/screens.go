@@ -46,6 +46,9 @@ func opScreen(d *Desk, in *arguments) raw {
 	case "changed":
 		u = s.JobChanged()
 	case "event":
+		if len(in.in) < 7 {
+			return failure("An event has a name, an argument, a kind, a value and a key.")
+		}
 		u = s.Event(screens.Event{Name: in.text(), Arg: in.text(), Kind: in.text(), Value: in.text(), Key: in.text()})
 	}
 	return updateObject(&u).end()

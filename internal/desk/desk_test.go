@@ -1,0 +1,883 @@
+package desk
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"shimsheet/internal/job"
+)
+
+// A page presses operations as the scripts do, and reads the answers as they do.
+type page struct {
+	testing.TB
+	d *Desk
+}
+
+// pressed are the operations that tests pressed with success, for TestMain.
+var pressed = map[string]bool{}
+
+func TestMain(m *testing.M) {
+	flag.Parse()
+	code := m.Run()
+	if only := flag.Lookup("test.run"); code == 0 && only.Value.String() == "" && flag.Lookup("test.list").Value.String() == "" {
+		for _, name := range Operations() {
+			if !pressed[name] {
+				fmt.Fprintf(os.Stderr, "no test presses the operation %s\n", name)
+				code = 1
+			}
+		}
+	}
+	os.Exit(code)
+}
+
+// begin is a page with a new job.
+func begin(t testing.TB) page {
+	d := New("test", nil)
+	d.now = func() time.Time { return time.Date(2026, 4, 14, 9, 30, 0, 0, time.UTC) }
+	p := page{t, d}
+	p.ask("new")
+	return p
+}
+
+// demo is a page with the demo job, every row worked out.
+func demo(t testing.TB) page {
+	p := begin(t)
+	var in []Value
+	for _, name := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
+		b, err := os.ReadFile(filepath.Join("../../testdata/demo", name+".csv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		in = append(in, string(b))
+	}
+	p.ask("demo", in...)
+	p.ask("work", 60_000)
+	return p
+}
+
+// small is a page with three couplings, of which the last is outside its limits.
+func small(t testing.TB) page {
+	p := begin(t)
+	p.ask("paste", "Machine\tMethod\tGiven offset V [mm]\tGiven slope V [mm/m]\tGiven offset H [mm]\tGiven slope H [mm/m]\tCoupling to front feet [mm]\tFront to rear feet [mm]\tSpeed [rpm]\n"+
+		"Pump 1\tline\t0.01\t0\t0\t0\t400\t600\t1480\nPump 2\tline\t0.02\t0\t0\t0\t400\t600\t1480\nPump 3\tline\t-0.62\t0\t0\t0\t400\t600\t1480\n")
+	p.ask("work", 60_000)
+	return p
+}
+
+type answer map[string]any
+
+// raw presses an operation; a panic inside it fails the test.
+func (p page) raw(name string, in ...Value) string {
+	p.Helper()
+	text := p.d.Answer(name, in...)
+	if strings.HasPrefix(text, `{"panic":`) {
+		p.Fatalf("%s %v: %s", name, in, text)
+	}
+	return text
+}
+
+// ask presses an operation that must do what it is asked.
+func (p page) ask(name string, in ...Value) answer {
+	p.Helper()
+	a := p.answered(name, in...)
+	if a["error"] != nil {
+		p.Fatalf("%s %v: %s", name, in, a["error"])
+	}
+	pressed[name] = true
+	return a
+}
+
+// refused presses an operation that must refuse with a sentence, and leave the job as it was.
+func (p page) refused(name string, in ...Value) string {
+	p.Helper()
+	before := p.job()
+	a := p.answered(name, in...)
+	why, _ := a["error"].(string)
+	if why == "" {
+		p.Fatalf("%s %v: no refusal: %v", name, in, a)
+	}
+	if after := p.job(); after != before {
+		p.Errorf("%s %v was refused (%s) and changed the job", name, in, why)
+	}
+	return why
+}
+
+func (p page) answered(name string, in ...Value) answer {
+	p.Helper()
+	var a answer
+	text := p.raw(name, in...)
+	if err := json.Unmarshal([]byte(text), &a); err != nil {
+		p.Fatalf("%s %v: %v: %.200s", name, in, err, text)
+	}
+	return a
+}
+
+// job is the job as it would be saved, without the digest of its state.
+func (p page) job() string {
+	p.Helper()
+	text, err := p.d.job.MarshalJSON()
+	if err != nil {
+		p.Fatal(err)
+	}
+	return string(text)
+}
+
+// cells are the cells in sight, row by row, each with its mark before it.
+func (p page) cells() [][]string {
+	s := p.ask("state")
+	text := p.raw("viewport", 0, 0, int(s["columns"].(float64)), int(s["rows"].(float64)))
+	pressed["viewport"] = true
+	var rows [][]string
+	for _, r := range strings.Split(strings.TrimSuffix(text, "\x1e"), "\x1e") {
+		rows = append(rows, strings.Split(strings.TrimSuffix(r, "\x1f"), "\x1f"))
+	}
+	return rows
+}
+
+// column is where a column is shown, by the name over it.
+func (p page) column(name string) int {
+	p.Helper()
+	for x, c := range p.ask("layout")["columns"].([]any) {
+		if c.(map[string]any)["name"] == name {
+			return x
+		}
+	}
+	p.Fatalf("no column %s is shown", name)
+	return -1
+}
+
+// shown are the texts of a column in sight.
+func (p page) shown(name string) []string {
+	p.Helper()
+	x := p.column(name)
+	var out []string
+	for _, r := range p.cells() {
+		out = append(out, r[x][1:])
+	}
+	return out
+}
+
+func (p page) want(got any, want any) {
+	p.Helper()
+	if g, w := fmt.Sprint(got), fmt.Sprint(want); g != w {
+		p.Errorf("got %s, want %s", g, w)
+	}
+}
+
+// typed types a text into a cell in sight.
+func (p page) typed(row int, column, text string) answer {
+	p.Helper()
+	p.ask("go", row, p.column(column), false)
+	p.ask("begin")
+	return p.ask("commit", text, 1, 0)
+}
+
+func TestTypeAndUndo(t *testing.T) {
+	p := small(t)
+	p.want(p.shown("Verdict"), "[inside inside outside]")
+	first := p.job()
+	s := p.typed(2, "Given offset V", "0.005")
+	p.want(s["undo"], "typing")
+	p.want(p.shown("Verdict")[2], "inside")
+	told := p.ask("told", 2, p.column("Given offset V"))
+	if text := told["text"].(string); !strings.HasPrefix(text, "Pump 3: ") {
+		t.Errorf("told %q", text)
+	}
+	after := p.job()
+	p.want(p.ask("undo")["note"], "Undone: typing.")
+	p.want(p.shown("Verdict")[2], "outside")
+	p.want(p.job() == first, true)
+	p.ask("redo")
+	p.want(p.job() == after, true)
+	// what cannot be read is kept as it is typed, with a mark and a sentence
+	p.typed(2, "Given offset V", "0.4 bananas")
+	p.want(p.shown("Given offset V")[2], "0.4 bananas")
+	p.want(p.cells()[2][p.column("Given offset V")][:1], "e")
+	p.ask("go", 2, p.column("Given offset V"), false)
+	if i := p.ask("info"); i["severity"] != "error" || !strings.Contains(i["problem"].(string), "bananas") {
+		t.Errorf("%v", i)
+	}
+	if c := p.ask("count"); c["couplings"] != 3.0 || c["inside"] != 2.0 || c["notJudged"] != 1.0 || c["problems"].(float64) < 1 {
+		t.Errorf("%v", c)
+	}
+	list := p.ask("problems")["list"].([]any)
+	if first := list[0].(map[string]any); first["severity"] != "error" || first["row"] != 2.0 {
+		t.Errorf("%v", first)
+	}
+	// a result cannot be typed over
+	p.ask("go", 0, p.column("Verdict"), false)
+	if s := p.ask("begin"); s["ok"] != false {
+		t.Error("a result was opened for typing")
+	}
+	p.ask("cancel")
+}
+
+func TestPasteSortFilter(t *testing.T) {
+	p := small(t)
+	// a block with headers of its own goes to the columns that they name
+	plan := p.ask("plan", "Speed\tMachine\n2960\tPump 4\n")
+	if plan["ok"] != true || plan["new"] != 1.0 {
+		t.Errorf("%v", plan)
+	}
+	p.ask("planned")
+	p.want(p.shown("Machine")[3], "Pump 4")
+	p.want(p.shown("Speed")[3], "2960")
+	if s := p.ask("planned"); s["changed"] != false {
+		t.Error("one plan was carried out twice")
+	}
+	p.ask("undo")
+
+	s := p.ask("arrange", "Given offset V [mm]\tdesc\n", "")
+	p.want(s["view"], "rows shown sorted")
+	p.want(p.shown("Machine"), "[Pump 2 Pump 1 Pump 3]")
+	p.want(p.ask("rowNumbers", 0, 3)["rows"], "[3 2 4]")
+	// typing goes to the row in sight
+	p.typed(0, "Speed", "1000")
+	p.want(p.d.job.Machines.Rows[1][8], "1000")
+	p.ask("undo")
+	s = p.ask("arrange", "", "=verdict\te\toutside\n")
+	p.want(s["view"], "1 of 3 rows shown")
+	p.want(p.shown("Machine"), "[Pump 3]")
+	if v := p.ask("viewOf"); len(v["filter"].([]any)) != 1 || len(v["columns"].([]any)) < 9 {
+		t.Errorf("%v", v)
+	}
+	// what is asked for comes before what was hidden
+	p.want(p.ask("goStored", 0, -1)["note"], "The filter was taken off to show this row.")
+	p.want(len(p.cells()), 3)
+	// the order shown becomes the job's, and back, with the sorting
+	p.ask("arrange", "Given offset V [mm]\t\n", "")
+	p.want(p.shown("Machine"), "[Pump 3 Pump 1 Pump 2]")
+	p.ask("sortStored")
+	p.want(p.d.job.Machines.Rows[0][0], "Pump 3")
+	p.want(p.ask("state")["view"], "")
+	p.ask("undo")
+	p.want(p.d.job.Machines.Rows[0][0], "Pump 1")
+	p.want(p.ask("state")["view"], "rows shown sorted")
+	p.ask("arrange", "", "")
+	p.want(p.shown("Machine"), "[Pump 1 Pump 2 Pump 3]")
+	// nonsense in a view is left out, and the rows stay
+	p.ask("arrange", "no such column\tdesc\n\t\n", "also none\t=\tx\nshort\n")
+	p.want(len(p.cells()), 3)
+}
+
+// What a person presses on the sheet, each with what it comes to.
+func TestSheet(t *testing.T) {
+	p := small(t)
+	x := p.column("Speed")
+	p.ask("go", 0, x, false)
+	p.ask("go", 1, x, true)
+	p.want(p.ask("state")["sel"], fmt.Sprint([]int{0, x, 1, x}))
+	p.ask("go", 0, 0, false)
+	p.ask("move", 1, 0, false)
+	p.want(p.ask("state")["row"], 1)
+	p.ask("step", 1, 0)
+	p.want(p.ask("state")["row"], 2)
+	p.ask("rowEnd", false, false)
+	if p.ask("state")["col"] == 0.0 {
+		t.Error("the end of a row is its beginning")
+	}
+	p.ask("rowStart", false, false)
+	p.want(p.ask("state")["col"], 0)
+	p.ask("jump", -1, 0, false)
+	p.want(p.ask("state")["row"], 0)
+	p.ask("selectAll")
+	p.want(p.ask("state")["sel"].([]any)[0], 0)
+	p.ask("select", 0, x, 2, x)
+	p.want(p.ask("sums")["text"], "3 numbers · sum 4440 rpm · smallest 1480 rpm · largest 1480 rpm")
+	p.ask("also", 0, 0)
+	if more := p.ask("state")["more"]; more == nil {
+		t.Error("a second range is not told")
+	}
+
+	p.ask("go", 0, x, false)
+	p.ask("begin")
+	p.ask("commitAll", "1000")
+	p.ask("select", 0, x, 2, x)
+	p.ask("fill")
+	p.want(p.shown("Speed"), "[1000 1000 1000]")
+	p.ask("undo")
+	p.want(p.shown("Speed"), "[1000 1480 1480]")
+	p.typed(1, "Speed", "1500")
+	p.ask("select", 0, x, 2, x)
+	p.typed(2, "Speed", "")
+	p.ask("select", 0, x, 2, x)
+	p.ask("series")
+	p.want(p.shown("Speed"), "[1000 1500 2000]")
+	p.ask("select", 0, x, 0, x)
+	p.ask("fillTo", 0, x, 2, x, false)
+	p.want(p.shown("Speed"), "[1000 1000 1000]")
+	y := p.column("Given offset V")
+	p.ask("select", 0, y, 0, y+1)
+	p.ask("fillRight")
+	p.want(p.shown("Given slope V")[0], "0.01")
+	p.ask("undo")
+	p.ask("go", 0, y, false)
+	p.ask("fillAlong", false)
+	p.want(p.shown("Given offset V"), "[0.01 0.01 0.01]")
+	p.ask("undo")
+	p.ask("select", 1, 0, 1, 0)
+	p.ask("duplicateRows")
+	p.want(p.shown("Machine"), "[Pump 1 Pump 2 Pump 2 Pump 3]")
+	p.ask("deleteRows")
+	p.want(p.shown("Machine"), "[Pump 1 Pump 2 Pump 3]")
+	p.ask("select", 0, 0, 0, 0)
+	p.ask("moveRows", 1)
+	p.want(p.shown("Machine"), "[Pump 2 Pump 1 Pump 3]")
+	p.ask("insertRows")
+	p.want(p.ask("state")["rows"], 4)
+	p.ask("undo")
+	p.ask("undo")
+	p.ask("go", 0, 0, false)
+	p.ask("delete")
+	p.want(p.shown("Machine")[0], "")
+	p.ask("undo")
+
+	f := p.ask("find", "pump 3", "")
+	p.want(f["found"], true)
+	p.want(f["row"], 2)
+	p.want(p.ask("find", "pump 3", "c")["found"], false)
+	p.ask("replace", "Pump 3", "Fan 3", "c")
+	p.want(p.ask("replaceAll", "Pump", "Fan", "c")["changed"], true)
+	p.want(p.shown("Machine"), "[Fan 1 Fan 2 Fan 3]")
+
+	c := p.ask("addColumn", -1, "Colour")
+	p.want(c["changed"], true)
+	n := len(p.d.job.Machines.Header) - 1
+	p.ask("rename", n, "Paint")
+	p.want(p.d.job.Machines.Header[n], "Paint")
+	p.ask("deleteColumn", n)
+	p.want(len(p.d.job.Machines.Header), n)
+
+	p.ask("select", 0, 0, 1, 0)
+	p.want(p.ask("copy", true, false)["text"], "Machine\r\nFan 1\r\nFan 2")
+	cut := p.ask("cut")
+	p.want(cut["text"], "Fan 1\r\nFan 2")
+	p.want(p.shown("Machine"), "[  Fan 3]")
+	p.ask("undo")
+	// a text in a cell while it is typed: what it would mean, and the picture of the row as it would be
+	m := p.ask("tryText", 2, p.column("Given offset V"), "0.1 in", 400)
+	if !strings.Contains(m["meaning"].(string), "2.54") || !strings.HasPrefix(m["svg"].(string), "<svg") {
+		t.Errorf("%v", m)
+	}
+	p.want(p.shown("Given offset V")[2], "-0.62")
+}
+
+func TestColumns(t *testing.T) {
+	p := begin(t)
+	p.ask("columns", "rim and face")
+	if !slices.Contains(p.d.grid().Header(), "Movable rim 6") {
+		t.Errorf("%v", p.d.grid().Header())
+	}
+	p = small(t)
+	x := p.column("Speed")
+	p.ask("width", x, 222)
+	p.want(p.ask("layout")["columns"].([]any)[x].(map[string]any)["width"], 222)
+	p.ask("select", 0, x, 0, x)
+	p.ask("hideColumns")
+	groups := p.ask("columnGroups")["groups"].([]any)
+	if g := groups[len(groups)-1].(map[string]any); g["title"] != "Speed [rpm]" || g["hidden"] != true {
+		t.Errorf("%v", g)
+	}
+	p.ask("showColumns", false, "Results")
+	p.column("Speed")
+	if s := p.ask("showColumns", true, ""); s["all"] != true {
+		t.Error("not all")
+	}
+	p.column("Front shim")
+	p.ask("showColumns", false, "")
+	p.ask("resultsFirst", true)
+	if p.column("Front shim") > p.column("Speed") {
+		t.Error("results stand behind")
+	}
+	// in other units, without a change of what was typed
+	p.ask("showAs", "inch")
+	if s := p.shown("Given offset V")[2]; !strings.HasPrefix(s, "-24.4") {
+		t.Errorf("shown %s", s)
+	}
+	p.want(p.d.job.Machines.Rows[2][2], "-0.62")
+	// how it is shown is kept with the job
+	text := p.ask("job")["text"].(string)
+	p.ask("openJob", text)
+	if s := p.ask("state"); s["resultsFirst"] != true {
+		t.Error("the order of columns is lost")
+	}
+}
+
+func TestSaveAndOpen(t *testing.T) {
+	p := demo(t)
+	p.ask("sheet", 0)
+	count := fmt.Sprint(p.ask("count"))
+	saved := p.ask("save", "2026-04-14T09:30:00Z")["text"].(string)
+	p.want(p.ask("state")["revision"], 1)
+	whole := p.job()
+	q := begin(t)
+	s := q.ask("openJob", []byte(saved))
+	p.want(s["sealed"], true)
+	p.want(s["changes"], 0)
+	q.ask("work", 60_000)
+	p.want(q.job() == whole, true)
+	p.want(fmt.Sprint(q.ask("count")), count)
+	// in a page, as a browser saves it
+	q.ask("openFile", "x.html", "<!doctype html><script type=\"application/json\" id=\"job\">"+strings.ReplaceAll(saved, "<", "\\u003c")+"</script></html>\n<script>")
+	p.want(q.job() == whole, true)
+	// a damaged one is refused, and opened as far as it can be read when that is asked for
+	bad := strings.Replace(saved, "Condenser", "Kondenser", 1)
+	if bad == saved {
+		bad = strings.Replace(saved, "pump", "pomp", 1)
+	}
+	if why := q.refused("openJob", bad); why == "" {
+		t.Error("no sentence")
+	}
+	q.ask("openJob", bad, true)
+	for _, text := range []string{"", "{", "null", "[]", `{"format":"shimsheet job","version":99}`, "<html>no job</html>", strings.Repeat("[", 20_000)} {
+		q.refused("openJob", text, false)
+		q.refused("openFile", "x", text, false)
+	}
+	p.want(strings.Count(p.ask("csv")["text"].(string), "\n") > 20, true)
+	begin(t).refused("csv")
+	if html := p.ask("first", "digest")["html"].(string); !strings.Contains(html, "digest") {
+		t.Errorf("%.200s", html)
+	}
+	if html := p.ask("print", "14 April 2026")["html"].(string); !strings.Contains(html, "14 April 2026") {
+		t.Errorf("%.200s", html)
+	}
+	if h := p.ask("help"); h["version"] != "test" || len(h["cautions"].([]any)) == 0 || len(h["columns"].([]any)) < 100 {
+		t.Error("help is short")
+	}
+}
+
+// pieces hands a job over as the page does to a worker: its head, and its rows packed.
+func (p page) pieces(head func(string), rows func(k int, text string)) {
+	head(p.ask("head")["text"].(string))
+	for k := range wire {
+		if wire[k] != job.MachinesSheet {
+			p.rowsOf(k, rows)
+		}
+	}
+	p.rowsOf(0, rows) // machines come last
+}
+
+func (p page) rowsOf(k int, rows func(k int, text string)) {
+	for from := 0; from >= 0; {
+		a := p.ask("rows", k, from, 200)
+		if from = int(a["next"].(float64)); from >= 0 {
+			rows(k, a["rows"].(string))
+		}
+	}
+}
+
+// A job that comes out of a file in pieces takes the place of the one at hand, as one step.
+func TestTakeAndTwoJobs(t *testing.T) {
+	from, p := demo(t), small(t)
+	mine := p.job()
+	var machines int
+	from.pieces(func(head string) {
+		machines = len(from.d.job.Machines.Rows)
+		p.ask("coming", head, false, machines)
+	}, func(k int, text string) { p.ask("comingRows", k, text) })
+	p.want(p.job() == mine, true)
+	packed := job.AppendPacked(nil, [][]string{{"warning", "Machines", "5", "Speed", "1", "A row was odd.", "Look at it."}})
+	s := p.ask("take", "demo.xlsx", string(packed), "")
+	p.want(s["undo"], "opening of demo.xlsx")
+	p.want(s["machines"], machines)
+	p.ask("work", 60_000)
+	p.want(p.d.job.Machines.Rows[0], from.d.job.Machines.Rows[0])
+	found := false
+	for _, x := range p.ask("problems")["list"].([]any) {
+		found = found || x.(map[string]any)["text"] == "A row was odd."
+	}
+	p.want(found, true)
+	// back and forth between the two, each with its own steps
+	p.ask("undo")
+	p.want(p.job() == mine, true)
+	p.typed(0, "Machine", "Pump 9")
+	p.ask("undo")
+	p.ask("redo")
+	p.want(p.shown("Machine")[0], "Pump 9")
+	p.ask("undo")
+	p.ask("redo") // the step within comes first
+	p.ask("undo")
+	p.want(p.job() == mine, true)
+	// nothing comes twice, and nothing that was not begun
+	p.refused("take", "demo.xlsx", "", "")
+	p.refused("comingRows", 0, "")
+	p.refused("coming", "{", false, 0)
+	p.want(p.refused("rows", 99, 0, 10) != "", true)
+	p.ask("columnsToMatch")
+}
+
+// The safety copy: a whole copy, records, and what they come to.
+func TestKept(t *testing.T) {
+	p := small(t)
+	q := begin(t)
+	q.ask("copyBegin", p.ask("wholeCopy", false)["head"].(string))
+	keep := func() {
+		text := p.raw("record")
+		pressed["record"] = true
+		if text != "" {
+			q.ask("copyRecord", text)
+		}
+	}
+	p.want(p.raw("record"), "")
+	p.typed(0, "Speed", "990")
+	keep()
+	p.ask("paste", "x")
+	p.ask("undo")
+	p.ask("sheet", 3)
+	p.ask("paste", "Thickness\tPieces\n0.05 mm\t12\n")
+	keep()
+	p.ask("sheet", 0)
+	p.ask("addColumn", 0, "Own")
+	p.ask("deleteRows")
+	keep()
+	p.want(q.ask("copyText")["text"] != nil, true)
+	c := q.ask("copyCompare", 10)
+	if c["onlyB"].(float64) != 2+1 && c["onlyB"].(float64) == 0 {
+		t.Errorf("%v", c)
+	}
+	q.ask("copyOpen")
+	p.want(q.job(), p.job())
+	q.refused("copyOpen")
+	q.refused("copyText")
+	q.refused("copyCompare", 3)
+	q.refused("copyRecord", "x")
+	q.refused("copyRows", 0, "")
+	q.refused("copyBegin", "{")
+	q.ask("copyBegin", p.ask("job")["text"].(string))
+	q.refused("copyRecord", "no record")
+
+	// a large one is written in pieces, as it was when it was begun
+	rows := make([][]string, 4000)
+	for i := range rows {
+		rows[i] = []string{fmt.Sprint("Fan ", i), "1480", "a", "b", "c", "d", "e", "f"}
+	}
+	big := begin(t)
+	var text strings.Builder
+	text.WriteString("Machine\tSpeed\tOwn 1\tOwn 2\tOwn 3\tOwn 4\tOwn 5\tOwn 6\n")
+	for _, r := range rows {
+		text.WriteString(strings.Join(r, "\t") + "\n")
+	}
+	big.ask("paste", text.String())
+	whole := big.ask("wholeCopy", false)
+	turn := int(whole["turn"].(float64))
+	q.ask("copyBegin", whole["head"].(string))
+	before := big.job()
+	for k := range int(whole["tables"].(float64)) {
+		for from := 0; from >= 0; {
+			a := big.ask("wholeRows", turn, k, from, 20_000)
+			if k == 0 && from == 0 {
+				big.typed(3999, "Speed", "1") // meanwhile
+			}
+			if from = int(a["next"].(float64)); from >= 0 {
+				q.ask("copyRows", k, a["rows"].(string))
+			}
+		}
+	}
+	q.ask("copyOpen")
+	p.want(q.job() == before, true)
+	p.want(big.ask("wholeRows", turn, 0, 0, 10)["gone"], true)
+	if as := big.ask("wholeCopy", true); as["head"] == nil {
+		t.Error("no head")
+	}
+}
+
+// The stock shared out by a second desk, as a worker does it.
+func TestLists(t *testing.T) {
+	p := small(t)
+	p.ask("sheet", 3)
+	p.ask("paste", "Thickness\tPieces\n0.5 mm\t1\n0.1 mm\t2\n0.05 mm\t3\n")
+	p.ask("sheet", 0)
+	p.want(p.ask("sharing")["wanted"], true)
+	parts := 0
+	worker := page{t, New("test", func(float64) { parts++ })}
+	worker.refused0("lists", "now")
+	p.pieces(func(head string) { worker.ask("listsHead", head) }, func(k int, text string) { worker.ask("listsRows", k, text) })
+	l := worker.ask("lists", "now")
+	pick, order := l["pick"].(map[string]any), l["order"].(map[string]any)
+	if len(pick["rows"].([]any)) == 0 || len(order["header"].([]any)) == 0 || len(pick["rows"].([]any)) != len(pick["short"].([]any)) {
+		t.Errorf("%v", l)
+	}
+	p.ask("shared", l["sharing"].(string), "now")
+	p.want(p.ask("sharing")["wanted"], false)
+	p.refused("shared", "no sharing", "now")
+	p.typed(0, "Given offset V", "0.3")
+	p.ask("notShared", "the worker ended")
+	worker.refused0("listsHead", "{")
+	worker.refused0("listsRows", 0, "")
+}
+
+// refused0 is refused for a desk without a job.
+func (p page) refused0(name string, in ...Value) {
+	p.Helper()
+	if a := p.answered(name, in...); a["error"] == nil {
+		p.Errorf("%s %v: no refusal", name, in)
+	}
+}
+
+// One by one: readings typed and pasted, rounds begun and struck.
+func TestCrew(t *testing.T) {
+	p := demo(t)
+	c := p.ask("crew", 0, 0)
+	total := int(c["total"].(float64))
+	if total < 20 || c["number"] != 1.0 {
+		t.Fatalf("%v", c)
+	}
+	row, fields := -1, []any(nil)
+	for i := range total {
+		c = p.ask("crew", i, 0)
+		if f, ok := c["fields"].([]any); ok && len(f) > 4 && c["state"] != "waiting" {
+			row, fields = int(c["row"].(float64)), f
+			break
+		}
+	}
+	if row < 0 {
+		t.Fatal("no machine has fields")
+	}
+	f := fields[2].(map[string]any)
+	num := func(k string) int { return int(f[k].(float64)) }
+	p.ask("crewSet", num("sheet"), num("row"), num("col"), "-9.99")
+	p.want(p.ask("crew", row, 0)["fields"].([]any)[2].(map[string]any)["text"], "-9.99")
+	p.ask("undoOn", num("sheet"))
+	p.want(p.ask("crew", row, 0)["fields"].([]any)[2].(map[string]any)["text"], f["text"])
+	p.ask("crewPaste", row, 0, "1 2 3")
+	p.want(p.ask("crew", row, 0)["fields"].([]any)[2].(map[string]any)["text"], "3")
+	before := p.job()
+	p.want(strings.HasPrefix(p.ask("crewPaste", row, len(fields)-1, "1 2 3")["note"].(string), "Not pasted"), true)
+	p.want(p.job() == before, true)
+	p.want(strings.Contains(p.ask("newRound", row, 0, "2026-04-14 09:30")["note"].(string), "begins"), true)
+	c = p.ask("crew", row, 0)
+	about := c["about"].([]any)
+	p.ask("crewAbout", row, about[0].([]any)[0].(string), "by Ana")
+	rounds := p.ask("crew", row, 0)["rounds"].([]any)
+	last := rounds[len(rounds)-1].([]any)
+	at := int(0)
+	fmt.Sscan(last[4].(string), &at)
+	p.want(p.ask("strike", row, at, " ")["note"], "A round is struck with a reason: write why it does not count.")
+	p.ask("strike", row, at, "wrong coupling")
+	found := p.ask("findMachine", strings.ToLower(c["name"].(string)))["list"].([]any)
+	if len(found) == 0 {
+		t.Error("a machine is not found by its name")
+	}
+	if x := p.ask("findMachine", "no such machine at all"); x["list"] != nil && len(x["list"].([]any)) > 0 {
+		t.Errorf("%v", x)
+	}
+	p.want(strings.HasPrefix(p.ask("clockAt", 0, "90")["svg"].(string), "<svg"), true)
+	p.refused("clockAt", 0, "noon")
+	for _, what := range []string{"machine", "todo", "rounds", "sweeps", "feet", "growth"} {
+		p.ask("drawing", what, 400)
+	}
+	p.want(strings.HasPrefix(p.ask("picture", "overview", 800)["svg"].(string), "<svg"), true)
+	p.ask("picture", "histogram", 800)
+	p.ask("figure", "clock", 300)
+	p.ask("figure", "rim and face", 300)
+	p.ask("sheet", 5)
+	if f := p.ask("feet"); f["machine"] == nil {
+		t.Errorf("%v", f)
+	}
+	p.ask("makeRows", "all")
+	p.want(p.ask("makeRows", "all")["note"], "Every machine of the list has rows here already.")
+}
+
+// Lists with headers of their own: what they may mean, what a person chose, what is kept of it.
+func TestMatch(t *testing.T) {
+	p := begin(t)
+	const list = "Anlage\tRPM\tOffs. vert.\nP-1\t1480\t0.1\nP-2\t1480\t0.2\n"
+	if m := p.ask("match", list, -1, ""); m["need"] != "ask" || m["lacks"] == "" {
+		t.Errorf("nobody is asked about headers that are not known: %v", m)
+	}
+	m := p.ask("match", list, 1, "")
+	if len(m["columns"].([]any)) != 3 || m["head"] != 1.0 {
+		t.Errorf("%v", m)
+	}
+	choices := job.AppendPacked(nil, [][]string{{"0", "machine", ""}, {"1", "speed", "rpm"}, {"2", "given_offset_v", "mm"}})
+	plan := p.ask("matchPlan", list, 1, string(choices))
+	if plan["ok"] != true {
+		t.Fatalf("%v", plan)
+	}
+	p.ask("planned")
+	p.want(p.shown("Machine"), "[P-1 P-2]")
+	if rows := p.ask("learnt")["rows"].(string); !strings.Contains(rows, "Anlage") {
+		t.Errorf("learnt %q", rows)
+	}
+	// the next one like it needs nobody
+	p.want(p.ask("match", list, -1, "")["need"], "before")
+}
+
+func TestTables(t *testing.T) {
+	p := small(t)
+	list := p.ask("tables")
+	if len(list["tables"].([]any)) < 8 || len(list["machines"].([]any)) != 3 {
+		t.Errorf("%v", list)
+	}
+	for _, x := range list["tables"].([]any) {
+		key := x.(map[string]any)["key"].(string)
+		all := p.ask("table", key, "inch", "", 0, true)
+		p.want(len(all["rows"].([]any)), all["all"])
+		if got := p.ask("tableText", key, "", "", -1, false, "0"); got["rows"] != 1.0 {
+			t.Errorf("%s: %v", key, got["rows"])
+		}
+	}
+	p.refused("table", "none", "", "", 0, false)
+	p.refused("tableText", "none", "", "", 0, false, "")
+	hits := p.ask("lookup", "132M frame")["hits"].([]any)
+	if len(hits) == 0 {
+		t.Fatal("nothing is found")
+	}
+	h := hits[0].(map[string]any)
+	s := p.ask("tableDo", h["key"].(string), int(h["row"].(float64)), "frame", 1, "")
+	p.want(p.d.job.Machines.Rows[1][7] != "600", true)
+	p.want(s["changed"], true)
+	p.ask("undo")
+	p.want(p.d.job.Machines.Rows[1][7], "600")
+	p.refused("tableDo", h["key"].(string), 99999, "frame", 1, "")
+	p.refused("tableDo", h["key"].(string), int(h["row"].(float64)), "frame", 77, "")
+	p.refused("tableDo", h["key"].(string), int(h["row"].(float64)), "frame", 1, "12 bananas")
+	p.refused("tableDo", h["key"].(string), int(h["row"].(float64)), "paint", 1, "")
+	p.ask("tableDo", "expansion", 0, "growth", 1, "")
+	p.want(p.ask("state")["sheet"], 4)
+	p.ask("tableDo", "expansion", 0, "materials", 1, "")
+	p.ask("tableDo", "shims", 0, "stock", 1, "")
+	p.want(p.ask("state")["sheet"], 3)
+	p.want(len(p.ask("lookup", "")["hits"].([]any)), 0)
+}
+
+// Every screen in Go comes up, on an empty job and on the demo, and says so where there is none.
+func TestScreens(t *testing.T) {
+	for _, p := range []page{begin(t), demo(t)} {
+		for name := range newScreens {
+			u := p.ask("screen", name, "show")
+			if r := u["regions"].([]any); len(r) == 0 || r[0].([]any)[0] != "screen-"+name {
+				t.Errorf("%s: %v", name, r)
+			}
+			p.ask("screen", name, "changed")
+			p.ask("screen", name, "event", "nonsense", "", "click", "", "")
+			p.refused("screen", name, "event")
+		}
+		p.refused("screen", "none", "show")
+	}
+	p := demo(t)
+	p.ask("screen", "moves", "show")
+	before := p.job()
+	p.ask("screen", "moves", "event", "choose", "0", "click", "", "")
+	if s := p.ask("took"); (p.job() != before) != s["changed"].(bool) {
+		t.Error("what a screen changed is not told")
+	}
+	p.refused("photo", "data:image/png;base64,AAAA")
+	p.want(p.ask("photo", "data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")["format"], "png")
+}
+
+// An operation with a wrong argument is refused before it begins. Seen: setting a cell without its text emptied the cell before it was refused.
+func TestWrongArguments(t *testing.T) {
+	p := small(t)
+	right := map[byte]Value{'n': 0, 't': "0", 'y': true, 'b': "0"}
+	for _, name := range Operations() {
+		required, _, _ := strings.Cut(operations[name].takes, "?")
+		for i := range required {
+			for _, wrong := range []Value{nil, Unfit("is undefined"), TooLarge(300 << 20), 1e12, math.NaN(), math.Inf(1), struct{}{}} {
+				in := make([]Value, len(required))
+				for k := range required {
+					in[k] = right[required[k]]
+				}
+				in[i] = wrong
+				why := p.refused(name, in...)
+				if !strings.Contains(why, fmt.Sprintf("argument %d ", i+1)) {
+					t.Errorf("%s: %s", name, why)
+				}
+			}
+			if why := p.refused(name, make([]Value, i)...); !strings.Contains(why, "argument") {
+				t.Errorf("%s: %s", name, why)
+			}
+		}
+	}
+	if text := p.d.Answer("no such"); !strings.HasPrefix(text, `{"panic":`) {
+		t.Error(text)
+	}
+}
+
+// Numbers far outside of a sheet, on every operation: whatever is answered, nothing panics.
+func TestFarNumbers(t *testing.T) {
+	for _, far := range []int{-1_000_000_000, -7, 3, 1_000_000_000} {
+		p := small(t)
+		for _, name := range Operations() {
+			if name == "work" || name == "viewport" || name == "rowNumbers" { // the last two answer as much as they are asked for
+				continue
+			}
+			takes := strings.Replace(operations[name].takes, "?", "", 1)
+			in := make([]Value, len(takes))
+			for i := range takes {
+				in[i] = map[byte]Value{'n': far, 't': "Speed\tx\n" + fmt.Sprint(far), 'y': far < 0, 'b': "x"}[takes[i]]
+			}
+			p.raw(name, in...)
+			p.ask("state")
+		}
+	}
+}
+
+// Work at random on the sheets: the records of the safety copy bring every state back, and undoing all of it leads to the beginning.
+func TestRandomWork(t *testing.T) {
+	for seed := range uint64(12) {
+		r := rand.New(rand.NewPCG(seed, 7))
+		p, q := begin(t), begin(t)
+		first := small(t).job()
+		p.ask("openJob", first)
+		q.ask("copyBegin", p.ask("wholeCopy", false)["head"].(string))
+		col := func() int { return r.IntN(10) }
+		does := []func(){
+			func() { p.ask("go", r.IntN(5), col(), r.IntN(3) == 0) },
+			func() {
+				p.ask("go", r.IntN(5), col(), false)
+				p.ask("begin")
+				p.ask("commit", fmt.Sprint(r.IntN(100)), 1, 0)
+			},
+			func() { p.ask("paste", "1\t2\n3\t4\n") },
+			func() { p.ask("paste", "Machine\tSpeed\nPump 8\t2960\n") },
+			func() { p.ask("delete") }, func() { p.ask("cut") }, func() { p.ask("fill") }, func() { p.ask("insertRows") }, func() { p.ask("deleteRows") },
+			func() { p.ask("duplicateRows") }, func() { p.ask("moveRows", r.IntN(3)-1) }, func() { p.ask("series") },
+			func() { p.ask("addColumn", r.IntN(4)-1, fmt.Sprint("Own ", r.IntN(9))) }, func() { p.ask("rename", r.IntN(4), fmt.Sprint("Name ", r.IntN(9))) },
+			func() { p.ask("deleteColumn", r.IntN(12)) }, func() { p.ask("replaceAll", "1", "7", "") },
+			func() { p.ask("arrange", "Speed [rpm]\tdesc\n", "") }, func() { p.ask("arrange", "", "Machine\tc\tPump\n") }, func() { p.ask("sortStored") },
+			func() { p.ask("undo") }, func() { p.ask("redo") }, func() { p.ask("work", 1) },
+			func() { p.ask("sheet", []int{0, 0, 0, 3, 5}[r.IntN(5)]) },
+		}
+		for n := range 60 {
+			does[r.IntN(len(does))]()
+			if text := p.raw("record"); text != "" {
+				q.ask("copyRecord", text)
+			}
+			p.d.writeViews()
+			if p.d.copied = q.d.copied; n%6 == 0 {
+				if c := p.ask("copyCompare", 9); c["changed"] != 0.0 || c["onlyA"] != 0.0 || c["onlyB"] != 0.0 {
+					t.Fatalf("seed %d, step %d: the copy differs: %v", seed, n, c)
+				}
+			}
+		}
+		for k := range kinds {
+			p.ask("sheet", k)
+			for p.ask("undo")["changed"] == true {
+			}
+		}
+		p.ask("sheet", 0)
+		p.ask("arrange", "", "")
+		p.d.writeViews()
+		for _, k := range kinds { // a sheet that was written into and emptied again stays, without rows
+			if g := p.d.grids[k]; k != job.MachinesSheet && len(g.Rows()) > 0 && k != job.SettingsSheet {
+				t.Errorf("seed %d: sheet %s keeps %v", seed, k, g.Rows())
+			}
+		}
+		want := small(t)
+		p.want(p.d.job.Machines.Header, want.d.job.Machines.Header)
+		p.want(p.d.job.Machines.Rows, want.d.job.Machines.Rows)
+		if t.Failed() {
+			t.Fatalf("seed %d: not as it began: %s", seed, first)
+		}
+	}
+}
