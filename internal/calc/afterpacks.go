@@ -96,6 +96,7 @@ func ChooseTogether(in *Input, res *Result, n int, reach float64) bool {
 			res.Feet[i].Pack, res.Feet[i].Rounded = *packs[i], rounded[i]
 		}
 		l, _ := through(res)
+		in.others(&l)
 		return l
 	}
 	var j Judgement

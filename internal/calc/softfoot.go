@@ -683,8 +683,9 @@ func rank(list []ranked, s *support, by float64) []ranked {
 // The body rests on the support of least mean. Let a foot down by c and the means of the supports with it fall by c times what it carries in them, so
 // the foot carries from that c on for which the least of them comes down to the least mean without it: the least over the supports with the foot of
 // the most over those without it. It is within the limit for sure if one support with it is so against all without, and past it for sure if each with
-// it is so against one without. Of many supports those nearest to carrying are looked at.
+// it is so against one without. Of many supports those nearest to carrying are looked at. Where several tie, the surest of them counts.
 func (f *filling) clearances(pts []gapPoint, limit float64, tell func(foot int, clearance, against bound)) {
+	const tie = 1e-9 // mm
 	var with, without []ranked
 	for foot := 0; foot <= pts[len(pts)-1].foot; foot++ {
 		with, without = with[:0], without[:0]
@@ -710,11 +711,16 @@ func (f *filling) clearances(pts []gapPoint, limit float64, tell func(foot int, 
 		for i, s := range with {
 			part := s.carries(pts, foot)
 			top := boundOf(s.support, without[0].support, part)
-			if top.c == clearance.c && top.norm < clearance.norm {
-				clearance = top
+			ties := top.c-clearance.c <= tie
+			if ties && top.norm < clearance.norm {
+				clearance.norm = top.norm
 			}
 			for _, w := range without[1:] {
-				if b := boundOf(s.support, w.support, part); top.less(&b, limit) {
+				b := boundOf(s.support, w.support, part)
+				if ties && (w.by-without[0].by)/part <= tie && b.norm < clearance.norm {
+					clearance.norm = b.norm
+				}
+				if top.less(&b, limit) {
 					top = b
 				}
 			}
