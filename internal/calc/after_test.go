@@ -254,3 +254,33 @@ func TestAfterFeetOfNothing(t *testing.T) {
 		}
 	}
 }
+
+// A line after needs packs and two pairs of feet: without either there is none, and no number that stands for one.
+func TestNoLineAfterWithout(t *testing.T) {
+	base := Input{Given: Line{0.3, 0.4, -0.1, 0.2}, GivenU: Line{0.01, 0.05, 0.01, 0.05}, Length: nan, FlangeStation: nan, Limits: Limits{0.05, 0.5}}
+	for _, c := range []struct {
+		packs bool
+		feet  []float64
+		bolts int
+		after bool
+	}{{true, []float64{300, 800}, 0, true}, {false, []float64{300, 800}, 0, false}, {true, []float64{300}, 0, false}, {true, nil, 0, false}, {false, nil, 8, false}, {true, nil, 8, true}, {true, []float64{300, 800}, 8, true}, {true, nil, 2, false}} {
+		in := base
+		in.Feet, in.Bolts, in.BoltCircleRadius = c.feet, c.bolts, 200
+		if c.packs {
+			in.Packer = coarsePacker(t)
+		}
+		var res Result
+		Solve(&in, &res)
+		if res.HasAfter != c.after || math.IsNaN(res.After.DV) == c.after || (res.AfterJ.Verdict == NotJudged) == c.after {
+			t.Errorf("%+v: %v, %+v, %v", c, res.HasAfter, res.After, res.AfterJ.Verdict)
+		}
+		if flange := c.bolts >= 3; flange && (len(res.Feet) != 0 || len(res.BoltShims) != c.bolts) || !flange && len(res.Feet) != len(c.feet) {
+			t.Errorf("%+v: %d feet, %d bolts", c, len(res.Feet), len(res.BoltShims))
+		}
+		for _, f := range res.Feet {
+			if math.IsNaN(f.Rounded) == c.packs || math.IsNaN(f.MoveRounded) == c.packs {
+				t.Errorf("%+v: rounded to %g and %g", c, f.Rounded, f.MoveRounded)
+			}
+		}
+	}
+}

@@ -307,3 +307,154 @@ func TestVectorClock(t *testing.T) {
 		}
 	}
 }
+
+// Each number of a growth has what it can be: one past it is refused with its support and part, one short of it is not. Parts are refused where they stand, what is given where it is given, the line wanted hot at no support.
+func TestGrowthNumbers(t *testing.T) {
+	inf := math.Inf(1)
+	whole := func() *GrowthInput {
+		p := GrowthPart{Height: 500, Alpha: 11, Cold: 10, Running: 60, UAlpha: 0.05, UCold: 1, URunning: 2}
+		q := GrowthPart{Height: 300, Alpha: nan, Table: &MeanTable{21, []float64{0, 50, 100}, []float64{11, 11.5, 12}}, Cold: 20, Running: 80, Across: true}
+		in := &GrowthInput{Hot: Line{0.1, 0.2, 0.1, 0.2}}
+		for _, x := range []float64{300, 900, -300, -900} {
+			s := noGrowth(x > 0, x, p, q)
+			s.Parts = slices.Clone(s.Parts)
+			table := *q.Table
+			table.Temp, table.Mean = slices.Clone(table.Temp), slices.Clone(table.Mean)
+			s.Parts[1].Table = &table
+			in.Supports = append(in.Supports, s)
+		}
+		return in
+	}
+	type place struct {
+		what          string
+		at            func(in *GrowthInput, k int) *float64
+		status        GrowthStatus
+		part          int
+		bad, good     []float64
+		withoutStatus bool
+	}
+	first := func(f func(p *GrowthPart) *float64) func(in *GrowthInput, k int) *float64 {
+		return func(in *GrowthInput, k int) *float64 { return f(&in.Supports[k].Parts[0]) }
+	}
+	table := func(f func(m *MeanTable) *float64) func(in *GrowthInput, k int) *float64 {
+		return func(in *GrowthInput, k int) *float64 { return f(in.Supports[k].Parts[1].Table) }
+	}
+	for _, c := range []place{
+		{"height", first(func(p *GrowthPart) *float64 { return &p.Height }), GrowthBadNumber, 0, []float64{nan, inf, -inf}, []float64{0, -200, 1e5}, false},
+		{"coefficient", first(func(p *GrowthPart) *float64 { return &p.Alpha }), GrowthBadNumber, 0, []float64{inf, -inf}, []float64{0, -2}, false},
+		{"no coefficient", first(func(p *GrowthPart) *float64 { return &p.Alpha }), GrowthNoMaterial, 0, []float64{nan}, nil, false},
+		{"cold", first(func(p *GrowthPart) *float64 { return &p.Cold }), GrowthBadNumber, 0, []float64{nan, inf, -inf, -273.16, 1e12}, []float64{-273.15, 1000}, false},
+		{"running", first(func(p *GrowthPart) *float64 { return &p.Running }), GrowthBadNumber, 0, []float64{nan, inf, -inf, -273.16, 1e12}, []float64{-273.15, 1000}, false},
+		{"u of the coefficient", first(func(p *GrowthPart) *float64 { return &p.UAlpha }), GrowthBadNumber, 0, []float64{nan, -1e-9}, []float64{0, 1}, false},
+		{"u of cold", first(func(p *GrowthPart) *float64 { return &p.UCold }), GrowthBadNumber, 0, []float64{nan, -1e-9}, []float64{0, 1}, false},
+		{"u of running", first(func(p *GrowthPart) *float64 { return &p.URunning }), GrowthBadNumber, 0, []float64{nan, -1e-9}, []float64{0, 1}, false},
+		{"an endless u", first(func(p *GrowthPart) *float64 { return &p.UCold }), GrowthBadNumber, -1, []float64{inf}, nil, false},
+		{"station", func(in *GrowthInput, k int) *float64 { return &in.Supports[k].Station }, GrowthBadNumber, -1, []float64{nan, inf, -inf, 1e12, -1e12}, []float64{5000, -5000}, false},
+		{"given up", func(in *GrowthInput, k int) *float64 { return &in.Supports[k].GivenV }, GrowthBadNumber, -1, []float64{inf, -inf, 1e12}, []float64{nan, 0, -1}, false},
+		{"given sideways", func(in *GrowthInput, k int) *float64 { return &in.Supports[k].GivenH }, GrowthBadNumber, -1, []float64{inf, -inf, 1e12}, []float64{nan, 0, -1}, false},
+		{"u of what is not given", func(in *GrowthInput, k int) *float64 { return &in.Supports[k].UGivenV }, GrowthBadNumber, -1, nil, []float64{nan, -1, 0, 1}, false},
+		{"hot offset V", func(in *GrowthInput, k int) *float64 { return &in.Hot.DV }, GrowthBadNumber, -1, []float64{inf, -inf}, []float64{nan, 5}, true},
+		{"hot offset H", func(in *GrowthInput, k int) *float64 { return &in.Hot.DH }, GrowthBadNumber, -1, []float64{inf, -inf}, []float64{nan, 5}, true},
+		{"hot slope V", func(in *GrowthInput, k int) *float64 { return &in.Hot.TV }, GrowthBadNumber, -1, []float64{nan, inf, -inf, 1e12}, []float64{0, 5}, true},
+		{"hot slope H", func(in *GrowthInput, k int) *float64 { return &in.Hot.TH }, GrowthBadNumber, -1, []float64{nan, inf, -inf, 1e12}, []float64{0, 5}, true},
+		{"reference", table(func(m *MeanTable) *float64 { return &m.Reference }), GrowthBadTable, 1, []float64{nan, inf}, []float64{-100, 20, 500}, false},
+		{"first temperature", table(func(m *MeanTable) *float64 { return &m.Temp[0] }), GrowthBadTable, 1, []float64{nan, -inf, 50, 60}, []float64{-100, 20}, false},
+		{"middle temperature", table(func(m *MeanTable) *float64 { return &m.Temp[1] }), GrowthBadTable, 1, []float64{nan, inf, 0, 100, 101}, []float64{0.1, 99.9}, false},
+		{"last temperature", table(func(m *MeanTable) *float64 { return &m.Temp[2] }), GrowthBadTable, 1, []float64{nan, inf, 50, 49}, []float64{80, 500}, false},
+		{"last temperature below the running one", table(func(m *MeanTable) *float64 { return &m.Temp[2] }), GrowthOutsideTable, 1, []float64{79.9, 51}, nil, false},
+		{"first temperature above the cold one", table(func(m *MeanTable) *float64 { return &m.Temp[0] }), GrowthOutsideTable, 1, []float64{20.1, 49}, nil, false},
+		{"mean", table(func(m *MeanTable) *float64 { return &m.Mean[1] }), GrowthBadTable, 1, []float64{nan, inf, -inf}, []float64{0, 20}, false},
+	} {
+		for k := range 4 {
+			var res GrowthResult
+			for _, v := range c.bad {
+				in := whole()
+				*c.at(in, k) = v
+				Growth(in, &res)
+				support := k
+				if c.withoutStatus {
+					support = -1
+				}
+				if res.Status != c.status || res.Support != support || res.Part != c.part {
+					t.Errorf("support %d, %s %g: %v at %d, %d", k, c.what, v, res.Status, res.Support, res.Part)
+				}
+				for _, x := range []float64{res.Wanted.DV, res.Wanted.TH, res.Movable.TV, res.Stationary.DH, res.Cov[0][0], res.Cov[3][2]} {
+					if !math.IsNaN(x) {
+						t.Errorf("support %d, %s %g leaves %g", k, c.what, v, x)
+					}
+				}
+				for j := range res.Supports {
+					if g := res.Supports[j]; !math.IsNaN(g.V) || !math.IsNaN(g.UV) || !math.IsNaN(g.H) || !math.IsNaN(g.UH) {
+						t.Errorf("support %d, %s %g leaves %+v at %d", k, c.what, v, g, j)
+					}
+				}
+			}
+			for _, v := range c.good {
+				in := whole()
+				*c.at(in, k) = v
+				if Growth(in, &res); res.Status != GrowthOK || res.Support != -1 || res.Part != -1 {
+					t.Errorf("support %d, %s %g: %v at %d, %d", k, c.what, v, res.Status, res.Support, res.Part)
+				}
+			}
+		}
+	}
+	for _, m := range []*MeanTable{{21, nil, nil}, {21, []float64{50}, nil}, {21, []float64{50, 60}, []float64{11}}, {21, []float64{50}, []float64{11, 12}}} {
+		in := whole()
+		in.Supports[2].Parts[1].Table = m
+		var res GrowthResult
+		if Growth(in, &res); res.Status != GrowthBadTable || res.Support != 2 || res.Part != 1 {
+			t.Errorf("%+v: %v at %d, %d", *m, res.Status, res.Support, res.Part)
+		}
+	}
+	// Supports a millimetre apart are two, closer they are one; which machine, is said.
+	for _, c := range []struct {
+		apart float64
+		want  GrowthStatus
+	}{{1, GrowthOK}, {0.99, GrowthOneSupport}, {0, GrowthOneSupport}} {
+		for k := range 4 {
+			in := whole()
+			in.Supports[k].Station = in.Supports[k^1].Station + c.apart
+			var res GrowthResult
+			if Growth(in, &res); res.Status != c.want || c.want != GrowthOK && res.Support/2 != k/2 {
+				t.Errorf("%g mm apart at %d: %v at %d", c.apart, k, res.Status, res.Support)
+			}
+		}
+	}
+}
+
+// What a table of means says at its ends, at its entries and at its reference, wherever that lies: by hand, growth = mean · (temperature − reference), and nothing at the reference. Within a billionth of an end it is the end.
+func TestMeansByHand(t *testing.T) {
+	m := MeanTable{20, []float64{50, 100, 300}, []float64{11, 12, 14}}
+	for _, c := range []struct{ temp, want float64 }{{50, 11 * 30}, {100, 12 * 80}, {300, 14 * 280}, {75, 11.5 * 55}, {60, 11.2 * 40}, {90, 11.8 * 70}, {200, 13 * 180}, {20, 0}, {50 * (1 - 1e-12), 330}, {300 * (1 + 1e-12), 14 * 280}} {
+		if got, _, ok := m.strain(c.temp); !ok || math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%g °C: %g, %v, by hand %g", c.temp, got, ok, c.want)
+		}
+	}
+	for _, temp := range []float64{49.999, 300.001, 20.001, 19.999, -20, 1000} {
+		if got, _, ok := m.strain(temp); ok {
+			t.Errorf("%g °C is outside, and grows by %g", temp, got)
+		}
+	}
+	// The slope is what the strain does a little to either side.
+	for _, temp := range []float64{51, 60, 74, 76, 99, 101, 200, 299} {
+		a, _, _ := m.strain(temp - 1e-4)
+		b, _, _ := m.strain(temp + 1e-4)
+		if _, slope, _ := m.strain(temp); math.Abs(slope-(b-a)/2e-4) > 1e-5 {
+			t.Errorf("%g °C: slope %g, by difference %g", temp, slope, (b-a)/2e-4)
+		}
+	}
+	// At a reference below or above the list the mean is that of the nearer end.
+	for _, c := range []struct{ reference, slope float64 }{{20, 11}, {400, 14}} {
+		m.Reference = c.reference
+		if got, slope, ok := m.strain(c.reference); !ok || got != 0 || slope != c.slope {
+			t.Errorf("reference %g: %g, slope %g, %v", c.reference, got, slope, ok)
+		}
+	}
+	one := MeanTable{20, []float64{100}, []float64{12}}
+	if got, slope, ok := one.strain(100); !ok || got != 960 || slope != 12 {
+		t.Errorf("one entry: %g, slope %g, %v", got, slope, ok)
+	}
+	if _, _, ok := one.strain(101); ok {
+		t.Error("one entry, and past it a growth")
+	}
+}

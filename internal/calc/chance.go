@@ -61,7 +61,7 @@ func discChance(mx, my, sxx, sxy, syy, r float64) float64 {
 		if st > 0 && r > 6.5*st {
 			beta := snt / stt
 			s2 := snn - snt*beta
-			if s2 > 0.15*stt && math.Abs(beta) < 1 {
+			if s2 > 0.4*stt && beta*beta*stt < 0.4*s2 { // past that the chord's chance turns too sharply for the step
 				return trapezoid(m, r, st, beta, math.Sqrt(s2))
 			}
 		}

@@ -252,3 +252,26 @@ func TestGivenGrowthUncertainty(t *testing.T) {
 		}
 	}
 }
+
+// Shims at bolts for a slope that is not known are none, and not a list of nothing; for one that is, the least is nothing and they turn the shaft by just that slope.
+func TestBoltShimsByTurn(t *testing.T) {
+	for bolts := 3; bolts <= 12; bolts++ {
+		for _, mirrored := range []bool{false, true} {
+			in := Input{Bolts: bolts, BoltCircleRadius: 180, Mirrored: mirrored}
+			list := in.BoltShims(nil, 0.4, -0.3)
+			tv, th := in.BoltTurn(func(k int) float64 { return list[k] })
+			if len(list) != bolts || slices.Min(list) != 0 || math.Abs(tv+0.4) > 1e-12 || math.Abs(th-0.3) > 1e-12 {
+				t.Errorf("%d bolts, mirrored %v: %v turn by %g and %g", bolts, mirrored, list, tv, th)
+			}
+			for _, bad := range [][2]float64{{nan, 0.1}, {0.1, nan}, {math.Inf(1), 0}, {0, math.Inf(-1)}} {
+				if list := in.BoltShims(nil, bad[0], bad[1]); len(list) != 0 {
+					t.Errorf("a slope of %v: %v", bad, list)
+				}
+			}
+		}
+	}
+	none := Input{BoltCircleRadius: 180}
+	if list := none.BoltShims(nil, 0.4, -0.3); len(list) != 0 {
+		t.Errorf("no bolts: %v", list)
+	}
+}

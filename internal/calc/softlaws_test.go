@@ -448,3 +448,58 @@ func TestSoftTies(t *testing.T) {
 		t.Errorf("%d machines", tied)
 	}
 }
+
+// A machine that rests on the foot in its middle can tilt every way at the same total; the shims then are those of the least sum of squares: of four feet on a rectangle what the mean of their gaps and the diagonals say,
+// as long as none would have to go below nothing, else the best tilt that leaves none below.
+//
+// evidence: calc=soft foot shims grade=independent count=200 source=least squares on a rectangle by hand; and where a foot rests too, tilts tried all round
+func TestSoftOnItsMiddle(t *testing.T) {
+	rng := rand.New(rand.NewPCG(16, 12))
+	free, rests := 0, 0
+	for range 200 {
+		f := append(rectangle(), foot(300, 0))
+		lean, roll := either(rng, 0, 0.3), either(rng, 0, 0.3)
+		mean, twist := between(rng, 0.05, 0.3), either(rng, 0, 0.25)
+		for k, sign := range [4]float64{1, -1, 1, -1} {
+			f[k].Gap = 1 + mean + sign*twist + lean*(f[k].Along-300)/300 + roll*f[k].Across/250
+		}
+		f[4].Gap = 1
+		if slices.Min([]float64{f[0].Gap, f[1].Gap, f[2].Gap, f[3].Gap}) < 0 {
+			continue
+		}
+		var res SoftResult
+		Soft(&SoftInput{Feet: f}, &res)
+		sum := 0.0
+		for k := range 4 {
+			sum += res.Feet[k].Shim
+		}
+		if math.Abs(twist) < mean {
+			free++
+			for k, sign := range [4]float64{1, -1, 1, -1} {
+				if want := mean + sign*twist; math.Abs(res.Feet[k].Shim-want) > 1e-9 {
+					t.Errorf("mean %g, twist %g: foot %d gets %g, not %g", mean, twist, k, res.Feet[k].Shim, want)
+				}
+			}
+			if res.Feet[4].Shim != 0 || math.Abs(sum-4*mean) > 1e-9 {
+				t.Errorf("mean %g, twist %g: the middle gets %g, all %g", mean, twist, res.Feet[4].Shim, sum)
+			}
+			// The most one foot could take: the machine tilts until two of the others carry.
+			for k := range 4 {
+				sign := [4]float64{1, -1, 1, -1}[k]
+				if most := 2 * (mean + sign*twist); math.Abs(res.Feet[k].StandOff-most) > 1e-9 {
+					t.Errorf("mean %g, twist %g: foot %d stands off by %g, not %g", mean, twist, k, res.Feet[k].StandOff, most)
+				}
+			}
+			continue
+		}
+		rests++ // past that the machine rests on three feet, or on two of a diagonal: no foot below nothing
+		for k := range f {
+			if !(res.Feet[k].Shim >= 0) {
+				t.Errorf("foot %d gets %g", k, res.Feet[k].Shim)
+			}
+		}
+	}
+	if free < 50 || rests < 20 {
+		t.Errorf("%d and %d", free, rests)
+	}
+}
