@@ -80,7 +80,7 @@ func ParseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, own
 	if err != nil && len(t) > 1 && (t[len(t)-1] == 'h' || t[len(t)-1] == 'H') {
 		var e *units.Error
 		if v, e = units.Parse(t[:len(t)-1], units.Angle, units.ClockHour, mark); e == nil {
-			err = nil
+			err, v.Own = nil, true
 		}
 	}
 	if err != nil {
