@@ -136,7 +136,7 @@ func TestWordsOfColumns(t *testing.T) {
 	}
 	for k := range NumSheets {
 		for s, c := range SpellingsOf(k) {
-			if c.Info().Sheet != k || FindColumn(k, s) == nil {
+			if c.Info().Sheet != k && !(k == RoundsSheet && IsReading(c)) || FindColumn(k, s) == nil {
 				t.Errorf("%v: %q leads to %v", k, s, c)
 			}
 		}
