@@ -1046,9 +1046,9 @@ func numberText(x float64, decimals int, mark units.Decimal) string {
 
 // shiftPoint appends a decimal number times a hundred, digit for digit.
 func shiftPoint(dst []byte, s string) []byte {
-	if strings.ContainsAny(s, "eE") {
-		x, _ := strconv.ParseFloat(s, 64)
-		return strconv.AppendFloat(dst, x*100, 'g', -1, 64)
+	if digits, exp, ok := strings.Cut(s, "e"); ok {
+		n, _ := strconv.Atoi(exp)
+		return fmt.Appendf(dst, "%se%+03d", digits, n+2)
 	}
 	if s[0] == '-' {
 		dst, s = append(dst, '-'), s[1:]
@@ -1070,13 +1070,17 @@ func shiftPoint(dst []byte, s string) []byte {
 
 // dateText is the date and time of a serial number. The system of 1900 counts a 29 February 1900 that never was.
 func dateText(x float64, d1904 bool) string {
-	if !(x >= 0) || x > 2958466+1462 {
-		return numberText(x, -1, units.Point)
-	}
 	days := math.Floor(x)
 	sec := int(math.Round((x - days) * 86400))
 	if sec == 86400 {
 		days, sec = days+1, 0
+	}
+	last := 2958465.0 // 9999-12-31
+	if d1904 {
+		last -= 1462
+	}
+	if !(x >= 0) || days > last {
+		return numberText(x, -1, units.Point)
 	}
 	clock := fmt.Sprintf("%02d:%02d", sec/3600, sec/60%60)
 	if sec%60 != 0 {
