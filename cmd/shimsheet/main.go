@@ -39,6 +39,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
@@ -394,7 +395,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		}
 		return runStream(&src, *out, *from, stdout, stderr)
 	}
-	write := (*sheet.Evaluator).ResultsText
+	write := func(e *sheet.Evaluator, w io.Writer) error { return results.WriteTable(w, e) }
 	if *out != "" {
 		opts := workbook.Options{Live: *live}
 		switch ext := strings.ToLower(filepath.Ext(*out)); {
@@ -414,9 +415,9 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		case *live:
 			return 0, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", *out)
 		case ext == ".json":
-			write = (*sheet.Evaluator).ResultsJSON
+			write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteJSON(w, e) }
 		case ext == ".csv":
-			write = (*sheet.Evaluator).ResultsCSV
+			write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteCSV(w, e) }
 		default:
 			return 0, fmt.Errorf("%s: written are .xlsx, .json and .csv", *out)
 		}
@@ -425,23 +426,23 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		}
 	}
 	if *list != "" {
-		if !slices.Contains(sheet.Lists, *list) {
-			return 0, fmt.Errorf("there is no list %q; the lists are %s", *list, strings.Join(sheet.Lists, ", "))
+		if !slices.Contains(results.Lists, *list) {
+			return 0, fmt.Errorf("there is no list %q; the lists are %s", *list, strings.Join(results.Lists, ", "))
 		}
 		if *out != "" {
 			return 0, errors.New("-list is for the terminal; workbooks and .json hold the lists anyhow")
 		}
-		write = func(e *sheet.Evaluator, w io.Writer) error { return e.ListText(w, *list) }
+		write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteList(w, e, *list) }
 	}
 	if *list == "history" && len(src.history) == 0 {
 		return 0, errors.New("-list history wants the older jobs: -history FILE, once or more often")
 	}
 	if *list == "" && *out == "" && len(src.history) > 0 {
 		write = func(e *sheet.Evaluator, w io.Writer) error {
-			if err := e.ResultsText(w); err != nil {
+			if err := results.WriteTable(w, e); err != nil {
 				return err
 			}
-			return e.ListText(w, "history")
+			return results.WriteList(w, e, "history")
 		}
 	}
 	if *out == "" && (*live || *add) {

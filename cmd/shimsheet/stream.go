@@ -12,7 +12,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/results"
 	"shimsheet/internal/streams"
 )
 
@@ -62,7 +62,7 @@ func runStream(src *sources, out, from string, stdout, stderr io.Writer) (int, e
 	if err != nil {
 		return 0, err
 	}
-	problems = append(problems, sheet.NewFeed(job).Problems()...)
+	problems = append(problems, results.NewFeed(job).Problems()...)
 	failed := writeProblems(stderr, problems, name)
 	var report streams.Report
 	run := func(w io.Writer) (err error) {

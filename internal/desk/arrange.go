@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 )
 
 // cellKey is how a cell sorts and filters.
@@ -17,7 +18,7 @@ func (d *Desk) cellKey(row, c int) (float64, string) {
 		if d.kind != job.MachinesSheet {
 			return math.NaN(), ""
 		}
-		if v, ok := d.ev.ResultNumber(row, ^c); ok {
+		if v, ok := results.ShownNumber(d.ev, row, ^c); ok {
 			return v, ""
 		}
 		return math.NaN(), d.result(row, ^c)

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -182,7 +183,7 @@ func (d *Desk) noteFilled(row int) {
 		if filled {
 			continue
 		}
-		if _, ok := d.ev.ResultNumber(row, k); ok || len(d.ev.AppendResultText(nil, row, k)) > 0 {
+		if _, ok := results.ShownNumber(d.ev, row, k); ok || len(results.AppendText(nil, d.ev, row, k)) > 0 {
 			d.filled[k] = true
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/journal"
+	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
@@ -353,7 +354,7 @@ func (d *Desk) AppendResult(dst []byte, row, k int) []byte {
 		}
 		return dst
 	}
-	return d.ev.AppendResultText(dst, row, k)
+	return results.AppendText(dst, d.ev, row, k)
 }
 
 // AppendShown appends an input cell in the units shown, when they are not the job's.

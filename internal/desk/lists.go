@@ -2,6 +2,7 @@ package desk
 
 import (
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -29,7 +30,7 @@ func opListsRows(d *Desk, in *arguments) raw {
 	return new(object).end()
 }
 
-// opLists shares the stock out and gives the pick list and the order list as sheet.List has them, and as sharing what opShared takes. Its argument is what is said of
+// opLists shares the stock out and gives the pick list and the order list as results.List has them, and as sharing what opShared takes. Its argument is what is said of
 // the time of it. progress is told how far it is.
 func opLists(d *Desk, in *arguments) raw {
 	when := in.text()
@@ -42,7 +43,7 @@ func opLists(d *Desk, in *arguments) raw {
 	e.StampSharing(when)
 	o := new(object)
 	for _, name := range []string{"pick", "order"} {
-		l, err := e.List(name, func(done, total int) bool {
+		l, err := results.NewList(e, name, func(done, total int) bool {
 			if total > 0 {
 				d.progress(float64(done) / float64(total))
 			}

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 )
 
 // An operation is something that the page can ask for.
@@ -209,7 +210,7 @@ func init() {
 			if d.job.Machines == nil || len(d.job.Machines.Rows) == 0 {
 				return failure("There is no machine yet.")
 			}
-			err := d.ev.ResultsCSV(&b)
+			err := results.WriteCSV(&b, d.ev)
 			return d.text(b.Bytes(), err)
 		}},
 		"record":         {"", opRecord},

@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -63,7 +64,7 @@ func (d *Desk) info() raw {
 	var numbers [][]string
 	for k := first; k < len(d.results); k++ {
 		rc := &d.results[k]
-		text := string(d.ev.AppendResultText(nil, d.machRow, k))
+		text := string(results.AppendText(nil, d.ev, d.machRow, k))
 		if text == "" {
 			continue
 		}

@@ -21,6 +21,7 @@ import (
 
 	"shimsheet/internal/httpapi/exchange"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/workbook"
 )
@@ -219,7 +220,7 @@ func TestSameAsEvaluator(t *testing.T) {
 		e.Run(t.Context(), nil)
 		e.Allocate(nil)
 		var want bytes.Buffer
-		e.ResultsJSON(&want)
+		results.WriteJSON(&want, e)
 		cut := func(b []byte) string { _, rest, _ := strings.Cut(string(b), `"revision"`); return rest }
 		if cut(got) != cut(want.Bytes()) {
 			t.Error("another answer over HTTP")

@@ -22,6 +22,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -411,13 +412,13 @@ func (s *server) write(w *answer, r *http.Request, x *result, out string) *probl
 	var give func(io.Writer) error
 	switch out {
 	case mediaJSON:
-		give = x.e.ResultsJSON
+		give = func(w io.Writer) error { return results.WriteJSON(w, x.e) }
 	case mediaNDJSON:
 		give = func(w io.Writer) error { return linesOf(w, x) }
 	case mediaCSV:
 		media += "; charset=utf-8"
 		tell(h, x.told)
-		give = x.e.ResultsCSV
+		give = func(w io.Writer) error { return results.WriteCSV(w, x.e) }
 	}
 	h["Content-Type"] = []string{media}
 	p := s.pace(w, r)
@@ -481,11 +482,12 @@ func headerText(s string) string {
 // linesOf writes each coupling's object on a line, and behind them, if there is something to say of the job as a whole, one line with its problems.
 func linesOf(w io.Writer, x *result) error {
 	var b []byte
+	rows := results.NewRows(x.e)
 	for i := range x.e.Len() {
 		if x.e.Row(i).Kind != sheet.MachineRow {
 			continue
 		}
-		b = append(x.e.AppendRowJSON(b, i), '\n')
+		b = append(rows.Append(b, i), '\n')
 		if len(b) > 1<<16 {
 			if _, err := w.Write(b); err != nil {
 				return err

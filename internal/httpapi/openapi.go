@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 )
 
 type object = map[string]any
@@ -192,14 +193,14 @@ const samples = `{"Machine":"A","Speed":1480,"Method":"reverse indicator","Coupl
 	`"Stationary rim 9":0.1,"Growth movable front V":0.1,"Growth movable rear V":0.1}`
 
 // sample works rows out and describes their members, so that the description cannot say otherwise than the answer.
-func (s *server) sample() (results, answer object) {
+func (s *server) sample() (whole, answer object) {
 	j, _, bad := s.readJSON([]byte(`{"machines":[`+samples+`,{"Machine":"B"}]}`), nil)
 	if bad != nil {
 		panic("httpapi: " + bad.Detail)
 	}
 	x := s.evaluate(context.Background(), j, nil, mediaJSON)
 	var b strings.Builder
-	if err := x.e.ResultsJSON(&b); err != nil {
+	if err := results.WriteJSON(&b, x.e); err != nil {
 		panic("httpapi: " + err.Error())
 	}
 	var all map[string]any
@@ -213,9 +214,9 @@ func (s *server) sample() (results, answer object) {
 	props["line"] = object{"type": "integer", "description": "in a stream: the number of the line"}
 	props["questions"] = object{"type": "array", "items": ref("Found"), "description": "in a stream: numbers outside what is usual, cells that say nothing, a long bracket without a sag"}
 	props["whole_job"] = object{"type": "array", "items": object{"type": "string"}, "description": "in a stream: what of the row only the whole job can give"}
-	results = membersSchema(all, all)
-	results["properties"].(object)["machines"] = object{"type": "array", "items": ref("Answer")}
-	return results, answer
+	whole = membersSchema(all, all)
+	whole["properties"].(object)["machines"] = object{"type": "array", "items": ref("Answer")}
+	return whole, answer
 }
 
 // membersSchema describes the members of objects of one kind. A number or a text may be null.

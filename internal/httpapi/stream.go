@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
 )
@@ -93,7 +94,7 @@ func (s *server) stream(w *answer, r *http.Request, settings *job.Table) *proble
 		h.Set("Connection", "close")
 		return failure(kindCut, err.Error(), "send the whole body")
 	}
-	p.Write(append(sheet.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: "the stream ended here before its end: " + cause(err, s.Idle), Hint: "send the lines from here on again"}), '\n'))
+	p.Write(append(results.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: "the stream ended here before its end: " + cause(err, s.Idle), Hint: "send the lines from here on again"}), '\n'))
 	panic(http.ErrAbortHandler) // the answer is not whole
 }
 
@@ -139,7 +140,7 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 		return bad
 	}
 	defer done()
-	f := sheet.NewFeed(j)
+	f := results.NewFeed(j)
 	f.Begin(1)
 	for i, c := range cols {
 		if refused := f.Set(c, cells[i], false); refused != nil {

@@ -13,6 +13,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 )
@@ -265,7 +266,7 @@ func TestDemoLabels(t *testing.T) {
 				}
 				continue
 			}
-			pack := string(ev.AppendResultText(nil, i, col[key+"_pack"]))
+			pack := string(results.AppendText(nil, ev, i, col[key+"_pack"]))
 			if r.Feet != nil && r.Feet.Covers(f) {
 				has("packs: see the feet")
 			} else if strings.Contains(pack, " + ") {

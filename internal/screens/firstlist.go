@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -214,12 +215,12 @@ func FirstListOf(e *sheet.Evaluator, t *job.Table, digest string) HTML {
 			order = append(order, c)
 		}
 	}
-	results := job.ResultColumns()
+	known := job.ResultColumns()
 	columns := make([]ListColumn, len(order))
 	for i, k := range order {
 		c, longest := &columns[i], 0
 		if k < 0 {
-			c.Name, c.Key, c.Result, c.Group = results[^k].Name, results[^k].Key, true, words.Text("firstList.results")
+			c.Name, c.Key, c.Result, c.Group = known[^k].Name, known[^k].Key, true, words.Text("firstList.results")
 		} else {
 			c.Name, c.Unit = job.HeaderParts(job.MachinesSheet, t.Header[k])
 			c.Group = words.Text("firstList.own")
@@ -250,8 +251,8 @@ func FirstListOf(e *sheet.Evaluator, t *job.Table, digest string) HTML {
 			} else if res := e.Row(r); res == nil || res.Kind != sheet.MachineRow {
 				cell.Mark = 'b'
 			} else {
-				cell.Text, cell.Mark = string(e.AppendResultText(nil, r, ^k)), 'r'
-				if results[^k].Key == "verdict" {
+				cell.Text, cell.Mark = string(results.AppendText(nil, e, r, ^k)), 'r'
+				if known[^k].Key == "verdict" {
 					cell.Mark = '0' + byte(res.Verdict)
 				}
 			}

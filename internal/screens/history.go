@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"shimsheet/internal/merge"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -58,7 +59,7 @@ func (s *History) Event(e Event) Update {
 		s.older = nil
 		s.host.SetHistory(nil)
 	case "csv":
-		if l, err := s.host.Evaluator().List("history", nil); err == nil {
+		if l, err := results.NewList(s.host.Evaluator(), "history", nil); err == nil {
 			_, csv := Table(l.Header, l.Rows, s.host.Evaluator().Decimal() == units.Comma)
 			return csvFile(words.Text("history.file"), csv)
 		}
@@ -79,7 +80,7 @@ func (s *History) page() HTML {
 	}
 	out = Join(out, El("ul", Attr{}, Each(s.older, func(_ int, o sheet.Older) HTML { return El("li", Attr{}, Text(o.Name)) })),
 		El("p", Class("bar"), Button(On("csv", ""), words.Text("history.csv")), Text(" "), Button(On("forget", ""), words.Text("history.forget"))))
-	l, err := s.host.Evaluator().List("history", nil)
+	l, err := results.NewList(s.host.Evaluator(), "history", nil)
 	if err != nil {
 		return Join(out, P("hint", err.Error()))
 	}

@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/words"
@@ -65,7 +66,7 @@ func listLine(ev *sheet.Evaluator, i int, further bool) HTML {
 	r := ev.Row(i)
 	verdict := r.Verdict.String()
 	if r.HasLine() && r.Verdict != calc.NotJudged {
-		verdict += " " + string(ev.ResultText(i, "share_of_limit")) + " %"
+		verdict += " " + string(results.Text(ev, i, "share_of_limit")) + " %"
 	}
 	cells := []HTML{
 		El("td", Attr{}, Text(strconv.Itoa(r.Row))),
@@ -99,13 +100,13 @@ func listLine(ev *sheet.Evaluator, i int, further bool) HTML {
 		for k := range t.Bolts {
 			list = append(list, t.Bolts[k].Name+": "+strings.Join(t.Bolts[k].In, " + ")+";")
 		}
-		return El("tr", Attr{}, append(cells, El("td", A("colspan", strconv.Itoa(span-1)), nobr(list...)), El("td", Attr{}, nobr(ev.ResultText(i, "after_verdict"))))...)
+		return El("tr", Attr{}, append(cells, El("td", A("colspan", strconv.Itoa(span-1)), nobr(list...)), El("td", Attr{}, nobr(results.Text(ev, i, "after_verdict"))))...)
 	}
 	if t.Missing != "" {
 		return El("tr", Attr{}, append(cells, wide(span, why))...)
 	}
 	told := func(key string) HTML {
-		parts := strings.SplitAfter(ev.ResultText(i, key), ";")
+		parts := strings.SplitAfter(results.Text(ev, i, key), ";")
 		for k := range parts {
 			parts[k] = strings.TrimSpace(parts[k])
 		}
@@ -143,7 +144,7 @@ func listLine(ev *sheet.Evaluator, i int, further bool) HTML {
 			cells = append(cells, El("td", Attr{}))
 		}
 	}
-	return El("tr", Attr{}, append(cells, El("td", Attr{}, nobr(ev.ResultText(i, "after_verdict"))))...)
+	return El("tr", Attr{}, append(cells, El("td", Attr{}, nobr(results.Text(ev, i, "after_verdict"))))...)
 }
 
 // verdictMark is the number by which style and tests know a verdict.

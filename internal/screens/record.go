@@ -8,6 +8,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
@@ -250,7 +251,7 @@ func (s *Record) sheetOf() HTML {
 	if i < 0 || r == nil {
 		return P("quiet", words.Text("record.gone", s.name))
 	}
-	said := func(key string) string { return e.ResultText(i, key) }
+	said := func(key string) string { return results.Text(e, i, key) }
 	facts := [][2]string{{words.Text("record.machine"), r.Name}, {words.Text("record.state"), r.StateWord()}, {words.Text("record.verdict"), said("verdict")}, {words.Text("record.limits"), said("limit_held")}}
 	if w := said("why"); w != "" {
 		facts = append(facts, [2]string{words.Text("record.why"), w})
@@ -264,15 +265,15 @@ func (s *Record) sheetOf() HTML {
 			}
 		}
 	}
-	results := make([][]string, 0, 4)
+	rows := make([][]string, 0, 4)
 	for _, k := range [...]string{"offset_v", "offset_h", "offset", "slope_v", "slope_h", "slope", "share_of_limit", "chance_inside"} {
 		if text := said(k); text != "" {
-			results = append(results, []string{e.ResultName(k), text})
+			rows = append(rows, []string{results.Header(e, k), text})
 		}
 	}
 	return Join(letterhead(e, words.Text("record.title"), s.host.Now()),
 		El("dl", Class("facts"), Each(facts, func(_ int, f [2]string) HTML { return Join(El("dt", Attr{}, Text(f[0])), El("dd", Attr{}, Text(f[1]))) })),
-		small(words.Text("record.results"), nil, results), s.rounds(e, r), small(words.Text("record.readings"), nil, e.ReadingsTyped(i)), s.checks(e, r), s.packs(e, r), entries(e, r.Record))
+		small(words.Text("record.results"), nil, rows), s.rounds(e, r), small(words.Text("record.readings"), nil, e.ReadingsTyped(i)), s.checks(e, r), s.packs(e, r), entries(e, r.Record))
 }
 
 // small is a small table under a heading; nothing where it has no rows.
@@ -318,7 +319,7 @@ func (s *Record) rounds(e *sheet.Evaluator, r *sheet.RowResult) HTML {
 		rows = append(rows, []string{name, o.When, o.By, o.Done, o.Verdict.String(), num(o.Offset.V, false), num(o.Offset.H, false), num(o.Slope.V, true), num(o.Slope.H, true)})
 	}
 	return small(words.Text("record.rounds"), []string{words.Text("record.round"), words.Text("record.when"), words.Text("record.who"), words.Text("record.done"), words.Text("record.verdict"),
-		e.ResultName("offset_v"), e.ResultName("offset_h"), e.ResultName("slope_v"), e.ResultName("slope_h")}, rows)
+		results.Header(e, "offset_v"), results.Header(e, "offset_h"), results.Header(e, "slope_v"), results.Header(e, "slope_h")}, rows)
 }
 
 func (s *Record) checks(e *sheet.Evaluator, r *sheet.RowResult) HTML {

@@ -46,7 +46,7 @@ func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
 	if d, st := e.num(job.ColFaceDiameter); st == fine {
 		g.Diameter = d
 	}
-	if known(g.Angle) && math.IsNaN(g.Diameter) && known(g.Found) {
+	if Known(g.Angle) && math.IsNaN(g.Diameter) && Known(g.Found) {
 		e.problem(r, job.Warning, job.ColFaceDiameter, msgGapNoCircle, hintGapNoCircle)
 		g.Found = nan
 	}
@@ -73,7 +73,7 @@ func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, string, ...any
 	}
 	g, f := &x.Gap, &x.Forecast
 	switch {
-	case known(f.Axial) && f.Verdict == calc.Outside:
+	case Known(f.Axial) && f.Verdict == calc.Outside:
 		way := senGapOpen
 		if f.Axial < 0 {
 			way = senGapClose
@@ -81,14 +81,14 @@ func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, string, ...any
 		say(SentenceDo, senGapPush, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance), e.thick(math.Abs(f.Axial)), way)
 	case f.Verdict == calc.Inside:
 		say(SentenceDo, senGapStays, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance))
-	case known(f.After) && known(g.Wanted):
+	case Known(f.After) && Known(g.Wanted):
 		say(SentenceDo, senGapNoTolerance, e.gapStands(x), e.thick(g.Wanted))
-	case known(f.After):
+	case Known(f.After):
 		say(SentenceHint, senGapNotJudged, e.gapStands(x))
-	case known(g.Wanted):
+	case Known(g.Wanted):
 		say(SentenceDo, senGapSet, e.thick(g.Wanted))
 	}
-	if known(f.Least) && known(f.Most) && f.Most-f.Least > 0.0005 {
+	if Known(f.Least) && Known(f.Most) && f.Most-f.Least > 0.0005 {
 		say(SentenceHint, senGapRound, e.thick(f.Least), e.thick(f.Most), e.dist(g.Diameter))
 	}
 	if !(g.Float > 0) {
@@ -99,7 +99,7 @@ func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, string, ...any
 	} else {
 		say(SentenceDo, senFloatMark, e.thick(g.Float), e.thick(g.Mark))
 	}
-	if known(f.Touch) && f.Touch <= 0 {
+	if Known(f.Touch) && f.Touch <= 0 {
 		say(SentenceDo, senFloatTouch, e.thick(-f.Touch))
 	}
 }
@@ -122,28 +122,4 @@ func (r *RowResult) readsFaces() bool {
 		}
 	}
 	return false
-}
-
-// axialJSON writes the gap.
-func (e *Evaluator) axialJSON(j *js, r *RowResult) {
-	x := r.Axial
-	if x == nil {
-		x = &Axial{Gap: calc.ShaftGap{Found: nan, Wanted: nan, Tolerance: nan, Float: nan, Mark: nan}}
-		x.Forecast = x.Gap.After(calc.Line{}, calc.Line{})
-	}
-	g, f := &x.Gap, &x.Forecast
-	j.num(`,"gap_mm":`, g.Found)
-	j.num(`,"gap_wanted_mm":`, g.Wanted)
-	j.num(`,"gap_tolerance_mm":`, g.Tolerance)
-	j.num(`,"gap_after_mm":`, f.After)
-	j.num(`,"gap_after_least_mm":`, f.Least)
-	j.num(`,"gap_after_most_mm":`, f.Most)
-	j.num(`,"gap_push_mm":`, f.Axial)
-	if f.Verdict == calc.NotJudged {
-		j.null(`,"gap_verdict":`)
-	} else {
-		j.str(`,"gap_verdict":`, f.Verdict.String())
-	}
-	j.num(`,"end_float_mm":`, g.Float)
-	j.num(`,"running_mark_mm":`, g.Mark)
 }

@@ -71,7 +71,7 @@ func StageOf(r *RowResult) Stage {
 	case SignFailed:
 		return StageChanged
 	}
-	soft := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Soft != 0 && known(f.Soft) })
+	soft := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Soft != 0 && Known(f.Soft) })
 	piping := slices.ContainsFunc(r.Checks, func(c Check) bool {
 		return c.State == CheckFailed && (c.Name == checkFlanges || c.Name == checkFlangeOff || c.Name == checkPiping)
 	})
@@ -132,7 +132,7 @@ func (e *Evaluator) Board() (list []BoardRow) {
 				b.Holds = append(b.Holds, c.Name)
 			}
 		}
-		for _, p := range e.packs(r) {
+		for _, p := range e.PacksOf(r) {
 			if p.Status.Short() {
 				b.Short = append(b.Short, p.Foot)
 			}
@@ -235,42 +235,6 @@ func GroupBoard(list []BoardRow, by string) (groups []BoardGroup) {
 		return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
 	})
 	return groups
-}
-
-// listBoard makes the list board: a machine a row in the order of the stages, and how many are how far, all and by area and crew.
-func (e *Evaluator) listBoard(l *List, add func(at int, row ...string)) error {
-	if _, err := e.Allocate(nil); err != nil {
-		return err
-	}
-	list := e.Board()
-	l.Header = []string{job.ColMachine.Info().Name, job.ColArea.Info().Name, job.ColCrew.Info().Name, job.ColDate.Info().Name, job.ColPriority.Info().Name, "Stage", "Waits for"}
-	l.Words, l.Number = len(l.Header), len(l.Header)
-	for _, g := range GroupBoard(list, "stage") {
-		for _, b := range g.Rows {
-			l.Short = append(l.Short, len(b.Short) > 0)
-			add(b.At, b.Machine, b.Area, b.Crew, b.Date, b.By("priority"), b.Stage.String(), b.Waits())
-		}
-	}
-	for _, by := range BoardBy {
-		groups := GroupBoard(list, by)
-		switch {
-		case by == "stage":
-			whole := BoardGroup{}
-			for _, b := range list {
-				whole.Count[b.Stage]++
-			}
-			l.Notes = append(l.Notes, fmt.Sprintf(txtBoard, len(list), whole.Words()))
-		case len(groups) > 1 || len(groups) == 1 && groups[0].Name != "":
-			for _, g := range groups {
-				name := g.Name
-				if name == "" {
-					name = txtBoardNone
-				}
-				l.Notes = append(l.Notes, fmt.Sprintf(txtBoardBy, by, name, g.Words()))
-			}
-		}
-	}
-	return nil
 }
 
 // Waits says what a machine waits for: hold points, what is short, what would settle its verdict, why it is not judged. "" nothing that the job knows of.

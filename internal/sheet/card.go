@@ -98,7 +98,7 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 		return c, false
 	}
 	cell := func(id job.ColumnID) string { return e.machineText(i, id) }
-	c = Card{Row: i, Machine: r.Name, Stationary: cell(job.ColStationary), Round: e.NextRound(i), State: r.roundWord(), Unit: job.QThickness.Unit(e.set.inch).String(), TakeIn: e.thickUnit().String()}
+	c = Card{Row: i, Machine: r.Name, Stationary: cell(job.ColStationary), Round: e.NextRound(i), State: r.roundWord(), Unit: job.QThickness.Unit(e.set.inch).String(), TakeIn: e.ThickUnit().String()}
 	for _, s := range paperSettings {
 		if text := e.Setting(s.key); text != "" {
 			c.Job = append(c.Job, [2]string{s.word, text})
@@ -186,7 +186,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 			word string
 			v    float64
 		}{{cardGapWanted, g.Wanted}, {cardGapTolerance, g.Tolerance}, {cardEndFloat, g.Float}} {
-			if known(p.v) {
+			if Known(p.v) {
 				parts = append(parts, p.word+e.thick(p.v))
 			}
 		}
@@ -205,7 +205,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 	if !r.HasLine() {
 		read = e.asIfRead(c.Row, have)
 	}
-	if c.Wanted = read.movedWanted(); c.Wanted {
+	if c.Wanted = read.MovedWanted(); c.Wanted {
 		for _, w := range e.WantedReadings(read) {
 			wanted[w.Sweep] = w
 		}
@@ -228,7 +228,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 		}
 		if w, ok := wanted[s.Name]; ok {
 			for _, x := range w.Readings {
-				s.Wanted = append(s.Wanted, string(appendNumber(nil, x.Zeroed, u, decimals(u, true), e.set.mark)))
+				s.Wanted = append(s.Wanted, string(AppendNumber(nil, x.Zeroed, u, Decimals(u, true), e.set.mark)))
 			}
 		}
 		c.Sweeps = append(c.Sweeps, s)
@@ -271,7 +271,7 @@ func (e *Evaluator) cardRooms(c *Card, r *RowResult) {
 			word string
 			v    float64
 		}{{"up", room.Up}, {"down", room.Down}, {"towards " + e.theSide(r, -1, true), room.Left}, {"towards " + e.theSide(r, 1, true), room.Right}} {
-			if known(d.v) {
+			if Known(d.v) {
 				parts = append(parts, d.word+" "+e.thick(d.v))
 			}
 		}

@@ -166,16 +166,16 @@ func (e *Evaluator) checkRow(l *lines) Check {
 	if l.bad {
 		return c
 	}
-	if known(c.Value) && known(c.Limit) && c.Kind != limitKind {
+	if Known(c.Value) && Known(c.Limit) && c.Kind != limitKind {
 		l.fail(job.ChecksLimit, fmt.Sprintf(msgCheckKinds, job.Quote(l.cell(job.ChecksValue)), job.Quote(l.cell(job.ChecksLimit))), hintCheckKinds)
 		return c
 	}
-	if math.IsNaN(c.Limit) && c.kind != nil && known(c.kind.limit) {
+	if math.IsNaN(c.Limit) && c.kind != nil && Known(c.kind.limit) {
 		c.Limit, c.Source = c.kind.limit, c.kind.source
 	} else if math.IsNaN(c.Limit) {
 		c.Source = ""
 	} else if c.Source == "" {
-		c.Source = fmt.Sprintf(msgOwnRow, e.sheetName(job.ChecksSheet), c.Row)
+		c.Source = fmt.Sprintf(msgOwnRow, e.SheetName(job.ChecksSheet), c.Row)
 	}
 	c.State = c.state(done)
 	return c
@@ -265,7 +265,7 @@ func (e *Evaluator) sayFailedChecks(r *RowResult, say func(SentenceKind, string,
 			mend = c.kind.mend
 		}
 		switch {
-		case known(c.Value) && known(c.Limit):
+		case Known(c.Value) && Known(c.Limit):
 			form := senCheckOver
 			if c.kind != nil && c.kind.least {
 				form = senCheckUnder
@@ -308,8 +308,8 @@ func (e *Evaluator) sayOpenChecks(r *RowResult, say func(SentenceKind, string, .
 	say(SentenceDo, form, strings.Join(names, ", "))
 }
 
-// appendChecks words the checks for a cell: "failed: hub runout movable 0.08 mm of 0.025; 3 done; 2 open".
-func (e *Evaluator) appendChecks(b []byte, r *RowResult) []byte {
+// AppendChecks words the checks for a cell: "failed: hub runout movable 0.08 mm of 0.025; 3 done; 2 open".
+func (e *Evaluator) AppendChecks(b []byte, r *RowResult) []byte {
 	var count [4]int
 	var failed []string
 	for k := range r.Checks {
@@ -317,7 +317,7 @@ func (e *Evaluator) appendChecks(b []byte, r *RowResult) []byte {
 		count[c.State]++
 		if c.State == CheckFailed {
 			s := c.Name
-			if known(c.Value) {
+			if Known(c.Value) {
 				s += " " + e.checkValue(c.Value, c.Kind)
 			}
 			failed = append(failed, s)
@@ -333,29 +333,6 @@ func (e *Evaluator) appendChecks(b []byte, r *RowResult) []byte {
 		}
 	}
 	return append(b, strings.Join(parts, "; ")...)
-}
-
-// checksJSON writes the checks of the Checks sheet. Lengths are in mm, torques in N·m; what was typed stands beside them.
-func (e *Evaluator) checksJSON(j *js, r *RowResult) {
-	j.open(`,"checks":`, '[')
-	for k := range r.Checks {
-		c := &r.Checks[k]
-		j.open("", '{')
-		j.str(`,"check":`, c.Name)
-		j.int(`,"row":`, c.Row)
-		j.num(`,"value":`, c.Value)
-		j.num(`,"limit":`, c.Limit)
-		j.str(`,"unit":`, [...]string{units.Length: "mm", units.Torque: "N·m"}[c.Kind])
-		j.str(`,"value_text":`, c.Text)
-		j.str(`,"source":`, c.Source)
-		j.str(`,"by":`, c.By)
-		j.str(`,"when":`, c.When)
-		j.str(`,"state":`, c.State.String())
-		j.bool(`,"failed":`, c.State == CheckFailed)
-		j.bool(`,"hold":`, c.Hold)
-		j.shut('}')
-	}
-	j.shut(']')
 }
 
 // rigidRunout asks for the runout of both hubs of a rigid coupling, whose faces are bolted to each other: what runs out there bends the shafts at every turn.
@@ -375,7 +352,7 @@ func (e *Evaluator) rigidRunout(r *RowResult) bool {
 // footTorque names the torque of the holding-down bolts: that of the check final torque, where it has a limit.
 func (e *Evaluator) footTorque(r *RowResult) string {
 	for k := range r.Checks {
-		if c := &r.Checks[k]; c.kind != nil && c.kind.kind == units.Torque && c.Name == checkFinalTorque && known(c.Limit) {
+		if c := &r.Checks[k]; c.kind != nil && c.kind.kind == units.Torque && c.Name == checkFinalTorque && Known(c.Limit) {
 			return fmt.Sprintf(senTorqueKnown, e.checkValue(c.Limit, c.Kind), c.Source)
 		}
 	}

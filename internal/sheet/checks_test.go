@@ -71,7 +71,7 @@ func TestChecksFirst(t *testing.T) {
 			t.Errorf("%d: %v, want %+v", k, got, want)
 		}
 	}
-	if got := string(e.appendChecks(nil, r)); got != "failed: hub runout movable 0.08 mm, final torque 80 N·m, guard; 2 done; 2 open" {
+	if got := string(e.AppendChecks(nil, r)); got != "failed: hub runout movable 0.08 mm, final torque 80 N·m, guard; 2 done; 2 open" {
 		t.Error(got)
 	}
 	if r.Verdict == calc.NotJudged {

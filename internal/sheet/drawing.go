@@ -101,19 +101,19 @@ func (e *Evaluator) Measured(i int, m *Measured) bool {
 // AppendThickness appends a reading, offset or uncertainty (mm) in the unit shown, as the sentences show it, the unit left out.
 func (e *Evaluator) AppendThickness(b []byte, v float64) []byte {
 	u := job.QThickness.Unit(e.ShowsInch())
-	return appendNumber(b, v, u, decimals(u, false), e.set.mark)
+	return AppendNumber(b, v, u, Decimals(u, false), e.set.mark)
 }
 
 // AppendShim appends a shim or move (mm) in the unit shown, as cells show it, the unit left out.
 func (e *Evaluator) AppendShim(b []byte, v float64) []byte {
 	u := job.QThickness.Unit(e.ShowsInch())
-	return appendNumber(b, v, u, decimals(u, true), e.set.mark)
+	return AppendNumber(b, v, u, Decimals(u, true), e.set.mark)
 }
 
 // AppendAmount appends a thickness that is to be made up of shims (mm) in the unit shown, as the sentences show it, the unit left out.
 func (e *Evaluator) AppendAmount(b []byte, v float64) []byte {
 	u := job.QThickness.Unit(e.ShowsInch())
-	return appendRounded(b, v, u, decimals(u, false), e.set.mark)
+	return appendRounded(b, v, u, Decimals(u, false), e.set.mark)
 }
 
 // AppendPack appends the thickness of a pack or a piece (mm) in full, in the job's unit, the unit left out.
@@ -129,18 +129,18 @@ func (e *Evaluator) AppendPieces(b []byte, pieces []float64) []byte {
 // AppendDistance appends a distance along the machines (mm) in the unit shown, the unit left out.
 func (e *Evaluator) AppendDistance(b []byte, v float64) []byte {
 	u := job.QDistance.Unit(e.ShowsInch())
-	return appendNumber(b, v, u, 2, e.set.mark)
+	return AppendNumber(b, v, u, 2, e.set.mark)
 }
 
 // AppendSlope appends a slope (mm/m) in the unit shown, the unit left out.
 func (e *Evaluator) AppendSlope(b []byte, v float64) []byte {
 	u := job.QSlope.Unit(e.ShowsInch())
-	return appendNumber(b, v, u, decimals(u, false), e.set.mark)
+	return AppendNumber(b, v, u, Decimals(u, false), e.set.mark)
 }
 
 // AppendUnit appends v in unit u, with so many decimals and the job's decimal sign, the unit left out.
 func (e *Evaluator) AppendUnit(b []byte, v float64, u units.Unit, dec int) []byte {
-	return appendNumber(b, v, u, dec, e.set.mark)
+	return AppendNumber(b, v, u, dec, e.set.mark)
 }
 
 // Side names the side of the row's machine that a sideways number points to: as typed, else "3 o'clock side" or "9 o'clock side".

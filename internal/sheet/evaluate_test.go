@@ -362,7 +362,7 @@ func TestStricterHolds(t *testing.T) {
 	if lim["looser_refused"] != true || lim["reason"] != "" || lim["offset_mm"] != set.Offset {
 		t.Error(lim)
 	}
-	held := func(e *Evaluator) string { return string(e.appendResult(nil, e.Row(0), job.ResultLimitHeld, false)) }
+	held := func(e *Evaluator) string { return string(AboveText(nil, e, e.Row(0), job.ResultLimitHeld)) }
 	if s := held(e); !strings.Contains(s, "offset 0.102 mm") || !strings.Contains(s, "Nelik") || !strings.Contains(s, "looser, has no reason") {
 		t.Error(s)
 	}

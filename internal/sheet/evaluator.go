@@ -109,6 +109,9 @@ type RowResult struct {
 	dashes    columnSet     // columns with a dash or the like, taken as not given
 }
 
+// Stopped says that something the line needs is missing or wrong, and nothing was computed.
+func (r *RowResult) Stopped() bool { return r.stopped }
+
 // HasLine says whether the row came to a line.
 func (r *RowResult) HasLine() bool { return r.Kind == MachineRow && !math.IsNaN(r.Offset.Total) }
 
@@ -196,11 +199,7 @@ type Evaluator struct {
 	commas     int           // how many, with those of the other sheets
 	names      bool          // most rows of the Machines sheet have a name
 
-	sc      scratch
-	picks   []Picked      // memory of rowJSON
-	numbers *numberTexts  // of the same, nil until then
-	written writtenLimits // of the same
-	why     []byte        // of the same
+	sc scratch
 }
 
 // NewEvaluator understands the job's settings, headers, stock and readings. The rows wait for Run or Row.
@@ -222,6 +221,14 @@ func (e *Evaluator) Job() *job.Job { return e.job }
 
 // Inch says whether the job's units are inch and mil.
 func (e *Evaluator) Inch() bool { return e.set.inch }
+
+// Defaults are the temperature at which the machines stand cold (°C), the coupling and the limit set of rows that say nothing.
+func (e *Evaluator) Defaults() (cold float64, coupling tables.Coupling, limits string) {
+	return e.set.cold, e.set.coupling, e.set.limits
+}
+
+// AddsShares says whether the shares that offset and slope take of their limits are added for a row.
+func (e *Evaluator) AddsShares(r *RowResult) bool { return e.set.addShares && r.Coupling.ByOffset() }
 
 // Decimal is the job's decimal sign.
 func (e *Evaluator) Decimal() units.Decimal {
@@ -442,7 +449,7 @@ func (e *Evaluator) unnamedReadings(list []job.Problem) []job.Problem {
 	for _, k := range e.longOrder {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
-			list = append(list, job.Problem{Severity: job.Error, File: e.job.Readings.File, Sheet: e.sheetName(job.ReadingsSheet), Row: l.row, Column: job.ReadingsMachine.Info().Name,
+			list = append(list, job.Problem{Severity: job.Error, File: e.job.Readings.File, Sheet: e.SheetName(job.ReadingsSheet), Row: l.row, Column: job.ReadingsMachine.Info().Name,
 				Text: fmt.Sprintf(msgNoSuchMachine, l.name), Hint: hintNoSuchMachine, Col: l.col})
 		}
 	}
@@ -453,7 +460,7 @@ func (e *Evaluator) unnamedReadings(list []job.Problem) []job.Problem {
 func (e *Evaluator) unnamedClaims(list []job.Problem, stays map[string]bool) []job.Problem {
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == job.FeetSheet && stays[nameKey(c.name)]) {
-			list = append(list, job.Problem{Severity: job.Error, File: e.job.Table(c.sheet).File, Sheet: e.sheetName(c.sheet), Row: c.row, Column: job.ReadingsMachine.Info().Name,
+			list = append(list, job.Problem{Severity: job.Error, File: e.job.Table(c.sheet).File, Sheet: e.SheetName(c.sheet), Row: c.row, Column: job.ReadingsMachine.Info().Name,
 				Text: fmt.Sprintf(msgNoSuchMachine, c.name), Hint: hintNoSuchMachine, Col: c.col})
 		}
 	}
@@ -481,12 +488,12 @@ func (e *Evaluator) askSag() (p job.Problem, ask bool) {
 		return p, false
 	}
 	t := e.job.Machines
-	return job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Column: job.ColMovableSag.Info().Name,
+	return job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Column: job.ColMovableSag.Info().Name,
 		Text: fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), Hint: hintAskSag, Col: -1}, true
 }
 
-// sheetName is the name of a sheet for messages.
-func (e *Evaluator) sheetName(k job.SheetKind) string {
+// SheetName is the name of a sheet for messages.
+func (e *Evaluator) SheetName(k job.SheetKind) string {
 	if t := e.job.Table(k); t != nil && t.Name != "" {
 		return t.Name
 	}

@@ -14,7 +14,7 @@ import (
 //	f.Begin(17)
 //	f.Set("Machine", "P-101", false)
 //	f.Set("Speed [rpm]", "1480", true)
-//	out, done := f.Append(nil)
+//	r, done := f.Work()
 //
 // A row stands alone: names are not held against those of other rows, and the stock is not shared out, so that packs are those of a full box. What the sheets
 // Readings, Growth, Feet and Checks say of a machine holds for every row that bears its name. A Feed keeps one row, and is not safe for use by several goroutines.
@@ -216,9 +216,11 @@ func pointed(s string, mark units.Decimal) string {
 	return s
 }
 
-// Append works the row out and appends its object as [Evaluator.ResultsJSON] has it in machines, with up to three members more at its end: questions, where
-// there are some, with what a job asks or notes once a column; whole_job, a list of what the row asks for that only the whole job can give, where there is something; and line. For a refused row dst is returned as it is.
-func (f *Feed) Append(dst []byte) ([]byte, Done) {
+// Evaluator is what works the rows out; it has one row at a time.
+func (f *Feed) Evaluator() *Evaluator { return f.e }
+
+// Work works the row out. Its result is good until the next row begins; there is none where the row is refused.
+func (f *Feed) Work() (*RowResult, Done) {
 	e := f.e
 	f.lay()
 	if len(f.named) > 0 && f.named[e.keys[0]] {
@@ -228,64 +230,33 @@ func (f *Feed) Append(dst []byte) ([]byte, Done) {
 	r := e.at(0)
 	switch r.Kind {
 	case BlankRow:
-		return dst, Done{Refused: &Refusal{msgFeedBlank, hintFeedBlank}}
+		return nil, Done{Refused: &Refusal{msgFeedBlank, hintFeedBlank}}
 	case HeaderRow:
-		return dst, Done{Refused: &Refusal{msgFeedHeader, hintFeedHeader}}
+		return nil, Done{Refused: &Refusal{msgFeedHeader, hintFeedHeader}}
 	case LeftOutRow:
-		return dst, Done{Refused: &Refusal{r.Problems[0].Text, r.Problems[0].Hint}}
+		return nil, Done{Refused: &Refusal{r.Problems[0].Text, r.Problems[0].Hint}}
 	}
-	j := js{dst, e.memo()}
-	e.rowJSON(&j, r)
-	j.b = j.b[:len(j.b)-1]
-	f.questions(&j, r)
-	f.wholeJob(&j, r)
-	j.int(`,"line":`, r.Row)
-	j.shut('}')
-	return j.b, Done{Verdict: r.Verdict, Failed: r.Worst() == job.Error}
+	return r, Done{Verdict: r.Verdict, Failed: r.Worst() == job.Error}
 }
 
-// questions asks about numbers that are outside what is usual, about cells that say nothing, and about the sag of a long bracket. A whole job does so once, in its problems.
-func (f *Feed) questions(j *js, r *RowResult) {
-	var list []job.Problem
+// Questions asks about numbers that are outside what is usual, about cells that say nothing, and about the sag of a long bracket. A whole job does so once, in its problems.
+func (f *Feed) Questions(r *RowResult) (list []job.Problem) {
 	if !r.odd.empty() || !r.dashes.empty() {
 		list = f.e.columnNotes(nil)
 	}
 	if p, ask := f.e.askSag(); ask {
 		list = append(list, p)
 	}
-	if len(list) == 0 {
-		return
-	}
-	j.open(`,"questions":`, '[')
-	for i := range list {
-		j.problem(&list[i])
-	}
-	j.shut(']')
+	return list
 }
 
-// wholeJob says what of the row only the whole job can give.
-func (f *Feed) wholeJob(j *js, r *RowResult) {
-	train := f.e.sc.state[job.ColTrain] != absent
-	shared := f.e.Shares() && len(f.e.packs(r)) > 0
-	if !train && !shared {
-		return
+// WholeJob says what the row asks for that only the whole job can give.
+func (f *Feed) WholeJob(r *RowResult) (list []string) {
+	if f.e.sc.state[job.ColTrain] != absent {
+		list = append(list, msgFeedTrain)
 	}
-	j.open(`,"whole_job":`, '[')
-	if train {
-		j.str("", msgFeedTrain)
+	if f.e.Shares() && len(f.e.PacksOf(r)) > 0 {
+		list = append(list, msgFeedShared)
 	}
-	if shared {
-		j.str("", msgFeedShared)
-	}
-	j.shut(']')
-}
-
-// AppendRefusal appends the answer to a line that was refused: {"line":n,"error":…,"hint":…}.
-func AppendRefusal(dst []byte, line int, r *Refusal) []byte {
-	j := js{b: append(dst, '{')}
-	j.int(`,"line":`, line)
-	j.str(`,"error":`, r.Text)
-	j.str(`,"hint":`, r.Hint)
-	j.shut('}')
-	return j.b
+	return list
 }

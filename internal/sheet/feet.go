@@ -104,7 +104,7 @@ func (e *Evaluator) readFeet() {
 	}
 	for _, g := range e.footings {
 		for i := range g.feet {
-			if x := g.feet[i].Station; known(x) {
+			if x := g.feet[i].Station; Known(x) {
 				g.along = append(g.along, x)
 			}
 		}
@@ -190,7 +190,7 @@ func (e *Evaluator) footRow(l *lines) footRow {
 	if math.IsNaN(f.Station) && f.end < 0 {
 		l.missing(job.FeetAlong, hintFootAlong)
 	}
-	if known(f.Across) && f.side != 0 {
+	if Known(f.Across) && f.side != 0 {
 		if f.side > 0 && f.Across < 0 {
 			l.fail(job.FeetAcross, fmt.Sprintf(msgFootSide, job.Quote(f.Name), job.Quote(l.cell(job.FeetAcross))), hintFootSide)
 		}
@@ -198,17 +198,17 @@ func (e *Evaluator) footRow(l *lines) footRow {
 	}
 	corners := 0
 	for _, c := range f.soft.Corner {
-		if known(c) {
+		if Known(c) {
 			corners++
 		}
 	}
 	if corners > 0 && corners < 4 && !l.bad {
 		c := job.FeetCornerFront9
-		for ; known(f.soft.Corner[[4]int{calc.CouplingSide9, calc.CouplingSide3, calc.FreeSide9, calc.FreeSide3}[c-job.FeetCornerFront9]]); c++ {
+		for ; Known(f.soft.Corner[[4]int{calc.CouplingSide9, calc.CouplingSide3, calc.FreeSide9, calc.FreeSide3}[c-job.FeetCornerFront9]]); c++ {
 		}
 		l.missing(c, hintFourCorners)
 	}
-	f.measured = corners == 4 || known(f.soft.Gap) || known(f.soft.Rise) || known(f.soft.RiseFreed)
+	f.measured = corners == 4 || Known(f.soft.Gap) || Known(f.soft.Rise) || Known(f.soft.RiseFreed)
 	if !l.blank(job.FeetPack) {
 		pieces, text, hint := parsePieces(l.cell(job.FeetPack), l.unit(job.FeetPack), e.set.mark)
 		switch {
@@ -301,7 +301,7 @@ func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
 		return
 	}
 	if g.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.sheetName(job.FeetSheet), g.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.SheetName(job.FeetSheet), g.bad), hintLongBad)
 		w.noVerdict, w.noFeet = true, true
 		return
 	}
@@ -361,7 +361,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		if math.IsNaN(o.Station) && len(e.sc.in.Feet) >= 2 {
 			o.Station = [2]float64{front, rear}[max(f.end, 0)]
 		}
-		if known(f.Across) {
+		if Known(f.Across) {
 			typed++
 		}
 	}
@@ -410,7 +410,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		return
 	}
 	for k := range out.Feet {
-		if s := out.Soft.Feet[k].Shim; known(s) && out.Soft.Pattern != calc.SoftNone {
+		if s := out.Soft.Feet[k].Shim; Known(s) && out.Soft.Pattern != calc.SoftNone {
 			out.Feet[k].Soft = s
 		}
 	}
@@ -418,7 +418,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 
 // feetProblem records a problem of the row that lies on the Feet sheet.
 func (e *Evaluator) feetProblem(r *RowResult, sev job.Severity, id job.ColumnID, row int, text, hint string) {
-	p := job.Problem{Severity: sev, File: e.job.Feet.File, Sheet: e.sheetName(job.FeetSheet), Row: row, Text: text, Hint: hint, Col: -1}
+	p := job.Problem{Severity: sev, File: e.job.Feet.File, Sheet: e.SheetName(job.FeetSheet), Row: row, Text: text, Hint: hint, Col: -1}
 	if id != job.NoColumn {
 		p.Column = id.Info().Name
 	}
@@ -529,7 +529,7 @@ func (e *Evaluator) pairRise(r *RowResult) []float64 {
 	}
 	sum, n := make([]float64, len(r.Calc.Feet)), make([]float64, len(r.Calc.Feet))
 	rises := func(pair int, x float64) {
-		if pair >= 0 && known(x) {
+		if pair >= 0 && Known(x) {
 			sum[pair] += x
 			n[pair]++
 		}
@@ -563,7 +563,7 @@ func (e *Evaluator) moved(r *RowResult) []calc.Moved {
 	var list []calc.Moved
 	if r.Feet != nil {
 		for k := range r.Feet.Feet {
-			if f := &r.Feet.Feet[k]; f.pair >= 0 && known(f.rise()) {
+			if f := &r.Feet.Feet[k]; f.pair >= 0 && Known(f.rise()) {
 				list = append(list, calc.Moved{Pair: f.pair, Packer: e.packerFor(f.Size), Change: &f.Change})
 			}
 		}
@@ -597,7 +597,7 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
 		}
 		over := func(id job.ColumnID, go_, room float64) {
-			if known(room) && go_ > room*(1+1e-9) {
+			if Known(room) && go_ > room*(1+1e-9) {
 				e.feetProblem(r, job.Warning, id, f.Row, fmt.Sprintf(msgNoRoom, f.Name, e.thick(go_), e.thick(room)), hintNoRoom)
 			}
 		}
@@ -628,7 +628,7 @@ func (e *Evaluator) pairRooms(r *RowResult) {
 		return
 	}
 	for p, k := range [2]int{r.Front, r.Rear} {
-		f := r.foot(k)
+		f := r.Foot(k)
 		if f == nil {
 			continue
 		}
@@ -662,7 +662,7 @@ func (e *Evaluator) Rooms(i int) []Room {
 				continue
 			}
 			least := func(dst *float64, x float64) {
-				if known(x) && !(*dst <= x) {
+				if Known(x) && !(*dst <= x) {
 					*dst = x
 				}
 			}

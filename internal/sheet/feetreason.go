@@ -115,7 +115,7 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	if !f.HasSoft {
 		return reaNotYet, []string{reaNothing}
 	}
-	if head = string(e.appendSoft(nil, r)); s.Status != calc.SoftOK {
+	if head = string(e.AppendSoft(nil, r)); s.Status != calc.SoftOK {
 		return head, nil // a problem says the rest
 	}
 	name := func(k int) string {
@@ -149,9 +149,9 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		tail := ""
 		if len(s.Off) == 1 {
 			switch x := &s.Feet[s.Off[0]]; {
-			case known(x.Excess):
+			case Known(x.Excess):
 				tail = fmt.Sprintf(reaExcess, e.thick(x.Excess))
-			case known(x.Shim):
+			case Known(x.Shim):
 				tail = fmt.Sprintf(reaGapOnly, e.thick(x.Shim))
 			}
 		}
@@ -166,7 +166,7 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	if s.FromGaps && len(s.Off) == 2 {
 		var alone []string
 		for _, k := range s.Off {
-			if x := &s.Feet[k]; known(x.StandOff) && x.StandOff > x.Shim*(1+1e-9) {
+			if x := &s.Feet[k]; Known(x.StandOff) && x.StandOff > x.Shim*(1+1e-9) {
 				alone = append(alone, fmt.Sprintf(reaAlone, e.thick(x.StandOff), name(k)))
 			}
 		}
@@ -180,10 +180,10 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 			continue
 		}
 		var parts []string
-		if known(x.SlopeAlong) && !e.zero(x.SlopeAlong, e.slope) {
+		if Known(x.SlopeAlong) && !e.zero(x.SlopeAlong, e.slope) {
 			parts = append(parts, fmt.Sprintf(reaTaperAl, e.slope(math.Abs(x.SlopeAlong))))
 		}
-		if known(x.SlopeAcross) && !e.zero(x.SlopeAcross, e.slope) {
+		if Known(x.SlopeAcross) && !e.zero(x.SlopeAcross, e.slope) {
 			parts = append(parts, fmt.Sprintf(reaTaperAc, e.slope(math.Abs(x.SlopeAcross))))
 		}
 		if len(parts) == 0 {
@@ -215,9 +215,9 @@ func (e *Evaluator) softSure(r *RowResult) string {
 	switch x := &s.Feet[s.Decider]; {
 	case (s.Pattern == calc.SoftNone || s.Pattern == calc.SoftAngled) && s.Decided == x.Range:
 		form = reaSole
-	case known(x.Excess) && math.Abs(s.Decided-x.Excess-s.Common) > 1e-9:
+	case Known(x.Excess) && math.Abs(s.Decided-x.Excess-s.Common) > 1e-9:
 		form = reaRiseMore
-	case known(x.Excess):
+	case Known(x.Excess):
 		form = reaRise
 	}
 	what, value := fmt.Sprintf(form, f.Feet[s.Decider].Name), s.Decided
@@ -277,7 +277,7 @@ func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 		of = reaPartOwn
 	}
 	inch := e.ShowsInch()
-	if known(p.Alpha) {
+	if Known(p.Alpha) {
 		coef = e.number(p.Alpha, job.QExpansion.Unit(inch), 2)
 	}
 	diff := units.KelvinDiff

@@ -14,7 +14,7 @@ import (
 // covers says whether the feet of a pair stand on the Feet sheet with a pack or a number.
 func (f *Feet) covers(pair int) bool {
 	for k := range f.Feet {
-		if f.Feet[k].pair == pair && known(f.Feet[k].Wanted) {
+		if f.Feet[k].pair == pair && Known(f.Feet[k].Wanted) {
 			return true
 		}
 	}
@@ -29,22 +29,40 @@ func NewPieces(c *packs.Change) []float64 {
 	return c.Put
 }
 
-// packWords lists pieces: "0.50 + 0.20", with their unit while the units shown are not the job's.
-func (e *Evaluator) packWords(p []float64) string {
-	return string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + e.packUnitNamed()
+// PackWords lists pieces: "0.50 + 0.20", with their unit while the units shown are not the job's.
+func (e *Evaluator) PackWords(p []float64) string {
+	return string(appendPieces(nil, p, e.ThickUnit(), e.set.mark)) + e.packUnitNamed()
 }
 
 // piecesWords lists pieces with their unit.
 func (e *Evaluator) piecesWords(p []float64) string {
-	return string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + " " + e.thickUnit().String()
+	return string(appendPieces(nil, p, e.ThickUnit(), e.set.mark)) + " " + e.ThickUnit().String()
 }
 
 // sumWords is a thickness in full with its unit.
 func (e *Evaluator) sumWords(v float64) string {
 	if v == 0 {
-		return "0 " + e.thickUnit().String()
+		return "0 " + e.ThickUnit().String()
 	}
-	return string(appendThickness(nil, v, e.thickUnit(), e.set.mark)) + " " + e.thickUnit().String()
+	return string(appendThickness(nil, v, e.ThickUnit(), e.set.mark)) + " " + e.ThickUnit().String()
+}
+
+// LiesThere lists the pieces that lie under a foot, or says that none do.
+func (e *Evaluator) LiesThere(p []float64) string {
+	if len(p) == 0 {
+		return senBareBase
+	}
+	return e.PackWords(p)
+}
+
+// LaminatedWords says behind a thickness that it is made of layers.
+func (e *Evaluator) LaminatedWords(layer float64) string {
+	return fmt.Sprintf(txtLaminated, e.PackNumber(layer))
+}
+
+// ChangesNothing says whether nothing comes out and nothing goes in under a foot of which that is known.
+func ChangesNothing(c *packs.Change, wanted float64, hasStock bool) bool {
+	return Known(wanted) && hasStock && len(c.Take)+len(c.Put) == 0 && c.Status != packs.ChangeBelow && (c.Status != packs.ChangeUnlisted || len(c.Pieces) == 0)
 }
 
 // FootDo says in a few words what is done under a foot: "take out 0.50; put in 0.20 + 0.10". Thicknesses are in the job's unit.
@@ -63,14 +81,14 @@ func (e *Evaluator) ChangeDo(c *packs.Change, wanted float64, hasStock bool) str
 		if len(c.Pieces) == 0 {
 			return wordNothing
 		}
-		return wordTakeOut + e.packNumber(c.Sum)
+		return wordTakeOut + e.PackNumber(c.Sum)
 	}
 	var parts []string
 	if len(c.Take) > 0 {
-		parts = append(parts, wordTakeOut+e.packWords(c.Take))
+		parts = append(parts, wordTakeOut+e.PackWords(c.Take))
 	}
 	if len(c.Put) > 0 {
-		put := e.packWords(NewPieces(c))
+		put := e.PackWords(NewPieces(c))
 		if len(c.Take) > 0 || len(c.Keep) > 0 {
 			put = wordPutIn + put
 		}
@@ -85,12 +103,12 @@ func (e *Evaluator) ChangeDo(c *packs.Change, wanted float64, hasStock bool) str
 	return strings.Join(parts, ", ")
 }
 
-func (e *Evaluator) packNumber(v float64) string {
-	return string(appendThickness(nil, v, e.thickUnit(), e.set.mark)) + e.packUnitNamed()
+func (e *Evaluator) PackNumber(v float64) string {
+	return string(appendThickness(nil, v, e.ThickUnit(), e.set.mark)) + e.packUnitNamed()
 }
 
-// appendFeetPacks words the packs of single feet: "front 9: 0.50 + 0.10; rear 3: take out 0.20".
-func (e *Evaluator) appendFeetPacks(b []byte, r *RowResult) []byte {
+// AppendFeetPacks words the packs of single feet: "front 9: 0.50 + 0.10; rear 3: take out 0.20".
+func (e *Evaluator) AppendFeetPacks(b []byte, r *RowResult) []byte {
 	if r.Feet == nil {
 		return b
 	}
@@ -120,8 +138,8 @@ func (r *RowResult) softNames() string {
 	return strings.Join(names, ", ")
 }
 
-// appendSoft words the soft foot for a cell.
-func (e *Evaluator) appendSoft(b []byte, r *RowResult) []byte {
+// AppendSoft words the soft foot for a cell.
+func (e *Evaluator) AppendSoft(b []byte, r *RowResult) []byte {
 	s := &r.Feet.Soft
 	if s.Status != calc.SoftOK {
 		return append(b, s.Status.String()...)
@@ -183,7 +201,7 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 			continue
 		}
 		if len(x.Steps) > 0 {
-			say(SentenceDo, senSoftStep, theFoot(k), r.Opens(x.Open), e.stepWords(x))
+			say(SentenceDo, senSoftStep, theFoot(k), r.Opens(x.Open), e.StepWords(x))
 		}
 	}
 	if r.twoWays() {
@@ -197,13 +215,13 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)
 func (r *RowResult) twoWays() bool {
 	f := r.Feet
 	return f != nil && f.HasSoft && f.Soft.Status == calc.SoftOK && f.Soft.Pattern != calc.SoftNone && !f.Leave && r.Verdict != calc.Inside &&
-		slices.ContainsFunc(f.Feet, func(o Foot) bool { return known(o.Align) })
+		slices.ContainsFunc(f.Feet, func(o Foot) bool { return Known(o.Align) })
 }
 
 // softDiffers says that the rises show a soft foot and the gaps none, or the other way about; "" where they agree or one of them was not measured.
 func (e *Evaluator) softDiffers(r *RowResult) string {
 	f, s := r.Feet, &r.Feet.Soft
-	if !s.FromGaps || !known(s.Common) || len(f.Feet) == 3 || s.Pattern == calc.SoftSpringing || s.Pattern == calc.SoftAngled {
+	if !s.FromGaps || !Known(s.Common) || len(f.Feet) == 3 || s.Pattern == calc.SoftSpringing || s.Pattern == calc.SoftAngled {
 		return ""
 	}
 	worst := 0
@@ -221,8 +239,8 @@ func (e *Evaluator) softDiffers(r *RowResult) string {
 	return ""
 }
 
-// stepWords lists step shims: "0.05 mm over 75 % of the way, …".
-func (e *Evaluator) stepWords(x *calc.SoftFootResult) string {
+// StepWords lists step shims: "0.05 mm over 75 % of the way, …".
+func (e *Evaluator) StepWords(x *calc.SoftFootResult) string {
 	var steps []string
 	for _, st := range x.Steps {
 		steps = append(steps, fmt.Sprintf(senSoftStepPart, e.sumWords(st.Thickness), e.percent(st.Share)))
@@ -268,10 +286,10 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		default:
 			var parts []string
 			if len(c.Take) > 0 {
-				parts = append(parts, fmt.Sprintf(senFootTake, e.packWords(c.Take)))
+				parts = append(parts, fmt.Sprintf(senFootTake, e.PackWords(c.Take)))
 			}
 			if len(c.Put) > 0 {
-				parts = append(parts, fmt.Sprintf(senFootPut, e.packWords(NewPieces(c))))
+				parts = append(parts, fmt.Sprintf(senFootPut, e.PackWords(NewPieces(c))))
 			}
 			then := senBareBase
 			if len(c.Pieces) > 0 {

@@ -121,18 +121,18 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	if l.bad {
 		return p
 	}
-	computed := known(p.Height) || known(p.Running) || known(p.Alpha) || !l.blank(job.GrowthMaterial)
+	computed := Known(p.Height) || Known(p.Running) || Known(p.Alpha) || !l.blank(job.GrowthMaterial)
 	switch {
-	case computed && p.Side == 0 && known(p.V):
+	case computed && p.Side == 0 && Known(p.V):
 		l.fail(job.GrowthRise, fmt.Sprintf(msgSlopeAndGap, job.GrowthRise.Info().Name, job.GrowthHeight.Info().Name), hintGrowthGiven)
 		return p
-	case computed && p.Side != 0 && known(p.H):
+	case computed && p.Side != 0 && Known(p.H):
 		l.fail(job.GrowthSideways, fmt.Sprintf(msgSlopeAndGap, job.GrowthSideways.Info().Name, job.GrowthHeight.Info().Name), hintGrowthGiven)
 		return p
-	case !computed && !known(p.V) && !known(p.H):
+	case !computed && !Known(p.V) && !Known(p.H):
 		l.missing(job.GrowthHeight, hintGrowthPart)
 		return p
-	case !computed && p.Side != 0 && known(p.H):
+	case !computed && p.Side != 0 && Known(p.H):
 		l.fail(job.GrowthDirection, fmt.Sprintf(msgDirectionGiven, job.GrowthDirection.Info().Name, job.GrowthSideways.Info().Name), hintDirectionGiven)
 		return p
 	case !computed:
@@ -151,8 +151,8 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 		l.missing(job.GrowthCold, hintGrowthCold)
 	case math.IsNaN(p.Running):
 		l.missing(job.GrowthRunning, hintGrowthPart)
-	case known(p.Alpha):
-		p.Source = fmt.Sprintf(msgOwnRow, e.sheetName(job.GrowthSheet), p.Row)
+	case Known(p.Alpha):
+		p.Source = fmt.Sprintf(msgOwnRow, e.SheetName(job.GrowthSheet), p.Row)
 		if math.IsNaN(p.uA) {
 			p.uA = e.set.coefU
 		}
@@ -161,7 +161,7 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	default:
 		name := l.text(job.GrowthMaterial)
 		if row := e.badMaterials[nameKey(name)]; row > 0 {
-			l.fail(job.GrowthMaterial, fmt.Sprintf(msgBadMaterial, e.sheetName(job.MaterialsSheet), name, row), hintLongBad)
+			l.fail(job.GrowthMaterial, fmt.Sprintf(msgBadMaterial, e.SheetName(job.MaterialsSheet), name, row), hintLongBad)
 			return p
 		}
 		m, own := e.findMaterial(name)
@@ -218,7 +218,7 @@ func (e *Evaluator) station(r *RowResult, support int) float64 {
 func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 	fail := func() { w.noWanted = true }
 	if g.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.sheetName(job.GrowthSheet), g.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.SheetName(job.GrowthSheet), g.bad), hintLongBad)
 		fail()
 		return
 	}
@@ -327,7 +327,7 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 			continue
 		}
 		for p, col := range [2]float64{s.ColumnV, s.ColumnH} {
-			if v := [2]float64{s.V, s.H}[p]; known(col) && e.thick(col) != e.thick(v) {
+			if v := [2]float64{s.V, s.H}[p]; Known(col) && e.thick(col) != e.thick(v) {
 				id := job.ColGrowth + job.ColumnID(2*slices.Index(job.GrowthSupport.Info().Choices, s.Name)+p)
 				differ = append(differ, fmt.Sprintf(msgGrowthDiffers, id.Info().Name, e.thick(v), e.thick(col)))
 			}
@@ -362,9 +362,9 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 		if res.Support >= 0 && res.Support < len(out.Supports) {
 			n := 0
 			for i := range g.parts {
-				if p := &g.parts[i]; job.GrowthSupport.Info().Choices[p.Support] == out.Supports[res.Support].Name && known(p.Height) {
+				if p := &g.parts[i]; job.GrowthSupport.Info().Choices[p.Support] == out.Supports[res.Support].Name && Known(p.Height) {
 					if n == res.Part {
-						text += fmt.Sprintf(msgGrowthRow, e.sheetName(job.GrowthSheet), p.Row, p.Material)
+						text += fmt.Sprintf(msgGrowthRow, e.SheetName(job.GrowthSheet), p.Row, p.Material)
 					}
 					n++
 				}
@@ -503,7 +503,7 @@ func (e *Evaluator) wantedHot(r *RowResult, w *want) {
 		grown := [4]float64{hot.DV - c.Wanted.DV, hot.TV - c.Wanted.TV, hot.DH - c.Wanted.DH, hot.TH - c.Wanted.TH}
 		for k, x := range grown {
 			for j, y := range grown {
-				if known(x) && known(y) {
+				if Known(x) && Known(y) {
 					in.WantedCov[k][j] = share * share * x * y
 				}
 			}
@@ -727,8 +727,40 @@ func (e *Evaluator) WantedReadings(r *RowResult) []WantedReading {
 	return list
 }
 
-// appendWantedReadings words them: "Movable rim 0, -0.12, -0.30, -0.18 at 12, 3, 6, 9".
-func (e *Evaluator) appendWantedReadings(b []byte, r *RowResult) []byte {
+// A WantedSource says where the wanted line of a row comes from.
+type WantedSource uint8
+
+// The sources of a wanted line.
+const (
+	WantedFromColumns WantedSource = iota // growth and running line in the row's columns, or nothing at all
+	WantedFromCold                        // the maker's cold setting
+	WantedFromSets                        // a hot set of readings and a cold one
+	WantedFromChange                      // a measured change in the row's columns
+	WantedFromGrowth                      // the Growth sheet
+)
+
+// String is the source as JSON has it.
+func (s WantedSource) String() string {
+	return [...]string{"columns", "cold setting", "two sets of readings", "measured change", "growth sheet"}[s]
+}
+
+// WantedBy says where the wanted line comes from, and how sure that makes it.
+func (r *RowResult) WantedBy() (WantedSource, calc.Cov) {
+	switch {
+	case r.ColdSetting:
+		return WantedFromCold, r.coldCov
+	case r.Growth == nil:
+		return WantedFromColumns, calc.Cov{}
+	case r.Growth.BySets:
+		return WantedFromSets, r.Growth.Cov
+	case r.Growth.Measured:
+		return WantedFromChange, r.Growth.Cov
+	}
+	return WantedFromGrowth, r.Growth.Cov
+}
+
+// AppendWantedReadings words them: "Movable rim 0, -0.12, -0.30, -0.18 at 12, 3, 6, 9".
+func (e *Evaluator) AppendWantedReadings(b []byte, r *RowResult) []byte {
 	u := job.QThickness.Unit(e.set.inch)
 	for k, w := range e.WantedReadings(r) {
 		if k > 0 {
@@ -739,14 +771,14 @@ func (e *Evaluator) appendWantedReadings(b []byte, r *RowResult) []byte {
 			if i > 0 {
 				b = append(b, ", "...)
 			}
-			b = appendNumber(b, w.Readings[i].Zeroed, u, decimals(u, true), e.set.mark)
+			b = AppendNumber(b, w.Readings[i].Zeroed, u, Decimals(u, true), e.set.mark)
 		}
 	}
 	return b
 }
 
 // moved says whether the wanted line is another than straight through.
-func (r *RowResult) movedWanted() bool {
+func (r *RowResult) MovedWanted() bool {
 	w := &r.Wanted
 	return !math.IsNaN(w.DV) && (w.TV != 0 || w.TH != 0 || r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0))
 }

@@ -180,7 +180,7 @@ func (e *Evaluator) Drift(i int) (d Drift, ok bool) {
 	}
 	list := e.History(i)
 	for k := range list {
-		if p := &list[k]; p.Why == "" && known(p.day) && p.found.sound {
+		if p := &list[k]; p.Why == "" && Known(p.day) && p.found.sound {
 			take(p.day, &p.found, &p.then)
 		}
 	}
@@ -242,7 +242,7 @@ func (e *Evaluator) HistoryWords(i int) (list []string) {
 		}
 	}
 	if d, ok := e.Drift(i); ok {
-		list = append(list, fmt.Sprintf(histDrift, string(appendNumber(nil, d.Years, units.None, 1, e.set.mark)), d.Times, e.higher(d.V), e.towards(r, d.H, senMissSide, senMissStraight, e.thick), e.thick(d.UV), e.thick(d.UH), e.thick(d.SV), e.thick(d.SH)))
+		list = append(list, fmt.Sprintf(histDrift, string(AppendNumber(nil, d.Years, units.None, 1, e.set.mark)), d.Times, e.higher(d.V), e.towards(r, d.H, senMissSide, senMissStraight, e.thick), e.thick(d.UV), e.thick(d.UH), e.thick(d.SV), e.thick(d.SH)))
 	}
 	return list
 }
@@ -263,77 +263,41 @@ func (e *Evaluator) beyond(v *calc.Vector, show func(float64) string) string {
 	return histNoMore
 }
 
-// listHistory is the list of what moved since older jobs.
-func (e *Evaluator) listHistory(l *List, add func(at int, row ...string)) {
-	mm, sl := " ["+job.QThickness.Unit(e.ShowsInch()).String()+"]", " ["+job.QSlope.Unit(e.ShowsInch()).String()+"]"
-	l.Header = []string{job.ColMachine.Info().Name, "Since", "File", "Then", "Now", "Offset V" + mm, "±", "Offset H" + mm, "±", "Slope V" + sl, "±", "Slope H" + sl, "±", "Moved"}
-	l.Words, l.Number = 5, 13
-	bare := func(v float64, show func(float64) string) string {
-		if math.IsNaN(v) {
-			return ""
-		}
-		s, _, _ := strings.Cut(show(v), " ")
-		return s
+// ChangeCells are the offset and the slope that a machine moved by, each with its ±, as a list has them.
+func (e *Evaluator) ChangeCells(p *Past) (cells []string) {
+	for _, v := range [...]float64{p.Offset.V, p.Offset.UV, p.Offset.H, p.Offset.UH} {
+		cells = append(cells, e.without(v, e.thick))
 	}
-	for i := range e.dirty {
-		for _, p := range e.History(i) {
-			says := p.Why
-			if says == "" {
-				says = fmt.Sprintf(histBoth, e.beyond(&p.Offset, e.thick), e.beyond(&p.Slope, e.slope))
-			}
-			o, s := &p.Offset, &p.Slope
-			add(i, e.Row(i).Name, p.When, p.File, p.Round, p.Now, bare(o.V, e.thick), bare(o.UV, e.thick), bare(o.H, e.thick), bare(o.UH, e.thick), bare(s.V, e.slope), bare(s.UV, e.slope), bare(s.H, e.slope), bare(s.UH, e.slope), says)
-		}
+	for _, v := range [...]float64{p.Slope.V, p.Slope.UV, p.Slope.H, p.Slope.UH} {
+		cells = append(cells, e.without(v, e.slope))
 	}
-	for i := range e.dirty {
-		if words := e.HistoryWords(i); len(words) > 0 {
-			if _, ok := e.Drift(i); ok {
-				l.Notes = append(l.Notes, e.Row(i).Name+": "+words[len(words)-1])
-			}
-		}
-	}
-	if n, v, sv, h, sh := e.Misses(); n > 1 {
-		l.Notes = append(l.Notes, fmt.Sprintf(histMisses, n, e.thick(v), e.thick(sv), e.thick(h), e.thick(sh)))
-	}
-	if l.Notes = append(l.Notes, histHow); len(e.older) == 0 {
-		l.Notes = append([]string{histNone}, l.Notes...)
-	}
+	return cells
 }
 
-// historyJSON writes what older jobs say of a row; nothing where there are none.
-func (e *Evaluator) historyJSON(j *js, i int) {
-	if len(e.older) == 0 {
-		return
+// ChangeWords says whether that is more than the readings explain, or why it is not known.
+func (e *Evaluator) ChangeWords(p *Past) string {
+	if p.Why != "" {
+		return p.Why
 	}
-	j.open(`,"history":`, '[')
-	for _, p := range e.History(i) {
-		j.open("", '{')
-		j.str(`,"file":`, p.File)
-		j.str(`,"when":`, p.When)
-		j.str(`,"round":`, p.Round)
-		j.str(`,"now":`, p.Now)
-		j.str(`,"why":`, p.Why)
-		j.vector(&offsetKeys, &p.Offset)
-		j.vector(&slopeKeys, &p.Slope)
-		j.num(`,"offset_beyond_mm":`, Beyond(&p.Offset))
-		j.num(`,"slope_beyond":`, Beyond(&p.Slope))
-		j.shut('}')
+	return fmt.Sprintf(histBoth, e.beyond(&p.Offset, e.thick), e.beyond(&p.Slope, e.slope))
+}
+
+// MissesWords says how well feet came to stand where they should, over the job; "" where hardly any was read again.
+func (e *Evaluator) MissesWords() string {
+	n, v, sv, h, sh := e.Misses()
+	if n < 2 {
+		return ""
 	}
-	j.shut(']')
-	if d, ok := e.Drift(i); ok {
-		j.open(`,"drift":`, '{')
-		j.int(`,"times":`, d.Times)
-		j.num(`,"years":`, d.Years)
-		j.num(`,"offset_v_mm_a_year":`, d.V)
-		j.num(`,"u_offset_v_mm_a_year":`, d.UV)
-		j.num(`,"offset_h_mm_a_year":`, d.H)
-		j.num(`,"u_offset_h_mm_a_year":`, d.UH)
-		j.num(`,"sd_v_mm":`, d.SV)
-		j.num(`,"sd_h_mm":`, d.SH)
-		j.shut('}')
-	} else {
-		j.null(`,"drift":`)
+	return fmt.Sprintf(histMisses, n, e.thick(v), e.thick(sv), e.thick(h), e.thick(sh))
+}
+
+// without is a number as it is shown without its unit; "" for none.
+func (e *Evaluator) without(v float64, show func(float64) string) string {
+	if math.IsNaN(v) {
+		return ""
 	}
+	s, _, _ := strings.Cut(show(v), " ")
+	return s
 }
 
 // The words of the history.
@@ -352,6 +316,4 @@ const (
 	histAdvised = "There the machine was not read again after round %s, though something was to be done: what was done then is in the difference."
 	histDrift   = "Over %s years, read %d times, it comes a year to stand %s and %s at the coupling centre (± %s and ± %s for 95 %%; it repeats within %s and %s, one standard deviation)."
 	histMisses  = "Feet read again after a move, over all machines and rounds: %d. In the mean they stood %s higher than predicted (standard deviation %s) and %s farther towards 3 o'clock (standard deviation %s)."
-	histHow     = "Compared is what was found now with what was left then; ± is the root of the squares of both."
-	histNone    = "No older job is set beside this one."
 )

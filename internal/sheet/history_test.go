@@ -105,7 +105,7 @@ func TestHistoryNot(t *testing.T) {
 	} {
 		e := beside(t, c.now, c.then)
 		list := e.History(0)
-		if len(list) != 1 || !strings.Contains(list[0].Why, c.why) || known(list[0].Offset.V) {
+		if len(list) != 1 || !strings.Contains(list[0].Why, c.why) || Known(list[0].Offset.V) {
 			t.Errorf("%s: %+v", c.why, list)
 		}
 		if w := e.HistoryWords(0); len(w) != 1 || !strings.Contains(w[0], "Not compared") {
@@ -160,7 +160,7 @@ func TestDayOf(t *testing.T) {
 		}
 	}
 	for _, s := range []string{"", "spring", "2026-13-01", "2026-00-01", "12.04.2026", "2026-04", "20x6-04-12", "day 1, 16:10"} {
-		if known(dayOf(s)) {
+		if Known(dayOf(s)) {
 			t.Errorf("%q is taken for a date", s)
 		}
 	}

@@ -57,7 +57,7 @@ func (e *Evaluator) readLimits() {
 			set = &tables.LimitSet{Name: name, Rows: map[tables.Coupling][]tables.LimitRow{}}
 			e.ownSets = append(e.ownSets, set)
 		}
-		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(job.LimitsOffset), SlopeIn: l.typed(job.LimitsSlope), Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(job.LimitsSheet), l.src())}}
+		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(job.LimitsOffset), SlopeIn: l.typed(job.LimitsSlope), Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.SheetName(job.LimitsSheet), l.src())}}
 		if s := l.text(job.LimitsSource); s != "" {
 			row.Source.Text = s + " (" + row.Source.Text + ")"
 		}
@@ -88,7 +88,7 @@ func (e *Evaluator) askDefaultSet() {
 		return
 	}
 	t := e.job.Table(job.LimitsSheet)
-	e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(job.LimitsSheet),
+	e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.LimitsSheet),
 		Text: fmt.Sprintf(msgSetNotDefault, e.ownSets[0].Name, tables.LimitSets()[0].Name), Hint: fmt.Sprintf(hintSetNotDefault, e.ownSets[0].Name), Col: -1})
 }
 
@@ -180,7 +180,7 @@ func (e *Evaluator) readMaterials() {
 		old := points[key]
 		if old == nil {
 			m := tables.Material{Name: name, Alpha: p.mean, In: l.typed(job.MaterialsCoefficient), T0: nan, RelU: p.u,
-				Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.sheetName(job.MaterialsSheet), l.src())}}
+				Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.SheetName(job.MaterialsSheet), l.src())}}
 			if s := l.text(job.MaterialsSource); s != "" {
 				m.Source.Text = s + " (" + m.Source.Text + ")"
 			}
@@ -189,7 +189,7 @@ func (e *Evaluator) readMaterials() {
 			switch last := old[len(old)-1]; {
 			case math.IsNaN(p.to) || math.IsNaN(last.to):
 				l.missing(job.MaterialsTo, hintMaterialTable)
-			case p.from != last.from && (known(p.from) || known(last.from)):
+			case p.from != last.from && (Known(p.from) || Known(last.from)):
 				l.fail(job.MaterialsFrom, fmt.Sprintf(msgMaterialFrom, name), hintMaterialTable)
 			case slices.ContainsFunc(old, func(q point) bool { return q.to == p.to }):
 				l.fail(job.MaterialsTo, fmt.Sprintf(msgMaterialTwice, name), hintMaterialTable)
@@ -205,7 +205,7 @@ func (e *Evaluator) readMaterials() {
 		m := &e.ownMaterials[i]
 		list := points[nameKey(m.Name)]
 		for _, p := range list {
-			if known(p.u) {
+			if Known(p.u) {
 				m.RelU = math.Max(p.u, nanTo(m.RelU, 0))
 			}
 		}

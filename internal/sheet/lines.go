@@ -60,7 +60,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 	for c, h := range header {
 		if x, y, two := strings.Cut(h, job.WordOr); two && job.FindColumn(kind, x) != nil && job.FindColumn(kind, y) != nil {
 			l.doubts = append(l.doubts, c)
-			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1,
+			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1,
 				Text: fmt.Sprintf(msgHeaderDoubt, job.Quote(x), job.Quote(y)), Hint: hintHeaderDoubt, Col: c})
 		}
 	}
@@ -73,7 +73,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 	for _, c := range needed {
 		if at[c-from].col < 0 {
 			if len(rows) > 0 {
-				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.Info().Name,
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
 					Text: fmt.Sprintf(job.MsgMissing, c.Info().Name), Hint: job.HintHeaderOf(kind), Col: -1})
 			}
 			ok = false
@@ -191,7 +191,7 @@ func (l *lines) missing(c job.ColumnID, hint string) {
 
 // tell records a problem of the row at hand.
 func (l *lines) tell(sev job.Severity, c job.ColumnID, text, hint string) {
-	l.e.problems = append(l.e.problems, job.Problem{Severity: sev, File: l.t.File, Sheet: l.e.sheetName(l.kind), Row: l.src(), Column: c.Info().Name,
+	l.e.problems = append(l.e.problems, job.Problem{Severity: sev, File: l.t.File, Sheet: l.e.SheetName(l.kind), Row: l.src(), Column: c.Info().Name,
 		Text: text, Hint: hint, Col: l.col(c)})
 }
 
@@ -313,5 +313,5 @@ func (l *lines) owner(c job.ColumnID) (key string, cl claim) {
 	return nameKey(name), claim{sheet: l.kind, name: name, row: l.src(), col: l.col(c)}
 }
 
-// known says whether a number is there.
-func known(x float64) bool { return !math.IsNaN(x) }
+// Known says whether a number is there.
+func Known(x float64) bool { return !math.IsNaN(x) }

@@ -5,8 +5,7 @@ package sheet
 
 // Positions.
 const (
-	msgNotComputed = "not computed"
-	msgRowName     = "row "
+	msgRowName = "row "
 )
 
 // Files and jobs.
@@ -349,8 +348,6 @@ const (
 	pakNotCounted     = "stock not counted"
 	pakStays          = ", for information: it stays"
 	pakTogether       = ", front and rear chosen together"
-	wordStays         = "stays"
-	wordLeave         = "leave"
 	senTogether       = "The packs of front and rear were chosen together: each one's own nearest would leave the line outside."
 	senAcrossAssumed  = "Where the feet stand across was not typed; they were taken as evenly wide."
 	senAdd            = "Add %s under %s%s; worked out %s ± %s."
@@ -409,9 +406,6 @@ const (
 	senPractice       = "common practice, no source"
 	senAPIFlange      = "API RP 686, as quoted elsewhere: 0.25 mm below 250 mm outside diameter, 0.01 mm a cm of it above"
 	senAPIPiping      = "API RP 686, from memory"
-	txtBoard          = "%d machines: %s"
-	txtBoardBy        = "%s %s: %s"
-	txtBoardNone      = "not said"
 	txtHoldPoints     = "hold point: %s"
 	txtShortFeet      = "short of shims: %s"
 	msgSignNobody     = "a digest stands here and nobody's name"
@@ -529,7 +523,6 @@ const (
 	side3             = "3 o'clock side"
 	side9             = "9 o'clock side"
 	wordTakeOut       = "take out "
-	wordOf            = " of "
 	wordNothing       = "nothing"
 	meaningSweep      = "= %d readings"
 )
@@ -562,30 +555,12 @@ const (
 	txtNotBegun       = "Machines not begun, %d: %s."
 	txtOfPriority     = " (priority %d)"
 	txtLacks          = ", lacks %s"
-	txtLeft           = "Couplings inside their limits, which are left out: %d."
-	txtSteps          = "Also step shims, cut to size: %s, under %s %s."
-	txtStepsFrom      = "from the %s: %s"
-	txtStepsCount     = "Bent feet that need step shims as well: %d. They are cut to size and not counted here; the pick list has them."
 	txtShort          = "Feet the stock is short of, to be ordered: %d."
 	txtTogether       = "Front and rear packs were chosen together, since each one's own nearest would leave the line outside: %s."
-	txtChosenTogether = ", chosen together"
-	txtNoChange       = "nothing to do"
-	txtNotCounted     = "not counted"
 	txtLaminated      = " laminated, layers of %s"
-	txtAssumed        = "The job lists no stock; usual thicknesses were assumed, not counted.\n"
-	txtNoFeet         = "no feet\n"
-	rSoftName         = "Soft foot"
-	msgNoSuchList     = "there is no list %q; the lists are pick, order and feet"
 	txtBelow          = " Feet that would have to go below the bare base: %d; no stock helps them."
 	txtNoPack         = " Feet for which no pack of these thicknesses is within the tolerance: %d; they get the nearest."
 	txtStopped        = "Stopped before the end: what is shown is what there was by then."
-)
-
-// The terminal table.
-const (
-	txtCount   = "%d couplings: %d inside, %d outside, %d too close to call, %d not judged\n"
-	txtUnits   = "Lengths in %s, slopes in %s; ± is expanded, k = 2. Shims: + add, - take out. A machine inside its limit stays as it is, but for a soft foot.\n"
-	txtNothing = "no couplings\n"
 )
 
 // Rows that come one at a time.
@@ -683,7 +658,6 @@ const (
 	senTrainAlone      = "This coupling belongs to the train %s. What follows moves this machine alone; the plan of the whole train (%s) is taken once it is chosen under Plan on the sheet Trains."
 	senTrainNot        = "This coupling belongs to the train %s, whose chosen plan %s cannot be followed (%s). What follows moves this machine alone."
 	senTrainOther      = "%s moves too, %s: %s."
-	txtNoTrains        = "No row of the Machines sheet has a train."
 )
 
 // Rows whose cells have names.

@@ -35,7 +35,7 @@ func (e *Evaluator) findMisspelt() {
 			if c == job.NoColumn || have[c] || c.Info().Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !job.Blank(r[col]) }) {
 				continue
 			}
-			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(k), Row: max(t.SourceRow(0)-1, 0),
+			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(k), Row: max(t.SourceRow(0)-1, 0),
 				Text: fmt.Sprintf(msgMisspelt, job.Quote(t.Header[col]), c.Info().Name), Hint: hintMisspelt, Col: col})
 		}
 	}

@@ -23,6 +23,11 @@ func changeU(p *packs.Packer, c *packs.Change, unknown *[]float64) float64 {
 	return 2 * u
 }
 
+// BoltPackU is changeU of the pack under a bolt.
+func (e *Evaluator) BoltPackU(p *packs.Pack, unknown *[]float64) float64 {
+	return changeU(e.packer, &packs.Change{Pack: *p}, unknown)
+}
+
 // pickU is changeU of what is done under a foot, NaN without a pack.
 func (e *Evaluator) pickU(p *Picked, unknown *[]float64) float64 {
 	if !p.Made || p.Change.Status == packs.ChangeNone {
@@ -31,9 +36,9 @@ func (e *Evaluator) pickU(p *Picked, unknown *[]float64) float64 {
 	return changeU(e.packerFor(p.Size), &p.Change, unknown)
 }
 
-// pairPackU is the greatest changeU of the feet of a pair, NaN without packs.
-func (e *Evaluator) pairPackU(r *RowResult, k int, unknown *[]float64) float64 {
-	f := r.foot(k)
+// PairPackU is the greatest changeU of the feet of a pair, NaN without packs.
+func (e *Evaluator) PairPackU(r *RowResult, k int, unknown *[]float64) float64 {
+	f := r.Foot(k)
 	if f == nil || math.IsNaN(f.Rounded) {
 		return nan
 	}
@@ -49,33 +54,33 @@ func (e *Evaluator) pairPackU(r *RowResult, k int, unknown *[]float64) float64 {
 	return most
 }
 
-// footPackU is changeU of a single foot, NaN without a pack.
-func (e *Evaluator) footPackU(f *Foot, unknown *[]float64) float64 {
+// FootPackU is changeU of a single foot, NaN without a pack.
+func (e *Evaluator) FootPackU(f *Foot, unknown *[]float64) float64 {
 	if math.IsNaN(f.rise()) {
 		return nan
 	}
 	return changeU(e.packerFor(f.Size), &f.Change, unknown)
 }
 
-// packsKnown is how well the packs of a row are known, the least and the most of those that are (NaN: none), and the thicknesses, thinnest first,
+// PacksKnown is how well the packs of a row are known, the least and the most of those that are (NaN: none), and the thicknesses, thinnest first,
 // whose tolerance is not known. all tells of those of a machine that stays, too, which are only for information.
-func (e *Evaluator) packsKnown(r *RowResult, all bool) (least, most float64, unknown []float64) {
+func (e *Evaluator) PacksKnown(r *RowResult, all bool) (least, most float64, unknown []float64) {
 	least, most = nan, nan
 	add := func(u float64) {
-		if !(least <= u) && known(u) {
+		if !(least <= u) && Known(u) {
 			least = u
 		}
-		if !(most >= u) && known(u) {
+		if !(most >= u) && Known(u) {
 			most = u
 		}
 	}
-	chosen := e.packs(r)
+	chosen := e.PacksOf(r)
 	for k := range chosen {
 		add(e.pickU(&chosen[k], &unknown))
 	}
 	if all && r.Stays() && r.Feet == nil {
 		for k := range r.Calc.Feet {
-			add(e.pairPackU(r, k, &unknown))
+			add(e.PairPackU(r, k, &unknown))
 		}
 		for k := range r.Calc.BoltPacks {
 			add(changeU(e.packer, &packs.Change{Pack: r.Calc.BoltPacks[k]}, &unknown))
@@ -87,7 +92,7 @@ func (e *Evaluator) packsKnown(r *RowResult, all bool) (least, most float64, unk
 
 // sayPacks says how well the packs are known.
 func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, string, ...any)) {
-	least, most, unknown := e.packsKnown(r, false)
+	least, most, unknown := e.PacksKnown(r, false)
 	if most > 0 {
 		worst, after := "", ""
 		if least < most*(1-1e-9) || len(unknown) > 0 {
@@ -104,9 +109,9 @@ func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, string, ...any
 			if k > 0 {
 				words = append(words, ", "...)
 			}
-			words = appendThickness(words, mm, e.thickUnit(), e.set.mark)
+			words = appendThickness(words, mm, e.ThickUnit(), e.set.mark)
 		}
-		say(SentenceAfter, senPacksUnknown, words, e.thickUnit())
+		say(SentenceAfter, senPacksUnknown, words, e.ThickUnit())
 	}
 }
 
@@ -120,7 +125,7 @@ func (e *Evaluator) stripSource() string {
 		case !(s.Tolerance > 0):
 			continue
 		case s.Class == tables.NoStripClass:
-			w = fmt.Sprintf(senStripOwn, e.sheetName(job.StockSheet))
+			w = fmt.Sprintf(senStripOwn, e.SheetName(job.StockSheet))
 		case s.Lamination > 0:
 			w = tables.LaminationSource
 		default:

@@ -114,15 +114,15 @@ func (e *Evaluator) Packs(i int) []Picked {
 	if r == nil {
 		return nil
 	}
-	list := slices.Clone(e.packs(r))
+	list := slices.Clone(e.PacksOf(r))
 	for k := range list {
 		list[k].Row = i
 	}
 	return list
 }
 
-// packs is Packs of a row, without its index. Callers must not change them.
-func (e *Evaluator) packs(r *RowResult) []Picked {
+// PacksOf is Packs of a row, without its index. Callers must not change them.
+func (e *Evaluator) PacksOf(r *RowResult) []Picked {
 	if r.picks != nil {
 		return r.picks
 	}
@@ -131,6 +131,18 @@ func (e *Evaluator) packs(r *RowResult) []Picked {
 
 // Stays says that the machine is inside its limit and is left where it stands, but for its soft feet. Where a plan of its train is chosen, that says what moves.
 func (r *RowResult) Stays() bool { return r.Verdict == calc.Inside && r.Plan == nil }
+
+// HoldPacks keeps what [Evaluator.PacksOf] gives of r, for it may be asked for many times, in memory that is given back; nil: r has it anyhow. ReleasePacks lets go.
+func (e *Evaluator) HoldPacks(memory []Picked, r *RowResult) []Picked {
+	if r.picks != nil {
+		return nil
+	}
+	r.picks = e.boxPacks(append(memory[:0], Picked{})[:0], r)
+	return r.picks
+}
+
+// ReleasePacks ends HoldPacks.
+func (e *Evaluator) ReleasePacks(r *RowResult) { r.picks = nil }
 
 // boxPacks appends to list what Packs gives from a full box.
 func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
@@ -163,12 +175,12 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 		if math.IsNaN(f.Shim) || r.Feet != nil && r.Feet.covers(k) {
 			continue
 		}
-		p := Picked{Machine: r.Name, Pair: k, Single: -1, Bolt: -1, Wanted: f.Shim, Target: f.Shim, Together: r.Together, Made: known(f.Rounded)}
+		p := Picked{Machine: r.Name, Pair: k, Single: -1, Bolt: -1, Wanted: f.Shim, Target: f.Shim, Together: r.Together, Made: Known(f.Rounded)}
 		if r.Together {
 			p.Target = f.Rounded
 		}
 		if p.Made {
-			p.Change = packChange(&f.Pack, f.Shim < 0, r.Together)
+			p.Change = PackChange(&f.Pack, f.Shim < 0, r.Together)
 			p.Status = pickStatus(&p.Change)
 		}
 		for _, side := range [...]string{" 9", " 3"} {
@@ -179,7 +191,7 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 	for k, s := range c.BoltShims {
 		p := Picked{Machine: r.Name, Foot: wordBolt + strconv.Itoa(k+1), Pair: -1, Single: -1, Bolt: k, Wanted: s, Target: s, Made: k < len(c.BoltPacks)}
 		if p.Made {
-			p.Change = packChange(&c.BoltPacks[k], false, false)
+			p.Change = PackChange(&c.BoltPacks[k], false, false)
 			p.Status = pickStatus(&p.Change)
 		}
 		list = append(list, p)
@@ -190,8 +202,8 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 	return list
 }
 
-// packChange is a pack of a foot under which nobody has listed what lies.
-func packChange(p *packs.Pack, lower, chosen bool) packs.Change {
+// PackChange is a pack of a foot under which nobody has listed what lies.
+func PackChange(p *packs.Pack, lower, chosen bool) packs.Change {
 	c := packs.Change{Pack: *p}
 	switch {
 	case lower:
@@ -305,7 +317,7 @@ func (e *Evaluator) takeShared(i int, r *RowResult) {
 
 // pairPacks are the packs of the feet of pair k of the row.
 func (e *Evaluator) pairPacks(r *RowResult, k int) (list []*Picked) {
-	packs := e.packs(r)
+	packs := e.PacksOf(r)
 	for n := range packs {
 		if packs[n].Pair == k {
 			if list == nil {
@@ -327,14 +339,14 @@ func (e *Evaluator) PairPacks(r *RowResult, k int) (list []*Picked, alike bool) 
 	return list, alike
 }
 
-// appendPairPack words the packs of a pair for a cell: once where the same is done under each of its feet, else foot by foot: "9: 0.50; 3: 0.25 + 0.25".
-func (e *Evaluator) appendPairPack(b []byte, r *RowResult, k int) []byte {
-	f := r.foot(k)
+// AppendPairPack words the packs of a pair for a cell: once where the same is done under each of its feet, else foot by foot: "9: 0.50; 3: 0.25 + 0.25".
+func (e *Evaluator) AppendPairPack(b []byte, r *RowResult, k int) []byte {
+	f := r.Foot(k)
 	if f == nil || e.packer == nil || math.IsNaN(f.Rounded) {
 		return b
 	}
 	if r.Feet == nil && r.Stays() { // what would bring it to zero, for whoever wants to know
-		c := packChange(&f.Pack, f.Shim < 0, false)
+		c := PackChange(&f.Pack, f.Shim < 0, false)
 		return append(b, e.ChangeDo(&c, f.Shim, true)...)
 	}
 	list, alike := e.PairPacks(r, k)
@@ -370,7 +382,7 @@ func (e *Evaluator) shortOf(do string, s packs.PickStatus) string {
 func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, string, ...any)) {
 	var short []string
 	made := false
-	for _, p := range e.packs(r) {
+	for _, p := range e.PacksOf(r) {
 		made = made || p.Made
 		if p.Status.Short() {
 			short = append(short, p.Foot)
@@ -389,10 +401,10 @@ func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, string, ..
 	}
 }
 
-// packsFromWord is the source of the packs of a row, for a cell; "" for a row without packs.
-func (e *Evaluator) packsFromWord(r *RowResult) string {
-	f, stays := r.foot(r.Front), r.Stays() && !slices.ContainsFunc(e.packs(r), func(p Picked) bool { return p.Made })
-	if e.packer == nil || (f == nil || math.IsNaN(f.Rounded)) && !slices.ContainsFunc(e.packs(r), func(p Picked) bool { return p.Made }) {
+// PacksFromWord is the source of the packs of a row, for a cell; "" for a row without packs.
+func (e *Evaluator) PacksFromWord(r *RowResult) string {
+	f, stays := r.Foot(r.Front), r.Stays() && !slices.ContainsFunc(e.PacksOf(r), func(p Picked) bool { return p.Made })
+	if e.packer == nil || (f == nil || math.IsNaN(f.Rounded)) && !slices.ContainsFunc(e.PacksOf(r), func(p Picked) bool { return p.Made }) {
 		return ""
 	}
 	s, _ := e.PacksFrom()
@@ -415,7 +427,7 @@ func (e *Evaluator) PackNotes() (list []string) {
 	var together []string
 	for i := range e.dirty {
 		r := e.Row(i)
-		for _, p := range e.packs(r) {
+		for _, p := range e.PacksOf(r) {
 			made = made || p.Made
 			if p.Status.Short() {
 				short++

@@ -128,7 +128,7 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 	}
 	t := e.job.Machines
 	say := func(sev job.Severity, c job.ColumnID, i int, text, hint string) {
-		list = append(list, job.Problem{Severity: sev, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Row: t.SourceRow(i), Column: c.Info().Name,
+		list = append(list, job.Problem{Severity: sev, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Row: t.SourceRow(i), Column: c.Info().Name,
 			Text: text, Hint: hint, Col: e.column(c)})
 	}
 	for c := range job.NumInputs {

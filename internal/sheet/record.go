@@ -217,7 +217,7 @@ func (e *Evaluator) checkDue() {
 			continue
 		}
 		tell := func(text, hint string) {
-			e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(job.RecordSheet), Row: r.Row, Column: job.RecordDue.Info().Name,
+			e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.RecordSheet), Row: r.Row, Column: job.RecordDue.Info().Name,
 				Text: text, Hint: hint, Col: slices.IndexFunc(e.record.header, func(h string) bool {
 					c, _, _ := job.MatchHeader(job.RecordSheet, h)
 					return c == job.RecordDue
@@ -398,11 +398,11 @@ func (e *Evaluator) SignedResult(r *RowResult) string {
 	fmt.Fprintf(&b, "%s; %s", r.Verdict, r.roundWord())
 	if r.HasLine() {
 		fmt.Fprintf(&b, "; offset V %s H %s ± %s mm; slope V %s H %s ± %s mm/m", num(r.Offset.V), num(r.Offset.H), num(r.Offset.UTotal), num(r.Slope.V), num(r.Slope.H), num(r.Slope.UTotal))
-		if w := r.Wanted; known(w.DV + w.DH + w.TV + w.TH) {
+		if w := r.Wanted; Known(w.DV + w.DH + w.TV + w.TH) {
 			fmt.Fprintf(&b, "; wanted offset V %s H %s mm, slope V %s H %s mm/m", num(w.DV), num(w.DH), num(w.TV), num(w.TH))
 		}
 	}
-	if known(r.Limits.Offset) || known(r.Limits.Slope) {
+	if Known(r.Limits.Offset) || Known(r.Limits.Slope) {
 		fmt.Fprintf(&b, "; limits %s mm, %s mm/m", num(r.Limits.Offset), num(r.Limits.Slope))
 		if r.Limits.Set != "" {
 			fmt.Fprintf(&b, ", %s, %s", r.Limits.Set, r.Limits.Source.String())
@@ -599,39 +599,6 @@ func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 	return t, nil
 }
 
-// recordJSON writes the signature that speaks for the machine and all rows of the Record sheet that name it.
-func (e *Evaluator) recordJSON(j *js, r *RowResult) {
-	by, at, digest := "", "", ""
-	for k := range r.Record {
-		if s := &r.Record[k]; s.Signs() && s.State == r.Signed {
-			by, at, digest = s.By, s.At, s.Digest
-		}
-	}
-	j.str(`,"signed_by":`, by)
-	j.str(`,"signed_at":`, at)
-	j.str(`,"digest":`, digest)
-	j.bool(`,"changed_since_signed":`, r.Signed == SignFailed)
-	j.open(`,"record":`, '[')
-	for k := range r.Record {
-		recordRowJSON(j, &r.Record[k])
-	}
-	j.shut(']')
-}
-
-func recordRowJSON(j *js, s *RecordRow) {
-	j.open("", '{')
-	j.int(`,"row":`, s.Row)
-	j.str(`,"machine":`, s.Machine)
-	j.str(`,"state":`, s.State.String())
-	for _, f := range [...][2]string{{"role", s.Role}, {"signed_by", s.By}, {"signed_at", s.At}, {"result", s.Result}, {"deviation", s.Deviation}, {"allowed_by", s.AllowedBy}, {"instrument", s.Instrument},
-		{"certificate", s.Certificate}, {"due", s.Due}, {"photo", s.Photo}, {"signature", s.Signature}, {"note", s.Note}, {"digest", s.Digest}, {"why", s.Why}} {
-		if f[1] != "" {
-			j.str(memberName(f[0]), f[1])
-		}
-	}
-	j.shut('}')
-}
-
 // sayRecord tells who signed, what changed since, and what the record holds besides.
 func (e *Evaluator) sayRecord(r *RowResult, say func(SentenceKind, string, ...any)) {
 	for k := range r.Record {
@@ -661,20 +628,6 @@ var (
 func Roles() []string {
 	job.LoadColumns()
 	return job.RecordRole.Info().Choices
-}
-
-// ResultName is the header of a result column with its unit, by its key.
-func (e *Evaluator) ResultName(key string) string {
-	for _, k := range job.ResultColumns() {
-		if k.Key == key {
-			name := k.Name
-			if u := k.Quantity.Unit(e.ShowsInch()); u != units.None {
-				name += " [" + u.String() + "]"
-			}
-			return name
-		}
-	}
-	return ""
 }
 
 // CheckNumber words a value or a limit of a check.

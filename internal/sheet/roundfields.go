@@ -44,7 +44,7 @@ func (e *Evaluator) RoundFields(i int) (list []RoundField) {
 		}
 		f := RoundField{job.RoundsSheet, row, c, rounds.Header[c], rounds.Cell(row, c), e.clockAngle(id), nil}
 		for k := range r.Problems {
-			if p := &r.Problems[k]; p.Row == r.open.Row && p.Col == c && p.Sheet == e.sheetName(job.RoundsSheet) && (f.Problem == nil || p.Severity > f.Problem.Severity) {
+			if p := &r.Problems[k]; p.Row == r.open.Row && p.Col == c && p.Sheet == e.SheetName(job.RoundsSheet) && (f.Problem == nil || p.Severity > f.Problem.Severity) {
 				f.Problem = p
 			}
 		}

@@ -208,7 +208,7 @@ func (l *lines) reading(c job.ColumnID, b boundColumn) (cell roundCell, ok bool)
 		u, why := job.RowUnit(said, c.Info().Quantity, b.unit, b.own)
 		if why != "" && !job.BearsUnit(cell.text, c.Info().Quantity, u, l.e.set.mark) {
 			l.bad = true
-			l.e.problems = append(l.e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: l.e.sheetName(l.kind), Row: l.src(), Column: c.Info().Name,
+			l.e.problems = append(l.e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: l.e.SheetName(l.kind), Row: l.src(), Column: c.Info().Name,
 				Text: why, Hint: hintUnitColumn, Col: b.col})
 		}
 		cell.unit = u
@@ -322,7 +322,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		out.stand(res)
 		if o.order == roundHot {
 			for _, p := range res.Problems {
-				if p.Column == job.ColMinutes.Info().Name || p.Sheet == e.sheetName(job.RoundsSheet) {
+				if p.Column == job.ColMinutes.Info().Name || p.Sheet == e.SheetName(job.RoundsSheet) {
 					r.Problems = append(r.Problems, p)
 				}
 			}
@@ -365,7 +365,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		e.withhold(r, fmt.Sprintf(msgRoundTwice, m.twice), hintRoundTwice)
 	}
 	if m.bad > 0 {
-		e.withhold(r, fmt.Sprintf(msgSheetBad, e.sheetName(job.RoundsSheet), m.bad), hintLongBad)
+		e.withhold(r, fmt.Sprintf(msgSheetBad, e.SheetName(job.RoundsSheet), m.bad), hintLongBad)
 	}
 }
 
@@ -462,8 +462,8 @@ func (r *RowResult) advised() (line calc.Line, ok bool) {
 		return r.Calc.Line, true
 	case r.Calc.HasAfter:
 		return r.Calc.After, true
-	case known(r.Wanted.DV + r.Wanted.TV + r.Wanted.DH + r.Wanted.TH):
-		return r.Wanted, r.foot(r.Front) != nil
+	case Known(r.Wanted.DV + r.Wanted.TV + r.Wanted.DH + r.Wanted.TH):
+		return r.Wanted, r.Foot(r.Front) != nil
 	}
 	return line, false
 }
@@ -471,8 +471,8 @@ func (r *RowResult) advised() (line calc.Line, ok bool) {
 // predict says where the shaft should stand after what was done since the round before: as typed, and where nothing was typed as that round advised. What a plan of the whole train
 // asked at that round is not kept, so there only what was typed counts, all of it.
 func (o *Round) predict(before *RowResult, done [4]float64, planned bool) {
-	front, rear := before.foot(before.Front), before.foot(before.Rear)
-	told := known(done[0]) || known(done[1]) || known(done[2]) || known(done[3])
+	front, rear := before.Foot(before.Front), before.Foot(before.Rear)
+	told := Known(done[0]) || Known(done[1]) || Known(done[2]) || Known(done[3])
 	to, advised := before.advised()
 	advised = advised && !planned
 	if !told {
@@ -491,7 +491,7 @@ func (o *Round) predict(before *RowResult, done [4]float64, planned bool) {
 		change[k], change[2+k] = v1-v0, h1-h0
 	}
 	for k := range change {
-		if known(done[k]) {
+		if Known(done[k]) {
 			change[k] = done[k]
 		} else if !advised {
 			return
@@ -509,11 +509,11 @@ func (o *Round) grow(before, res *RowResult) {
 // stand notes where the feet stand to the wanted line.
 func (o *Round) stand(res *RowResult) {
 	w := &res.Wanted
-	if !res.HasLine() || !known(w.DV+w.TV+w.DH+w.TH) {
+	if !res.HasLine() || !Known(w.DV+w.TV+w.DH+w.TH) {
 		return
 	}
 	for k, name := range [2]string{"front", "rear"} {
-		f := res.foot([2]int{res.Front, res.Rear}[k])
+		f := res.Foot([2]int{res.Front, res.Rear}[k])
 		if f == nil {
 			continue
 		}
@@ -527,11 +527,11 @@ func (o *Round) stand(res *RowResult) {
 
 // miss says how far the feet came to stand from where they should. cov is that of the line read now.
 func (o *Round) miss(before *RowResult, cov *calc.Cov) {
-	if !known(o.Predicted.DV + o.Predicted.TV + o.Predicted.DH + o.Predicted.TH) {
+	if !Known(o.Predicted.DV + o.Predicted.TV + o.Predicted.DH + o.Predicted.TH) {
 		return
 	}
 	for k, name := range [2]string{"front", "rear"} {
-		f := before.foot([2]int{before.Front, before.Rear}[k])
+		f := before.Foot([2]int{before.Front, before.Rear}[k])
 		if f == nil {
 			continue
 		}
@@ -541,48 +541,6 @@ func (o *Round) miss(before *RowResult, cov *calc.Cov) {
 		u2, _ := cov.At(f.Station)
 		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph, o.Name != "hot" && v-pv < -2*math.Hypot(u1, u2)})
 	}
-}
-
-// roundsJSON writes the rounds and the state. All rounds are there, struck ones too.
-func (e *Evaluator) roundsJSON(j *js, r *RowResult) {
-	j.str(`,"state":`, r.StateWord())
-	j.str(`,"stage":`, StageOf(r).String())
-	j.open(`,"rounds":`, '[')
-	for k := range r.Rounds {
-		o := &r.Rounds[k]
-		j.open("", '{')
-		j.str(`,"round":`, o.Name)
-		j.int(`,"row":`, o.Row)
-		j.str(`,"when":`, o.When)
-		j.str(`,"by":`, o.By)
-		j.str(`,"temperature":`, o.Temperature)
-		j.str(`,"instrument":`, o.Instrument)
-		j.str(`,"packs_in_place":`, o.Packs)
-		j.str(`,"done":`, o.Done)
-		j.str(`,"struck":`, o.Struck)
-		j.str(`,"verdict":`, o.Verdict.String())
-		j.str(`,"why":`, o.Why)
-		j.vector(&offsetKeys, &o.Offset)
-		j.vector(&slopeKeys, &o.Slope)
-		if p := &o.Predicted; known(p.DV + p.TV + p.DH + p.TH) {
-			j.open(`,"predicted":`, '{')
-			j.line(p)
-			j.shut('}')
-		} else {
-			j.null(`,"predicted":`)
-		}
-		j.open(`,"missed_mm":`, '[')
-		for _, f := range o.Missed {
-			j.open("", '{')
-			j.str(`,"foot":`, f.Foot)
-			j.num(`,"v":`, f.V)
-			j.num(`,"h":`, f.H)
-			j.shut('}')
-		}
-		j.shut(']')
-		j.shut('}')
-	}
-	j.shut(']')
 }
 
 // stateWaiting is the state of a machine at which nothing was read that counts.
@@ -658,7 +616,7 @@ func (e *Evaluator) HotWords(i int) []string {
 // hotWords tells a round hot: how it is held against the line wanted hot, and how far growth was from what was worked out.
 func (e *Evaluator) hotWords(r *RowResult, o *Round) (list []string) {
 	share := ""
-	if known(o.Share) {
+	if Known(o.Share) {
 		share = fmt.Sprintf(senRoundShare, e.percent(o.Share))
 	}
 	verdict := o.Verdict.String()
@@ -699,7 +657,7 @@ func (e *Evaluator) RoundsWords(i int) (list []string) {
 			continue
 		}
 		s := fmt.Sprintf(senRoundLine, o.Name, o.Verdict)
-		if known(o.Share) {
+		if Known(o.Share) {
 			s += fmt.Sprintf(senRoundShare, e.percent(o.Share))
 		}
 		list = append(list, s+".")

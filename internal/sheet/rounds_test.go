@@ -203,7 +203,7 @@ func TestRoundFoundStruck(t *testing.T) {
 	}
 	before := slices.Clone(e.job.Machines.Rows[0])
 	e, r = withRounds(t, reverse, "pump,found,wrong machine,Kim,,,,,,,,,,,,,\n")
-	if len(r.Rounds) != 1 || r.Rounds[0].Struck != "wrong machine" || r.HasLine() || r.Verdict != calc.NotJudged || r.State != "waiting" || !known(r.Rounds[0].Line.DV) {
+	if len(r.Rounds) != 1 || r.Rounds[0].Struck != "wrong machine" || r.HasLine() || r.Verdict != calc.NotJudged || r.State != "waiting" || !Known(r.Rounds[0].Line.DV) {
 		t.Errorf("%+v %s", r.Rounds, r.State)
 	}
 	if !strings.Contains(r.Why, "are struck") {

@@ -405,7 +405,7 @@ func vector(v, h, vv, vh, hh float64) calc.Vector {
 
 // problem records one problem of the row. id none: of the row as a whole.
 func (e *Evaluator) problem(r *RowResult, sev job.Severity, id job.ColumnID, text, hint string) {
-	p := job.Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.sheetName(job.MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
+	p := job.Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.SheetName(job.MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
 	if id != job.NoColumn {
 		p.Column, p.Col = id.Info().Name, e.column(id)
 		if id < job.NumInputs && e.sc.state[id] != absent {
@@ -413,7 +413,7 @@ func (e *Evaluator) problem(r *RowResult, sev job.Severity, id job.ColumnID, tex
 		}
 	}
 	if e.sc.round != nil && id != job.NoColumn && job.IsReading(id) && e.sc.round.Row > 0 {
-		p.File, p.Sheet, p.Row = e.job.Table(job.RoundsSheet).File, e.sheetName(job.RoundsSheet), e.sc.round.Row
+		p.File, p.Sheet, p.Row = e.job.Table(job.RoundsSheet).File, e.SheetName(job.RoundsSheet), e.sc.round.Row
 		if id >= job.NumInputs || e.sc.state[id] == absent {
 			p.Col = -1
 		}
@@ -1218,7 +1218,7 @@ func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.Limit
 		return row, nil, msgSpeedBad, job.NoColumn, ""
 	}
 	if src := e.badSets[nameKey(name)]; src > 0 {
-		return row, nil, fmt.Sprintf(msgBadSet, e.sheetName(job.LimitsSheet), strings.TrimSpace(name), src), job.ColLimits, hintLongBad
+		return row, nil, fmt.Sprintf(msgBadSet, e.SheetName(job.LimitsSheet), strings.TrimSpace(name), src), job.ColLimits, hintLongBad
 	}
 	if set == nil {
 		return row, nil, msgNoDefaultSet, job.ColLimits, e.hintSets()

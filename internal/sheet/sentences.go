@@ -81,8 +81,8 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if m := r.Growth; m != nil && !math.IsNaN(r.Wanted.DV) {
 		e.sayGrowth(r, say)
 	}
-	if r.movedWanted() {
-		if s := e.appendWantedReadings(nil, r); len(s) > 0 {
+	if r.MovedWanted() {
+		if s := e.AppendWantedReadings(nil, r); len(s) > 0 {
 			say(SentenceLine, senWantedReadings, job.QThickness.Unit(e.set.inch), s)
 		}
 	}
@@ -170,7 +170,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceHint, senFaceHeld)
 	}
 	e.saySure(i, r, say)
-	if t := e.limitText(r); t != "" {
+	if t := e.LimitText(r); t != "" {
 		say(SentenceHint, senLimits, t)
 	}
 	return cautions(list)
@@ -184,8 +184,8 @@ func cautions(list []Sentence) []Sentence {
 	return list
 }
 
-// limitText names the limits the row was held to and where they come from.
-func (e *Evaluator) limitText(r *RowResult) string {
+// LimitText names the limits the row was held to and where they come from.
+func (e *Evaluator) LimitText(r *RowResult) string {
 	var parts []string
 	if !math.IsNaN(r.Limits.Offset) {
 		parts = append(parts, fmt.Sprintf(senLimitOffset, e.thick(r.Limits.Offset)))
@@ -342,7 +342,7 @@ func (r *RowResult) Mends() bool {
 }
 
 // Pushes says whether a move of a pair of feet is told: one smaller than its own ± is left.
-func Pushes(f *calc.Foot) bool { return known(f.Move) && !(math.Abs(f.Move) < f.UMove) }
+func Pushes(f *calc.Foot) bool { return Known(f.Move) && !(math.Abs(f.Move) < f.UMove) }
 
 func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) {
 	c := &r.Calc
@@ -399,7 +399,7 @@ func (e *Evaluator) piecesOf(p []float64) string {
 	if len(p) < 2 {
 		return ""
 	}
-	return " (" + string(appendPieces(nil, p, e.thickUnit(), e.set.mark)) + ")" // pieces are real things: they keep the job's unit
+	return " (" + string(appendPieces(nil, p, e.ThickUnit(), e.set.mark)) + ")" // pieces are real things: they keep the job's unit
 }
 
 // sayMove says how far pair k is pushed.

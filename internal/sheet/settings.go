@@ -68,7 +68,7 @@ func (e *Evaluator) readSettings() {
 		if c != job.NoColumn {
 			name = c.Info().Name
 		}
-		e.problems = append(e.problems, job.Problem{Severity: sev, File: t.File, Sheet: e.sheetName(job.SettingsSheet), Row: row, Column: name, Text: text, Hint: hint, Col: 1})
+		e.problems = append(e.problems, job.Problem{Severity: sev, File: t.File, Sheet: e.SheetName(job.SettingsSheet), Row: row, Column: name, Text: text, Hint: hint, Col: 1})
 	}
 	if t != nil {
 		first := t.SourceRow(0)
@@ -265,7 +265,7 @@ func (e *Evaluator) defaultLimits() {
 		s.limits = strings.TrimSpace(v) // each row says so
 	default:
 		text, hint := e.noSuchSet(v)
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: e.job.Settings.File, Sheet: e.sheetName(job.SettingsSheet), Row: s.limitsRow, Column: job.SettingLimits.Info().Name,
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: e.job.Settings.File, Sheet: e.SheetName(job.SettingsSheet), Row: s.limitsRow, Column: job.SettingLimits.Info().Name,
 			Text: text, Hint: hint, Col: 1})
 		s.limits = ""
 	}
@@ -283,7 +283,7 @@ func (e *Evaluator) bindHeader() {
 		if c != job.NoColumn {
 			name = c.Info().Name
 		}
-		e.problems = append(e.problems, job.Problem{Severity: sev, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Row: max(t.SourceRow(0)-1, 0), Column: name,
+		e.problems = append(e.problems, job.Problem{Severity: sev, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Row: max(t.SourceRow(0)-1, 0), Column: name,
 			Text: text, Hint: hint, Col: col})
 	}
 	var seen [job.NumInputs]int // 1 + column
@@ -338,12 +338,12 @@ func (e *Evaluator) bindHeader() {
 		e.numeric = append(e.numeric, b.id != job.NoColumn && (b.id >= job.NumInputs || b.id.Info().Quantity != job.QText))
 	}
 	if n := firstColumnNames(t); n >= 3 && e.known < 3 {
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Text: msgTransposed, Hint: hintTransposed, Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: msgTransposed, Hint: hintTransposed, Col: -1})
 		e.bind, e.known = e.bind[:0], 0
 		return
 	}
 	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !job.BlankRow(r) }) {
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(job.MachinesSheet), Text: msgNoHeader, Hint: hintNoHeader, Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: msgNoHeader, Hint: hintNoHeader, Col: -1})
 	}
 }
 
@@ -411,7 +411,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 		h := job.FindHeader(rows, kind)
 		if h < 0 {
 			if slices.ContainsFunc(rows, func(r []string) bool { return !job.BlankRow(r) }) {
-				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Text: msgNoHeader, Hint: job.HintHeaderOf(kind), Col: -1})
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Text: msgNoHeader, Hint: job.HintHeaderOf(kind), Col: -1})
 			}
 			return nil, nil, 0, false
 		}
@@ -435,13 +435,13 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 				if job.ExactName(h, c) {
 					x, y = col, at[i].col
 				}
-				e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.Info().Name,
+				e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
 					Text: fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, c.Info().Name, job.Quote(header[x]), job.Quote(header[y])), Hint: hintColumnOther, Col: y})
 				at[i].col = x
 				continue
 			}
 			if at[i].col >= 0 {
-				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.Info().Name,
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
 					Text: fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), Hint: job.HintColumnTwice, Col: col})
 				continue
 			}
@@ -449,7 +449,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 			if k := c.Info().Quantity.Kind(); has && k != units.Number {
 				u, known := units.ParseHeaderUnit(unit, k)
 				if !known {
-					e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.sheetName(kind), Row: first - 1, Column: c.Info().Name,
+					e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
 						Text: fmt.Sprintf(msgHeaderUnit, unit, k), Hint: job.HintUnits(k), Col: col})
 					u = units.None
 				}
@@ -612,7 +612,7 @@ func (e *Evaluator) anglesFit(l *lines, set *readingSet) {
 		s := &set.sweeps[f]
 		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && job.LooksLikeHours(s.angle) {
 			set.bad = s.last
-			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: e.sheetName(job.ReadingsSheet), Row: s.last, Column: job.ReadingsAngle.Info().Name,
+			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: e.SheetName(job.ReadingsSheet), Row: s.last, Column: job.ReadingsAngle.Info().Name,
 				Text: job.MsgHoursOrDegrees, Hint: job.HintAngles, Col: l.col(job.ReadingsAngle)})
 		}
 	}

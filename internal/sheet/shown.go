@@ -33,8 +33,8 @@ func (e *Evaluator) ShowsInch() bool {
 	return e.shown == shownInch
 }
 
-// asJob puts the job's own units in force and returns what brings back the ones before.
-func (e *Evaluator) asJob() func() {
+// AsJob puts the job's own units in force and returns what brings back the ones before.
+func (e *Evaluator) AsJob() func() {
 	old := e.shown
 	e.shown = shownAsJob
 	return func() { e.shown = old }
@@ -124,7 +124,7 @@ func (e *Evaluator) AppendShown(dst []byte, row, col int) (out []byte, ok bool) 
 		return dst, false
 	}
 	u := info.Unit(e.ShowsInch())
-	return appendNumber(dst, x, u, decimals(u, false), e.set.mark), true
+	return AppendNumber(dst, x, u, Decimals(u, false), e.set.mark), true
 }
 
 // converts says whether the cells of a quantity have a unit that differs between the systems.
@@ -152,21 +152,6 @@ func (e *Evaluator) Uses(i, col int) bool {
 	return job.UsedBy(id, r.Method) || job.SweepsUse(id, r.setSweeps)
 }
 
-// ResultNumber is the number of a result column of a row, in the column's unit as shown; ok is false where the row has none or the column holds
-// words. col is an index in ResultColumns.
-func (e *Evaluator) ResultNumber(row, col int) (v float64, ok bool) {
-	r := e.Row(row)
-	if r == nil || r.Kind != MachineRow || col < 0 || col >= len(job.ResultColumns()) {
-		return math.NaN(), false
-	}
-	c := job.NumInputs + job.ColumnID(col)
-	v, _, ok = r.number(c)
-	if !ok || math.IsNaN(v) {
-		return math.NaN(), false
-	}
-	return fromBase(c.Info().Unit(e.ShowsInch()), v), true
-}
-
 // NumberIn is what a text under a header of any sheet comes to, in the column's unit as shown; ok is false for what is no number.
 func (e *Evaluator) NumberIn(kind job.SheetKind, header, text string) (v float64, ok bool) {
 	if job.Blank(text) {
@@ -187,10 +172,11 @@ func (e *Evaluator) NumberIn(kind job.SheetKind, header, text string) (v float64
 	if bad != "" {
 		return math.NaN(), false
 	}
-	return fromBase(shown, x), true
+	return FromBase(shown, x), true
 }
 
-func fromBase(u units.Unit, v float64) float64 {
+// FromBase is a number in a unit; one without a unit stays as it is.
+func FromBase(u units.Unit, v float64) float64 {
 	if u == units.None {
 		return v
 	}

@@ -120,7 +120,7 @@ func TestSeenFromStationary(t *testing.T) {
 	}
 	// Without names.
 	e3, r3 := one(t, change(there, "Side at 3", "Side at 9")...)
-	if s := string(e3.appendResult(nil, r3, job.ResultFrontMove, false)); !strings.Contains(s, "seen from the stationary machine") {
+	if s := string(AboveText(nil, e3, r3, job.ResultFrontMove)); !strings.Contains(s, "seen from the stationary machine") {
 		t.Error(s)
 	}
 	if side := e3.side(r3, 1, true); side != sideStationary9 {

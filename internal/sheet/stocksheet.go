@@ -26,7 +26,7 @@ type StockLine struct {
 // readStock makes the packer from the Stock sheet, or from the stock assumed without one.
 func (e *Evaluator) readStock() {
 	e.stock, e.assumed = e.stock[:0], true
-	file, name := "", e.sheetName(job.StockSheet)
+	file, name := "", e.SheetName(job.StockSheet)
 	if l := e.lines(job.StockSheet, job.StockThickness, job.StockUnit, job.StockThickness); l != nil {
 		file = l.t.File
 		for l.next() {
@@ -48,7 +48,7 @@ func (e *Evaluator) readStock() {
 			case kind == 1 && math.IsNaN(layer):
 				l.missing(job.StockLamination, hintLamination)
 				continue
-			case kind == 0 && known(layer):
+			case kind == 0 && Known(layer):
 				l.fail(job.StockLamination, msgPlainLamination, hintLamination)
 				continue
 			case layer > s.MM:
@@ -78,7 +78,7 @@ func (e *Evaluator) readStock() {
 	p, err := e.newPacker(e.size)
 	if err != nil {
 		if e.assumed {
-			file, name = "", e.sheetName(job.SettingsSheet)
+			file, name = "", e.SheetName(job.SettingsSheet)
 		}
 		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: file, Sheet: name, Text: fmt.Sprintf(msgNoPacks, err), Hint: hintNoPacks, Col: -1})
 		p = nil
@@ -139,7 +139,7 @@ func (e *Evaluator) stripOf(l *lines, s *StockLine) {
 	case bad:
 		s.Tolerance = nan
 		return
-	case known(own):
+	case Known(own):
 		s.Tolerance = own
 		return
 	case l.bad:
@@ -377,12 +377,12 @@ func (e *Evaluator) countPieces(pieces []StockLine) string {
 		if n > 1 {
 			s += strconv.Itoa(n) + " × "
 		}
-		if s += e.packNumber(pieces[i].MM); pieces[i].Lamination > 0 {
-			s += fmt.Sprintf(txtLaminated, e.packNumber(pieces[i].Lamination))
+		if s += e.PackNumber(pieces[i].MM); pieces[i].Lamination > 0 {
+			s += fmt.Sprintf(txtLaminated, e.PackNumber(pieces[i].Lamination))
 		}
 		i += n
 	}
-	return s + " " + e.thickUnit().String()
+	return s + " " + e.ThickUnit().String()
 }
 
 // Allocate shares the stock out over every coupling that is to be shimmed: those not inside their limits, and those inside with a soft foot,
@@ -671,5 +671,8 @@ func className(k *packs.ShareClass) string {
 	return s
 }
 
-// thickUnit is the unit shims are shown in.
-func (e *Evaluator) thickUnit() units.Unit { return job.QThickness.Unit(e.set.inch) }
+// Allocated is what [Evaluator.Allocate] came to, for as long as the job does not change; nil before.
+func (e *Evaluator) Allocated() *Allocation { return e.alloc }
+
+// ThickUnit is the unit shims are shown in.
+func (e *Evaluator) ThickUnit() units.Unit { return job.QThickness.Unit(e.set.inch) }

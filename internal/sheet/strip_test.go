@@ -144,7 +144,7 @@ func TestStripSingleFeet(t *testing.T) {
 	if len(f[0].Change.Take) != 1 || f[0].Change.Take[0] != 0.25 || len(f[0].Change.Keep) != 1 {
 		t.Fatalf("%+v", f[0].Change)
 	}
-	near(t, "front", e.footPackU(&f[0], new([]float64)), 2*0.012/math.Sqrt(3), 1e-12)
+	near(t, "front", e.FootPackU(&f[0], new([]float64)), 2*0.012/math.Sqrt(3), 1e-12)
 	list := machines(t, e)[0]["feet"].([]any)
 	near(t, "JSON", list[0].(map[string]any)["u_pack_mm"].(float64), 2*0.012/math.Sqrt(3), 1e-12)
 	if p := e.Problems(); len(p) != 1 || p[0].Row != 3 {

@@ -57,7 +57,7 @@ func (e *Evaluator) Todo(i int) *Todo {
 	}
 	t.Stays, t.OneLift = r.Stays(), r.twoWays()
 	t.Others = e.stationaryWords(r)
-	for _, p := range e.packs(r) {
+	for _, p := range e.PacksOf(r) {
 		if p.Pair < 0 && p.Single < 0 && p.Bolt < 0 {
 			continue // of the other machine
 		}
@@ -70,12 +70,12 @@ func (e *Evaluator) Todo(i int) *Todo {
 	}
 	if !t.Stays {
 		for k := range r.Calc.Feet {
-			if f := &r.Calc.Feet[k]; known(f.Move) {
+			if f := &r.Calc.Feet[k]; Known(f.Move) {
 				t.Pushes = append(t.Pushes, e.push(r, k))
 			}
 		}
 	}
-	if c := &r.Calc; len(t.Bolts) > 0 && known(c.SlideV) && known(c.SlideH) {
+	if c := &r.Calc; len(t.Bolts) > 0 && Known(c.SlideV) && Known(c.SlideH) {
 		t.Slide = strings.TrimSuffix(e.slideWords(r), ".")
 	}
 	if len(t.Feet)+len(t.Bolts)+len(t.Pushes)+len(t.Others) > 0 {
@@ -109,7 +109,7 @@ const (
 func (e *Evaluator) push(r *RowResult, k int) Push {
 	f := &r.Calc.Feet[k]
 	move := f.Move
-	if known(f.MoveRounded) {
+	if Known(f.MoveRounded) {
 		move = f.MoveRounded
 	}
 	p := Push{Pair: k, Word: e.footWord(r, k), Station: f.Station}
@@ -132,7 +132,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 	if o := p.Single; o >= 0 && r.Feet != nil && o < len(r.Feet.Feet) {
 		foot := &r.Feet.Feet[o]
 		f.Station = foot.Station
-		if _, f.Side = e.FootPlace(r, o); f.Side == 0 && foot.Across != 0 && known(foot.Across) {
+		if _, f.Side = e.FootPlace(r, o); f.Side == 0 && foot.Across != 0 && Known(foot.Across) {
 			f.Side = int(math.Copysign(1, foot.Across))
 		}
 		if s := &r.Feet.Soft; o < len(s.Feet) && s.Feet[o].Angled {
@@ -147,7 +147,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 	c := &p.Change
 	word := func(list []float64) (out []string) {
 		for _, v := range list {
-			out = append(out, string(appendThickness(nil, v, e.thickUnit(), e.set.mark)))
+			out = append(out, string(appendThickness(nil, v, e.ThickUnit(), e.set.mark)))
 		}
 		return out
 	}

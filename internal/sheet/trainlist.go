@@ -9,29 +9,6 @@ import (
 	"shimsheet/internal/tables"
 )
 
-// listMoves is the list of what the trains' feet are to do.
-func (e *Evaluator) listMoves(l *List, unit string, add func(at int, row ...string)) {
-	l.Words, l.Number = 3, 6
-	l.Header = []string{job.ColTrain.Info().Name, job.ColMachine.Info().Name, "Foot", "Station [" + job.QDistance.Unit(e.set.inch).String() + "]", "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
-	list := e.Trains()
-	for i := range list {
-		p := &list[i]
-		for k := range p.Feet {
-			f := &p.Feet[k]
-			do := e.TrainFootDo(f)
-			station := string(appendNumber(nil, f.Station, job.QDistance.Unit(e.set.inch), 1, e.set.mark))
-			add(-1, p.Train, f.Machine, f.Foot, station, e.bare(f.Shim), e.bare(f.Move), do)
-		}
-		l.Notes = append(l.Notes, e.TrainWords(p))
-		l.Notes = append(l.Notes, e.TrainAfter(p)...)
-		l.Notes = append(l.Notes, e.TrainOrder(p)...)
-		l.Notes = append(l.Notes, e.TrainOthers(i)...)
-	}
-	if len(list) == 0 {
-		l.Notes = append(l.Notes, txtNoTrains)
-	}
-}
-
 // TrainFootDo says what goes under a foot of a train, and how a flange slides.
 func (e *Evaluator) TrainFootDo(f *TrainFoot) string {
 	if f.Foot == footFlange {
@@ -98,7 +75,7 @@ func (e *Evaluator) TrainOrder(p *TrainPlan) []string {
 // trainAmount is an amount with its direction, as the train's first row sees it.
 func (e *Evaluator) trainAmount(p *TrainPlan, sideways bool, v float64) string {
 	if !sideways {
-		return e.shim(math.Abs(v)) + " " + [2]string{txtDown, txtUp}[asInt(v > 0)]
+		return e.shim(math.Abs(v)) + " " + [2]string{txtDown, txtUp}[AsInt(v > 0)]
 	}
 	return e.shim(math.Abs(v)) + " " + txtTowards + e.TrainSide(p, v)
 }
@@ -163,13 +140,13 @@ func (e *Evaluator) stationaryWords(r *RowResult) (list []string) {
 	if r.Plan == nil {
 		return nil
 	}
-	for _, p := range e.packs(r) {
+	for _, p := range e.PacksOf(r) {
 		if p.Pair >= 0 || p.Single >= 0 || p.Bolt >= 0 {
 			continue
 		}
 		do := e.PickDo(&p)
 		if !p.Made {
-			do = e.bare(p.Wanted) + " " + e.thickUnit().String()
+			do = e.Bare(p.Wanted) + " " + e.ThickUnit().String()
 		}
 		if math.Abs(p.Move) >= touch {
 			do += "; " + e.shim(math.Abs(p.Move)) + " " + txtTowards + e.theSide(r, p.Move, false)

@@ -286,7 +286,7 @@ func (t *train) aimText(share float64) string {
 
 // solve finds the plan of a train for a share of its limits.
 func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
-	if known(share) {
+	if Known(share) {
 		for k := range t.rows {
 			if r := t.row(k); !r.train.judged || math.IsNaN(r.Calc.Found.Share) {
 				p.Why = fmt.Sprintf(msgTrainRow, r.Row, r.Name, msgTrainNoLimit)
@@ -394,7 +394,7 @@ func (t *train) feet(p *TrainPlan, in *moves.Train) {
 					t.pack(&x, pair.feet[n])
 				} else if t.e.packer != nil {
 					pack := t.e.packer.Pack(math.Abs(f.Shim))
-					x.HasStock, x.Change = true, packChange(&pack, f.Shim < 0, false)
+					x.HasStock, x.Change = true, PackChange(&pack, f.Shim < 0, false)
 				}
 				x.Touched = t.touches(&x) || math.Abs(move) >= touch
 				rise += (x.Change.Net - soft) / float64(len(pair.names))
@@ -438,7 +438,7 @@ func (t *train) flange(p *TrainPlan, in *moves.Train, i int) {
 		x := TrainFoot{Machine: m.name, Foot: fmt.Sprintf(footBolt, k+1), Station: f.Station, Shim: s, Move: nan, Slide: nan, Room: Room{nan, nan, nan, nan}, member: i, pair: 1}
 		if made {
 			pack := t.e.packer.Pack(s)
-			x.HasStock, x.Change = true, packChange(&pack, false, false)
+			x.HasStock, x.Change = true, PackChange(&pack, false, false)
 		}
 		x.Touched = t.touches(&x)
 		rise[k] = x.Change.Net
@@ -596,7 +596,7 @@ func (t *train) short(p *TrainPlan, got *moves.Plan) {
 	var words []string
 	for _, s := range got.Short {
 		m := &t.members[s.Machine]
-		dir := [2][2]string{{"down", "up"}, {"left", "right"}}[s.Plane][asInt(s.Plus)]
+		dir := [2][2]string{{"down", "up"}, {"left", "right"}}[s.Plane][AsInt(s.Plus)]
 		names := m.pairs[s.Pair].names
 		for _, n := range names {
 			p.Short = append(p.Short, TrainShort{m.name, n, dir, s.Missing, s.Fixed, s.Machine, s.Pair})
@@ -651,20 +651,20 @@ func (t *train) bound(m *member, s *moves.Short, feet string) string {
 	e, first := t.e, t.row(0)
 	amount := e.thick(s.Missing)
 	if s.Missing < 0.0005 {
-		amount = e.exact(s.Missing, e.thickUnit()) + " " + e.thickUnit().String()
+		amount = e.exact(s.Missing, e.ThickUnit()) + " " + e.ThickUnit().String()
 	}
-	side := e.theSide(first, float64(2*asInt(s.Plus)-1), false)
+	side := e.theSide(first, float64(2*AsInt(s.Plus)-1), false)
 	name := fmt.Sprintf(txtTrainFeetOf, feet, m.name)
 	if m.flange > 0 {
 		name = fmt.Sprintf(txtTrainFlangeOf, m.name)
 	}
 	switch {
 	case s.Fixed && s.Plane == moves.V:
-		return fmt.Sprintf(txtTrainFixed, m.name, name, amount, [2]string{txtDown, txtUp}[asInt(s.Plus)])
+		return fmt.Sprintf(txtTrainFixed, m.name, name, amount, [2]string{txtDown, txtUp}[AsInt(s.Plus)])
 	case s.Fixed:
 		return fmt.Sprintf(txtTrainFixed, m.name, name, amount, txtTowards+side)
 	case m.flange > 0 && s.Plane == moves.V:
-		return fmt.Sprintf(txtRegisterBound, name, amount, [2]string{"6", "12"}[asInt(s.Plus)]+" o'clock")
+		return fmt.Sprintf(txtRegisterBound, name, amount, [2]string{"6", "12"}[AsInt(s.Plus)]+" o'clock")
 	case m.flange > 0:
 		return fmt.Sprintf(txtRegisterBound, name, amount, side)
 	case s.Plane == moves.H:
@@ -683,7 +683,7 @@ func (t *train) goes(i int, by [][2]float64) string {
 	for k := range m.pairs {
 		feet := strings.Join(m.pairs[k].names, ", ")
 		if v := by[k][moves.V]; math.Abs(v) >= touch {
-			list = append(list, feet+" "+e.thick(math.Abs(v))+" "+[2]string{txtDown, txtUp}[asInt(v > 0)])
+			list = append(list, feet+" "+e.thick(math.Abs(v))+" "+[2]string{txtDown, txtUp}[AsInt(v > 0)])
 		}
 		if h := by[k][moves.H]; math.Abs(h) >= touch {
 			list = append(list, feet+" "+e.thick(math.Abs(h))+" "+txtTowards+e.theSide(first, h, false))
@@ -798,7 +798,7 @@ func (t *train) draw(p *TrainPlan, in *moves.Train) {
 			}
 			for _, s := range p.Short {
 				if s.member == i && s.pair == k {
-					q.Stops[asInt(s.Direction == "left" || s.Direction == "right")] = true
+					q.Stops[AsInt(s.Direction == "left" || s.Direction == "right")] = true
 				}
 			}
 			x.From, x.To = min(x.From, q.Station), max(x.To, q.Station)

@@ -147,7 +147,7 @@ func (t *train) fail(k int, id job.ColumnID, form string, args ...any) {
 // tell records a problem at row k of the train.
 func (t *train) tell(sev job.Severity, k int, id job.ColumnID, text, hint string) {
 	m := t.e.job.Machines
-	t.all.problems = append(t.all.problems, job.Problem{Severity: sev, File: m.File, Sheet: t.e.sheetName(job.MachinesSheet), Row: t.row(k).Row, Column: id.Info().Name,
+	t.all.problems = append(t.all.problems, job.Problem{Severity: sev, File: m.File, Sheet: t.e.SheetName(job.MachinesSheet), Row: t.row(k).Row, Column: id.Info().Name,
 		Text: text, Hint: hint, Col: t.e.column(id)})
 }
 
@@ -200,7 +200,7 @@ func (t *train) soundRows() {
 	for k := range t.rows {
 		r := t.row(k)
 		bad := func(text string) { t.fail(k, job.ColTrain, msgTrainRow, r.Row, r.Name, text) }
-		share := known(t.e.set.aim)
+		share := Known(t.e.set.aim)
 		blocking := ""
 		for p := range r.Problems {
 			if x := &r.Problems[p]; x.Severity == job.Error && blocking == "" && x.Hint != hintOwnLimits &&
@@ -287,7 +287,7 @@ func (t *train) reach(s seat) (near, far float64) {
 	if s.stationary {
 		return r.train.near, r.train.far
 	}
-	if a, b := r.foot(r.Front), r.foot(r.Rear); a != nil && b != nil {
+	if a, b := r.Foot(r.Front), r.Foot(r.Rear); a != nil && b != nil {
 		return a.Station, b.Station
 	}
 	return nan, nan
@@ -358,7 +358,7 @@ func (t *train) lay() {
 // fromSheet takes what the Trains sheet says of the machines.
 func (t *train) fromSheet() {
 	e := t.e
-	name := e.sheetName(job.TrainsSheet)
+	name := e.SheetName(job.TrainsSheet)
 	if e.trainsBad {
 		t.fail(0, job.ColTrain, msgTrainSheet, name)
 	}
@@ -401,7 +401,7 @@ func (t *train) stand(i int) {
 		m.flange = in.BoltCircleRadius
 		m.pairs = []trainPair{{along: x, names: []string{footFlange}, room: r.train.room[0]}, {along: x, names: []string{footBolts}, room: open}}
 		if e.footings[m.key] != nil {
-			t.fail(own.row, job.ColTrain, msgTrainFlangeFeet, m.name, e.sheetName(job.FeetSheet))
+			t.fail(own.row, job.ColTrain, msgTrainFlangeFeet, m.name, e.SheetName(job.FeetSheet))
 		}
 		return
 	}
@@ -449,7 +449,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 	e, m := t.e, &t.members[i]
 	own := m.seats[m.own]
 	if g.bad > 0 {
-		t.fail(own.row, job.ColTrain, msgTrainFeetBad, g.bad, e.sheetName(job.FeetSheet))
+		t.fail(own.row, job.ColTrain, msgTrainFeetBad, g.bad, e.SheetName(job.FeetSheet))
 		return
 	}
 	near, far := t.reach(own)
@@ -465,7 +465,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 		}
 		at := slices.IndexFunc(m.pairs, func(p trainPair) bool { return math.Abs(p.along-math.Abs(along)) <= tape })
 		if at < 0 {
-			t.fail(own.row, job.ColTrain, msgTrainFoot, f.Name, m.name, f.Row, e.sheetName(job.FeetSheet))
+			t.fail(own.row, job.ColTrain, msgTrainFoot, f.Name, m.name, f.Row, e.SheetName(job.FeetSheet))
 			continue
 		}
 		if !own.stationary && r.Feet != nil && k < len(r.Feet.Feet) {
@@ -481,7 +481,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 			to *float64
 			v  float64
 		}{{&p.room.Up, f.Room.Up}, {&p.room.Down, down}, {&p.room.Left, f.Room.Left}, {&p.room.Right, f.Room.Right}} {
-			if known(x.v) && !(*x.to <= x.v) {
+			if Known(x.v) && !(*x.to <= x.v) {
 				*x.to = x.v
 			}
 		}
@@ -551,7 +551,7 @@ func (t *train) growthOf(s seat) (g [2][2]float64, said bool) {
 	}
 	for k := range 2 {
 		for p := range 2 {
-			said = said || known(g[k][p])
+			said = said || Known(g[k][p])
 			g[k][p] = nanTo(g[k][p], 0)
 		}
 	}

@@ -63,7 +63,7 @@ func (e *Evaluator) trainsUnknown(groups map[string][]int) (list []job.Problem) 
 			continue
 		}
 		for _, l := range lines {
-			list = append(list, job.Problem{Severity: job.Error, File: e.job.Trains.File, Sheet: e.sheetName(job.TrainsSheet), Row: l.row, Column: job.TrainsTrain.Info().Name,
+			list = append(list, job.Problem{Severity: job.Error, File: e.job.Trains.File, Sheet: e.SheetName(job.TrainsSheet), Row: l.row, Column: job.TrainsTrain.Info().Name,
 				Text: fmt.Sprintf(msgTrainNoRow, job.Quote(l.train)), Hint: hintTrainNoRow, Col: l.col})
 		}
 	}

@@ -2,7 +2,7 @@
 // their number.
 //
 // [Run] is all of it. A line is an object with the names of columns as keys, units in them as in headers, and numbers or texts as values; keys may be in any
-// order and others from line to line. It is answered by the object that the same row has under machines in [sheet.Evaluator.ResultsJSON], with the number of its
+// order and others from line to line. It is answered by the object that the same row has under machines in [results.WriteJSON], with the number of its
 // line, or by {"line":n,"error":…,"hint":…}; nothing a line holds stops the stream. Lines with nothing in them are passed over, and counted.
 package streams
 
@@ -17,6 +17,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -91,11 +92,11 @@ func Run(ctx context.Context, r io.Reader, w io.Writer, job *job.Job, workers in
 		close(work)
 		close(order)
 	}()
-	feeds := make([]*sheet.Feed, workers)
+	feeds := make([]*results.Feed, workers)
 	var running sync.WaitGroup
 	for i := range feeds {
 		running.Go(func() {
-			feeds[i] = sheet.NewFeed(job)
+			feeds[i] = results.NewFeed(job)
 			for b := range work {
 				if ctx.Err() == nil {
 					b.answer(feeds[i])
@@ -132,7 +133,7 @@ func Run(ctx context.Context, r io.Reader, w io.Writer, job *job.Job, workers in
 		free <- b
 	}
 	running.Wait()
-	total.Unnamed = sheet.Unnamed(feeds...)
+	total.Unnamed = results.Unnamed(feeds...)
 	return total, <-readErr
 }
 
@@ -200,7 +201,7 @@ func split(ctx context.Context, r io.Reader, free <-chan *batch, hand func(*batc
 }
 
 // answer works the lines of the batch out.
-func (b *batch) answer(f *sheet.Feed) {
+func (b *batch) answer(f *results.Feed) {
 	line := b.first
 	defer func() {
 		if p := recover(); p != nil {
@@ -248,5 +249,5 @@ func (b *batch) refuse(line int, why *sheet.Refusal) {
 	if b.report.Refused++; b.report.Refused == 1 {
 		b.report.FirstRefused, b.report.FirstError = line, why.Text
 	}
-	b.out = append(sheet.AppendRefusal(b.out, line, why), '\n')
+	b.out = append(results.AppendRefusal(b.out, line, why), '\n')
 }

@@ -20,6 +20,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -140,7 +141,7 @@ func TestAsCalc(t *testing.T) {
 		verdicts := [4]int{}
 		for i := range e.Len() {
 			if r := e.Row(i); r.Kind == sheet.MachineRow {
-				want = append(want, strings.TrimSuffix(string(e.AppendRowJSON(nil, i)), "}")+fmt.Sprintf(`,"line":%d}`, i+1))
+				want = append(want, strings.TrimSuffix(string(results.NewRows(e).Append(nil, i)), "}")+fmt.Sprintf(`,"line":%d}`, i+1))
 				verdicts[r.Verdict]++
 			}
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -194,7 +195,7 @@ func AppendText(b []byte, list []Table) []byte {
 			b = append(b, '\n')
 		}
 		b = append(append(b, t.Title...), '\n')
-		b = sheet.AppendTable(b, append([][]string{t.Header}, t.Rows...), t.Words, len(t.Header))
+		b = results.AppendTable(b, append([][]string{t.Header}, t.Rows...), t.Words, len(t.Header))
 		b = append(append(b, t.About...), '\n')
 	}
 	if len(list) == 0 {

@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -78,7 +79,7 @@ func TestCellsAgainstJSON(t *testing.T) {
 				t.Fatal(err)
 			}
 			var b bytes.Buffer
-			if err := ev.ResultsJSON(&b); err != nil {
+			if err := results.WriteJSON(&b, ev); err != nil {
 				t.Fatal(err)
 			}
 			var doc struct{ Machines []map[string]any }

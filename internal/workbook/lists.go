@@ -7,6 +7,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 )
@@ -115,7 +116,7 @@ func (w *writer) pickList(name string) {
 			p.end()
 		}
 	}
-	for _, s := range w.ev.StepShims() {
+	for _, s := range results.StepShims(w.ev) {
 		n++
 		p.start(n, 0)
 		p.text(0, bold, s.Machine)
@@ -149,7 +150,7 @@ func (w *writer) orderList(name string) {
 	} else {
 		line += " " + a.Proof()
 	}
-	if steps := len(w.ev.StepShims()); steps > 0 {
+	if steps := len(results.StepShims(w.ev)); steps > 0 {
 		line += fmt.Sprintf(" Bent feet that need step shims as well, cut to size and not counted here: %d.", steps)
 	}
 	if _, assumed := w.ev.Stock(); assumed {

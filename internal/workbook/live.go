@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -452,7 +453,7 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		if c.working {
 			continue
 		}
-		want, _, known := resultNumber(res, key)
+		want, _, known := results.NumberOf(res, key)
 		switch key {
 		case "wanted_dv":
 			want = res.Wanted.DV
@@ -502,7 +503,7 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 }
 
 func valueOf(res *sheet.RowResult, key string) float64 {
-	v, _, _ := resultNumber(res, key)
+	v, _, _ := results.NumberOf(res, key)
 	return v
 }
 

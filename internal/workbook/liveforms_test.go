@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -98,7 +99,7 @@ func formsJob(t testing.TB, inch bool) *job.Job {
 func machinesOf(t testing.TB, ev *sheet.Evaluator) map[string]map[string]any {
 	t.Helper()
 	var b bytes.Buffer
-	if err := ev.ResultsJSON(&b); err != nil {
+	if err := results.WriteJSON(&b, ev); err != nil {
 		t.Fatal(err)
 	}
 	var doc struct{ Machines []map[string]any }

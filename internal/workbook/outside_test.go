@@ -16,6 +16,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 )
 
 // need finds a program of another house. Without it the test is skipped where somebody just tries things, and fails where the checks count.
@@ -509,10 +510,10 @@ func sameMeaning(t *testing.T, got, want *job.Job) {
 	var a, b bytes.Buffer
 	g, w := *got, *want
 	g.ID, g.Revision, g.SavedAt = w.ID, w.Revision, w.SavedAt
-	if err := work(t, &g).ResultsJSON(&a); err != nil {
+	if err := results.WriteJSON(&a, work(t, &g)); err != nil {
 		t.Fatal(err)
 	}
-	if err := work(t, &w).ResultsJSON(&b); err != nil {
+	if err := results.WriteJSON(&b, work(t, &w)); err != nil {
 		t.Fatal(err)
 	}
 	strip := func(s string) string { return strings.ReplaceAll(s, `"file":"demo.xlsx",`, "") }

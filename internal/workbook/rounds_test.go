@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 )
 
 // A job with rounds, a struck one among them, goes from lists to a workbook, to the JSON of a job, over the wire between the page and its worker, and back to a list: every cell comes back as typed, with
@@ -29,7 +30,7 @@ func TestRoundsTravel(t *testing.T) {
 	for k, text := range map[job.SheetKind]string{job.MachinesSheet: machines, job.RoundsSheet: rounds, job.FeetSheet: feet} {
 		j.SetTable(k, delimited(t, k, text))
 	}
-	want, result := cells(j.Table(job.RoundsSheet)), results(t, j)
+	want, result := cells(j.Table(job.RoundsSheet)), resultsOf(t, j)
 	for _, w := range []string{`"state": "left"`, `"struck": "the bracket touched the guard; read again"`, `"struck": "wrong machine"`, `"instrument": "dial 0418"`, `"round": "hot"`} {
 		if !strings.Contains(result, w) && !strings.Contains(result, strings.Replace(w, ": ", ":", 1)) {
 			t.Fatalf("%s is not in %s", w, result)
@@ -40,7 +41,7 @@ func TestRoundsTravel(t *testing.T) {
 		if c := cells(got.Table(job.RoundsSheet)); c != want {
 			t.Errorf("%s: the cells are\n%s\nwant\n%s", way, c, want)
 		}
-		if r := results(t, got); r != result {
+		if r := resultsOf(t, got); r != result {
 			k := 0
 			for k < min(len(r), len(result)) && r[k] == result[k] {
 				k++
@@ -114,10 +115,10 @@ func cells(t *job.Table) string {
 }
 
 // results are what the machines come to, as JSON, without the rows and files they were read from.
-func results(t *testing.T, j *job.Job) string {
+func resultsOf(t *testing.T, j *job.Job) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := work(t, j).ResultsJSON(&b); err != nil {
+	if err := results.WriteJSON(&b, work(t, j)); err != nil {
 		t.Fatal(err)
 	}
 	return strings.ReplaceAll(b.String(), `"file":"job.xlsx",`, "")

@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -20,7 +21,7 @@ func TestResultsSheetSaysWhatTheListSays(t *testing.T) {
 	m := demoBook(t, "")
 	f, j, ev := m.f, m.j, m.ev
 	var b bytes.Buffer
-	if err := ev.ResultsCSV(&b); err != nil {
+	if err := results.WriteCSV(&b, ev); err != nil {
 		t.Fatal(err)
 	}
 	read := csv.NewReader(strings.NewReader(b.String()))
@@ -189,7 +190,7 @@ func TestFormulasGiveJSON(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := ev.ResultsJSON(&b); err != nil {
+		if err := results.WriteJSON(&b, ev); err != nil {
 			t.Fatal(err)
 		}
 		var doc struct{ Machines []map[string]any }

@@ -14,6 +14,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -67,7 +68,7 @@ func demoBook(t testing.TB, whole string) *made {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := ev.ResultsJSON(&b); err != nil {
+	if err := results.WriteJSON(&b, ev); err != nil {
 		t.Fatal(err)
 	}
 	var doc map[string]any

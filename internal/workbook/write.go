@@ -13,6 +13,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -466,80 +467,6 @@ func (w *writer) stationNames(in *inputSheet, last int) {
 	}
 }
 
-// resultNumber is a result in base units with its expanded uncertainty; ok false for a text.
-func resultNumber(r *sheet.RowResult, key string) (v, u float64, ok bool) {
-	none := math.NaN()
-	foot := func(i int) *calc.Foot {
-		if i < 0 || i >= len(r.Calc.Feet) {
-			return &calc.Foot{Shim: none, UShim: none, Move: none, UMove: none}
-		}
-		return &r.Calc.Feet[i]
-	}
-	c := &r.Calc
-	switch key {
-	case "offset_v":
-		return r.Offset.V, r.Offset.UV, true
-	case "offset_h":
-		return r.Offset.H, r.Offset.UH, true
-	case "offset":
-		return r.Offset.Total, r.Offset.UTotal, true
-	case "slope_v":
-		return r.Slope.V, r.Slope.UV, true
-	case "slope_h":
-		return r.Slope.H, r.Slope.UH, true
-	case "slope":
-		return r.Slope.Total, r.Slope.UTotal, true
-	case "share_of_limit":
-		return c.Found.Share, none, true
-	case "chance_inside":
-		return c.Found.Chance, none, true
-	case "front_shim":
-		f := foot(r.Front)
-		return f.Shim, f.UShim, true
-	case "rear_shim":
-		f := foot(r.Rear)
-		return f.Shim, f.UShim, true
-	case "front_move":
-		f := foot(r.Front)
-		return f.Move, f.UMove, true
-	case "rear_move":
-		f := foot(r.Rear)
-		return f.Move, f.UMove, true
-	case "after_offset_v":
-		return c.After.DV, none, true
-	case "after_offset_h":
-		return c.After.DH, none, true
-	case "after_slope_v":
-		return c.After.TV, none, true
-	case "after_slope_h":
-		return c.After.TH, none, true
-	case "after_share_of_limit":
-		return c.AfterJ.Share, none, true
-	case "flex_stationary":
-		return c.Found.FlexS.Total, c.Found.FlexS.UTotal, true
-	case "flex_movable":
-		return c.Found.FlexM.Total, c.Found.FlexM.UTotal, true
-	case "wanted_offset_v":
-		return r.Wanted.DV, none, true
-	case "wanted_offset_h":
-		return r.Wanted.DH, none, true
-	case "wanted_slope_v":
-		return r.Wanted.TV, none, true
-	case "wanted_slope_h":
-		return r.Wanted.TH, none, true
-	case "gap_after":
-		if r.Axial == nil {
-			return none, none, true
-		}
-		return r.Axial.Forecast.After, none, true
-	case "slide_v":
-		return c.SlideV, none, true
-	case "slide_h":
-		return c.SlideH, none, true
-	}
-	return none, none, false
-}
-
 // numberFormat shows a unit with the digits that mean something.
 func numberFormat(u units.Unit, coarse bool) string {
 	switch u {
@@ -604,7 +531,7 @@ func (w *writer) results(name string) *page {
 		i := byKey[key]
 		rc := &all[i]
 		c := resultColumn{head: rc.Name, key: key, index: i, unit: rc.Unit(inch), pm: pm, coarse: coarse[key], width: width}
-		_, _, number := resultNumber(&sheet.RowResult{Front: -1, Rear: -1}, key)
+		_, _, number := results.NumberOf(&sheet.RowResult{Front: -1, Rear: -1}, key)
 		c.text = !number
 		if c.unit != units.None {
 			c.head += " [" + c.unit.String() + "]"
@@ -766,7 +693,7 @@ func (w *writer) results(name string) *page {
 				}
 				continue
 			case c.text:
-				buf = ev.AppendResultText(buf[:0], i, c.index)
+				buf = results.AppendText(buf[:0], ev, i, c.index)
 				if len(buf) > 0 {
 					p.text(c.position, textStyle, string(buf))
 				} else {
@@ -790,7 +717,7 @@ func (w *writer) results(name string) *page {
 				value = r.Limits.Slope
 			default:
 				var u float64
-				if value, u, _ = resultNumber(r, c.key); c.pm {
+				if value, u, _ = results.NumberOf(r, c.key); c.pm {
 					value = u
 				}
 			}

@@ -1,27 +1,26 @@
-package sheet
+package results
 
 import (
 	"math"
-	"strconv"
-
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"strconv"
 )
 
-// A js writes results as JSON, straight into bytes: a row has some three hundred members, and most of the time of a stream goes into writing them.
+// A writer writes results as JSON, straight into bytes: a row has some three hundred members, and most of the time of a stream goes into writing them.
 //
 // The name of a member is handed over as it stands in the text, comma, quotation marks and colon with it: `,"speed_rpm":`. The first of an object loses its comma.
 // An element of a list has "" for its name.
-type js struct {
+type writer struct {
 	b    []byte
 	memo *numberTexts // nil: none
 }
 
-// memberName is the name of a member as a js takes it, for names that are not known beforehand.
+// memberName is the name of a member as a writer takes it, for names that are not known beforehand.
 func memberName(name string) string { return `,"` + name + `":` }
 
 // key writes what stands in front of a value. Something stands in b already, but for the outermost value.
-func (j *js) key(k string) {
+func (j *writer) key(k string) {
 	last := byte('[')
 	if n := len(j.b); n > 0 {
 		last = j.b[n-1]
@@ -39,30 +38,30 @@ func (j *js) key(k string) {
 }
 
 // raw writes members whose values are always the same.
-func (j *js) raw(members string) { j.b = append(j.b, members...) }
+func (j *writer) raw(members string) { j.b = append(j.b, members...) }
 
-func (j *js) str(k, v string) {
+func (j *writer) str(k, v string) {
 	j.key(k)
 	j.b = job.AppendJSONString(j.b, v)
 }
 
-func (j *js) bool(k string, v bool) {
+func (j *writer) bool(k string, v bool) {
 	j.key(k)
 	j.b = strconv.AppendBool(j.b, v)
 }
 
-func (j *js) int(k string, v int) {
+func (j *writer) int(k string, v int) {
 	j.key(k)
 	j.b = strconv.AppendInt(j.b, int64(v), 10)
 }
 
 // num writes a number to its last bit, null for one that does not exist.
-func (j *js) num(k string, v float64) {
+func (j *writer) num(k string, v float64) {
 	j.key(k)
 	j.b = j.memo.append(j.b, v)
 }
 
-func (j *js) nums(k string, v []float64) {
+func (j *writer) nums(k string, v []float64) {
 	j.key(k)
 	j.b = append(j.b, '[')
 	for i, x := range v {
@@ -74,17 +73,17 @@ func (j *js) nums(k string, v []float64) {
 	j.b = append(j.b, ']')
 }
 
-func (j *js) null(k string) {
+func (j *writer) null(k string) {
 	j.key(k)
 	j.b = append(j.b, "null"...)
 }
 
-func (j *js) open(k string, c byte) {
+func (j *writer) open(k string, c byte) {
 	j.key(k)
 	j.b = append(j.b, c)
 }
 
-func (j *js) shut(c byte) { j.b = append(j.b, c) }
+func (j *writer) shut(c byte) { j.b = append(j.b, c) }
 
 // numberTexts remembers how numbers are written: many stand in a row of results more than once, and in the next row again. It halves the time of a row.
 type numberTexts [512]struct {
@@ -143,7 +142,7 @@ var (
 )
 
 // vector writes the three numbers of a vector and their expanded uncertainties. It is never the first of an object.
-func (j *js) vector(k *vectorKeys, v *calc.Vector) {
+func (j *writer) vector(k *vectorKeys, v *calc.Vector) {
 	all := [6]float64{v.V, v.UV, v.H, v.UH, v.Total, v.UTotal}
 	none := true
 	for _, x := range all {
@@ -156,4 +155,32 @@ func (j *js) vector(k *vectorKeys, v *calc.Vector) {
 	for i, x := range all {
 		j.num(k.keys[i], x)
 	}
+}
+
+func (j *writer) problem(p *job.Problem) {
+	j.open("", '{')
+	j.str(`,"severity":`, p.Severity.String())
+	if p.File != "" {
+		j.str(`,"file":`, p.File)
+	}
+	j.str(`,"sheet":`, p.Sheet)
+	if p.Row > 0 {
+		j.int(`,"row":`, p.Row)
+	}
+	if p.Column != "" {
+		j.str(`,"column":`, p.Column)
+	}
+	j.str(`,"text":`, p.Text)
+	if p.Hint != "" {
+		j.str(`,"hint":`, p.Hint)
+	}
+	j.shut('}')
+}
+
+func (j *writer) problems(list []job.Problem) {
+	j.open(`,"problems":`, '[')
+	for i := range list {
+		j.problem(&list[i])
+	}
+	j.shut(']')
 }

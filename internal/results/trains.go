@@ -1,11 +1,14 @@
-package sheet
+package results
 
-import "shimsheet/internal/calc"
+import (
+	"shimsheet/internal/calc"
+	"shimsheet/internal/sheet"
+)
 
-// trainsJSON writes the plans. Numbers of feet are in the frame of the train: X from the coupling of its first row towards that row's Machine, left and right as that row sees them;
+// trains writes the plans. Numbers of feet are in the frame of the train: X from the coupling of its first row towards that row's Machine, left and right as that row sees them;
 // couplings are as each row sees itself.
-func (e *Evaluator) trainsJSON(j *js) {
-	list := e.Trains()
+func (j *Rows) trains() {
+	list := j.e.Trains()
 	j.open(`,"trains":`, '[')
 	for i := range list {
 		p := &list[i]
@@ -38,7 +41,7 @@ func (e *Evaluator) trainsJSON(j *js) {
 		}
 		j.shut(']')
 		j.open(`,"alternatives":`, '[')
-		for _, q := range e.TrainChoices(i) {
+		for _, q := range j.e.TrainChoices(i) {
 			j.open("", '{')
 			j.str(`,"plan":`, q.Plan)
 			j.plan(&q)
@@ -57,7 +60,7 @@ func (e *Evaluator) trainsJSON(j *js) {
 }
 
 // plan writes how a plan fares.
-func (j *js) plan(p *TrainPlan) {
+func (j *writer) plan(p *sheet.TrainPlan) {
 	j.str(`,"also":`, p.Also)
 	j.str(`,"aim":`, p.Aim)
 	j.str(`,"status":`, p.Status)
@@ -73,14 +76,14 @@ func (j *js) plan(p *TrainPlan) {
 	j.num(`,"after_chance_inside_pct":`, p.Chance*100)
 }
 
-func (j *js) trainFoot(f *TrainFoot) {
+func (j *writer) trainFoot(f *sheet.TrainFoot) {
 	j.open("", '{')
 	j.str(`,"machine":`, f.Machine)
 	j.str(`,"foot":`, f.Foot)
 	j.num(`,"station_mm":`, f.Station)
 	j.num(`,"shim_mm":`, f.Shim)
 	j.num(`,"move_mm":`, f.Move)
-	if known(f.Slide) {
+	if sheet.Known(f.Slide) {
 		j.num(`,"slide_12_mm":`, f.Slide)
 	}
 	j.num(`,"room_up_mm":`, f.Room.Up)
@@ -93,7 +96,7 @@ func (j *js) trainFoot(f *TrainFoot) {
 	j.shut('}')
 }
 
-func (j *js) trainCoupling(c *TrainCoupling) {
+func (j *writer) trainCoupling(c *sheet.TrainCoupling) {
 	j.open("", '{')
 	j.str(`,"machine":`, c.Machine)
 	j.int(`,"row":`, c.Row)
@@ -108,7 +111,7 @@ func (j *js) trainCoupling(c *TrainCoupling) {
 	j.shut('}')
 }
 
-func (j *js) short(list []TrainShort) {
+func (j *writer) short(list []sheet.TrainShort) {
 	j.open(`,"short":`, '[')
 	for k := range list {
 		s := &list[k]
@@ -124,7 +127,7 @@ func (j *js) short(list []TrainShort) {
 }
 
 // after writes a line with what it is judged.
-func (j *js) after(l *calc.Line, g *calc.Judgement) {
+func (j *writer) after(l *calc.Line, g *calc.Judgement) {
 	j.str(`,"verdict":`, g.Verdict.String())
 	j.num(`,"share_of_limit_pct":`, g.Share*100)
 	j.num(`,"chance_inside_pct":`, g.Chance*100)
@@ -132,14 +135,14 @@ func (j *js) after(l *calc.Line, g *calc.Judgement) {
 }
 
 // line writes the four numbers of a line.
-func (j *js) line(l *calc.Line) {
+func (j *writer) line(l *calc.Line) {
 	j.num(`,"offset_v_mm":`, l.DV)
 	j.num(`,"slope_v":`, l.TV)
 	j.num(`,"offset_h_mm":`, l.DH)
 	j.num(`,"slope_h":`, l.TH)
 }
 
-func (j *js) strs(k string, list []string) {
+func (j *writer) strs(k string, list []string) {
 	j.open(k, '[')
 	for _, s := range list {
 		j.str("", s)

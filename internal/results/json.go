@@ -1,0 +1,122 @@
+package results
+
+import (
+	"io"
+	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/tables"
+	"sync"
+)
+
+// pages are the memory that results are written in on their way to a writer.
+var pages = sync.Pool{New: func() any {
+	b := make([]byte, 0, 1<<16)
+	return &b
+}}
+
+// memos are memory for the numbers of a writing; each begins empty.
+var memos = sync.Pool{New: func() any { return new(numberTexts) }}
+
+// WriteJSON writes the results of every coupling:
+//
+//	{"job":{…}, "machines":[{"machine":…, "verdict":…, …}, …], "problems":[…], "cautions":[…]}
+//
+// Always SI: mm, mm/m, °C, rpm. Numbers are exact to the last bit, a number that does not exist is null. offset_ and slope_ are the line as
+// found; wanted_ is where it should stand cold; after_ is what the rounded packs and moves are predicted to leave. u_ is the expanded
+// uncertainty, k = 2; u_…pack_mm is what the tolerance of the pieces put in or taken out makes of it, and tolerance_unknown_mm lists the thicknesses of
+// pieces whose tolerance is not known. feet holds the single feet of the Feet sheet, and soft_foot what they say; growth what the wanted line rests on. stock_plan,
+// pick_list and order_list are there once [sheet.Evaluator.Allocate] was called; until then packs are those of a full box, and packs_from says which they are. A pack is
+// null where shims come out, then remove_ holds the pieces that make the amount; and where the feet of the pair do not all get the same pieces: packs has them foot
+// by foot.
+func WriteJSON(w io.Writer, e *sheet.Evaluator) error {
+	page, memo := pages.Get().(*[]byte), memos.Get().(*numberTexts)
+	*memo = numberTexts{}
+	j := Rows{writer: writer{(*page)[:0], memo}, e: e}
+	defer func() {
+		if *page = j.b[:0]; cap(j.b) <= 1<<18 {
+			pages.Put(page)
+		}
+		memos.Put(memo)
+	}()
+	j.open("", '{')
+	j.job()
+	j.open(`,"machines":`, '[')
+	first := true
+	for i := range e.Len() {
+		r := e.Row(i)
+		if r.Kind != sheet.MachineRow {
+			continue
+		}
+		if !first {
+			j.b = append(j.b, ',', '\n')
+		}
+		first = false
+		j.row(r)
+		if len(j.b) > 1<<16 {
+			if _, err := w.Write(j.b); err != nil {
+				return err
+			}
+			j.b = j.b[:0]
+		}
+	}
+	if len(j.b) == 0 { // keep the writer's look at its last sign true after a flush
+		j.b = append(j.b, '\n')
+	}
+	j.shut(']')
+	j.trains()
+	j.stock()
+	var list []job.Problem
+	list = append(list, e.Problems()...)
+	for i := range e.Len() {
+		if r := e.Row(i); r.Kind == sheet.HeaderRow || r.Kind == sheet.LeftOutRow {
+			list = append(list, r.Problems...)
+		}
+	}
+	j.problems(list)
+	j.key(`,"cautions":`)
+	j.raw(cautionsJSON())
+	j.shut('}')
+	j.b = append(j.b, '\n')
+	_, err := w.Write(j.b)
+	return err
+}
+
+// job writes the settings that hold for every row, and counts the verdicts.
+func (j *Rows) job() {
+	e := j.e
+	j.open(`,"job":`, '{')
+	j.str(`,"id":`, e.Job().ID)
+	j.int(`,"revision":`, e.Job().Revision)
+	j.str(`,"saved_at":`, e.Job().SavedAt)
+	for _, c := range []job.ColumnID{job.SettingName, job.SettingSite, job.SettingDate, job.SettingPeople} {
+		j.str(memberName(c.Info().Key), e.Setting(c.Info().Key))
+	}
+	j.str(`,"units":`, job.SettingUnits.Info().Choices[sheet.AsInt(e.Inch())])
+	cold, coupling, limits := e.Defaults()
+	j.num(`,"cold_temperature_c":`, cold)
+	j.str(`,"default_coupling":`, coupling.String())
+	j.str(`,"default_limits":`, limits)
+	m, v := e.Count()
+	j.int(`,"machines":`, m)
+	j.open(`,"verdicts":`, '{')
+	for k, n := range v {
+		j.int(memberName(calc.Verdict(k).String()), n)
+	}
+	j.shut('}')
+	j.shut('}')
+}
+
+// cautionsJSON is the list of cautions, which are the same in every answer.
+var cautionsJSON = sync.OnceValue(func() string {
+	var j writer
+	j.open("", '[')
+	for _, c := range tables.Cautions() {
+		j.open("", '{')
+		j.str(`,"text":`, c.Text)
+		j.str(`,"source":`, c.Source.String())
+		j.shut('}')
+	}
+	j.shut(']')
+	return string(j.b)
+})

@@ -1,0 +1,65 @@
+package results
+
+import (
+	"shimsheet/internal/job"
+	"shimsheet/internal/sheet"
+)
+
+// A Feed is a [sheet.Feed] that answers each row in JSON.
+type Feed struct {
+	*sheet.Feed
+	rows *Rows
+}
+
+// NewFeed is [sheet.NewFeed].
+func NewFeed(j *job.Job) *Feed {
+	return AnswersOf(sheet.NewFeed(j))
+}
+
+// AnswersOf has f answer in JSON.
+func AnswersOf(f *sheet.Feed) *Feed { return &Feed{f, NewRows(f.Evaluator())} }
+
+// Unnamed is [sheet.Unnamed].
+func Unnamed(feeds ...*Feed) []job.Problem {
+	list := make([]*sheet.Feed, len(feeds))
+	for i, f := range feeds {
+		list[i] = f.Feed
+	}
+	return sheet.Unnamed(list...)
+}
+
+// Append works the row out and appends its object as [WriteJSON] has it in machines, with up to three members more at its end: questions, where
+// there are some, with what a job asks or notes once a column; whole_job, a list of what the row asks for that only the whole job can give, where there is something; and line.
+// For a refused row dst is returned as it is.
+func (f *Feed) Append(dst []byte) ([]byte, sheet.Done) {
+	r, done := f.Work()
+	if done.Refused != nil {
+		return dst, done
+	}
+	j := f.rows
+	j.b = append(dst, '{')
+	j.members(r)
+	if list := f.Questions(r); len(list) > 0 {
+		j.open(`,"questions":`, '[')
+		for i := range list {
+			j.problem(&list[i])
+		}
+		j.shut(']')
+	}
+	if list := f.WholeJob(r); len(list) > 0 {
+		j.strs(`,"whole_job":`, list)
+	}
+	j.int(`,"line":`, r.Row)
+	j.shut('}')
+	return j.b, done
+}
+
+// AppendRefusal appends the answer to a line that was refused: {"line":n,"error":…,"hint":…}.
+func AppendRefusal(dst []byte, line int, r *sheet.Refusal) []byte {
+	j := writer{b: append(dst, '{')}
+	j.int(`,"line":`, line)
+	j.str(`,"error":`, r.Text)
+	j.str(`,"hint":`, r.Hint)
+	j.shut('}')
+	return j.b
+}
