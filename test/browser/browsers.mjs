@@ -83,6 +83,17 @@ export async function firefox(size = { width: 1366, height: 768 }, touch = false
     await p.keyboard.press(last);
     for (const m of keys.reverse()) await p.keyboard.up(m);
   };
+  // What is drawn anew between finding and pressing is looked for once more, as playwright does by itself. Seen on a busy machine: "Node is detached from document".
+  const click = async (p, sel, opt) => {
+    for (let left = 20; ; left--) {
+      try {
+        return await p.click(sel, opt);
+      } catch (e) {
+        if (!left || !/detached/.test(e.message)) throw e;
+        await wait(25);
+      }
+    }
+  };
   const open = async (url, init) => {
     const p = await browser.newPage();
     await p.evaluateOnNewDocument(watchPolicy);
@@ -96,9 +107,9 @@ export async function firefox(size = { width: 1366, height: 768 }, touch = false
       press: (k) => combo(p, k),
       type: (s) => p.keyboard.type(s),
       click: (sel, opt) => (opt?.modifiers?.length
-        ? p.keyboard.down(opt.modifiers[0]).then(() => p.click(sel)).then(() => p.keyboard.up(opt.modifiers[0]))
-        : p.click(sel)),
-      doubleClick: (sel) => p.click(sel, { count: 2 }),
+        ? p.keyboard.down(opt.modifiers[0]).then(() => click(p, sel)).then(() => p.keyboard.up(opt.modifiers[0]))
+        : click(p, sel)),
+      doubleClick: (sel) => click(p, sel, { count: 2 }),
       files: async (sel, f) => (await p.$(sel)).uploadFile(f),
       choose: async (sel, v) => { await p.focus(sel); await p.select(sel, v); },
       reload: () => p.reload(),
