@@ -1,6 +1,6 @@
 // The page starts here: put the body in, start the Go program out of the page, hand over to page.js. The program's text stands behind
-// this script in many elements, each followed by a call of shimsheetPiece, so that it is unpacked and compiled while the browser
-// still reads the rest.
+// this script in many elements, each followed by a call of shimsheetPiece, so that it is unpacked while the browser still reads the rest:
+// in a worker, for reading takes the page's own thread, or here where no worker can be had.
 import "go:wasm_exec";
 import { start } from "./page.js";
 import { part, wasmElements, complete, damage, jobInPage, digestOf, handOver } from "./files.js";
@@ -35,31 +35,58 @@ if (list && list.dataset.of === digestOf(jobInPage())) {
   document.getElementById("viewoff").hidden = !list.dataset.view;
 } else list?.remove();
 
-const unpack = new DecompressionStream("gzip");
-const packed = unpack.writable.getWriter();
 const elements = wasmElements();
-let taken = 0;
+let taken = 0, wholeTaken;
+const read = new Promise((resolve) => { wholeTaken = resolve; }); // all elements are there
+const helper = beside();
 globalThis.shimsheetPiece = (last) => {
-  while (taken < elements.length) packed.write(bytes91(elements[taken++].textContent)).catch(() => {}); // a failure shows at the reader
-  if (last) packed.close().catch(() => {});
+  for (; taken < elements.length; taken++) helper?.postMessage({ own: elements[taken].textContent });
+  if (!last) return;
+  helper?.postMessage({ compile: true });
+  wholeTaken();
 };
 
-async function program() {
-  const code = await gather(unpack.readable);
-  performance.mark("shimsheet-inflated");
-  await run(code);
+/** A worker for unpacking and compiling, null where there can be none. */
+function beside() {
+  try {
+    const url = URL.createObjectURL(new Blob([JSON.parse(part("worker"))], { type: "text/javascript" }));
+    const worker = new Worker(url);
+    URL.revokeObjectURL(url);
+    return worker;
+  } catch {
+    return null;
+  }
 }
 
-/** Runs the program, from its bytes the first time, and from what was compiled then once more. */
-async function run(code) {
+/** The program as the worker compiled it. */
+const compiledBeside = () => new Promise((resolve, reject) => {
+  if (!helper) return void reject();
+  helper.onmessage = ({ data: m }) => (m.module ? resolve(m.module) : reject());
+  helper.onerror = helper.onmessageerror = (e) => { e.preventDefault(); reject(); };
+}).finally(() => helper?.terminate());
+
+/** The program unpacked and compiled here. */
+async function compiledHere() {
+  await read;
+  const unpack = new DecompressionStream("gzip");
+  const packed = unpack.writable.getWriter();
+  for (const e of elements) packed.write(bytes91(e.textContent)).catch(() => {}); // a failure shows at the reader
+  packed.close().catch(() => {});
+  return WebAssembly.compile(await gather(unpack.readable));
+}
+
+async function program() {
+  own.module = await compiledBeside().catch(compiledHere);
+  performance.mark("shimsheet-compiled");
+  await run(own.module);
+}
+
+/** Runs the program as it was compiled, at first and once more when it has ended. */
+async function run(module) {
   const go = new globalThis.Go();
   go.env.GOGC = "400"; // memory is cheaper here than collections on the only thread
   const ready = new Promise((resolve) => addEventListener("shimsheet-program", resolve, { once: true }));
-  const compiled = await WebAssembly.instantiate(code, go.importObject);
-  own.module = compiled.module ?? code;
-  performance.mark("shimsheet-compiled");
-  const instance = compiled.instance ?? compiled;
-  const ended = go.run(instance).then(() => { throw new Error(T.boot.theProgramHasEnded); });
+  const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => { throw new Error(T.boot.theProgramHasEnded); });
   ended.catch((e) => failed(e));
   await Promise.race([ready, ended]);
 }

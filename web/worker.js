@@ -2,7 +2,7 @@
 // and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser. Or the page's own program
 // as it was compiled there, for the lists of the stock.
 //
-// From the page: {own} and {piece} at first, the page's own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
+// From the page at its start: {own} and at last {compile}, answered by {module} or {error}. Later: {own} and {piece} at first, the page's own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
 // but warm, and head and rows, whose failure is that of the op behind them: {done: …} or {error: a sentence}.
 import "go:wasm_exec";
 import { bytes91, gather, changed } from "./bytes.js";
@@ -57,6 +57,16 @@ self.packing = {
     return gather(stream.readable);
   },
 };
+
+/** Hands the page its own program, compiled, whose pieces have all come. */
+async function compile() {
+  try {
+    own.end();
+    post({ module: await WebAssembly.compile(await own.code) });
+  } catch (e) {
+    post({ error: String(e && e.message || e) });
+  }
+}
 
 /** Runs the page's own program. */
 async function page(env, module) {
@@ -138,6 +148,7 @@ let queue = Promise.resolve();
 self.addEventListener("message", (e) => {
   const m = e.data;
   if (m.own) own.take(m.own);
+  else if (m.compile) compile();
   else if (m.piece) changes.take(m.piece);
   else if (m.env) {
     started = m.module ? page(m.env, m.module) : run(m.env);

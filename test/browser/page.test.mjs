@@ -505,6 +505,20 @@ for (const launch of [chromium, firefox]) {
       assert.deepEqual(await p.column("Machine", 0, 1), ["Still here"]);
     });
 
+    test("where no worker can be had the page unpacks its program itself, and takes it from a worker where one can", async () => {
+      const started = async (init) => {
+        const q = await b.open(fileURL(pageFile), init);
+        await q.idle();
+        const said = await q.eval(() => [globalThis.workersAsked, typeof shimsheet.call, document.getElementById("banner").hidden]);
+        await q.raw.close();
+        return said;
+      };
+      const none = () => { globalThis.workersAsked = 0; globalThis.Worker = class { constructor() { globalThis.workersAsked++; throw new Error("no worker here"); } }; };
+      const mute = () => { globalThis.workersAsked = 0; globalThis.Worker = class { constructor() { globalThis.workersAsked++; setTimeout(() => this.onerror({ preventDefault() {} })); } postMessage() {} terminate() {} }; };
+      const counted = () => { globalThis.workersAsked = 0; const had = globalThis.Worker; globalThis.Worker = class extends had { constructor(...a) { super(...a); globalThis.workersAsked++; } }; };
+      for (const init of [none, mute, counted]) assert.deepEqual(await started(init), [1, "function", true], init.name);
+    });
+
     test("wrong arguments are refused with a sentence", async () => {
       for (const call of [["go", "a", 0, false], ["go", 1], ["viewport", 0, 0, 1, 1e12], ["openFile", "x", [1]], ["commit", 1, 0, 0]]) {
         const a = JSON.parse(await p.eval((c) => shimsheet.call(...c), call));
