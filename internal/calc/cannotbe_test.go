@@ -406,6 +406,24 @@ func TestGrowthNumbers(t *testing.T) {
 			t.Errorf("%+v: %v at %d, %d", *m, res.Status, res.Support, res.Part)
 		}
 	}
+	// Growths that can be, of supports that can be, and a line at the coupling that cannot: past a thousand kilometres.
+	for plane := range 2 {
+		for _, movable := range []bool{false, true} {
+			in := &GrowthInput{}
+			for _, x := range []float64{1e9, 1e9 + 1} {
+				s := noGrowth(movable, x)
+				g := (x - 1e9) * 2e3
+				if s.GivenV, s.GivenH = g, 0; plane == 1 {
+					s.GivenV, s.GivenH = 0, g
+				}
+				in.Supports = append(in.Supports, s)
+			}
+			var res GrowthResult
+			if Growth(in, &res); res.Status != GrowthBadNumber || !math.IsNaN(res.Wanted.DV) {
+				t.Errorf("plane %d, movable %v: %v, %+v", plane, movable, res.Status, res.Wanted)
+			}
+		}
+	}
 	// Supports a millimetre apart are two, closer they are one; which machine, is said.
 	for _, c := range []struct {
 		apart float64

@@ -391,3 +391,71 @@ func TestFeetByTape(t *testing.T) {
 		}
 	}
 }
+
+// Shares that are added: the chance is no more than that of both vectors being inside their own limits, and no more than the normal one of the sum, whose uncertainty is that of the two magnitudes with all that they
+// have in common: the gradient of the sum, by differences, through the covariance (JCGM 100:2008, 5.2.2). Inside and outside are told with twice that.
+func TestAddedShares(t *testing.T) {
+	//evidence: calc=shares added grade=independent count=200 source=law of propagation with the gradient of the sum of shares by finite differences (JCGM 100:2008, 5.2.2)
+	rng := rand.New(rand.NewPCG(16, 14))
+	seen := map[Verdict]int{}
+	sum := 0
+	for i := range 200 {
+		in := Input{Given: Line{either(rng, 0.01, 0.1), either(rng, 0.05, 0.5), either(rng, 0.01, 0.1), either(rng, 0.05, 0.5)}, Length: nan, FlangeStation: nan, Coupling: tables.Flexible}
+		_, in.WantedCov = randomCov(rng, 0.02, 0.08, false)
+		l := in.Given
+		share := func(l Line) float64 {
+			return math.Hypot(l.DV, l.DH)/in.Limits.Offset + math.Hypot(l.TV, l.TH)/in.Limits.Slope
+		}
+		in.Limits = Limits{math.Hypot(l.DV, l.DH) / between(rng, 0.1, 0.8), math.Hypot(l.TV, l.TH) / between(rng, 0.1, 0.8)}
+		var g [4]float64
+		const h = 1e-6
+		for k := range g {
+			a, b := l, l
+			*[4]*float64{&a.DV, &a.TV, &a.DH, &a.TH}[k] += h
+			*[4]*float64{&b.DV, &b.TV, &b.DH, &b.TH}[k] -= h
+			g[k] = (share(a) - share(b)) / (2 * h)
+		}
+		v := 0.0
+		for a := range g {
+			for b := range g {
+				v += g[a] * g[b] * in.WantedCov[a][b]
+			}
+		}
+		u := 2 * math.Sqrt(v)
+		var plain, res Result
+		Solve(&in, &plain)
+		in.AddShares = true
+		Solve(&in, &res)
+		s := share(l)
+		p := min(plain.Found.Chance, 0.5*math.Erfc(-(1-s)/(u/2)/math.Sqrt2))
+		if p < plain.Found.Chance {
+			sum++
+		}
+		want := TooClose
+		switch {
+		case s+u <= 1 && p >= 0.95:
+			want = Inside
+		case s-u > 1:
+			want = Outside
+		}
+		seen[want]++
+		if f := &res.Found; math.Abs(f.Share-s) > 1e-12 || math.Abs(f.Chance-p) > 1e-6 || f.Verdict != want {
+			t.Errorf("row %d: %v at %g with a chance of %g, by hand %v at %g ± %g with %g", i, f.Verdict, f.Share, f.Chance, want, s, u, p)
+		}
+	}
+	if sum < 100 || seen[Inside] < 5 || seen[Outside] < 5 || seen[TooClose] < 20 {
+		t.Errorf("%v, the sum decided %d", seen, sum)
+	}
+	// Without any uncertainty: inside up to the limit, and a vector of no length.
+	for _, c := range []struct {
+		d, t   float64
+		chance float64
+		want   Verdict
+	}{{0.06, 0.4, 1, Inside}, {0.06, 0.4001, 0, Outside}, {0, 1, 1, Inside}, {0, 1.001, 0, Outside}, {0.1, 0, 1, Inside}} {
+		in := Input{Given: Line{c.d, 0, 0, c.t}, Length: nan, FlangeStation: nan, Coupling: tables.Flexible, Limits: Limits{0.1, 1}, AddShares: true}
+		var res Result
+		if Solve(&in, &res); res.Found.Chance != c.chance || res.Found.Verdict != c.want {
+			t.Errorf("%+v: %v with %g at %g", c, res.Found.Verdict, res.Found.Chance, res.Found.Share)
+		}
+	}
+}

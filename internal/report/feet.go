@@ -344,7 +344,10 @@ func (f *feetPlan) plan(y float64) float64 {
 	}
 	if !f.noX {
 		var stations [][2]float64
-		at := slices.Clone(f.xs)
+		var at []float64 // as typed: feet that are set apart to be seen do not stand apart
+		for k := range f.gauges {
+			at = append(at, f.gauges[k].Along)
+		}
 		slices.Sort(at)
 		at = slices.CompactFunc(at, func(a, b float64) bool { return math.Abs(b-a) < 1 })
 		for i := 1; i < len(at) && i < 12; i++ {

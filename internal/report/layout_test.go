@@ -281,17 +281,17 @@ func allKinds(t testing.TB, inch bool) *sheet.Evaluator {
 			"rounds,1,,-0.4,-0.7,0.05,-0.1," + rims(knownMachine{0.06, -0.05, 0.1, 0.1}) + "\nrounds,2,,,,,," + rims(knownMachine{0.02, -0.01, 0.03, 0.02}) + "\n",
 		job.TrainsSheet: "Train,Machine,May move\nT,motor,no\n",
 	}
-	if inch {
-		lists[job.SettingsSheet] = "Setting,Value\nUnits,metric\nShow in,inch\n"
-	}
 	ev := jobWith(t, lists)
+	if inch {
+		ev.ShowAs("inch")
+	}
 	ev.Count()
 	return ev
 }
 
 // TestLayout draws every kind at several widths and holds each drawing to what is said at the top. A machine and its neighbours are drawn as well as the whole list.
 func TestLayout(t *testing.T) {
-	ev := allKinds(t, false)
+	ev, inch := allKinds(t, false), allKinds(t, true)
 	row := map[string]int{}
 	for i := range ev.Len() {
 		row[ev.Row(i).Name] = i
@@ -329,6 +329,9 @@ func TestLayout(t *testing.T) {
 						t.Errorf("%s: %d elements are no drawing: %s", where, len(list), words(list))
 					}
 				}
+				list := parse(t, k.draw(nil, inch, row[name], Options{Width: 620}))
+				checkLayout(t, name+" in inch", list, k.empty)
+				checkDistances(t, name+" in inch", list, 25.4)
 			}
 			if n < k.least {
 				t.Errorf("%d distances", n)
