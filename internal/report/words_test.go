@@ -373,3 +373,209 @@ func TestConvertFigure(t *testing.T) {
 		}
 	}
 }
+
+// Every plan of a train can be drawn, the one asked for and no other: its name is in the title, its moves are the arrows' and the table's; −1 is the one followed. Feet stand under their pair's number, from the
+// machine's body to the ground.
+func TestTrainPlans(t *testing.T) {
+	ev := allKinds(t, false)
+	plans := 0
+	for k := range ev.Trains() {
+		choices := ev.TrainChoices(k)
+		for c := -1; c < len(choices); c++ {
+			plan := &ev.Trains()[k]
+			if c >= 0 {
+				plan = &choices[c]
+			}
+			list := parse(t, Train(nil, ev, k, c, Options{Width: 1000}))
+			if want := plan.Train + ", " + plan.Plan + ": " + plan.Status; list[1].text != want {
+				t.Errorf("train %d, plan %d is called %q, not %q", k, c, list[1].text, want)
+			}
+			plans++
+			// Numbers below the side view, and feet about them.
+			at := map[float64]bool{}
+			var ground, low float64
+			for i := range list {
+				e := &list[i]
+				if e.inside["data-view"] != "side" {
+					continue
+				}
+				if e.name == "text" && e.attr["class"] == "d-num" && e.attr["text-anchor"] == "middle" {
+					at[e.num(t, "x")] = true
+				}
+				if e.name == "line" && e.attr["class"] == "d-ground" {
+					ground = e.num(t, "y1")
+				}
+			}
+			feet := 0
+			for i := range list {
+				e := &list[i]
+				if e.inside["data-view"] != "side" || e.attr["class"] != "d-body" {
+					continue
+				}
+				if e.name == "rect" {
+					low = e.num(t, "y") + e.num(t, "height")
+					continue
+				}
+				if xy := coords(t, e.attr["d"]); e.name == "path" && len(xy) == 8 {
+					feet++
+					mid := (xy[0] + xy[6]) / 2
+					if xy[0] != xy[2] || xy[4] != xy[6] || !(xy[0] < xy[6]) || !at[math.Round(mid*1000)/1000] || math.Abs(xy[1]-low) > 0.01 || math.Abs(xy[7]-low) > 0.01 || xy[3] != ground || xy[5] != ground {
+						t.Errorf("train %d, plan %d: a foot %v, the body ends at %g, the ground is at %g, numbers at %v", k, c, xy, low, ground, at)
+					}
+				}
+			}
+			if pairs := len(TrainFeet(ev, plan)); feet != pairs || len(at) != pairs {
+				t.Errorf("train %d, plan %d: %d feet and %d numbers for %d pairs", k, c, feet, len(at), pairs)
+			}
+		}
+	}
+	if plans < 5 {
+		t.Errorf("%d plans", plans)
+	}
+}
+
+// Short distances near either edge of the paper keep their numbers on it, off each other, and each line down to a distance begins at the drawing but where a number stands in its way.
+func TestShortDistances(t *testing.T) {
+	names, cells := lineCells(knownMachines[0])
+	for _, further := range []string{"1195 1200", "1200 1210 1220", "482 484", "900 905 1185"} {
+		for _, w := range []float64{300, 480, 1000} {
+			list := parse(t, Machine(nil, jobOf(t, machineText(names+",Further feet", cells+","+further), false), 0, Options{Width: w}))
+			where := further + " at " + strconv.Itoa(int(w))
+			checkLayout(t, where, list, 30)
+			checkDistances(t, where, list, 1)
+			all := boxes(t, list)
+			down := func(e *element) bool {
+				return e.name == "line" && e.attr["class"] == "d-lead" && e.num(t, "x1") == e.num(t, "x2")
+			}
+			from := math.Inf(1)
+			for i := range list {
+				if e := &list[i]; down(e) {
+					from = min(from, e.num(t, "y1"))
+				}
+			}
+			for i := range list {
+				e := &list[i]
+				if !down(e) {
+					continue
+				}
+				x, y := e.num(t, "x1"), e.num(t, "y1")
+				stands := slices.ContainsFunc(all, func(b textBox) bool { return b.x0-3 <= x && x <= b.x1+3 && b.y1 <= y+1 && b.y1 > y-12 })
+				if y > from+1 && !stands {
+					t.Errorf("%s: the line down at %.1f begins at %.1f, others at %.1f, and no number stands above it", where, x, y, from)
+				}
+			}
+		}
+	}
+}
+
+// The key of the overview names each mark with the mark before it: a circle for offsets, a diamond for slopes and angles, a bar for the uncertainty.
+func TestOverviewKey(t *testing.T) {
+	ev := allKinds(t, false)
+	for _, w := range []float64{300, 620, 1000} {
+		list := parse(t, Overview(nil, ev, nil, Options{Width: w}))
+		for word, mark := range map[string]string{"offset": "d-offset circle", "slope, or angle at a flex plane": "d-slope path", "uncertainty, k = 2": "d-pm path"} {
+			found := false
+			for i := 1; i < len(list); i++ {
+				e := &list[i]
+				if e.name != "text" || e.text != word || e.inside["data-row"] != "" {
+					continue
+				}
+				found = true
+				m := &list[i-1]
+				s := strokes(t, m)
+				x0, x1, y0, y1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+				for _, s := range s {
+					x0, x1, y0, y1 = min(x0, s[0], s[2]), max(x1, s[0], s[2]), min(y0, s[1], s[3]), max(y1, s[1], s[3])
+				}
+				if got := m.attr["class"] + " " + m.name; got != mark || !(x1 < e.num(t, "x")) || x1 < e.num(t, "x")-30 || math.Abs((y0+y1)/2-(e.num(t, "y")-4)) > 1 {
+					t.Errorf("at %g: before %q at %g, %g stands a %s from %.1f, %.1f to %.1f, %.1f", w, word, e.num(t, "x"), e.num(t, "y"), got, x0, y0, x1, y1)
+				}
+			}
+			if !found {
+				t.Errorf("at %g: %q is not in the key", w, word)
+			}
+		}
+	}
+}
+
+// The room at a pair of feet is drawn from where the shaft stands, as far up, down and to the sides as was typed, by the stated scale; a room that goes past the view is drawn open.
+func TestTrainRooms(t *testing.T) {
+	const head = "Train,Machine,Stationary,Coupling,Method,Speed,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\n"
+	rooms := map[string][4]float64{"front": {0.2, 0.5, 0.3, 0.4}, "rear": {50, 0.6, 0.1, 80}} // down, up, left, right
+	feet := "Machine,Foot,Room down,Room up,Room left,Room right\n"
+	for _, f := range []string{"front 9", "front 3", "rear 9", "rear 3"} {
+		r := rooms[strings.Fields(f)[0]]
+		feet += fmt.Sprintf("right,%s,%g,%g,%g,%g\n", f, r[0], r[1], r[2], r[3])
+	}
+	ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: head + "T,right,motor,short,line,1480,300,500,0.3,-0.1,0.4,0.25\n", job.FeetSheet: feet})
+	ev.Count()
+	closed := 0
+	for _, w := range []float64{420, 1000} {
+		list := parse(t, Train(nil, ev, 0, -1, Options{Width: w}))
+		_, after, ok := strings.Cut(said(list), "across × ")
+		mag, err := strconv.ParseFloat(strings.TrimRight(strings.Fields(after)[0], ".,"), 64)
+		if !ok || err != nil {
+			t.Fatal(said(list))
+		}
+		across := mag * 96 / 25.4
+		for _, view := range []string{"side", "top"} {
+			var datum float64
+			var up, caps [][4]float64
+			var numbers []float64
+			for i := range list {
+				e := &list[i]
+				if e.inside["data-view"] != view {
+					continue
+				}
+				switch class := e.attr["class"]; {
+				case class == "d-datum":
+					datum = e.num(t, "y1")
+				case (class == "d-dim" || class == "d-odd") && e.name == "line":
+					if s := strokes(t, e)[0]; s[0] == s[2] {
+						up = append(up, s)
+					} else if math.Abs(math.Abs(s[2]-s[0])-6) < 0.01 {
+						caps = append(caps, s)
+					}
+				case e.name == "text" && class == "d-num" && e.attr["text-anchor"] == "middle":
+					numbers = append(numbers, e.num(t, "x"))
+				}
+			}
+			l, h := [2]float64{0.3, 0.4}, 0
+			if view == "top" {
+				l, h = [2]float64{-0.1, 0.25}, 2
+			}
+			for k, pair := range []string{"front", "rear"} {
+				station := []float64{300, 800}[k]
+				stands := datum - (l[0]+l[1]*station/1000)*across
+				x := numbers[k]
+				var ends []float64
+				for _, s := range up {
+					if math.Abs(s[0]-x-7) < 0.01 {
+						if math.Abs(s[1]-stands) > 0.1 {
+							t.Errorf("at %g, %s view, %s: a bracket begins at %.1f, the shaft stands at %.1f", w, view, pair, s[1], stands)
+						}
+						ends = append(ends, s[3])
+					}
+				}
+				if len(ends) != 2 {
+					t.Fatalf("at %g, %s view, %s: brackets %v", w, view, pair, ends)
+				}
+				slices.Sort(ends)
+				for side, end := range ends { // the upper one first on the paper: up, or towards 3 o'clock
+					room := rooms[pair][h+1-side]
+					want := stands - room*across*float64(1-2*side)
+					capped := slices.ContainsFunc(caps, func(c [4]float64) bool { return math.Abs((c[0]+c[2])/2-(x+5)) < 0.01 && math.Abs(c[1]-end) < 0.01 })
+					if capped {
+						closed++
+					}
+					if far := room > 10; far && capped || capped && math.Abs(end-want) > 0.1 || !capped && !(math.Abs(end-datum) < math.Abs(want-datum) && (end < stands) == (side == 0)) {
+						t.Errorf("at %g, %s view, %s: a room of %g mm ends at %.1f, by the scale %.1f; closed %v", w, view, pair, room, end, want, capped)
+					}
+				}
+			}
+		}
+	}
+	if closed < 8 {
+		t.Errorf("%d rooms are closed", closed)
+	}
+}
