@@ -205,7 +205,7 @@ func (d *Desk) redo() grid.Change {
 func (d *Desk) turn(within func(*grid.Model) grid.Change, name string, from, to *[]step) grid.Change {
 	if name != "" || len(*from) == 0 {
 		ch := within(d.grid())
-		d.turnSort(name, ch, from == &d.past)
+		d.turnSort(ch, from == &d.past)
 		d.changed(d.kind, ch)
 		return ch
 	}

@@ -92,7 +92,7 @@ func opCrew(d *Desk, in *arguments) raw {
 	}
 	o.yes("feet", r.Feet != nil).yes("growth", r.Growth != nil).yes("rounded", len(r.Rounds) > 1)
 	state := r.StateWord()
-	if r.OpenRound() == "hot" {
+	if r.OpenIsHot() {
 		state += ", hot"
 	}
 	o.texts("hot", d.ev.HotWords(at))

@@ -70,8 +70,8 @@ func (d *Desk) writeViews() {
 }
 
 // turnSort keeps the sorting of the view beside the undo list: undoing that the shown order was made the job's shows the rows sorted again.
-func (d *Desk) turnSort(name string, ch grid.Change, undo bool) {
-	if !ch.Any || !strings.HasPrefix(name, "sorting ") {
+func (d *Desk) turnSort(ch grid.Change, undo bool) {
+	if !ch.Any || !ch.Sorted {
 		return
 	}
 	from, to := &d.undone, &d.sorts

@@ -32,6 +32,7 @@ type Change struct {
 	From, To int  // all that changed lies in the stored rows From … To−1
 	Moved    bool // the number of rows changed: what stands below To is at another place now
 	Note     string
+	Sorted   bool // undone or done again was that the shown order was made the rows' own
 }
 
 // A Model is one sheet: header, rows and what the user is doing with them. Not safe for use by several goroutines.
@@ -88,6 +89,7 @@ type step struct {
 	cur0, anchor0    Pos
 	cur1, anchor1    Pos
 	cells            int // what it keeps alive
+	sorts            bool
 }
 
 // New returns a sheet with the given header and rows. The slices are taken over; rows may be ragged.
@@ -368,7 +370,7 @@ func (m *Model) Undo() Change {
 	m.redo = append(m.redo, s)
 	ch := m.replace(&s, true)
 	m.back(s.cur0, s.anchor0, s.view0, ch)
-	ch.Note = s.name
+	ch.Note, ch.Sorted = s.name, s.sorts
 	return ch
 }
 
@@ -384,7 +386,7 @@ func (m *Model) Redo() Change {
 	m.kept += s.cells
 	ch := m.replace(&s, false)
 	m.back(s.cur1, s.anchor1, s.view1, ch)
-	ch.Note = s.name
+	ch.Note, ch.Sorted = s.name, s.sorts
 	return ch
 }
 

@@ -328,7 +328,7 @@ func (m *Model) SortStored() Change {
 			b.rows = append(b.rows, m.rows[r])
 		}
 		ch = m.push(step{name: "sorting " + count(len(to), "row", "rows"), hunks: b.hunks(), header0: m.header, header1: m.header,
-			title0: m.title, title1: m.title, cells: 4 * len(to)})
+			title0: m.title, title1: m.title, cells: 4 * len(to), sorts: true})
 	}
 	m.keys, m.view = nil, nil
 	if filtered {

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
@@ -90,7 +91,7 @@ func (s *server) stream(w *answer, r *http.Request, settings *job.Table) *proble
 	case !w.begun && errors.Is(err, os.ErrDeadlineExceeded):
 		h.Set("Connection", "close")
 		return failure(kindSlow, fmt.Sprintf("no line came for %v", s.Idle), "send a line, or end the body")
-	case !w.begun && !strings.Contains(err.Error(), "program failed"):
+	case !w.begun && !errors.Is(err, streams.ErrProgram):
 		h.Set("Connection", "close")
 		return failure(kindCut, err.Error(), "send the whole body")
 	}
@@ -152,7 +153,7 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 		return unreadable(got.Refused.Text, got.Refused.Hint, nil)
 	}
 	status := "0"
-	if got.Failed || got.Verdict.String() == "not judged" {
+	if got.Failed || got.Verdict == calc.NotJudged {
 		status = "1"
 	}
 	w.Header().Set(headerStatus, status)

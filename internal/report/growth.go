@@ -52,9 +52,6 @@ type growthFig struct {
 	stat, hot calc.Line // the stationary and the movable shaft when running; cold they are zero and the wanted line
 }
 
-// movable says whether a support is one of the movable machine.
-func movable(s *sheet.GrowthSupport) bool { return strings.HasPrefix(s.Name, "movable") }
-
 // lines settles both shafts when running.
 func (g *growthFig) lines() {
 	g.hot = g.r.Wanted
@@ -65,7 +62,7 @@ func (g *growthFig) lines() {
 	}
 	var mov, stat []sheet.GrowthSupport
 	for _, s := range g.g.Supports {
-		if movable(&s) {
+		if s.Movable {
 			mov = append(mov, s)
 		} else {
 			stat = append(stat, s)
@@ -197,7 +194,7 @@ func (g *growthFig) view(y float64, horizontal bool) float64 {
 	for i := range g.g.Supports {
 		s := &g.g.Supports[i]
 		from, to := &calc.Line{}, &g.stat
-		if movable(s) {
+		if s.Movable {
 			from, to = w, &g.hot
 		}
 		a, b := py(from, s.Station), py(to, s.Station)

@@ -24,7 +24,7 @@ func Train(dst []byte, ev *sheet.Evaluator, k, choice int, opt Options) []byte {
 	if plan == nil {
 		return noCoupling(dst, p, "There is no such train.")
 	}
-	title := plan.Train + ", " + plan.Plan + ": " + plan.Status
+	title := plan.Train + ", " + plan.Plan + ": " + string(plan.Status)
 	if len(plan.Machines) == 0 {
 		return noCoupling(dst, p, ev.TrainWords(plan))
 	}

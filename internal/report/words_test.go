@@ -387,7 +387,7 @@ func TestTrainPlans(t *testing.T) {
 				plan = &choices[c]
 			}
 			list := parse(t, Train(nil, ev, k, c, Options{Width: 1000}))
-			if want := plan.Train + ", " + plan.Plan + ": " + plan.Status; list[1].text != want {
+			if want := plan.Train + ", " + plan.Plan + ": " + string(plan.Status); list[1].text != want {
 				t.Errorf("train %d, plan %d is called %q, not %q", k, c, list[1].text, want)
 			}
 			plans++

@@ -63,7 +63,7 @@ func (j *Rows) trains() {
 func (j *writer) plan(p *sheet.TrainPlan) {
 	j.str(`,"also":`, p.Also)
 	j.str(`,"aim":`, p.Aim)
-	j.str(`,"status":`, p.Status)
+	j.str(`,"status":`, string(p.Status))
 	j.str(`,"why":`, p.Why)
 	j.num(`,"largest_move_mm":`, p.Largest)
 	j.num(`,"total_move_mm":`, p.Total)

@@ -132,7 +132,7 @@ func (s *Moves) page() HTML {
 	}
 	var names [][2]string
 	for n := range list {
-		names = append(names, [2]string{strconv.Itoa(n), list[n].Train + ": " + list[n].Status})
+		names = append(names, [2]string{strconv.Itoa(n), list[n].Train + ": " + string(list[n].Status)})
 	}
 	p, n := s.looked(k)
 	main := Join(El("h2", Attr{}, Text(list[k].Train)), P("about", ev.TrainWords(&list[k])))
@@ -165,7 +165,7 @@ func (s *Moves) choices(k, looked int) HTML {
 		switch {
 		case is:
 			buttons = Join(buttons, Text(" "), Button(On("back", ""), words.Text("moves.back")))
-		case p.Status == "possible":
+		case p.Status == sheet.TrainPossible:
 			buttons = Join(buttons, Text(" "), Button(Attrs(On("choose", strconv.Itoa(n)), A("aria-label", label)), words.Text("moves.choose")))
 		}
 		mark := Attr{}
@@ -174,7 +174,7 @@ func (s *Moves) choices(k, looked int) HTML {
 			name += ", " + words.Text("moves.isChosen")
 		}
 		aim := El("td", A("data-label", words.Text("moves.aim")), Text(p.Aim))
-		if p.Status != "possible" {
+		if p.Status != sheet.TrainPossible {
 			return El("tr", mark, El("th", A("scope", "row"), Text(name)), aim, El("td", A("colspan", "4"), Text(ev.TrainFares(&p))), El("td", Attr{}, buttons))
 		}
 		chance := ""

@@ -89,9 +89,9 @@ func StageOf(r *RowResult) Stage {
 		return StageNotJudged
 	case piping:
 		return StagePiping
-	case r.Verdict != calc.Inside && soft && round == "found":
+	case r.Verdict != calc.Inside && soft && round == foundRound:
 		return StageSoftFoot
-	case r.Verdict != calc.Inside && round == "found":
+	case r.Verdict != calc.Inside && round == foundRound:
 		return StageMeasured
 	case r.Verdict != calc.Inside:
 		return StageMoving

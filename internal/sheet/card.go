@@ -77,10 +77,10 @@ var cardColumns = [...]job.ColumnID{job.ColWorkOrder, job.ColIsolation, job.ColA
 func (e *Evaluator) NextRound(i int) string {
 	r := e.Row(i)
 	switch r.roundWord() {
-	case "waiting":
-		return "found"
-	case "left":
-		return "left"
+	case stateWaiting:
+		return foundRound
+	case leftRound:
+		return leftRound
 	}
 	last := 0
 	for k := range r.Rounds {
@@ -116,7 +116,7 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 	for _, s := range e.Sentences(i) {
 		switch s.Kind {
 		case SentenceVerdict:
-			if c.State != "waiting" {
+			if c.State != stateWaiting {
 				c.Verdict = s.Text
 			}
 		case SentencePacks:

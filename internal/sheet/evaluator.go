@@ -107,6 +107,7 @@ type RowResult struct {
 	stopped   bool          // something the line needs is missing or wrong; nothing was computed
 	odd       columnSet     // columns whose number is outside what is usual
 	dashes    columnSet     // columns with a dash or the like, taken as not given
+	asked     columnSet     // columns that an error of the row is of or names
 }
 
 // Stopped says that something the line needs is missing or wrong, and nothing was computed.
@@ -127,10 +128,11 @@ func (r *RowResult) Worst() job.Severity {
 // binding is what a column of the Machines table was understood as.
 type binding struct {
 	id    job.ColumnID
-	unit  units.Unit // of a bare number; None: it must bear its own (an unknown unit in the header), or is no quantity
-	own   bool       // the unit stands in the header
-	other bool       // another column bears the name exactly: this one is kept, and not read
-	doubt string     // the header could be two columns: these; what is filled there refuses its row
+	unit  units.Unit      // of a bare number; None: it must bear its own (an unknown unit in the header), or is no quantity
+	own   bool            // the unit stands in the header
+	other bool            // another column bears the name exactly: this one is kept, and not read
+	doubt string          // the header could be two columns: these; what is filled there refuses its row
+	could [2]job.ColumnID // they
 }
 
 // An Evaluator works a job out. It holds the job's tables, which the caller may change, telling by Refresh or RowsChanged.

@@ -47,6 +47,7 @@ type GrowthPart struct {
 // A GrowthSupport is one support's growth.
 type GrowthSupport struct {
 	Name         string  // as the Growth sheet has it
+	Movable      bool    // of the movable machine
 	Sheet        bool    // from the Growth sheet; else from the columns of the row
 	Station      float64 // mm from the coupling centre, signed
 	V, UV, H, UH float64 // mm, with expanded uncertainty (k = 2); NaN where there is none
@@ -237,7 +238,7 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 		cv, sv := e.num(id)
 		ch, sh := e.num(id + 1)
 		sup := calc.GrowthSupport{Movable: s < statNear, GivenV: nan, GivenH: nan}
-		gs := GrowthSupport{Name: job.GrowthSupport.Info().Choices[s], ColumnV: cv, ColumnH: ch}
+		gs := GrowthSupport{Name: job.GrowthSupport.Info().Choices[s], Movable: s < statNear, ColumnV: cv, ColumnH: ch}
 		if sv != fine {
 			gs.ColumnV = nan
 		}

@@ -70,10 +70,10 @@ func (r *RowResult) coldRounds() (list []roundRead) {
 		if r.roundWord() == stateWaiting {
 			return nil
 		}
-		return []roundRead{{"found", "", r.Calc.Line, r.Calc.Cov, r.soundLine(), r.Verdict}}
+		return []roundRead{{foundRound, "", r.Calc.Line, r.Calc.Cov, r.soundLine(), r.Verdict}}
 	}
 	for k := range r.Rounds {
-		if o := &r.Rounds[k]; o.Struck == "" && o.Name != "hot" {
+		if o := &r.Rounds[k]; o.Struck == "" && !o.Hot() {
 			list = append(list, roundRead{o.Name, o.When, o.Line, o.Cov, o.sound && !r.withheld, o.Verdict})
 		}
 	}
@@ -137,7 +137,7 @@ func (e *Evaluator) History(i int) (list []Past) {
 			p.then, p.found = then[len(then)-1], then[0]
 			p.Round, p.When = p.then.name, o.ev.whenRead(&p.then)
 			p.day = dayOf(p.When)
-			p.Advised = p.then.name != "left" && p.then.verdict != calc.Inside
+			p.Advised = p.then.name != leftRound && p.then.verdict != calc.Inside
 		}
 		a, b := e.machineText(i, job.ColStationary), o.ev.machineText(at, job.ColStationary)
 		switch {
@@ -214,7 +214,7 @@ func (e *Evaluator) Misses() (n int, meanV, sdV, meanH, sdH float64) {
 	for i := range e.dirty {
 		r := e.Row(i)
 		for k := range r.Rounds {
-			if o := &r.Rounds[k]; o.Name != "hot" {
+			if o := &r.Rounds[k]; !o.Hot() {
 				for _, f := range o.Missed {
 					v, h = append(v, f.V), append(h, f.H)
 				}

@@ -67,6 +67,9 @@ func (r *RowResult) OpenRound() string {
 	return r.open.Name
 }
 
+// OpenIsHot says that the round that is being read is the one hot.
+func (r *RowResult) OpenIsHot() bool { return r.open != nil && r.open.Hot() }
+
 // aboutRound are the columns of the Rounds sheet that say how a round was read.
 var aboutRound = [...]job.ColumnID{job.RoundsBy, job.RoundsTemperature, job.RoundsInstrument, job.RoundsDone, job.RoundsPacks}
 
@@ -93,7 +96,7 @@ func (e *Evaluator) RoundAbout(i int) (names, texts []string, row int) {
 
 // FoundRow is a row of the Rounds sheet that speaks of the readings of row i of the Machines sheet: it has none of its own.
 func (e *Evaluator) FoundRow(i int) (names, texts []string) {
-	return []string{job.RoundsMachine.Info().Name, job.RoundsRound.Info().Name}, []string{e.Row(i).Name, "found"}
+	return []string{job.RoundsMachine.Info().Name, job.RoundsRound.Info().Name}, []string{e.Row(i).Name, foundRound}
 }
 
 // StruckColumn is the name of the column that strikes a round.
@@ -125,11 +128,11 @@ func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts [
 	case r.open != nil && r.open.order == roundHot:
 		return nil, nil, rndHot
 	case kind == HotRound:
-		round = "hot"
-	case r.State == "left":
+		round = hotRound
+	case r.State == leftRound:
 		return nil, nil, rndLeft
 	case kind == LeftRound:
-		round = "left"
+		round = leftRound
 	}
 	names, texts = []string{job.RoundsMachine.Info().Name, job.RoundsRound.Info().Name, job.RoundsWhen.Info().Name}, []string{r.Name, round, when}
 	for _, id := range aboutRound {

@@ -50,7 +50,7 @@ type SweepRead struct {
 }
 
 // Hot says whether the round was read at the machine stopped hot: it tells of growth, and of no move.
-func (o *Round) Hot() bool { return o.Name == "hot" }
+func (o *Round) Hot() bool { return o.Name == hotRound }
 
 // SweepsRead are the sweeps of the readings that count.
 func (r *RowResult) SweepsRead() (list []SweepRead) {
@@ -126,11 +126,11 @@ func roundName(s string) (name string, order int, ok bool) {
 	}
 	switch w := words[0]; w {
 	case "found":
-		return "found", roundFound, true
+		return foundRound, roundFound, true
 	case "left":
-		return "left", roundLeft, true
+		return leftRound, roundLeft, true
 	case "hot", "running":
-		return "hot", roundHot, true
+		return hotRound, roundHot, true
 	default:
 		n, err := strconv.Atoi(w)
 		if err != nil || n < 1 || n >= roundLeft {
@@ -374,7 +374,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 func (e *Evaluator) roundList(i int, m *machineRounds) (list []roundRow, counts, open int) {
 	list, counts, open = m.list, -1, -1
 	if e.hasReadings(i) {
-		own := roundRow{Round: Round{Name: "found"}, done: [4]float64{nan, nan, nan, nan}}
+		own := roundRow{Round: Round{Name: foundRound}, done: [4]float64{nan, nan, nan, nan}}
 		about := slices.IndexFunc(list, func(o roundRow) bool { return o.order == roundFound && len(o.cells) == 0 })
 		switch {
 		case about >= 0:
@@ -539,12 +539,17 @@ func (o *Round) miss(before *RowResult, cov *calc.Cov) {
 		pv, ph := o.Predicted.At(f.Station)
 		u1, _ := before.Calc.Cov.At(f.Station)
 		u2, _ := cov.At(f.Station)
-		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph, o.Name != "hot" && v-pv < -2*math.Hypot(u1, u2)})
+		o.Missed = append(o.Missed, MissedFoot{name, v - pv, h - ph, !o.Hot() && v-pv < -2*math.Hypot(u1, u2)})
 	}
 }
 
-// stateWaiting is the state of a machine at which nothing was read that counts.
-const stateWaiting = "waiting"
+// What a round is called, as it is typed and shown, where it has no number; and the state of a machine at which nothing was read that counts.
+const (
+	foundRound   = "found"
+	leftRound    = "left"
+	hotRound     = "hot"
+	stateWaiting = "waiting"
+)
 
 // StateWord says how far the machine is: found, round 2, left; waiting where nothing was read that counts. Once somebody signed it is signed, or changed since signed.
 func (r *RowResult) StateWord() string {
@@ -560,7 +565,7 @@ func (r *RowResult) roundWord() string {
 	case r.State != "":
 		return r.State
 	case len(r.Sweeps) > 0 || r.HasLine():
-		return "found"
+		return foundRound
 	}
 	return stateWaiting
 }
@@ -577,7 +582,7 @@ func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...an
 			say(SentenceHint, senRoundStruck, o.Name, o.Struck)
 			continue
 		}
-		if o.Name == "hot" {
+		if o.Hot() {
 			for _, s := range e.hotWords(r, o) {
 				say(SentenceLine, "%s", s)
 			}
@@ -603,9 +608,9 @@ func (e *Evaluator) RoundsHead(r *RowResult) string {
 
 // HotWords tells the round hot of row i, where that is the open one.
 func (e *Evaluator) HotWords(i int) []string {
-	if r := e.Row(i); r.OpenRound() == "hot" {
+	if r := e.Row(i); r.OpenIsHot() {
 		for k := range r.Rounds {
-			if o := &r.Rounds[k]; o.Name == "hot" && o.Struck == "" {
+			if o := &r.Rounds[k]; o.Hot() && o.Struck == "" {
 				return e.hotWords(r, o)
 			}
 		}
@@ -652,7 +657,7 @@ func (e *Evaluator) RoundsWords(i int) (list []string) {
 			list = append(list, fmt.Sprintf(senRoundStruck, o.Name, o.Struck))
 			continue
 		}
-		if o.Name == "hot" {
+		if o.Hot() {
 			list = append(list, e.hotWords(r, o)...)
 			continue
 		}

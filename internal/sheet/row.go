@@ -62,7 +62,7 @@ func (w *want) judged() bool { return !w.noLine && !w.noVerdict && !w.noWanted }
 // evalRound works row i out with the readings of one round; nil: with those of its own row. The row's other cells count in every round.
 func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 	e.sc.round = nil
-	if round != nil && round.Row > 0 || round != nil && round.Name == "waiting" {
+	if round != nil && round.Row > 0 || round != nil && round.Name == stateWaiting {
 		e.sc.round = round
 	}
 	t := e.job.Machines
@@ -419,6 +419,18 @@ func (e *Evaluator) problem(r *RowResult, sev job.Severity, id job.ColumnID, tex
 		}
 	}
 	r.Problems = append(r.Problems, p)
+	if sev == job.Error {
+		r.names(id)
+	}
+}
+
+// names notes that an error of the row is of columns or names them.
+func (r *RowResult) names(list ...job.ColumnID) {
+	for _, id := range list {
+		if id != job.NoColumn && id < job.NumInputs {
+			r.asked.set(id)
+		}
+	}
 }
 
 // missing records that a column the row needs is not filled.
@@ -452,6 +464,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		if b.id == job.NoColumn {
 			if !job.NotGiven(s) {
 				e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgDoubtCell, job.Quote(s), job.Quote(b.doubt)), hintHeaderDoubt)
+				r.names(b.could[0], b.could[1])
 				r.Problems[len(r.Problems)-1].Col = col
 				sc.clash = true
 			}
@@ -856,7 +869,7 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 		trust = e.set.feeler
 	}
 	if s.Graduation, s.U = e.trust(trust); !(s.U > 0) {
-		if !e.told(r, job.ColRepeatability) {
+		if !r.told(job.ColRepeatability) {
 			e.problem(r, job.Error, job.ColRepeatability, msgNoTrust, hintNoTrust)
 		}
 		ok = false
@@ -934,7 +947,7 @@ func (e *Evaluator) need(r *RowResult, id job.ColumnID, hint string) (float64, u
 	if st == absent {
 		v, st = e.chained(r, id)
 	}
-	if st == absent && !e.told(r, id) {
+	if st == absent && !r.told(id) {
 		e.missing(r, id, hint)
 	}
 	if st != fine {
@@ -944,12 +957,7 @@ func (e *Evaluator) need(r *RowResult, id job.ColumnID, hint string) (float64, u
 }
 
 // told says whether an error of the row is of a column or names it, so that what several parts of the row need is asked for once.
-func (e *Evaluator) told(r *RowResult, id job.ColumnID) bool {
-	name := id.Info().Name
-	return slices.ContainsFunc(r.Problems, func(p job.Problem) bool {
-		return p.Severity == job.Error && (p.Column == name || strings.Contains(p.Text, name))
-	})
-}
+func (r *RowResult) told(id job.ColumnID) bool { return r.asked.has(id) }
 
 // trust returns graduation and standard uncertainty of one reading: the row's own, else those given.
 func (e *Evaluator) trust(t tables.Trust) (graduation, u float64) {
@@ -993,6 +1001,7 @@ func (e *Evaluator) chained(r *RowResult, id job.ColumnID) (float64, uint8) {
 	}
 	if a < b {
 		e.problem(r, job.Error, job.ColStationaryToMovable, fmt.Sprintf(msgChainShort, e.dist(a), other.Info().Name, e.dist(b)), hintChain)
+		r.names(other)
 		e.sc.state[job.ColStationaryToMovable] = unreadable
 		return nan, unreadable
 	}
@@ -1025,11 +1034,12 @@ func (e *Evaluator) given(r *RowResult) bool {
 		}
 		if sc.state[id] != absent {
 			e.problem(r, job.Error, gap, fmt.Sprintf(msgSlopeAndGap, id.Info().Name, gap.Info().Name), hintSlopeAndGap)
+			r.names(id)
 			ok = false
 			return
 		}
 		d, sd := e.num(job.ColFaceDiameter)
-		if sd == absent && !e.told(r, job.ColFaceDiameter) {
+		if sd == absent && !r.told(job.ColFaceDiameter) {
 			e.missing(r, job.ColFaceDiameter, hintGapDiameter)
 		}
 		if ok = ok && st == fine && sd != unreadable; ok && sd == fine {
@@ -1124,6 +1134,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		}
 		if sx == absent && sd == absent {
 			e.problem(r, job.Error, job.ColToFront, fmt.Sprintf(msgBothMissing, job.ColToFront.Info().Name, job.ColFrontToRear.Info().Name), hintFeet)
+			r.names(job.ColFrontToRear)
 		} else if sx == absent {
 			e.missing(r, job.ColToFront, hintFeet)
 		} else if sd == absent {
@@ -1354,7 +1365,7 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 			return 0, 0, false
 		}
 		if !(f > n) {
-			if !e.told(r, job.ColStationaryFar) {
+			if !r.told(job.ColStationaryFar) {
 				e.problem(r, job.Error, job.ColStationaryFar, fmt.Sprintf(msgFarNear, e.dist(f), e.dist(n)), hintFarNear)
 			}
 			return 0, 0, false

@@ -328,6 +328,8 @@ func (e *Evaluator) bindHeader() {
 			}
 		} else if x, y, ok := strings.Cut(h, job.WordOr); ok && job.FindColumn(job.MachinesSheet, x) != nil && job.FindColumn(job.MachinesSheet, y) != nil {
 			b.doubt = strings.TrimSpace(h)
+			b.could[0], _, _ = job.MatchHeader(job.MachinesSheet, x)
+			b.could[1], _, _ = job.MatchHeader(job.MachinesSheet, y)
 			where(job.Error, col, job.NoColumn, fmt.Sprintf(msgHeaderDoubt, job.Quote(x), job.Quote(y)), hintHeaderDoubt)
 		}
 		e.bind = append(e.bind, b)

@@ -23,14 +23,14 @@ func (e *Evaluator) TrainFootDo(f *TrainFoot) string {
 // TrainWords says in sentences what a plan comes to.
 func (e *Evaluator) TrainWords(p *TrainPlan) string {
 	switch p.Status {
-	case "possible":
+	case TrainPossible:
 		chosen := ""
 		if p.Chosen {
 			chosen = txtTrainChosen
 		}
 		return fmt.Sprintf(txtTrainPossible, p.Train, p.Aim, e.thick(p.Largest), e.thick(p.Total)) + " " +
 			fmt.Sprintf(txtTrainPlan, p.Train, job.Quote(p.Plan), chosen, p.Touch, p.Verdict, e.trainChance(p))
-	case "impossible":
+	case TrainImpossible:
 		return fmt.Sprintf(txtTrainImpossible, p.Train, p.Aim, p.Why)
 	}
 	return fmt.Sprintf(msgTrainWas, job.Quote(p.Train), p.Why)
@@ -45,10 +45,10 @@ func (e *Evaluator) trainChance(p *TrainPlan) string {
 
 // TrainFares says how a plan fares beside others.
 func (e *Evaluator) TrainFares(p *TrainPlan) string {
-	if p.Status == "possible" {
+	if p.Status == TrainPossible {
 		return fmt.Sprintf(txtTrainOtherCan, e.thick(p.Largest), e.thick(p.Total), p.Touch, p.Verdict, e.trainChance(p))
 	}
-	return p.Status + ", " + strings.TrimSuffix(p.Why, ".")
+	return string(p.Status) + ", " + strings.TrimSuffix(p.Why, ".")
 }
 
 // TrainOrder says in which order the work is done: a heading and a sentence a step, none where nothing is done.

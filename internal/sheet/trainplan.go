@@ -53,10 +53,12 @@ func (c *TrainCoupling) judged() (l *calc.Line, j *calc.Judgement) {
 
 // A TrainShort is a room that is too narrow.
 type TrainShort struct {
-	Machine, Foot, Direction string
-	Missing                  float64
-	Fixed                    bool // the machine must not be moved
-	member, pair             int
+	Machine, Foot string
+	Direction     string // up, down, left, right
+	Sideways      bool   // it is left or right
+	Missing       float64
+	Fixed         bool // the machine must not be moved
+	member, pair  int
 }
 
 // A TrainMachine is where a machine of a train stands, in the frame: lines by offset at X = 0, mm, and slope along X, mm/m.
@@ -85,28 +87,48 @@ type TrainStep struct {
 	Amounts  []float64
 }
 
-// A TrainPlan is what the rows of one train come to. Feet and Couplings are there only where it is possible.
-type TrainPlan struct {
-	Train, Aim, Status, Why string
-	Plan                    string // its name: as set, only Motor, Gear stays, shared out, least work
-	Also                    string // another name that comes to the same, "" none
-	Chosen                  bool   // a person chose it
-	Row                     int    // source row of the first of its rows
-	Largest, Total          float64
-	Feet                    []TrainFoot
-	Couplings               []TrainCoupling
-	Short                   []TrainShort
-	Steps                   []TrainStep
-	Machines                []TrainMachine // from −X to +X; nil where the train is not judged
-	Touch                   int            // single feet, bolts and flanges at which something is done
-	Verdict                 calc.Verdict   // the gravest of its couplings, after the packs where there are packs
-	Chance                  float64        // that all are inside; NaN not known
-	Second                  int            // how often the second way of the linear programmes was needed
-	moves                   [][][2]float64
-	packed                  [][][2]float64
+// A TrainStatus says whether a plan can be followed, in the words of columns and JSON.
+type TrainStatus string
+
+// What a plan may be.
+const (
+	TrainNotJudged  TrainStatus = "not judged"
+	TrainPossible   TrainStatus = "possible"
+	TrainImpossible TrainStatus = "impossible" // that is proved
+)
+
+// trainStatus is how a plan fares that was solved.
+func trainStatus(s moves.Status) TrainStatus {
+	switch s {
+	case moves.Possible:
+		return TrainPossible
+	case moves.Impossible:
+		return TrainImpossible
+	}
+	return TrainNotJudged
 }
 
-const notJudged = "not judged"
+// A TrainPlan is what the rows of one train come to. Feet and Couplings are there only where it is possible.
+type TrainPlan struct {
+	Train, Aim, Why string
+	Status          TrainStatus
+	Plan            string // its name: as set, only Motor, Gear stays, shared out, least work
+	Also            string // another name that comes to the same, "" none
+	Chosen          bool   // a person chose it
+	Row             int    // source row of the first of its rows
+	Largest, Total  float64
+	Feet            []TrainFoot
+	Couplings       []TrainCoupling
+	Short           []TrainShort
+	Steps           []TrainStep
+	Machines        []TrainMachine // from −X to +X; nil where the train is not judged
+	Touch           int            // single feet, bolts and flanges at which something is done
+	Verdict         calc.Verdict   // the gravest of its couplings, after the packs where there are packs
+	Chance          float64        // that all are inside; NaN not known
+	Second          int            // how often the second way of the linear programmes was needed
+	moves           [][][2]float64
+	packed          [][][2]float64
+}
 
 // A RowPlan is what the chosen plan of a train asks of a row's machine.
 type RowPlan struct {
@@ -259,7 +281,7 @@ func (t *train) frame() moves.Train {
 
 // follow works a way out.
 func (t *train) follow(w way) TrainPlan {
-	p := TrainPlan{Train: t.plan.Train, Aim: t.aimText(w.share), Plan: w.name, Also: w.also, Row: t.plan.Row, Largest: nan, Total: nan, Status: notJudged, Chance: nan}
+	p := TrainPlan{Train: t.plan.Train, Aim: t.aimText(w.share), Plan: w.name, Also: w.also, Row: t.plan.Row, Largest: nan, Total: nan, Status: TrainNotJudged, Chance: nan}
 	in := moves.Train{Machines: slices.Clone(t.in.Machines), Couplings: t.in.Couplings}
 	for i := range in.Machines {
 		in.Machines[i].May = w.may[i]
@@ -295,10 +317,10 @@ func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
 		}
 	}
 	got := moves.Solve(in, share)
-	p.Status, p.Largest, p.Total, p.Second = got.Status.String(), got.Largest, got.Total, got.Second
+	p.Status, p.Largest, p.Total, p.Second = trainStatus(got.Status), got.Largest, got.Total, got.Second
 	switch got.Status {
 	case moves.Undecided:
-		p.Status, p.Why = notJudged, msgTrainUndecided
+		p.Status, p.Why = TrainNotJudged, msgTrainUndecided
 	case moves.Impossible:
 		t.short(p, &got)
 	case moves.Possible:
@@ -316,7 +338,7 @@ func (t *train) guarded(p *TrainPlan, in *moves.Train) {
 		q = *p
 		t.solve(&q, in, float64(k)/steps)
 		q.Aim = t.e.percent(float64(k) / steps)
-		possible = q.Status == moves.Possible.String()
+		possible = q.Status == TrainPossible
 		inside = possible
 		for i := range q.Couplings {
 			inside = inside && q.Couplings[i].AfterJ.Verdict == calc.Inside
@@ -599,7 +621,7 @@ func (t *train) short(p *TrainPlan, got *moves.Plan) {
 		dir := [2][2]string{{"down", "up"}, {"left", "right"}}[s.Plane][AsInt(s.Plus)]
 		names := m.pairs[s.Pair].names
 		for _, n := range names {
-			p.Short = append(p.Short, TrainShort{m.name, n, dir, s.Missing, s.Fixed, s.Machine, s.Pair})
+			p.Short = append(p.Short, TrainShort{m.name, n, dir, s.Plane == moves.H, s.Missing, s.Fixed, s.Machine, s.Pair})
 		}
 		words = append(words, t.bound(m, &s, strings.Join(names, ", ")))
 	}
@@ -616,7 +638,7 @@ func (t *train) short(p *TrainPlan, got *moves.Plan) {
 
 // orElse adds to a plan that is impossible what else would do, each tried: said only where it makes a plan possible.
 func (t *train) orElse(p *TrainPlan, w way) {
-	if p.Status != moves.Impossible.String() {
+	if p.Status != TrainImpossible {
 		return
 	}
 	in := moves.Train{Couplings: t.in.Couplings}
@@ -639,7 +661,7 @@ func (t *train) orElse(p *TrainPlan, w way) {
 	if !(w.share >= 1) {
 		may(-1)
 		q := TrainPlan{}
-		if t.solve(&q, &in, 1); q.Status == moves.Possible.String() {
+		if t.solve(&q, &in, 1); q.Status == TrainPossible {
 			p.Why += fmt.Sprintf(txtTrainOrInside, planLeast)
 		}
 	}
@@ -798,7 +820,7 @@ func (t *train) draw(p *TrainPlan, in *moves.Train) {
 			}
 			for _, s := range p.Short {
 				if s.member == i && s.pair == k {
-					q.Stops[AsInt(s.Direction == "left" || s.Direction == "right")] = true
+					q.Stops[AsInt(s.Sideways)] = true
 				}
 			}
 			x.From, x.To = min(x.From, q.Station), max(x.To, q.Station)

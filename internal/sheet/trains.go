@@ -82,7 +82,7 @@ func (e *Evaluator) followPlans(before map[int]*RowPlan) {
 	}
 	wait(before)
 	for _, t := range e.trains.trains {
-		if t.plan.Chosen && t.plan.Status == "possible" {
+		if t.plan.Chosen && t.plan.Status == TrainPossible {
 			t.planRows()
 		}
 	}
@@ -155,7 +155,7 @@ func (t *train) tell(sev job.Severity, k int, id job.ColumnID, text, hint string
 func (t *train) work() {
 	e := t.e
 	first := t.row(0)
-	t.plan = TrainPlan{Train: first.train.name, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: notJudged}
+	t.plan = TrainPlan{Train: first.train.name, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: TrainNotJudged}
 	if e.set.aimBad {
 		t.plan.Aim = strings.TrimSpace(e.set.text[job.SettingMovesAim-job.SettingName])
 		t.fail(0, job.ColTrain, msgTrainAim)
@@ -187,7 +187,7 @@ func (t *train) work() {
 	t.plan = t.follow(w)
 	t.orElse(&t.plan, w)
 	t.plan.Chosen = t.wish != ""
-	if t.plan.Status == notJudged && t.plan.Why != "" {
+	if t.plan.Status == TrainNotJudged && t.plan.Why != "" {
 		t.fail(0, job.ColTrain, "%s", t.plan.Why)
 	}
 }

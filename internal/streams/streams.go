@@ -9,6 +9,7 @@ package streams
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"runtime"
@@ -23,6 +24,9 @@ import (
 
 // MaxLine is the longest line that is read, in bytes.
 const MaxLine = 64 << 10
+
+// ErrProgram is what went wrong where the fault is the program's own.
+var ErrProgram = errors.New("the program failed")
 
 // chunk is how much is read at a time. A batch holds the whole lines of one reading, and no line is longer than a chunk.
 const chunk = 64<<10 + MaxLine
@@ -205,7 +209,7 @@ func (b *batch) answer(f *results.Feed) {
 	line := b.first
 	defer func() {
 		if p := recover(); p != nil {
-			b.err = fmt.Errorf("line %d: the program failed: %v", line, p)
+			b.err = fmt.Errorf("line %d: %w: %v", line, ErrProgram, p)
 		}
 	}()
 	if b.tooLong {
