@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"shimsheet/internal/sorting"
 )
 
 // Spare is the number of empty rows that can be reached below the last one, as in any spreadsheet.
@@ -456,7 +458,7 @@ func (b *batch) hunks() []hunk {
 		for i := range by {
 			by[i] = i
 		}
-		slices.SortFunc(by, func(i, j int) int { return int(b.at[i] - b.at[j]) })
+		sorting.Stable(by, func(i, j int) int { return int(b.at[i] - b.at[j]) })
 		at, rows := make([]int32, len(by)), make([][]string, len(by))
 		for i, j := range by {
 			at[i], rows[i] = b.at[j], b.rows[j]

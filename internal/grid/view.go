@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"shimsheet/internal/sorting"
 )
 
 // A view is which stored rows are shown, and in which order. Everything the user does is in shown rows: Pos, Rect, Selection, Find.
@@ -92,7 +94,7 @@ func (v *rowView) through(hunks []hunk, back bool, n int, placed bool) *rowView 
 		to[next] = int32(next + moved)
 	}
 	out.rows = n + moved
-	slices.SortStableFunc(come, func(a, b coming) int { return cmp.Compare(a.place, b.place) })
+	sorting.Stable(come, func(a, b coming) int { return cmp.Compare(a.place, b.place) })
 	out.shown = make([]int32, 0, len(v.shown)+max(moved, 0))
 	for i := 0; i <= len(v.shown); i++ {
 		for len(come) > 0 && (come[0].place <= i || i == len(v.shown)) {

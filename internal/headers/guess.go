@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
 )
 
@@ -130,7 +131,7 @@ func (l *look) weigh(i int) []candidate {
 			out = append(out, c)
 		}
 	}
-	slices.SortFunc(out, func(a, b candidate) int {
+	sorting.Stable(out, func(a, b candidate) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), strings.Compare(a.info.Key, b.info.Key))
 	})
 	return out
@@ -168,7 +169,7 @@ func (l *look) singles() {
 		if len(claims) == 0 {
 			break
 		}
-		slices.SortStableFunc(claims, func(a, b claim) int { return cmp.Compare(b.score, a.score) })
+		sorting.Stable(claims, func(a, b claim) int { return cmp.Compare(b.score, a.score) })
 		first := claims[0]
 		var rivals []int
 		for _, c := range claims[1:] {
@@ -349,7 +350,7 @@ func (l *look) runs() []*run {
 	all = slices.DeleteFunc(all, func(r *run) bool {
 		return r.count() < 3 || !slices.ContainsFunc(r.cols[:], func(c int) bool { return c >= 0 && l.open(c) })
 	})
-	slices.SortStableFunc(all, func(a, b *run) int { return cmp.Compare(b.count(), a.count()) })
+	sorting.Stable(all, func(a, b *run) int { return cmp.Compare(b.count(), a.count()) })
 	var out []*run
 	used := map[int]bool{}
 	for _, r := range all {
@@ -360,7 +361,7 @@ func (l *look) runs() []*run {
 			out = append(out, r)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b *run) int { return cmp.Compare(slices.Max(a.cols[:]), slices.Max(b.cols[:])) })
+	sorting.Stable(out, func(a, b *run) int { return cmp.Compare(slices.Max(a.cols[:]), slices.Max(b.cols[:])) })
 	return out
 }
 
@@ -530,7 +531,7 @@ func (l *look) family(list []*run, diameter bool) {
 				keys = append(keys, k)
 			}
 		}
-		slices.SortFunc(keys, func(a, b string) int { return cmp.Or(cmp.Compare(r.score[b], r.score[a]), strings.Compare(a, b)) })
+		sorting.Stable(keys, func(a, b string) int { return cmp.Or(cmp.Compare(r.score[b], r.score[a]), strings.Compare(a, b)) })
 		return keys
 	}
 	for {

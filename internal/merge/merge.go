@@ -18,6 +18,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
 )
 
@@ -116,7 +117,7 @@ func New(files []File) (*Plan, error) {
 	if len(files) < 2 {
 		return nil, fmt.Errorf("there are %d files; merging takes two at least", len(files))
 	}
-	slices.SortStableFunc(p.files, compareFiles)
+	sorting.Stable(p.files, compareFiles)
 	for k := 1; k < len(p.files); k++ {
 		if f := &p.files[k]; f.Name == p.files[k-1].Name {
 			f.Name += " (" + strconv.Itoa(k+1) + ")"
@@ -241,7 +242,7 @@ func (p *Plan) table(kind job.SheetKind) (*table, error) {
 	for k := range first {
 		first[k] = k
 	}
-	slices.SortStableFunc(first, func(a, b int) int {
+	sorting.Stable(first, func(a, b int) int {
 		rank := func(k int) int {
 			switch {
 			case k < len(p.files) && len(p.signed[k]) > 0:

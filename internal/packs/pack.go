@@ -227,7 +227,7 @@ func NewStockPacker(stock []StockItem, size string, maxPieces int, tolerance flo
 			break
 		}
 		// Among packs of the same sum the least code is the one whose thinnest piece is thickest. That one stays: thin pieces are springy and tear.
-		slices.SortFunc(all, func(a, b made) int { return cmp.Or(cmp.Compare(a.sum, b.sum), cmp.Compare(a.code, b.code)) })
+		sorting.Stable(all, func(a, b made) int { return cmp.Or(cmp.Compare(a.sum, b.sum), cmp.Compare(a.code, b.code)) })
 		all = slices.CompactFunc(all, func(a, b made) bool { return a.sum == b.sum }) // keeps the first
 		lv := level{sum: make([]float64, len(all)), pieces: make([][]float64, len(all))}
 		backing, layers := make([]float64, k*len(all)), []uint8(nil)

@@ -8,6 +8,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -80,7 +81,7 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 		judged = append(judged, i)
 		most = max(most, r.Calc.Found.Share)
 	}
-	slices.SortStableFunc(judged, func(a, b int) int {
+	sorting.Stable(judged, func(a, b int) int {
 		x, y := ev.Row(a).Calc.Found.Share, ev.Row(b).Calc.Found.Share
 		switch {
 		case x > y:

@@ -2,10 +2,10 @@ package report
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/sorting"
 )
 
 // WhatToDo appends what is done at the feet of row's machine as a picture that is legible at arm's length: the feet seen from above, at each the plates that come
@@ -102,7 +102,7 @@ func (t *todoPlan) rows() (list []todoRow, rest []*sheet.FootTodo) {
 			r.right = append(r.right, f)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b todoRow) int {
+	sorting.Stable(list, func(a, b todoRow) int {
 		switch {
 		case a.station < b.station:
 			return -1

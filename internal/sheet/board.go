@@ -8,6 +8,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 )
 
 // A Stage is how far the work at a machine is, as a board shows it.
@@ -219,7 +220,7 @@ func GroupBoard(list []BoardRow, by string) (groups []BoardGroup) {
 		groups[k].Rows = append(groups[k].Rows, b)
 		groups[k].Count[b.Stage]++
 	}
-	slices.SortStableFunc(groups, func(a, b BoardGroup) int {
+	sorting.Stable(groups, func(a, b BoardGroup) int {
 		if (a.Name == "") != (b.Name == "") {
 			if a.Name == "" {
 				return 1

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
 )
 
@@ -325,7 +326,7 @@ func (e *Evaluator) CardGroups(rows []int, by string) (names []string, groups []
 	for k := range order {
 		order[k] = k
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	sorting.Stable(order, func(a, b int) int {
 		switch x, y := names[a], names[b]; {
 		case x == y:
 			return 0

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -373,7 +373,7 @@ func (e *Evaluator) tightenOrder(r *RowResult) string {
 	for k := range order {
 		order[k] = k
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	sorting.Stable(order, func(a, b int) int {
 		if c := cmp.Compare(f[a].Station, f[b].Station); c != 0 {
 			return c
 		}

@@ -10,6 +10,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
 )
 
@@ -159,7 +160,7 @@ func (e *Evaluator) History(i int) (list []Past) {
 		}
 		list = append(list, p)
 	}
-	slices.SortStableFunc(list, func(a, b Past) int { return cmp.Compare(a.day, b.day) })
+	sorting.Stable(list, func(a, b Past) int { return cmp.Compare(a.day, b.day) })
 	return list
 }
 

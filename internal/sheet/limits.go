@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 )
 
@@ -212,7 +213,7 @@ func (e *Evaluator) readMaterials() {
 		if len(list) < 2 {
 			continue
 		}
-		slices.SortFunc(list, func(a, b point) int {
+		sorting.Stable(list, func(a, b point) int {
 			if a.to < b.to {
 				return -1
 			}

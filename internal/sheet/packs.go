@@ -10,6 +10,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/sorting"
 )
 
 // What goes under a foot has one source: [Evaluator.Packs]. Sheet, sentences, drawings, lists, workbook and JSON show what it gives, and
@@ -218,7 +219,7 @@ func PackChange(p *packs.Pack, lower, chosen bool) packs.Change {
 
 func thickestFirst(list []float64) []float64 {
 	list = slices.Clone(list)
-	slices.SortFunc(list, func(a, b float64) int {
+	sorting.Stable(list, func(a, b float64) int {
 		switch {
 		case a > b:
 			return -1

@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
 )
 
@@ -183,7 +184,7 @@ func (e *Evaluator) readRounds() {
 		m.list = append(m.list, row)
 	}
 	for _, m := range e.rounds {
-		slices.SortStableFunc(m.list, func(a, b roundRow) int { return cmp.Compare(a.order, b.order) })
+		sorting.Stable(m.list, func(a, b roundRow) int { return cmp.Compare(a.order, b.order) })
 		last := -1
 		for k := range m.list {
 			if m.list[k].Struck != "" {

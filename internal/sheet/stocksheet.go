@@ -11,6 +11,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -364,7 +365,7 @@ func (e *Evaluator) ServedNotes(a *Allocation) (list []string) {
 // countPieces words pieces by their thickness, the thickest first: "2 × 0.50 + 0.05 mm".
 func (e *Evaluator) countPieces(pieces []StockLine) string {
 	pieces = slices.Clone(pieces)
-	slices.SortStableFunc(pieces, func(a, b StockLine) int { return cmp.Compare(b.MM, a.MM) })
+	sorting.Stable(pieces, func(a, b StockLine) int { return cmp.Compare(b.MM, a.MM) })
 	s := ""
 	for i := 0; i < len(pieces); {
 		n := 1
@@ -483,7 +484,7 @@ func allocateParts(stock []packs.StockItem, feet []packs.StockFoot, opt *packs.S
 		turn[i] = i
 	}
 	if opt.ByMachines {
-		slices.SortStableFunc(turn, func(a, b int) int {
+		sorting.Stable(turn, func(a, b int) int {
 			return cmp.Compare(uint(feet[a].Priority-1), uint(feet[b].Priority-1)) // none is last
 		})
 	}

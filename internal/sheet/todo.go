@@ -2,11 +2,11 @@ package sheet
 
 import (
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
 	"shimsheet/internal/packs"
+	"shimsheet/internal/sorting"
 )
 
 // A Todo is what is done at the feet of one machine: the pieces that come out and go in under each, and how far each end is pushed to which side. It is made from
@@ -220,7 +220,7 @@ func (t *Todo) Take() (list []string) {
 			}
 		}
 	}
-	slices.SortStableFunc(names, func(a, b string) int { // the same decimals are not given, the same decimal sign is
+	sorting.Stable(names, func(a, b string) int { // the same decimals are not given, the same decimal sign is
 		if d := wholeDigits(b) - wholeDigits(a); d != 0 {
 			return d
 		}

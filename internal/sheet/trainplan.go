@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/moves"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 )
 
@@ -737,7 +738,7 @@ func (t *train) sequence(p *TrainPlan, in *moves.Train) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(depth[a], depth[b]) })
+	sorting.Stable(order, func(a, b int) int { return cmp.Compare(depth[a], depth[b]) })
 	for _, i := range order {
 		for _, sideways := range [...]bool{false, true} {
 			s := TrainStep{Machine: t.members[i].name, Sideways: sideways}
@@ -749,7 +750,7 @@ func (t *train) sequence(p *TrainPlan, in *moves.Train) {
 					feet = append(feet, f)
 				}
 			}
-			slices.SortStableFunc(feet, func(a, b *TrainFoot) int {
+			sorting.Stable(feet, func(a, b *TrainFoot) int {
 				return cmp.Compare(math.Abs(amountOf(b, sideways)), math.Abs(amountOf(a, sideways)))
 			})
 			for _, f := range feet {
@@ -828,7 +829,7 @@ func (t *train) draw(p *TrainPlan, in *moves.Train) {
 		}
 		p.Machines[i] = x
 	}
-	slices.SortStableFunc(p.Machines, func(a, b TrainMachine) int { return cmp.Compare(a.From+a.To, b.From+b.To) })
+	sorting.Stable(p.Machines, func(a, b TrainMachine) int { return cmp.Compare(a.From+a.To, b.From+b.To) })
 }
 
 // chained lays the machines' lines end to end in the frame, from that of the datum on.

@@ -8,6 +8,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
 )
 
@@ -67,7 +68,7 @@ func (e *Evaluator) trainsUnknown(groups map[string][]int) (list []job.Problem) 
 				Text: fmt.Sprintf(msgTrainNoRow, job.Quote(l.train)), Hint: hintTrainNoRow, Col: l.col})
 		}
 	}
-	slices.SortFunc(list, func(a, b job.Problem) int { return a.Row - b.Row })
+	sorting.Stable(list, func(a, b job.Problem) int { return a.Row - b.Row })
 	return list
 }
 

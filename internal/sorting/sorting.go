@@ -21,3 +21,8 @@ func By[T any](list []T, compare func(a, b *T) int) {
 		list[i] = was[k]
 	}
 }
+
+// Stable is By for a comparison of values, with which the library's sorts are called.
+func Stable[S ~[]T, T any](list S, compare func(a, b T) int) {
+	By(list, func(a, b *T) int { return compare(*a, *b) })
+}

@@ -12,6 +12,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/sorting"
 )
 
 // A Job is what one shutdown came to.
@@ -133,7 +134,7 @@ func (g *groups[T]) sorted(each func(name string, v *T)) {
 	for k := range order {
 		order[k] = k
 	}
-	slices.SortFunc(order, func(a, b int) int {
+	sorting.Stable(order, func(a, b int) int {
 		if x, y := g.names[a], g.names[b]; (x == "") != (y == "") {
 			return cmp.Compare(len(y), len(x))
 		}
