@@ -1,10 +1,9 @@
 // One coupling at a time, for whoever stands at the machine with gloves on: large numbers, readings typed by a pad of keys or a keyboard into the round that counts, what to do.
-import { picture as seen, steps } from "./steps.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
 /** The screen "One by one". */
-export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet }) {
+export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo }) {
   const root = $("screen-crew");
   let row = -1; // stored row of the coupling
   let at = 0; // which field is open
@@ -12,9 +11,12 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   let text = ""; // as typed in the open field
   let fresh = true; // the next key begins the text anew
 
+  /** What the program tells of a coupling, its drawings as wide as there is room. */
+  const about = (step) => ask("crew", row, step, Math.min(Math.max(root.clientWidth - (root.clientWidth > 800 ? 460 : 30), 300), 760));
+
   const load = (step) => {
     if (row < 0) row = Math.max(state().stored, 0);
-    const now = ask("crew", row, step);
+    const now = about(step);
     if (!now) return;
     data = now;
     if (data.total) {
@@ -43,7 +45,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
 
   // What is on the screen stays there while a field is gone to: a new one under the finger would swallow the tap.
   let drawn = "";
-  const shape = () => JSON.stringify([data.row, data.number, data.total, data.view, data.state, (data.rounds ?? []).length, (data.fields ?? []).map((f) => [f.sheet, f.row, f.col])]);
+  const shape = () => JSON.stringify([data.row, data.number, data.total, data.view, data.state, data.rounds, (data.fields ?? []).map((f) => [f.sheet, f.row, f.col])]);
 
   /** Brings what is on the screen up to the data. */
   function bring() {
@@ -66,9 +68,9 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     const f = data?.fields?.[at];
     if (!f || f.text === text) return;
     act("crewSet", f.sheet, f.row, f.col, text);
-    data = ask("crew", row, 0) ?? data;
+    data = about(0) ?? data;
     const wrong = data.fields?.[at]?.problem;
-    say(wrong ? `${f.name}: ${wrong}` : (data.sentences ?? []).filter((s) => s[0] === "verdict").map((s) => s[1]).join(" "));
+    say(wrong ? `${f.name}: ${wrong}` : data.said);
   }
 
   function next(step) {
@@ -221,7 +223,7 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
   }
 
   /** How the open round was read: who, how warm, with what, what was done, what lies under the feet now. */
-  function about() {
+  function howRead() {
     if (root.querySelector(".crew-about")) return root.querySelector(".crew-about").remove();
     take();
     const boxes = data.about.map(([name, t], i) => h("input", { value: t, "aria-label": name, title: i === data.about.length - 1 ? T.crew.packsMeans : null }));
@@ -303,7 +305,6 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
         data.view ? h("button", { type: "button", "data-do": "showAll" }, T.crew.showAllRows) : ""));
       return;
     }
-    const of = (kind) => (data.sentences ?? []).filter((s) => s[0] === kind).map((s) => s[1]);
     const nav = h("div", { class: "crew-nav" },
       h("button", { type: "button", disabled: data.number === 1, onclick: () => step(-1) }, T.crew.previous),
       h("div", { class: "crew-name" }, h("h2", {}, h("button", { type: "button", class: "crew-pick", "aria-label": fill(T.crew.chooseAnother, data.name), onclick: chooser }, data.name)),
@@ -341,11 +342,12 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     const tool = (label, run, title) => h("button", { type: "button", onclick: run, title: title ?? null }, label);
     const tools = h("div", { class: "crew-tools", role: "group", "aria-label": T.crew.thisMachine },
       tool(fill(T.crew.newRound, data.waiting ? "1" : data.next), () => newRound(0), T.crew.newRoundMeans), tool(T.crew.asLeft, () => newRound(1), T.crew.asLeftMeans), tool(T.crew.paste, paste),
-      data.about?.length ? tool(T.crew.about, about, T.crew.aboutMeans) : "", tool(T.crew.asHot, () => newRound(2), T.crew.asHotMeans), h("button", { type: "button", "data-do": "printMachine" }, T.crew.print));
-    root.replaceChildren(nav, h("p", { class: "crew-verdict v" + data.verdict }, of("verdict").join(" ")), tools,
+      data.about?.length ? tool(T.crew.about, howRead, T.crew.aboutMeans) : "", tool(T.crew.asHot, () => newRound(2), T.crew.asHotMeans), h("button", { type: "button", "data-do": "printMachine" }, T.crew.print));
+    root.replaceChildren(nav, h("p", { class: "crew-verdict v" + data.verdict }, data.said), tools,
       h("div", { class: "crew-main" },
         h("div", { class: "crew-entry" }, fields, keys),
-        h("div", { class: "crew-says", tabindex: "0", role: "region", "aria-label": T.crew.verdictAndWhatToDo }, ...says(of))));
+        h("div", { class: "crew-says", tabindex: "0", role: "region", "aria-label": T.crew.verdictAndWhatToDo, "data-screen-in-go": "panel" })));
+    refresh();
     drawn = shape();
     readBack();
     undoable();
@@ -359,43 +361,19 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     if (b) b.disabled = !state().undo && !data.undo && (data.fields?.[at]?.text ?? "") === text;
   }
 
-  function says(of) {
-    const out = [h("p", { class: "crew-again verdict v" + data.verdict }, of("verdict").join(" "))]; // where the one at the top is out of sight
-    out.push(...(data.hot ?? []).map((t, i) => h("p", i ? {} : { class: "notice", id: "crew-hot" }, t)));
-    const todo = steps(h, data.sentences);
-    const width = Math.min(Math.max(root.clientWidth - (root.clientWidth > 800 ? 460 : 30), 300), 760);
-    if (todo.length) out.push(h("h3", {}, T.crew.whatToDoInThis), ...seen(h, ask, width), ...todo, ...of("packs").map((t) => h("p", { class: "packs" }, t)));
-    const here = out.length;
-    if ((data.rounds ?? []).length) {
-      out.push(h("h3", {}, T.crew.rounds), h("ul", { class: "crew-rounds" }, ...data.rounds.map(([name, who, verdict, struck, at]) => h("li", {}, h("b", {}, name), " ",
-        [who, struck ? fill(T.crew.struck, struck) : verdict].filter(Boolean).join(", "), " ", !struck ? h("button", { type: "button", onclick: () => strike(name, Number(at)) }, T.crew.strike) : ""))));
-      if (data.rounded) {
-        const d = h("div", { class: "drawing" });
-        d.innerHTML = ask("drawing", "rounds", width)?.svg ?? "";
-        out.push(d);
-      }
-    }
-    for (const [title, kind] of [[T.crew.whatThatIsPredictedTo, "after"], [T.crew.whereTheShaftStands, "line"], [T.crew.problemsAndNotes, "hint"], [T.crew.cautions, "caution"]]) {
-      const list = of(kind);
-      if (list.length) out.push(h("h3", {}, title), ...list.map((t) => h("p", {}, t)));
-    }
-    const svg = ask("drawing", "machine", width)?.svg;
-    if (svg) {
-      const d = h("div", { class: "drawing" });
-      d.innerHTML = svg;
-      out.splice(here, 0, d, ...feet.more({ ...data, rounds: false }, width));
-    }
-    return out;
-  }
-
   /** The verdict and what to do, without touching the fields. */
   function refresh() {
-    const of = (kind) => (data.sentences ?? []).filter((s) => s[0] === kind).map((s) => s[1]);
-    root.querySelector(".crew-says")?.replaceChildren(...says(of));
-    const verdict = root.querySelector(".crew-verdict");
-    if (verdict) Object.assign(verdict, { className: "crew-verdict v" + data.verdict, textContent: of("verdict").join(" ") });
+    const box = root.querySelector(".crew-says"), verdict = root.querySelector(".crew-verdict");
+    if (!box) return;
+    box.innerHTML = data.says;
+    Object.assign(verdict, { className: "crew-verdict v" + data.verdict, textContent: data.said });
     undoable();
   }
+
+  root.addEventListener("click", (e) => {
+    const b = e.target.closest("[data-strike]");
+    if (b) strike(b.dataset.strike, Number(b.dataset.row));
+  });
 
   return {
     side: false,
@@ -411,7 +389,8 @@ export function crewScreen({ h, ask, act, say, $, state, sheet, view, undo, feet
     hide() { take(); row = -1; },
     update(s) {
       if (s.shared && row >= 0) { // the readings that are being typed stay
-        data = { ...data, sentences: ask("crew", row, 0)?.sentences ?? data.sentences };
+        const { said, says, verdict } = about(0) ?? data;
+        data = { ...data, said, says, verdict };
         refresh();
       } else if ((s.changed || s.arranged) && row >= 0 && !typing() && !root.querySelector("input:focus")) load(0); // what is half typed stays, whether the field has the focus or not
     },

@@ -1,5 +1,4 @@
 // The page around the sheet: toolbar, tabs, panel, problems, dialogs, printing, saving and restoring.
-import { picture as seen, steps } from "./steps.js";
 import { SheetView } from "./grid.js";
 import { part, jobInPage, savedPage, digestOf, complete, damage, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch } from "./keep.js";
@@ -18,9 +17,7 @@ import { finding } from "./find.js";
 import { pasting } from "./paste.js";
 import { matching } from "./match.js";
 import { helping } from "./help.js";
-import { shimsScreen } from "./shims.js";
 import { sharing, stamp } from "./sharing.js";
-import { feetPanel, feetSheet, growthSheet } from "./feet.js";
 import { fill, plural, count as n } from "./texts.js";
 import * as T from "texts";
 
@@ -331,7 +328,10 @@ function frame() {
   document.title = (open ? "• " : "") + title();
   document.documentElement.dataset.up = String(saving.before + state.changes); // what the browser's own "Save page as" would lack
   if (welcome) offerCopies();
-  feet?.bar();
+  const makers = $("makerows"), focused = makers.contains(document.activeElement);
+  makers.hidden = !state.makers;
+  makers.innerHTML = state.makers ?? "";
+  if (focused) view.focus();
 }
 
 const title = () => [[state.name, state.revision ? fill(T.page.rev, state.revision) : "", state.revision && state.savedAt ? when(state.savedAt) : ""].filter(Boolean).join(" "), "Shimsheet"].filter(Boolean).join(" – ");
@@ -373,7 +373,7 @@ function openScreen(name) {
 }
 
 function info() {
-  const i = ask("info");
+  const i = ask("info", $("side").hidden ? 0 : $("panel-row").clientWidth - 30);
   if (!i) return;
   $("cell-where").textContent = i.where ?? "";
   $("cell-text").textContent = i.text ?? "";
@@ -388,89 +388,22 @@ function info() {
   panel(i);
 }
 
-/** The panel of the chosen row: verdict, why, what to do in order, what that leaves, the numbers, hints, cautions. */
+/** The panel of the chosen row; its place is kept while it speaks of the same machine. */
 function panel(i) {
-  const box = $("panel-row");
-  const own = feet?.panel(i);
-  if (own) {
-    const keep = box.dataset.machine === "own " + i.machine ? box.scrollTop : 0;
-    box.dataset.machine = "own " + i.machine;
-    box.replaceChildren(...own);
-    box.scrollTop = keep;
-    return;
-  }
-  const drawing = drawings(i);
-  const of = (kind) => (i.sentences ?? []).filter((s) => s[0] === kind).map((s) => s[1]);
-  if (!i.machine) {
-    box.replaceChildren(h("p", { class: "quiet" }, state.sheet === 0 && state.columns ? T.page.chooseARowWithA : T.page.nothingChosen));
-    return;
-  }
-  const out = [h("h2", {}, i.machine)];
-  out.push(h("p", { class: "verdict v" + i.verdict }, of("verdict").join(" ")));
-  const todo = steps(h, i.sentences);
-  if (todo.length) out.push(h("h3", {}, T.page.whatToDoInThis), ...($("side").hidden ? [] : seen(h, ask, $("panel-row").clientWidth - 30)), ...todo);
-  out.push(...of("packs").map((t) => h("p", { class: "packs" }, t)));
-  if (drawing) out.push(drawing);
-  const line = of("line");
-  if (line.length) out.push(h("h3", {}, T.page.whereTheShaftStands), ...line.map((t) => h("p", {}, t)));
-  const after = of("after");
-  if (after.length) out.push(h("h3", {}, T.page.whatThatIsPredictedTo), ...after.map((t) => h("p", {}, t)));
-  // problems stand among the hints; the others are how something was understood
-  const wrong = (t) => i.problems.some((p) => p.severity === "error" && t.includes(p.text));
-  const hints = of("hint");
-  if (hints.length) out.push(h("h3", {}, T.page.problemsAndNotes), ...hints.map((t) => h("p", { class: wrong(t) ? "hint" : "notice" }, t)));
-  if (i.numbers.length) {
-    out.push(h("h3", {}, T.page.numbers), h("table", { "aria-label": T.page.numbersOfTheRow }, h("tbody", {}, ...i.numbers.map(([k, v]) => h("tr", {}, h("th", { scope: "row" }, k), h("td", {}, v))))));
-    out.push(h("p", { class: "quiet" }, T.page.isTheExpandedUncertaintyK));
-  }
-  const cautions = of("caution");
-  if (cautions.length) out.push(h("h3", {}, T.page.cautions), ...cautions.map((t) => h("p", { class: "caution" }, t)));
-  const keep = box.dataset.machine === i.machine ? box.scrollTop : 0;
-  box.dataset.machine = i.machine;
-  box.replaceChildren(...out);
+  const box = $("panel-row"), keep = box.dataset.about === i.about ? box.scrollTop : 0;
+  box.dataset.about = i.about;
+  box.innerHTML = i.panel;
   box.scrollTop = keep;
 }
 
-/** The drawing of the chosen coupling and the plot of its readings, as wide as the panel. */
-function drawings(i) {
-  if (!i.machine || $("side").hidden) return null;
-  const width = $("panel-row").clientWidth - 30;
-  const svg = ask("drawing", "machine", width)?.svg;
-  if (!svg) return null;
-  const box = h("div", { class: "drawing", id: "drawing" });
-  box.innerHTML = svg;
-  const more = h("details", { class: "plots" }, h("summary", {}, T.page.readingsAgainstTheFittedCurve));
-  const fill = () => {
-    if (more.open && more.childElementCount === 1) {
-      const d = h("div", { class: "drawing" });
-      d.innerHTML = ask("drawing", "sweeps", width)?.svg ?? "";
-      more.append(d);
-    }
-  };
-  more.open = plotsOpen;
-  fill();
-  more.addEventListener("toggle", () => { plotsOpen = more.open; fill(); });
-  return h("div", {}, box, ...feet.more(i, width), more);
-}
-let plotsOpen = false;
-let feet; // see feet.js
-
 function problems() {
-  const p = ask("problems");
-  if (!p) return;
-  const word = { error: "", warning: T.page.worthALook, note: T.page.note };
-  $("panel-problems").replaceChildren(
-    p.total
-      ? h("ul", {}, ...p.list.map((e) => h("li", {}, h("button", { type: "button", class: e.severity, onclick: () => jump(e) },
-        h("span", { class: "where" }, e.where), h("span", { class: "sev" }, word[e.severity]), e.text + (e.hint ? "; " + e.hint : "")))))
-      : h("p", { class: "quiet" }, T.page.noProblems),
-    p.total > p.list.length ? h("p", { class: "quiet" }, fill(T.page.theFirstOf, n(p.list.length), n(p.total))) : "",
-  );
+  $("panel-problems").innerHTML = ask("problems")?.html ?? "";
 }
 
-function jump(e) {
-  sheet(e.sheet);
-  if (e.row >= 0) act("goStored", e.row, e.col);
+/** Goes to a cell of a sheet, row and column as stored. */
+function jump(at, row, col) {
+  sheet(at);
+  if (row >= 0) act("goStored", row, col);
   view.focus();
 }
 
@@ -798,30 +731,14 @@ function columnsDialog() {
 
 // Printing: a table of its own, for the grid holds only what is in sight.
 
-function paper() {
-  const p = ask("print", when(new Date().toISOString()));
+function paper(one = false) {
+  const p = ask("print", when(new Date().toISOString()), state.savedAt ? when(state.savedAt) : "", one);
   if (p) $("paper").innerHTML = p.html;
 }
 
-/** One coupling on paper: what to do, its drawing and the plot of its readings. */
+/** One coupling on paper. */
 function paperMachine() {
-  const i = ask("info");
-  if (!i?.machine) return paper();
-  const of = (kind) => i.sentences.filter((s) => s[0] === kind).map((s) => s[1]);
-  const svg = (what) => {
-    const d = h("div", { class: "drawing" });
-    d.innerHTML = ask("drawing", what, 900)?.svg ?? "";
-    return d;
-  };
-  const list = (title, items) => (items.length ? [h("h2", {}, title), h("ul", {}, ...items.map((t) => h("li", {}, t)))] : []);
-  const todo = steps(h, i.sentences);
-  $("paper").replaceChildren(h("section", { class: "one" },
-    h("h1", {}, i.machine),
-    h("div", { class: "meta" }, h("b", {}, state.name || T.page.jobWithoutAName), h("span", {}, state.revision ? fill(T.page.revision2, state.revision, when(state.savedAt)) : T.page.notSavedYet), h("span", {}, fill(T.page.printed, when(new Date().toISOString())))),
-    h("p", { class: "said v" + i.verdict }, of("verdict").join(" ")), h("p", { class: "first" }, of("caution").slice(0, 2).join(" ")),
-    ...(todo.length ? [h("h2", {}, T.page.whatToDoInThis), ...seen(h, ask, 640), ...todo] : []), ...of("packs").map((t) => h("p", { class: "packs" }, t)), svg("machine"), ...list(T.page.whatThatIsPredictedTo, of("after")), ...list(T.page.whereTheShaftStands, of("line")), ...list(T.page.problemsAndNotes, of("hint")),
-    ...feet.paper(i, 900), svg("sweeps"),
-    h("div", { class: "tail" }, ...list(T.page.cautions, of("caution")), h("div", { class: "sign" }, ...[T.page.alignedByDate, T.page.measuredAgainByDate, T.page.acceptedByDate].map((t) => h("div", {}, t))))));
+  paper(true);
   onPaper = true;
 }
 let onPaper = false; // what is to be printed stands there already
@@ -1036,7 +953,7 @@ function listen() {
   });
   addEventListener("beforeprint", () => {
     if (view.open) view.commit(0, 0);
-    const ofOne = screen === screens.crew || !screen && (state.sheet === feetSheet || state.sheet === growthSheet);
+    const ofOne = screen === screens.crew || !screen && [4, 5].includes(state.sheet); // Growth and Feet have a machine in their panel
     if (!onPaper) (screen?.paper ?? (ofOne ? paperMachine : paper))();
     onPaper = false;
   });
@@ -1090,12 +1007,11 @@ export async function start(restart, lacks) {
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
     match: () => match };
   share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open, when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
-  feet = feetPanel(parts);
-  screens.crew = crewScreen({ ...parts, feet });
+  screens.crew = crewScreen(parts);
   screens.list = listScreen(parts);
-  screens.shims = shimsScreen(parts);
   screens.tables = tablesScreen(parts);
-  const inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click() });
+  const inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump, back: () => view.focus(), share, state: () => state });
+  screens.shims = inGo("shims", { onPaper: true });
   screens.calc = inGo("calc");
   screens.moves = inGo("moves", { onPaper: true });
   screens.cards = inGo("cards", { onPaper: true });

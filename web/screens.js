@@ -1,7 +1,7 @@
 // The browser's side of the screens in Go (package screens): one listener for each kind of event takes what was pressed, typed or chosen to the program, and what
 // the program answers is put on the page.
 import { toClipboard } from "./clip.js";
-import { handOver } from "./files.js";
+import { handOver, fileName } from "./files.js";
 import { Workbooks } from "./workbook.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
@@ -33,14 +33,14 @@ function held(el) {
     return [...el.elements].filter((x) => x.name).map((x) => x.name + SEP + held(x)).join(END);
   }
   if (el.type === "checkbox" || el.type === "radio") return String(el.checked);
-  return el.value ?? "";
+  return el.tagName === "DETAILS" ? String(el.open) : el.value ?? "";
 }
 
 /**
- * The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab with that id.
+ * The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab with that id, place(sheet, row, column) to a cell; back() gives the sheet the focus; share is sharing.js.
  * The result makes the screen of a name, as page.js knows screens.
  */
-export function goScreens({ ask, say, changed, open }) {
+export function goScreens({ ask, say, changed, open, place, back, share, state }) {
   const waiting = new Map(); // by element or screen: {timer, run}
   const flush = (name) => {
     for (const [key, w] of [...waiting]) {
@@ -73,12 +73,30 @@ export function goScreens({ ask, say, changed, open }) {
     if (u.top) document.getElementById("screen-" + name)?.scrollTo(0, 0);
     if (u.copy) say(toClipboard(...u.copy) ? u.say ?? "" : T.screens.notCopied);
     else if (u.say) say(u.say);
-    if (u.file) handOver(u.file[0], u.file[1], [u.file[2]]);
+    if (u.file) {
+      const [name, type, text, ending] = u.file, named = ending ? fileName(name, state().revision, new Date(), ending) : name;
+      handOver(named, type, [text]);
+      if (ending) say(fill(T.clip.wasHandedToTheBrowser, named));
+    }
     if (u.changed) changed();
     if (u.soon) later(name, name, u.soonIn, () => send(name, u.soon, "", "soon", "", ""));
     if (u.print) print();
+    if (u.share) void shareOut(name, u.share);
+    if (u.unshare) share.stop();
     if (u.open) open(u.open);
+    if (u.place) place(...u.place);
+    if (u.sheet) back();
   }
+
+  /** Has the stock shared out for a screen, and tells it what came of that. */
+  async function shareOut(name, job) {
+    const mine = waitsForLists = { name };
+    const told = (p) => { const bar = document.getElementById("share-bar"); if (bar) bar.value = p; };
+    const [kind, value] = await share.lists(told).then((got) => ["shared", got.lists], (e) => (e ? ["refused", e.message] : ["stopped", ""]));
+    if (waitsForLists === mine) waitsForLists = null;
+    send(name, "lists", job, kind, value, "");
+  }
+  let waitsForLists = null;
 
   const send = (name, ...event) => apply(name, ask("screen", name, "event", ...event));
 
@@ -94,7 +112,7 @@ export function goScreens({ ask, say, changed, open }) {
       return send(name, el.dataset.keyed, el.dataset.arg ?? "", kind, held(el), e.key);
     }
     const field = /^(INPUT|TEXTAREA)$/.test(el.tagName), list = el.tagName === "SELECT", box = field && /^(checkbox|radio)$/.test(el.type);
-    const wants = el.tagName === "FORM" ? "submit" : list || box ? "change" : field ? "input" : "click";
+    const wants = el.tagName === "FORM" ? "submit" : el.tagName === "DETAILS" ? "toggle" : list || box ? "change" : field ? "input" : "click";
     if (kind === "submit") e.preventDefault();
     if (el.type === "file") {
       if (kind === "change") void files(name, el);
@@ -105,7 +123,7 @@ export function goScreens({ ask, say, changed, open }) {
     if (el.dataset.wait) later(el, name, Number(el.dataset.wait), run);
     else run();
   }
-  for (const kind of ["click", "input", "change", "submit", "keydown"]) document.addEventListener(kind, (e) => take(e, kind));
+  for (const kind of ["click", "input", "change", "submit", "keydown", "toggle"]) document.addEventListener(kind, (e) => take(e, kind), kind === "toggle"); // which does not rise
 
   /** A photo small enough for a cell of a workbook, as a data URI; "" where it was refused, which is told. The program looks at its first bytes before it is decoded. */
   async function photo(f) {
@@ -216,7 +234,10 @@ export function goScreens({ ask, say, changed, open }) {
     return {
       side: false,
       show() { apply(name, ask("screen", name, "show")); },
-      hide() { flush(name); },
+      hide() {
+        flush(name);
+        if (waitsForLists?.name === name) share.stop();
+      },
       update(s) {
         if (!s.changed && !s.shared) return;
         const now = () => apply(name, ask("screen", name, "changed"), true);

@@ -49,6 +49,7 @@ type opening struct {
 	changes      int           // since the job was opened
 	machine      int           // column of the machine's name, −1 none
 	machRow      int           // the row the panel speaks of while another sheet is shown
+	nobody       string        // the machine that the row on such a sheet names, where there is none of that name
 	results      []job.ResultColumn
 	views        []grid.View       // by sheet kind
 	sorts        [][]grid.SavedKey // what the rows were shown sorted by before their order was made the job's, the last at the end

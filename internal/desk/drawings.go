@@ -7,30 +7,6 @@ import (
 	"shimsheet/internal/report"
 )
 
-// opDrawing draws the chosen coupling: what ("machine", "todo", "rounds", "sweeps", "feet" or "growth") and the width in pixels. Where nothing is to be done "todo" is empty.
-func opDrawing(d *Desk, in *arguments) raw {
-	what, width := in.text(), in.int()
-	opt := report.Options{Width: float64(width), Prefix: what + strconv.Itoa(width)} // on paper as well as in the panel
-	var b []byte
-	switch what {
-	case "todo":
-		if d.ev.Todo(d.machRow).Missing == "" {
-			b = report.WhatToDo(nil, d.ev, d.machRow, opt)
-		}
-	case "rounds":
-		b = report.Rounds(nil, d.ev, d.machRow, opt)
-	case "sweeps":
-		b = report.Sweeps(nil, d.ev, d.machRow, opt)
-	case "feet":
-		b = report.FeetPlan(nil, d.ev, d.machRow, opt)
-	case "growth":
-		b = report.GrowthFigure(nil, d.ev, d.machRow, opt)
-	default:
-		b = report.Machine(nil, d.ev, d.machRow, opt)
-	}
-	return new(object).text("svg", string(b)).end()
-}
-
 // opPicture draws the list: "overview" or "histogram", of the rows shown in the Machines sheet.
 func opPicture(d *Desk, in *arguments) raw {
 	what, width := in.text(), in.int()

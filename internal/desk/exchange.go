@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -151,10 +152,10 @@ func opTake(d *Desk, in *arguments) raw {
 }
 
 // noticed is what was pointed out when the job was read, for the list of problems. The rows are those of the file.
-func (d *Desk) noticed() []problemPlace {
-	list := []problemPlace{}
+func (d *Desk) noticed() []screens.Problem {
+	list := []screens.Problem{}
 	for _, p := range d.notices {
-		out := problemPlace{Row: -1, Col: -1, Severity: p.Severity, Where: "As read: " + p.Sheet, Text: p.Text, Hint: p.Hint}
+		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: "As read: " + p.Sheet, Text: p.Text, Hint: p.Hint}
 		if k, row, ok := d.place(p); ok {
 			out.Sheet = slices.Index(kinds[:], k)
 			if row < len(d.job.Table(k).Rows) {

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 )
 
@@ -39,29 +40,13 @@ func (d *Desk) follow(row int) string {
 	return ""
 }
 
-// opFeet is what the panel says of the feet and the growth of the machine it speaks of: the pattern and why, what to do about the soft foot, the
-// growth, what each dial should read cold, and the problems of its rows on the sheet shown. Rows of wanted are the sweep and its readings at 12, 3, 6, 9.
-func opFeet(d *Desk, _ *arguments) raw {
-	o := new(object)
+// ownProblems are the problems of the rows that the machine of the panel has on the sheet shown, Feet or Growth.
+func (d *Desk) ownProblems() []screens.Problem {
 	r := d.ev.Row(d.machRow)
 	if r == nil || r.Kind != sheet.MachineRow {
-		return o.end()
+		return nil
 	}
-	o.text("machine", r.Name)
-	if head, why := d.ev.SoftReasons(d.machRow); head != "" {
-		o.text("head", head).texts("why", why).texts("soft", d.ev.SaySoft(d.machRow))
-	}
-	o.texts("growth", d.ev.SayGrowth(d.machRow))
-	var wanted [][]string
-	for _, w := range d.ev.WantedReadings(r) {
-		line := []string{w.Sweep}
-		for _, x := range w.Readings {
-			line = append(line, string(d.ev.AppendShim(nil, x.Zeroed)))
-		}
-		wanted = append(wanted, line)
-	}
-	o.rows("wanted", wanted).text("unit", job.QThickness.Unit(d.ev.Inch()).String())
-	var problems []*object
+	var out []screens.Problem
 	add := func(p job.Problem) {
 		k, row, ok := d.place(p)
 		if !ok || k != d.kind {
@@ -70,26 +55,18 @@ func opFeet(d *Desk, _ *arguments) raw {
 		if c := d.column(keyOf(k, p.Column)); p.Col < 0 && c >= 0 {
 			p.Col = c
 		}
-		problems = append(problems, d.onSheet(&p, k, row).object())
+		out = append(out, d.onSheet(&p, k, row))
 	}
-	if d.ownSheet() {
-		for _, p := range r.Problems {
+	for _, p := range r.Problems {
+		add(p)
+	}
+	c := d.column("machine")
+	for _, p := range d.ev.Problems() {
+		if k, row, ok := d.place(p); ok && k == d.kind && row >= 0 && d.ev.RowOf(d.grid().Cell(row, c)) == d.machRow {
 			add(p)
 		}
-		c := d.column("machine")
-		for _, p := range d.ev.Problems() {
-			if k, row, ok := d.place(p); ok && k == d.kind && row >= 0 && d.ev.RowOf(d.grid().Cell(row, c)) == d.machRow {
-				add(p)
-			}
-		}
-		var chosen []string
-		if names := d.without(d.chosen()); len(names) > 0 {
-			chosen = names[:min(len(names), 3)]
-			o.int("more", len(names)-len(chosen))
-		}
-		o.texts("chosen", chosen).int("all", len(d.without(d.machineNames(5000))))
 	}
-	return o.objects("problems", problems).end()
+	return out
 }
 
 // keyOf is the key of a column of a sheet by its name.
@@ -101,8 +78,8 @@ func keyOf(k job.SheetKind, name string) string {
 }
 
 // onSheet is a problem with its place, on a sheet that is not that of the machines.
-func (d *Desk) onSheet(p *job.Problem, k job.SheetKind, row int) problemPlace {
-	out := problemPlace{Sheet: slices.Index(kinds[:], k), Row: row, Col: d.grids[k].Shown(p.Col), Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
+func (d *Desk) onSheet(p *job.Problem, k job.SheetKind, row int) screens.Problem {
+	out := screens.Problem{Place: screens.Place{Sheet: slices.Index(kinds[:], k), Row: row, Col: d.grids[k].Shown(p.Col)}, Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
 	if p.Row > 0 {
 		out.Where += " row " + strconv.Itoa(p.Row)
 	}
@@ -142,13 +119,15 @@ func (d *Desk) without(names []string) []string {
 	return out
 }
 
-// makeRows appends rows to the Feet or Growth sheet for machines that have none there: "all" of the list, else those chosen on the Machines sheet. Four feet a
+// MakeRows appends rows to the Feet or Growth sheet for machines that have none there: "all" of the list, else those chosen on the Machines sheet. Four feet a
 // machine, or its four supports.
-func makeRows(d *Desk, g *grid.Model, in *arguments) grid.Change {
-	which := in.text()
-	if !d.ownSheet() {
-		return grid.Change{}
+func (d *Desk) MakeRows(which string) {
+	if d.ownSheet() {
+		d.change(d.kind, func(g *grid.Model) grid.Change { return d.makeRows(g, which) })
 	}
+}
+
+func (d *Desk) makeRows(g *grid.Model, which string) grid.Change {
 	names := d.chosen()
 	if which == "all" {
 		names = d.machineNames(5000)

@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
+	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 )
 
@@ -79,7 +80,16 @@ func cautions() []string {
 	return out
 }
 
-// opPrint is the printed list of the machines shown, as HTML. It takes the time in words.
+// opPrint is what goes onto paper, as HTML: the list of the machines shown, or with true the one machine that the cursor's row speaks of. It takes the time, and when the job
+// was saved, in words.
 func opPrint(d *Desk, in *arguments) raw {
-	return new(object).text("html", screens.ListPaper(d.ev, d.couplings(), d.name(), in.text()).String()).end()
+	printed, saved, one := in.text(), in.text(), in.yes()
+	html := screens.ListPaper(d.ev, d.couplings(), d.name(), printed)
+	if one {
+		d.lookAt(d.grid().Stored(d.grid().Cursor().Row))
+	}
+	if r := d.ev.Row(d.machRow); one && r != nil && r.Kind == sheet.MachineRow {
+		html = screens.MachinePaper(d.ev, d.machRow, d.job.Revision, printed, saved)
+	}
+	return new(object).text("html", html.String()).end()
 }

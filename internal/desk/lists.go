@@ -1,8 +1,11 @@
 package desk
 
 import (
+	"strconv"
+
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 )
 
@@ -30,7 +33,7 @@ func opListsRows(d *Desk, in *arguments) raw {
 	return new(object).end()
 }
 
-// opLists shares the stock out and gives the pick list and the order list as results.List has them, and as sharing what opShared takes. Its argument is what is said of
+// opLists shares the stock out and gives the pick list and the order list as the screen of the shims takes them, and as sharing what opShared takes. Its argument is what is said of
 // the time of it. progress is told how far it is.
 func opLists(d *Desk, in *arguments) raw {
 	when := in.text()
@@ -41,8 +44,8 @@ func opLists(d *Desk, in *arguments) raw {
 	}
 	e := sheet.NewEvaluator(j)
 	e.StampSharing(when)
-	o := new(object)
-	for _, name := range []string{"pick", "order"} {
+	var all screens.Lists
+	for name, to := range map[string]*results.List{"pick": &all.Pick, "order": &all.Order} {
 		l, err := results.NewList(e, name, func(done, total int) bool {
 			if total > 0 {
 				d.progress(float64(done) / float64(total))
@@ -52,11 +55,14 @@ func opLists(d *Desk, in *arguments) raw {
 		if err != nil {
 			return failure(err.Error())
 		}
-		o.object(name, new(object).texts("header", l.Header).int("words", l.Words).int("number", l.Number).rows("rows", l.Rows).ints("at", l.At).bools("short", l.Short).texts("notes", l.Notes))
+		*to = *l
 	}
-	_, assumed := e.Stock()
-	return o.yes("assumed", assumed).text("sharing", string(e.AppendSharing(nil))).end()
+	_, all.Assumed = e.Stock()
+	return new(object).text("lists", all.Pack()).text("sharing", string(e.AppendSharing(nil))).end()
 }
+
+// JobState is another text after every change of the job and for every job.
+func (d *Desk) JobState() string { return strconv.Itoa(d.number) + " " + strconv.Itoa(d.changes) }
 
 // opSharing says whether the stock is to be shared out for the packs shown, which are those of a full box until then.
 func opSharing(d *Desk, _ *arguments) raw {

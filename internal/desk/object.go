@@ -52,23 +52,9 @@ func (o *object) numbers(k string, list []float64) *object {
 }
 
 //go:noinline
-func (o *object) object(k string, v *object) *object {
-	o.key(k)
-	o.b = append(o.b, v.end()...)
-	return o
-}
-
-//go:noinline
 func (o *object) ints(k string, list []int) *object {
 	o.key(k)
 	o.b = appendList(o.b, list, func(b []byte, n int) []byte { return strconv.AppendInt(b, int64(n), 10) })
-	return o
-}
-
-//go:noinline
-func (o *object) bools(k string, list []bool) *object {
-	o.key(k)
-	o.b = appendList(o.b, list, strconv.AppendBool)
 	return o
 }
 

@@ -8,6 +8,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
+	"shimsheet/internal/screens"
 )
 
 // An operation is something that the page can ask for.
@@ -27,13 +28,16 @@ func init() {
 			x0, y0, x1, y1 := in.int(), in.int(), in.int(), in.int()
 			return raw(d.grid().AppendViewport(nil, x0, y0, x1, y1, d))
 		}},
-		"info":     {"", func(d *Desk, _ *arguments) raw { return d.info() }},
-		"told":     {"nn", opTold},
-		"work":     {"n", opWork},
-		"count":    {"", opCount},
-		"problems": {"", func(d *Desk, _ *arguments) raw { return d.problems() }},
-		"help":     {"", opHelp},
-		"print":    {"t", opPrint},
+		"info":  {"n", opInfo},
+		"told":  {"nn", opTold},
+		"work":  {"n", opWork},
+		"count": {"", opCount},
+		"problems": {"", func(d *Desk, _ *arguments) raw {
+			list, total := d.problems()
+			return new(object).text("html", screens.Problems(list, total).String()).end()
+		}},
+		"help":  {"", opHelp},
+		"print": {"tty", opPrint},
 
 		"sheet": {"n", func(d *Desk, in *arguments) raw {
 			if k := in.int(); k >= 0 && k < len(kinds) {
@@ -101,9 +105,6 @@ func init() {
 		"match":         {"tnt", opMatch},
 		"matchPlan":     {"tnt", opMatchPlan},
 		"learnt":        {"", opLearnt},
-		"drawing":       {"tn", opDrawing},
-		"feet":          {"", opFeet},
-		"makeRows":      {"t", changing(makeRows)},
 		"picture":       {"tn", opPicture},
 		"figure":        {"tn", opFigure},
 		"width":         {"nn", opWidth},
@@ -129,7 +130,7 @@ func init() {
 			return ch
 		})},
 		"goStored":    {"nn", opGoStored},
-		"crew":        {"nn", opCrew},
+		"crew":        {"nnn", opCrew},
 		"crewSet":     {"nnnt", opCrewSet},
 		"crewPaste":   {"nnt", opCrewPaste},
 		"undoOn":      {"n", opUndoOn},
@@ -295,6 +296,11 @@ func (d *Desk) state(ch grid.Change) *object {
 	o.numbers("sel", []float64{float64(sel.R0), float64(sel.C0), float64(sel.R1), float64(sel.C1)})
 	o.int("rows", g.ShownRows()).text("view", d.arrangedWords()).int("height", g.Height()).int("columns", g.Columns()).int("machines", d.ev.Len()).text("undo", d.undoName()).text("redo", d.redoName())
 	o.int("desk", d.number).int("changes", d.changes).yes("changed", ch.Any).yes("header", ch.Header).text("note", ch.Note)
+	if d.ownSheet() && g.ShownRows() == 0 {
+		if p := d.PanelSheet(); p.Lacking > 0 {
+			o.text("makers", screens.Makers(&p).String())
+		}
+	}
 	return o.text("id", d.job.ID).text("name", d.name()).int("revision", d.job.Revision).text("savedAt", d.job.SavedAt)
 }
 

@@ -7,11 +7,13 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 )
 
-// info is what the bar above the cells and the panel beside them say about the cursor.
-func (d *Desk) info() raw {
+// opInfo is what the bar above the cells and the panel beside them say about the cursor. It takes the width of the panel's drawings, 0 where nobody sees it.
+func opInfo(d *Desk, in *arguments) raw {
+	width := in.int()
 	g := d.grid()
 	p := g.Cursor()
 	row := g.Stored(p.Row)
@@ -47,38 +49,49 @@ func (d *Desk) info() raw {
 		}
 		out.text("where", fmt.Sprintf("Row %d, %s", d.firstRow()+row, name)).text("text", text)
 	}
-	if d.kind == job.MachinesSheet {
+	d.lookAt(row)
+	html, about := d.panel().Row(width)
+	return out.text("panel", html.String()).text("about", about).end()
+}
+
+// lookAt lets the panel speak of the machine of a stored row of the sheet shown.
+func (d *Desk) lookAt(row int) {
+	if d.nobody = ""; d.kind == job.MachinesSheet {
 		d.machRow = row
-	} else if name := d.follow(row); name != "" {
-		out.text("nobody", name)
+	} else {
+		d.nobody = d.follow(row)
 	}
-	r := d.ev.Row(d.machRow)
-	if r == nil || r.Kind != sheet.MachineRow {
-		return out.end()
-	}
-	out.text("machine", r.Name).text("verdict", string(verdictMark(r.Verdict))).yes("feet", r.Feet != nil).yes("growth", r.Growth != nil).yes("rounds", len(r.Rounds) > 1)
-	var sayings [][]string
-	for _, s := range d.ev.Sentences(d.machRow) {
-		sayings = append(sayings, []string{s.Kind.String(), s.Text})
-	}
-	var numbers [][]string
+}
+
+// panel is the panel at the side, which is a screen.
+func (d *Desk) panel() *screens.Panel { return d.screen("panel").(*screens.Panel) }
+
+// Numbers are the results of the machine that the panel speaks of, but verdict and why: name with unit, text.
+func (d *Desk) Numbers() [][2]string {
+	var out [][2]string
 	for k := first; k < len(d.results); k++ {
-		rc := &d.results[k]
 		text := string(results.AppendText(nil, d.ev, d.machRow, k))
 		if text == "" {
 			continue
 		}
-		name := rc.Name
+		name := d.results[k].Name
 		if u := d.resultUnit(^k); u != "" {
 			name += " [" + u + "]"
 		}
-		numbers = append(numbers, []string{name, text})
+		out = append(out, [2]string{name, text})
 	}
-	var problems []*object
-	for i := range r.Problems {
-		problems = append(problems, d.rowProblem(d.machRow, &r.Problems[i]).object())
+	return out
+}
+
+// PanelSheet is the sheet shown, for the panel.
+func (d *Desk) PanelSheet() screens.PanelSheet {
+	g := d.grid()
+	p := screens.PanelSheet{Kind: d.kind, Rows: g.ShownRows(), Blank: g.Columns() == 0, Nobody: d.nobody}
+	if d.ownSheet() {
+		p.Problems = d.ownProblems()
+		p.Chosen, p.Lacking = d.without(d.chosen()), len(d.without(d.machineNames(5000)))
 	}
-	return out.rows("sentences", sayings).rows("numbers", numbers).objects("problems", problems).end()
+	return p
 }
 
 // opTold is what is said aloud after the cell at a row and shown column was typed: its problem, else the verdict of its row.

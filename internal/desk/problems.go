@@ -6,26 +6,15 @@ import (
 	"slices"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/screens"
+	"shimsheet/internal/sorting"
 )
 
-// A problemPlace is a problem with where its cell is shown.
-type problemPlace struct {
-	Sheet      int // in the order of the tabs
-	Row, Col   int // as stored; −1: none
-	Severity   job.Severity
-	Where      string
-	Text, Hint string
-}
-
-func (p problemPlace) object() *object {
-	return new(object).int("sheet", p.Sheet).int("row", p.Row).int("col", p.Col).text("severity", p.Severity.String()).text("where", p.Where).text("text", p.Text).text("hint", p.Hint)
-}
-
-func (d *Desk) rowProblem(row int, p *job.Problem) problemPlace {
+func (d *Desk) rowProblem(row int, p *job.Problem) screens.Problem {
 	if k, at, ok := d.place(*p); ok && k != job.MachinesSheet {
 		return d.onSheet(p, k, at)
 	}
-	out := problemPlace{Sheet: 0, Row: row, Col: p.Col, Severity: p.Severity, Text: p.Text, Hint: p.Hint}
+	out := screens.Problem{Place: screens.Place{Sheet: 0, Row: row, Col: p.Col}, Severity: p.Severity, Text: p.Text, Hint: p.Hint}
 	out.Where = fmt.Sprintf("%s row %d", job.MachinesSheet, p.Row)
 	if r := d.ev.Row(row); r != nil && r.Name != "" {
 		out.Where = fmt.Sprintf("%s (row %d)", r.Name, p.Row)
@@ -39,11 +28,11 @@ func (d *Desk) rowProblem(row int, p *job.Problem) problemPlace {
 // mostProblems is how many problems the list shows.
 const mostProblems = 500
 
-// problems lists the problems of all sheets, errors first.
-func (d *Desk) problems() raw {
-	list := d.noticed()
+// problems are the problems of all sheets, errors first, up to a number; total is how many there are.
+func (d *Desk) problems() (list []screens.Problem, total int) {
+	list = d.noticed()
 	for _, p := range d.ev.Problems() {
-		out := problemPlace{Row: -1, Col: -1, Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
+		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
 		if k, row, ok := d.place(p); ok {
 			out.Sheet, out.Row = slices.Index(kinds[:], k), row
 			out.Col = p.Col
@@ -56,7 +45,7 @@ func (d *Desk) problems() raw {
 		}
 		list = append(list, out)
 	}
-	total := len(list)
+	total = len(list)
 	var rest [job.Error + 1]int // how many of each severity the list takes yet, from the rows
 	for i := range rest {
 		rest[i] = mostProblems
@@ -71,10 +60,6 @@ func (d *Desk) problems() raw {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(x, y problemPlace) int { return cmp.Compare(y.Severity, x.Severity) })
-	var out []*object
-	for _, p := range list[:min(len(list), mostProblems)] {
-		out = append(out, p.object())
-	}
-	return new(object).int("total", total).objects("list", out).end()
+	sorting.Stable(list, func(x, y screens.Problem) int { return cmp.Compare(y.Severity, x.Severity) })
+	return list[:min(len(list), mostProblems)], total
 }

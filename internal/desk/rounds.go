@@ -6,10 +6,10 @@ import (
 	"strconv"
 	"strings"
 
-	"shimsheet/internal/calc"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/report"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -27,10 +27,10 @@ func (d *Desk) couplings() (list []int) {
 	return list
 }
 
-// opCrew describes one coupling for whoever stands at the machine. It takes a row of the Machines sheet and a step (0, 1, −1), and goes to the
-// nearest coupling in that direction.
+// opCrew describes one coupling for whoever stands at the machine. It takes a row of the Machines sheet and a step (0, 1, −1), goes to the nearest coupling in that
+// direction, and draws as wide as is said.
 func opCrew(d *Desk, in *arguments) raw {
-	row, step := in.int(), in.int()
+	row, step, width := in.int(), in.int(), in.int()
 	g := d.grids[job.MachinesSheet]
 	list := d.couplings()
 	if len(list) == 0 {
@@ -53,10 +53,6 @@ func opCrew(d *Desk, in *arguments) raw {
 	}
 	o := new(object).int("row", at).int("number", k+1).int("total", len(list)).text("name", r.Name).text("verdict", string(verdictMark(r.Verdict))).
 		text("view", d.arrangedIn(g)).text("decimal", decimal)
-	var sayings [][]string
-	for _, s := range d.ev.Sentences(at) {
-		sayings = append(sayings, []string{s.Kind.String(), s.Text})
-	}
 	var fields []*object
 	kind := job.MachinesSheet
 	for _, f := range d.ev.RoundFields(at) {
@@ -71,7 +67,7 @@ func opCrew(d *Desk, in *arguments) raw {
 		}
 		fields = append(fields, x)
 	}
-	var rounds [][]string // name, when and by, verdict, why struck, row of the Rounds sheet or −1
+	var rounds []screens.RoundLine
 	if names, texts, _ := d.ev.RoundAbout(at); names != nil {
 		var about [][]string
 		for k := range names {
@@ -81,23 +77,27 @@ func opCrew(d *Desk, in *arguments) raw {
 	}
 	for i := range r.Rounds {
 		x := &r.Rounds[i]
-		at := "-1"
+		at := -1
 		if t := d.job.Table(job.RoundsSheet); x.Row > 0 && t != nil {
-			at = fmt.Sprint(x.Row - t.SourceRow(0))
+			at = x.Row - t.SourceRow(0)
 		}
-		rounds = append(rounds, []string{x.Name, strings.Trim(x.When+", "+x.By, ", "), x.Verdict.String(), x.Struck, at})
+		rounds = append(rounds, screens.RoundLine{Name: x.Name, Who: strings.Trim(x.When+", "+x.By, ", "), Verdict: x.Verdict.String(), Struck: x.Struck, Row: at})
 	}
 	if len(rounds) == 0 && r.StateWord() != "waiting" { // the readings found, in its own row
-		rounds = [][]string{{"found", "", r.Verdict.String(), "", "-1"}}
+		rounds = []screens.RoundLine{{Name: "found", Verdict: r.Verdict.String(), Row: -1}}
 	}
-	o.yes("feet", r.Feet != nil).yes("growth", r.Growth != nil).yes("rounded", len(r.Rounds) > 1)
 	state := r.StateWord()
 	if r.OpenIsHot() {
 		state += ", hot"
 	}
-	o.texts("hot", d.ev.HotWords(at))
 	o.text("state", state).text("open", r.OpenRound()).yes("waiting", state == "waiting" && len(r.Rounds) == 0).text("next", d.ev.NextRound(at)).text("undo", d.grids[kind].UndoName())
-	return o.rows("sentences", sayings).objects("fields", fields).rows("rounds", rounds).yes("judged", r.Verdict != calc.NotJudged).end()
+	var said []string
+	for _, x := range d.ev.Sentences(at) {
+		if x.Kind == sheet.SentenceVerdict {
+			said = append(said, x.Text)
+		}
+	}
+	return o.text("said", strings.Join(said, " ")).text("says", d.panel().Said(width, rounds).String()).objects("fields", fields).int("rounds", len(rounds)).end()
 }
 
 // changeSheet changes a sheet of the job that need not be the one shown.

@@ -14,6 +14,8 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"board":   func(d *Desk) screens.Screen { return screens.NewBoard(d) },
 	"record":  func(d *Desk) screens.Screen { return screens.NewRecord(d) },
 	"merge":   func(d *Desk) screens.Screen { return screens.NewMerge(d) },
+	"shims":   func(d *Desk) screens.Screen { return screens.NewShims(d) },
+	"panel":   func(d *Desk) screens.Screen { return screens.NewPanel(d) },
 	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
 }
 
@@ -59,8 +61,9 @@ func opScreen(d *Desk, in *arguments) raw {
 func (d *Desk) change(k job.SheetKind, f func(*grid.Model) grid.Change) grid.Change {
 	ch := f(d.grids[k])
 	d.changed(k, ch)
-	if ch.Any {
-		d.byScreen = grid.Change{Any: true, Header: ch.Header || d.byScreen.Header, Note: ch.Note}
+	d.byScreen.Any, d.byScreen.Header = d.byScreen.Any || ch.Any, d.byScreen.Header || ch.Header
+	if ch.Note != "" {
+		d.byScreen.Note = ch.Note
 	}
 	return ch
 }
@@ -90,7 +93,7 @@ func updateObject(u *screens.Update) *object {
 		values = append(values, []string{v.ID, v.Text})
 	}
 	o.rows("regions", regions).rows("attributes", attributes).rows("values", values)
-	for _, t := range [...][2]string{{"focus", u.Focus}, {"say", u.Say}, {"open", u.Open}, {"dialog", u.Dialog}, {"soon", u.Soon}} {
+	for _, t := range [...][2]string{{"focus", u.Focus}, {"say", u.Say}, {"open", u.Open}, {"dialog", u.Dialog}, {"soon", u.Soon}, {"share", u.Share}} {
 		if t[1] != "" {
 			o.text(t[0], t[1])
 		}
@@ -98,7 +101,7 @@ func updateObject(u *screens.Update) *object {
 	for _, t := range [...]struct {
 		key string
 		yes bool
-	}{{"top", u.Top}, {"changed", u.Changed}, {"print", u.Print}} {
+	}{{"top", u.Top}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
 		if t.yes {
 			o.yes(t.key, true)
 		}
@@ -106,11 +109,14 @@ func updateObject(u *screens.Update) *object {
 	if u.Soon != "" {
 		o.int("soonIn", u.SoonIn)
 	}
+	if u.Place != nil {
+		o.ints("place", []int{u.Place.Sheet, u.Place.Row, u.Place.Col})
+	}
 	if u.Copy != nil {
 		o.texts("copy", []string{u.Copy.Text, u.Copy.HTML})
 	}
 	if u.File != nil {
-		o.texts("file", []string{u.File.Name, u.File.Type, u.File.Text})
+		o.texts("file", []string{u.File.Name, u.File.Type, u.File.Text, u.File.Ending})
 	}
 	return o
 }

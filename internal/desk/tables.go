@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 )
@@ -227,7 +228,7 @@ func (d *Desk) tableView(in *arguments) (v tableView) {
 	if down {
 		turn = -1
 	}
-	slices.SortStableFunc(v.rows, func(x, y int) int {
+	sorting.Stable(v.rows, func(x, y int) int {
 		p, q := &t.rows[x], &t.rows[y]
 		if by == len(t.Columns) {
 			return turn * strings.Compare(sourceWords(p.Source, p.own != nil), sourceWords(q.Source, q.own != nil))

@@ -24,6 +24,10 @@ type Update struct {
 	Changed    bool   // the job was changed: the page reads its state anew and keeps it
 	Print      bool   // what stands in the region "paper" is printed
 	Open       string // another screen or sheet: the id of its tab
+	Share      string // the stock is shared out by a worker; the event "lists" tells what came of it, with this as its argument: kind "shared", "refused" or "stopped"
+	Unshare    bool   // that is stopped
+	Place      *Place // a cell to go to, on its sheet
+	Sheet      bool   // the sheet is what has the focus then
 	Dialog     string // id of a dialog to open; "-" closes the one that is open
 }
 
@@ -45,8 +49,8 @@ type Value struct{ ID, Text string }
 // A Clip goes onto the clipboard: as text, and as HTML where that is not empty.
 type Clip struct{ Text, HTML string }
 
-// A File is handed to the browser to be saved.
-type File struct{ Name, Type, Text string }
+// A File is handed to the browser to be saved. With an Ending the page makes its name, of Name, the job's revision and the time, and tells it.
+type File struct{ Name, Type, Text, Ending string }
 
 // A Screen is one of the page's screens.
 type Screen interface {

@@ -36,8 +36,9 @@ func (k SentenceKind) String() string {
 
 // A Sentence is one line for the side panel.
 type Sentence struct {
-	Kind SentenceKind
-	Text string
+	Kind  SentenceKind
+	Text  string
+	Wrong bool // it tells of an error in what was typed
 }
 
 // Sentences words the result of row i in plain English, in the job's units and with the names people gave the two sides. None for a row
@@ -49,7 +50,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	}
 	var list []Sentence
 	say := func(k SentenceKind, format string, a ...any) {
-		list = append(list, Sentence{k, fmt.Sprintf(format, a...)})
+		list = append(list, Sentence{Kind: k, Text: fmt.Sprintf(format, a...)})
 	}
 	c := &r.Calc
 	share, chance := e.percent(c.Found.Share), e.percent(c.Found.Chance)
@@ -120,7 +121,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	e.sayAxial(r, say)
 	e.sayOpenChecks(r, say, false)
 	if twoWays && slices.ContainsFunc(list[ways:], func(s Sentence) bool { return s.Kind == SentenceDo }) {
-		list = slices.Insert(list, ways, Sentence{SentenceWay, senWayAfter})
+		list = slices.Insert(list, ways, Sentence{Kind: SentenceWay, Text: senWayAfter})
 	}
 	e.sayPacks(r, say)
 	for k := range r.Problems {
@@ -136,6 +137,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 			continue // Why has said it
 		}
 		say(SentenceHint, "%s", text)
+		list[len(list)-1].Wrong = p.Severity == job.Error
 	}
 	for _, h := range r.Hints {
 		say(SentenceHint, "%s", h)
@@ -179,7 +181,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 // cautions adds the warnings that go with every result.
 func cautions(list []Sentence) []Sentence {
 	for _, t := range tables.Cautions() {
-		list = append(list, Sentence{SentenceCaution, t.Text})
+		list = append(list, Sentence{Kind: SentenceCaution, Text: t.Text})
 	}
 	return list
 }

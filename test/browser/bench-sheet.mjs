@@ -99,7 +99,7 @@ for (let i = 0; i < runs; i++) {
     const list = [];
     for (let k = 0; k < 30; k++) {
       const t = performance.now();
-      JSON.parse(shimsheet.call("drawing", "machine", 336));
+      JSON.parse(shimsheet.call("info", 336));
       list.push(performance.now() - t);
     }
     return list.sort((x, y) => x - y)[15];
