@@ -145,7 +145,7 @@ func ParseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		switch {
 		case !v.Own:
 			typed, bareReadings = units.None, bareReadings || v.Base != 0
-		case n > 1 && typed == units.None && !owned:
+		case !owned:
 			typed = v.Unit // the last one's, and no other's: it could be meant for all
 		}
 		owned = owned || v.Own

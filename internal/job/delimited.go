@@ -47,18 +47,16 @@ func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error
 	if guessed {
 		warn(0, msgWindows1252, hintWindows1252)
 	}
-	if len(text) >= 5 && strings.EqualFold(text[:4], "sep=") {
-		end := strings.IndexAny(text, "\r\n")
-		if line := text[:max(end, 0)]; end < 0 || len(line) == 5 {
-			if end < 0 {
-				end = len(text)
-			}
-			if c := text[4]; sep == 0 && c < utf8.RuneSelf && c != '"' && c != '\r' && c != '\n' {
-				sep = rune(c)
-			}
-			t.FirstRow = 2
-			text = strings.TrimPrefix(strings.TrimPrefix(text[end:], "\r"), "\n")
+	end := strings.IndexAny(text, "\r\n")
+	if end < 0 {
+		end = len(text)
+	}
+	if end == 5 && strings.EqualFold(text[:4], "sep=") {
+		if sep == 0 && text[4] != '"' {
+			sep = rune(text[4]) // one byte of a line of five, so not a part of a longer sign
 		}
+		t.FirstRow = 2
+		text = strings.TrimPrefix(strings.TrimPrefix(text[end:], "\r"), "\n")
 	}
 	if sep == 0 {
 		sep = recognise(text)
@@ -123,11 +121,10 @@ func recognise(text string) rune {
 	for _, sep := range []rune{'\t', ';', ','} {
 		s := splitter{text: text, sep: byte(sep)}
 		rows := s.rows(60)
-		known, filled := 0, 0
+		known := 0
 		counts := map[int]int{}
 		for _, row := range rows {
 			if len(row) > 1 {
-				filled++
 				counts[len(row)]++
 			}
 			for k := range NumSheets {

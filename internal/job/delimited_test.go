@@ -69,7 +69,7 @@ func TestFormulas(t *testing.T) {
 	for cell, risky := range map[string]bool{
 		"-0.35": false, "+12": false, "-0,35 mm": false, "-12.5 mil": false, "-1 1/8 in": false, `-5 1/2"`: false, "-3°": false, "": false,
 		"=1+1": true, "@SUM(A1)": true, "+A1": true, "-A1": true, "-2+3": true, "-1;2": true, "-1(2)": true, "\t=1": true, " =1": true, "+1|cmd!A1": true, "-": false, "a=b": false,
-		"-7.5e-17": false, "+1E+3 mm": false, "-1e-3+A1": true, "-1e-": true, "-2e5": false,
+		"-7.5e-17": false, "+1e+99": false, "-1e-12": false, "-1e-19+A1": true, "-1e-1": false, "+1E+3 mm": false, "-1e-3+A1": true, "-1e-": true, "-2e5": false,
 	} {
 		got := RunsAsFormula(cell)
 		if got != risky {

@@ -151,6 +151,9 @@ func TestEverySignQuoted(t *testing.T) {
 		if err := json.Unmarshal(q, &back); err != nil || back != want {
 			t.Errorf("%.40q is quoted %.60q, read as %.40q, %v", s, q, back, err)
 		}
+		if !utf8.Valid(q) {
+			t.Errorf("%.40q is quoted with bytes that are no text", s)
+		}
 		if i := bytes.IndexAny(q, "<>&\n\r\t\x00\u2028\u2029"); i >= 0 {
 			t.Errorf("%.40q is quoted with %q", s, q[i])
 		}
@@ -206,8 +209,9 @@ func TestSeparators(t *testing.T) {
 		{"Machine;Speed;Note\nP 1;1,5;a, b\n", 0, []string{"Machine", "Speed", "Note"}}, {"Machine,Speed,Note\nP 1,1;5,a\n", 0, []string{"Machine", "Speed", "Note"}}, {"Machine\tSpeed, rpm\tNote\n", 0, []string{"Machine", "Speed, rpm", "Note"}},
 		{"Machine, a list;\n1;2;3\n4;5;6\n", 0, []string{"Machine, a list", ""}}, {"a,b\n1;2\n3;4\n5;6\n", 0, []string{"a,b"}}, {"a\n", 0, []string{"a"}},
 		{"Thickness;Pieces on hand\n0,1;5\n", 0, []string{"Thickness", "Pieces on hand"}}, {"Name,Value\nUnits,inch;metric\n", 0, []string{"Name", "Value"}},
-		{"Machine,Speed\n", ';', []string{"Machine,Speed"}}, {"a|b\n", '|', []string{"a", "b"}}, {"sep=|\na|b,c\n", 0, []string{"a", "b,c"}}, {"SEP=|\r\na|b,c\n", 0, []string{"a", "b,c"}}, {"sep=|\ra|b\n", 0, []string{"a", "b"}}, {"sep=|\na|b;c\n", ';', []string{"a|b", "c"}},
-		{"sep=||\na|b\n", 0, []string{"sep=||"}}, {"sep=\"\na,b\n", 0, []string{"a", "b"}}, {"sep=;", 0, nil}, {"sep=", 0, []string{"sep="}},
+		{"Machine,Speed\n", ';', []string{"Machine,Speed"}}, {"a|b\n", '|', []string{"a", "b"}}, {"sep=|\na|c,d\n", 0, []string{"a", "c,d"}}, {"SEP=|\r\na|c,d\n", 0, []string{"a", "c,d"}}, {"sep=|\ra|b\n", 0, []string{"a", "b"}}, {"sep=|\na|b;c\n", ';', []string{"a|b", "c"}},
+		{"sep=||\na|b\n", 0, []string{"sep=||"}}, {"sep=\"\na,c\n", 0, []string{"a", "c"}}, {"sep=;", 0, nil}, {"sep=", 0, []string{"sep="}},
+		{"sep=a,b", 0, []string{"sep=a", "b"}}, {"sep=é,b", 0, []string{"sep=é", "b"}}, // Seen: a list of a single line that began so was gone
 	} {
 		tab, _, err := ReadDelimited("x", []byte(c.text), c.sep)
 		if err != nil {
@@ -221,7 +225,7 @@ func TestSeparators(t *testing.T) {
 		if !reflect.DeepEqual(first, c.first) {
 			t.Errorf("%q: %q, want %q", c.text, first, c.first)
 		}
-		if sep := strings.HasPrefix(strings.ToLower(c.text), "sep=") && !strings.HasPrefix(c.text, "sep=|"+"|") && len(c.text) > 4; (tab.FirstRow == 2) != sep {
+		if sep := strings.HasPrefix(strings.ToLower(c.text), "sep=") && !strings.HasPrefix(c.text, "sep=|"+"|") && len(c.text) > 4 && !strings.Contains(c.text, ",b"); (tab.FirstRow == 2) != sep {
 			t.Errorf("%q: the first row is %d", c.text, tab.FirstRow)
 		}
 	}

@@ -338,7 +338,7 @@ func (t *Table) sections(kind SheetKind) {
 			to = nil
 		}
 		names := h.names
-		if h.to == i+1 && to == nil && plain {
+		if h.to == i+1 && to == nil {
 			names = t.Rows[i] // a plain repeat stays as typed
 		}
 		t.Rows[i] = moved(names, to)
@@ -348,7 +348,6 @@ func (t *Table) sections(kind SheetKind) {
 		if to != nil || len(t.placed) > 0 {
 			t.placed = append(t.placed, placing{i, to})
 		}
-		i = h.to - 1
 	}
 }
 

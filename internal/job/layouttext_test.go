@@ -68,6 +68,15 @@ func TestListsInTheirRows(t *testing.T) {
 		{"a header of two lines below", "Machine|Movable rim 12|Movable rim 3\nP 1|1|2\nMachine|Movable rim|\n|3|12\nP 2|4|3", "Machine|Movable rim 12|Movable rim 3", "P 1|1|2\nMachine|Movable rim 12|Movable rim 3\n\nP 2|3|4", 2},
 		{"a header with units below it", "Machine|Movable rim 12 [mm]|Movable rim 3 [mm]\nP 1|1|2\nMachine|Movable rim 3|Movable rim 12\n|mm|mm\nP 2|4|3", "Machine|Movable rim 12 [mm]|Movable rim 3 [mm]", "P 1|1|2\nMachine|Movable rim 12 [mm]|Movable rim 3 [mm]\n\nP 2|3|4", 2},
 		{"a cell beyond the section's names", "Machine|Speed|Note\nP 1|1|2\nMachine|Note|Speed\nP 2|a|3|beyond", "Machine|Speed|Note", "P 1|1|2\nMachine|Speed|Note\nP 2|3|a|beyond", 2},
+		{"a header of two lines again", "Machine|Movable rim|\n|12|3\nP 1|1|2\nMachine|Movable rim|\n|12|3\nP 2|3|4", "Machine|Movable rim 12|Movable rim 3", "P 1|1|2\nMachine|Movable rim 12|Movable rim 3\n\nP 2|3|4", 3},
+		{"a blank name below, in place", "Machine|own|Speed|Note\nP 1|a|1|b\nMachine||Speed|Note\nP 2|c|2|d", "Machine|own|Speed|Note", "P 1|a|1|b\nMachine||Speed|Note\nP 2|c|2|d", 2},
+		{"a blank name below, elsewhere", "Machine|own|Speed\nP 1|a|1\nSpeed||Machine\n2|c|P 2", "Machine|own|Speed|", "P 1|a|1\nMachine||Speed\nP 2||2|c", 2},
+		{"two of one meaning below", "rpm|Machine|Note\n1|P 1|a\nn|Speed|Machine\n2|3|P 2", "rpm|Machine|Note|Speed", "1|P 1|a\nn|Machine||Speed\n2|P 2||3", 2},
+		{"a name twice below", "Note|Machine|Speed\na|P 1|1\nNote|Note|Machine|Speed\nb|c|P 2|2", "Note|Machine|Speed|Note", "a|P 1|1\nNote|Machine|Speed|Note\nb|P 2|2|c", 2},
+		{"a unit behind a name below", "Machine|Note|Speed\nP 1|a|1\nMachine|Movable rim 12 mil|Speed\nP 2|3|2", "Machine|Note|Speed|Movable rim 12 [mil]", "P 1|a|1\nMachine||Speed|Movable rim 12 [mil]\nP 2||2|3", 2},
+		{"a unit under a name that takes none", "Machine|Movable rim 12|own|Bolts\n|mil|mm|mm\nP 1|0|1|2", "Machine|Movable rim 12 [mil]|own|Bolts", "P 1|0|1|2", 3},
+		{"a unit before a name", "Machine|[rpm] Speed|Method\nP 1|1480|line", "Machine|[rpm] Speed|Method", "P 1|1480|line", 2},
+		{"a title with empty cells", "Readings in mils||  |\nMachine|Movable rim 12|Speed\nP 1|1|2", "Machine|Movable rim 12 [mil]|Speed", "P 1|1|2", 3},
 		// What a title says of units.
 		{"all in mil", "Readings in mils\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
 		{"lengths and readings", "Distances in inches, readings in thou.\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane [in]|Speed", "P 1|1|2|3", 3},
@@ -175,7 +184,7 @@ func TestNamesOfHeaders(t *testing.T) {
 	}
 	for _, c := range []struct{ header, name, unit string }{
 		{"Speed [rpm]", "Speed", "rpm"}, {"Speed rpm", "Speed", "rpm"}, {"Movable rim 12 in mm", "Movable rim 12", "mm"}, {"Movable rim 12 IN mm", "Movable rim 12", "mm"}, {"Movable rim 12, in", "Movable rim 12", "in"}, {"Movable rim (3)", "Movable rim (3)", ""}, {" Speed ", "Speed", ""},
-		{"my own [mm]", "my own [mm]", ""}, {"± Offset V [mm]", "± Offset V", "mm"}, {"Face (mil) 12", "Face  12", "mil"}, {"Speed []", "Speed", ""}, {"Movable rim 12 ell", "Movable rim 12 ell", ""}, {"Machine mm", "Machine mm", ""},
+		{"my own [mm]", "my own [mm]", ""}, {"[rpm] Speed", "Speed", "rpm"}, {"± Offset V [mm]", "± Offset V", "mm"}, {"Face (mil) 12", "Face  12", "mil"}, {"Speed []", "Speed", ""}, {"Movable rim 12 ell", "Movable rim 12 ell", ""}, {"Machine mm", "Machine mm", ""},
 	} {
 		if name, unit := HeaderParts(MachinesSheet, c.header); name != c.name || unit != c.unit {
 			t.Errorf("%q: %q in %q, want %q in %q", c.header, name, unit, c.name, c.unit)

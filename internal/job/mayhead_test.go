@@ -1,19 +1,18 @@
-package sheet
+package job
 
 import (
 	"math/rand/v2"
 	"testing"
 
-	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 )
 
 // TestNoUnitIsANumber holds what isUnitsRow takes for granted: a text of digits, signs, points, commas and blanks that begins like a number is no unit of any kind.
 func TestNoUnitIsANumber(t *testing.T) {
-	job.LoadColumns()
+	LoadColumns()
 	var try func(s string)
 	try = func(s string) {
-		if job.BeginsNumber(s) && job.OnlyNumbers(s) {
+		if BeginsNumber(s) && OnlyNumbers(s) {
 			for _, k := range units.Kinds() {
 				if _, ok := units.ParseHeaderUnit(s, k); ok && k != units.Number {
 					t.Errorf("%q is a unit of %v", s, k)
@@ -31,7 +30,7 @@ func TestNoUnitIsANumber(t *testing.T) {
 
 // TestMayHead holds the short way to the long one: wherever it says that no header can stand, none is found. Rows are drawn from names, halves of names, units, numbers and blanks.
 func TestMayHead(t *testing.T) {
-	job.LoadColumns()
+	LoadColumns()
 	rng := rand.New(rand.NewPCG(11, 12))
 	cells := []string{"", "", "Machine", "Movable rim", "Stationary", "rim", "12", "3", "6", "9", "Speed", "Speed [rpm]", "rpm", "mm", "110", "0,17", "-0.5", "P-101", "Movable rim 6", "Coupling", "to front feet", "river side", "-"}
 	row := func() []string {
@@ -47,12 +46,12 @@ func TestMayHead(t *testing.T) {
 	skipped, heads := 0, 0
 	for range 60_000 {
 		rows := [][]string{row(), row()}[:1+rng.IntN(2)]
-		h, filled := job.HeadingAt(rows, 0, job.MachinesSheet)
+		h, filled := HeadingAt(rows, 0, MachinesSheet)
 		is := h.Known >= 2 && 2*h.Known >= filled
 		if is {
 			heads++
 		}
-		if !job.MayHead(rows, 0) {
+		if !MayHead(rows, 0) {
 			if skipped++; is {
 				t.Fatalf("%q is a header", rows)
 			}
