@@ -117,7 +117,7 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 	switch {
 	case !number:
 		r.commas = r.commas || strings.IndexByte(text, ',') >= 0
-	case strings.IndexByte(text, '.') >= 0 && means[col].Info().Quantity != job.QText:
+	case strings.IndexByte(text, '.') >= 0 && (means[col].Info().Quantity != job.QText || means[col] == job.ChecksValue || means[col] == job.ChecksLimit):
 		r.points = append(r.points, recordCell{r.kind, len(t.Rows) - 1, col})
 	}
 	return nil

@@ -1,0 +1,627 @@
+package sheet
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/job"
+	"shimsheet/internal/units"
+)
+
+// byName are the machines of a job's results in JSON, without what tells where a row stands.
+func byName(t testing.TB, e *Evaluator) map[string]map[string]any {
+	t.Helper()
+	out := map[string]map[string]any{}
+	for _, m := range machines(t, e) {
+		delete(m, "sheet")
+		delete(m, "problems")
+		out[m["machine"].(string)] = withoutRows(m).(map[string]any)
+	}
+	return out
+}
+
+// withoutRows leaves out which rows of its sheet something came from.
+func withoutRows(x any) any {
+	switch x := x.(type) {
+	case map[string]any:
+		delete(x, "row")
+		delete(x, "value_text") // as typed
+		if s, ok := x["source"].(string); ok && strings.Contains(s, " row ") {
+			delete(x, "source")
+		}
+		for _, v := range x {
+			withoutRows(v)
+		}
+	case []any:
+		for _, v := range x {
+			withoutRows(v)
+		}
+	}
+	return x
+}
+
+// A job given as records, names beside values, comes to what the same job comes to as lists: each machine's results are the same to the last bit, in whatever decimal sign the job is written. Seen: in a job with
+// a decimal comma the value 0.06 of a check, given as a number, was not read, and the check stayed open.
+func TestRecordsAreTheJob(t *testing.T) {
+	for _, mark := range []string{"", "point", "comma"} {
+		j := demoJob(t, false)
+		j.Record = nil
+		if mark != "" {
+			j.Settings.Rows = append(j.Settings.Rows, []string{"Decimal sign", mark})
+		}
+		if mark == "comma" { // the lists as somebody would type them there; the records give numbers with a point
+			for _, k := range job.SheetKinds() {
+				if tab := j.Table(k); tab != nil {
+					for _, row := range tab.Rows {
+						for c, s := range row {
+							if _, err := strconv.ParseFloat(s, 64); err == nil {
+								row[c] = strings.Replace(s, ".", ",", 1)
+							} else if tab == j.Settings || strings.Contains(s, " mil") || strings.Contains(s, ":") || strings.Contains(s, "+") || strings.HasSuffix(s, "%") || strings.HasSuffix(s, " in") || strings.HasSuffix(s, " mm") {
+								row[c] = strings.ReplaceAll(s, ".", ",")
+							}
+						}
+					}
+				}
+			}
+		}
+		var names, values []string
+		var numbers []bool
+		for _, row := range j.Settings.Rows {
+			if job.FindColumn(job.SettingsSheet, row[0]) != nil {
+				names, values, numbers = append(names, row[0]), append(values, row[1]), append(numbers, false)
+			}
+		}
+		settings, refused := SettingsTable(names, values, numbers)
+		if refused != nil {
+			t.Fatal(refused)
+		}
+		r := NewRecords(settings)
+		given := 0
+		for _, k := range job.SheetKinds() {
+			tab := j.Table(k)
+			if tab == nil || k == job.SettingsSheet {
+				continue
+			}
+			for _, row := range tab.Rows {
+				if job.BlankRow(row) {
+					continue
+				}
+				r.Begin(k)
+				for c, h := range tab.Header {
+					if c >= len(row) || job.Blank(row[c]) {
+						continue
+					}
+					s := row[c]
+					number := false
+					if x := strings.Replace(s, ",", ".", 1); mark == "comma" {
+						if _, err := strconv.ParseFloat(x, 64); err == nil {
+							s, number = x, true
+						}
+					} else if _, err := strconv.ParseFloat(s, 64); err == nil {
+						number = true
+					}
+					if refused := r.Set(h, s, number); refused != nil {
+						t.Fatalf("%v, %s: %v", k, h, refused)
+					}
+					given++
+				}
+			}
+		}
+		a, b := byName(t, work(t, j)), byName(t, work(t, r.Job()))
+		if len(a) != 26 || len(b) != 26 || given < 700 {
+			t.Fatalf("%d machines, %d from %d cells of records", len(a), len(b), given)
+		}
+		for name, m := range a {
+			if !reflect.DeepEqual(m, b[name]) {
+				for k := range m {
+					if !reflect.DeepEqual(m[k], b[name][k]) {
+						t.Errorf("%q, %s: %s is %v, from records %v", mark, name, k, m[k], b[name][k])
+					}
+				}
+			}
+		}
+	}
+}
+
+// What records and streams refuse, by what is wrong with a name.
+func TestNamesRefused(t *testing.T) {
+	own := &job.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Header of Machines: DE 12", "Movable rim 12 [mil]"}, {"Header of Stock: blade", "Thickness [mm]"}}}
+	for _, c := range []struct {
+		keys string
+		says string // of the last one; "" all are taken
+		hint string
+	}{
+		{"Machine|Speed [rpm]|n", `"Speed [rpm]" and "n"`, ""}, {"Machine|Machine", `"Machine"`, ""}, {"Speeed", `"Speeed"`, "Speed"}, {"no such thing", "no such thing", ""}, {"Speed [furlong]", "furlong", "rpm"}, {"Verdict|Verdict", "", ""}, {"Offset V [ell]", "", ""},
+		{"DE 12|Machine", "", ""}, {"de 12|DE 12", "", ""}, {"Note [ell]", "", ""}, {"Movable rim 12 [mil]|DE 12", "", ""}, {"rpm|Movable rim 12 [mil]|Note", "", ""},
+	} {
+		var last [2]*Refusal
+		r := NewRecords(own)
+		r.Begin(job.MachinesSheet)
+		f := NewFeed(&job.Job{Machines: &job.Table{}, Settings: own})
+		f.Begin(1)
+		keys := strings.Split(c.keys, "|")
+		for i, k := range keys {
+			for n, x := range [2]*Refusal{r.Set(k, strconv.Itoa(i+1), true), f.Set(k, strconv.Itoa(i+1), true)} {
+				if last[n] == nil {
+					last[n] = x
+				}
+			}
+		}
+		if c.keys == "Movable rim 12 [mil]|DE 12" || c.keys == "de 12|DE 12" { // one meaning, two names
+			for n := range last {
+				if last[n] == nil {
+					t.Errorf("%s: taken by %d", c.keys, n)
+				}
+			}
+			continue
+		}
+		for n, x := range last {
+			if (x == nil) != (c.says == "") || x != nil && (!strings.Contains(x.Text, strings.Split(c.says, " and ")[0]) || !strings.Contains(x.Hint, c.hint) || x.Hint == "") {
+				t.Errorf("%s, %d: %+v, want %q", c.keys, n, x, c.says)
+			}
+		}
+	}
+	// The columns of a sheet are bounded, and so are its names.
+	r := NewRecords(nil)
+	r.Begin(job.MachinesSheet)
+	for i := range MaxRecordColumns + 1 {
+		if i > 0 {
+			r.Begin(job.MachinesSheet)
+		}
+		refused := r.Set("Note"+strings.Repeat(" ", i%60)+strings.Repeat("-", i/60), "x", false)
+		if (refused != nil) != (i == MaxRecordColumns) {
+			t.Fatalf("name %d: %+v", i, refused)
+		}
+	}
+	for _, c := range []struct {
+		names []string
+		says  string
+	}{{[]string{"Units", "Site"}, ""}, {[]string{"Units", "unit system"}, "Units"}, {[]string{"Untis"}, "Untis"}, {[]string{"Cold temperature [ell]"}, "ell"}, {[]string{"Cold temperature [°F]"}, ""}, {[]string{"Header of Machines: A 1"}, ""}, {[]string{"Site [ell]"}, ""}} {
+		values := make([]string, len(c.names))
+		for i := range values {
+			values[i] = map[bool]string{true: "Speed", false: "inch"}[strings.HasPrefix(c.names[i], "Header")]
+		}
+		tab, refused := SettingsTable(c.names, values, make([]bool, len(values)))
+		if (refused == nil) != (c.says == "") || refused != nil && (!strings.Contains(refused.Text, c.says) || refused.Hint == "") || refused == nil && len(tab.Rows) != len(c.names) {
+			t.Errorf("%q: %+v %+v", c.names, tab, refused)
+		}
+	}
+	for _, c := range []struct {
+		s    string
+		mark units.Decimal
+		want string
+	}{{"1.5", units.Point, "1.5"}, {"1.5", units.Comma, "1,5"}, {"1.234", units.Commas, "1.2340"}, {"1.2345", units.Commas, "1.2345"}, {"1.23", units.Commas, "1.23"}, {"1.234e5", units.Commas, "1.2340e5"}, {"1234", units.Comma, "1234"}, {"1.234", units.Point, "1.234"}, {"1.234", units.Either, "1.234"}} {
+		if got := pointed(c.s, c.mark); got != c.want {
+			t.Errorf("%s: %s, want %s", c.s, got, c.want)
+		}
+	}
+	var doc map[string]any
+	if b := AppendRefusal([]byte("x"), 12, &Refusal{"a \"b\"", "c"}); b[0] != 'x' || json.Unmarshal(b[1:], &doc) != nil || doc["line"] != 12.0 || doc["error"] != `a "b"` || doc["hint"] != "c" {
+		t.Errorf("%s", b)
+	}
+}
+
+// A row that comes by itself is answered as the whole job answers it, with what the job would ask once a column beside it, and with what only the whole job can give.
+func TestFeedIsTheJob(t *testing.T) {
+	j := demoJob(t, true)
+	settings := &job.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Units", "metric"}, {"Cold temperature", "14 °C"}}}
+	j.Settings = settings
+	want := byName(t, work(t, j))
+	f := NewFeed(&job.Job{Machines: &job.Table{}, Settings: settings})
+	trains := 0
+	for i, row := range j.Machines.Rows {
+		f.Begin(i + 1)
+		train := false
+		for c, s := range row {
+			if !job.Blank(s) {
+				if refused := f.Set(j.Machines.Header[c], s, false); refused != nil {
+					t.Fatal(refused)
+				}
+				train = train || j.Machines.Header[c] == "Train"
+			}
+		}
+		b, done := f.Append(nil)
+		var m map[string]any
+		if done.Refused != nil || json.Unmarshal(b, &m) != nil {
+			t.Fatalf("%+v %s", done, b)
+		}
+		if m["line"] != float64(i+1) {
+			t.Errorf("line %v is %d", m["line"], i+1)
+		}
+		whole := fmt.Sprint(m["whole_job"])
+		if strings.Contains(whole, msgFeedTrain) != train || m["whole_job"] == nil && train {
+			t.Errorf("%v: %s", m["machine"], whole)
+		}
+		if train {
+			trains++
+			continue
+		}
+		w := want[m["machine"].(string)]
+		for _, k := range []string{"verdict", "why", "offset_v_mm", "offset_h_mm", "slope_v", "slope_h", "front_shim_mm", "rear_move_mm", "share_of_limit_pct"} {
+			if !reflect.DeepEqual(m[k], w[k]) {
+				t.Errorf("%v, %s: %v, in the job %v", m["machine"], k, m[k], w[k])
+			}
+		}
+		if done.Verdict.String() != m["verdict"] {
+			t.Errorf("%v: %v", m["machine"], done)
+		}
+	}
+	if trains == 0 {
+		t.Error("no trains")
+	}
+	for text, says := range map[string]string{"": msgFeedBlank, "Machine": msgFeedHeader} {
+		f.Begin(3)
+		if text != "" {
+			for _, h := range []string{"Machine", "Speed", "Method", "Note"} {
+				f.Set(h, h, false)
+			}
+		}
+		if b, done := f.Append([]byte("x")); string(b) != "x" || done.Refused == nil || done.Refused.Text != says || done.Refused.Hint == "" {
+			t.Errorf("%s: %s %+v", text, b, done.Refused)
+		}
+	}
+	f.Begin(9)
+	f.Set("Machine", "P", false)
+	f.Set("Speed", "90000", true)
+	f.Set("Side at 3", "-", false)
+	b, _ := f.Append(nil)
+	var m map[string]any
+	if json.Unmarshal(b, &m); m["questions"] == nil || !strings.Contains(fmt.Sprint(m["questions"]), "90000") {
+		t.Errorf("%s", b)
+	}
+}
+
+// shownAs writes a number in a unit by the standard library: so many digits, the minus sign away from a zero, the job's decimal sign.
+func shownAs(v float64, u units.Unit, dec int, comma bool) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	s := strconv.FormatFloat(u.FromBase(v), 'f', dec, 64)
+	if x, _ := strconv.ParseFloat(s, 64); x == 0 {
+		s = strings.TrimPrefix(s, "-")
+	}
+	if comma {
+		s = strings.Replace(s, ".", ",", 1)
+	}
+	return s
+}
+
+// In whatever units a job is shown, every result reads as the number that JSON has, in that unit, with the digits that unit is read to; what is typed, what goes into a file and the pieces under the feet keep the job's own. Digits: mm 3, of shims and moves 2; mil 1; slopes 2; per cent none.
+func TestResultsInEitherUnits(t *testing.T) {
+	digits := map[units.Unit]int{units.MM: 3, units.Mil: 1, units.MMPerM: 2, units.MilPerInch: 2, units.Percent: 0}
+	for _, comma := range []bool{false, true} {
+		j := demoJob(t, false)
+		e := work(t, j)
+		if comma {
+			e.set.mark = units.Comma
+		}
+		for _, system := range []string{"", "metric", "inch", "no such"} {
+			e.ShowAs(system)
+			inch := system == "inch"
+			if e.ShowsInch() != inch || e.Inch() {
+				t.Fatalf("%q shows inch: %v", system, e.ShowsInch())
+			}
+			compared := 0
+			for i := range e.Len() {
+				r := e.Row(i)
+				if r.Kind != MachineRow {
+					continue
+				}
+				for k, col := range job.ResultColumns() {
+					v, pm, ok := r.number(job.ResultVerdict + job.ColumnID(k))
+					n, has := e.ResultNumber(i, k)
+					u := col.Unit(inch)
+					if has != (ok && !math.IsNaN(v)) || has && math.Abs(n-u.FromBase(v)) > 1e-12*math.Max(1, math.Abs(n)) {
+						t.Errorf("%s, %s: the number is %v, %v", r.Name, col.Name, n, has)
+					}
+					if !ok {
+						continue
+					}
+					dec := digits[u]
+					move, shim := strings.HasSuffix(col.Key, "_move"), strings.HasSuffix(col.Key, "_shim")
+					if u == units.MM && (move || shim || strings.HasPrefix(col.Key, "slide_")) {
+						dec = 2
+					}
+					want := ""
+					if !math.IsNaN(v) {
+						x := v
+						if move {
+							x = math.Abs(v)
+						}
+						want = shownAs(x, u, dec, comma)
+						if shim && v > 0 {
+							want = "+" + want
+						}
+						if col.PlusMinus && !math.IsNaN(pm) {
+							want += " ± " + shownAs(pm, u, dec, comma)
+						}
+						if move && v != 0 {
+							want += " " + e.Side(r, v)
+						}
+					}
+					if got := string(e.AppendResultText(nil, i, k)); got != want {
+						t.Errorf("%q, %s, %s: %q, want %q", system, r.Name, col.Name, got, want)
+					}
+					compared++
+				}
+			}
+			if compared < 500 {
+				t.Error(compared)
+			}
+			thick, dist, slope := job.QThickness.Unit(inch), job.QDistance.Unit(inch), job.QSlope.Unit(inch)
+			for _, v := range []float64{0, 0.1234567, -0.0254, 1.0004, -0.0000001, 12.7, 2.54e-5, math.NaN()} {
+				shim := digits[thick]
+				if !inch {
+					shim = 2
+				}
+				for what, p := range map[string][2]string{
+					"thickness": {string(e.AppendThickness(nil, v)), shownAs(v, thick, digits[thick], comma)}, "shim": {string(e.AppendShim(nil, v)), shownAs(v, thick, shim, comma)}, "distance": {string(e.AppendDistance(nil, v)), shownAs(v, dist, 2, comma)},
+					"slope": {string(e.AppendSlope(nil, v)), shownAs(v, slope, 2, comma)}, "unit": {string(e.AppendUnit([]byte("x"), v, units.Inch, 5)), "x" + shownAs(v, units.Inch, 5, comma)},
+				} {
+					if p[0] != p[1] {
+						t.Errorf("%q: the %s %g is %q, want %q", system, what, v, p[0], p[1])
+					}
+				}
+				if got := e.ShownZero(v); !math.IsNaN(v) && got != (strings.Trim(shownAs(v, thick, shim, false), "-0.") == "") {
+					t.Errorf("%q: %g is shown as zero: %v", system, v, got)
+				}
+			}
+			for v, want := range map[float64]string{0.1: "0.10", 0.325: "0.325", 2: "2.00", 0.0254: "0.0254", 0.5: "0.50"} { // pieces, in the job's unit
+				if comma {
+					want = strings.Replace(want, ".", ",", 1)
+				}
+				if got := string(e.AppendPack(nil, v)); got != want {
+					t.Errorf("a piece of %g mm is %q", v, got)
+				}
+			}
+			if got, want := string(e.AppendPieces(nil, []float64{0.5, 0.1})), "0.50 + 0.10"; strings.ReplaceAll(got, ",", ".") != want {
+				t.Error(got)
+			}
+		}
+	}
+	e := work(t, with(t, demoJob(t, true), job.SettingsSheet, "Name,Value\nUnits,inch\n"))
+	if e.ShowAs(""); !e.ShowsInch() || string(e.AppendPack(nil, 0.635)) != "25" || string(e.AppendPack(nil, 0.0635)) != "2.5" {
+		t.Errorf("%s", e.AppendPack(nil, 0.635))
+	}
+	if e.ShowAs("metric"); e.ShowsInch() || string(e.AppendPack(nil, 0.635)) != "25" {
+		t.Error("pieces keep the unit of the job")
+	}
+	for _, c := range [][2]int{{-1, 0}, {0, -1}, {0, len(job.ResultColumns())}, {999, 0}} {
+		if _, ok := e.ResultNumber(c[0], c[1]); ok || len(e.AppendResultText(nil, c[0], c[1])) > 0 || len(e.AppendTold(nil, c[0], c[1])) > 0 {
+			t.Errorf("a result at %v", c)
+		}
+	}
+	if e.ResultText(0, "no such key") != "" {
+		t.Error("a result of no name")
+	}
+}
+
+// What a cell is understood as, shown under it, and the number it comes to for sorting: worked out by hand from the units (an inch is 25.4 mm, a mil a thousandth of it).
+func TestWhatCellsMean(t *testing.T) {
+	j := list(t, "Machine,Speed,Coupling to front feet [in],Movable rim 12 [mil],Movable sweep,Further feet,Method,Verdict,own,Movable rim 3 [ell],Offset limit\nP,1480,12 1/2,-12.5,0:0 90:-0.1 180:-0.2,100 mm; 20 in,Reverse dial,inside,x,5,0.05\nQ,,x,,zz,zz,zz,,,,\n")
+	e := work(t, j)
+	for c, want := range []string{"", "= 1480 rpm", "= 317.5 mm", "= -0.3175 mm", "= 3 readings", "= 100 mm; 508 mm", "= reverse indicator", "", "", "", "= 0.05 mm"} {
+		if got := e.Meaning(0, c); got != want {
+			t.Errorf("%s: %q, want %q", j.Machines.Header[c], got, want)
+		}
+		if got := e.Meaning(1, c); got != "" {
+			t.Errorf("%s: nothing is read as %q", j.Machines.Header[c], got)
+		}
+	}
+	e.ShowAs("inch")
+	for c, want := range []string{"", "= 1480 rpm", "= 12.5 in", "= -12.5 mil", "= 3 readings", "= 3.937007874015748 in; 20 in", "= reverse indicator", "", "", "", "= 1.968503937007874 mil"} {
+		got := e.Meaning(0, c)
+		if strings.Contains(want, "…") || c == 5 || c == 10 {
+			got, want = strings.ReplaceAll(got, "0", ""), strings.ReplaceAll(want, "0", "")
+			if len(got) < 6 || got[:6] != want[:6] {
+				t.Errorf("%s in inch: %q, want %q", j.Machines.Header[c], got, want)
+			}
+			continue
+		}
+		if got != want {
+			t.Errorf("%s in inch: %q, want %q", j.Machines.Header[c], got, want)
+		}
+	}
+	// In units that are not the job's, a cell is shown converted; its text is shown where that is no number, and where the units are the job's.
+	for c, want := range []string{"", "", "12.500", "-12.5", "", "", "", "", "", "", "2.0"} {
+		got, ok := e.AppendShown([]byte("x"), 0, c)
+		if ok != (want != "") || string(got) != "x"+want {
+			t.Errorf("%s is shown as %q, %v, want %q", j.Machines.Header[c], got, ok, want)
+		}
+		u := e.ShownUnit(c)
+		if wantU := map[int]units.Unit{2: units.Inch, 3: units.Mil, 9: units.Mil, 10: units.Mil}[c]; u != wantU {
+			t.Errorf("%s is shown in %v, want %v", j.Machines.Header[c], u, wantU)
+		}
+		if _, ok := e.AppendShown(nil, 1, c); ok {
+			t.Errorf("%s: what is no number is shown as one", j.Machines.Header[c])
+		}
+	}
+	e.ShowAs("")
+	if _, ok := e.AppendShown(nil, 0, 2); ok || e.ShownUnit(2) != units.None {
+		t.Error("the job's own units are shown converted")
+	}
+	for c, want := range []bool{false, false, false, true, true, false, false, false, false, true, false} {
+		if e.IsReading(c) != want {
+			t.Errorf("%s is read at the machine: %v", j.Machines.Header[c], !want)
+		}
+	}
+	if e.IsReading(99) || e.IsReading(-1) || e.Uses(0, 99) || e.Uses(99, 0) {
+		t.Error("columns beyond the sheet")
+	}
+	for _, c := range []struct {
+		kind         job.SheetKind
+		header, text string
+		means        string
+		number       float64
+	}{
+		{job.StockSheet, "Thickness [mil]", "10", "= 0.254 mm", 0.254}, {job.StockSheet, "Thickness", "0.5", "= 0.5 mm", 0.5}, {job.StockSheet, "Pieces on hand", "7", "= 7", 7}, {job.StockSheet, "Size", "75 x 75", "", math.NaN()}, {job.StockSheet, "Size", "75", "", 75},
+		{job.GrowthSheet, "Running [°F]", "212", "= 100 °C", 100}, {job.SettingsSheet, "Cold temperature", "14 °C", "= 14 °C", 14}, {job.SettingsSheet, "Units", "imperial", "", math.NaN()}, {job.MachinesSheet, "own words", "12", "", 12}, {job.MachinesSheet, "own words", "twelve", "", math.NaN()},
+		{job.MachinesSheet, "Verdict", "3", "", 3}, {job.MachinesSheet, "Method", "line", "= line", math.NaN()}, {job.MachinesSheet, "Movable sweep", "0:0", "= 1 readings", math.NaN()}, {job.MachinesSheet, "Further feet", "100", "= 100 mm", math.NaN()}, {job.MachinesSheet, "Speed", " ", "", math.NaN()}, {job.MachinesSheet, "Speed", "x", "", math.NaN()},
+		{job.MachinesSheet, "Movable rim 3 [ell]", "5", "", math.NaN()},
+	} {
+		if got := e.MeaningIn(c.kind, c.header, c.text); got != c.means && !(c.header == "Movable sweep") && c.header != "Movable rim 3 [ell]" && !(c.header == "Units") {
+			t.Errorf("%s, %q means %q, want %q", c.header, c.text, got, c.means)
+		}
+		if v, ok := e.NumberIn(c.kind, c.header, c.text); ok != !math.IsNaN(c.number) && c.header != "Movable rim 3 [ell]" || ok && math.Abs(v-c.number) > 1e-12*math.Abs(c.number) && c.header != "Movable rim 3 [ell]" {
+			t.Errorf("%s, %q is %v, %v, want %v", c.header, c.text, v, ok, c.number)
+		}
+	}
+	e.ShowAs("inch")
+	if v, ok := e.NumberIn(job.StockSheet, "Thickness [mm]", "0.254"); !ok || math.Abs(v-10) > 1e-12 {
+		t.Error(v, ok)
+	}
+}
+
+// What is told to be done at the feet is what the packs and the moves are: counted and compared one by one, for every machine of the demo.
+func TestTodoIsThePacksAndMoves(t *testing.T) {
+	for _, shared := range []bool{false, true} {
+		e := work(t, demoJob(t, false))
+		if shared {
+			if _, err := e.Allocate(nil); err != nil {
+				t.Fatal(err)
+			}
+		}
+		feet, pushes := 0, 0
+		for i := range e.Len() {
+			r := e.Row(i)
+			todo := e.Todo(i)
+			if r.Kind != MachineRow {
+				if todo.Missing != todNoCoupling || len(todo.Feet)+len(todo.Bolts)+len(todo.Pushes) > 0 {
+					t.Errorf("%+v", todo)
+				}
+				continue
+			}
+			take := map[string]int{}
+			k, b := 0, 0
+			for _, p := range e.Packs(i) {
+				if p.Pair < 0 && p.Single < 0 && p.Bolt < 0 {
+					continue
+				}
+				var f FootTodo
+				if p.Bolt >= 0 {
+					f, b = todo.Bolts[b], b+1
+				} else {
+					f, k = todo.Feet[k], k+1
+				}
+				feet++
+				if f.Name != p.Foot || f.Pair != p.Pair {
+					t.Errorf("%s: %+v, the pack is for %s", r.Name, f, p.Foot)
+				}
+				if p.Pair >= 0 && p.Single < 0 && f.Station != r.Calc.Feet[p.Pair].Station {
+					t.Errorf("%s, %s stands at %g", r.Name, p.Foot, f.Station)
+				}
+				if side := strings.HasSuffix(p.Foot, " 3"); p.Bolt < 0 && (f.Side != 1) == side || p.Bolt < 0 && (f.Side != -1) == strings.HasSuffix(p.Foot, " 9") {
+					t.Errorf("%s: %s is on the side %d", r.Name, p.Foot, f.Side)
+				}
+				in, out := strings.Join(f.In, " + "), strings.Join(f.Out, " + ")
+				if p.Made && p.Change.Status.String() != "" && len(p.Change.Take)+len(p.Change.Put) > 0 && !f.Exact {
+					wantIn := ""
+					if len(p.Change.Put) > 0 {
+						wantIn = string(e.AppendPieces(nil, NewPieces(&p.Change)))
+					}
+					if wantOut := string(e.AppendPieces(nil, p.Change.Take)); (in != wantIn || out != wantOut) && !strings.Contains(e.PickDo(&p), "in all") {
+						t.Errorf("%s, %s: %q out and %q in, the pack says %q and %q", r.Name, p.Foot, out, in, wantOut, wantIn)
+					}
+				}
+				if f.Nothing() != (in == "" && out == "") {
+					t.Errorf("%s, %s: nothing is %v", r.Name, p.Foot, f.Nothing())
+				}
+				if short := slices.ContainsFunc(f.Notes, func(s string) bool { return s == p.Status.String() }); p.Status.Short() && !short {
+					t.Errorf("%s, %s: %q, and is %v", r.Name, p.Foot, f.Notes, p.Status)
+				}
+				if !f.Exact {
+					for _, s := range f.In {
+						take[s]++
+					}
+				}
+			}
+			if k != len(todo.Feet) || b != len(todo.Bolts) {
+				t.Errorf("%s: %d feet of %d", r.Name, k, len(todo.Feet))
+			}
+			last := math.Inf(1)
+			for _, s := range todo.Take() {
+				n, thick, _ := strings.Cut(s, " × ")
+				count, _ := strconv.Atoi(n)
+				x, err := strconv.ParseFloat(thick, 64)
+				if count != take[thick] || count == 0 || err != nil || !(x < last) {
+					t.Errorf("%s takes %s of %v", r.Name, s, take)
+				}
+				last = x
+				delete(take, thick)
+			}
+			if len(take) > 0 {
+				t.Errorf("%s does not take %v", r.Name, take)
+			}
+			n := 0
+			for f := range r.Calc.Feet {
+				foot := &r.Calc.Feet[f]
+				if math.IsNaN(foot.Move) || r.Stays() {
+					continue
+				}
+				if n == len(todo.Pushes) {
+					t.Fatalf("%s: %d pushes", r.Name, n)
+				}
+				p := todo.Pushes[n]
+				n++
+				pushes++
+				move := foot.Move
+				if !math.IsNaN(foot.MoveRounded) {
+					move = foot.MoveRounded
+				}
+				if small := math.Abs(foot.Move) < foot.UMove || math.Round(math.Abs(move)*100) == 0; small {
+					if p.Towards != 0 || p.Amount != "" || p.Number != "" || p.Side != "" {
+						t.Errorf("%s: %+v of a move of %g ± %g", r.Name, p, foot.Move, foot.UMove)
+					}
+					continue
+				}
+				want := strconv.FormatFloat(math.Abs(move), 'f', 2, 64)
+				side := r.Side3
+				if move < 0 {
+					side = r.Side9
+				}
+				if p.Pair != f || p.Station != foot.Station || p.Word != e.FootWord(r, f) || p.Number != want || p.Amount != want+" mm" || side != "" && !strings.Contains(p.Side, side) || p.Towards != int(math.Copysign(1, move)) {
+					t.Errorf("%s: %+v, the move is %g", r.Name, p, move)
+				}
+			}
+			if n != len(todo.Pushes) || todo.Stays != r.Stays() {
+				t.Errorf("%s: %d pushes of %d, stays %v", r.Name, n, len(todo.Pushes), todo.Stays)
+			}
+			if (todo.Missing == "") != (len(todo.Feet)+len(todo.Bolts)+len(todo.Pushes)+len(todo.Others) > 0) {
+				t.Errorf("%s: %q is missing", r.Name, todo.Missing)
+			}
+			if (todo.Slide != "") != (len(todo.Bolts) > 0 && !math.IsNaN(r.Calc.SlideV)) {
+				t.Errorf("%s: %q", r.Name, todo.Slide)
+			}
+			offset, slope := e.StandsShort(r)
+			for _, c := range []struct {
+				got, up, down, none string
+				v                   float64
+				u                   units.Unit
+			}{{offset[0], "high", "low", "level", r.Offset.V, units.MM}, {offset[1], e.Side(r, 1), e.Side(r, -1), "straight", r.Offset.H, units.MM}, {slope[0], "rises", "falls", "level", r.Slope.V, units.MMPerM}, {slope[1], e.Side(r, 1), e.Side(r, -1), "straight", r.Slope.H, units.MMPerM}} {
+				if !r.HasLine() {
+					continue
+				}
+				amount := strings.TrimSuffix(strings.TrimRight(shownAs(math.Abs(c.v), c.u, 3, false), "0"), ".")
+				want := c.up + " " + amount
+				if c.v < 0 {
+					want = c.down + " " + amount
+				}
+				if amount == "0" {
+					want = c.none
+				}
+				if c.got != want {
+					t.Errorf("%s: %q, want %q (%g)", r.Name, c.got, want, c.v)
+				}
+			}
+		}
+		if feet < 70 || pushes < 30 {
+			t.Errorf("%d feet and %d pushes", feet, pushes)
+		}
+	}
+}
