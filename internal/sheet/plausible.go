@@ -162,31 +162,41 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 			continue
 		}
 		low, high, ok := strings.Cut(part, " to ")
-		cut := strings.IndexFunc(low, func(r rune) bool { return r >= '0' && r <= '9' || r == '-' })
-		if !ok || cut < 0 {
+		if !ok {
 			report(fmt.Sprintf(msgSpan, job.Quote(part)), hintSpan)
 			continue
 		}
 		found := false
-		for _, k := range []job.SheetKind{job.MachinesSheet, job.StockSheet, job.GrowthSheet, job.FeetSheet, job.MaterialsSheet} {
-			c, _, _ := job.MatchHeader(k, low[:cut])
-			if c == job.NoColumn || c.Info().Quantity == job.QText || c.Info().Quantity == job.QChoice {
-				continue
-			}
-			q := c.Info().Quantity
-			b, text, _ := job.ParseQuantity(high, q, c.Info().Unit(s.inch), s.mark)
-			unit := c.Info().Unit(s.inch)
-			if v, err := units.Parse(high, q.Kind(), unit, s.mark); err == nil {
-				unit = v.Unit
-			}
-			a, text2, _ := job.ParseQuantity(low[cut:], q, unit, s.mark)
-			if text == "" && text2 == "" && a < b {
-				found = true
-				s.spans = append(slices.Clip(s.spans), span{c, a, b})
+		for cut := 1; cut < len(low) && !found; cut++ { // a name may hold a number: Movable rim 3 -20 to 20
+			if c := low[cut]; low[cut-1] == ' ' && (c >= '0' && c <= '9' || c == '-') {
+				found = e.readSpan(low[:cut], low[cut:], high)
 			}
 		}
 		if !found {
 			report(fmt.Sprintf(msgSpan, job.Quote(part)), hintSpan)
 		}
 	}
+}
+
+// readSpan reads what is usual for the columns of a name; false where there is none, or no range.
+func (e *Evaluator) readSpan(name, low, high string) (found bool) {
+	s := &e.set
+	for _, k := range []job.SheetKind{job.MachinesSheet, job.StockSheet, job.GrowthSheet, job.FeetSheet, job.MaterialsSheet} {
+		c, _, _ := job.MatchHeader(k, name)
+		if c == job.NoColumn || c.Info().Quantity == job.QText || c.Info().Quantity == job.QChoice {
+			continue
+		}
+		q := c.Info().Quantity
+		b, text, _ := job.ParseQuantity(high, q, c.Info().Unit(s.inch), s.mark)
+		unit := c.Info().Unit(s.inch)
+		if v, err := units.Parse(high, q.Kind(), unit, s.mark); err == nil {
+			unit = v.Unit
+		}
+		a, text2, _ := job.ParseQuantity(low, q, unit, s.mark)
+		if text == "" && text2 == "" && a < b {
+			found = true
+			s.spans = append(slices.Clip(s.spans), span{c, a, b})
+		}
+	}
+	return found
 }
