@@ -163,3 +163,41 @@ func TestDiscOfNothing(t *testing.T) {
 		}
 	}
 }
+
+// What of a line through the plane lies in the disc of radius one: from edge to edge, all or nothing of a point that does not move, nothing where the line passes by.
+func TestInUnitDisc(t *testing.T) {
+	rng := rand.New(rand.NewPCG(16, 31))
+	met, passed := 0, 0
+	for range 400 {
+		x, y, a, b := 2*rng.NormFloat64(), 2*rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()
+		lo, hi := inUnitDisc(x, y, a, b)
+		// The distance of the line from the middle, by the area of the triangle over its base.
+		if away := math.Abs(a*y-b*x) / math.Hypot(a, b); away > 1 {
+			if passed++; lo <= hi {
+				t.Errorf("a line %g away has from %g to %g inside", away, lo, hi)
+			}
+			continue
+		}
+		met++
+		for _, z := range [2]float64{lo, hi} {
+			if d := math.Hypot(x+a*z, y+b*z); math.Abs(d-1) > 1e-9 {
+				t.Errorf("an end stands %g from the middle", d)
+			}
+		}
+		if mid := (lo + hi) / 2; !(lo < hi) || math.Hypot(x+a*mid, y+b*mid) > 1 {
+			t.Errorf("from %g to %g", lo, hi)
+		}
+	}
+	if met < 50 || passed < 50 {
+		t.Errorf("%d and %d", met, passed)
+	}
+	for _, c := range []struct {
+		x, y float64
+		in   bool
+	}{{0, 0, true}, {0.6, 0.8, true}, {0.6, 0.8 + 1e-10, true}, {0.6, 0.81, false}, {-0.7, 0.72, false}, {0, -1.001, false}, {-0.5, -0.5, true}} {
+		lo, hi := inUnitDisc(c.x, c.y, 0, 0)
+		if c.in != (math.IsInf(lo, -1) && math.IsInf(hi, 1)) || !c.in && lo <= hi {
+			t.Errorf("a point at %g, %g that does not move: from %g to %g", c.x, c.y, lo, hi)
+		}
+	}
+}

@@ -319,6 +319,14 @@ func TestJudgedByTape(t *testing.T) {
 			in.Sweeps[k].U *= 1e-6
 			in.Sweeps[k].USag = 0
 		}
+		together := i%3 == 0 && in.Sweeps[0].Diameter > 0 // both faces at one diameter: one error
+		if together {
+			for k := range in.Sweeps {
+				s := &in.Sweeps[k]
+				s.Diameter = in.Sweeps[0].Diameter
+				s.Reading, _ = Expected(s, &Line{0.3, 1.2, -0.2, 0.7}, nil)
+			}
+		}
 		in.NoMisfit = true
 		var res Result
 		Solve(&in, &res)
@@ -337,7 +345,11 @@ func TestJudgedByTape(t *testing.T) {
 			}
 		}
 		for k := range in.Sweeps {
-			if s := &in.Sweeps[k]; s.Diameter > 0 {
+			if s := &in.Sweeps[k]; together {
+				if k == 0 {
+					moved(func(e *Input, h float64) { e.Sweeps[0].Diameter += h; e.Sweeps[1].Diameter += h })
+				}
+			} else if s.Diameter > 0 {
 				moved(func(e *Input, h float64) { e.Sweeps[k].Diameter += h })
 			} else {
 				moved(func(e *Input, h float64) { e.Sweeps[k].Station += h })

@@ -579,3 +579,40 @@ func TestTrainRooms(t *testing.T) {
 		t.Errorf("%d rooms are closed", closed)
 	}
 }
+
+// In whatever order the feet are written, each is drawn once, on its side of the machine, front nearer to the coupling than rear.
+func TestTodoInAnyOrder(t *testing.T) {
+	names := []string{"front 9", "front 3", "rear 9", "rear 3"}
+	for _, order := range [][]int{{0, 1, 2, 3}, {1, 0, 3, 2}, {3, 2, 1, 0}, {2, 1, 3, 0}} {
+		for _, from := range []string{"movable", "stationary"} {
+			feet := "Machine,Foot,Gap\n"
+			for _, k := range order {
+				feet += "P1," + names[k] + ",0.0" + strconv.Itoa(k) + "\n"
+			}
+			machines := strings.ReplaceAll(strings.Replace(oneMachine, "Machine,", "Machine,Seen from,", 1), "P1,short", "P1,"+from+",short")
+			ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: machines, job.FeetSheet: feet})
+			ev.Count()
+			const w = 640.0
+			list := parse(t, WhatToDo(nil, ev, 0, Options{Width: w}))
+			at := map[string][][2]float64{}
+			for i := range list {
+				if e := &list[i]; e.name == "rect" && e.attr["class"] == "d-body" && e.inside["data-foot"] != "" {
+					at[e.inside["data-foot"]] = append(at[e.inside["data-foot"]], [2]float64{e.num(t, "x") + e.num(t, "width")/2, e.num(t, "y")})
+				}
+			}
+			for k, name := range names {
+				if len(at[name]) != 1 {
+					t.Fatalf("%v from %s: %s is drawn %d times: %v", order, from, name, len(at[name]), at)
+				}
+				if right := at[name][0][0] > w/2; right != ((k%2 == 1) != (from == "stationary")) {
+					t.Errorf("%v from %s: %s stands at %v", order, from, name, at[name])
+				}
+			}
+			for k := range 2 {
+				if !(at[names[k]][0][1] < at[names[k+2]][0][1]) {
+					t.Errorf("%v from %s: front at %v, rear at %v", order, from, at[names[k]], at[names[k+2]])
+				}
+			}
+		}
+	}
+}
