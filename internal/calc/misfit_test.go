@@ -239,3 +239,50 @@ func TestCarried(t *testing.T) {
 		}
 	}
 }
+
+// Three sweeps that each read well and disagree about the line: the ratio is told, and the covariance is that of the readings as stated, times its square: the root of the weighted squares that the sweeps
+// together leave, over what they have to spare (two numbers a sweep less four), by a fit of the sweeps' own amplitudes. Sweeps that agree keep theirs.
+func TestSweepsDisagree(t *testing.T) {
+	//evidence: calc=misfit into the uncertainty grade=identity count=3 source=Birge ratio of the sweeps' own sines and cosines about the line, worked out from the curves
+	line := Line{0.3, 0.5, -0.2, 0.4}
+	for _, off := range []float64{0, 0.003, 0.2} {
+		in := rowInput(reverseSweeps(line, []float64{0, 45, 90, 135, 180, 225, 270, 315}))
+		third := Sweep{Model: RimOnMovable, Station: 300, Graduation: 0.01, U: in.Sweeps[0].U, Angle: in.Sweeps[0].Angle}
+		bent := Line{line.DV + off, line.TV, line.DH - off, line.TH} // the third dial sees a shaft that lies elsewhere
+		third.Reading, _ = Expected(&third, &bent, nil)
+		in.Sweeps = append(in.Sweeps, third)
+		in.Checks = loose
+		var res, plain Result
+		Solve(&in, &res)
+		in.NoMisfit = true
+		Solve(&in, &plain)
+		sum := 0.0
+		for k := range in.Sweeps {
+			s := &in.Sweeps[k]
+			a, b, _ := s.Curve(&res.Line)
+			seen := line
+			if k == 2 {
+				seen = bent
+			}
+			oa, ob, _ := s.Curve(&seen)
+			sum += 4 * ((a-oa)*(a-oa) + (b-ob)*(b-ob)) / (s.U * s.U) // eight readings: Σcos² = 4
+		}
+		want := 1.0
+		if sum > chi95(2) {
+			want = math.Sqrt(sum / 2)
+		}
+		if (off == 0.2) != (want > 1) {
+			t.Fatalf("off by %g: %g", off, sum)
+		}
+		if math.Abs(res.Misfit-want) > 1e-9 {
+			t.Errorf("off by %g: a ratio of %g, by hand %g", off, res.Misfit, want)
+		}
+		for i := range res.Cov {
+			for j := range res.Cov {
+				if w := plain.Cov[i][j] * want * want; math.Abs(res.Cov[i][j]-w) > 1e-9*math.Abs(w)+1e-18 {
+					t.Errorf("off by %g: covariance %d, %d is %g, not %g", off, i, j, res.Cov[i][j], w)
+				}
+			}
+		}
+	}
+}

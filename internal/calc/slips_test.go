@@ -273,3 +273,17 @@ func TestSlipWithinGraduations(t *testing.T) {
 		}
 	}
 }
+
+// Of four readings that do not balance each may be the one: their residuals are one number, and none is named, in whichever place the odd one stands.
+func TestFourNameNone(t *testing.T) {
+	for at := range 4 {
+		in := rowInput(reverseSweeps(Line{}, []float64{0, 90, 180, 270}))
+		in.Sweeps[1].Reading[at] += 1
+		var res Result
+		Solve(&in, &res)
+		list := Diagnose(&in, &res, nil)
+		if res.Status != BalanceFailed || len(list) == 0 || list[0].Kind != AnyOfFour || math.Abs(math.Abs(list[0].By)-1) > 1e-12 || slices.ContainsFunc(list, func(f Finding) bool { return f.Kind == OddReading }) {
+			t.Errorf("reading %d, %v: %+v", at, res.Status, list)
+		}
+	}
+}

@@ -141,23 +141,16 @@ func (f *calcFig) down(x, y1, y2 float64, name string) {
 	f.text(x+6, (y1+y2)/2+4, "start", name)
 }
 
-// arrow is a force or a move to (x2, y2), along an axis.
-func (f *calcFig) arrow(x1, y1, x2, y2 float64, name string) {
-	f.line("d-do", "", x1, y1, x2, y2)
-	switch {
-	case x2 > x1:
-		f.head(x2, y2, 1, 0)
-		f.text(x2+4, y2-5, "start", name)
-	case x2 < x1:
-		f.head(x2, y2, -1, 0)
-		f.text(x2-4, y2-5, "end", name)
-	case y2 > y1:
-		f.head(x2, y2, 0, 1)
-		f.text(x2+6, y2, "start", name)
-	default:
-		f.head(x2, y2, 0, -1)
-		f.text(x2+6, y2+6, "start", name)
+// arrow is a force, up or down to y2.
+func (f *calcFig) arrow(x, y1, y2 float64, name string) {
+	f.line("d-do", "", x, y1, x, y2)
+	if y2 > y1 {
+		f.head(x, y2, 0, 1)
+		f.text(x+6, y2, "start", name)
+		return
 	}
+	f.head(x, y2, 0, -1)
+	f.text(x+6, y2+6, "start", name)
 }
 
 // ext is an extension line from a part to a dimension.
@@ -212,7 +205,7 @@ func drawDroop(f *calcFig) {
 		f.head(x, 60, 0, 1)
 	}
 	f.text(125, 38, "middle", "w")
-	f.arrow(257, 108, 257, 132, "P")
+	f.arrow(257, 108, 132, "P")
 	f.ext(257, 97, 300, 97)
 	f.down(294, 70, 97, "δ")
 	f.ext(46, 100, 46, 164)
@@ -293,8 +286,8 @@ func drawBolt(f *calcFig) {
 		f.line("d-body", calcThin, 106, y, 134, y-3)
 	}
 	f.line("d-datum", calcCentre, 120, 24, 120, 190)
-	f.arrow(220, 110, 220, 70, "F")
-	f.arrow(220, 120, 220, 160, "F")
+	f.arrow(220, 110, 70, "F")
+	f.arrow(220, 120, 160, "F")
 	f.path("d-do", "", "M84 30A40 12 0 0 1 156 30")
 	f.head(156, 31, 0.55, 0.83)
 	f.text(166, 30, "start", "T")
@@ -424,8 +417,8 @@ func drawFeet(f *calcFig) {
 	f.line("d-datum", calcCentre, 14, 110, 346, 110)
 	f.line("d-found", ` stroke-width="2.5"`, 60, 84, 340, 44)
 	f.line("d-body", "", 60, 60, 60, 134)
-	f.arrow(160, 69.7, 160, 104, "")
-	f.arrow(290, 51.1, 290, 104, "")
+	f.arrow(160, 69.7, 104, "")
+	f.arrow(290, 51.1, 104, "")
 	f.text(166, 96, "start", "shim")
 	f.text(296, 90, "start", "shim")
 	f.line("d-dim", calcThin, 44, 84, 44, 110)

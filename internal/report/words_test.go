@@ -522,6 +522,7 @@ func TestTrainRooms(t *testing.T) {
 			var datum float64
 			var up, caps [][4]float64
 			var numbers []float64
+			var found [][4]float64
 			for i := range list {
 				e := &list[i]
 				if e.inside["data-view"] != view {
@@ -530,6 +531,8 @@ func TestTrainRooms(t *testing.T) {
 				switch class := e.attr["class"]; {
 				case class == "d-datum":
 					datum = e.num(t, "y1")
+				case class == "d-found":
+					found = append(found, strokes(t, e)[0])
 				case (class == "d-dim" || class == "d-odd") && e.name == "line":
 					if s := strokes(t, e)[0]; s[0] == s[2] {
 						up = append(up, s)
@@ -548,6 +551,11 @@ func TestTrainRooms(t *testing.T) {
 				station := []float64{300, 800}[k]
 				stands := datum - (l[0]+l[1]*station/1000)*across
 				x := numbers[k]
+				if !slices.ContainsFunc(found, func(f [4]float64) bool { // the shaft itself is drawn there, by the same scale
+					return f[0] != f[2] && (x-f[0])*(x-f[2]) <= 0.01 && math.Abs(f[1]+(f[3]-f[1])*(x-f[0])/(f[2]-f[0])-stands) < 0.1
+				}) && math.Abs(stands-datum) < 60 {
+					t.Errorf("at %g, %s view, %s: the shaft is drawn %v, by the scale it stands at %.1f", w, view, pair, found, stands)
+				}
 				var ends []float64
 				for _, s := range up {
 					if math.Abs(s[0]-x-7) < 0.01 {
