@@ -48,6 +48,7 @@ var version = "development"
 func main() {
 	self := js.Global()
 	p := new(program)
+	p.memory.late()
 	if host := self.Get("packing"); host.Type() == js.TypeObject {
 		// The plain bytes go over piece by piece, straight to where they belong: a large array on either side would only be copied again.
 		p.inflate = func(packed []byte, size int, sum uint32, dst []byte) error {
@@ -172,6 +173,7 @@ func (p *program) handle(self, m js.Value) {
 	out, err := p.answer(r, func(x float64) {
 		if x-last >= 0.01 || x >= 1 && last < 1 {
 			last = x
+			p.memory.look()
 			self.Call("postMessage", map[string]any{"progress": x})
 		}
 	}, func(x piece) {
