@@ -33,12 +33,16 @@ func catalogue(root, language string) (flags []string, err error) {
 	if err := sameTexts(english, other); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{filepath.Join(dir, "catalogue.txt"): name}})
+	// The texts that have names are found by their place, so the file is built with its lines in the order of the English one.
+	ordered, file := filepath.Join(root, "dist", "catalogue."+language+".txt"), filepath.Join(root, "dist", "catalogue.json")
+	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{filepath.Join(dir, "catalogue.txt"): ordered}})
 	if err != nil {
 		return nil, err
 	}
-	file := filepath.Join(root, "dist", "catalogue.json")
 	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return nil, err
+	}
+	if err := os.WriteFile(ordered, words.Ordered(words.Catalogue, other), 0o644); err != nil {
 		return nil, err
 	}
 	return []string{"-overlay=" + file}, os.WriteFile(file, overlay, 0o644)

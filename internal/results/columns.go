@@ -6,6 +6,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 	"sync"
 )
 
@@ -144,9 +145,9 @@ func appendTold(dst []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 	case r.Stays() && (c == job.ResultFurtherShims || c == job.ResultFurtherMoves || c >= job.ResultAfterOffsetV && c <= job.ResultAfterVerdict || c == job.ResultSlideV || c == job.ResultSlideH || c == job.ResultBoltShims):
 		return dst
 	case r.Stays() && ofPair && f != nil && (sheet.Known(f.Move) || !move):
-		return append(dst, wordStays...)
+		return append(dst, words.WordStays.String()...)
 	case ofPair && move && f != nil && sheet.Known(f.Move) && !sheet.Pushes(f):
-		return append(dst, wordLeave...)
+		return append(dst, words.WordLeave.String()...)
 	}
 	return appendResult(dst, e, r, c, false)
 }
@@ -236,7 +237,7 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 			}
 			b = append(append(b, r.Sweeps[k].Name...), ' ')
 			b = sheet.AppendNumber(b, v, u, dec, e.Decimal())
-			b = append(b, wordOf...)
+			b = append(b, words.WordOf.String()...)
 			b = sheet.AppendNumber(b, lim, u, dec, e.Decimal())
 		}
 	case job.ResultWantedReadings:

@@ -1,7 +1,7 @@
 package results
 
 import (
-	"fmt"
+	"errors"
 	"io"
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 	"strconv"
 )
 
@@ -46,13 +47,13 @@ func NewList(e *sheet.Evaluator, list string, progress func(done, total int) boo
 	case "order":
 		err = l.order(e, progress)
 	default:
-		err = fmt.Errorf(msgNoSuchList, list)
+		err = errors.New(words.ProblemNoSuchList.Say(strconv.Quote(list)))
 	}
 	if err != nil {
 		return nil, err
 	}
 	if len(l.Rows) == 0 {
-		l.Notes = append([]string{txtNoFeet}, l.Notes...)
+		l.Notes = append([]string{words.ListNoFeet.String()}, l.Notes...)
 	}
 	return l, nil
 }
@@ -66,7 +67,7 @@ func bracketed(u units.Unit) string { return " [" + u.String() + "]" }
 // feet lists the single feet of the Feet sheet.
 func (l *List) feet(e *sheet.Evaluator) {
 	unit := bracketed(e.ThickUnit())
-	l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, txtSoftFoot, "Align" + unit, "Soft" + unit, "Shim" + unit, "In place" + unit, "Do" + unit, "Pack then" + unit}
+	l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, words.ListSoftFoot.String(), "Align" + unit, "Soft" + unit, "Shim" + unit, "In place" + unit, "Do" + unit, "Pack then" + unit}
 	l.Number = 5
 	for i := range e.Len() {
 		r := e.Row(i)
@@ -110,7 +111,7 @@ func (l *List) order(e *sheet.Evaluator, progress func(done, total int) bool) er
 	l.Header = []string{"Thickness" + bracketed(e.ThickUnit()), "To add", "On hand", "Back", "Short by", "Order", "Couplings", "Size"}
 	for i := range a.Orders {
 		o := &a.Orders[i]
-		have := txtNotCounted
+		have := words.ListNotCounted.String()
 		if o.Counted {
 			have = strconv.Itoa(o.Stock.Count)
 		}
@@ -122,10 +123,10 @@ func (l *List) order(e *sheet.Evaluator, progress func(done, total int) bool) er
 		l.add(-1, e.PackNumber(o.Stock.MM), strconv.Itoa(o.Pieces), have, strconv.Itoa(o.Back), strconv.Itoa(o.Missing), strconv.Itoa(o.Order), strconv.Itoa(o.Machines), size)
 	}
 	if _, assumed := e.Stock(); assumed {
-		l.Notes = append(l.Notes, txtAssumed)
+		l.Notes = append(l.Notes, words.ListAssumed.String())
 	}
 	if n := len(StepShims(e)); n > 0 {
-		l.Notes = append(l.Notes, fmt.Sprintf(txtStepsCount, n))
+		l.Notes = append(l.Notes, words.ListStepsCount.Say(n))
 	}
 	return nil
 }
@@ -149,10 +150,10 @@ func (l *List) pick(e *sheet.Evaluator, progress func(done, total int) bool) err
 	}
 	l.Notes = append(l.Notes, e.PackNotes()...)
 	for _, s := range StepShims(e) {
-		l.Notes = append(l.Notes, fmt.Sprintf(txtSteps, s.Machine, s.Foot, s.Text))
+		l.Notes = append(l.Notes, words.ListSteps.Say(s.Machine, s.Foot, s.Text))
 	}
 	if a.Left > 0 {
-		l.Notes = append(l.Notes, fmt.Sprintf(txtLeft, a.Left))
+		l.Notes = append(l.Notes, words.ListLeft.Say(a.Left))
 	}
 	return nil
 }
@@ -160,11 +161,11 @@ func (l *List) pick(e *sheet.Evaluator, progress func(done, total int) bool) err
 // pickWord is how a foot of the pick list fares.
 func pickWord(p *sheet.Picked) string {
 	if sheet.ChangesNothing(&p.Change, p.Wanted, p.Made) {
-		return txtNoChange
+		return words.ListNoChange.String()
 	}
 	s := p.Pick.Status.String()
 	if p.Together {
-		s += txtChosenTogether
+		s += words.ListChosenTogether.String()
 	}
 	return s
 }
@@ -187,7 +188,7 @@ func StepShims(e *sheet.Evaluator) []StepShim {
 		}
 		for k := range r.Feet.Soft.Feet {
 			if x := &r.Feet.Soft.Feet[k]; len(x.Steps) > 0 && !x.Machine {
-				list = append(list, StepShim{i, r.Name, r.Feet.Feet[k].Name, fmt.Sprintf(txtStepsFrom, r.Opens(x.Open), e.StepWords(x))})
+				list = append(list, StepShim{i, r.Name, r.Feet.Feet[k].Name, words.ListStepsFrom.Say(r.Opens(x.Open), e.StepWords(x))})
 			}
 		}
 	}
@@ -235,7 +236,7 @@ func (l *List) moves(e *sheet.Evaluator) {
 		l.Notes = append(l.Notes, e.TrainOthers(i)...)
 	}
 	if len(list) == 0 {
-		l.Notes = append(l.Notes, txtNoTrains)
+		l.Notes = append(l.Notes, words.ListNoTrains.String())
 	}
 }
 
@@ -259,8 +260,8 @@ func (l *List) history(e *sheet.Evaluator) {
 	if s := e.MissesWords(); s != "" {
 		l.Notes = append(l.Notes, s)
 	}
-	if l.Notes = append(l.Notes, txtHistoryHow); !e.HasHistory() {
-		l.Notes = append([]string{txtHistoryNone}, l.Notes...)
+	if l.Notes = append(l.Notes, words.ListHistoryHow.String()); !e.HasHistory() {
+		l.Notes = append([]string{words.ListHistoryNone.String()}, l.Notes...)
 	}
 }
 
@@ -286,14 +287,14 @@ func (l *List) board(e *sheet.Evaluator) error {
 			for _, b := range list {
 				whole.Count[b.Stage]++
 			}
-			l.Notes = append(l.Notes, fmt.Sprintf(txtBoard, len(list), whole.Words()))
+			l.Notes = append(l.Notes, words.ListBoard.Say(len(list), whole.Words()))
 		case len(groups) > 1 || len(groups) == 1 && groups[0].Name != "":
 			for _, g := range groups {
 				name := g.Name
 				if name == "" {
-					name = txtBoardNone
+					name = words.ListBoardNone.String()
 				}
-				l.Notes = append(l.Notes, fmt.Sprintf(txtBoardBy, by, name, g.Words()))
+				l.Notes = append(l.Notes, words.ListBoardBy.Say(by, name, g.Words()))
 			}
 		}
 	}

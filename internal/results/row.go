@@ -6,6 +6,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // pairKeys are the members of front and rear feet.
@@ -62,7 +63,7 @@ func (j *Rows) members(r *sheet.RowResult) {
 	j.str(`,"mounting":`, job.ColMounting.Info().Choices[sheet.AsInt(r.OnFlange)])
 	j.num(`,"speed_rpm":`, r.Speed)
 	if r.Stopped() {
-		j.str(`,"status":`, msgNotComputed)
+		j.str(`,"status":`, words.ProblemNotComputed.String())
 	} else {
 		j.str(`,"status":`, c.Status.String())
 	}

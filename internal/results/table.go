@@ -1,13 +1,13 @@
 package results
 
 import (
-	"fmt"
 	"io"
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 	"strings"
 	"unicode/utf8"
 )
@@ -37,14 +37,14 @@ func WriteTable(w io.Writer, e *sheet.Evaluator) error {
 		rows = append(rows, line)
 	}
 	if len(rows) == 1 {
-		_, err := io.WriteString(w, txtNothing)
+		_, err := io.WriteString(w, words.ListNothing.String())
 		return err
 	}
 	b := AppendTable(nil, rows, 2, 7)
 	m, v := e.Count()
 	b = append(b, '\n')
-	b = fmt.Appendf(b, txtCount, m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
-	b = fmt.Appendf(b, txtUnits, job.QThickness.Unit(e.Inch()), job.QSlope.Unit(e.Inch()))
+	b = append(b, words.ListCount.Say(m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])...)
+	b = append(b, words.ListUnits.Say(job.QThickness.Unit(e.Inch()), job.QSlope.Unit(e.Inch()))...)
 	for _, n := range e.PackNotes() {
 		b = append(append(b, n...), '\n')
 	}

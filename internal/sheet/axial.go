@@ -1,11 +1,11 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // An Axial is what a row says of the gap between the shaft ends and what is predicted of it. Lengths in mm, NaN where there is none.
@@ -47,11 +47,11 @@ func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
 		g.Diameter = d
 	}
 	if Known(g.Angle) && math.IsNaN(g.Diameter) && Known(g.Found) {
-		e.problem(r, job.Warning, job.ColFaceDiameter, msgGapNoCircle, hintGapNoCircle)
+		e.problem(r, job.Warning, job.ColFaceDiameter, words.ProblemGapNoCircle.String(), words.HintGapNoCircle.String())
 		g.Found = nan
 	}
 	if g.Mark > g.Float {
-		e.problem(r, job.Warning, job.ColRunningMark, fmt.Sprintf(msgMarkPast, e.thick(g.Mark), e.thick(g.Float)), hintMarkPast)
+		e.problem(r, job.Warning, job.ColRunningMark, words.ProblemMarkPast.Say(e.thick(g.Mark), e.thick(g.Float)), words.HintMarkPast.String())
 		g.Mark = nan
 	}
 	from, to := r.Calc.Line, r.Wanted
@@ -66,7 +66,7 @@ func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
 }
 
 // sayAxial says what is done about the gap. It comes behind shims and moves: pushing the machine lengthwise is the last of them.
-func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	x := r.Axial
 	if x == nil {
 		return
@@ -74,43 +74,43 @@ func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, string, ...any
 	g, f := &x.Gap, &x.Forecast
 	switch {
 	case Known(f.Axial) && f.Verdict == calc.Outside:
-		way := senGapOpen
+		way := words.SentenceGapOpen.String()
 		if f.Axial < 0 {
-			way = senGapClose
+			way = words.SentenceGapClose.String()
 		}
-		say(SentenceDo, senGapPush, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance), e.thick(math.Abs(f.Axial)), way)
+		say(SentenceDo, words.SentenceGapPush, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance), e.thick(math.Abs(f.Axial)), way)
 	case f.Verdict == calc.Inside:
-		say(SentenceDo, senGapStays, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance))
+		say(SentenceDo, words.SentenceGapStays, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance))
 	case Known(f.After) && Known(g.Wanted):
-		say(SentenceDo, senGapNoTolerance, e.gapStands(x), e.thick(g.Wanted))
+		say(SentenceDo, words.SentenceGapNoTolerance, e.gapStands(x), e.thick(g.Wanted))
 	case Known(f.After):
-		say(SentenceHint, senGapNotJudged, e.gapStands(x))
+		say(SentenceHint, words.SentenceGapNotJudged, e.gapStands(x))
 	case Known(g.Wanted):
-		say(SentenceDo, senGapSet, e.thick(g.Wanted))
+		say(SentenceDo, words.SentenceGapSet, e.thick(g.Wanted))
 	}
 	if Known(f.Least) && Known(f.Most) && f.Most-f.Least > 0.0005 {
-		say(SentenceHint, senGapRound, e.thick(f.Least), e.thick(f.Most), e.dist(g.Diameter))
+		say(SentenceHint, words.SentenceGapRound, e.thick(f.Least), e.thick(f.Most), e.dist(g.Diameter))
 	}
 	if !(g.Float > 0) {
 		return
 	}
 	if math.IsNaN(g.Mark) {
-		say(SentenceDo, senFloatNoMark, e.thick(g.Float))
+		say(SentenceDo, words.SentenceFloatNoMark, e.thick(g.Float))
 	} else {
-		say(SentenceDo, senFloatMark, e.thick(g.Float), e.thick(g.Mark))
+		say(SentenceDo, words.SentenceFloatMark, e.thick(g.Float), e.thick(g.Mark))
 	}
 	if Known(f.Touch) && f.Touch <= 0 {
-		say(SentenceDo, senFloatTouch, e.thick(-f.Touch))
+		say(SentenceDo, words.SentenceFloatTouch, e.thick(-f.Touch))
 	}
 }
 
 // gapStands words the gap as found or as predicted.
 func (e *Evaluator) gapStands(x *Axial) string {
-	form := senGapAfter
+	form := words.SentenceGapAfter
 	if x.Stays {
-		form = senGapFound
+		form = words.SentenceGapFound
 	}
-	return fmt.Sprintf(form, e.thick(x.Forecast.After))
+	return form.Say(e.thick(x.Forecast.After))
 }
 
 // readsFaces says whether a dial on a face had a part in the line: its readings hold only if neither shaft moved lengthwise while they were taken.

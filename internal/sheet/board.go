@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 // A Stage is how far the work at a machine is, as a board shows it.
@@ -32,10 +33,11 @@ const (
 	numStages
 )
 
-var stageWords = [numStages]string{stateWaiting, "isolated", "soft foot", "piping", "measured", "moving", "inside", "coupled", "guard on", "hot check due", wordSigned, "not judged", wordChanged}
+var stageWords = [numStages]words.Key{words.StageWaiting, words.StageIsolated, words.StageSoftFoot, words.StagePiping, words.StageMeasured, words.StageMoving, words.StageInside, words.StageCoupled, words.StageGuard,
+	words.StageHot, words.WordSigned, words.StageNotJudged, words.WordChanged}
 
 // String is the stage as people see it.
-func (s Stage) String() string { return stageWords[s] }
+func (s Stage) String() string { return stageWords[s].String() }
 
 // Stages are all stages in their order.
 func Stages() []Stage {
@@ -157,14 +159,14 @@ func (e *Evaluator) Board() (list []BoardRow) {
 }
 
 // settles is the sentence that says which reading would settle a verdict.
-func (e *Evaluator) settles(i int, r *RowResult) (words string) {
-	e.saySure(i, r, func(_ SentenceKind, form string, args ...any) {
+func (e *Evaluator) settles(i int, r *RowResult) (said string) {
+	e.saySure(i, r, func(_ SentenceKind, form words.Key, args ...any) {
 		switch form {
-		case senSettle, senSettleAll, senSettleOdd, senSettleNot:
-			words = strings.TrimSpace(words + " " + fmt.Sprintf(form, args...))
+		case words.SentenceSettle, words.SentenceSettleAll, words.SentenceSettleOdd, words.SentenceSettleNot:
+			said = strings.TrimSpace(said + " " + form.Say(args...))
 		}
 	})
-	return words
+	return said
 }
 
 // BoardBy are the columns that a board can be parted by.
@@ -242,10 +244,10 @@ func GroupBoard(list []BoardRow, by string) (groups []BoardGroup) {
 func (b *BoardRow) Waits() string {
 	var parts []string
 	if len(b.Holds) > 0 {
-		parts = append(parts, fmt.Sprintf(txtHoldPoints, strings.Join(b.Holds, ", ")))
+		parts = append(parts, words.ListHoldPoints.Say(strings.Join(b.Holds, ", ")))
 	}
 	if len(b.Short) > 0 {
-		parts = append(parts, fmt.Sprintf(txtShortFeet, strings.Join(b.Short, ", ")))
+		parts = append(parts, words.ListShortFeet.Say(strings.Join(b.Short, ", ")))
 	}
 	for _, s := range [...]string{b.Settle, b.Why} {
 		if s != "" {

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Card is what the paper card of one machine says beside its pictures: who and where, what is to be read and in which order, what is held to, what to take along.
@@ -148,9 +148,9 @@ func (e *Evaluator) Revision() string { return strings.TrimPrefix(e.revision(), 
 
 // stand says where to stand and which side is which.
 func (e *Evaluator) stand(r *RowResult) string {
-	behind, right, left := cardBehindMovable, 1.0, -1.0
+	behind, right, left := words.PaperBehindMovable.String(), 1.0, -1.0
 	if r.FromStationary {
-		behind, right, left = cardBehindStationary, -1, 1
+		behind, right, left = words.PaperBehindStationary.String(), -1, 1
 	}
 	name := func(v float64, clock string) string {
 		s := e.side(r, v, true)
@@ -159,7 +159,7 @@ func (e *Evaluator) stand(r *RowResult) string {
 		}
 		return clock + " o'clock, " + s
 	}
-	return fmt.Sprintf(cardStand, behind, name(right, "3"), name(left, "9"))
+	return words.PaperStand.Say(behind, name(right, "3"), name(left, "9"))
 }
 
 // cardReadings lists what is read at the machine, in the order in which it is taken.
@@ -170,7 +170,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 			foot := CardFoot{Name: f.Name}
 			if f.Listed {
 				if foot.InPlace = e.piecesWords(f.InPlace); len(f.InPlace) == 0 {
-					foot.InPlace = cardBareBase
+					foot.InPlace = words.PaperBareBase.String()
 				}
 			}
 			c.SoftFeet = append(c.SoftFeet, foot)
@@ -186,7 +186,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 		for _, p := range [...]struct {
 			word string
 			v    float64
-		}{{cardGapWanted, g.Wanted}, {cardGapTolerance, g.Tolerance}, {cardEndFloat, g.Float}} {
+		}{{words.PaperGapWanted.String(), g.Wanted}, {words.PaperGapTolerance.String(), g.Tolerance}, {words.PaperEndFloat.String(), g.Float}} {
 			if Known(p.v) {
 				parts = append(parts, p.word+e.thick(p.v))
 			}
@@ -289,9 +289,9 @@ func (e *Evaluator) cardChecks(c *Card, r *RowResult) {
 		case math.IsNaN(v):
 			return ""
 		case least:
-			return e.checkValue(v, kind) + cardLeast
+			return e.checkValue(v, kind) + words.PaperLeast.String()
 		}
-		return e.checkValue(v, kind) + cardMost
+		return e.checkValue(v, kind) + words.PaperMost.String()
 	}
 	for k := range r.Checks {
 		x := &r.Checks[k]
@@ -300,7 +300,7 @@ func (e *Evaluator) cardChecks(c *Card, r *RowResult) {
 	if c.Usual = len(c.Checks) == 0; c.Usual {
 		for k := range checkKinds {
 			x := &checkKinds[k]
-			c.Checks = append(c.Checks, CardCheck{x.name, limit(x.limit, x.kind, x.least), "", x.source})
+			c.Checks = append(c.Checks, CardCheck{x.name, limit(x.limit, x.kind, x.least), "", x.source.String()})
 		}
 	}
 }
@@ -414,16 +414,3 @@ func (e *Evaluator) FindCard(c CardCode) int {
 	}
 	return -1
 }
-
-// The words of a card.
-const (
-	cardBehindMovable    = "the movable machine"
-	cardBehindStationary = "the stationary machine"
-	cardStand            = "Stand behind %s and look at the coupling: on your right is %s; on your left is %s."
-	cardBareBase         = "nothing"
-	cardGapWanted        = "wanted "
-	cardGapTolerance     = "± "
-	cardEndFloat         = "end float "
-	cardLeast            = " at least"
-	cardMost             = " at most"
-)

@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/words"
 )
 
 // Whatever a job and a machine are called, the code of a card says it again, in characters that a scanner can type; and no other text is taken for one.
@@ -121,7 +122,7 @@ func TestNewRound(t *testing.T) {
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, without...)
 	e := work(t, j)
-	if _, _, why := e.NewRound(0, NextRound, ""); why != rndWaiting || e.NextRound(0) != "found" {
+	if _, _, why := e.NewRound(0, NextRound, ""); why != words.RoundWaiting.String() || e.NextRound(0) != "found" {
 		t.Errorf("before anything was read: %q, %s", why, e.NextRound(0))
 	}
 	readings := strings.Split("Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9", ",")
@@ -144,7 +145,7 @@ func TestNewRound(t *testing.T) {
 	if len(fields) != 8 || fields[0].Sheet != job.RoundsSheet || fields[0].Text != "" || e.Row(0).State != "round 1" {
 		t.Fatalf("%+v", fields)
 	}
-	if _, _, why = e.NewRound(0, LeftRound, ""); why != rndEmpty {
+	if _, _, why = e.NewRound(0, LeftRound, ""); why != words.RoundEmpty.String() {
 		t.Errorf("a round after an empty one: %q", why)
 	}
 	for k, f := range fields {

@@ -10,6 +10,7 @@ import (
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A CheckState says how a check stands.
@@ -51,10 +52,10 @@ type checkKind struct {
 	also   string // other spellings, | between
 	before bool   // the machine is moved
 	kind   units.Kind
-	least  bool    // the limit is the least the value may be, not the most
-	limit  float64 // usual limit, NaN none; mm
-	source string  // of that
-	mend   string  // what to do when it failed
+	least  bool      // the limit is the least the value may be, not the most
+	limit  float64   // usual limit, NaN none; mm
+	source words.Key // of that
+	mend   words.Key // what to do when it failed
 }
 
 const (
@@ -74,19 +75,19 @@ const (
 // checkKinds are the checks that the program knows by name. Limits: hub runout 0.001 in, common practice, no source; movement of the shaft while the piping is
 // bolted up, and flanges out of parallel, API RP 686 as quoted elsewhere.
 var checkKinds = []checkKind{
-	{checkIsolation, "isolated|isolated and tried|isolation tried|locked out|lockout|locked and tagged|zero energy", true, units.Number, false, nan, "", senMendIsolation},
-	{checkRunoutMov, "runout movable|movable hub runout|movable runout|runout of the movable hub|runout movable hub|coupling runout movable|hub runout m", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
-	{checkRunoutStat, "runout stationary|stationary hub runout|stationary runout|runout of the stationary hub|runout stationary hub|coupling runout stationary|hub runout s", true, units.Length, false, 0.001 * inchMM, senPractice, senMendRunout},
-	{"bearing lift", "lift check|bearing clearance|lift|shaft lift", true, units.Length, false, nan, "", senMendBearing},
-	{checkFlanges, "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, senAPIFlange, senMendPiping},
-	{checkFlangeOff, "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, "", senMendPiping},
-	{checkPiping, "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, senAPIPiping, senMendPiping},
-	{checkFinalTorque, "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, "", senMendTorque},
-	{checkCoupled, "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, "", senMendTorque},
-	{"jackscrews backed off", "jackscrews|jackscrew|jacking bolts backed off|jacking screws backed off", false, units.Number, false, nan, "", senMendJack},
-	{checkGuard, "guard on|guard back|coupling guard", false, units.Number, false, nan, "", senMendGuard},
-	{checkHot, "hot check due|hot alignment check|hot readings", false, units.Number, false, nan, "", senMendHot},
-	{"dowels", "dowelled|dowel pins|doweled|pinned", false, units.Number, false, nan, "", senMendDowel},
+	{checkIsolation, "isolated|isolated and tried|isolation tried|locked out|lockout|locked and tagged|zero energy", true, units.Number, false, nan, words.SentenceNone, words.SentenceMendIsolation},
+	{checkRunoutMov, "runout movable|movable hub runout|movable runout|runout of the movable hub|runout movable hub|coupling runout movable|hub runout m", true, units.Length, false, 0.001 * inchMM, words.SentencePractice, words.SentenceMendRunout},
+	{checkRunoutStat, "runout stationary|stationary hub runout|stationary runout|runout of the stationary hub|runout stationary hub|coupling runout stationary|hub runout s", true, units.Length, false, 0.001 * inchMM, words.SentencePractice, words.SentenceMendRunout},
+	{"bearing lift", "lift check|bearing clearance|lift|shaft lift", true, units.Length, false, nan, words.SentenceNone, words.SentenceMendBearing},
+	{checkFlanges, "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, words.SentenceApiFlange, words.SentenceMendPiping},
+	{checkFlangeOff, "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, words.SentenceNone, words.SentenceMendPiping},
+	{checkPiping, "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, words.SentenceApiPiping, words.SentenceMendPiping},
+	{checkFinalTorque, "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, words.SentenceNone, words.SentenceMendTorque},
+	{checkCoupled, "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, words.SentenceNone, words.SentenceMendTorque},
+	{"jackscrews backed off", "jackscrews|jackscrew|jacking bolts backed off|jacking screws backed off", false, units.Number, false, nan, words.SentenceNone, words.SentenceMendJack},
+	{checkGuard, "guard on|guard back|coupling guard", false, units.Number, false, nan, words.SentenceNone, words.SentenceMendGuard},
+	{checkHot, "hot check due|hot alignment check|hot readings", false, units.Number, false, nan, words.SentenceNone, words.SentenceMendHot},
+	{"dowels", "dowelled|dowel pins|doweled|pinned", false, units.Number, false, nan, words.SentenceNone, words.SentenceMendDowel},
 }
 
 // findCheck finds a check by any spelling; nil: one that the program does not know.
@@ -151,7 +152,7 @@ func (e *Evaluator) readChecks() {
 func (e *Evaluator) checkRow(l *lines) Check {
 	c := Check{Row: l.src(), Name: l.text(job.ChecksCheck), Value: nan, Limit: nan, Text: l.text(job.ChecksValue), Source: l.text(job.ChecksSource), By: l.text(job.ChecksBy), When: l.text(job.ChecksWhen)}
 	if c.Name == "" {
-		l.missing(job.ChecksCheck, hintCheckName)
+		l.missing(job.ChecksCheck, words.HintCheckName.String())
 		return c
 	}
 	kind := units.Number
@@ -167,15 +168,15 @@ func (e *Evaluator) checkRow(l *lines) Check {
 		return c
 	}
 	if Known(c.Value) && Known(c.Limit) && c.Kind != limitKind {
-		l.fail(job.ChecksLimit, fmt.Sprintf(msgCheckKinds, job.Quote(l.cell(job.ChecksValue)), job.Quote(l.cell(job.ChecksLimit))), hintCheckKinds)
+		l.fail(job.ChecksLimit, words.ProblemCheckKinds.Say(job.Quote(l.cell(job.ChecksValue)), job.Quote(l.cell(job.ChecksLimit))), words.HintCheckKinds.String())
 		return c
 	}
 	if math.IsNaN(c.Limit) && c.kind != nil && Known(c.kind.limit) {
-		c.Limit, c.Source = c.kind.limit, c.kind.source
+		c.Limit, c.Source = c.kind.limit, c.kind.source.String()
 	} else if math.IsNaN(c.Limit) {
 		c.Source = ""
 	} else if c.Source == "" {
-		c.Source = fmt.Sprintf(msgOwnRow, e.SheetName(job.ChecksSheet), c.Row)
+		c.Source = words.ProblemOwnRow.Say(e.SheetName(job.ChecksSheet), c.Row)
 	}
 	c.State = c.state(done)
 	return c
@@ -254,30 +255,30 @@ func (e *Evaluator) checkValue(x float64, k units.Kind) string {
 }
 
 // sayFailedChecks says what failed, before anything else that is to be done.
-func (e *Evaluator) sayFailedChecks(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayFailedChecks(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	for k := range r.Checks {
 		c := &r.Checks[k]
 		if c.State != CheckFailed {
 			continue
 		}
-		mend := senMendOwn
+		mend := words.SentenceMendOwn.String()
 		if c.kind != nil {
-			mend = c.kind.mend
+			mend = c.kind.mend.String()
 		}
 		switch {
 		case Known(c.Value) && Known(c.Limit):
-			form := senCheckOver
+			form := words.SentenceCheckOver
 			if c.kind != nil && c.kind.least {
-				form = senCheckUnder
+				form = words.SentenceCheckUnder
 			}
 			say(SentenceDo, form, c.Name, e.checkValue(c.Value, c.Kind), e.checkValue(c.Limit, c.Kind), c.Source, mend)
 		default:
-			say(SentenceDo, senCheckNot, c.Name, mend)
+			say(SentenceDo, words.SentenceCheckNot, c.Name, mend)
 		}
 	}
 	for k := range r.Checks {
 		if c := &r.Checks[k]; c.Holds() {
-			say(SentenceDo, senHold, c.Name)
+			say(SentenceDo, words.SentenceHold, c.Name)
 		}
 	}
 	e.sayOpenChecks(r, say, true)
@@ -287,7 +288,7 @@ func (e *Evaluator) sayFailedChecks(r *RowResult, say func(SentenceKind, string,
 func (c *Check) Holds() bool { return c.Hold && c.State != CheckDone }
 
 // sayOpenChecks lists the checks that are still open, those before the machine is moved or those after.
-func (e *Evaluator) sayOpenChecks(r *RowResult, say func(SentenceKind, string, ...any), before bool) {
+func (e *Evaluator) sayOpenChecks(r *RowResult, say func(SentenceKind, words.Key, ...any), before bool) {
 	var names []string
 	for k := range r.Checks {
 		if c := &r.Checks[k]; c.State == CheckOpen && c.Before() == before {
@@ -301,9 +302,9 @@ func (e *Evaluator) sayOpenChecks(r *RowResult, say func(SentenceKind, string, .
 	if len(names) == 0 {
 		return
 	}
-	form := senChecksAfter
+	form := words.SentenceChecksAfter
 	if before {
-		form = senChecksBefore
+		form = words.SentenceChecksBefore
 	}
 	say(SentenceDo, form, strings.Join(names, ", "))
 }
@@ -353,20 +354,20 @@ func (e *Evaluator) rigidRunout(r *RowResult) bool {
 func (e *Evaluator) footTorque(r *RowResult) string {
 	for k := range r.Checks {
 		if c := &r.Checks[k]; c.kind != nil && c.kind.kind == units.Torque && c.Name == checkFinalTorque && Known(c.Limit) {
-			return fmt.Sprintf(senTorqueKnown, e.checkValue(c.Limit, c.Kind), c.Source)
+			return words.SentenceTorqueKnown.Say(e.checkValue(c.Limit, c.Kind), c.Source)
 		}
 	}
-	return senTorqueAsked
+	return words.SentenceTorqueAsked.String()
 }
 
 // tightenOrder names the feet in the order in which their bolts are tightened: crosswise, beginning at the coupling. Of feet that are not four it is the order in
 // which they were listed.
 func (e *Evaluator) tightenOrder(r *RowResult) string {
 	if r.OnFlange {
-		return senOrderFlange
+		return words.SentenceOrderFlange.String()
 	}
 	if r.Feet == nil || len(r.Feet.Feet) == 0 {
-		return senOrderFour
+		return words.SentenceOrderFour.String()
 	}
 	f := r.Feet.Feet
 	order := make([]int, len(f))

@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // told are the sentences of the first row that are about one thing, a line each.
@@ -61,8 +62,8 @@ func TestChecksFirst(t *testing.T) {
 		source string
 		failed bool
 	}{
-		{"hub runout movable", 0.08, 0.0254, senPractice, true},
-		{"piping movement", 0.02, 0.0508, senAPIPiping, false},
+		{"hub runout movable", 0.08, 0.0254, words.SentencePractice.String(), true},
+		{"piping movement", 0.02, 0.0508, words.SentenceApiPiping.String(), false},
 		{"bearing lift", nil, nil, "", false},
 		{"final torque", 80.0, 120.0, "site sheet 4", true},
 	} {
@@ -132,7 +133,7 @@ func TestCheckKinds(t *testing.T) {
 				t.Errorf("%q leads to %v", s, f)
 			}
 		}
-		if !math.IsNaN(c.limit) != (c.source != "") || c.mend == "" {
+		if !math.IsNaN(c.limit) != (c.source != words.SentenceNone) || c.mend == words.SentenceNone {
 			t.Errorf("%+v", c)
 		}
 	}

@@ -2,9 +2,9 @@ package sheet
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -12,6 +12,7 @@ import (
 	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A RowKind says what a row of the Machines sheet is.
@@ -452,7 +453,7 @@ func (e *Evaluator) unnamedReadings(list []job.Problem) []job.Problem {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
 			list = append(list, job.Problem{Severity: job.Error, File: e.job.Readings.File, Sheet: e.SheetName(job.ReadingsSheet), Row: l.row, Column: job.ReadingsMachine.Info().Name,
-				Text: fmt.Sprintf(msgNoSuchMachine, l.name), Hint: hintNoSuchMachine, Col: l.col})
+				Text: words.ProblemNoSuchMachine.Say(strconv.Quote(l.name)), Hint: words.HintNoSuchMachine.String(), Col: l.col})
 		}
 	}
 	return list
@@ -463,7 +464,7 @@ func (e *Evaluator) unnamedClaims(list []job.Problem, stays map[string]bool) []j
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == job.FeetSheet && stays[nameKey(c.name)]) {
 			list = append(list, job.Problem{Severity: job.Error, File: e.job.Table(c.sheet).File, Sheet: e.SheetName(c.sheet), Row: c.row, Column: job.ReadingsMachine.Info().Name,
-				Text: fmt.Sprintf(msgNoSuchMachine, c.name), Hint: hintNoSuchMachine, Col: c.col})
+				Text: words.ProblemNoSuchMachine.Say(strconv.Quote(c.name)), Hint: words.HintNoSuchMachine.String(), Col: c.col})
 		}
 	}
 	return list
@@ -491,7 +492,7 @@ func (e *Evaluator) askSag() (p job.Problem, ask bool) {
 	}
 	t := e.job.Machines
 	return job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Column: job.ColMovableSag.Info().Name,
-		Text: fmt.Sprintf(msgAskSag, n, e.dist(longestBare), e.dist(long), name), Hint: hintAskSag, Col: -1}, true
+		Text: words.ProblemAskSag.Say(n, e.dist(longestBare), e.dist(long), name), Hint: words.HintAskSag.String(), Col: -1}, true
 }
 
 // SheetName is the name of a sheet for messages.

@@ -1,12 +1,12 @@
 package sheet
 
 import (
-	"fmt"
 	"strings"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Feed works out rows of the Machines sheet that come one at a time, each under keys of its own in the place of a header, beside the other sheets of a job:
@@ -120,9 +120,9 @@ func (f *Feed) Set(key, text string, number bool) *Refusal {
 	if f.filled.has(id) {
 		for _, o := range f.used {
 			if o == k {
-				return &Refusal{fmt.Sprintf(msgKeyTwice, job.Quote(key)), hintKeyTwice}
+				return &Refusal{words.ProblemKeyTwice.Say(job.Quote(key)), words.HintKeyTwice.String()}
 			} else if o.bind.id == id {
-				return &Refusal{fmt.Sprintf(msgKeysAlike, job.Quote(o.text), job.Quote(key), id.Info().Name), hintKeyTwice}
+				return &Refusal{words.ProblemKeysAlike.Say(job.Quote(o.text), job.Quote(key), id.Info().Name), words.HintKeyTwice.String()}
 			}
 		}
 	}
@@ -151,16 +151,16 @@ func (f *Feed) key(text string) (*feedKey, *Refusal) {
 	}
 	if c == job.NoColumn {
 		if near := nearColumn(job.MachinesSheet, text); near != job.NoColumn {
-			return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, job.Quote(text)), fmt.Sprintf(hintKeyNear, near.Info().Name)}
+			return nil, &Refusal{words.ProblemKeyUnknown.Say(job.Quote(text)), words.HintKeyNear.Say(near.Info().Name)}
 		}
-		return nil, &Refusal{fmt.Sprintf(msgKeyUnknown, job.Quote(text)), hintKeyUnknown}
+		return nil, &Refusal{words.ProblemKeyUnknown.Say(job.Quote(text)), words.HintKeyUnknown.String()}
 	}
 	info := c.Info()
 	k := &feedKey{bind: binding{id: c, unit: info.Unit(f.e.set.inch)}, numeric: info.Quantity != job.QText}
 	if kind := info.Quantity.Kind(); has && kind != units.Number && !info.Result {
 		u, ok := units.ParseHeaderUnit(unit, kind)
 		if !ok {
-			return nil, &Refusal{fmt.Sprintf(msgKeyUnit, job.Quote(text), unit, kind), job.HintUnits(kind)}
+			return nil, &Refusal{words.ProblemKeyUnit.Say(job.Quote(text), unit, kind), job.HintUnits(kind)}
 		}
 		k.bind.unit, k.bind.own = u, true
 	}
@@ -230,9 +230,9 @@ func (f *Feed) Work() (*RowResult, Done) {
 	r := e.at(0)
 	switch r.Kind {
 	case BlankRow:
-		return nil, Done{Refused: &Refusal{msgFeedBlank, hintFeedBlank}}
+		return nil, Done{Refused: &Refusal{words.ProblemFeedBlank.String(), words.HintFeedBlank.String()}}
 	case HeaderRow:
-		return nil, Done{Refused: &Refusal{msgFeedHeader, hintFeedHeader}}
+		return nil, Done{Refused: &Refusal{words.ProblemFeedHeader.String(), words.HintFeedHeader.String()}}
 	case LeftOutRow:
 		return nil, Done{Refused: &Refusal{r.Problems[0].Text, r.Problems[0].Hint}}
 	}
@@ -253,10 +253,10 @@ func (f *Feed) Questions(r *RowResult) (list []job.Problem) {
 // WholeJob says what the row asks for that only the whole job can give.
 func (f *Feed) WholeJob(r *RowResult) (list []string) {
 	if f.e.sc.state[job.ColTrain] != absent {
-		list = append(list, msgFeedTrain)
+		list = append(list, words.ProblemFeedTrain.String())
 	}
 	if f.e.Shares() && len(f.e.PacksOf(r)) > 0 {
-		list = append(list, msgFeedShared)
+		list = append(list, words.ProblemFeedShared.String())
 	}
 	return list
 }

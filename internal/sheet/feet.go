@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Room is how far a foot, or a pair of feet, can still go, mm; NaN: not known.
@@ -89,7 +90,7 @@ func (e *Evaluator) readFeet() {
 		last = key
 		f := e.footRow(l)
 		if !l.bad && slices.ContainsFunc(g.feet, func(o footRow) bool { return job.SameSpelling(o.Name, f.Name) }) {
-			l.fail(job.FeetFoot, fmt.Sprintf(msgFootTwice, f.Name), hintFootTwice)
+			l.fail(job.FeetFoot, words.ProblemFootTwice.Say(f.Name), words.HintFootTwice.String())
 		}
 		if l.bad {
 			if g.bad == 0 {
@@ -150,11 +151,11 @@ func footWords(name string) (end, side int) {
 
 // footNumber is the number of a foot that is named by one alone: 3, foot 3, no. 3, #3.
 func footNumber(name string) (int, bool) {
-	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" -_.:#", r) })
-	if n := len(words); n == 0 || n > 2 || n == 2 && !slices.Contains([]string{"foot", "no", "nr", "f"}, words[0]) {
+	said := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return strings.ContainsRune(" -_.:#", r) })
+	if n := len(said); n == 0 || n > 2 || n == 2 && !slices.Contains([]string{"foot", "no", "nr", "f"}, said[0]) {
 		return 0, false
 	}
-	k, err := strconv.Atoi(words[len(words)-1])
+	k, err := strconv.Atoi(said[len(said)-1])
 	return k, err == nil && k > 0
 }
 
@@ -184,15 +185,15 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		f.end, f.side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]
 	}
 	if f.Name == "" {
-		l.missing(job.FeetFoot, hintFootName)
+		l.missing(job.FeetFoot, words.HintFootName.String())
 		return f
 	}
 	if math.IsNaN(f.Station) && f.end < 0 {
-		l.missing(job.FeetAlong, hintFootAlong)
+		l.missing(job.FeetAlong, words.HintFootAlong.String())
 	}
 	if Known(f.Across) && f.side != 0 {
 		if f.side > 0 && f.Across < 0 {
-			l.fail(job.FeetAcross, fmt.Sprintf(msgFootSide, job.Quote(f.Name), job.Quote(l.cell(job.FeetAcross))), hintFootSide)
+			l.fail(job.FeetAcross, words.ProblemFootSide.Say(job.Quote(f.Name), job.Quote(l.cell(job.FeetAcross))), words.HintFootSide.String())
 		}
 		f.Across = math.Copysign(f.Across, float64(f.side))
 	}
@@ -206,7 +207,7 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		c := job.FeetCornerFront9
 		for ; Known(f.soft.Corner[[4]int{calc.CouplingSide9, calc.CouplingSide3, calc.FreeSide9, calc.FreeSide3}[c-job.FeetCornerFront9]]); c++ {
 		}
-		l.missing(c, hintFourCorners)
+		l.missing(c, words.HintFourCorners.String())
 	}
 	f.measured = corners == 4 || Known(f.soft.Gap) || Known(f.soft.Rise) || Known(f.soft.RiseFreed)
 	if !l.blank(job.FeetPack) {
@@ -215,7 +216,7 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		case text != "":
 			l.fail(job.FeetPack, text, hint)
 		case len(pieces) > packs.MaxInPlace:
-			l.fail(job.FeetPack, fmt.Sprintf(msgPackMany, len(pieces), packs.MaxInPlace), hintPieces)
+			l.fail(job.FeetPack, words.ProblemPackMany.Say(len(pieces), packs.MaxInPlace), words.HintPieces.String())
 		default:
 			f.InPlace, f.Listed = pieces, true
 		}
@@ -252,12 +253,12 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 			bare = true
 		}
 		if x, text, hint = job.ParseQuantity(w, job.QThickness, unit, mark); text != "" {
-			text = fmt.Sprintf(msgPieces, job.Quote(s), text)
-			hint = hintPieces
+			text = words.ProblemPieces.Say(job.Quote(s), text)
+			hint = words.HintPieces.String()
 			return false
 		}
 		if !(x > 0) {
-			text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(w)), hintPieces
+			text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(w)), words.HintPieces.String()
 			return false
 		}
 		for range int(n) {
@@ -273,15 +274,15 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 		}
 		return list, "", ""
 	}
-	words := strings.Fields(s)
-	for i := 0; i < len(words); {
-		w := words[i]
-		for i++; i < len(words); i++ {
-			c := words[i][0]
+	said := strings.Fields(s)
+	for i := 0; i < len(said); {
+		w := said[i]
+		for i++; i < len(said); i++ {
+			c := said[i][0]
 			if last := w[len(w)-1]; (c >= '0' && c <= '9' || c == '.' || c == ',') && last != 'x' && last != '*' && !strings.HasSuffix(w, "×") {
 				break
 			}
-			w += " " + words[i]
+			w += " " + said[i]
 		}
 		if !one(w) {
 			return nil, text, hint
@@ -301,7 +302,7 @@ func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
 		return
 	}
 	if g.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.SheetName(job.FeetSheet), g.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, words.ProblemSheetBad.Say(e.SheetName(job.FeetSheet), g.bad), words.HintLongBad.String())
 		w.noVerdict, w.noFeet = true, true
 		return
 	}
@@ -384,7 +385,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 			out.Assumed = true
 		default:
 			if math.IsNaN(f.Across) {
-				e.feetProblem(r, job.Error, job.FeetAcross, f.Row, fmt.Sprintf(msgFootAcross, f.Name), hintFootAcross)
+				e.feetProblem(r, job.Error, job.FeetAcross, f.Row, words.ProblemFootAcross.Say(f.Name), words.HintFootAcross.String())
 				out.Soft.Status = calc.SoftBadNumber
 				return
 			}
@@ -399,14 +400,14 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		if k := out.Soft.Foot; k >= 0 && k < len(g.feet) {
 			row, name = g.feet[k].Row, " ("+g.feet[k].Name+")"
 		}
-		hint := hintSoft
+		hint := words.HintSoft.String()
 		switch out.Soft.Status {
 		case calc.SoftFeetCount:
-			hint = hintSoftCount
+			hint = words.HintSoftCount.String()
 		case calc.SoftSamePlace, calc.SoftInLine:
-			hint = hintSoftPlace
+			hint = words.HintSoftPlace.String()
 		}
-		e.feetProblem(r, job.Error, job.NoColumn, row, fmt.Sprintf(msgSoftFailed, out.Soft.Status)+name, hint)
+		e.feetProblem(r, job.Error, job.NoColumn, row, words.ProblemSoftFailed.Say(out.Soft.Status)+name, hint)
 		return
 	}
 	for k := range out.Feet {
@@ -592,13 +593,13 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 		}
 		switch {
 		case f.HasStock && ch.Status == packs.ChangeBelow:
-			e.feetProblem(r, severity(ch.Shortfall), job.FeetPack, f.Row, fmt.Sprintf(msgBelowBase, f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(ch.Shortfall)), hintBelowBase)
+			e.feetProblem(r, severity(ch.Shortfall), job.FeetPack, f.Row, words.ProblemBelowBase.Say(f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(ch.Shortfall)), words.HintBelowBase.String())
 		case f.HasStock && ch.Status == packs.ChangeNearest && !r.Together:
-			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, fmt.Sprintf(msgFootPackOff, f.Name, e.thick(math.Abs(ch.Error))), hintPackOff)
+			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, words.ProblemFootPackOff.Say(f.Name, e.thick(math.Abs(ch.Error))), words.HintPackOff.String())
 		}
 		over := func(id job.ColumnID, go_, room float64) {
 			if Known(room) && go_ > room*(1+1e-9) {
-				e.feetProblem(r, job.Warning, id, f.Row, fmt.Sprintf(msgNoRoom, f.Name, e.thick(go_), e.thick(room)), hintNoRoom)
+				e.feetProblem(r, job.Warning, id, f.Row, words.ProblemNoRoom.Say(f.Name, e.thick(go_), e.thick(room)), words.HintNoRoom.String())
 			}
 		}
 		over(job.FeetRoomUp, f.Wanted, f.Room.Up)
@@ -635,7 +636,7 @@ func (e *Evaluator) pairRooms(r *RowResult) {
 		for d, need := range [4]float64{f.Shim, -f.Shim, -f.Move, f.Move} {
 			id := job.ColRoom + job.ColumnID(4*p+d)
 			if room, st := e.num(id); st == fine && need > room*(1+1e-9) {
-				e.problem(r, job.Warning, id, fmt.Sprintf(msgNoRoomPair, e.footName(r, k), e.thick(need), roomWords[d], e.thick(room)), hintNoRoom)
+				e.problem(r, job.Warning, id, words.ProblemNoRoomPair.Say(e.footName(r, k), e.thick(need), roomWords[d], e.thick(room)), words.HintNoRoom.String())
 			}
 		}
 	}

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -9,6 +8,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // RowOf is the row of the Machines sheet that bears a name, as the other sheets write it; −1: none.
@@ -62,47 +62,6 @@ func (e *Evaluator) FootPlace(r *RowResult, k int) (end, side int) {
 	return end, side
 }
 
-// What is said of soft feet and of growth beside the sentences of the row.
-const (
-	reaNothing  = "No gap and no rise is written for these feet. Measure the soft foot before aligning: gaps with all bolts free, or the rise as each bolt alone is released."
-	reaNotYet   = "soft foot not measured"
-	reaNone     = "No foot is over the limit."
-	reaThree    = "Three feet always stand: what gaps they have only tips the machine."
-	reaPull     = "The piping pulls: freeing the flanges changed the rise of %s by %s%s. The pattern is that of the rises with the flanges freed."
-	reaPullNear = ", which is within the uncertainty of the limit"
-	reaNoPull   = "The piping does not pull: freeing the flanges changed no rise by more than %s."
-	reaRocks    = "Rocks on the diagonal %s: %s stand off, the other two carry."
-	reaEither   = "Instead of both shims, one foot alone can take all of it: %s."
-	reaAlone    = "%s under %s"
-	reaOne      = "%s alone stands off%s."
-	reaExcess   = ", by %s more than the other feet rise"
-	reaGapOnly  = ", by %s"
-	reaSprings  = "Every foot rises, by about %s: the feet or the base bend under the bolts. Shims do not mend that."
-	reaSeveral  = "%s stand off in no simpler pattern."
-	reaAngled   = "No foot stands off as a whole, but a sole does not lie parallel to its base."
-	reaTaper    = "Under %s the gap opens towards the %s: %s."
-	reaTaperAl  = "%s along the shaft"
-	reaTaperAc  = "%s across"
-	reaTaperBig = "%s over the foot"
-	reaSure     = "Sure: %s %s ± %s, against the limit of %s."
-	reaUnsure   = "Soft foot not sure: %s %s ± %s, against the limit of %s; %s. %s"
-	reaOff      = "%s stands off"
-	reaRise     = "%s rises"
-	reaRiseMore = "above the least rise %s rises"
-	reaSole     = "the gap left under %s differs over the sole by"
-	reaPerhaps  = "it may be past the limit"
-	reaLess     = "it may be within the limit"
-	reaNil      = "there may be none at all"
-	reaAgain    = "Measure again, with a finer gauge or several times."
-	reaFiner    = "Measure with a finer gauge: this one cannot show a foot to be within so small a limit."
-	reaLimit    = "Limit of a soft foot: %s."
-	reaPartOwn  = "own coefficient"
-	reaPartMean = "means by temperature"
-	reaPart     = "%s: %s × %s (%s) × %s, from %s to %s"
-	reaPartGave = "%s: growth given, %s"
-	reaPartName = "part"
-)
-
 // SoftReasons words what the Feet sheet says of row i's machine: the pattern in a few words, and in sentences why it is this pattern, what else would
 // do, how sure it is and the limit. The head is "" for a row without feet there.
 func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
@@ -110,10 +69,10 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	if r == nil || r.Feet == nil {
 		return "", nil
 	}
-	say := func(format string, a ...any) { list = append(list, fmt.Sprintf(format, a...)) }
+	say := func(form words.Key, a ...any) { list = append(list, form.Say(a...)) }
 	f, s := r.Feet, &r.Feet.Soft
 	if !f.HasSoft {
-		return reaNotYet, []string{reaNothing}
+		return words.ReasonNotYet.String(), []string{words.ReasonNothing.String()}
 	}
 	if head = string(e.AppendSoft(nil, r)); s.Status != calc.SoftOK {
 		return head, nil // a problem says the rest
@@ -131,47 +90,47 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 	if k := s.PullFoot; s.Pull {
 		near := ""
 		if !s.PullSure {
-			near = reaPullNear
+			near = words.ReasonPullNear.String()
 		}
-		say(reaPull, name(k), e.thick(math.Abs(s.PullLargest)), near)
+		say(words.ReasonPull, name(k), e.thick(math.Abs(s.PullLargest)), near)
 	} else if k >= 0 {
-		say(reaNoPull, e.thick(math.Abs(s.PullLargest)))
+		say(words.ReasonNoPull, e.thick(math.Abs(s.PullLargest)))
 	}
 	switch s.Pattern {
 	case calc.SoftNone:
-		say(reaNone)
+		say(words.ReasonNone)
 		if s.FromGaps && len(f.Feet) == 3 {
-			say(reaThree)
+			say(words.ReasonThree)
 		}
 	case calc.SoftRocking:
-		say(reaRocks, name(s.Carrying[0])+" – "+name(s.Carrying[1]), off)
+		say(words.ReasonRocks, name(s.Carrying[0])+" – "+name(s.Carrying[1]), off)
 	case calc.SoftOneFoot:
 		tail := ""
 		if len(s.Off) == 1 {
 			switch x := &s.Feet[s.Off[0]]; {
 			case Known(x.Excess):
-				tail = fmt.Sprintf(reaExcess, e.thick(x.Excess))
+				tail = words.ReasonExcess.Say(e.thick(x.Excess))
 			case Known(x.Shim):
-				tail = fmt.Sprintf(reaGapOnly, e.thick(x.Shim))
+				tail = words.ReasonGapOnly.Say(e.thick(x.Shim))
 			}
 		}
-		say(reaOne, off, tail)
+		say(words.ReasonOne, off, tail)
 	case calc.SoftSpringing:
-		say(reaSprings, e.thick(s.Common))
+		say(words.ReasonSprings, e.thick(s.Common))
 	case calc.SoftSeveral:
-		say(reaSeveral, off)
+		say(words.ReasonSeveral, off)
 	case calc.SoftAngled:
-		say(reaAngled)
+		say(words.ReasonAngled)
 	}
 	if s.FromGaps && len(s.Off) == 2 {
 		var alone []string
 		for _, k := range s.Off {
 			if x := &s.Feet[k]; Known(x.StandOff) && x.StandOff > x.Shim*(1+1e-9) {
-				alone = append(alone, fmt.Sprintf(reaAlone, e.thick(x.StandOff), name(k)))
+				alone = append(alone, words.ReasonAlone.Say(e.thick(x.StandOff), name(k)))
 			}
 		}
 		if len(alone) > 0 {
-			say(reaEither, strings.Join(alone, ", or "))
+			say(words.ReasonEither, strings.Join(alone, ", or "))
 		}
 	}
 	for k := range s.Feet {
@@ -181,26 +140,26 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		}
 		var parts []string
 		if Known(x.SlopeAlong) && !e.zero(x.SlopeAlong, e.slope) {
-			parts = append(parts, fmt.Sprintf(reaTaperAl, e.slope(math.Abs(x.SlopeAlong))))
+			parts = append(parts, words.ReasonTaperAl.Say(e.slope(math.Abs(x.SlopeAlong))))
 		}
 		if Known(x.SlopeAcross) && !e.zero(x.SlopeAcross, e.slope) {
-			parts = append(parts, fmt.Sprintf(reaTaperAc, e.slope(math.Abs(x.SlopeAcross))))
+			parts = append(parts, words.ReasonTaperAc.Say(e.slope(math.Abs(x.SlopeAcross))))
 		}
 		if len(parts) == 0 {
-			parts = append(parts, fmt.Sprintf(reaTaperBig, e.thick(math.Hypot(x.TaperAlong, x.TaperAcross))))
+			parts = append(parts, words.ReasonTaperBig.Say(e.thick(math.Hypot(x.TaperAlong, x.TaperAcross))))
 		}
-		say(reaTaper, name(k), r.Opens(x.Open), strings.Join(parts, ", "))
+		say(words.ReasonTaper, name(k), r.Opens(x.Open), strings.Join(parts, ", "))
 	}
 	if text := e.softSure(r); text != "" {
-		say("%s", text)
+		say(words.SentenceAsItIs, text)
 	} else {
-		say(reaLimit, e.thick(f.Limit))
+		say(words.ReasonLimit, e.thick(f.Limit))
 	}
 	if text := e.softDiffers(r); text != "" {
-		say("%s", text)
+		say(words.SentenceAsItIs, text)
 	}
 	if s.Pattern != calc.SoftNone {
-		say(senSoftFirst)
+		say(words.SentenceSoftFirst)
 	}
 	return head, list
 }
@@ -211,32 +170,32 @@ func (e *Evaluator) softSure(r *RowResult) string {
 	if s.Decider < 0 || !(s.UDecided > 0) {
 		return ""
 	}
-	form := reaOff
+	form := words.ReasonOff
 	switch x := &s.Feet[s.Decider]; {
 	case (s.Pattern == calc.SoftNone || s.Pattern == calc.SoftAngled) && s.Decided == x.Range:
-		form = reaSole
+		form = words.ReasonSole
 	case Known(x.Excess) && math.Abs(s.Decided-x.Excess-s.Common) > 1e-9:
-		form = reaRiseMore
+		form = words.ReasonRiseMore
 	case Known(x.Excess):
-		form = reaRise
+		form = words.ReasonRise
 	}
-	what, value := fmt.Sprintf(form, f.Feet[s.Decider].Name), s.Decided
-	if form == reaOff {
+	what, value := form.Say(f.Feet[s.Decider].Name), s.Decided
+	if form == words.ReasonOff {
 		value = max(value, 0) // below zero it carries with something to spare
 	}
 	if s.Sure {
-		return fmt.Sprintf(reaSure, what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit))
+		return words.ReasonSure.Say(what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit))
 	}
-	may, again := reaPerhaps, reaAgain
+	may, again := words.ReasonPerhaps.String(), words.ReasonAgain.String()
 	switch {
 	case value > f.Limit && value > s.UDecided:
-		may = reaLess
+		may = words.ReasonLess.String()
 	case value > f.Limit:
-		may = reaNil
+		may = words.ReasonNil.String()
 	case s.UDecided > f.Limit:
-		again = reaFiner
+		again = words.ReasonFiner.String()
 	}
-	return fmt.Sprintf(reaUnsure, what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit), may, again)
+	return words.ReasonUnsure.Say(what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit), may, again)
 }
 
 // SaySoft is what Sentences says to do about the soft foot of row i, in the order it is to be done, without what aligning asks for.
@@ -245,9 +204,9 @@ func (e *Evaluator) SaySoft(i int) (list []string) {
 	if r == nil || r.Feet == nil || !r.Feet.HasSoft {
 		return nil
 	}
-	e.saySoft(r, func(k SentenceKind, format string, a ...any) {
+	e.saySoft(r, func(k SentenceKind, form words.Key, a ...any) {
 		if k == SentenceDo {
-			list = append(list, fmt.Sprintf(format, a...))
+			list = append(list, form.Say(a...))
 		}
 	})
 	return list
@@ -259,7 +218,7 @@ func (e *Evaluator) SayGrowth(i int) (list []string) {
 	if r == nil || r.Growth == nil {
 		return nil
 	}
-	e.sayGrowth(r, func(k SentenceKind, format string, a ...any) { list = append(list, fmt.Sprintf(format, a...)) })
+	e.sayGrowth(r, func(k SentenceKind, form words.Key, a ...any) { list = append(list, form.Say(a...)) })
 	return list
 }
 
@@ -267,14 +226,14 @@ func (e *Evaluator) SayGrowth(i int) (list []string) {
 func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 	name := p.Part
 	if name == "" {
-		name = reaPartName
+		name = words.ReasonPartName.String()
 	}
 	if math.IsNaN(p.Height) {
-		return fmt.Sprintf(reaPartGave, name, e.thick(nanTo(p.V, 0)))
+		return words.ReasonPartGave.Say(name, e.thick(nanTo(p.V, 0)))
 	}
-	of, coef := p.Material, reaPartMean
+	of, coef := p.Material, words.ReasonPartMean.String()
 	if of == "" {
-		of = reaPartOwn
+		of = words.ReasonPartOwn.String()
 	}
 	inch := e.ShowsInch()
 	if Known(p.Alpha) {
@@ -288,7 +247,7 @@ func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 	if p.Side != 0 {
 		name += ", " + job.GrowthDirection.Info().Choices[(p.Side+3)%3]
 	}
-	return fmt.Sprintf(reaPart, name, e.dist(p.Height), coef, of, e.number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
+	return words.ReasonPart.Say(name, e.dist(p.Height), coef, of, e.number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
 }
 
 // SupportName is the support the part belongs to, as the Growth sheet has it.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // covers says whether the feet of a pair stand on the Feet sheet with a pack or a number.
@@ -50,14 +50,14 @@ func (e *Evaluator) sumWords(v float64) string {
 // LiesThere lists the pieces that lie under a foot, or says that none do.
 func (e *Evaluator) LiesThere(p []float64) string {
 	if len(p) == 0 {
-		return senBareBase
+		return words.SentenceBareBase.String()
 	}
 	return e.PackWords(p)
 }
 
 // LaminatedWords says behind a thickness that it is made of layers.
 func (e *Evaluator) LaminatedWords(layer float64) string {
-	return fmt.Sprintf(txtLaminated, e.PackNumber(layer))
+	return words.ListLaminated.Say(e.PackNumber(layer))
 }
 
 // ChangesNothing says whether nothing comes out and nothing goes in under a foot of which that is known.
@@ -79,26 +79,26 @@ func (e *Evaluator) ChangeDo(c *packs.Change, wanted float64, hasStock bool) str
 		return e.shim(wanted)
 	case c.Status == packs.ChangeUnlisted:
 		if len(c.Pieces) == 0 {
-			return wordNothing
+			return words.WordNothing.String()
 		}
-		return wordTakeOut + e.PackNumber(c.Sum)
+		return words.WordTakeOut.String() + e.PackNumber(c.Sum)
 	}
 	var parts []string
 	if len(c.Take) > 0 {
-		parts = append(parts, wordTakeOut+e.PackWords(c.Take))
+		parts = append(parts, words.WordTakeOut.String()+e.PackWords(c.Take))
 	}
 	if len(c.Put) > 0 {
 		put := e.PackWords(NewPieces(c))
 		if len(c.Take) > 0 || len(c.Keep) > 0 {
-			put = wordPutIn + put
+			put = words.WordPutIn.String() + put
 		}
 		parts = append(parts, put)
 	}
 	if c.Status == packs.ChangeBelow {
-		parts = append(parts, e.thick(c.Shortfall)+wordShort)
+		parts = append(parts, e.thick(c.Shortfall)+words.WordShort.String())
 	}
 	if len(parts) == 0 {
-		return wordNothing
+		return words.WordNothing.String()
 	}
 	return strings.Join(parts, ", ")
 }
@@ -149,65 +149,65 @@ func (e *Evaluator) AppendSoft(b []byte, r *RowResult) []byte {
 		b = append(append(b, ": "...), n...)
 	}
 	if s.Pull {
-		b = append(b, wordPull...)
+		b = append(b, words.WordPull.String()...)
 	}
 	return b
 }
 
-func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	f, s := r.Feet, &r.Feet.Soft
 	if s.Status != calc.SoftOK {
 		return // a problem says so
 	}
 	theFoot := func(k int) string { return f.Feet[k].Name }
 	if s.Pull {
-		say(SentenceDo, senSoftPull, theFoot(s.PullFoot), e.thick(math.Abs(s.PullLargest)))
+		say(SentenceDo, words.SentenceSoftPull, theFoot(s.PullFoot), e.thick(math.Abs(s.PullLargest)))
 	}
 	if s.Pattern == calc.SoftNone {
-		say(SentenceDo, senSoftNone, e.thick(f.Limit))
+		say(SentenceDo, words.SentenceSoftNone, e.thick(f.Limit))
 	} else {
 		what := r.softNames()
 		if what == "" {
-			what = wordAllFeet
+			what = words.WordAllFeet.String()
 		}
-		say(SentenceDo, senSoft, s.Pattern, what, e.thick(f.Limit))
+		say(SentenceDo, words.SentenceSoft, s.Pattern, what, e.thick(f.Limit))
 	}
 	if text := e.softSure(r); text != "" && !s.Sure {
-		say(SentenceHint, "%s", text)
+		say(SentenceHint, words.SentenceAsItIs, text)
 	}
 	if text := e.softDiffers(r); text != "" {
-		say(SentenceHint, "%s", text)
+		say(SentenceHint, words.SentenceAsItIs, text)
 	}
 	if s.Pattern == calc.SoftNone {
 		return
 	}
 	if s.Pattern == calc.SoftSpringing || s.Common > f.Limit {
-		say(SentenceDo, senSoftSpring, e.thick(s.Common))
+		say(SentenceDo, words.SentenceSoftSpring, e.thick(s.Common))
 	}
 	for k := range s.Feet {
 		x := &s.Feet[k]
 		if f.Feet[k].Soft > 0 {
 			if s.FromGaps {
-				say(SentenceDo, senSoftShim, e.amount(f.Feet[k].Soft), theFoot(k))
+				say(SentenceDo, words.SentenceSoftShim, e.amount(f.Feet[k].Soft), theFoot(k))
 			} else {
-				say(SentenceDo, senSoftEstimate, e.shim(f.Feet[k].Soft), theFoot(k))
+				say(SentenceDo, words.SentenceSoftEstimate, e.shim(f.Feet[k].Soft), theFoot(k))
 			}
 		}
 		if !x.Angled {
 			continue
 		}
 		if x.Machine {
-			say(SentenceDo, senSoftTaper, theFoot(k), r.Opens(x.Open), e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
+			say(SentenceDo, words.SentenceSoftTaper, theFoot(k), r.Opens(x.Open), e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
 			continue
 		}
 		if len(x.Steps) > 0 {
-			say(SentenceDo, senSoftStep, theFoot(k), r.Opens(x.Open), e.StepWords(x))
+			say(SentenceDo, words.SentenceSoftStep, theFoot(k), r.Opens(x.Open), e.StepWords(x))
 		}
 	}
 	if r.twoWays() {
-		say(SentenceDo, senSoftThen)
+		say(SentenceDo, words.SentenceSoftThen)
 	} else {
-		say(SentenceDo, senSoftFirst)
+		say(SentenceDo, words.SentenceSoftFirst)
 	}
 }
 
@@ -232,9 +232,9 @@ func (e *Evaluator) softDiffers(r *RowResult) string {
 	}
 	switch off := s.Feet[worst].StandOff; {
 	case s.Pattern == calc.SoftNone && off > f.Limit*(1+1e-9):
-		return fmt.Sprintf(senSoftDiffer, f.Feet[worst].Name, e.thick(off))
+		return words.SentenceSoftDiffer.Say(f.Feet[worst].Name, e.thick(off))
 	case s.Pattern != calc.SoftNone && off <= f.Limit*(1+1e-9):
-		return senSoftDifferNone
+		return words.SentenceSoftDifferNone.String()
 	}
 	return ""
 }
@@ -243,13 +243,13 @@ func (e *Evaluator) softDiffers(r *RowResult) string {
 func (e *Evaluator) StepWords(x *calc.SoftFootResult) string {
 	var steps []string
 	for _, st := range x.Steps {
-		steps = append(steps, fmt.Sprintf(senSoftStepPart, e.sumWords(st.Thickness), e.percent(st.Share)))
+		steps = append(steps, words.SentenceSoftStepPart.Say(e.sumWords(st.Thickness), e.percent(st.Share)))
 	}
 	return strings.Join(steps, ", ")
 }
 
 // sayFeet says what is done under every single foot.
-func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	for k := range r.Feet.Feet {
 		f := &r.Feet.Feet[k]
 		if math.IsNaN(f.Wanted) || r.Feet.Leave && f.Wanted == 0 {
@@ -257,69 +257,69 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, string, ...any)
 		}
 		soft := ""
 		if f.Soft > 0 {
-			soft = fmt.Sprintf(senFootSoft, e.amount(f.Soft))
+			soft = words.SentenceFootSoft.Say(e.amount(f.Soft))
 		}
 		u := nanTo(f.UAlign, 0)
 		c := &f.Change
 		if r.Feet.Leave {
 			switch {
 			case !f.HasStock:
-				say(SentenceDo, senFootSoftAdd, e.shim(f.Wanted), f.Name)
+				say(SentenceDo, words.SentenceFootSoftAdd, e.shim(f.Wanted), f.Name)
 			case len(c.Take) > 0:
-				say(SentenceDo, senFootSoftOnly, f.Name, e.FootDo(f))
+				say(SentenceDo, words.SentenceFootSoftOnly, f.Name, e.FootDo(f))
 			case len(c.Put) > 0:
-				say(SentenceDo, senFootSoftAdd, e.piecesWords(NewPieces(c)), f.Name)
+				say(SentenceDo, words.SentenceFootSoftAdd, e.piecesWords(NewPieces(c)), f.Name)
 			}
 			continue
 		}
 		switch {
 		case !f.HasStock:
-			say(SentenceDo, senFootPlain, f.Name, e.shim(f.Wanted), e.shim(u), soft)
+			say(SentenceDo, words.SentenceFootPlain, f.Name, e.shim(f.Wanted), e.shim(u), soft)
 		case c.Status == packs.ChangeBelow:
-			say(SentenceDo, senFootBelow, f.Name, e.sumWords(sumOf(f.InPlace)), e.thick(c.Shortfall))
+			say(SentenceDo, words.SentenceFootBelow, f.Name, e.sumWords(sumOf(f.InPlace)), e.thick(c.Shortfall))
 		case c.Status == packs.ChangeUnlisted && len(c.Pieces) > 0:
-			say(SentenceDo, senFootUnlisted, e.sumWords(c.Sum), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, words.SentenceFootUnlisted, e.sumWords(c.Sum), f.Name, e.thick(f.Wanted), e.thick(u), soft)
 		case !f.Listed && len(c.Put) > 0:
-			say(SentenceDo, senFootAdd, e.piecesWords(NewPieces(c)), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, words.SentenceFootAdd, e.piecesWords(NewPieces(c)), f.Name, e.thick(f.Wanted), e.thick(u), soft)
 		case len(c.Take) == 0 && len(c.Put) == 0:
-			say(SentenceDo, senLeave, f.Name, e.thick(f.Wanted), e.thick(u))
+			say(SentenceDo, words.SentenceLeave, f.Name, e.thick(f.Wanted), e.thick(u))
 		default:
 			var parts []string
 			if len(c.Take) > 0 {
-				parts = append(parts, fmt.Sprintf(senFootTake, e.PackWords(c.Take)))
+				parts = append(parts, words.SentenceFootTake.Say(e.PackWords(c.Take)))
 			}
 			if len(c.Put) > 0 {
-				parts = append(parts, fmt.Sprintf(senFootPut, e.PackWords(NewPieces(c))))
+				parts = append(parts, words.SentenceFootPut.Say(e.PackWords(NewPieces(c))))
 			}
-			then := senBareBase
+			then := words.SentenceBareBase.String()
 			if len(c.Pieces) > 0 {
-				then = fmt.Sprintf(senLieThere, e.piecesWords(c.Pieces))
+				then = words.SentenceLieThere.Say(e.piecesWords(c.Pieces))
 			}
-			say(SentenceDo, senFoot, f.Name, strings.Join(parts, ", "), then, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, words.SentenceFoot, f.Name, strings.Join(parts, ", "), then, e.thick(f.Wanted), e.thick(u), soft)
 		}
 	}
 }
 
 // sayGrowth says what the wanted line rests on.
-func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	g := r.Growth
 	if g.Measured {
 		c, u := &g.Change, &g.UChange
 		switch {
 		case g.FromFound:
-			say(SentenceLine, senChangeFound, e.stands(r, &g.Hot))
+			say(SentenceLine, words.SentenceChangeFound, e.stands(r, &g.Hot))
 		case g.BySets:
-			say(SentenceLine, senChangeSets, e.stands(r, &g.Hot), e.stands(r, &g.Cold))
+			say(SentenceLine, words.SentenceChangeSets, e.stands(r, &g.Hot), e.stands(r, &g.Cold))
 		}
-		turns := senTurnsNot
+		turns := words.SentenceTurnsNot.String()
 		if !e.zero(c.TV, e.slope) || !e.zero(c.TH, e.slope) {
-			turns = fmt.Sprintf(senTurns, e.upDown(c.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, c.TH, senLeads, senLeadsNot, e.slope))
+			turns = words.SentenceTurns.Say(e.upDown(c.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, c.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope))
 		}
-		wanted := senChangeWanted
+		wanted := words.SentenceChangeWanted.String()
 		if r.Coupling == tables.Universal {
 			wanted = "" // its offset is wanted as it was found
 		}
-		say(SentenceLine, senChange, e.upDown(c.DV, senMovesUp, senMovesDown, senMovesNot, e.thick), e.towards(r, c.DH, senTowards, senMovesStraight, e.thick), e.thick(u.DV), e.thick(u.DH),
+		say(SentenceLine, words.SentenceChange, e.upDown(c.DV, words.SentenceMovesUp, words.SentenceMovesDown, words.SentenceMovesNot.String(), e.thick), e.towards(r, c.DH, words.SentenceTowards, words.SentenceMovesStraight.String(), e.thick), e.thick(u.DV), e.thick(u.DH),
 			turns, e.slope(u.TV), e.slope(u.TH), wanted)
 		return
 	}
@@ -327,12 +327,12 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...an
 		s := &g.Supports[i]
 		tail := ""
 		if s.H != 0 {
-			tail = fmt.Sprintf(senGrowthSide, e.thick(math.Abs(s.H)), e.theSide(r, s.H, true))
+			tail = words.SentenceGrowthSide.Say(e.thick(math.Abs(s.H)), e.theSide(r, s.H, true))
 		}
 		if s.Sheet {
-			tail += senGrowthFrom
+			tail += words.SentenceGrowthFrom.String()
 		}
-		say(SentenceLine, senGrowth, s.Name, e.thick(s.V), e.thick(s.UV), tail)
+		say(SentenceLine, words.SentenceGrowth, s.Name, e.thick(s.V), e.thick(s.UV), tail)
 	}
 	for i := range g.Parts {
 		p := &g.Parts[i]
@@ -341,14 +341,14 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, string, ...an
 		}
 		own := ""
 		if p.OwnMaterial {
-			own = senMaterialOwn
+			own = words.SentenceMaterialOwn.String()
 		}
 		first := true
 		for k := range i {
 			first = first && g.Parts[k].Material != p.Material
 		}
 		if first {
-			say(SentenceHint, senMaterial, p.Material, own, p.Source, p.Row)
+			say(SentenceHint, words.SentenceMaterial, p.Material, own, p.Source, p.Row)
 		}
 	}
 }

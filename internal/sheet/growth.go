@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // What is taken where nobody says more: common practice, no source.
@@ -125,16 +125,16 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	computed := Known(p.Height) || Known(p.Running) || Known(p.Alpha) || !l.blank(job.GrowthMaterial)
 	switch {
 	case computed && p.Side == 0 && Known(p.V):
-		l.fail(job.GrowthRise, fmt.Sprintf(msgSlopeAndGap, job.GrowthRise.Info().Name, job.GrowthHeight.Info().Name), hintGrowthGiven)
+		l.fail(job.GrowthRise, words.ProblemSlopeAndGap.Say(job.GrowthRise.Info().Name, job.GrowthHeight.Info().Name), words.HintGrowthGiven.String())
 		return p
 	case computed && p.Side != 0 && Known(p.H):
-		l.fail(job.GrowthSideways, fmt.Sprintf(msgSlopeAndGap, job.GrowthSideways.Info().Name, job.GrowthHeight.Info().Name), hintGrowthGiven)
+		l.fail(job.GrowthSideways, words.ProblemSlopeAndGap.Say(job.GrowthSideways.Info().Name, job.GrowthHeight.Info().Name), words.HintGrowthGiven.String())
 		return p
 	case !computed && !Known(p.V) && !Known(p.H):
-		l.missing(job.GrowthHeight, hintGrowthPart)
+		l.missing(job.GrowthHeight, words.HintGrowthPart.String())
 		return p
 	case !computed && p.Side != 0 && Known(p.H):
-		l.fail(job.GrowthDirection, fmt.Sprintf(msgDirectionGiven, job.GrowthDirection.Info().Name, job.GrowthSideways.Info().Name), hintDirectionGiven)
+		l.fail(job.GrowthDirection, words.ProblemDirectionGiven.Say(job.GrowthDirection.Info().Name, job.GrowthSideways.Info().Name), words.HintDirectionGiven.String())
 		return p
 	case !computed:
 		return p
@@ -147,27 +147,27 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	}
 	switch {
 	case math.IsNaN(p.Height):
-		l.missing(job.GrowthHeight, hintGrowthPart)
+		l.missing(job.GrowthHeight, words.HintGrowthPart.String())
 	case math.IsNaN(p.Cold):
-		l.missing(job.GrowthCold, hintGrowthCold)
+		l.missing(job.GrowthCold, words.HintGrowthCold.String())
 	case math.IsNaN(p.Running):
-		l.missing(job.GrowthRunning, hintGrowthPart)
+		l.missing(job.GrowthRunning, words.HintGrowthPart.String())
 	case Known(p.Alpha):
-		p.Source = fmt.Sprintf(msgOwnRow, e.SheetName(job.GrowthSheet), p.Row)
+		p.Source = words.ProblemOwnRow.Say(e.SheetName(job.GrowthSheet), p.Row)
 		if math.IsNaN(p.uA) {
 			p.uA = e.set.coefU
 		}
 	case l.blank(job.GrowthMaterial):
-		l.missing(job.GrowthMaterial, hintGrowthMaterial)
+		l.missing(job.GrowthMaterial, words.HintGrowthMaterial.String())
 	default:
 		name := l.text(job.GrowthMaterial)
 		if row := e.badMaterials[nameKey(name)]; row > 0 {
-			l.fail(job.GrowthMaterial, fmt.Sprintf(msgBadMaterial, e.SheetName(job.MaterialsSheet), name, row), hintLongBad)
+			l.fail(job.GrowthMaterial, words.ProblemBadMaterial.Say(e.SheetName(job.MaterialsSheet), name, row), words.HintLongBad.String())
 			return p
 		}
 		m, own := e.findMaterial(name)
 		if m == nil {
-			l.fail(job.GrowthMaterial, fmt.Sprintf(msgNoSuchMaterial, job.Quote(name)), e.hintMaterials())
+			l.fail(job.GrowthMaterial, words.ProblemNoSuchMaterial.Say(job.Quote(name)), e.hintMaterials())
 			return p
 		}
 		p.material, p.Material, p.OwnMaterial, p.Alpha, p.Source = m, m.Name, own, m.Alpha, m.Source.String()
@@ -190,13 +190,13 @@ func (e *Evaluator) hintMaterials() string {
 	for i := range list {
 		names = append(names, list[i].Name)
 	}
-	return fmt.Sprintf(hintMaterialsAre, strings.Join(names, ", "))
+	return words.HintMaterialsAre.Say(strings.Join(names, ", "))
 }
 
 // station is where a support of the row stands, mm from the coupling centre, signed. NaN, with the reason recorded: not to be had.
 func (e *Evaluator) station(r *RowResult, support int) float64 {
 	dist := func(id job.ColumnID) float64 {
-		x, _ := e.need(r, id, hintGrowthStation)
+		x, _ := e.need(r, id, words.HintGrowthStation.String())
 		return x
 	}
 	switch support {
@@ -219,7 +219,7 @@ func (e *Evaluator) station(r *RowResult, support int) float64 {
 func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 	fail := func() { w.noWanted = true }
 	if g.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSheetBad, e.SheetName(job.GrowthSheet), g.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, words.ProblemSheetBad.Say(e.SheetName(job.GrowthSheet), g.bad), words.HintLongBad.String())
 		fail()
 		return
 	}
@@ -330,12 +330,12 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 		for p, col := range [2]float64{s.ColumnV, s.ColumnH} {
 			if v := [2]float64{s.V, s.H}[p]; Known(col) && e.thick(col) != e.thick(v) {
 				id := job.ColGrowth + job.ColumnID(2*slices.Index(job.GrowthSupport.Info().Choices, s.Name)+p)
-				differ = append(differ, fmt.Sprintf(msgGrowthDiffers, id.Info().Name, e.thick(v), e.thick(col)))
+				differ = append(differ, words.ProblemGrowthDiffers.Say(id.Info().Name, e.thick(v), e.thick(col)))
 			}
 		}
 	}
 	if len(differ) > 0 {
-		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgGrowthInstead, strings.Join(differ, "; ")), hintGrowthInstead)
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemGrowthInstead.Say(strings.Join(differ, "; ")), words.HintGrowthInstead.String())
 	}
 	out.Cov = res.Cov
 	freed(&out.Cov, &hot)
@@ -345,7 +345,7 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 
 // growthFailed words why the growth of a row cannot be worked out.
 func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *calc.GrowthResult) {
-	text, hint := fmt.Sprintf(msgGrowthFailed, res.Status), ""
+	text, hint := words.ProblemGrowthFailed.Say(res.Status), ""
 	switch res.Status {
 	case calc.GrowthOneSupport:
 		var have [numSupports]bool
@@ -354,18 +354,18 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 		}
 		for s := range numSupports {
 			if other := s ^ 1; !have[s] && have[other] {
-				text, hint = fmt.Sprintf(msgGrowthOne, job.GrowthSupport.Info().Choices[other], job.GrowthSupport.Info().Choices[s]), hintGrowthOne
+				text, hint = words.ProblemGrowthOne.Say(job.GrowthSupport.Info().Choices[other], job.GrowthSupport.Info().Choices[s]), words.HintGrowthOne.String()
 				break
 			}
 		}
 	case calc.GrowthOutsideTable:
-		hint = hintGrowthTable
+		hint = words.HintGrowthTable.String()
 		if res.Support >= 0 && res.Support < len(out.Supports) {
 			n := 0
 			for i := range g.parts {
 				if p := &g.parts[i]; job.GrowthSupport.Info().Choices[p.Support] == out.Supports[res.Support].Name && Known(p.Height) {
 					if n == res.Part {
-						text += fmt.Sprintf(msgGrowthRow, e.SheetName(job.GrowthSheet), p.Row, p.Material)
+						text += words.ProblemGrowthRow.Say(e.SheetName(job.GrowthSheet), p.Row, p.Material)
 					}
 					n++
 				}
@@ -397,22 +397,22 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 	if other := e.otherWanted(g); other != "" {
 		switch chosen {
 		case 0:
-			e.problem(r, job.Error, job.ColWantedFrom, fmt.Sprintf(msgColdAndGrowth, other), hintColdAndGrowth)
+			e.problem(r, job.Error, job.ColWantedFrom, words.ProblemColdAndGrowth.Say(other), words.HintColdAndGrowth.String())
 			w.noWanted = true
 			return true
 		case 1:
-			e.problem(r, job.Warning, job.ColWantedFrom, fmt.Sprintf(msgGrowthUnused, other), "")
+			e.problem(r, job.Warning, job.ColWantedFrom, words.ProblemGrowthUnused.Say(other), "")
 		case 2:
-			e.problem(r, job.Warning, job.ColWantedFrom, msgColdUnused, "")
+			e.problem(r, job.Warning, job.ColWantedFrom, words.ProblemColdUnused.String(), "")
 			return false
 		}
 	} else if chosen == 2 { // growth is asked for and there is none: silence would drop the setting
-		e.problem(r, job.Error, job.ColWantedFrom, msgColdUnused, hintColdAndGrowth)
+		e.problem(r, job.Error, job.ColWantedFrom, words.ProblemColdUnused.String(), words.HintColdAndGrowth.String())
 		w.noWanted = true
 		return true
 	}
 	if columns && set != nil {
-		e.problem(r, job.Error, job.ColColdOffsetV, msgColdAndCold, hintColdAndCold)
+		e.problem(r, job.Error, job.ColColdOffsetV, words.ProblemColdAndCold.String(), words.HintColdAndCold.String())
 		w.noWanted = true
 		return true
 	}
@@ -431,7 +431,7 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 		case st == absent && r.Coupling == tables.Universal && id <= job.ColColdOffsetH:
 			return nan // left where it is
 		case st == absent:
-			e.missing(r, id, hintCold)
+			e.missing(r, id, words.HintCold.String())
 			w.noWanted = true
 		case st == unreadable:
 			w.noWanted = true
@@ -455,15 +455,15 @@ func (e *Evaluator) otherWanted(g *growthRows) string {
 	}
 	switch {
 	case g != nil:
-		return wordGrowthSheet
+		return words.WordGrowthSheet.String()
 	case sc.long.set(hotSet) != nil:
-		return wordHotSet
+		return words.WordHotSet.String()
 	case some(job.ColChangeOffsetV, job.ColChangeSlopeH):
-		return wordChange
+		return words.WordChange.String()
 	case e.growthInColumns():
-		return wordGrowthColumns
+		return words.WordGrowthColumns.String()
 	case some(job.ColRunningOffsetV, job.ColRunningSlopeH):
-		return wordRunning
+		return words.WordRunning.String()
 	}
 	return ""
 }
@@ -527,7 +527,7 @@ func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
 		id := job.ColChangeOffsetV + job.ColumnID(k)
 		x, st := e.num(id)
 		if st == absent {
-			e.missing(r, id, hintChange)
+			e.missing(r, id, words.HintChange.String())
 		}
 		if st != fine {
 			w.noWanted = true
@@ -564,7 +564,7 @@ func (e *Evaluator) cooled(r *RowResult, stopped bool) float64 {
 			return 0
 		}
 		minutes = minutesUnsaid
-		e.problem(r, job.Warning, job.ColMinutes, msgNoMinutes, fmt.Sprintf(hintNoMinutes, minutesUnsaid))
+		e.problem(r, job.Warning, job.ColMinutes, words.ProblemNoMinutes.String(), words.HintNoMinutes.Say(minutesUnsaid))
 	}
 	return e.set.cooling * minutes
 }
@@ -576,13 +576,13 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	hot, cold := sc.long.set(hotSet), sc.long.set(coldSet)
 	if hot == nil {
 		if cold != nil && !sc.cold {
-			e.problem(r, job.Warning, job.NoColumn, msgColdAlone, hintColdAlone)
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemColdAlone.String(), words.HintColdAlone.String())
 		}
 		return false
 	}
 	for id := job.ColChangeOffsetV; id <= job.ColChangeSlopeH; id++ {
 		if sc.state[id] != absent {
-			e.problem(r, job.Warning, job.NoColumn, msgSetsInstead, "")
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemSetsInstead.String(), "")
 			break
 		}
 	}
@@ -591,7 +591,7 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	if sc.round != nil && cold == nil { // hot is compared with what was found, not with what was read after a move
 		m.FromFound = false
 		if f := sc.found; f == nil || !f.HasLine() {
-			e.problem(r, job.Error, job.NoColumn, msgHotNoFound, hintHotNoFound)
+			e.problem(r, job.Error, job.NoColumn, words.ProblemHotNoFound.String(), words.HintHotNoFound.String())
 			ok = false
 		} else {
 			m.Cold, m.ColdCov = f.Calc.Line, f.Calc.Cov
@@ -615,7 +615,7 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 	sc := &e.sc
 	set, word := sc.long.set(which), job.ReadingsSet.Info().Choices[which]
 	if set.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSetBad, word, set.bad), hintLongBad)
+		e.problem(r, job.Error, job.NoColumn, words.ProblemSetBad.Say(word, set.bad), words.HintLongBad.String())
 		return false
 	}
 	// The sweeps are made behind those of the row, and taken off again.
@@ -650,7 +650,7 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 			slips = append(slips, h)
 		}
 	}
-	e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgSetFailed, word, name, text), strings.Join(append(slips, hint), "; "))
+	e.problem(r, job.Error, job.NoColumn, words.ProblemSetFailed.Say(word, name, text), strings.Join(append(slips, hint), "; "))
 	return false
 }
 

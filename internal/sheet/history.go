@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -12,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // An Older is an older job that is set beside the one at hand: has a machine moved since?
@@ -143,13 +143,13 @@ func (e *Evaluator) History(i int) (list []Past) {
 		a, b := e.machineText(i, job.ColStationary), o.ev.machineText(at, job.ColStationary)
 		switch {
 		case slices.Contains(o.ev.dups, int32(at)):
-			p.Why = histTwice
+			p.Why = words.PastTwice.String()
 		case a != "" && b != "" && nameKey(a) != nameKey(b):
-			p.Why = fmt.Sprintf(histOther, b)
+			p.Why = words.PastOther.Say(b)
 		case len(then) == 0 || !p.then.sound:
-			p.Why = histThenNot
+			p.Why = words.PastThenNot.String()
 		case len(rounds) == 0 || !rounds[0].sound:
-			p.Why = histNowNot
+			p.Why = words.PastNowNot.String()
 		default:
 			now := &rounds[0]
 			p.Now = now.name
@@ -231,19 +231,19 @@ func (e *Evaluator) Misses() (n int, meanV, sdV, meanH, sdH float64) {
 func (e *Evaluator) HistoryWords(i int) (list []string) {
 	r := e.Row(i)
 	for _, p := range e.History(i) {
-		since := cmp.Or(p.When, histNoDate)
+		since := cmp.Or(p.When, words.PastNoDate.String())
 		if p.Why != "" {
-			list = append(list, fmt.Sprintf(histNot, p.File, since, p.Why))
+			list = append(list, words.PastNot.Say(p.File, since, p.Why))
 			continue
 		}
-		list = append(list, fmt.Sprintf(histMoved, since, p.File, p.Round, e.higher(p.Offset.V), e.towards(r, p.Offset.H, senMissSide, senMissStraight, e.thick), e.beyond(&p.Offset, e.thick), e.thick(p.Offset.UTotal)),
-			fmt.Sprintf(histLeans, e.slope(p.Slope.Total), e.beyond(&p.Slope, e.slope), e.slope(p.Slope.UTotal)))
+		list = append(list, words.PastMoved.Say(since, p.File, p.Round, e.higher(p.Offset.V), e.towards(r, p.Offset.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick), e.beyond(&p.Offset, e.thick), e.thick(p.Offset.UTotal)),
+			words.PastLeans.Say(e.slope(p.Slope.Total), e.beyond(&p.Slope, e.slope), e.slope(p.Slope.UTotal)))
 		if p.Advised {
-			list = append(list, fmt.Sprintf(histAdvised, p.Round))
+			list = append(list, words.PastAdvised.Say(p.Round))
 		}
 	}
 	if d, ok := e.Drift(i); ok {
-		list = append(list, fmt.Sprintf(histDrift, string(AppendNumber(nil, d.Years, units.None, 1, e.set.mark)), d.Times, e.higher(d.V), e.towards(r, d.H, senMissSide, senMissStraight, e.thick), e.thick(d.UV), e.thick(d.UH), e.thick(d.SV), e.thick(d.SH)))
+		list = append(list, words.PastDrift.Say(string(AppendNumber(nil, d.Years, units.None, 1, e.set.mark)), d.Times, e.higher(d.V), e.towards(r, d.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick), e.thick(d.UV), e.thick(d.UH), e.thick(d.SV), e.thick(d.SH)))
 	}
 	return list
 }
@@ -251,17 +251,17 @@ func (e *Evaluator) HistoryWords(i int) (list []string) {
 // higher says how much higher or lower.
 func (e *Evaluator) higher(v float64) string {
 	if v < 0 {
-		return fmt.Sprintf(senMissLow, e.thick(-v))
+		return words.SentenceMissLow.Say(e.thick(-v))
 	}
-	return fmt.Sprintf(senMissHigh, e.thick(v))
+	return words.SentenceMissHigh.Say(e.thick(v))
 }
 
 // beyond says whether a change is more than the readings explain, and by how much.
 func (e *Evaluator) beyond(v *calc.Vector, show func(float64) string) string {
 	if b := Beyond(v); b > 0 {
-		return fmt.Sprintf(histMore, show(b))
+		return words.PastMore.Say(show(b))
 	}
-	return histNoMore
+	return words.PastNoMore.String()
 }
 
 // ChangeCells are the offset and the slope that a machine moved by, each with its ±, as a list has them.
@@ -280,7 +280,7 @@ func (e *Evaluator) ChangeWords(p *Past) string {
 	if p.Why != "" {
 		return p.Why
 	}
-	return fmt.Sprintf(histBoth, e.beyond(&p.Offset, e.thick), e.beyond(&p.Slope, e.slope))
+	return words.PastBoth.Say(e.beyond(&p.Offset, e.thick), e.beyond(&p.Slope, e.slope))
 }
 
 // MissesWords says how well feet came to stand where they should, over the job; "" where hardly any was read again.
@@ -289,7 +289,7 @@ func (e *Evaluator) MissesWords() string {
 	if n < 2 {
 		return ""
 	}
-	return fmt.Sprintf(histMisses, n, e.thick(v), e.thick(sv), e.thick(h), e.thick(sh))
+	return words.PastMisses.Say(n, e.thick(v), e.thick(sv), e.thick(h), e.thick(sh))
 }
 
 // without is a number as it is shown without its unit; "" for none.
@@ -300,21 +300,3 @@ func (e *Evaluator) without(v float64, show func(float64) string) string {
 	s, _, _ := strings.Cut(show(v), " ")
 	return s
 }
-
-// The words of the history.
-const (
-	histNoDate  = "a day that is not said"
-	histTwice   = "its name stands twice there"
-	histOther   = "there it is coupled to %s"
-	histThenNot = "there are no readings there that passed their checks"
-	histNowNot  = "the readings found now are missing or failed a check"
-	histNot     = "Not compared with %s (%s): %s."
-	histMoved   = "Since %s (%s, round %s) the shaft came to stand %s and %s at the coupling centre: %s (± %s)."
-	histLeans   = "Its slope changed by %s: %s (± %s)."
-	histMore    = "%s more than the readings explain"
-	histNoMore  = "no more than the readings explain"
-	histBoth    = "offset %s; slope %s"
-	histAdvised = "There the machine was not read again after round %s, though something was to be done: what was done then is in the difference."
-	histDrift   = "Over %s years, read %d times, it comes a year to stand %s and %s at the coupling centre (± %s and ± %s for 95 %%; it repeats within %s and %s, one standard deviation)."
-	histMisses  = "Feet read again after a move, over all machines and rounds: %d. In the mean they stood %s higher than predicted (standard deviation %s) and %s farther towards 3 o'clock (standard deviation %s)."
-)

@@ -1,13 +1,13 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Rows that are no machines, and cells that say nothing. Planners put totals, means and counts under a list, notes across it and lines of dashes into it; none
@@ -118,24 +118,24 @@ func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why
 		return "", false
 	}
 	if !slices.ContainsFunc(row, func(s string) bool { return !job.Blank(s) && !isDashes(s) }) {
-		return msgLeftOutLine, false
+		return words.ProblemLeftOutLine.String(), false
 	}
 	if total, d := summary(label); total {
-		return fmt.Sprintf(msgLeftOutTotal, job.Quote(label)), false
+		return words.ProblemLeftOutTotal.Say(job.Quote(label)), false
 	} else if d {
 		if filled == 1 {
-			return fmt.Sprintf(msgLeftOutTotal, job.Quote(label)), false
+			return words.ProblemLeftOutTotal.Say(job.Quote(label)), false
 		}
 		doubt = true
 	}
 	if filled == 1 && (noteLike(lone) || standsIn(title, strings.TrimSpace(lone))) {
-		return fmt.Sprintf(msgLeftOutNote, job.Quote(lone)), false
+		return words.ProblemLeftOutNote.Say(job.Quote(lone)), false
 	}
 	if numbers == 0 && job.Blank(name) && !job.NotGiven(lone) {
 		if label == "" {
 			label = lone
 		}
-		return fmt.Sprintf(msgLeftOutNote, job.Quote(label)), false
+		return words.ProblemLeftOutNote.Say(job.Quote(label)), false
 	}
 	return "", doubt
 }
@@ -206,7 +206,7 @@ func (e *Evaluator) otherHeader(rows [][]string, i int) bool {
 		}
 		return false
 	}
-	words := 0
+	said := 0
 	for c, s := range rows[i] {
 		if c >= len(e.bind) || job.Blank(s) {
 			continue
@@ -223,10 +223,10 @@ func (e *Evaluator) otherHeader(rows [][]string, i int) bool {
 			return false
 		}
 		if !job.NotGiven(s) {
-			words++
+			said++
 		}
 	}
-	return words >= 3
+	return said >= 3
 }
 
 // SameColumn says whether two header cells are of one meaning and, in this job, of one unit.
@@ -260,14 +260,14 @@ func (e *Evaluator) noMachine(i int, r *RowResult) (out, doubt bool) {
 	}
 	why, doubt := leftOut(row, name, t.Title, e.numeric)
 	if why == "" && job.Blank(name) && e.sums(i) {
-		why = msgLeftOutSums
+		why = words.ProblemLeftOutSums.String()
 	}
 	if why == "" {
 		return false, doubt
 	}
 	r.Kind = LeftOutRow
 	r.Problems = r.Problems[:0]
-	e.problem(r, job.Warning, job.NoColumn, why, hintLeftOut)
+	e.problem(r, job.Warning, job.NoColumn, why, words.HintLeftOut.String())
 	return true, false
 }
 

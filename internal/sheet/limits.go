@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // readLimits reads the Limits sheet into the job's own limit sets. A set with a row that cannot be used is not used at all: a row left out
@@ -26,7 +26,7 @@ func (e *Evaluator) readLimits() {
 			name = l.text(job.LimitsSet)
 		}
 		if name == "" {
-			l.missing(job.LimitsSet, hintOwnSet)
+			l.missing(job.LimitsSet, words.HintOwnSet.String())
 			continue
 		}
 		kind := l.choice(job.LimitsCoupling)
@@ -38,11 +38,11 @@ func (e *Evaluator) readLimits() {
 			upTo = math.Inf(1)
 		}
 		if !l.bad && math.IsNaN(slope) {
-			l.missing(job.LimitsSlope, hintOwnSlope)
+			l.missing(job.LimitsSlope, words.HintOwnSlope.String())
 		}
 		c := job.LimitKinds[max(kind, 0)]
 		if !l.bad && math.IsNaN(offset) && c.ByOffset() {
-			l.missing(job.LimitsOffset, fmt.Sprintf(hintOwnOffset, c))
+			l.missing(job.LimitsOffset, words.HintOwnOffset.Say(c))
 		}
 		if l.bad {
 			if e.badSets == nil {
@@ -58,7 +58,7 @@ func (e *Evaluator) readLimits() {
 			set = &tables.LimitSet{Name: name, Rows: map[tables.Coupling][]tables.LimitRow{}}
 			e.ownSets = append(e.ownSets, set)
 		}
-		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(job.LimitsOffset), SlopeIn: l.typed(job.LimitsSlope), Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.SheetName(job.LimitsSheet), l.src())}}
+		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(job.LimitsOffset), SlopeIn: l.typed(job.LimitsSlope), Source: tables.Source{Grade: tables.Stated, Text: words.ProblemOwnRow.Say(e.SheetName(job.LimitsSheet), l.src())}}
 		if s := l.text(job.LimitsSource); s != "" {
 			row.Source.Text = s + " (" + row.Source.Text + ")"
 		}
@@ -72,7 +72,7 @@ func (e *Evaluator) readLimits() {
 			return 0
 		})
 		if twice {
-			l.fail(job.LimitsUpTo, fmt.Sprintf(msgLimitTwice, set.Name, c), hintLimitTwice)
+			l.fail(job.LimitsUpTo, words.ProblemLimitTwice.Say(set.Name, c), words.HintLimitTwice.String())
 			if e.badSets == nil {
 				e.badSets = map[string]int{}
 			}
@@ -90,7 +90,7 @@ func (e *Evaluator) askDefaultSet() {
 	}
 	t := e.job.Table(job.LimitsSheet)
 	e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.LimitsSheet),
-		Text: fmt.Sprintf(msgSetNotDefault, e.ownSets[0].Name, tables.LimitSets()[0].Name), Hint: fmt.Sprintf(hintSetNotDefault, e.ownSets[0].Name), Col: -1})
+		Text: words.ProblemSetNotDefault.Say(e.ownSets[0].Name, tables.LimitSets()[0].Name), Hint: words.HintSetNotDefault.Say(e.ownSets[0].Name), Col: -1})
 }
 
 func (e *Evaluator) ownSet(name string) *tables.LimitSet {
@@ -126,9 +126,9 @@ func (e *Evaluator) LimitSets() []*tables.LimitSet {
 // noSuchSet words that a name is no limit set; the set that was the default once is told of.
 func (e *Evaluator) noSuchSet(name string) (text, hint string) {
 	if strings.EqualFold(strings.TrimSpace(name), tables.FormerLimitSet) {
-		return fmt.Sprintf(msgFormerSet, job.Quote(name)), e.hintSets()
+		return words.ProblemFormerSet.Say(job.Quote(name)), e.hintSets()
 	}
-	return fmt.Sprintf(msgNoSuchSet, job.Quote(name)), e.hintSets()
+	return words.ProblemNoSuchSet.Say(job.Quote(name)), e.hintSets()
 }
 
 // hintSets lists the limit sets.
@@ -137,7 +137,7 @@ func (e *Evaluator) hintSets() string {
 	for _, s := range e.LimitSets() {
 		names = append(names, s.Name)
 	}
-	return hintSetsAre + strings.Join(names, ", ")
+	return words.HintSetsAre.String() + strings.Join(names, ", ")
 }
 
 // Materials returns the job's own materials, in the order they stand. Callers must not change them.
@@ -166,13 +166,13 @@ func (e *Evaluator) readMaterials() {
 			name = l.text(job.MaterialsMaterial)
 		}
 		if name == "" {
-			l.missing(job.MaterialsMaterial, hintOwnMaterial)
+			l.missing(job.MaterialsMaterial, words.HintOwnMaterial.String())
 			continue
 		}
 		key := nameKey(name)
 		p := point{l.number(job.MaterialsFrom, anything), l.number(job.MaterialsTo, anything), l.number(job.MaterialsCoefficient, anything), l.number(job.MaterialsUncertainty, notNegative)}
 		if !l.bad && math.IsNaN(p.mean) {
-			l.missing(job.MaterialsCoefficient, hintOwnMaterial)
+			l.missing(job.MaterialsCoefficient, words.HintOwnMaterial.String())
 		}
 		if l.bad {
 			spoil(key)
@@ -181,7 +181,7 @@ func (e *Evaluator) readMaterials() {
 		old := points[key]
 		if old == nil {
 			m := tables.Material{Name: name, Alpha: p.mean, In: l.typed(job.MaterialsCoefficient), T0: nan, RelU: p.u,
-				Source: tables.Source{Grade: tables.Stated, Text: fmt.Sprintf(msgOwnRow, e.SheetName(job.MaterialsSheet), l.src())}}
+				Source: tables.Source{Grade: tables.Stated, Text: words.ProblemOwnRow.Say(e.SheetName(job.MaterialsSheet), l.src())}}
 			if s := l.text(job.MaterialsSource); s != "" {
 				m.Source.Text = s + " (" + m.Source.Text + ")"
 			}
@@ -189,11 +189,11 @@ func (e *Evaluator) readMaterials() {
 		} else {
 			switch last := old[len(old)-1]; {
 			case math.IsNaN(p.to) || math.IsNaN(last.to):
-				l.missing(job.MaterialsTo, hintMaterialTable)
+				l.missing(job.MaterialsTo, words.HintMaterialTable.String())
 			case p.from != last.from && (Known(p.from) || Known(last.from)):
-				l.fail(job.MaterialsFrom, fmt.Sprintf(msgMaterialFrom, name), hintMaterialTable)
+				l.fail(job.MaterialsFrom, words.ProblemMaterialFrom.Say(name), words.HintMaterialTable.String())
 			case slices.ContainsFunc(old, func(q point) bool { return q.to == p.to }):
-				l.fail(job.MaterialsTo, fmt.Sprintf(msgMaterialTwice, name), hintMaterialTable)
+				l.fail(job.MaterialsTo, words.ProblemMaterialTwice.Say(name), words.HintMaterialTable.String())
 			}
 			if l.bad {
 				spoil(key)

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // lines reads one of the sheets that hold a row a part, a foot, a limit and the like.
@@ -61,7 +62,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 		if x, y, two := strings.Cut(h, job.WordOr); two && job.FindColumn(kind, x) != nil && job.FindColumn(kind, y) != nil {
 			l.doubts = append(l.doubts, c)
 			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1,
-				Text: fmt.Sprintf(msgHeaderDoubt, job.Quote(x), job.Quote(y)), Hint: hintHeaderDoubt, Col: c})
+				Text: words.ProblemHeaderDoubt.Say(job.Quote(x), job.Quote(y)), Hint: words.HintHeaderDoubt.String(), Col: c})
 		}
 	}
 	l.numeric = make([]bool, max(t.Width(), len(header)))
@@ -98,11 +99,11 @@ func (l *lines) next() bool {
 		l.bad = false
 		for _, c := range l.doubts {
 			if c < len(row) && !job.Blank(row[c]) && !job.NotGiven(row[c]) {
-				l.fail(l.base, fmt.Sprintf(msgDoubtCell, job.Quote(row[c]), job.Quote(l.header[c])), hintHeaderDoubt)
+				l.fail(l.base, words.ProblemDoubtCell.Say(job.Quote(row[c]), job.Quote(l.header[c])), words.HintHeaderDoubt.String())
 			}
 		}
 		if l.ruled > 0 {
-			l.fail(l.base, fmt.Sprintf(msgOtherHeader, l.ruled), hintOtherHeader)
+			l.fail(l.base, words.ProblemOtherHeader.Say(l.ruled), words.HintOtherHeader.String())
 		}
 		return true
 	}
@@ -126,7 +127,7 @@ func (l *lines) passedOver(row []string) bool {
 		for c, name := range names {
 			if !job.Blank(name) && (c >= len(l.header) || !l.e.sameColumn(name, l.header[c], l.kind)) {
 				l.ruled = l.src()
-				l.tell(job.Warning, l.base, msgHeaderOther, hintOtherHeader)
+				l.tell(job.Warning, l.base, words.ProblemHeaderOther.String(), words.HintOtherHeader.String())
 				break
 			}
 		}
@@ -141,7 +142,7 @@ func (l *lines) passedOver(row []string) bool {
 		name = l.cell(l.base)
 	}
 	if why, _ := leftOut(row, name, l.t.Title, l.numeric); why != "" {
-		l.tell(job.Warning, l.base, why, hintLeftOut)
+		l.tell(job.Warning, l.base, why, words.HintLeftOut.String())
 		return true
 	}
 	return false
@@ -162,7 +163,7 @@ func (l *lines) cell(c job.ColumnID) string {
 	if absentIn(c, s) {
 		if l.noted[c] == 0 {
 			l.noted[c] = l.src()
-			l.tell(job.Note, c, fmt.Sprintf(msgNotGiven, job.Quote(s)), "")
+			l.tell(job.Note, c, words.ProblemNotGiven.Say(job.Quote(s)), "")
 		}
 		return ""
 	}
@@ -217,7 +218,7 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 	typed, unit := s, l.unit(c)
 	if said := l.said(); said != "" {
 		if u, why := job.RowUnit(said, c.Info().Quantity, unit, l.at[c-l.base].own); why != "" && !job.BearsUnit(s, c.Info().Quantity, u, l.e.set.mark) {
-			l.fail(c, why, hintUnitColumn)
+			l.fail(c, why, words.HintUnitColumn.String())
 			return nan
 		}
 	}
@@ -243,7 +244,7 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 		o, has := l.odd[c]
 		if !has {
 			o = oddCells{len(l.e.problems), 0, x, s}
-			l.tell(job.Warning, c, l.e.oddText(c, x, s, 0), hintOdd)
+			l.tell(job.Warning, c, l.e.oddText(c, x, s, 0), words.HintOdd.String())
 		} else {
 			o.more++
 			l.e.problems[o.at].Text = l.e.oddText(c, o.x, o.typed, o.more)
@@ -289,7 +290,7 @@ func (l *lines) choice(c job.ColumnID) int {
 	}
 	k, ok := job.ChoiceIndex(c, s)
 	if !ok {
-		l.fail(c, fmt.Sprintf(msgNotAWord, job.Quote(s)), job.HintChoices(c))
+		l.fail(c, words.ProblemNotAWord.Say(job.Quote(s)), job.HintChoices(c))
 		return -1
 	}
 	return k
@@ -306,7 +307,7 @@ type claim struct {
 // owner is the machine of the row at hand: its key, "" where none is named, which is reported.
 func (l *lines) owner(c job.ColumnID) (key string, cl claim) {
 	if l.blank(c) {
-		l.missing(c, hintLongBlank)
+		l.missing(c, words.HintLongBlank.String())
 		return "", claim{}
 	}
 	name := l.text(c)

@@ -1,8 +1,8 @@
 package sheet
 
 import (
-	"fmt"
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 	"slices"
 	"strings"
 )
@@ -36,7 +36,7 @@ func (e *Evaluator) findMisspelt() {
 				continue
 			}
 			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(k), Row: max(t.SourceRow(0)-1, 0),
-				Text: fmt.Sprintf(msgMisspelt, job.Quote(t.Header[col]), c.Info().Name), Hint: hintMisspelt, Col: col})
+				Text: words.ProblemMisspelt.Say(job.Quote(t.Header[col]), c.Info().Name), Hint: words.HintMisspelt.String(), Col: col})
 		}
 	}
 }
@@ -50,13 +50,13 @@ func nearColumn(kind job.SheetKind, header string) job.ColumnID {
 	if i := strings.LastIndexAny(header, "[("); i > 0 {
 		header = header[:i]
 	}
-	words := strings.FieldsFunc(header, func(r rune) bool { return r == ' ' || r == '_' || r == '-' })
-	words = slices.DeleteFunc(words, func(w string) bool {
+	said := strings.FieldsFunc(header, func(r rune) bool { return r == ' ' || r == '_' || r == '-' })
+	said = slices.DeleteFunc(said, func(w string) bool {
 		w = job.NormalForm(w)
 		return w == "at" || w == "the" || w == "of" || w == "oclock"
 	})
 	best, found := 3, job.NoColumn
-	for _, name := range []string{job.NormalForm(header), job.NormalForm(strings.Join(words, " "))} {
+	for _, name := range []string{job.NormalForm(header), job.NormalForm(strings.Join(said, " "))} {
 		most := 1
 		switch {
 		case len(name) < 5:

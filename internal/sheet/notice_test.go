@@ -13,6 +13,7 @@ import (
 	"shimsheet/internal/calculators"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/words"
 )
 
 // The pairs of feet between and beyond front and rear: each its shim and its move by hand, −(offset + slope · station), with the ± of a given line, 2·√(u_d² + (x·u_θ)²), wherever they are said; the
@@ -351,7 +352,7 @@ func TestListedFeetGrowStale(t *testing.T) {
 		r := work(t, j).Row(0)
 		told := false
 		for _, p := range r.Problems {
-			told = told || p.Severity == job.Warning && p.Text == fmt.Sprintf(msgFeetStale, c.round)
+			told = told || p.Severity == job.Warning && p.Text == words.ProblemFeetStale.Say(c.round)
 		}
 		if told != c.stale {
 			t.Errorf("round %s, pack %q: told %v: %+v", c.round, c.pack, told, r.Problems)

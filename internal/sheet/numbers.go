@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Foot is a pair of feet of the row, nil if it has none there.
@@ -178,15 +178,15 @@ func (e *Evaluator) side(r *RowResult, v float64, short bool) string {
 	case v < 0 && r.Side9 != "":
 		return r.Side9
 	case r.FromStationary: // as the row's own readings are named: 3 and 9 change places
-		return [...]string{sideStationary3, sideStationary9, sideDefaultStationary3, sideDefaultStationary9}[2*AsInt(!short)+AsInt(v > 0)]
+		return [...]string{words.SideStationary3.String(), words.SideStationary9.String(), words.SideDefaultStationary3.String(), words.SideDefaultStationary9.String()}[2*AsInt(!short)+AsInt(v > 0)]
 	case v > 0 && short:
-		return side3
+		return words.Side3.String()
 	case v > 0:
-		return sideDefault3
+		return words.SideDefault3.String()
 	case short:
-		return side9
+		return words.Side9.String()
 	}
-	return sideDefault9
+	return words.SideDefault9.String()
 }
 
 func AsInt(b bool) int {
@@ -210,7 +210,7 @@ func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
 		b = append(b, "; "...)
 	}
 	if w := r.Calc.Wanted; w.TV != 0 || w.TH != 0 || (r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0)) {
-		word += msgFromWanted
+		word += words.ProblemFromWanted.String()
 	}
 	show := func(x float64) string {
 		if isSlope {
@@ -219,9 +219,9 @@ func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
 		return e.thick(x)
 	}
 	if r.Verdict == calc.Outside {
-		return fmt.Appendf(b, msgOver, word, show(vec.Total), show(limit))
+		return append(b, words.ProblemOver.Say(word, show(vec.Total), show(limit))...)
 	}
-	return fmt.Appendf(b, msgClose, word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance))
+	return append(b, words.ProblemClose.Say(word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance))...)
 }
 
 // worst is the judged magnitude that takes the largest share of its limit.
@@ -235,13 +235,13 @@ func (r *RowResult) worst() (word string, vec *calc.Vector, limit float64, isSlo
 	}
 	switch r.Coupling {
 	case tables.Spacer:
-		try(msgFlexSWord, &j.FlexS, r.Limits.Slope, true)
-		try(msgFlexMWord, &j.FlexM, r.Limits.Slope, true)
+		try(words.ProblemFlexSWord.String(), &j.FlexS, r.Limits.Slope, true)
+		try(words.ProblemFlexMWord.String(), &j.FlexM, r.Limits.Slope, true)
 	case tables.Universal:
-		try(msgSlopeWord, &j.Slope, r.Limits.Slope, true)
+		try(words.ProblemSlopeWord.String(), &j.Slope, r.Limits.Slope, true)
 	default:
-		try(msgOffsetWord, &j.Offset, r.Limits.Offset, false)
-		try(msgSlopeWord, &j.Slope, r.Limits.Slope, true)
+		try(words.ProblemOffsetWord.String(), &j.Offset, r.Limits.Offset, false)
+		try(words.ProblemSlopeWord.String(), &j.Slope, r.Limits.Slope, true)
 	}
 	return
 }

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // changeU is how well a change of height is known from the tolerance of what goes in and comes out: expanded, k = 2, mm. NaN: the tolerance of a piece
@@ -91,27 +91,27 @@ func (e *Evaluator) PacksKnown(r *RowResult, all bool) (least, most float64, unk
 }
 
 // sayPacks says how well the packs are known.
-func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	least, most, unknown := e.PacksKnown(r, false)
 	if most > 0 {
 		worst, after := "", ""
 		if least < most*(1-1e-9) || len(unknown) > 0 {
-			worst = senPacksWorst
+			worst = words.SentencePacksWorst.String()
 		}
 		if r.Calc.HasAfter && r.Verdict != calc.Inside {
-			after = senPacksAfter
+			after = words.SentencePacksAfter.String()
 		}
-		say(SentenceAfter, senPacks, e.thick(most), worst, e.stripSource(), after)
+		say(SentenceAfter, words.SentencePacks, e.thick(most), worst, e.stripSource(), after)
 	}
 	if len(unknown) > 0 {
-		var words []byte
+		var said []byte
 		for k, mm := range unknown {
 			if k > 0 {
-				words = append(words, ", "...)
+				said = append(said, ", "...)
 			}
-			words = appendThickness(words, mm, e.ThickUnit(), e.set.mark)
+			said = appendThickness(said, mm, e.ThickUnit(), e.set.mark)
 		}
-		say(SentenceAfter, senPacksUnknown, words, e.ThickUnit())
+		say(SentenceAfter, words.SentencePacksUnknown, said, e.ThickUnit())
 	}
 }
 
@@ -125,11 +125,11 @@ func (e *Evaluator) stripSource() string {
 		case !(s.Tolerance > 0):
 			continue
 		case s.Class == tables.NoStripClass:
-			w = fmt.Sprintf(senStripOwn, e.SheetName(job.StockSheet))
+			w = words.SentenceStripOwn.Say(e.SheetName(job.StockSheet))
 		case s.Lamination > 0:
 			w = tables.LaminationSource
 		default:
-			w = fmt.Sprintf(senStripClass, s.Class)
+			w = words.SentenceStripClass.Say(s.Class)
 		}
 		if !slices.Contains(list, w) {
 			list = append(list, w)

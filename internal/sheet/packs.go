@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -11,6 +10,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/packs"
 	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 // What goes under a foot has one source: [Evaluator.Packs]. Sheet, sentences, drawings, lists, workbook and JSON show what it gives, and
@@ -52,7 +52,9 @@ const (
 )
 
 // String is the source in a few words, as columns and JSON have it.
-func (s PackSource) String() string { return [...]string{pakNotCounted, pakFullBox, pakShared}[s] }
+func (s PackSource) String() string {
+	return [...]string{words.PackNotCounted.String(), words.PackFullBox.String(), words.PackShared.String()}[s]
+}
 
 // A sharing is what the rows take from a sharing-out.
 type sharing struct {
@@ -61,20 +63,20 @@ type sharing struct {
 }
 
 // PacksFrom says where the packs shown come from, and in words for papers and lists when they were shared out, or why they were not.
-func (e *Evaluator) PacksFrom() (s PackSource, words string) {
+func (e *Evaluator) PacksFrom() (s PackSource, said string) {
 	when := e.revision()
 	switch {
 	case !e.Shares():
-		return NotCounted, senFromNotCounted
+		return NotCounted, words.SentenceFromNotCounted.String()
 	case e.shared != nil:
 		if e.shared.when != "" {
 			when = ", " + e.shared.when
 		}
-		return SharedOut, fmt.Sprintf(senFromShared, when)
+		return SharedOut, words.SentenceFromShared.Say(when)
 	case e.sharingFailed != "":
-		return FullBox, fmt.Sprintf(senFromFailed, e.sharingFailed)
+		return FullBox, words.SentenceFromFailed.Say(e.sharingFailed)
 	}
-	return FullBox, senFromFullBox
+	return FullBox, words.SentenceFromFullBox.String()
 }
 
 // StampSharing sets what is said of the time of the next sharing-out, behind "over the whole job": "" the job's revision.
@@ -96,9 +98,9 @@ func (e *Evaluator) revision() string {
 	if e.job.Revision == 0 {
 		return ""
 	}
-	s := fmt.Sprintf(senRevision, e.job.Revision)
+	s := words.SentenceRevision.Say(e.job.Revision)
 	if e.job.SavedAt != "" {
-		s += fmt.Sprintf(senSavedAt, e.job.SavedAt)
+		s += words.SentenceSavedAt.Say(e.job.SavedAt)
 	}
 	return s
 }
@@ -190,7 +192,7 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 		}
 	}
 	for k, s := range c.BoltShims {
-		p := Picked{Machine: r.Name, Foot: wordBolt + strconv.Itoa(k+1), Pair: -1, Single: -1, Bolt: k, Wanted: s, Target: s, Made: k < len(c.BoltPacks)}
+		p := Picked{Machine: r.Name, Foot: words.WordBolt.String() + strconv.Itoa(k+1), Pair: -1, Single: -1, Bolt: k, Wanted: s, Target: s, Made: k < len(c.BoltPacks)}
 		if p.Made {
 			p.Change = PackChange(&c.BoltPacks[k], false, false)
 			p.Status = pickStatus(&p.Change)
@@ -353,7 +355,7 @@ func (e *Evaluator) AppendPairPack(b []byte, r *RowResult, k int) []byte {
 	list, alike := e.PairPacks(r, k)
 	switch {
 	case len(list) == 0:
-		return append(b, wordNothing...)
+		return append(b, words.WordNothing.String()...)
 	case alike && (r.Feet == nil || len(list) > 1 && !r.Stays()):
 		return append(b, e.PickDo(list[0])...)
 	}
@@ -380,7 +382,7 @@ func (e *Evaluator) shortOf(do string, s packs.PickStatus) string {
 }
 
 // sayPacksFrom says where the packs of the row come from, which feet the stock is short of, and what was chosen together.
-func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	var short []string
 	made := false
 	for _, p := range e.PacksOf(r) {
@@ -392,13 +394,13 @@ func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, string, ..
 	if !made {
 		return
 	}
-	_, words := e.PacksFrom()
-	say(SentencePacks, "%s", words)
+	_, said := e.PacksFrom()
+	say(SentencePacks, words.SentenceAsItIs, said)
 	if len(short) > 0 {
-		say(SentencePacks, senShort, strings.Join(short, ", "))
+		say(SentencePacks, words.SentenceShort, strings.Join(short, ", "))
 	}
 	if r.Together {
-		say(SentencePacks, senTogether)
+		say(SentencePacks, words.SentenceTogether)
 	}
 }
 
@@ -413,10 +415,10 @@ func (e *Evaluator) PacksFromWord(r *RowResult) string {
 		if s == SharedOut {
 			s = FullBox
 		}
-		return s.String() + pakStays
+		return s.String() + words.PackStays.String()
 	}
 	if r.Together {
-		return s.String() + pakTogether
+		return s.String() + words.PackTogether.String()
 	}
 	return s.String()
 }
@@ -441,13 +443,13 @@ func (e *Evaluator) PackNotes() (list []string) {
 	if !made {
 		return nil
 	}
-	_, words := e.PacksFrom()
-	list = append(list, words)
+	_, said := e.PacksFrom()
+	list = append(list, said)
 	if short > 0 {
-		list = append(list, fmt.Sprintf(txtShort, short))
+		list = append(list, words.ListShort.Say(short))
 	}
 	if len(together) > 0 {
-		list = append(list, fmt.Sprintf(txtTogether, strings.Join(together, ", ")))
+		list = append(list, words.ListTogether.Say(strings.Join(together, ", ")))
 	}
 	return list
 }

@@ -1,12 +1,12 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A span is what is usual for a column, in base units. Zero is never questioned where a column may hold it.
@@ -83,9 +83,9 @@ func (e *Evaluator) oddText(c job.ColumnID, x float64, typed string, more int) s
 		return t
 	}
 	name := u.String()
-	text := fmt.Sprintf(msgOdd, job.Quote(typed), num(x), name, num(s.low), num(s.high), name)
+	text := words.ProblemOdd.Say(job.Quote(typed), num(x), name, num(s.low), num(s.high), name)
 	if more > 0 {
-		text += fmt.Sprintf(msgOddMore, more)
+		text += words.ProblemOddMore.Say(more)
 	}
 	return text
 }
@@ -135,11 +135,11 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 		if i := oddFirst[c] - 1; i >= 0 {
 			typed := t.Cell(i, e.column(c))
 			if x, text, _ := job.ParseQuantity(typed, c.Info().Quantity, e.bind[e.column(c)].unit, e.set.mark); text == "" {
-				say(job.Warning, c, i, e.oddText(c, x, typed, oddMore[c]), hintOdd)
+				say(job.Warning, c, i, e.oddText(c, x, typed, oddMore[c]), words.HintOdd.String())
 			}
 		}
 		if i := dashFirst[c] - 1; i >= 0 {
-			say(job.Note, c, i, fmt.Sprintf(msgNotGiven, job.Quote(t.Cell(i, e.column(c)))), "")
+			say(job.Note, c, i, words.ProblemNotGiven.Say(job.Quote(t.Cell(i, e.column(c)))), "")
 		}
 	}
 	return list
@@ -163,7 +163,7 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 		}
 		low, high, ok := strings.Cut(part, " to ")
 		if !ok {
-			report(fmt.Sprintf(msgSpan, job.Quote(part)), hintSpan)
+			report(words.ProblemSpan.Say(job.Quote(part)), words.HintSpan.String())
 			continue
 		}
 		found := false
@@ -173,7 +173,7 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 			}
 		}
 		if !found {
-			report(fmt.Sprintf(msgSpan, job.Quote(part)), hintSpan)
+			report(words.ProblemSpan.Say(job.Quote(part)), words.HintSpan.String())
 		}
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // WholeJob stands under Machine on the Record sheet for what belongs to every machine.
@@ -34,13 +35,8 @@ const (
 
 // String is the state as people see it.
 func (s SignState) String() string {
-	return [...]string{"not signed", wordSigned, wordChanged, "no digest", "signed again later"}[s]
+	return [...]string{"not signed", words.WordSigned.String(), words.WordChanged.String(), "no digest", "signed again later"}[s]
 }
-
-const (
-	wordSigned  = "signed"
-	wordChanged = "changed since signed"
-)
 
 // A RecordRow is one row of the Record sheet: a signature with its role, or an entry that a signature covers: an instrument with its certificate, a deviation and who allowed
 // it, a picture.
@@ -124,23 +120,23 @@ func (e *Evaluator) readRecord() {
 func (e *Evaluator) checkEntry(l *lines, r *RecordRow) {
 	switch {
 	case r.Digest != "" && r.By == "":
-		l.fail(job.RecordSignedBy, msgSignNobody, hintSignNobody)
+		l.fail(job.RecordSignedBy, words.ProblemSignNobody.String(), words.HintSignNobody.String())
 	case r.Digest == "" && r.By != "":
-		l.tell(job.Warning, job.RecordDigest, msgSignBare, hintSignBare)
+		l.tell(job.Warning, job.RecordDigest, words.ProblemSignBare.String(), words.HintSignBare.String())
 	case r.Digest != "" && !isDigest(r.Digest):
-		l.fail(job.RecordDigest, fmt.Sprintf(msgNoDigest, job.Quote(r.Digest)), hintNoDigest)
+		l.fail(job.RecordDigest, words.ProblemNoDigest.Say(job.Quote(r.Digest)), words.HintNoDigest.String())
 	}
 	if r.Deviation != "" && r.AllowedBy == "" {
-		l.tell(job.Warning, job.RecordAllowedBy, msgNotAllowed, hintNotAllowed)
+		l.tell(job.Warning, job.RecordAllowedBy, words.ProblemNotAllowed.String(), words.HintNotAllowed.String())
 	}
 	if r.Photo != "" {
 		if _, err := pictures.Look(r.Photo); err != nil {
-			l.fail(job.RecordPhoto, err.Error(), hintPicture)
+			l.fail(job.RecordPhoto, err.Error(), words.HintPicture.String())
 			r.Photo = ""
 		}
 	}
 	if _, err := pictures.Strokes(r.Signature); err != nil {
-		l.fail(job.RecordSignature, err.Error(), hintSignature)
+		l.fail(job.RecordSignature, err.Error(), words.HintSignature.String())
 		r.Signature = ""
 	}
 }
@@ -225,7 +221,7 @@ func (e *Evaluator) checkDue() {
 		}
 		due, ok := dueDay(r.Due)
 		if !ok {
-			tell(fmt.Sprintf(msgDueUnread, job.Quote(r.Due)), hintDue)
+			tell(words.ProblemDueUnread.Say(job.Quote(r.Due)), words.HintDue.String())
 			continue
 		}
 		signed := false
@@ -236,12 +232,12 @@ func (e *Evaluator) checkDue() {
 			}
 			signed = true
 			if at.After(due.AddDate(0, 0, 1)) {
-				tell(fmt.Sprintf(msgDuePast, r.Instrument, due.Format(time.DateOnly), s.At, s.Machine), hintDuePast)
+				tell(words.ProblemDuePast.Say(r.Instrument, due.Format(time.DateOnly), s.At, s.Machine), words.HintDuePast.String())
 				break
 			}
 		}
 		if now, ok := signTime(e.today); ok && !signed && now.After(due) {
-			tell(fmt.Sprintf(msgDuePastToday, r.Instrument, due.Format(time.DateOnly)), hintDuePast)
+			tell(words.ProblemDuePastToday.Say(r.Instrument, due.Format(time.DateOnly)), words.HintDuePast.String())
 		}
 	}
 }
@@ -428,9 +424,9 @@ func (e *Evaluator) judgeRecord(i int, r *RowResult) {
 			case s.Digest == "" || s.bad:
 				s.State = SignBare
 			case digestOf(e.recordText(i, row)) != strings.ToLower(s.Digest):
-				s.State, s.Why = SignFailed, msgChangedRows
+				s.State, s.Why = SignFailed, words.ProblemChangedRows.String()
 			case s.Result != "" && s.Result != now:
-				s.State, s.Why = SignFailed, fmt.Sprintf(msgChangedResult, s.Result, now)
+				s.State, s.Why = SignFailed, words.ProblemChangedResult.Say(s.Result, now)
 			default:
 				s.State = SignHolds
 			}
@@ -441,7 +437,7 @@ func (e *Evaluator) judgeRecord(i int, r *RowResult) {
 				r.Signed = SignHolds
 			}
 			if s.State == SignFailed {
-				e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgChangedSince, s.By, s.At, s.Why), hintChangedSince)
+				e.problem(r, job.Warning, job.NoColumn, words.ProblemChangedSince.Say(s.By, s.At, s.Why), words.HintChangedSince.String())
 			}
 		}
 		r.Record = append(r.Record, s)
@@ -456,7 +452,7 @@ func (e *Evaluator) Strangers() (list []RecordRow) {
 	for _, row := range e.record.list {
 		if _, ok := e.first[row.key]; !ok && row.key != WholeJob && row.Signs() {
 			s := *row
-			s.State, s.Why = SignFailed, fmt.Sprintf(msgNoSuchMachine, row.Machine)
+			s.State, s.Why = SignFailed, words.ProblemNoSuchMachine.Say(strconv.Quote(row.Machine))
 			list = append(list, s)
 		}
 	}
@@ -475,9 +471,9 @@ func (e *Evaluator) WholeRecord() (list []RecordRow) {
 			case s.Digest == "" || s.bad:
 				s.State = SignBare
 			case digestOf(e.wholeText(row)) != strings.ToLower(s.Digest):
-				s.State, s.Why = SignFailed, msgChangedRows
+				s.State, s.Why = SignFailed, words.ProblemChangedRows.String()
 			case s.Result != "" && s.Result != now:
-				s.State, s.Why = SignFailed, fmt.Sprintf(msgChangedResult, s.Result, now)
+				s.State, s.Why = SignFailed, words.ProblemChangedResult.Say(s.Result, now)
 			default:
 				s.State = SignHolds
 			}
@@ -575,7 +571,7 @@ func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 	} else {
 		i, ok := e.first[nameKey(s.Machine)]
 		if !ok {
-			return nil, fmt.Errorf(msgNoSuchMachine, s.Machine)
+			return nil, errors.New(words.ProblemNoSuchMachine.Say(strconv.Quote(s.Machine)))
 		}
 		r := e.Row(i)
 		if r.roundWord() == stateWaiting {
@@ -589,18 +585,18 @@ func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 	signed := NewEvaluator(&j)
 	last := signed.record.list[len(signed.record.list)-1]
 	if last.bad || last.Row != t.SourceRow(len(t.Rows)-1) {
-		return nil, fmt.Errorf(msgSignUnreadable, s.Machine)
+		return nil, errors.New(words.ProblemSignUnreadable.Say(s.Machine))
 	}
 	text, ok := signed.CanonicalText(last.Row)
 	if !ok {
-		return nil, fmt.Errorf(msgSignUnreadable, s.Machine)
+		return nil, errors.New(words.ProblemSignUnreadable.Say(s.Machine))
 	}
 	t.Rows[len(t.Rows)-1][signed.record.digest] = digestOf(text)
 	return t, nil
 }
 
 // sayRecord tells who signed, what changed since, and what the record holds besides.
-func (e *Evaluator) sayRecord(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayRecord(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	for k := range r.Record {
 		s := &r.Record[k]
 		role := ""
@@ -609,11 +605,11 @@ func (e *Evaluator) sayRecord(r *RowResult, say func(SentenceKind, string, ...an
 		}
 		switch s.State {
 		case SignHolds:
-			say(SentenceLine, senSigned, s.By+role, s.At, s.Digest)
+			say(SentenceLine, words.SentenceSigned, s.By+role, s.At, s.Digest)
 		case SignFailed:
-			say(SentenceDo, senChanged, s.By+role, s.At, s.Why)
+			say(SentenceDo, words.SentenceChanged, s.By+role, s.At, s.Why)
 		case SignBare:
-			say(SentenceHint, senBare, s.By+role)
+			say(SentenceHint, words.SentenceBare, s.By+role)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 	"slices"
 )
 
@@ -117,20 +118,20 @@ const (
 func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts []string, why string) {
 	r := e.Row(i)
 	if r == nil || r.Kind != MachineRow {
-		return nil, nil, todNoCoupling
+		return nil, nil, words.TodoNoCoupling.String()
 	}
 	round := e.NextRound(i)
 	switch {
 	case r.roundWord() == stateWaiting && (kind != NextRound || !e.allStruck(i)):
-		return nil, nil, rndWaiting
+		return nil, nil, words.RoundWaiting.String()
 	case r.open != nil && r.open.Row > 0 && !slices.ContainsFunc(r.open.cells, func(c roundCell) bool { return !job.Blank(c.text) }):
-		return nil, nil, rndEmpty
+		return nil, nil, words.RoundEmpty.String()
 	case r.open != nil && r.open.order == roundHot:
-		return nil, nil, rndHot
+		return nil, nil, words.RoundHot.String()
 	case kind == HotRound:
 		round = hotRound
 	case r.State == leftRound:
-		return nil, nil, rndLeft
+		return nil, nil, words.RoundLeft.String()
 	case kind == LeftRound:
 		round = leftRound
 	}
@@ -203,11 +204,3 @@ func (e *Evaluator) clockAngle(id job.ColumnID) float64 {
 	}
 	return 0
 }
-
-// Why there is no new round.
-const (
-	rndWaiting = "Nothing was read yet: what is typed now is the round found."
-	rndEmpty   = "The last round has no readings yet: type them, or strike it."
-	rndLeft    = "The round left is the last of the cold ones. Strike it with a reason to read anew."
-	rndHot     = "The round hot is the last. Strike it with a reason, such as that the machine was aligned again since, to read on."
-)

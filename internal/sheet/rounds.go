@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -13,6 +12,7 @@ import (
 	"shimsheet/internal/packs"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Round is one set of readings of a coupling in the course of the work: as found, after each move, as left, and hot after the start. Nothing overwrites an earlier one; a round
@@ -118,14 +118,14 @@ type machineRounds struct {
 
 // roundName reads which round a row is.
 func roundName(s string) (name string, order int, ok bool) {
-	words := strings.Fields(strings.ToLower(strings.TrimSpace(s)))
-	if len(words) > 1 && (words[0] == "round" || words[0] == "as") {
-		words = words[1:]
+	said := strings.Fields(strings.ToLower(strings.TrimSpace(s)))
+	if len(said) > 1 && (said[0] == "round" || said[0] == "as") {
+		said = said[1:]
 	}
-	if len(words) != 1 {
+	if len(said) != 1 {
 		return "", 0, false
 	}
-	switch w := words[0]; w {
+	switch w := said[0]; w {
 	case "found":
 		return foundRound, roundFound, true
 	case "left":
@@ -210,7 +210,7 @@ func (l *lines) reading(c job.ColumnID, b boundColumn) (cell roundCell, ok bool)
 		if why != "" && !job.BearsUnit(cell.text, c.Info().Quantity, u, l.e.set.mark) {
 			l.bad = true
 			l.e.problems = append(l.e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: l.e.SheetName(l.kind), Row: l.src(), Column: c.Info().Name,
-				Text: why, Hint: hintUnitColumn, Col: b.col})
+				Text: why, Hint: words.HintUnitColumn.String(), Col: b.col})
 		}
 		cell.unit = u
 	}
@@ -220,11 +220,11 @@ func (l *lines) reading(c job.ColumnID, b boundColumn) (cell roundCell, ok bool)
 // roundRow reads the row at hand; ok is false where it does not say which round it is, which is reported.
 func (e *Evaluator) roundRow(l *lines) (row roundRow, ok bool) {
 	if l.blank(job.RoundsRound) {
-		l.missing(job.RoundsRound, hintRound)
+		l.missing(job.RoundsRound, words.HintRound.String())
 		return row, false
 	}
 	if row.Name, row.order, ok = roundName(l.text(job.RoundsRound)); !ok {
-		l.fail(job.RoundsRound, fmt.Sprintf(msgNoSuchRound, job.Quote(l.text(job.RoundsRound))), hintRound)
+		l.fail(job.RoundsRound, words.ProblemNoSuchRound.Say(job.Quote(l.text(job.RoundsRound))), words.HintRound.String())
 		return row, false
 	}
 	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(job.RoundsWhen), l.text(job.RoundsBy), l.text(job.RoundsTemperature), l.text(job.RoundsDone), l.text(job.RoundsStruck)
@@ -244,12 +244,12 @@ func (l *lines) footPacks(c job.ColumnID) (list []footPack) {
 	for part := range strings.SplitSeq(l.cell(c), ";") {
 		foot, pack, ok := strings.Cut(part, ":")
 		if ok = ok && !job.Blank(foot) && !job.Blank(pack); !ok {
-			l.fail(c, fmt.Sprintf(msgRoundPacks, job.Quote(strings.TrimSpace(part))), hintRoundPacks)
+			l.fail(c, words.ProblemRoundPacks.Say(job.Quote(strings.TrimSpace(part))), words.HintRoundPacks.String())
 			return nil
 		}
 		pieces, text, hint := parsePieces(pack, l.unit(c), l.e.set.mark)
 		if text == "" && len(pieces) > packs.MaxInPlace {
-			text, hint = fmt.Sprintf(msgPackMany, len(pieces), packs.MaxInPlace), hintPieces
+			text, hint = words.ProblemPackMany.Say(len(pieces), packs.MaxInPlace), words.HintPieces.String()
 		}
 		if text != "" {
 			l.fail(c, text, hint)
@@ -363,10 +363,10 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		}
 	}
 	if m.twice != "" {
-		e.withhold(r, fmt.Sprintf(msgRoundTwice, m.twice), hintRoundTwice)
+		e.withhold(r, words.ProblemRoundTwice.Say(m.twice), words.HintRoundTwice.String())
 	}
 	if m.bad > 0 {
-		e.withhold(r, fmt.Sprintf(msgSheetBad, e.SheetName(job.RoundsSheet), m.bad), hintLongBad)
+		e.withhold(r, words.ProblemSheetBad.Say(e.SheetName(job.RoundsSheet), m.bad), words.HintLongBad.String())
 	}
 }
 
@@ -401,7 +401,7 @@ func (e *Evaluator) staleFeet(r *RowResult, list []roundRow, counts int) {
 		return
 	}
 	if slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Listed }) {
-		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgFeetStale, list[counts].Name), hintFeetStale)
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemFeetStale.Say(list[counts].Name), words.HintFeetStale.String())
 	}
 }
 
@@ -425,7 +425,7 @@ func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
 			out.Feet[k].InPlace, out.Feet[k].Listed, some = p.pieces, true, true
 		}
 		if !some {
-			e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgRoundFoot, job.Quote(p.foot)), hintRoundFoot)
+			e.problem(r, job.Error, job.NoColumn, words.ProblemRoundFoot.Say(job.Quote(p.foot)), words.HintRoundFoot.String())
 			w.noVerdict = true
 		}
 	}
@@ -572,30 +572,30 @@ func (r *RowResult) roundWord() string {
 }
 
 // sayRounds tells which round counts, and how far the feet missed.
-func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	if len(r.Rounds) == 0 {
 		return
 	}
-	say(SentenceLine, "%s", e.RoundsHead(r))
+	say(SentenceLine, words.SentenceAsItIs, e.RoundsHead(r))
 	for k := len(r.Rounds) - 1; k >= 0; k-- {
 		o := &r.Rounds[k]
 		if o.Struck != "" {
-			say(SentenceHint, senRoundStruck, o.Name, o.Struck)
+			say(SentenceHint, words.SentenceRoundStruck, o.Name, o.Struck)
 			continue
 		}
 		if o.Hot() {
 			for _, s := range e.hotWords(r, o) {
-				say(SentenceLine, "%s", s)
+				say(SentenceLine, words.SentenceAsItIs, s)
 			}
 			if o.Verdict != calc.Inside {
-				say(SentenceHint, senHotMend)
+				say(SentenceHint, words.SentenceHotMend)
 			}
 			continue
 		}
 		for _, f := range o.Missed {
-			say(SentenceLine, "%s", e.missedWords(r, &f))
+			say(SentenceLine, words.SentenceAsItIs, e.missedWords(r, &f))
 			if f.Sprang {
-				say(SentenceHint, senSprang, f.Foot, e.thick(-f.V))
+				say(SentenceHint, words.SentenceSprang, f.Foot, e.thick(-f.V))
 			}
 		}
 		break
@@ -604,7 +604,7 @@ func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, string, ...an
 
 // RoundsHead says which round counts and how many there are.
 func (e *Evaluator) RoundsHead(r *RowResult) string {
-	return fmt.Sprintf(senRoundState, r.roundWord(), len(r.Rounds))
+	return words.SentenceRoundState.Say(r.roundWord(), len(r.Rounds))
 }
 
 // HotWords tells the round hot of row i, where that is the open one.
@@ -623,30 +623,30 @@ func (e *Evaluator) HotWords(i int) []string {
 func (e *Evaluator) hotWords(r *RowResult, o *Round) (list []string) {
 	share := ""
 	if Known(o.Share) {
-		share = fmt.Sprintf(senRoundShare, e.percent(o.Share))
+		share = words.SentenceRoundShare.Say(e.percent(o.Share))
 	}
 	verdict := o.Verdict.String()
 	if o.Verdict == calc.NotJudged && o.Why != "" {
 		verdict += " (" + o.Why + ")"
 	}
-	list = append(list, fmt.Sprintf(senHot, verdict, share))
+	list = append(list, words.SentenceHot.Say(verdict, share))
 	for _, f := range o.Missed {
-		way := senMissHigh
+		way := words.SentenceMissHigh
 		if f.V < 0 {
-			way = senMissLow
+			way = words.SentenceMissLow
 		}
-		list = append(list, fmt.Sprintf(senHotGrew, f.Foot, fmt.Sprintf(way, e.thick(math.Abs(f.V))), e.towards(r, f.H, senMissSide, senMissStraight, e.thick)))
+		list = append(list, words.SentenceHotGrew.Say(f.Foot, way.Say(e.thick(math.Abs(f.V))), e.towards(r, f.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick)))
 	}
 	return list
 }
 
 // missedWords says how far a pair of feet missed.
 func (e *Evaluator) missedWords(r *RowResult, f *MissedFoot) string {
-	way := senMissHigh
+	way := words.SentenceMissHigh
 	if f.V < 0 {
-		way = senMissLow
+		way = words.SentenceMissLow
 	}
-	return fmt.Sprintf(senMissed, f.Foot, fmt.Sprintf(way, e.thick(math.Abs(f.V))), e.towards(r, f.H, senMissSide, senMissStraight, e.thick))
+	return words.SentenceMissed.Say(f.Foot, way.Say(e.thick(math.Abs(f.V))), e.towards(r, f.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick))
 }
 
 // RoundsWords tells the rounds of row i one by one: the share of the limit, how far the feet missed, which sprang back; the reason of those that are struck.
@@ -655,22 +655,22 @@ func (e *Evaluator) RoundsWords(i int) (list []string) {
 	for k := range r.Rounds {
 		o := &r.Rounds[k]
 		if o.Struck != "" {
-			list = append(list, fmt.Sprintf(senRoundStruck, o.Name, o.Struck))
+			list = append(list, words.SentenceRoundStruck.Say(o.Name, o.Struck))
 			continue
 		}
 		if o.Hot() {
 			list = append(list, e.hotWords(r, o)...)
 			continue
 		}
-		s := fmt.Sprintf(senRoundLine, o.Name, o.Verdict)
+		s := words.SentenceRoundLine.Say(o.Name, o.Verdict)
 		if Known(o.Share) {
-			s += fmt.Sprintf(senRoundShare, e.percent(o.Share))
+			s += words.SentenceRoundShare.Say(e.percent(o.Share))
 		}
 		list = append(list, s+".")
 		for _, f := range o.Missed {
 			list = append(list, e.missedWords(r, &f))
 			if f.Sprang {
-				list = append(list, fmt.Sprintf(senSprang, f.Foot, e.thick(-f.V)))
+				list = append(list, words.SentenceSprang.Say(f.Foot, e.thick(-f.V)))
 			}
 		}
 	}

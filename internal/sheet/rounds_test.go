@@ -10,6 +10,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 const roundsHead = "Machine,Round,Struck,By,Done,Front shim done,Rear shim done,Front move done,Rear move done,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n"
@@ -286,7 +287,7 @@ func TestRoundHot(t *testing.T) {
 	if r.State != "found" || r.OpenRound() != "hot" || e.RoundFields(0)[0].Sheet != job.RoundsSheet {
 		t.Error(r.State, r.OpenRound())
 	}
-	if _, _, why := e.NewRound(0, NextRound, ""); why != rndHot {
+	if _, _, why := e.NewRound(0, NextRound, ""); why != words.RoundHot.String() {
 		t.Error(why)
 	}
 }

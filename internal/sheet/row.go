@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 var nan = math.NaN()
@@ -112,7 +113,7 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 			if h := e.findingText(&r.Findings[k], in.Sweeps, r.Sweeps, e.sc.textual); h != "" {
 				r.Hints = append(r.Hints, h)
 				if r.Findings[k].Kind == calc.AllTooLarge && r.Calc.Status == calc.OK {
-					e.problem(r, job.Warning, job.NoColumn, h, hintUnitAsked)
+					e.problem(r, job.Warning, job.NoColumn, h, words.HintUnitAsked.String())
 				}
 			}
 		}
@@ -137,7 +138,7 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 		if math.Abs(f.Pack.Error) > e.set.packTol+e.thinnest/2 {
 			sev = job.Warning
 		}
-		e.problem(r, sev, job.NoColumn, fmt.Sprintf(msgPackOff, e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), hintPackOff)
+		e.problem(r, sev, job.NoColumn, words.ProblemPackOff.Say(e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), words.HintPackOff.String())
 	}
 	if !leave {
 		e.pairRooms(r)
@@ -170,31 +171,31 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	if h := e.ruledBy(i); h == i {
 		r.Kind = HeaderRow
 		r.Problems = r.Problems[:0]
-		e.problem(r, job.Warning, job.NoColumn, msgHeaderOther, hintOtherHeader)
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemHeaderOther.String(), words.HintOtherHeader.String())
 		return false
 	} else if h >= 0 {
-		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgOtherHeader, e.job.Machines.SourceRow(h)), hintOtherHeader)
+		e.problem(r, job.Error, job.NoColumn, words.ProblemOtherHeader.Say(e.job.Machines.SourceRow(h)), words.HintOtherHeader.String())
 		w.noLine = true
 	}
 	sc := &e.sc
 	e.seenFrom(r, w)
 	if e.set.unitsBad {
-		e.problem(r, job.Error, job.NoColumn, msgUnitsBad, hintUnitsBad)
+		e.problem(r, job.Error, job.NoColumn, words.ProblemUnitsBad.String(), words.HintUnitsBad.String())
 		w.noLine = true
 	}
 	if r.Name = strings.TrimSpace(sc.text[job.ColMachine]); r.Name == "" {
-		r.Name = msgRowName + strconv.Itoa(r.Row)
+		r.Name = words.ProblemRowName.String() + strconv.Itoa(r.Row)
 		if e.names {
-			e.problem(r, job.Error, job.ColMachine, msgNoNameInList, hintNoNameInList)
+			e.problem(r, job.Error, job.ColMachine, words.ProblemNoNameInList.String(), words.HintNoNameInList.String())
 			w.noLine = true
 		} else {
-			e.problem(r, job.Warning, job.ColMachine, msgNoName, hintNoName)
+			e.problem(r, job.Warning, job.ColMachine, words.ProblemNoName.String(), words.HintNoName.String())
 		}
 	} else if doubt {
-		e.problem(r, job.Error, job.ColMachine, fmt.Sprintf(msgTotalOrMachine, job.Quote(r.Name)), hintTotalOrMachine)
+		e.problem(r, job.Error, job.ColMachine, words.ProblemTotalOrMachine.Say(job.Quote(r.Name)), words.HintTotalOrMachine.String())
 		w.noLine = true
 	} else if d := e.dups[i]; d >= 0 {
-		e.problem(r, job.Error, job.ColMachine, fmt.Sprintf(msgNameTaken, r.Name, e.job.Machines.SourceRow(int(d))), hintNameTaken)
+		e.problem(r, job.Error, job.ColMachine, words.ProblemNameTaken.Say(r.Name, e.job.Machines.SourceRow(int(d))), words.HintNameTaken.String())
 		w.noVerdict = true
 	}
 	w.noLine = w.noLine || sc.clash
@@ -229,7 +230,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		in.Length = v
 	} else if r.Coupling == tables.Spacer && !w.noLine {
 		if st == absent && r.Method != job.FaceAndFace { // which has said so already
-			e.missing(r, job.ColSpacerLength, hintSpacer)
+			e.missing(r, job.ColSpacerLength, words.HintSpacer.String())
 		}
 		w.noVerdict = true
 	}
@@ -254,7 +255,7 @@ func (e *Evaluator) sideName(r *RowResult, id job.ColumnID) string {
 	if _, err := units.Parse(name, units.Length, units.MM, e.Decimal()); err != nil {
 		return name
 	}
-	e.problem(r, job.Warning, id, fmt.Sprintf(msgSideNumber, job.Quote(name)), hintSideNumber)
+	e.problem(r, job.Warning, id, words.ProblemSideNumber.Say(job.Quote(name)), words.HintSideNumber.String())
 	return ""
 }
 
@@ -272,7 +273,7 @@ func (e *Evaluator) seenFrom(r *RowResult, w *want) {
 	case st == unreadable || e.set.seenBad:
 		w.noLine = true
 		if st == absent {
-			e.problem(r, job.Error, job.NoColumn, msgSeenBad, job.HintChoices(job.SettingSeenFrom))
+			e.problem(r, job.Error, job.NoColumn, words.ProblemSeenBad.String(), job.HintChoices(job.SettingSeenFrom))
 		}
 	}
 	r.Side3, r.Side9 = e.sideName(r, job.ColSide3), e.sideName(r, job.ColSide9)
@@ -463,7 +464,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		}
 		if b.id == job.NoColumn {
 			if !job.NotGiven(s) {
-				e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgDoubtCell, job.Quote(s), job.Quote(b.doubt)), hintHeaderDoubt)
+				e.problem(r, job.Error, job.NoColumn, words.ProblemDoubtCell.Say(job.Quote(s), job.Quote(b.doubt)), words.HintHeaderDoubt.String())
 				r.names(b.could[0], b.could[1])
 				r.Problems[len(r.Problems)-1].Col = col
 				sc.clash = true
@@ -489,7 +490,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 			if unit, why = job.RowUnit(said, id.Info().Quantity, b.unit, b.own); why != "" && !job.BearsUnit(s, id.Info().Quantity, unit, e.set.mark) {
 				sc.ids = append(sc.ids, id)
 				sc.text[id], sc.col[id], sc.unit[id], sc.state[id], sc.val[id] = s, int16(col), unit, unreadable, nan
-				e.problem(r, job.Error, id, why, hintUnitColumn)
+				e.problem(r, job.Error, id, why, words.HintUnitColumn.String())
 				continue
 			}
 		}
@@ -523,7 +524,7 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 			sc.val[id] = float64(k)
 			return
 		}
-		text, hint = fmt.Sprintf(msgNotAWord, job.Quote(s)), job.HintChoices(id)
+		text, hint = words.ProblemNotAWord.Say(job.Quote(s)), job.HintChoices(id)
 	default:
 		var x float64
 		if x, text, hint = job.ParseQuantity(s, q, unit, e.set.mark); text == "" {
@@ -534,7 +535,7 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 				}
 			} else {
 				if e.odd(id, x) && sc.round != nil && job.IsReading(id) {
-					e.problem(r, job.Warning, id, e.oddText(id, x, s, 0), hintOdd)
+					e.problem(r, job.Warning, id, e.oddText(id, x, s, 0), words.HintOdd.String())
 				} else if e.odd(id, x) {
 					r.odd.set(id)
 				}
@@ -564,7 +565,7 @@ func (e *Evaluator) second(r *RowResult, id job.ColumnID, col int, s string, uni
 			return
 		}
 	}
-	e.problem(r, job.Error, id, fmt.Sprintf(msgTwoValues, sc.col[id]+1, col+1, job.Quote(sc.text[id]), job.Quote(s)), job.HintTwoValues)
+	e.problem(r, job.Error, id, words.ProblemTwoValues.Say(int(sc.col[id]+1), col+1, job.Quote(sc.text[id]), job.Quote(s)), job.HintTwoValues)
 	r.Problems[len(r.Problems)-1].Col = col
 	sc.clash = true
 }
@@ -593,13 +594,13 @@ func (e *Evaluator) coupling(r *RowResult, w *want) {
 	case st == unreadable:
 		w.noVerdict, w.noFeet = true, true
 	case st == fine && v == 0 && named:
-		e.problem(r, job.Error, job.ColMounting, fmt.Sprintf(msgMountedBoth, job.Quote(sc.text[job.ColCoupling])), hintMountedBoth)
+		e.problem(r, job.Error, job.ColMounting, words.ProblemMountedBoth.Say(job.Quote(sc.text[job.ColCoupling])), words.HintMountedBoth.String())
 		w.noVerdict, w.noFeet = true, true
 	case st == fine:
 		r.OnFlange = v == 1
 	}
 	if e.rigidRunout(r) {
-		e.problem(r, job.Note, job.ColCoupling, msgRigidRunout, hintRigidRunout)
+		e.problem(r, job.Note, job.ColCoupling, words.ProblemRigidRunout.String(), words.HintRigidRunout.String())
 	}
 }
 
@@ -640,11 +641,11 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 	}
 	if long != nil {
 		if have|texts != 0 {
-			e.problem(r, job.Warning, job.NoColumn, msgLongInstead, "")
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemLongInstead.String(), "")
 		}
 		have, texts, free = long.families(), 0, true
 		if long.bad > 0 {
-			e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgLongBad, long.bad), hintLongBad)
+			e.problem(r, job.Error, job.NoColumn, words.ProblemLongBad.Say(long.bad), words.HintLongBad.String())
 			return false
 		}
 	}
@@ -660,13 +661,13 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		r.Method = infer(all, free, given)
 		if r.Method == job.MethodBlank {
 			if sc.long.set(hotSet) != nil {
-				e.problem(r, job.Error, job.NoColumn, msgHotAlone, hintHotAlone)
+				e.problem(r, job.Error, job.NoColumn, words.ProblemHotAlone.String(), words.HintHotAlone.String())
 			} else if sc.round != nil && sc.round.Struck != "" {
-				e.problem(r, job.Error, job.NoColumn, msgAllStruck, hintAllStruck)
+				e.problem(r, job.Error, job.NoColumn, words.ProblemAllStruck.String(), words.HintAllStruck.String())
 			} else if name := e.resultTyped(i); name != "" {
-				e.problem(r, job.Error, job.NoColumn, msgNoReadings, fmt.Sprintf(hintResultTyped, name))
+				e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintResultTyped.Say(name))
 			} else {
-				e.problem(r, job.Error, job.NoColumn, msgNoReadings, hintNoReadings)
+				e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
 			}
 			return false
 		}
@@ -676,21 +677,21 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 	}
 	if r.Method == job.GivenLineMethod {
 		if all != 0 {
-			e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgUnusedReadings, job.FamilyNames(all), r.Method), "")
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.Say(job.FamilyNames(all), r.Method), "")
 		}
 		return e.given(r)
 	}
 	if given {
-		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgUnusedGiven, r.Method), hintUnusedGiven)
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedGiven.Say(r.Method), words.HintUnusedGiven.String())
 	}
 	use := all & r.Method.Reads()
 	if extra := all &^ r.Method.Reads(); extra != 0 {
-		e.problem(r, job.Warning, job.NoColumn, fmt.Sprintf(msgUnusedReadings, job.FamilyNames(extra), r.Method), hintUnusedReadings)
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.Say(job.FamilyNames(extra), r.Method), words.HintUnusedReadings.String())
 	}
 
 	ok := true
 	absentFamily := func(f job.Family) {
-		e.problem(r, job.Error, job.ReadingColumn(f, job.At12), fmt.Sprintf(msgNoFamily, f.String()), fmt.Sprintf(hintNoFamily, f.String()))
+		e.problem(r, job.Error, job.ReadingColumn(f, job.At12), words.ProblemNoFamily.Say(f.String()), words.HintNoFamily.Say(f.String()))
 		r.Problems[len(r.Problems)-1].Column = f.String()
 		ok = false
 	}
@@ -704,7 +705,7 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 		}
 	case job.Sweeps:
 		if use == 0 {
-			e.problem(r, job.Error, job.NoColumn, msgNoReadings, hintNoReadings)
+			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
 			return false
 		}
 	default:
@@ -749,7 +750,7 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 			case bad:
 				ok = false
 			case distinct < 3:
-				e.problem(r, job.Error, lack, fmt.Sprintf(job.MsgMissing, lack.Info().Name), fmt.Sprintf(hintThree, f.String()))
+				e.problem(r, job.Error, lack, fmt.Sprintf(job.MsgMissing, lack.Info().Name), words.HintThree.Say(f.String()))
 				ok = false
 			default:
 				values := sc.numbers[start : start+n : start+n]
@@ -809,7 +810,7 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 	}
 	back := sc.state[job.ColFaceSide] == fine && sc.val[job.ColFaceSide] == 1
 	face := func() {
-		s.Diameter = need(job.ColFaceDiameter, hintDiameter)
+		s.Diameter = need(job.ColFaceDiameter, words.HintDiameter.String())
 		s.Model = calc.FaceFront
 		if back {
 			s.Model = calc.FaceBack
@@ -819,11 +820,11 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 	sag := job.NoColumn
 	switch f {
 	case job.MovableRim:
-		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToMovable, hintZeroPlane), job.ColMovableSag
+		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToMovable, words.HintZeroPlane.String()), job.ColMovableSag
 	case job.StationaryRim:
-		s.Model, s.Station, sag = calc.RimOnStationary, -need(job.ColToStationary, hintZeroPlane), job.ColStationarySag
+		s.Model, s.Station, sag = calc.RimOnStationary, -need(job.ColToStationary, words.HintZeroPlane.String()), job.ColStationarySag
 	case job.SecondRim:
-		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToSecond, hintZeroPlane), job.ColSecondSag
+		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToSecond, words.HintZeroPlane.String()), job.ColSecondSag
 	case job.Face, job.StationaryFace:
 		face()
 		sag = job.ColFaceSag
@@ -831,7 +832,7 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 			sag = job.ColStationaryFaceSag
 		}
 		if r.Method == job.FaceAndFace {
-			s.Length = need(job.ColSpacerLength, hintSpacer)
+			s.Length = need(job.ColSpacerLength, words.HintSpacer.String())
 			switch {
 			case f == job.Face && back:
 				s.Model = calc.SpoolOnMovableBack
@@ -844,9 +845,9 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 			}
 		}
 	case job.Gap:
-		s.Model, s.Diameter = calc.GapBetween, need(job.ColFaceDiameter, hintDiameter)
+		s.Model, s.Diameter = calc.GapBetween, need(job.ColFaceDiameter, words.HintDiameter.String())
 	case job.Step:
-		s.Model, s.Station = calc.StepAtRim, need(job.ColToMovable, hintZeroPlane)
+		s.Model, s.Station = calc.StepAtRim, need(job.ColToMovable, words.HintZeroPlane.String())
 	}
 	if sag != job.NoColumn {
 		switch v, st := e.num(sag); st {
@@ -870,7 +871,7 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 	}
 	if s.Graduation, s.U = e.trust(trust); !(s.U > 0) {
 		if !r.told(job.ColRepeatability) {
-			e.problem(r, job.Error, job.ColRepeatability, msgNoTrust, hintNoTrust)
+			e.problem(r, job.Error, job.ColRepeatability, words.ProblemNoTrust.String(), words.HintNoTrust.String())
 		}
 		ok = false
 	}
@@ -935,7 +936,7 @@ func (e *Evaluator) sag(r *RowResult, id job.ColumnID, v float64) float64 {
 		return -v
 	}
 	if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Text == job.MsgSagPositive && p.Column == id.Info().Name }) {
-		e.problem(r, job.Error, id, job.MsgSagPositive, hintSagPositive)
+		e.problem(r, job.Error, id, job.MsgSagPositive, words.HintSagPositive.String())
 	}
 	r.sagHeld = true
 	return v
@@ -1000,7 +1001,7 @@ func (e *Evaluator) chained(r *RowResult, id job.ColumnID) (float64, uint8) {
 		return nan, absent
 	}
 	if a < b {
-		e.problem(r, job.Error, job.ColStationaryToMovable, fmt.Sprintf(msgChainShort, e.dist(a), other.Info().Name, e.dist(b)), hintChain)
+		e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainShort.Say(e.dist(a), other.Info().Name, e.dist(b)), words.HintChain.String())
 		r.names(other)
 		e.sc.state[job.ColStationaryToMovable] = unreadable
 		return nan, unreadable
@@ -1021,7 +1022,7 @@ func (e *Evaluator) given(r *RowResult) bool {
 		case fine:
 			*dst = v
 		case absent:
-			e.missing(r, id, hintGiven)
+			e.missing(r, id, words.HintGiven.String())
 		default:
 			ok = false
 		}
@@ -1033,14 +1034,14 @@ func (e *Evaluator) given(r *RowResult) bool {
 			return
 		}
 		if sc.state[id] != absent {
-			e.problem(r, job.Error, gap, fmt.Sprintf(msgSlopeAndGap, id.Info().Name, gap.Info().Name), hintSlopeAndGap)
+			e.problem(r, job.Error, gap, words.ProblemSlopeAndGap.Say(id.Info().Name, gap.Info().Name), words.HintSlopeAndGap.String())
 			r.names(id)
 			ok = false
 			return
 		}
 		d, sd := e.num(job.ColFaceDiameter)
 		if sd == absent && !r.told(job.ColFaceDiameter) {
-			e.missing(r, job.ColFaceDiameter, hintGapDiameter)
+			e.missing(r, job.ColFaceDiameter, words.HintGapDiameter.String())
 		}
 		if ok = ok && st == fine && sd != unreadable; ok && sd == fine {
 			*dst = -g / d * 1000
@@ -1082,7 +1083,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		s, s1 := e.num(job.ColToStationary)
 		m, s2 := e.num(job.ColToMovable)
 		if s1 == fine && s2 == fine && math.Abs(a-s-m) > tape {
-			e.problem(r, job.Error, job.ColStationaryToMovable, fmt.Sprintf(msgChainDiffers, e.dist(a), e.dist(s+m)), hintChain)
+			e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainDiffers.Say(e.dist(a), e.dist(s+m)), words.HintChain.String())
 			w.noLine = true
 		}
 	}
@@ -1100,15 +1101,15 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			return
 		}
 		if sn == fine {
-			e.problem(r, job.Error, job.ColBolts, fmt.Sprintf(msgBolts, n), hintBolts)
+			e.problem(r, job.Error, job.ColBolts, words.ProblemBolts.Say(n), words.HintBolts.String())
 		}
 		feet := sc.state[job.ColToFront] != absent || sc.state[job.ColFrontToRear] != absent
 		if !feet || sd != absent || sn != absent {
 			if sd == absent {
-				e.missing(r, job.ColBoltCircle, hintFlange)
+				e.missing(r, job.ColBoltCircle, words.HintFlange.String())
 			}
 			if sn == absent {
-				e.missing(r, job.ColBolts, hintFlange)
+				e.missing(r, job.ColBolts, words.HintFlange.String())
 			}
 			w.noFeet = true
 			return
@@ -1118,7 +1119,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 	if sx == absent {
 		x, sx = e.chained(r, job.ColToFront)
 	} else if c, sc := e.chained(r, job.ColToFront); sx == fine && sc == fine && math.Abs(c-x) > tape {
-		e.problem(r, job.Error, job.ColMovableToFront, fmt.Sprintf(msgFrontDiffers, e.dist(x), e.dist(c)), hintChain)
+		e.problem(r, job.Error, job.ColMovableToFront, words.ProblemFrontDiffers.Say(e.dist(x), e.dist(c)), words.HintChain.String())
 		w.noFeet = true
 		return
 	}
@@ -1133,12 +1134,12 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			return
 		}
 		if sx == absent && sd == absent {
-			e.problem(r, job.Error, job.ColToFront, fmt.Sprintf(msgBothMissing, job.ColToFront.Info().Name, job.ColFrontToRear.Info().Name), hintFeet)
+			e.problem(r, job.Error, job.ColToFront, words.ProblemBothMissing.Say(job.ColToFront.Info().Name, job.ColFrontToRear.Info().Name), words.HintFeet.String())
 			r.names(job.ColFrontToRear)
 		} else if sx == absent {
-			e.missing(r, job.ColToFront, hintFeet)
+			e.missing(r, job.ColToFront, words.HintFeet.String())
 		} else if sd == absent {
-			e.missing(r, job.ColFrontToRear, hintFeet)
+			e.missing(r, job.ColFrontToRear, words.HintFeet.String())
 		}
 		w.noFeet = true
 		return
@@ -1156,7 +1157,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		slices.Sort(sc.feet)
 		for k := 1; k < len(sc.feet); k++ {
 			if sc.feet[k] == sc.feet[k-1] {
-				e.problem(r, job.Error, job.ColFurther, fmt.Sprintf(msgFeetSame, e.dist(sc.feet[k])), hintFeetSame)
+				e.problem(r, job.Error, job.ColFurther, words.ProblemFeetSame.Say(e.dist(sc.feet[k])), words.HintFeetSame.String())
 				w.noFeet = true
 				return
 			}
@@ -1226,13 +1227,13 @@ func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.Limit
 		set = e.findSet(name)
 	}
 	if st == unreadable {
-		return row, nil, msgSpeedBad, job.NoColumn, ""
+		return row, nil, words.ProblemSpeedBad.String(), job.NoColumn, ""
 	}
 	if src := e.badSets[nameKey(name)]; src > 0 {
-		return row, nil, fmt.Sprintf(msgBadSet, e.SheetName(job.LimitsSheet), strings.TrimSpace(name), src), job.ColLimits, hintLongBad
+		return row, nil, words.ProblemBadSet.Say(e.SheetName(job.LimitsSheet), strings.TrimSpace(name), src), job.ColLimits, words.HintLongBad.String()
 	}
 	if set == nil {
-		return row, nil, msgNoDefaultSet, job.ColLimits, e.hintSets()
+		return row, nil, words.ProblemNoDefaultSet.String(), job.ColLimits, e.hintSets()
 	}
 	kind := r.Coupling
 	if r.OnFlange && len(set.Rows[tables.Flange]) > 0 {
@@ -1246,11 +1247,11 @@ func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.Limit
 	case ok:
 		return row, set, "", job.NoColumn, ""
 	case len(set.Rows[kind]) == 0:
-		return row, set, fmt.Sprintf(msgSetLacks, set.Name, kind), job.ColCoupling, hintOwnLimits
+		return row, set, words.ProblemSetLacks.Say(set.Name, kind), job.ColCoupling, words.HintOwnLimits.String()
 	case st == absent:
-		return row, set, msgNoSpeed, job.ColSpeed, hintNoSpeed
+		return row, set, words.ProblemNoSpeed.String(), job.ColSpeed, words.HintNoSpeed.String()
 	}
-	return row, set, fmt.Sprintf(msgSpeedPast, strconv.FormatFloat(set.Top(kind), 'g', -1, 64), set.Name, kind, strconv.FormatFloat(speed, 'g', -1, 64)), job.ColSpeed, hintOwnLimits
+	return row, set, words.ProblemSpeedPast.Say(strconv.FormatFloat(set.Top(kind), 'g', -1, 64), set.Name, kind, strconv.FormatFloat(speed, 'g', -1, 64)), job.ColSpeed, words.HintOwnLimits.String()
 }
 
 // stricter chooses between a limit of the row's own and the set's.
@@ -1266,7 +1267,7 @@ func (e *Evaluator) stricter(r *RowResult, id job.ColumnID, own float64, typed b
 		return own, true
 	}
 	u.LooserRefused = true
-	e.problem(r, job.Warning, id, fmt.Sprintf(msgLooserRefused, id.Info().Name, show(own), show(set), u.Set), hintLooserRefused)
+	e.problem(r, job.Warning, id, words.ProblemLooserRefused.Say(id.Info().Name, show(own), show(set), u.Set), words.HintLooserRefused.String())
 	return set, false
 }
 
@@ -1293,7 +1294,7 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	}
 	if e.measuredSets(r, w) || e.measuredChange(r, w) {
 		if g != nil || e.growthInColumns() {
-			e.problem(r, job.Warning, job.NoColumn, msgChangeInstead, "")
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemChangeInstead.String(), "")
 		}
 		return
 	}
@@ -1343,10 +1344,10 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 	case sa == unreadable || sb == unreadable:
 		return 0, 0, false
 	case sa == absent:
-		e.missing(r, near, fmt.Sprintf(hintGrowthPair, far.Info().Name))
+		e.missing(r, near, words.HintGrowthPair.Say(far.Info().Name))
 		return 0, 0, false
 	case sb == absent:
-		e.missing(r, far, fmt.Sprintf(hintGrowthPair, near.Info().Name))
+		e.missing(r, far, words.HintGrowthPair.Say(near.Info().Name))
 		return 0, 0, false
 	case a == b:
 		return a, 0, true
@@ -1355,7 +1356,7 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 		if x, st := e.num(id); st == fine {
 			return x, st // without the words of a hint
 		}
-		return e.need(r, id, fmt.Sprintf(hintGrowthDistance, near.Info().Name, far.Info().Name))
+		return e.need(r, id, words.HintGrowthDistance.Say(near.Info().Name, far.Info().Name))
 	}
 	var xa, xb float64
 	if stationary {
@@ -1366,7 +1367,7 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 		}
 		if !(f > n) {
 			if !r.told(job.ColStationaryFar) {
-				e.problem(r, job.Error, job.ColStationaryFar, fmt.Sprintf(msgFarNear, e.dist(f), e.dist(n)), hintFarNear)
+				e.problem(r, job.Error, job.ColStationaryFar, words.ProblemFarNear.Say(e.dist(f), e.dist(n)), words.HintFarNear.String())
 			}
 			return 0, 0, false
 		}
@@ -1413,11 +1414,11 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 	case calc.OK, calc.PartOfLine:
 	case calc.NoLimit:
 		if !w.noVerdict {
-			e.problem(r, job.Error, job.NoColumn, msgNoLimit, hintOwnLimits)
+			e.problem(r, job.Error, job.NoColumn, words.ProblemNoLimit.String(), words.HintOwnLimits.String())
 		}
 	case calc.NoLength:
 		if !w.noVerdict {
-			e.missing(r, job.ColSpacerLength, hintSpacer)
+			e.missing(r, job.ColSpacerLength, words.HintSpacer.String())
 		}
 	case calc.NoReadings:
 		if r.Worst() < job.Error { // else the missing parts are named
@@ -1444,23 +1445,23 @@ func (e *Evaluator) resultTyped(i int) string {
 func (e *Evaluator) readingsFailed(c *calc.Result) (text, hint string) {
 	switch c.Status {
 	case calc.NoReadings:
-		return msgNoReadings, hintNoReadings
+		return words.ProblemNoReadings.String(), words.HintNoReadings.String()
 	case calc.TooFewAngles:
-		return msgTooFewAngles, hintTooFewAngles
+		return words.ProblemTooFewAngles.String(), words.HintTooFewAngles.String()
 	case calc.PlanesCoincide:
-		return msgOnePlane, hintOnePlane
+		return words.ProblemOnePlane.String(), words.HintOnePlane.String()
 	case calc.IllConditioned:
-		return msgUndetermined, hintUndetermined
+		return words.ProblemUndetermined.String(), words.HintUndetermined.String()
 	case calc.BalanceFailed:
 		k := &c.Checks[c.Sweep]
-		return fmt.Sprintf(msgBalance, e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), hintBalance
+		return words.ProblemBalance.Say(e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), words.HintBalance.String()
 	case calc.ClosureFailed:
 		k := &c.Checks[c.Sweep]
-		return fmt.Sprintf(msgClosure, e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), hintClosure
+		return words.ProblemClosure.Say(e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), words.HintClosure.String()
 	case calc.ResidualFailed:
-		return fmt.Sprintf(msgResidual, e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), hintResidual
+		return words.ProblemResidual.Say(e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), words.HintResidual.String()
 	}
-	return msgBadNumber, hintBadNumber
+	return words.ProblemBadNumber.String(), words.HintBadNumber.String()
 }
 
 // explain puts what would explain a failed check in front of that problem's hint, so that whoever reads only the list of problems has it.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -12,6 +11,7 @@ import (
 	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A SentenceKind says what a sentence is about.
@@ -49,33 +49,33 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		return nil
 	}
 	var list []Sentence
-	say := func(k SentenceKind, format string, a ...any) {
-		list = append(list, Sentence{Kind: k, Text: fmt.Sprintf(format, a...)})
+	say := func(k SentenceKind, form words.Key, a ...any) {
+		list = append(list, Sentence{Kind: k, Text: form.Say(a...)})
 	}
 	c := &r.Calc
 	share, chance := e.percent(c.Found.Share), e.percent(c.Found.Chance)
 	switch why := string(e.AppendWhy(nil, r)); {
 	case r.Verdict == calc.Inside:
-		say(SentenceVerdict, senInside, share, chance)
+		say(SentenceVerdict, words.SentenceInside, share, chance)
 	case r.Verdict == calc.Outside:
-		say(SentenceVerdict, senOutside, share, chance)
+		say(SentenceVerdict, words.SentenceOutside, share, chance)
 	case r.Verdict == calc.TooClose:
-		say(SentenceVerdict, senTooClose, share, chance)
+		say(SentenceVerdict, words.SentenceTooClose, share, chance)
 	case why != "":
-		say(SentenceVerdict, senNotJudged, why)
+		say(SentenceVerdict, words.SentenceNotJudged, why)
 	default:
-		say(SentenceVerdict, senNotJudgedBare)
+		say(SentenceVerdict, words.SentenceNotJudgedBare)
 	}
 	e.sayRecord(r, say)
 	e.sayRounds(r, say)
 	for _, s := range e.HistoryWords(i) {
-		say(SentenceLine, "%s", s)
+		say(SentenceLine, words.SentenceAsItIs, s)
 	}
 	if r.HasLine() {
 		e.sayLine(r, say)
 		if w := &r.Wanted; w.DV != 0 || w.DH != 0 || w.TV != 0 || w.TH != 0 {
 			if !math.IsNaN(w.DV) {
-				say(SentenceLine, senWanted, e.stands(r, w))
+				say(SentenceLine, words.SentenceWanted, e.stands(r, w))
 			}
 		}
 	}
@@ -84,19 +84,19 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	}
 	if r.MovedWanted() {
 		if s := e.AppendWantedReadings(nil, r); len(s) > 0 {
-			say(SentenceLine, senWantedReadings, job.QThickness.Unit(e.set.inch), s)
+			say(SentenceLine, words.SentenceWantedReadings, job.QThickness.Unit(e.set.inch), s)
 		}
 	}
 	e.sayFailedChecks(r, say)
 	before, twoWays := len(list), r.twoWays()
 	if twoWays {
-		say(SentenceWay, senWayA)
+		say(SentenceWay, words.SentenceWayA)
 	}
 	if r.Feet != nil && r.Feet.HasSoft {
 		e.saySoft(r, say)
 	}
 	if twoWays {
-		say(SentenceWay, senWayB)
+		say(SentenceWay, words.SentenceWayB)
 	}
 	e.sayTrain(r, say)
 	if r.Stays() {
@@ -105,23 +105,23 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		e.sayDo(r, say)
 	}
 	if len(list) > before && (!r.Stays() || r.Mends()) {
-		say(SentenceDo, senMeasureAgain, e.tightenOrder(r), e.footTorque(r))
+		say(SentenceDo, words.SentenceMeasureAgain, e.tightenOrder(r), e.footTorque(r))
 	}
 	e.sayPacksFrom(r, say)
 	if c.HasAfter && !r.Stays() {
 		a := &c.After
 		tail := ""
 		if !math.IsNaN(c.AfterJ.Share) {
-			tail = fmt.Sprintf(senAfterShare, e.percent(c.AfterJ.Share))
+			tail = words.SentenceAfterShare.Say(e.percent(c.AfterJ.Share))
 		}
-		say(SentenceAfter, senAfter, e.upDown(a.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, a.DH, senTowards, senStraight, e.thick),
-			e.upDown(a.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, a.TH, senLeads, senLeadsNot, e.slope), r.AfterVerdict, tail)
+		say(SentenceAfter, words.SentenceAfter, e.upDown(a.DV, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, a.DH, words.SentenceTowards, words.SentenceStraight.String(), e.thick),
+			e.upDown(a.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, a.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope), r.AfterVerdict, tail)
 	}
 	ways := len(list)
 	e.sayAxial(r, say)
 	e.sayOpenChecks(r, say, false)
 	if twoWays && slices.ContainsFunc(list[ways:], func(s Sentence) bool { return s.Kind == SentenceDo }) {
-		list = slices.Insert(list, ways, Sentence{Kind: SentenceWay, Text: senWayAfter})
+		list = slices.Insert(list, ways, Sentence{Kind: SentenceWay, Text: words.SentenceWayAfter.String()})
 	}
 	e.sayPacks(r, say)
 	for k := range r.Problems {
@@ -136,44 +136,44 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		if p.Severity == job.Error && p.Hint == "" {
 			continue // Why has said it
 		}
-		say(SentenceHint, "%s", text)
+		say(SentenceHint, words.SentenceAsItIs, text)
 		list[len(list)-1].Wrong = p.Severity == job.Error
 	}
 	for _, h := range r.Hints {
-		say(SentenceHint, "%s", h)
+		say(SentenceHint, words.SentenceAsItIs, h)
 	}
 	if r.MethodInferred && r.Method != job.MethodBlank {
-		say(SentenceHint, senInferred, r.Method)
+		say(SentenceHint, words.SentenceInferred, r.Method)
 	}
 	if r.FromStationary {
-		say(SentenceHint, senFromStationary)
+		say(SentenceHint, words.SentenceFromStationary)
 	}
 	if r.ColdSetting && !math.IsNaN(r.Wanted.TV) {
-		say(SentenceHint, senColdSetting)
+		say(SentenceHint, words.SentenceColdSetting)
 	}
 	if r.SpacerInferred {
-		say(SentenceHint, senSpacer)
+		say(SentenceHint, words.SentenceSpacer)
 	}
 	if r.stopped {
 		return cautions(list)
 	}
 	if r.Feet != nil && r.Feet.Assumed {
-		say(SentenceHint, senAcrossAssumed)
+		say(SentenceHint, words.SentenceAcrossAssumed)
 	}
 	for k := range r.Sweeps {
 		switch s := &r.Sweeps[k]; {
 		case s.Dial && !s.SagGiven && s.Bracket > 0:
-			say(SentenceHint, senNoSagLong, s.Name, e.dist(math.Round(s.Bracket)), e.thick(s.MaySag))
+			say(SentenceHint, words.SentenceNoSagLong, s.Name, e.dist(math.Round(s.Bracket)), e.thick(s.MaySag))
 		case s.Dial && !s.SagGiven:
-			say(SentenceHint, senNoSag, s.Name)
+			say(SentenceHint, words.SentenceNoSag, s.Name)
 		}
 	}
 	if r.readsFaces() {
-		say(SentenceHint, senFaceHeld)
+		say(SentenceHint, words.SentenceFaceHeld)
 	}
 	e.saySure(i, r, say)
 	if t := e.LimitText(r); t != "" {
-		say(SentenceHint, senLimits, t)
+		say(SentenceHint, words.SentenceLimits, t)
 	}
 	return cautions(list)
 }
@@ -190,33 +190,33 @@ func cautions(list []Sentence) []Sentence {
 func (e *Evaluator) LimitText(r *RowResult) string {
 	var parts []string
 	if !math.IsNaN(r.Limits.Offset) {
-		parts = append(parts, fmt.Sprintf(senLimitOffset, e.thick(r.Limits.Offset)))
+		parts = append(parts, words.SentenceLimitOffset.Say(e.thick(r.Limits.Offset)))
 	}
 	if !math.IsNaN(r.Limits.Slope) {
-		parts = append(parts, fmt.Sprintf(senLimitSlope, e.slope(r.Limits.Slope)))
+		parts = append(parts, words.SentenceLimitSlope.Say(e.slope(r.Limits.Slope)))
 	}
 	if len(parts) == 0 {
 		return ""
 	}
 	l := &r.Limits
-	from := senOwn
+	from := words.SentenceOwn.String()
 	if l.Set != "" {
-		speed := senAnySpeed
+		speed := words.SentenceAnySpeed.String()
 		if !math.IsInf(l.UpTo, 1) {
-			speed = fmt.Sprintf(senUpTo, strconv.FormatFloat(l.UpTo, 'g', -1, 64))
+			speed = words.SentenceUpTo.Say(strconv.FormatFloat(l.UpTo, 'g', -1, 64))
 		}
-		form := senSource
+		form := words.SentenceSource
 		if l.Own {
-			form = senSourceOwn
+			form = words.SentenceSourceOwn
 		}
-		set := fmt.Sprintf(form, l.Set, r.limitKind(), speed, l.Source)
+		set := form.Say(l.Set, r.limitKind(), speed, l.Source)
 		switch {
 		case l.OwnSlope && (l.OwnOffset || !r.Coupling.ByOffset()):
-			from = senOwnBoth + set
+			from = words.SentenceOwnBoth.String() + set
 		case l.OwnOffset:
-			from = senOwnOffset + set
+			from = words.SentenceOwnOffset.String() + set
 		case l.OwnSlope:
-			from = senOwnSlope + set
+			from = words.SentenceOwnSlope.String() + set
 		default:
 			from = set
 		}
@@ -226,15 +226,15 @@ func (e *Evaluator) LimitText(r *RowResult) string {
 	}
 	switch {
 	case l.LooserUsed:
-		from += "; " + fmt.Sprintf(senLimitReason, l.Reason)
+		from += "; " + words.SentenceLimitReason.Say(l.Reason)
 	case l.Alone != "":
-		from += "; " + fmt.Sprintf(senLimitAlone, l.Alone)
+		from += "; " + words.SentenceLimitAlone.Say(l.Alone)
 	}
 	if l.LooserRefused {
-		from += "; " + senLimitRefused
+		from += "; " + words.SentenceLimitRefused.String()
 	}
 	if e.set.addShares && r.Coupling.ByOffset() {
-		from += "; " + senLimitAdded
+		from += "; " + words.SentenceLimitAdded.String()
 	}
 	return strings.Join(parts, ", ") + " (" + from + ")"
 }
@@ -247,49 +247,49 @@ func (r *RowResult) limitKind() string {
 	return r.Coupling.String()
 }
 
-func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	o, s := &r.Offset, &r.Slope
-	say(SentenceLine, senOffset, e.upDown(o.V, senHigh, senLow, senLevel, e.thick), e.towards(r, o.H, senTowards, senStraight, e.thick), e.thick(o.UV), e.thick(o.UH))
-	say(SentenceLine, senSlope, e.upDown(s.V, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, s.H, senLeads, senLeadsNot, e.slope), e.slope(s.UV), e.slope(s.UH))
+	say(SentenceLine, words.SentenceOffset, e.upDown(o.V, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, o.H, words.SentenceTowards, words.SentenceStraight.String(), e.thick), e.thick(o.UV), e.thick(o.UH))
+	say(SentenceLine, words.SentenceSlope, e.upDown(s.V, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, s.H, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope), e.slope(s.UV), e.slope(s.UH))
 	// Rising away from the coupling opens it at the bottom; leading towards 3 opens it at 9.
 	var open []string
 	if !e.zero(s.V, e.slope) {
-		open = append(open, map[bool]string{true: senBottom, false: senTop}[s.V > 0])
+		open = append(open, map[bool]string{true: words.SentenceBottom.String(), false: words.SentenceTop.String()}[s.V > 0])
 	}
 	if !e.zero(s.H, e.slope) {
 		open = append(open, e.theSide(r, -s.H, true))
 	}
 	switch len(open) {
 	case 1:
-		say(SentenceLine, senOpensOne, open[0])
+		say(SentenceLine, words.SentenceOpensOne, open[0])
 	case 2:
-		say(SentenceLine, senOpens, open[0], open[1])
+		say(SentenceLine, words.SentenceOpens, open[0], open[1])
 	}
 }
 
 // stands words a line by its sides.
 func (e *Evaluator) stands(r *RowResult, l *calc.Line) string {
-	return fmt.Sprintf(senStands, e.upDown(l.DV, senHigh, senLow, senLevel, e.thick), e.towards(r, l.DH, senTowards, senStraight, e.thick),
-		e.upDown(l.TV, senRises, senFalls, senKeepsLevel, e.slope), e.towards(r, l.TH, senLeads, senLeadsNot, e.slope))
+	return words.SentenceStands.Say(e.upDown(l.DV, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, l.DH, words.SentenceTowards, words.SentenceStraight.String(), e.thick),
+		e.upDown(l.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, l.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope))
 }
 
 // upDown words a number by its sign.
-func (e *Evaluator) upDown(v float64, up, down, none string, show func(float64) string) string {
+func (e *Evaluator) upDown(v float64, up, down words.Key, none string, show func(float64) string) string {
 	switch {
 	case e.zero(v, show):
 		return none
 	case v > 0:
-		return fmt.Sprintf(up, show(v))
+		return up.Say(show(v))
 	}
-	return fmt.Sprintf(down, show(-v))
+	return down.Say(show(-v))
 }
 
 // towards words a sideways number with the side named.
-func (e *Evaluator) towards(r *RowResult, v float64, some, none string, show func(float64) string) string {
+func (e *Evaluator) towards(r *RowResult, v float64, some words.Key, none string, show func(float64) string) string {
 	if e.zero(v, show) {
 		return none
 	}
-	return fmt.Sprintf(some, show(math.Abs(v)), e.theSide(r, v, true))
+	return some.Say(show(math.Abs(v)), e.theSide(r, v, true))
 }
 
 // zero says whether a number would be shown as zero.
@@ -309,29 +309,29 @@ func (e *Evaluator) theSide(r *RowResult, v float64, short bool) string {
 
 // footName names a pair of feet: "both front feet".
 func (e *Evaluator) footName(r *RowResult, k int) string {
-	return fmt.Sprintf(senBoth, e.footWord(r, k))
+	return words.SentenceBoth.Say(e.footWord(r, k))
 }
 
 func (e *Evaluator) footWord(r *RowResult, k int) string {
 	switch k {
 	case r.Front:
-		return senFront
+		return words.SentenceFront.String()
 	case r.Rear:
-		return senRear
+		return words.SentenceRear.String()
 	}
 	if len(r.Further) == 1 {
-		return senFurtherOne
+		return words.SentenceFurtherOne.String()
 	}
-	return fmt.Sprintf(senFurther, e.dist(r.Calc.Feet[k].Station))
+	return words.SentenceFurther.Say(e.dist(r.Calc.Feet[k].Station))
 }
 
 // sayLeave says that a machine inside its limit stays where it is but for its soft foot.
-func (e *Evaluator) sayLeave(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayLeave(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	if r.Mends() {
 		e.sayFeet(r, say)
-		say(SentenceDo, senStays)
+		say(SentenceDo, words.SentenceStays)
 	} else {
-		say(SentenceDo, senStand)
+		say(SentenceDo, words.SentenceStand)
 	}
 }
 
@@ -346,7 +346,7 @@ func (r *RowResult) Mends() bool {
 // Pushes says whether a move of a pair of feet is told: one smaller than its own ± is left.
 func Pushes(f *calc.Foot) bool { return Known(f.Move) && !(math.Abs(f.Move) < f.UMove) }
 
-func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	c := &r.Calc
 	if r.Feet != nil {
 		e.sayFeet(r, say)
@@ -379,20 +379,20 @@ func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, string, ...any)) 
 }
 
 // sayPack says what is done under feet nobody has listed on the Feet sheet.
-func (e *Evaluator) sayPack(f *calc.Foot, p *Picked, under string, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayPack(f *calc.Foot, p *Picked, under string, say func(SentenceKind, words.Key, ...any)) {
 	switch {
 	case !p.Made:
-		form := senAddPlain
+		form := words.SentenceAddPlain
 		if f.Shim < 0 {
-			form = senTakeOutPlain
+			form = words.SentenceTakeOutPlain
 		}
 		say(SentenceDo, form, e.shim(math.Abs(f.Shim)), e.shim(f.UShim), under)
 	case len(p.Pieces) == 0:
-		say(SentenceDo, senLeave, under, e.thick(f.Shim), e.thick(f.UShim))
+		say(SentenceDo, words.SentenceLeave, under, e.thick(f.Shim), e.thick(f.UShim))
 	case p.Change.Status == packs.ChangeUnlisted:
-		say(SentenceDo, senTakeOut, e.sumWords(p.Sum), under, e.thick(-f.Shim), e.thick(f.UShim))
+		say(SentenceDo, words.SentenceTakeOut, e.sumWords(p.Sum), under, e.thick(-f.Shim), e.thick(f.UShim))
 	default:
-		say(SentenceDo, senAdd, e.sumWords(p.Sum), under, e.piecesOf(p.Pieces), e.thick(f.Shim), e.thick(f.UShim))
+		say(SentenceDo, words.SentenceAdd, e.sumWords(p.Sum), under, e.piecesOf(p.Pieces), e.thick(f.Shim), e.thick(f.UShim))
 	}
 }
 
@@ -405,7 +405,7 @@ func (e *Evaluator) piecesOf(p []float64) string {
 }
 
 // sayMove says how far pair k is pushed.
-func (e *Evaluator) sayMove(r *RowResult, k int, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayMove(r *RowResult, k int, say func(SentenceKind, words.Key, ...any)) {
 	f := &r.Calc.Feet[k]
 	if math.IsNaN(f.Move) {
 		return
@@ -415,33 +415,33 @@ func (e *Evaluator) sayMove(r *RowResult, k int, say func(SentenceKind, string, 
 		move = f.MoveRounded
 	}
 	if e.zero(move, e.shim) || !Pushes(f) {
-		say(SentenceDo, senPushNot, word, e.thick(math.Abs(f.Move)), e.thick(f.UMove))
+		say(SentenceDo, words.SentencePushNot, word, e.thick(math.Abs(f.Move)), e.thick(f.UMove))
 	} else {
-		say(SentenceDo, senPush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
+		say(SentenceDo, words.SentencePush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
 	}
 }
 
 // slideWords says how far a machine on a flange is slid.
 func (e *Evaluator) slideWords(r *RowResult) string {
 	c := &r.Calc
-	dir := senUp
+	dir := words.SentenceUp.String()
 	if c.SlideV < 0 {
-		dir = senDown
+		dir = words.SentenceDown.String()
 	}
-	return fmt.Sprintf(senSlide, e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
+	return words.SentenceSlide.Say(e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
 }
 
 // sayBolts says what is done at a flange.
-func (e *Evaluator) sayBolts(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayBolts(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	c := &r.Calc
-	say(SentenceDo, "%s", e.slideWords(r))
+	say(SentenceDo, words.SentenceAsItIs, e.slideWords(r))
 	for k, s := range c.BoltShims {
 		at := e.number(360*float64(k)/float64(len(c.BoltShims)), units.Degree, 1)
 		list, amount := "", e.shim(s)
 		if k < len(c.BoltPacks) {
 			amount, list = e.sumWords(c.BoltPacks[k].Sum), e.piecesOf(c.BoltPacks[k].Pieces)
 		}
-		say(SentenceDo, senBolt, k+1, at, amount, list)
+		say(SentenceDo, words.SentenceBolt, k+1, at, amount, list)
 	}
 }
 
@@ -469,28 +469,28 @@ func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []Sw
 	factor := func() string { return strconv.FormatFloat(f.By, 'g', 4, 64) }
 	switch f.Kind {
 	case calc.OddReading:
-		return fmt.Sprintf(msgOddReading, name, at, e.thick(math.Abs(f.By)))
+		return words.ProblemOddReading.Say(name, at, e.thick(math.Abs(f.By)))
 	case calc.AnyOfFour:
-		return fmt.Sprintf(msgAnyOfFour, name, e.thick(math.Abs(f.By)))
+		return words.ProblemAnyOfFour.Say(name, e.thick(math.Abs(f.By)))
 	case calc.SignTurned:
-		return fmt.Sprintf(msgSignTurned, name, at)
+		return words.ProblemSignTurned.Say(name, at)
 	case calc.Swapped:
-		return fmt.Sprintf(msgSwapped, name, at, other)
+		return words.ProblemSwapped.Say(name, at, other)
 	case calc.WrongUnit:
-		what := msgUnitOther
+		what := words.ProblemUnitOther.String()
 		switch {
 		case math.Abs(f.By-0.0254) < 1e-6:
-			what = msgUnitMil
+			what = words.ProblemUnitMil.String()
 		case math.Abs(f.By*0.0254-1) < 1e-6:
-			what = msgUnitMM
+			what = words.ProblemUnitMM.String()
 		}
-		return fmt.Sprintf(msgWrongUnit, name, at, what, factor())
+		return words.ProblemWrongUnit.Say(name, at, what, factor())
 	case calc.DecimalPoint:
-		return fmt.Sprintf(msgDecimalPoint, name, at, factor())
+		return words.ProblemDecimalPoint.Say(name, at, factor())
 	case calc.AllTooLarge:
-		return msgAllTooLarge
+		return words.ProblemAllTooLarge.String()
 	case calc.AllTooSmall:
-		return msgAllTooSmall
+		return words.ProblemAllTooSmall.String()
 	}
 	return ""
 }

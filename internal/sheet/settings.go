@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // settings is what the Job sheet says.
@@ -79,19 +81,19 @@ func (e *Evaluator) readSettings() {
 			c, unit, has := job.MatchHeader(job.SettingsSheet, row[0])
 			if o, ok := ParseOwnHeader(row[0], row[1]); c == job.NoColumn && ok {
 				if m := job.FindColumn(o.Kind, o.Means); m == nil || m.Result {
-					report(job.Warning, src, job.NoColumn, fmt.Sprintf(msgHeaderMeans, o.Means, o.Kind), hintHeaderMeans)
+					report(job.Warning, src, job.NoColumn, words.ProblemHeaderMeans.Say(strconv.Quote(o.Means), o.Kind), words.HintHeaderMeans.String())
 				}
 				return
 			}
 			if c == job.NoColumn {
-				report(job.Warning, src, job.NoColumn, fmt.Sprintf(msgUnknownSetting, strings.TrimSpace(row[0])), hintUnknownSetting)
+				report(job.Warning, src, job.NoColumn, words.ProblemUnknownSetting.Say(strconv.Quote(strings.TrimSpace(row[0]))), words.HintUnknownSetting.String())
 				return
 			}
 			k := c - job.SettingName
 			v := row[1]
 			if has && c.Info().Quantity.Kind() != units.Number {
 				if u, ok := units.ParseHeaderUnit(unit, c.Info().Quantity.Kind()); !ok {
-					report(job.Error, src, c, fmt.Sprintf(msgHeaderUnit, unit, c.Info().Quantity.Kind()), job.HintUnits(c.Info().Quantity.Kind()))
+					report(job.Error, src, c, words.ProblemHeaderUnit.Say(unit, c.Info().Quantity.Kind()), job.HintUnits(c.Info().Quantity.Kind()))
 					return
 				} else if w, err := units.Parse(v, u.Kind(), units.None, units.Either); err != nil || !w.Own {
 					v += " " + u.String()
@@ -99,7 +101,7 @@ func (e *Evaluator) readSettings() {
 			}
 			if where[k] != 0 {
 				if strings.TrimSpace(v) != strings.TrimSpace(s.text[k]) {
-					report(job.Error, src, c, fmt.Sprintf(msgSettingTwice, where[k], strings.TrimSpace(s.text[k]), strings.TrimSpace(v)), hintSettingTwice)
+					report(job.Error, src, c, words.ProblemSettingTwice.Say(where[k], strconv.Quote(strings.TrimSpace(s.text[k])), strconv.Quote(strings.TrimSpace(v))), words.HintSettingTwice.String())
 				}
 				return
 			}
@@ -130,7 +132,7 @@ func (e *Evaluator) readSettings() {
 		if i, ok := job.ChoiceIndex(c, v); ok {
 			return i, true
 		}
-		report(job.Error, where[c-job.SettingName], c, fmt.Sprintf(msgNotAWord, job.Quote(v)), job.HintChoices(c))
+		report(job.Error, where[c-job.SettingName], c, words.ProblemNotAWord.Say(job.Quote(v)), job.HintChoices(c))
 		switch c {
 		case job.SettingUnits:
 			s.unitsBad = true
@@ -202,12 +204,12 @@ func (e *Evaluator) readSettings() {
 	var ok bool
 	if s.aim, s.aimText, ok = movesAim(s.text[job.SettingMovesAim-job.SettingName], s.mark); !ok {
 		s.aimBad = true
-		report(job.Error, where[job.SettingMovesAim-job.SettingName], job.SettingMovesAim, fmt.Sprintf(msgMovesAim, job.Quote(s.text[job.SettingMovesAim-job.SettingName])), hintMovesAim)
+		report(job.Error, where[job.SettingMovesAim-job.SettingName], job.SettingMovesAim, words.ProblemMovesAim.Say(job.Quote(s.text[job.SettingMovesAim-job.SettingName])), words.HintMovesAim.String())
 	}
 	if v := s.text[job.SettingNumbered-job.SettingName]; !job.Blank(v) {
 		var ok bool
 		if s.numbered, ok = numberedFeet(v); !ok {
-			report(job.Error, where[job.SettingNumbered-job.SettingName], job.SettingNumbered, fmt.Sprintf(msgFeetNumbered, job.Quote(v)), hintFeetNumbered)
+			report(job.Error, where[job.SettingNumbered-job.SettingName], job.SettingNumbered, words.ProblemFeetNumbered.Say(job.Quote(v)), words.HintFeetNumbered.String())
 		}
 	}
 	s.tempU, s.coefU, s.softLimit, s.cooling = defaultTempU, defaultCoefU, calc.DefaultSoftLimit, defaultCooling
@@ -243,7 +245,7 @@ func (e *Evaluator) readSettings() {
 	s.pieces = tables.MaxPieces
 	if x, ok := number(job.SettingMaxPieces, 0, true); ok {
 		if x > 8 {
-			report(job.Error, where[job.SettingMaxPieces-job.SettingName], job.SettingMaxPieces, fmt.Sprintf(msgTooManyPieces, x), hintTooManyPieces)
+			report(job.Error, where[job.SettingMaxPieces-job.SettingName], job.SettingMaxPieces, words.ProblemTooManyPieces.Say(x), words.HintTooManyPieces.String())
 		} else {
 			s.pieces = int(x)
 		}
@@ -301,7 +303,7 @@ func (e *Evaluator) bindHeader() {
 					b.unit, b.own = u, true
 				} else {
 					b.unit = units.None
-					where(job.Error, col, c, fmt.Sprintf(msgHeaderUnit, unit, kind), job.HintUnits(kind))
+					where(job.Error, col, c, words.ProblemHeaderUnit.Say(unit, kind), job.HintUnits(kind))
 				}
 			}
 			if c < job.NumInputs {
@@ -309,18 +311,18 @@ func (e *Evaluator) bindHeader() {
 				if first := seen[c] - 1; first >= 0 {
 					switch was, is := job.ExactName(t.Header[first], c), job.ExactName(h, c); {
 					case info.Quantity != job.QText:
-						where(job.Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), job.HintColumnTwice)
+						where(job.Warning, col, c, words.ProblemColumnTwice.Say(seen[c], col+1), job.HintColumnTwice)
 					case was && !is:
 						b.other = true
-						where(job.Warning, col, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, job.Quote(t.Header[first]), job.Quote(h)), hintColumnOther)
+						where(job.Warning, col, c, words.ProblemColumnOther.Say(first+1, col+1, info.Name, job.Quote(t.Header[first]), job.Quote(h)), words.HintColumnOther.String())
 					case is && !was:
 						for k := range e.bind {
 							e.bind[k].other = e.bind[k].other || e.bind[k].id == c
 						}
 						seen[c] = col + 1
-						where(job.Warning, first, c, fmt.Sprintf(msgColumnOther, first+1, col+1, info.Name, job.Quote(h), job.Quote(t.Header[first])), hintColumnOther)
+						where(job.Warning, first, c, words.ProblemColumnOther.Say(first+1, col+1, info.Name, job.Quote(h), job.Quote(t.Header[first])), words.HintColumnOther.String())
 					default:
-						where(job.Warning, col, c, fmt.Sprintf(msgColumnTwice, seen[c], col+1), job.HintColumnTwice)
+						where(job.Warning, col, c, words.ProblemColumnTwice.Say(seen[c], col+1), job.HintColumnTwice)
 					}
 				} else {
 					seen[c] = col + 1
@@ -330,7 +332,7 @@ func (e *Evaluator) bindHeader() {
 			b.doubt = strings.TrimSpace(h)
 			b.could[0], _, _ = job.MatchHeader(job.MachinesSheet, x)
 			b.could[1], _, _ = job.MatchHeader(job.MachinesSheet, y)
-			where(job.Error, col, job.NoColumn, fmt.Sprintf(msgHeaderDoubt, job.Quote(x), job.Quote(y)), hintHeaderDoubt)
+			where(job.Error, col, job.NoColumn, words.ProblemHeaderDoubt.Say(job.Quote(x), job.Quote(y)), words.HintHeaderDoubt.String())
 		}
 		e.bind = append(e.bind, b)
 	}
@@ -340,12 +342,12 @@ func (e *Evaluator) bindHeader() {
 		e.numeric = append(e.numeric, b.id != job.NoColumn && (b.id >= job.NumInputs || b.id.Info().Quantity != job.QText))
 	}
 	if n := firstColumnNames(t); n >= 3 && e.known < 3 {
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: msgTransposed, Hint: hintTransposed, Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: words.ProblemTransposed.String(), Hint: words.HintTransposed.String(), Col: -1})
 		e.bind, e.known = e.bind[:0], 0
 		return
 	}
 	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !job.BlankRow(r) }) {
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: msgNoHeader, Hint: hintNoHeader, Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: words.ProblemNoHeader.String(), Hint: words.HintNoHeader.String(), Col: -1})
 	}
 }
 
@@ -379,7 +381,7 @@ func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 		if job.Blank(e.job.Machines.Cell(i, col)) {
 			continue
 		}
-		e.problem(r, job.Error, job.NoColumn, fmt.Sprintf(msgAskColumn, job.Quote(strings.TrimSpace(e.job.Machines.Header[col]))), hintAskColumn)
+		e.problem(r, job.Error, job.NoColumn, words.ProblemAskColumn.Say(job.Quote(strings.TrimSpace(e.job.Machines.Header[col]))), words.HintAskColumn.String())
 		p := &r.Problems[len(r.Problems)-1]
 		p.Col, p.Column = col, strings.TrimSpace(e.job.Machines.Header[col])
 		w.noVerdict = true
@@ -413,7 +415,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 		h := job.FindHeader(rows, kind)
 		if h < 0 {
 			if slices.ContainsFunc(rows, func(r []string) bool { return !job.BlankRow(r) }) {
-				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Text: msgNoHeader, Hint: job.HintHeaderOf(kind), Col: -1})
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Text: words.ProblemNoHeader.String(), Hint: job.HintHeaderOf(kind), Col: -1})
 			}
 			return nil, nil, 0, false
 		}
@@ -438,13 +440,13 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 					x, y = col, at[i].col
 				}
 				e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: fmt.Sprintf(msgColumnOther, at[i].col+1, col+1, c.Info().Name, job.Quote(header[x]), job.Quote(header[y])), Hint: hintColumnOther, Col: y})
+					Text: words.ProblemColumnOther.Say(at[i].col+1, col+1, c.Info().Name, job.Quote(header[x]), job.Quote(header[y])), Hint: words.HintColumnOther.String(), Col: y})
 				at[i].col = x
 				continue
 			}
 			if at[i].col >= 0 {
 				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: fmt.Sprintf(msgColumnTwice, at[i].col+1, col+1), Hint: job.HintColumnTwice, Col: col})
+					Text: words.ProblemColumnTwice.Say(at[i].col+1, col+1), Hint: job.HintColumnTwice, Col: col})
 				continue
 			}
 			at[i] = boundColumn{col: col, unit: c.Info().Unit(e.set.inch)}
@@ -452,7 +454,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 				u, known := units.ParseHeaderUnit(unit, k)
 				if !known {
 					e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-						Text: fmt.Sprintf(msgHeaderUnit, unit, k), Hint: job.HintUnits(k), Col: col})
+						Text: words.ProblemHeaderUnit.Say(unit, k), Hint: job.HintUnits(k), Col: col})
 					u = units.None
 				}
 				at[i].unit, at[i].own = u, true
@@ -521,7 +523,7 @@ func (e *Evaluator) readLong() {
 	last, lastSet := "", foundSet
 	for l.next() {
 		if l.blank(job.ReadingsMachine) {
-			l.missing(job.ReadingsMachine, hintLongBlank)
+			l.missing(job.ReadingsMachine, words.HintLongBlank.String())
 			if last != "" {
 				e.long[last].sets[lastSet].bad = l.src() // it may well have belonged there
 			}
@@ -569,10 +571,10 @@ func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
 		l.missing(job.ReadingsSweep, job.HintChoices(job.ReadingsSweep))
 		return
 	case l.blank(job.ReadingsAngle):
-		l.missing(job.ReadingsAngle, hintLongCell)
+		l.missing(job.ReadingsAngle, words.HintLongCell.String())
 		return
 	case l.blank(job.ReadingsReading):
-		l.missing(job.ReadingsReading, hintLongCell)
+		l.missing(job.ReadingsReading, words.HintLongCell.String())
 		return
 	}
 	unit := l.at[job.ReadingsAngle-l.base].unit
@@ -581,7 +583,7 @@ func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
 	}
 	a, own, text, hint := job.ParseAngle(l.cell(job.ReadingsAngle), unit, e.set.mark)
 	if text == "" && hours && !own && (a > 360 || a < 0 || math.Mod(a, 15) != 0) {
-		text, hint = fmt.Sprintf(msgNoHour, job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), job.HintAngles
+		text, hint = words.ProblemNoHour.Say(job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), job.HintAngles
 	}
 	if text != "" {
 		l.fail(job.ReadingsAngle, text, hint)

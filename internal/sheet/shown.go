@@ -1,13 +1,13 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // shownUnits says in which units a job is shown.
@@ -84,7 +84,7 @@ func (e *Evaluator) meaning(id job.ColumnID, unit units.Unit, s string) string {
 		return ""
 	case job.QSweep:
 		if a, _, text, _ := job.ParseSweep(s, unit, e.set.mark, nil, nil); text == "" {
-			return fmt.Sprintf(meaningSweep, len(a))
+			return words.MeaningSweep.Say(len(a))
 		}
 		return ""
 	case job.QDistances:
@@ -92,11 +92,11 @@ func (e *Evaluator) meaning(id job.ColumnID, unit units.Unit, s string) string {
 		if text != "" {
 			return ""
 		}
-		var words []string
+		var said []string
 		for _, x := range list {
-			words = append(words, e.exact(x, shown))
+			said = append(said, e.exact(x, shown))
 		}
-		return "= " + strings.Join(words, "; ")
+		return "= " + strings.Join(said, "; ")
 	}
 	x, text, _ := job.ParseQuantity(s, info.Quantity, unit, e.set.mark)
 	if text != "" {

@@ -11,6 +11,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // TestPositiveSag: a positive number for the sag of a rim dial turned the sign of a shim with a warning only. Both conventions are in print, so the verdict waits until somebody says
@@ -123,7 +124,7 @@ func TestSeenFromStationary(t *testing.T) {
 	if s := string(AboveText(nil, e3, r3, job.ResultFrontMove)); !strings.Contains(s, "seen from the stationary machine") {
 		t.Error(s)
 	}
-	if side := e3.side(r3, 1, true); side != sideStationary9 {
+	if side := e3.side(r3, 1, true); side != words.SideStationary9.String() {
 		t.Error(side)
 	}
 	if text := fmt.Sprint(e3.Sentences(0)); !strings.Contains(text, "standing behind the stationary machine") || strings.Contains(text, "standing behind the movable machine looking") {

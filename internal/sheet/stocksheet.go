@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -14,6 +13,7 @@ import (
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A StockLine is one line of the box: a row of the Stock sheet, or a thickness assumed without one.
@@ -47,13 +47,13 @@ func (e *Evaluator) readStock() {
 			case l.bad: // what cannot be counted is not there
 				continue
 			case kind == 1 && math.IsNaN(layer):
-				l.missing(job.StockLamination, hintLamination)
+				l.missing(job.StockLamination, words.HintLamination.String())
 				continue
 			case kind == 0 && Known(layer):
-				l.fail(job.StockLamination, msgPlainLamination, hintLamination)
+				l.fail(job.StockLamination, words.ProblemPlainLamination.String(), words.HintLamination.String())
 				continue
 			case layer > s.MM:
-				l.fail(job.StockLamination, fmt.Sprintf(msgLaminationThick, e.thick(layer), e.thick(s.MM)), hintLamination)
+				l.fail(job.StockLamination, words.ProblemLaminationThick.Say(e.thick(layer), e.thick(s.MM)), words.HintLamination.String())
 				continue
 			}
 			s.Lamination = nanTo(layer, 0)
@@ -81,7 +81,7 @@ func (e *Evaluator) readStock() {
 		if e.assumed {
 			file, name = "", e.SheetName(job.SettingsSheet)
 		}
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: file, Sheet: name, Text: fmt.Sprintf(msgNoPacks, err), Hint: hintNoPacks, Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: file, Sheet: name, Text: words.ProblemNoPacks.Say(err), Hint: words.HintNoPacks.String(), Col: -1})
 		p = nil
 	}
 	e.packer, e.packers[e.size] = p, p
@@ -132,7 +132,7 @@ func (e *Evaluator) stripOf(l *lines, s *StockLine) {
 		piece = s.Lamination
 	}
 	if own >= piece {
-		l.fail(job.StockTolerance, fmt.Sprintf(msgStripThick, job.Quote(l.cell(job.StockTolerance))), hintStripThick)
+		l.fail(job.StockTolerance, words.ProblemStripThick.Say(job.Quote(l.cell(job.StockTolerance))), words.HintStripThick.String())
 	}
 	bad := l.bad
 	class := l.choice(job.StockClass)
@@ -333,14 +333,14 @@ func (e *Evaluator) ServedNotes(a *Allocation) (list []string) {
 		s := &a.Machines[i]
 		name := s.Machine
 		if s.Priority > 0 {
-			name += fmt.Sprintf(txtOfPriority, s.Priority)
+			name += words.ListOfPriority.Say(s.Priority)
 		}
 		if s.Whole() {
 			whole = append(whole, name)
 			continue
 		}
 		if len(s.Lacks) > 0 {
-			name += fmt.Sprintf(txtLacks, e.countPieces(s.Lacks))
+			name += words.ListLacks.Say(e.countPieces(s.Lacks))
 		}
 		if s.Begun() {
 			part = append(part, name)
@@ -352,11 +352,11 @@ func (e *Evaluator) ServedNotes(a *Allocation) (list []string) {
 		return nil
 	}
 	for _, l := range []struct {
-		text  string
+		text  words.Key
 		names []string
-	}{{txtServedWhole, whole}, {txtServedPart, part}, {txtNotBegun, none}} {
+	}{{words.ListServedWhole, whole}, {words.ListServedPart, part}, {words.ListNotBegun, none}} {
 		if len(l.names) > 0 {
-			list = append(list, fmt.Sprintf(l.text, len(l.names), strings.Join(l.names, "; ")))
+			list = append(list, l.text.Say(len(l.names), strings.Join(l.names, "; ")))
 		}
 	}
 	return list
@@ -379,7 +379,7 @@ func (e *Evaluator) countPieces(pieces []StockLine) string {
 			s += strconv.Itoa(n) + " × "
 		}
 		if s += e.PackNumber(pieces[i].MM); pieces[i].Lamination > 0 {
-			s += fmt.Sprintf(txtLaminated, e.PackNumber(pieces[i].Lamination))
+			s += words.ListLaminated.Say(e.PackNumber(pieces[i].Lamination))
 		}
 		i += n
 	}
@@ -580,11 +580,11 @@ func (e *Evaluator) Allocation() *Allocation { return e.alloc }
 func (e *Evaluator) pairName(r *RowResult, k int) string {
 	switch k {
 	case r.Front:
-		return senFront
+		return words.SentenceFront.String()
 	case r.Rear:
-		return senRear
+		return words.SentenceRear.String()
 	}
-	return wordFurther + strconv.Itoa(slices.Index(r.Further, k)+1)
+	return words.WordFurther.String() + strconv.Itoa(slices.Index(r.Further, k)+1)
 }
 
 // Proof words how good the allocation is, and which feet no stock helps.
@@ -600,10 +600,10 @@ func (a *Allocation) Proof() string {
 	}
 	s := a.proof(below, none)
 	if below > 0 {
-		s += fmt.Sprintf(txtBelow, below)
+		s += words.ListBelow.Say(below)
 	}
 	if none > 0 {
-		s += fmt.Sprintf(txtNoPack, none)
+		s += words.ListNoPack.Say(none)
 	}
 	return s
 }
@@ -612,28 +612,28 @@ func (a *Allocation) proof(below, none int) string {
 	p := a.Plan
 	switch {
 	case p.Cancelled:
-		return txtStopped
+		return words.ListStopped.String()
 	case p.Asked == 0 && none == 0:
-		return txtNoNeed
+		return words.ListNoNeed.String()
 	case !p.Contended && p.Met == p.Asked && below+none > 0:
-		return fmt.Sprintf(txtHave, p.Met)
+		return words.ListHave.Say(p.Met)
 	case !p.Contended && p.Met == p.Asked:
-		return fmt.Sprintf(txtEnough, p.Met)
+		return words.ListEnough.Say(p.Met)
 	case a.ByMachines:
 		return a.proofMachines()
 	case p.Proved:
-		return fmt.Sprintf(txtProved, p.Met, p.Asked)
+		return words.ListProved.Say(p.Met, p.Asked)
 	case p.GapFeet == 0:
-		return fmt.Sprintf(txtProvedFeet, p.Met, p.Asked)
+		return words.ListProvedFeet.Say(p.Met, p.Asked)
 	}
-	return fmt.Sprintf(txtGap, p.Met, p.Asked, p.BoundFeet)
+	return words.ListGap.Say(p.Met, p.Asked, p.BoundFeet)
 }
 
 // proofMachines is proof for a stock that does not do for every machine.
 func (a *Allocation) proofMachines() string {
 	p := a.Plan
 	asked, met := a.MachinesServed()
-	s := fmt.Sprintf(txtMachines, met, asked)
+	s := words.ListMachines.Say(met, asked)
 	byPriority, gap := "", -1
 	for c := range p.Shares {
 		k := &p.Shares[c]
@@ -644,30 +644,30 @@ func (a *Allocation) proofMachines() string {
 			if byPriority != "" {
 				byPriority += ", "
 			}
-			byPriority += fmt.Sprintf(txtClassMet, className(k), k.Met, k.Asked)
+			byPriority += words.ListClassMet.Say(className(k), k.Met, k.Asked)
 		}
 	}
 	if byPriority != "" {
-		s += fmt.Sprintf(txtByPriority, byPriority)
+		s += words.ListByPriority.Say(byPriority)
 	}
 	switch {
 	case p.Proved:
-		return s + txtMachinesProved
+		return s + words.ListMachinesProved.String()
 	case gap < 0:
-		return s + txtMachinesMost
+		return s + words.ListMachinesMost.String()
 	}
 	k := &p.Shares[gap]
-	return s + fmt.Sprintf(txtMachinesGap, className(k), k.Bound)
+	return s + words.ListMachinesGap.Say(className(k), k.Bound)
 }
 
 // className names the machines of one turn.
 func className(k *packs.ShareClass) string {
-	s := txtNoPriority
+	s := words.ListNoPriority.String()
 	if k.Priority > 0 {
-		s = fmt.Sprintf(txtPriority, k.Priority)
+		s = words.ListPriority.Say(k.Priority)
 	}
 	if k.Helpless {
-		s += txtHelpless
+		s += words.ListHelpless.String()
 	}
 	return s
 }

@@ -1,12 +1,12 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/words"
 )
 
 // What uncertainty is taken where nothing is said; common practice, no source.
@@ -26,20 +26,20 @@ func (e *Evaluator) inputOf(i int) *calc.Input {
 }
 
 // saySure says what the uncertainty of a verdict is made of, and what would settle one that is too close to call.
-func (e *Evaluator) saySure(i int, r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) saySure(i int, r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	c := &r.Calc
 	ratio := func(k float64) string { return strconv.FormatFloat(k, 'f', 1, 64) }
 	odd := ""
 	for k := range r.Sweeps {
 		if k < len(c.Checks) && c.Checks[k].Misfit > 1 {
-			say(SentenceHint, senMisfit, r.Sweeps[k].Name, ratio(c.Checks[k].Misfit))
+			say(SentenceHint, words.SentenceMisfit, r.Sweeps[k].Name, ratio(c.Checks[k].Misfit))
 			if odd == "" {
 				odd = r.Sweeps[k].Name
 			}
 		}
 	}
 	if c.Misfit > 1 {
-		say(SentenceHint, senMisfitAll, ratio(c.Misfit))
+		say(SentenceHint, words.SentenceMisfitAll, ratio(c.Misfit))
 	}
 	if r.Verdict == calc.NotJudged || len(r.Sweeps) == 0 || math.IsNaN(c.Found.Share) {
 		return
@@ -48,44 +48,44 @@ func (e *Evaluator) saySure(i int, r *RowResult, say func(SentenceKind, string, 
 	if len(in.Sweeps) != len(r.Sweeps) {
 		return
 	}
-	var words []string
+	var said []string
 	main := ""
 	for _, p := range in.Parts(c) {
-		if p.Share < 0.05 && len(words) > 0 {
+		if p.Share < 0.05 && len(said) > 0 {
 			break
 		}
-		what := [...]string{calc.FromSag: senPartSag, calc.FromDistances: senPartDistances, calc.FromWanted: senPartWanted}
+		what := [...]string{calc.FromSag: words.SentencePartSag.String(), calc.FromDistances: words.SentencePartDistances.String(), calc.FromWanted: words.SentencePartWanted.String()}
 		word := what[p.Kind]
 		if p.Kind == calc.FromSweep {
-			word = fmt.Sprintf(senPartSweep, r.Sweeps[p.Sweep].Name)
+			word = words.SentencePartSweep.Say(r.Sweeps[p.Sweep].Name)
 		} else if main == "" {
 			main = word
 		}
-		words = append(words, fmt.Sprintf(senPart, word, e.percent(p.Share)))
+		said = append(said, words.SentencePart.Say(word, e.percent(p.Share)))
 	}
-	if len(words) > 0 {
-		say(SentenceHint, senPartsOf, strings.Join(words, ", "))
+	if len(said) > 0 {
+		say(SentenceHint, words.SentencePartsOf, strings.Join(said, ", "))
 	}
 	if r.Verdict != calc.TooClose {
 		return
 	}
 	if odd != "" {
-		say(SentenceHint, senSettleOdd, odd)
+		say(SentenceHint, words.SentenceSettleOdd, odd)
 	}
 	sweep, times := in.Settles(c)
-	often := senOnce
+	often := words.SentenceOnce.String()
 	if times > 1 {
-		often = fmt.Sprintf(senTimes, times)
+		often = words.SentenceTimes.Say(times)
 	}
 	switch {
 	case times > 0 && sweep >= 0:
-		say(SentenceHint, senSettle, r.Sweeps[sweep].Name, often)
+		say(SentenceHint, words.SentenceSettle, r.Sweeps[sweep].Name, often)
 	case times > 0:
-		say(SentenceHint, senSettleAll, often)
+		say(SentenceHint, words.SentenceSettleAll, often)
 	case main == "":
-		main = senPartDistances
+		main = words.SentencePartDistances.String()
 		fallthrough
 	default:
-		say(SentenceHint, senSettleNot, main)
+		say(SentenceHint, words.SentenceSettleNot, main)
 	}
 }

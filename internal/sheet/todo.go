@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/packs"
 	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 // A Todo is what is done at the feet of one machine: the pieces that come out and go in under each, and how far each end is pushed to which side. It is made from
@@ -52,7 +53,7 @@ func (e *Evaluator) Todo(i int) *Todo {
 	t := &Todo{}
 	r := e.Row(i)
 	if r == nil || r.Kind != MachineRow {
-		t.Missing = todNoCoupling
+		t.Missing = words.TodoNoCoupling.String()
 		return t
 	}
 	t.Stays, t.OneLift = r.Stays(), r.twoWays()
@@ -83,27 +84,17 @@ func (e *Evaluator) Todo(i int) *Todo {
 	}
 	switch {
 	case t.Stays:
-		t.Missing = senStand
+		t.Missing = words.SentenceStand.String()
 	case !r.HasLine():
-		t.Missing = todNoLine
+		t.Missing = words.TodoNoLine.String()
 	default:
-		t.Missing = todNoFeet
+		t.Missing = words.TodoNoFeet.String()
 	}
 	if why := string(e.AppendWhy(nil, r)); why != "" && !t.Stays {
 		t.Missing += " " + strings.ToUpper(why[:1]) + why[1:] + "."
 	}
 	return t
 }
-
-// Why there is nothing to tell.
-const (
-	todNoCoupling = "This row holds no coupling."
-	todNoLine     = "There is nothing to do yet, for there is no line."
-	todNoFeet     = "What to do at the feet is not known."
-	todSole       = "sole not parallel: a stepped shim"
-	todNoStock    = "exact; no stock to make it from"
-	todNearest    = "nearest the stock allows"
-)
 
 // push is the move of pair k as the sentences tell it: to the step, and none where it is smaller than its own uncertainty.
 func (e *Evaluator) push(r *RowResult, k int) Push {
@@ -136,7 +127,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 			f.Side = int(math.Copysign(1, foot.Across))
 		}
 		if s := &r.Feet.Soft; o < len(s.Feet) && s.Feet[o].Angled {
-			f.Notes = append(f.Notes, todSole)
+			f.Notes = append(f.Notes, words.TodoSole.String())
 		}
 	} else if p.Bolt < 0 {
 		_, f.Side = footWords(p.Foot)
@@ -155,7 +146,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 	case math.IsNaN(p.Wanted):
 	case !p.Made:
 		f.Exact = true
-		f.Notes = append(f.Notes, todNoStock)
+		f.Notes = append(f.Notes, words.TodoNoStock.String())
 		if e.zero(p.Wanted, e.shim) {
 			break
 		}
@@ -175,9 +166,9 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 		}
 		switch c.Status {
 		case packs.ChangeBelow:
-			f.Notes = append(f.Notes, e.thick(c.Shortfall)+wordShort)
+			f.Notes = append(f.Notes, e.thick(c.Shortfall)+words.WordShort.String())
 		case packs.ChangeNearest:
-			f.Notes = append(f.Notes, todNearest)
+			f.Notes = append(f.Notes, words.TodoNearest.String())
 		}
 	}
 	if p.Status.Short() {

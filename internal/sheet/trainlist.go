@@ -7,12 +7,13 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // TrainFootDo says what goes under a foot of a train, and how a flange slides.
 func (e *Evaluator) TrainFootDo(f *TrainFoot) string {
 	if f.Foot == footFlange {
-		return fmt.Sprintf("%s "+txtTowards+"12 o'clock", e.shim(f.Slide))
+		return fmt.Sprintf("%s "+words.ListTowards.String()+"12 o'clock", e.shim(f.Slide))
 	}
 	if !f.HasStock {
 		return ""
@@ -26,27 +27,27 @@ func (e *Evaluator) TrainWords(p *TrainPlan) string {
 	case TrainPossible:
 		chosen := ""
 		if p.Chosen {
-			chosen = txtTrainChosen
+			chosen = words.ListTrainChosen.String()
 		}
-		return fmt.Sprintf(txtTrainPossible, p.Train, p.Aim, e.thick(p.Largest), e.thick(p.Total)) + " " +
-			fmt.Sprintf(txtTrainPlan, p.Train, job.Quote(p.Plan), chosen, p.Touch, p.Verdict, e.trainChance(p))
+		return words.ListTrainPossible.Say(p.Train, p.Aim, e.thick(p.Largest), e.thick(p.Total)) + " " +
+			words.ListTrainPlan.Say(p.Train, job.Quote(p.Plan), chosen, p.Touch, p.Verdict, e.trainChance(p))
 	case TrainImpossible:
-		return fmt.Sprintf(txtTrainImpossible, p.Train, p.Aim, p.Why)
+		return words.ListTrainImpossible.Say(p.Train, p.Aim, p.Why)
 	}
-	return fmt.Sprintf(msgTrainWas, job.Quote(p.Train), p.Why)
+	return words.ProblemTrainWas.Say(job.Quote(p.Train), p.Why)
 }
 
 func (e *Evaluator) trainChance(p *TrainPlan) string {
 	if math.IsNaN(p.Chance) {
 		return ""
 	}
-	return fmt.Sprintf(txtTrainChance, e.percent(p.Chance))
+	return words.ListTrainChance.Say(e.percent(p.Chance))
 }
 
 // TrainFares says how a plan fares beside others.
 func (e *Evaluator) TrainFares(p *TrainPlan) string {
 	if p.Status == TrainPossible {
-		return fmt.Sprintf(txtTrainOtherCan, e.thick(p.Largest), e.thick(p.Total), p.Touch, p.Verdict, e.trainChance(p))
+		return words.ListTrainOtherCan.Say(e.thick(p.Largest), e.thick(p.Total), p.Touch, p.Verdict, e.trainChance(p))
 	}
 	return string(p.Status) + ", " + strings.TrimSuffix(p.Why, ".")
 }
@@ -56,18 +57,18 @@ func (e *Evaluator) TrainOrder(p *TrainPlan) []string {
 	if len(p.Steps) == 0 {
 		return nil
 	}
-	list := []string{fmt.Sprintf(txtTrainOrder, p.Train)}
+	list := []string{words.ListTrainOrder.Say(p.Train)}
 	for k := range p.Steps {
 		s := &p.Steps[k]
-		what := txtTrainHeights
+		what := words.ListTrainHeights.String()
 		if s.Sideways {
-			what = txtTrainSideways
+			what = words.ListTrainSideways.String()
 		}
 		var feet []string
 		for n, f := range s.Feet {
 			feet = append(feet, f+" "+e.trainAmount(p, s.Sideways, s.Amounts[n]))
 		}
-		list = append(list, fmt.Sprintf(txtTrainStep, k+1, s.Machine, what, strings.Join(feet, ", then ")))
+		list = append(list, words.ListTrainStep.Say(k+1, s.Machine, what, strings.Join(feet, ", then ")))
 	}
 	return list
 }
@@ -75,9 +76,9 @@ func (e *Evaluator) TrainOrder(p *TrainPlan) []string {
 // trainAmount is an amount with its direction, as the train's first row sees it.
 func (e *Evaluator) trainAmount(p *TrainPlan, sideways bool, v float64) string {
 	if !sideways {
-		return e.shim(math.Abs(v)) + " " + [2]string{txtDown, txtUp}[AsInt(v > 0)]
+		return e.shim(math.Abs(v)) + " " + [2]string{words.ListDown.String(), words.ListUp.String()}[AsInt(v > 0)]
 	}
-	return e.shim(math.Abs(v)) + " " + txtTowards + e.TrainSide(p, v)
+	return e.shim(math.Abs(v)) + " " + words.ListTowards.String() + e.TrainSide(p, v)
 }
 
 // TrainSide names the side of the frame that a sideways number points to.
@@ -115,23 +116,23 @@ func (e *Evaluator) TrainOf(i int) int {
 }
 
 // sayTrain says whether what follows is the chosen plan's or the machine's own.
-func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	p := e.trainOf(r)
 	switch {
 	case p == nil:
 	case r.Plan != nil:
-		say(SentenceDo, senTrainTakes, p.Train, job.Quote(p.Plan))
+		say(SentenceDo, words.SentenceTrainTakes, p.Train, job.Quote(p.Plan))
 	case p.Chosen:
-		say(SentenceDo, senTrainNot, p.Train, job.Quote(p.Plan), p.Status)
+		say(SentenceDo, words.SentenceTrainNot, p.Train, job.Quote(p.Plan), string(p.Status))
 	default:
-		say(SentenceHint, senTrainAlone, p.Train, p.Status)
+		say(SentenceHint, words.SentenceTrainAlone, p.Train, string(p.Status))
 	}
 }
 
 // sayStationary says what the chosen plan does at the row's Stationary.
-func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, string, ...any)) {
+func (e *Evaluator) sayStationary(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	for _, s := range e.stationaryWords(r) {
-		say(SentenceDo, "%s", s)
+		say(SentenceDo, words.SentenceAsItIs, s)
 	}
 }
 
@@ -149,9 +150,9 @@ func (e *Evaluator) stationaryWords(r *RowResult) (list []string) {
 			do = e.Bare(p.Wanted) + " " + e.ThickUnit().String()
 		}
 		if math.Abs(p.Move) >= touch {
-			do += "; " + e.shim(math.Abs(p.Move)) + " " + txtTowards + e.theSide(r, p.Move, false)
+			do += "; " + e.shim(math.Abs(p.Move)) + " " + words.ListTowards.String() + e.theSide(r, p.Move, false)
 		}
-		list = append(list, fmt.Sprintf(senTrainOther, p.Machine, p.Foot, do))
+		list = append(list, words.SentenceTrainOther.Say(p.Machine, p.Foot, do))
 	}
 	return list
 }
@@ -160,12 +161,12 @@ func (e *Evaluator) stationaryWords(r *RowResult) (list []string) {
 func (e *Evaluator) TrainAfter(p *TrainPlan) (list []string) {
 	for k := range p.Couplings {
 		c := &p.Couplings[k]
-		form := txtTrainAfterMoves
+		form := words.ListTrainAfterMoves
 		if c.HasPacks {
-			form = txtTrainAfter
+			form = words.ListTrainAfter
 		}
 		l, j := c.judged()
-		list = append(list, fmt.Sprintf(form, c.Machine, e.thick(l.DV), e.thick(l.DH), e.slope(l.TV), e.slope(l.TH), j.Verdict))
+		list = append(list, form.Say(c.Machine, e.thick(l.DV), e.thick(l.DH), e.slope(l.TV), e.slope(l.TH), j.Verdict))
 	}
 	return list
 }
@@ -189,7 +190,7 @@ func (e *Evaluator) TrainOthers(k int) (list []string) {
 	p := &e.Trains()[k]
 	for _, q := range e.TrainChoices(k) {
 		if q.Plan != p.Plan {
-			list = append(list, fmt.Sprintf(txtTrainOther, p.Train, q.Plan, alsoCalled(&q), q.Aim, e.TrainFares(&q)))
+			list = append(list, words.ListTrainOther.Say(p.Train, q.Plan, alsoCalled(&q), q.Aim, e.TrainFares(&q)))
 		}
 	}
 	return list

@@ -13,6 +13,7 @@ import (
 	"shimsheet/internal/packs"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // A TrainFoot is a pair of feet of a train's machine, or one foot of the Feet sheet, with what the plan asks of it. Lengths in mm in the train's frame. Of a machine on a flange
@@ -190,9 +191,9 @@ func (t *train) only(i int) way {
 	w.may[i] = true
 	switch {
 	case m.said == 0:
-		w.stuck = fmt.Sprintf(msgPlanForbidden, m.name)
+		w.stuck = words.ProblemPlanForbidden.Say(m.name)
 	case len(m.pairs) == 0:
-		w.stuck = fmt.Sprintf(msgPlanNoFeet, m.name)
+		w.stuck = words.ProblemPlanNoFeet.Say(m.name)
 	}
 	return w
 }
@@ -312,7 +313,7 @@ func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
 	if Known(share) {
 		for k := range t.rows {
 			if r := t.row(k); !r.train.judged || math.IsNaN(r.Calc.Found.Share) {
-				p.Why = fmt.Sprintf(msgTrainRow, r.Row, r.Name, msgTrainNoLimit)
+				p.Why = words.ProblemTrainRow.Say(r.Row, r.Name, words.ProblemTrainNoLimit.String())
 				return
 			}
 		}
@@ -321,7 +322,7 @@ func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
 	p.Status, p.Largest, p.Total, p.Second = trainStatus(got.Status), got.Largest, got.Total, got.Second
 	switch got.Status {
 	case moves.Undecided:
-		p.Status, p.Why = TrainNotJudged, msgTrainUndecided
+		p.Status, p.Why = TrainNotJudged, words.ProblemTrainUndecided.String()
 	case moves.Impossible:
 		t.short(p, &got)
 	case moves.Possible:
@@ -616,7 +617,7 @@ func (t *train) planRows() {
 
 // short lists the rooms that are too narrow, and words them.
 func (t *train) short(p *TrainPlan, got *moves.Plan) {
-	var words []string
+	var said []string
 	for _, s := range got.Short {
 		m := &t.members[s.Machine]
 		dir := [2][2]string{{"down", "up"}, {"left", "right"}}[s.Plane][AsInt(s.Plus)]
@@ -624,17 +625,17 @@ func (t *train) short(p *TrainPlan, got *moves.Plan) {
 		for _, n := range names {
 			p.Short = append(p.Short, TrainShort{m.name, n, dir, s.Plane == moves.H, s.Missing, s.Fixed, s.Machine, s.Pair})
 		}
-		words = append(words, t.bound(m, &s, strings.Join(names, ", ")))
+		said = append(said, t.bound(m, &s, strings.Join(names, ", ")))
 	}
 	switch {
 	case got.Unnamed:
-		words = []string{txtTrainUnnamed}
-	case len(words) == 0:
-		words = []string{txtTrainStuck}
-	case len(words) > 1:
-		words[len(words)-1] += txtTrainTogether
+		said = []string{words.ListTrainUnnamed.String()}
+	case len(said) == 0:
+		said = []string{words.ListTrainStuck.String()}
+	case len(said) > 1:
+		said[len(said)-1] += words.ListTrainTogether.String()
 	}
-	p.Why = strings.Join(words, "; ") + "."
+	p.Why = strings.Join(said, "; ") + "."
 }
 
 // orElse adds to a plan that is impossible what else would do, each tried: said only where it makes a plan possible.
@@ -656,14 +657,14 @@ func (t *train) orElse(p *TrainPlan, w way) {
 		}
 		may(i)
 		if q := moves.Solve(&in, w.share); q.Status == moves.Possible {
-			p.Why += fmt.Sprintf(txtTrainOrMove, t.members[i].name, t.goes(i, q.Moves[i]))
+			p.Why += words.ListTrainOrMove.Say(t.members[i].name, t.goes(i, q.Moves[i]))
 		}
 	}
 	if !(w.share >= 1) {
 		may(-1)
 		q := TrainPlan{}
 		if t.solve(&q, &in, 1); q.Status == TrainPossible {
-			p.Why += fmt.Sprintf(txtTrainOrInside, planLeast)
+			p.Why += words.ListTrainOrInside.Say(planLeast)
 		}
 	}
 	p.Why += "."
@@ -677,25 +678,25 @@ func (t *train) bound(m *member, s *moves.Short, feet string) string {
 		amount = e.exact(s.Missing, e.ThickUnit()) + " " + e.ThickUnit().String()
 	}
 	side := e.theSide(first, float64(2*AsInt(s.Plus)-1), false)
-	name := fmt.Sprintf(txtTrainFeetOf, feet, m.name)
+	name := words.ListTrainFeetOf.Say(feet, m.name)
 	if m.flange > 0 {
-		name = fmt.Sprintf(txtTrainFlangeOf, m.name)
+		name = words.ListTrainFlangeOf.Say(m.name)
 	}
 	switch {
 	case s.Fixed && s.Plane == moves.V:
-		return fmt.Sprintf(txtTrainFixed, m.name, name, amount, [2]string{txtDown, txtUp}[AsInt(s.Plus)])
+		return words.ListTrainFixed.Say(m.name, name, amount, [2]string{words.ListDown.String(), words.ListUp.String()}[AsInt(s.Plus)])
 	case s.Fixed:
-		return fmt.Sprintf(txtTrainFixed, m.name, name, amount, txtTowards+side)
+		return words.ListTrainFixed.Say(m.name, name, amount, words.ListTowards.String()+side)
 	case m.flange > 0 && s.Plane == moves.V:
-		return fmt.Sprintf(txtRegisterBound, name, amount, [2]string{"6", "12"}[AsInt(s.Plus)]+" o'clock")
+		return words.ListRegisterBound.Say(name, amount, [2]string{"6", "12"}[AsInt(s.Plus)]+" o'clock")
 	case m.flange > 0:
-		return fmt.Sprintf(txtRegisterBound, name, amount, side)
+		return words.ListRegisterBound.Say(name, amount, side)
 	case s.Plane == moves.H:
-		return fmt.Sprintf(txtBoltBound, name, amount, side)
+		return words.ListBoltBound.Say(name, amount, side)
 	case s.Plus:
-		return fmt.Sprintf(txtRoomAbove, name, amount)
+		return words.ListRoomAbove.Say(name, amount)
 	}
-	return fmt.Sprintf(txtBaseBound, name, amount)
+	return words.ListBaseBound.Say(name, amount)
 }
 
 // goes words the moves of a machine: "near 0.18 mm up, far 0.03 mm up".
@@ -706,10 +707,10 @@ func (t *train) goes(i int, by [][2]float64) string {
 	for k := range m.pairs {
 		feet := strings.Join(m.pairs[k].names, ", ")
 		if v := by[k][moves.V]; math.Abs(v) >= touch {
-			list = append(list, feet+" "+e.thick(math.Abs(v))+" "+[2]string{txtDown, txtUp}[AsInt(v > 0)])
+			list = append(list, feet+" "+e.thick(math.Abs(v))+" "+[2]string{words.ListDown.String(), words.ListUp.String()}[AsInt(v > 0)])
 		}
 		if h := by[k][moves.H]; math.Abs(h) >= touch {
-			list = append(list, feet+" "+e.thick(math.Abs(h))+" "+txtTowards+e.theSide(first, h, false))
+			list = append(list, feet+" "+e.thick(math.Abs(h))+" "+words.ListTowards.String()+e.theSide(first, h, false))
 		}
 	}
 	return strings.Join(list, ", ")
@@ -854,3 +855,16 @@ func (t *train) chained(in *moves.Train, datum int, from calc.Line, line func(r 
 	}
 	return at
 }
+
+// What plans and their feet are called: names, by which they are chosen and found again.
+const (
+	planSet    = "as set"
+	planOnly   = "only "
+	planStays  = " stays"
+	planShared = "shared out"
+	planLeast  = "least work"
+	aimLine    = "wanted line"
+	footFlange = "flange"
+	footBolts  = "bolts"
+	footBolt   = "bolt %d"
+)

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/moves"
+	"shimsheet/internal/words"
 )
 
 // trainPlans are all trains of the job.
@@ -135,13 +135,13 @@ type train struct {
 func (t *train) row(k int) *RowResult { return t.e.Row(t.rows[k]) }
 
 // fail notes why the train is not judged.
-func (t *train) fail(k int, id job.ColumnID, form string, args ...any) {
-	text := fmt.Sprintf(form, args...)
+func (t *train) fail(k int, id job.ColumnID, form words.Key, args ...any) {
+	text := form.Say(args...)
 	if slices.Contains(t.whys, text) {
 		return
 	}
 	t.whys = append(t.whys, text)
-	t.tell(job.Error, k, id, fmt.Sprintf(msgTrainWas, job.Quote(t.plan.Train), text), hintTrain)
+	t.tell(job.Error, k, id, words.ProblemTrainWas.Say(job.Quote(t.plan.Train), text), words.HintTrain.String())
 }
 
 // tell records a problem at row k of the train.
@@ -158,7 +158,7 @@ func (t *train) work() {
 	t.plan = TrainPlan{Train: first.train.name, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: TrainNotJudged}
 	if e.set.aimBad {
 		t.plan.Aim = strings.TrimSpace(e.set.text[job.SettingMovesAim-job.SettingName])
-		t.fail(0, job.ColTrain, msgTrainAim)
+		t.fail(0, job.ColTrain, words.ProblemTrainAim)
 	}
 	t.soundRows()
 	t.gather()
@@ -180,7 +180,7 @@ func (t *train) work() {
 	t.in = t.frame()
 	w, ok := t.wished()
 	if !ok {
-		t.fail(0, job.ColTrain, msgTrainNoPlan, job.Quote(t.wish), strings.Join(t.wayNames(), ", "))
+		t.fail(0, job.ColTrain, words.ProblemTrainNoPlan, job.Quote(t.wish), strings.Join(t.wayNames(), ", "))
 		t.plan.Why = strings.Join(t.whys, "; ")
 		return
 	}
@@ -188,7 +188,7 @@ func (t *train) work() {
 	t.orElse(&t.plan, w)
 	t.plan.Chosen = t.wish != ""
 	if t.plan.Status == TrainNotJudged && t.plan.Why != "" {
-		t.fail(0, job.ColTrain, "%s", t.plan.Why)
+		t.fail(0, job.ColTrain, words.SentenceAsItIs, t.plan.Why)
 	}
 }
 
@@ -199,11 +199,11 @@ var limitColumns = []job.ColumnID{job.ColLimits, job.ColSpeed, job.ColOffsetLimi
 func (t *train) soundRows() {
 	for k := range t.rows {
 		r := t.row(k)
-		bad := func(text string) { t.fail(k, job.ColTrain, msgTrainRow, r.Row, r.Name, text) }
+		bad := func(text string) { t.fail(k, job.ColTrain, words.ProblemTrainRow, r.Row, r.Name, text) }
 		share := Known(t.e.set.aim)
 		blocking := ""
 		for p := range r.Problems {
-			if x := &r.Problems[p]; x.Severity == job.Error && blocking == "" && x.Hint != hintOwnLimits &&
+			if x := &r.Problems[p]; x.Severity == job.Error && blocking == "" && x.Hint != words.HintOwnLimits.String() &&
 				!slices.ContainsFunc(limitColumns, func(c job.ColumnID) bool { return x.Column == c.Info().Name }) {
 				blocking = x.Text
 			}
@@ -215,16 +215,16 @@ func (t *train) soundRows() {
 		case !r.HasLine() || !r.train.wanted || s != calc.OK && s != calc.NoLimit && s != calc.NoLength:
 			why := r.Why
 			if why == "" {
-				why = msgTrainNoLine
+				why = words.ProblemTrainNoLine.String()
 			}
 			bad(why)
 		case share && (!r.train.judged || math.IsNaN(r.Calc.Found.Share)):
-			bad(msgTrainNoLimit)
+			bad(words.ProblemTrainNoLimit.String())
 		case r.OnFlange && r.train.in.Bolts < 3 && len(r.Calc.Feet) == 0:
-			bad(msgTrainFlange)
+			bad(words.ProblemTrainFlange.String())
 		}
 		if c := r.train.badRoom; c != job.NoColumn {
-			t.fail(k, c, msgTrainRoom, c.Info().Name, r.Row)
+			t.fail(k, c, words.ProblemTrainRoom, c.Info().Name, r.Row)
 		}
 	}
 }
@@ -245,15 +245,15 @@ func (t *train) gather() {
 	for k, i := range t.rows {
 		r := t.row(k)
 		if t.e.keys[i] == "" {
-			t.fail(k, job.ColMachine, msgTrainNoName, r.Row)
+			t.fail(k, job.ColMachine, words.ProblemTrainNoName, r.Row)
 			continue
 		}
 		if nameKey(r.train.stationary) == "" {
-			t.fail(k, job.ColStationary, msgTrainNoStat, r.Row)
+			t.fail(k, job.ColStationary, words.ProblemTrainNoStat, r.Row)
 			continue
 		}
 		if nameKey(r.train.stationary) == t.e.keys[i] {
-			t.fail(k, job.ColStationary, msgTrainItself, r.Name, r.Row)
+			t.fail(k, job.ColStationary, words.ProblemTrainItself, r.Name, r.Row)
 			continue
 		}
 		join(r.Name, seat{row: k})
@@ -266,14 +266,14 @@ func (t *train) gather() {
 			for _, s := range m.seats {
 				rows = append(rows, strconv.Itoa(t.row(s.row).Row))
 			}
-			t.fail(m.seats[2].row, job.ColTrain, msgTrainThree, m.name, strings.Join(rows, ", "))
+			t.fail(m.seats[2].row, job.ColTrain, words.ProblemTrainThree, m.name, strings.Join(rows, ", "))
 		} else if len(m.seats) == 2 && slices.ContainsFunc(m.seats, func(s seat) bool { return !s.stationary && t.row(s.row).OnFlange }) {
-			t.fail(m.seats[0].row, job.ColTrain, msgTrainFlangeTwo, m.name)
+			t.fail(m.seats[0].row, job.ColTrain, words.ProblemTrainFlangeTwo, m.name)
 		}
 		for s := range m.seats {
 			if !m.seats[s].stationary {
 				if m.may {
-					t.fail(m.seats[s].row, job.ColMachine, msgTrainMachine, m.name, t.row(m.seats[m.own].row).Row, t.row(m.seats[s].row).Row)
+					t.fail(m.seats[s].row, job.ColMachine, words.ProblemTrainMachine, m.name, t.row(m.seats[m.own].row).Row, t.row(m.seats[s].row).Row)
 				}
 				m.own, m.may = s, true
 			}
@@ -303,7 +303,7 @@ func (t *train) supported(i int, s seat) bool {
 	if s.stationary {
 		a, b = job.ColStationaryNear, job.ColStationaryFar
 	}
-	t.fail(s.row, a, msgTrainSupports, t.members[i].name, a.Info().Name, b.Info().Name, t.row(s.row).Row)
+	t.fail(s.row, a, words.ProblemTrainSupports, t.members[i].name, a.Info().Name, b.Info().Name, t.row(s.row).Row)
 	return false
 }
 
@@ -329,7 +329,7 @@ func (t *train) lay() {
 			pn, pf := t.reach(p)
 			qn, qf := t.reach(q)
 			if apart := math.Abs((pf - pn) - (qf - qn)); apart > 2*(1+1e-9) {
-				t.fail(q.row, job.ColTrain, msgTrainSpacing, m.name, t.e.dist(pf-pn), t.row(p.row).Row, t.e.dist(qf-qn), t.row(q.row).Row)
+				t.fail(q.row, job.ColTrain, words.ProblemTrainSpacing, m.name, t.e.dist(pf-pn), t.row(p.row).Row, t.e.dist(qf-qn), t.row(q.row).Row)
 				return
 			}
 			own := pf - pn
@@ -349,9 +349,9 @@ func (t *train) lay() {
 		}
 	}
 	if k := slices.Index(t.sign, 0); k >= 0 {
-		t.fail(k, job.ColTrain, msgTrainApart, t.row(k).Name)
+		t.fail(k, job.ColTrain, words.ProblemTrainApart, t.row(k).Name)
 	} else if len(t.members) != n+1 {
-		t.fail(0, job.ColTrain, msgTrainRing)
+		t.fail(0, job.ColTrain, words.ProblemTrainRing)
 	}
 }
 
@@ -360,24 +360,24 @@ func (t *train) fromSheet() {
 	e := t.e
 	name := e.SheetName(job.TrainsSheet)
 	if e.trainsBad {
-		t.fail(0, job.ColTrain, msgTrainSheet, name)
+		t.fail(0, job.ColTrain, words.ProblemTrainSheet, name)
 	}
 	seen := map[string]bool{}
 	for _, l := range e.trainLines[t.key] {
 		i, ok := t.machine[l.key]
 		if l.plan != "" && t.wish != "" && job.NormalForm(l.plan) != job.NormalForm(t.wish) {
-			t.fail(0, job.ColTrain, msgTrainPlans, job.Quote(t.wish), job.Quote(l.plan), name)
+			t.fail(0, job.ColTrain, words.ProblemTrainPlans, job.Quote(t.wish), job.Quote(l.plan), name)
 		} else if l.plan != "" {
 			t.wish = l.plan
 		}
 		switch {
 		case l.bad:
-			t.fail(0, job.ColTrain, msgTrainSheetRow, l.row, name)
+			t.fail(0, job.ColTrain, words.ProblemTrainSheetRow, l.row, name)
 		case l.key == "": // of the whole train
 		case !ok:
-			t.fail(0, job.ColTrain, msgTrainStranger, job.Quote(l.name), name)
+			t.fail(0, job.ColTrain, words.ProblemTrainStranger, job.Quote(l.name), name)
 		case seen[l.key]:
-			t.fail(0, job.ColTrain, msgTrainTwice, job.Quote(l.name), name)
+			t.fail(0, job.ColTrain, words.ProblemTrainTwice, job.Quote(l.name), name)
 		default:
 			m := &t.members[i]
 			m.effort = l.effort
@@ -401,7 +401,7 @@ func (t *train) stand(i int) {
 		m.flange = in.BoltCircleRadius
 		m.pairs = []trainPair{{along: x, names: []string{footFlange}, room: r.train.room[0]}, {along: x, names: []string{footBolts}, room: open}}
 		if e.footings[m.key] != nil {
-			t.fail(own.row, job.ColTrain, msgTrainFlangeFeet, m.name, e.SheetName(job.FeetSheet))
+			t.fail(own.row, job.ColTrain, words.ProblemTrainFlangeFeet, m.name, e.SheetName(job.FeetSheet))
 		}
 		return
 	}
@@ -449,7 +449,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 	e, m := t.e, &t.members[i]
 	own := m.seats[m.own]
 	if g.bad > 0 {
-		t.fail(own.row, job.ColTrain, msgTrainFeetBad, g.bad, e.SheetName(job.FeetSheet))
+		t.fail(own.row, job.ColTrain, words.ProblemTrainFeetBad, g.bad, e.SheetName(job.FeetSheet))
 		return
 	}
 	near, far := t.reach(own)
@@ -465,7 +465,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 		}
 		at := slices.IndexFunc(m.pairs, func(p trainPair) bool { return math.Abs(p.along-math.Abs(along)) <= tape })
 		if at < 0 {
-			t.fail(own.row, job.ColTrain, msgTrainFoot, f.Name, m.name, f.Row, e.SheetName(job.FeetSheet))
+			t.fail(own.row, job.ColTrain, words.ProblemTrainFoot, f.Name, m.name, f.Row, e.SheetName(job.FeetSheet))
 			continue
 		}
 		if !own.stationary && r.Feet != nil && k < len(r.Feet.Feet) {
@@ -526,7 +526,7 @@ func (t *train) compareSides() {
 		differ := func(a, b string) bool { return a != "" && b != "" && !job.SameSpelling(a, b) }
 		crossed := func(a, b string) bool { return a != "" && job.SameSpelling(a, b) }
 		if differ(s3, f.side3) || differ(s9, f.side9) || crossed(s3, f.side9) || crossed(s9, f.side3) {
-			t.tell(job.Warning, k, job.ColSide3, fmt.Sprintf(msgTrainSides, t.row(k).Row, job.Quote(x.side3), job.Quote(x.side9), t.row(first).Row, job.Quote(f.side3), job.Quote(f.side9)), hintTrainSides)
+			t.tell(job.Warning, k, job.ColSide3, words.ProblemTrainSides.Say(t.row(k).Row, job.Quote(x.side3), job.Quote(x.side9), t.row(first).Row, job.Quote(f.side3), job.Quote(f.side9)), words.HintTrainSides.String())
 		}
 	}
 }
@@ -577,7 +577,7 @@ func (t *train) compareGrowth() {
 			differ = differ || math.Abs(a[k][0]-b[1-k][0]) > 1e-6 || math.Abs(a[k][1]-turn*b[1-k][1]) > 1e-6
 		}
 		if differ {
-			t.tell(job.Warning, q.row, job.ColTrain, fmt.Sprintf(msgTrainGrowth, t.row(p.row).Row, t.row(q.row).Row, m.name), hintTrainGrowth)
+			t.tell(job.Warning, q.row, job.ColTrain, words.ProblemTrainGrowth.Say(t.row(p.row).Row, t.row(q.row).Row, m.name), words.HintTrainGrowth.String())
 		}
 	}
 }

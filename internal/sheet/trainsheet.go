@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // trainLine is a row of the Trains sheet.
@@ -39,7 +39,7 @@ func (e *Evaluator) readTrains() {
 			continue // nothing is said
 		}
 		if x.key = nameKey(x.name); l.blank(job.TrainsMachine) && (x.plan == "" || !l.blank(job.TrainsMayMove) || !l.blank(job.TrainsEffort)) {
-			l.missing(job.TrainsMachine, hintTrainStranger) // a row that only chooses a plan is the whole train's
+			l.missing(job.TrainsMachine, words.HintTrainStranger.String()) // a row that only chooses a plan is the whole train's
 		}
 		e.planChosen = e.planChosen || x.plan != ""
 		x.may = l.choice(job.TrainsMayMove)
@@ -47,7 +47,7 @@ func (e *Evaluator) readTrains() {
 			x.effort = 1
 		}
 		if x.bad = l.bad; l.blank(job.TrainsTrain) {
-			l.missing(job.TrainsTrain, hintTrainNoRow)
+			l.missing(job.TrainsTrain, words.HintTrainNoRow.String())
 			e.trainsBad = true // it may have been meant to forbid a move, of whichever train
 			continue
 		}
@@ -65,7 +65,7 @@ func (e *Evaluator) trainsUnknown(groups map[string][]int) (list []job.Problem) 
 		}
 		for _, l := range lines {
 			list = append(list, job.Problem{Severity: job.Error, File: e.job.Trains.File, Sheet: e.SheetName(job.TrainsSheet), Row: l.row, Column: job.TrainsTrain.Info().Name,
-				Text: fmt.Sprintf(msgTrainNoRow, job.Quote(l.train)), Hint: hintTrainNoRow, Col: l.col})
+				Text: words.ProblemTrainNoRow.Say(job.Quote(l.train)), Hint: words.HintTrainNoRow.String(), Col: l.col})
 		}
 	}
 	sorting.Stable(list, func(a, b job.Problem) int { return a.Row - b.Row })

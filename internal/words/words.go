@@ -1,8 +1,12 @@
-// Package words is the catalogue of what the page's screens say: one file a language, a line a text, and one way of putting values into it.
+// Package words is the catalogue of what the program says: one file a language, a line a text, and one way of putting values into it.
 //
-// The catalogue in the program is English. cmd/pagebuild puts another file in its place for another language. What results say (verdicts, reasons,
-// names of columns) is not here yet: it stands in internal/sheet.
+// Screens ask for a text by its key ([Text]). What is said of results stands below a line of its own in the file; each of those texts has a name in keys.go, which is
+// made from the file (go generate), so that a misspelt one does not build, a code can be compared, and finding a text is the look at a list. The catalogue in
+// the program is English; cmd/pagebuild puts another file in its place for another language. Left out: the names of columns (package job), and what workbooks, handler and
+// command say about files.
 package words
+
+//go:generate go run ./gen
 
 import (
 	_ "embed"
@@ -17,25 +21,110 @@ import (
 //go:embed catalogue.txt
 var Catalogue string
 
+// load reads the catalogue for those who ask by key.
 var load = sync.OnceValues(func() (map[string]string, error) { return Parse(Catalogue) })
 
 // Parse reads a catalogue. A line that is no `key = text`, and a key that stands twice, is an error with its line.
 func Parse(text string) (map[string]string, error) {
 	all := map[string]string{}
-	for i, line := range strings.Split(text, "\n") {
+	err := lines(text, func(line int, key, say string) error {
+		if _, twice := all[key]; twice {
+			return fmt.Errorf("words: line %d: %s stands twice", line, key)
+		}
+		all[key] = say
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return all, nil
+}
+
+// lines gives each text of a catalogue. One that begins or ends with a blank stands between quotation marks.
+func lines(text string, give func(line int, key, say string) error) error {
+	n := 0
+	for line := range strings.SplitSeq(text, "\n") {
+		n++
 		if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
 			continue
 		}
 		key, say, ok := strings.Cut(line, " = ")
 		if !ok {
-			return nil, fmt.Errorf("words: line %d is not `key = text`: %q", i+1, line)
+			return fmt.Errorf("words: line %d is not `key = text`: %q", n, line)
 		}
-		if _, twice := all[key]; twice {
-			return nil, fmt.Errorf("words: line %d: %s stands twice", i+1, key)
+		if say[0] == '"' {
+			quoted, err := strconv.Unquote(say)
+			if err != nil {
+				return fmt.Errorf("words: line %d: %w: %s", n, err, say)
+			}
+			say = quoted
 		}
-		all[key] = say
+		if err := give(n, key, say); err != nil {
+			return err
+		}
 	}
-	return all, nil
+	return nil
+}
+
+// Named is the line of the catalogue below which each text has a name in keys.go.
+const Named = "# What is said of results. Each text has a name in keys.go."
+
+// Cut parts a catalogue at the line [Named]. ok is false where there is none.
+func Cut(catalogue string) (screens, named string, ok bool) {
+	return strings.Cut(catalogue, "\n"+Named+"\n")
+}
+
+// texts are the texts that have names, in the order of the catalogue.
+var texts = sync.OnceValue(func() []string {
+	_, named, _ := Cut(Catalogue)
+	list := make([]string, 0, 1024)
+	err := lines(named, func(_ int, _, say string) error {
+		list = append(list, say)
+		return nil
+	})
+	if err != nil {
+		panic(err)
+	}
+	return list
+})
+
+// A Key is a text that has a name, to be asked for and compared.
+type Key uint16
+
+// String is the text as it stands in the catalogue.
+func (k Key) String() string { return texts()[k] }
+
+// Say is the text with {0}, {1} … replaced by the values: texts, whole numbers, numbers with as few digits as tell them, errors, and what has a String.
+func (k Key) Say(values ...any) string {
+	text := texts()[k]
+	b := make([]byte, 0, len(text)+16*len(values))
+	for {
+		i := strings.IndexByte(text, '{')
+		if i < 0 || i+2 >= len(text) || text[i+2] != '}' || int(text[i+1]-'0') >= len(values) {
+			return string(append(b, text...))
+		}
+		b = appendValue(append(b, text[:i]...), values[text[i+1]-'0'])
+		text = text[i+3:]
+	}
+}
+
+// appendValue appends a value as texts have it.
+func appendValue(b []byte, v any) []byte {
+	switch v := v.(type) {
+	case string:
+		return append(b, v...)
+	case int:
+		return strconv.AppendInt(b, int64(v), 10)
+	case float64:
+		return strconv.AppendFloat(b, v, 'g', -1, 64)
+	case []byte:
+		return append(b, v...)
+	case fmt.Stringer:
+		return append(b, v.String()...)
+	case error:
+		return append(b, v.Error()...)
+	}
+	panic(fmt.Sprintf("words: no way to write a %T", v))
 }
 
 // Text is the text of a key with {0}, {1} … replaced by the values. A key that the catalogue lacks panics: a test holds every key of the source
