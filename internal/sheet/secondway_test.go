@@ -12,6 +12,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // byName are the machines of a job's results in JSON, without what tells where a row stands.
@@ -235,7 +236,7 @@ func TestFeedIsTheJob(t *testing.T) {
 			t.Errorf("line %v is %d", m["line"], i+1)
 		}
 		whole := fmt.Sprint(m["whole_job"])
-		if strings.Contains(whole, msgFeedTrain) != train || m["whole_job"] == nil && train {
+		if strings.Contains(whole, words.ProblemFeedTrain.String()) != train || m["whole_job"] == nil && train {
 			t.Errorf("%v: %s", m["machine"], whole)
 		}
 		if train {
@@ -255,7 +256,7 @@ func TestFeedIsTheJob(t *testing.T) {
 	if trains == 0 {
 		t.Error("no trains")
 	}
-	for text, says := range map[string]string{"": msgFeedBlank, "Machine": msgFeedHeader} {
+	for text, says := range map[string]string{"": words.ProblemFeedBlank.String(), "Machine": words.ProblemFeedHeader.String()} {
 		f.Begin(3)
 		if text != "" {
 			for _, h := range []string{"Machine", "Speed", "Method", "Note"} {
@@ -492,7 +493,7 @@ func TestTodoIsThePacksAndMoves(t *testing.T) {
 			r := e.Row(i)
 			todo := e.Todo(i)
 			if r.Kind != MachineRow {
-				if todo.Missing != todNoCoupling || len(todo.Feet)+len(todo.Bolts)+len(todo.Pushes) > 0 {
+				if todo.Missing != words.TodoNoCoupling.String() || len(todo.Feet)+len(todo.Bolts)+len(todo.Pushes) > 0 {
 					t.Errorf("%+v", todo)
 				}
 				continue
