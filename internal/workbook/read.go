@@ -790,7 +790,7 @@ func columnAt(t *job.Table, kind job.SheetKind, col int) *job.ColumnInfo {
 // headerUnit is the unit in brackets of a header, as [sheet] reads it; ok false: none or an unknown one.
 func headerUnit(h string, kind units.Kind) (units.Unit, bool) {
 	open := strings.LastIndexAny(h, "[(")
-	if open <= 0 {
+	if open < 0 {
 		return units.None, false
 	}
 	shut := strings.IndexAny(h[open:], "])")
