@@ -98,7 +98,7 @@ func TestSweepCells(t *testing.T) {
 		{"0:0 3°:-0.1 6:-0.2", units.MM, "0:0 3:-0.1 6:-0.2", ""},
 		{"0:1 45:-5 90:-10 mil", units.MM, "", "some of it bears the unit mil"}, {"0:1 mil 45:-5 mil 90:-10", units.MM, "0:0.0254 45:-0.127 90:-10", ""},
 		{"0:0 45:0 90:-10 mil", units.MM, "0:0 45:0 90:-0.254", ""}, {"0:1 90:-10 mm", units.MM, "0:1 90:-10", ""},
-		{"0", units.MM, "", "reading 1"}, {"0:0 45", units.MM, "", "reading 1"}, {"0:1 90:", units.MM, "", "reading 2"}, {":1", units.MM, "", "reading 1"}, {"0:1 :2", units.MM, "", "reading 1"}, {"0:1 x:2", units.MM, "", "reading 2"}, {"0:x 90:1", units.MM, "", "reading 1"},
+		{"0", units.MM, "", "reading 1"}, {"0:0 45", units.MM, "", "reading 1"}, {"0:1 90:", units.MM, "", "reading 2"}, {":1", units.MM, "", "is not an angle, a colon and a reading"}, {"0:1 :2", units.MM, "", "reading 1"}, {"0:1 x:2", units.MM, "", "reading 2"}, {"0:x 90:1", units.MM, "", "reading 1"},
 		{"0:1 90:2e12 180:1", units.MM, "", "reading 2"}, {"0:1:2", units.MM, "", "reading 1"}, {"0:1 4000:2", units.MM, "", "more than ten turns"},
 		{"0:1 " + strings.Repeat(" ", MaxSweep), units.MM, "", "more than 20000 bytes"}, {"0:1" + strings.Repeat(" ", MaxSweep-3), units.MM, "0:1", ""},
 	} {

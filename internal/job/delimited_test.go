@@ -104,6 +104,7 @@ func TestSwallowedRows(t *testing.T) {
 		{"Machine,Note,Speed\nP1,\"checked,1480\nP2,ok,1480\nP3,3/4\",2970\nP4,,1480\n", "row 2: a quotation mark opens a cell that ends in line 4"},
 		{"Machine;Note;Speed\r\nP0;;1\r\nP1;\"checked;1480\r\nP2;3/4\";2970\r\n", "row 3"},
 		{"Machine,Note,Speed\nP1,\"checked,1480\nP2,ok\nP3,3/4\" bolts,2970\nP4,,1480\n", "row 2"}, // ragged, and something behind the closing mark
+		{"\"checked,Note,Speed\nP2,ok,1480\nP3,3/4\",2970\nP4,,1480\n", "row 1: a quotation mark"},
 		{"sep=,\nMachine,Note,Speed\nP1,\"checked,1480\nP2,ok,3/4\"\n", "row 3"},
 		{"Machine,Note,Speed\nP1,\"two lines\nof a note\",1480\nP2,\"a, b\nc\",1480\nP3,\"\n\",1\n", ""},
 		{"Machine,Speed,Note\nP1,1480,\"seen\nby two\"\nP2,1480,5 1/2\"\n", ""},

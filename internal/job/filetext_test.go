@@ -172,7 +172,7 @@ func TestLiftedTexts(t *testing.T) {
 		{job(`"\"\\\/\b\f\n\r\t"`), true}, {job(`"\u0041\u00e9\u20ac\u20AC\uFfFf\u09aF"`), true}, {job(`"\ud83d\ude00 é"`), true}, {job(`"plain é"`), true}, {job(`"a\u00zz"`), false}, {job(`"\u004"`), false}, {job(`"\ud83d"`), false},
 		{job(`"\ud83dA"`), false}, {job(`"\ud83d\u0041"`), false}, {job(`"\ude00\ud83d"`), false}, {job(`"\x"`), false}, {job("\"a\tb\""), false}, {job("\"\\na\tb\""), false}, {job("\"\xff\""), false}, {job("\"\\n\xff\""), false}, {job(`1`), false}, {job(`null`), false}, {job(`"a",`), false},
 		{job(`"\u00@0"`), false}, {job("\"\\u00`0\""), false}, {job(`"\u00G0"`), false}, {job(`"\u00g0"`), false}, {job(`"\u00/0"`), false}, {job(`"\u00:0"`), false}, {job(`"\u00f0\u00F0\u00a0\u00A0\u0090"`), true},
-		{job(`"a"`)[:len(job(`"a"`))-1], false}, {job(`"a"`) + "x", false}, {job(`"a"`) + " \n", true}, {" " + job(`"a"`), true}, {"[" + job(`"a"`) + "]", false}, {job(`"a"`) + job(`"b"`), false},
+		{job(`"a"`)[:len(job(`"a"`))-1], false}, {job(`"a"`) + "x", false}, {`{"machines":{"rows":[["a\`, false}, {`{"machines":{"rows":[["\u12`, false}, {`{"machines":{"rows":[["\u1234`, false}, {`{"machines":{"rows":[["\ud83d\u`, false}, {`{"x":1`, false}, {`{"x":[1`, false}, {`{"x":"a`, false}, {`{"x":`, false}, {`{`, false}, {``, false}, {job(`"a"`) + " \n", true}, {" " + job(`"a"`), true}, {"[" + job(`"a"`) + "]", false}, {job(`"a"`) + job(`"b"`), false},
 		{`{"format":"shimsheet job","version":1,"x":[1,{"a":[true,null,-1.5e3]},"s"],"machines":{"y":{},"z":[],"rows":[]}}`, true}, {`{"format":"shimsheet job","version":1,"x":[1 2]}`, false}, {`{"format":"shimsheet job","version":1,"x":{"a" 1}}`, false}, {`{"format":"shimsheet job","version":1,"x":{"a":1 "b":2}}`, false},
 		{`{"format":"shimsheet job","version":1,"x":}`, false}, {`{"format":"shimsheet job","version":1,,"x":1}`, false}, {`{"format":"shimsheet job","version":1,"machines":{"rows":[["a"]["b"]]}}`, false}, {`{"format":"shimsheet job","version":1,"machines":{"rows":[["a" "b"]]}}`, false},
 		{`{"format":"shimsheet job","version":1,"machines":{"rows":[["a"]],"ROWS":[["b"]]}}`, false}, {`{"format":"shimsheet job","version":1,"MACHINES":{"rows":[["a"]]}}`, false}, {`{"format":"shimsheet job","version":1,"machines":{"rows":[["a"]]},"machines":{"rows":[["b"]]}}`, false},
@@ -239,6 +239,14 @@ func TestSeparators(t *testing.T) {
 	}
 	if _, _, err := ReadDelimited("x", []byte("a\nb\n\x00"), 0); err == nil || !strings.Contains(err.Error(), "byte 5, in line 3") {
 		t.Error(err)
+	}
+	if _, _, err := ReadDelimited("x", []byte("\x00a"), 0); err == nil || !strings.Contains(err.Error(), "byte 1, in line 1") {
+		t.Error(err)
+	}
+	for in, want := range map[string]string{"\xfea": "þa", "\xffa": "ÿa", "\xfe": "þ", "a\xff": "aÿ"} { // no marks of UTF-16
+		if tab, _, err := ReadDelimited("x", []byte(in), ','); err != nil || tab.Cell(0, 0) != want {
+			t.Errorf("%q: %q, %v", in, tab.Rows, err)
+		}
 	}
 	if tab, _, err := ReadDelimited("x", []byte("\xfe\xff\x00a\x00,\x20\xac\xd8\x3d\xde\x00\x00"), 0); err != nil || tab.Cell(0, 0) != "a" || tab.Cell(0, 1) != "€😀" {
 		t.Errorf("%q, %v", tab.Rows, err)

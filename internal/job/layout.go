@@ -361,7 +361,6 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 		h, filled = HeadingAt(rows, i, kind)
 	}
 	if h.Known >= 2 && 2*h.Known >= filled && (h.to == i+2 || !slices.ContainsFunc(rows[i], IsNumber)) {
-		h.from = i
 		if h.to < len(rows) && isUnitsRow(rows[h.to], h.names, kind) {
 			h.names = withUnits(h.names, rows[h.to], kind)
 			h.to++

@@ -46,6 +46,7 @@ func TestListsInTheirRows(t *testing.T) {
 		{"units below", "Machine|Movable rim 12|Movable rim 3|Speed\n|mil|mil|rpm\nP 1|0|-1|1480", "Machine|Movable rim 12 [mil]|Movable rim 3 [mil]|Speed [rpm]", "P 1|0|-1|1480", 3},
 		{"units below, in brackets", "Machine|Movable rim 12|Movable rim 3|Speed\n|[mil]|(mil)|[rpm]\nP 1|0|-1|1480", "Machine|Movable rim 12 [mil]|Movable rim 3 [mil]|Speed [rpm]", "P 1|0|-1|1480", 3},
 		{"units above", "|mil|mil|rpm\nMachine|Movable rim 12|Movable rim 3|Speed\nP 1|0|-1|1480", "Machine|Movable rim 12 [mil]|Movable rim 3 [mil]|Speed [rpm]", "P 1|0|-1|1480", 3},
+		{"units below, with in", "Machine|Movable rim 12|Movable rim 3|Speed\n|in mils|in mils|in rpm\nP 1|0|-1|1480", "Machine|Movable rim 12 [mils]|Movable rim 3 [mils]|Speed [rpm]", "P 1|0|-1|1480", 3},
 		{"units of a family", "Machine|Movable rim 12|Movable rim 3|Movable rim 6|Stationary rim 12\n|mil|||\nP 1|0|-1|1480|5", "Machine|Movable rim 12 [mil]|Movable rim 3 [mil]|Movable rim 6 [mil]|Stationary rim 12", "P 1|0|-1|1480|5", 3},
 		{"units of two families", "Machine|Movable rim 12|Movable rim 3|Stationary rim 12|Stationary rim 3\n|mil||mm|\nP 1|0|-1|1|2", "Machine|Movable rim 12 [mil]|Movable rim 3 [mil]|Stationary rim 12 [mm]|Stationary rim 3 [mm]", "P 1|0|-1|1|2", 3},
 		{"a dash among units", "Machine|Movable rim 12|Movable rim 3|Speed\n-|mil|-|rpm\nP 1|0|-1|1480", "Machine|Movable rim 12 [mil]|Movable rim 3|Speed [rpm]", "P 1|0|-1|1480", 3},
@@ -76,6 +77,7 @@ func TestListsInTheirRows(t *testing.T) {
 		{"a unit behind a name below", "Machine|Note|Speed\nP 1|a|1\nMachine|Movable rim 12 mil|Speed\nP 2|3|2", "Machine|Note|Speed|Movable rim 12 [mil]", "P 1|a|1\nMachine||Speed|Movable rim 12 [mil]\nP 2||2|3", 2},
 		{"a unit under a name that takes none", "Machine|Movable rim 12|own|Bolts\n|mil|mm|mm\nP 1|0|1|2", "Machine|Movable rim 12 [mil]|own|Bolts", "P 1|0|1|2", 3},
 		{"a unit before a name", "Machine|[rpm] Speed|Method\nP 1|1480|line", "Machine|[rpm] Speed|Method", "P 1|1480|line", 2},
+		{"a unit of another column", "Machine|Coupling to flange|Movable rim 12|Speed\n|mm||rpm\nP 1|1|2|3", "Machine|Coupling to flange [mm]|Movable rim 12|Speed [rpm]", "P 1|1|2|3", 3},
 		{"a title with empty cells", "Readings in mils||  |\nMachine|Movable rim 12|Speed\nP 1|1|2", "Machine|Movable rim 12 [mil]|Speed", "P 1|1|2", 3},
 		// What a title says of units.
 		{"all in mil", "Readings in mils\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},

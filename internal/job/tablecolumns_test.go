@@ -394,6 +394,9 @@ func TestReferenceWhole(t *testing.T) {
 		if unit != "" {
 			unit = " [" + unit + "]"
 		}
+		if !strings.Contains(plain.String(), "\n"+i.Group+"\n") || !strings.Contains(md.String(), "\n### "+i.Group+"\n\n| column |") {
+			t.Errorf("no group %s", i.Group)
+		}
 		text := "\n  " + i.Name + unit + "\n      " + strings.ReplaceAll(help, `\|`, "|") + "\n"
 		if len(i.Spellings) > 1 {
 			text += "      also: " + strings.Join(i.Spellings[1:], ", ") + "\n"
