@@ -1,13 +1,12 @@
 package job
 
 import (
+	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
 	"strconv"
 	"strings"
-
-	"shimsheet/internal/digest"
 )
 
 // A job in a file ends with its own length and checksum: `,"length":1234,"sha256":"…"}`, both of the text before that comma. So a byte that changed on
@@ -26,7 +25,7 @@ func (j *Job) Seal() ([]byte, error) {
 		return nil, err
 	}
 	b = b[:len(b)-1]
-	sum := digest.Sum(b)
+	sum := sha256.Sum256(b)
 	n := len(b)
 	b = strconv.AppendInt(append(b, sealLength...), int64(n), 10)
 	b = hex.AppendEncode(append(b, sealDigest...), sum[:])
@@ -35,8 +34,8 @@ func (j *Job) Seal() ([]byte, error) {
 
 // SealDigest is the checksum at the end of the text of a job that [Job.Seal] made, "" without one.
 func SealDigest(text []byte) string {
-	if s, ok := strings.CutSuffix(string(text), sealEnd); ok && len(s) > 2*digest.Size && strings.HasSuffix(s[:len(s)-2*digest.Size], sealDigest) {
-		return s[len(s)-2*digest.Size:]
+	if s, ok := strings.CutSuffix(string(text), sealEnd); ok && len(s) > 2*sha256.Size && strings.HasSuffix(s[:len(s)-2*sha256.Size], sealDigest) {
+		return s[len(s)-2*sha256.Size:]
 	}
 	return ""
 }
@@ -68,12 +67,12 @@ func CheckSeal(text string) (sealed bool, err error) {
 	told, over, ended := strings.Cut(rest, sealEnd)
 	n, err := strconv.Atoi(length)
 	switch {
-	case err != nil || !ended || over != "" || len(told) != 2*digest.Size:
+	case err != nil || !ended || over != "" || len(told) != 2*sha256.Size:
 		return false, &Damage{msgJobDamaged}
 	case n != len(body):
 		return false, &Damage{fmt.Sprintf(msgJobLength, len(body), n)}
 	}
-	if sum := digest.Sum([]byte(body)); hex.EncodeToString(sum[:]) != told {
+	if sum := sha256.Sum256([]byte(body)); hex.EncodeToString(sum[:]) != told {
 		return false, &Damage{msgJobDamaged}
 	}
 	return true, nil

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -11,7 +12,6 @@ import (
 	"time"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/digest"
 	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/units"
@@ -144,7 +144,7 @@ func (e *Evaluator) checkEntry(l *lines, r *RecordRow) {
 // isDigest says whether a text is a SHA-256 in hexadecimal.
 func isDigest(s string) bool {
 	b, err := hex.DecodeString(strings.ToLower(s))
-	return err == nil && len(b) == digest.Size
+	return err == nil && len(b) == sha256.Size
 }
 
 // supersede marks the signatures of a machine that the same role gave again later.
@@ -374,7 +374,7 @@ func canonical(lines []string) string {
 
 // digestOf is the digest of a canonical text.
 func digestOf(text string) string {
-	sum := digest.Sum([]byte(text))
+	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:])
 }
 
