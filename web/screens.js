@@ -70,6 +70,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     if (u.dialog === "-") document.querySelector("dialog[open]")?.close();
     else if (u.dialog) document.getElementById(u.dialog).showModal();
     if (u.focus) document.getElementById(u.focus)?.focus();
+    if (u.select) document.getElementById(u.focus)?.select();
     if (u.top) document.getElementById("screen-" + name)?.scrollTo(0, 0);
     if (u.copy) say(toClipboard(...u.copy) ? u.say ?? "" : T.screens.notCopied);
     else if (u.say) say(u.say);
@@ -218,13 +219,28 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     pen.addEventListener("pointercancel", end);
   });
 
-  // Up and down along the buttons of a list at the side.
+  // Up and down along the buttons of a list at the side; where data-arrows names an element, along all that can be pressed in a list, and up from the first to that element.
   document.addEventListener("keydown", (e) => {
-    const to = { ArrowDown: 1, ArrowUp: -1 }[e.key], nav = to && e.target.closest?.("[data-screen-in-go] [data-arrows]");
-    if (!nav) return;
+    const to = { ArrowDown: 1, ArrowUp: -1 }[e.key], list = to && e.target.closest?.("[data-screen-in-go] [data-arrows]");
+    if (!list) return;
     e.preventDefault();
-    const all = [...nav.children];
-    all[Math.max(0, Math.min(all.length - 1, all.indexOf(document.activeElement) + to))].focus();
+    const up = list.dataset.arrows;
+    const all = up ? [...list.querySelectorAll("button, input")].filter((x) => !x.disabled && x.offsetParent) : [...list.children];
+    const at = all.indexOf(document.activeElement) + to;
+    if (at < 0 && up) document.getElementById(up).focus();
+    else all[Math.max(0, Math.min(all.length - 1, at))].focus();
+  });
+
+  // Ctrl+C in a screen with something to copy takes that, where no text is selected or typed into.
+  document.addEventListener("copy", (e) => {
+    const at = document.activeElement, root = at?.closest("[data-screen-in-go]");
+    if (!root?.querySelector("[data-copies]") || /^(INPUT|TEXTAREA)$/.test(at.tagName) && at.type !== "checkbox" || String(getSelection())) return;
+    const u = ask("screen", root.dataset.screenInGo, "event", "copy", "", "copied", "", "");
+    if (!u?.copy) return;
+    e.preventDefault();
+    e.clipboardData.setData("text/plain", u.copy[0]);
+    e.clipboardData.setData("text/html", u.copy[1]);
+    say(u.say);
   });
 
   return (name, more = {}) => {

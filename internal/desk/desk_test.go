@@ -788,40 +788,88 @@ func TestMatch(t *testing.T) {
 
 func TestTables(t *testing.T) {
 	p := small(t)
-	list := p.ask("tables")
-	if len(list["tables"].([]any)) < 8 || len(list["machines"].([]any)) != 3 {
-		t.Errorf("%v", list)
+	tables := func(name, arg, kind, value, key string) answer {
+		t.Helper()
+		return p.ask("screen", "tables", "event", name, arg, kind, value, key)
 	}
-	for _, x := range list["tables"].([]any) {
-		key := x.(map[string]any)["key"].(string)
-		all := p.ask("table", key, "inch", "", 0, true)
-		p.want(len(all["rows"].([]any)), all["all"])
-		if got := p.ask("tableText", key, "", "", -1, false, "0"); got["rows"] != 1.0 {
-			t.Errorf("%s: %v", key, got["rows"])
+	region := func(u answer, id string) string {
+		t.Helper()
+		for _, r := range u["regions"].([]any) {
+			if r := r.([]any); r[0] == id {
+				return r[1].(string)
+			}
+		}
+		t.Errorf("no region %s", id)
+		return ""
+	}
+	page := region(p.ask("screen", "tables", "show"), "screen-tables")
+	keys := regexp.MustCompile(`data-key="(\w+)"`).FindAllStringSubmatch(page, -1)
+	if len(keys) < 8 || strings.Count(page, "<option value=") < 3+len(keys) {
+		t.Fatalf("%.400s", page)
+	}
+	for _, k := range keys {
+		all := region(tables("choose", k[1], "click", "", ""), "look-main")
+		rows := strings.Count(all, "data-row=")
+		if n := strings.Count(region(tables("units", "", "change", "inch", ""), "look-table"), "data-row="); n != rows || rows == 0 {
+			t.Errorf("%s: %d rows, %d in inches", k[1], rows, n)
+		}
+		tables("units", "", "change", "", "")
+		tables("tick", "0", "change", "true", "")
+		text := tables("copy", "", "click", "", "")["copy"].([]any)[0].(string)
+		p.want(strings.Count(text, "\n"), 1) // the heading and the row chosen
+		tables("tick", "0", "change", "false", "")
+		file := tables("csv", "", "click", "", "")["file"].([]any)
+		p.want(file[0], "shimsheet-"+strings.ReplaceAll(k[1], "_", "-")+".csv")
+		if n := strings.Count(file[2].(string), "\n"); n < rows+1 {
+			t.Errorf("%s: %d lines of %d rows", k[1], n, rows)
 		}
 	}
-	p.refused("table", "none", "", "", 0, false)
-	p.refused("tableText", "none", "", "", 0, false, "")
-	hits := p.ask("lookup", "132M frame")["hits"].([]any)
-	if len(hits) == 0 {
-		t.Fatal("nothing is found")
+	// order and filter
+	tables("choose", "frames_nema", "click", "", "")
+	tables("sort", "3", "click", "", "")
+	first := regexp.MustCompile(`<th scope="row"[^>]*>([^<]*)`)
+	p.want(first.FindStringSubmatch(region(tables("sort", "3", "click", "", ""), "look-table"))[1], "449T") // NEMA MG 1, from memory: 2F 25 in, the longest here
+	filtered := region(tables("filter", "", "input", "21", ""), "look-table")
+	p.want(strings.Count(filtered, "data-row="), 2)
+	p.want(strings.Contains(filtered, "2 of 33 rows"), true)
+
+	tables("look", "", "input", "132M frame", "")
+	u := tables("box", "", "keydown", "132M frame", "Enter")
+	p.want(u["focus"], "hit-0-0")
+	place := regexp.MustCompile(`data-on="use" data-arg="(frames_iec \d+ 0 hit-0-0)"`).FindStringSubmatch(region(u, "look-main"))
+	if place == nil {
+		t.Fatalf("%.900s", region(u, "look-main"))
 	}
-	h := hits[0].(map[string]any)
-	s := p.ask("tableDo", h["key"].(string), int(h["row"].(float64)), "frame", 1, "")
+	tables("machine", "", "change", "1", "")
+	u = tables("use", place[1], "click", "", "")
+	p.want(u["changed"], true)
+	p.want(p.ask("took")["note"], "Pump 2: Front to rear feet filled from frame 132M. Measure the machine.")
 	p.want(p.d.job.Machines.Rows[1][7] != "600", true)
-	p.want(s["changed"], true)
 	p.ask("undo")
 	p.want(p.d.job.Machines.Rows[1][7], "600")
-	p.refused("tableDo", h["key"].(string), 99999, "frame", 1, "")
-	p.refused("tableDo", h["key"].(string), int(h["row"].(float64)), "frame", 77, "")
-	p.refused("tableDo", h["key"].(string), int(h["row"].(float64)), "frame", 1, "12 bananas")
-	p.refused("tableDo", h["key"].(string), int(h["row"].(float64)), "paint", 1, "")
-	p.ask("tableDo", "expansion", 0, "growth", 1, "")
+	// what is asked for with it, wrong and missing
+	before := p.job()
+	asks := strings.Replace(strings.Replace(place[1], " 0 hit", " 1 hit", 1), "hit-0-0", "hit-0-1", 1)
+	p.want(strings.Contains(region(tables("use", asks, "submit", "x\x1f12 bananas", ""), "hit-0-1-said"), "is not a length"), true)
+	p.want(strings.HasPrefix(region(tables("use", asks, "submit", "x\x1f ", ""), "hit-0-1-said"), "Type the distance first"), true)
+	for _, nonsense := range []string{"", "none 0 0 x", "frames_iec 99999 0 x", "frames_iec 0 99 x"} {
+		tables("use", nonsense, "click", "", "")
+	}
+	p.want(p.job() == before, true)
+	tables("use", asks, "submit", "x\x1f12 mm", "")
+	p.want(p.d.job.Machines.Rows[1][6] != "400", true)
+	p.ask("undo")
+	tables("use", "expansion 0 0 x", "click", "", "")
 	p.want(p.ask("state")["sheet"], 4)
-	p.ask("tableDo", "expansion", 0, "materials", 1, "")
-	p.ask("tableDo", "shims", 0, "stock", 1, "")
+	tables("use", "expansion 0 1 x", "click", "", "")
+	p.want(p.ask("state")["sheet"], 7)
+	tables("use", "shims 0 0 x", "click", "", "")
 	p.want(p.ask("state")["sheet"], 3)
-	p.want(len(p.ask("lookup", "")["hits"].([]any)), 0)
+	p.want(tables("box", "", "keydown", "132M frame", "Escape")["values"], "[[look-box ]]")
+	p.want(tables("box", "", "keydown", "", "Escape")["sheet"], true)
+	// without a machine nothing is used for one
+	p.ask("new")
+	p.want(tables("use", place[1], "click", "", "")["say"], "There is no machine to use it for. Type or paste a list in the sheet Machines first.")
 }
 
 // Every screen in Go comes up, on an empty job and on the demo, and says so where there is none.

@@ -14,6 +14,7 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"board":   func(d *Desk) screens.Screen { return screens.NewBoard(d) },
 	"record":  func(d *Desk) screens.Screen { return screens.NewRecord(d) },
 	"merge":   func(d *Desk) screens.Screen { return screens.NewMerge(d) },
+	"tables":  func(d *Desk) screens.Screen { return screens.NewTables(d) },
 	"shims":   func(d *Desk) screens.Screen { return screens.NewShims(d) },
 	"panel":   func(d *Desk) screens.Screen { return screens.NewPanel(d) },
 	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
@@ -101,7 +102,7 @@ func updateObject(u *screens.Update) *object {
 	for _, t := range [...]struct {
 		key string
 		yes bool
-	}{{"top", u.Top}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
+	}{{"top", u.Top}, {"select", u.Select}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
 		if t.yes {
 			o.yes(t.key, true)
 		}

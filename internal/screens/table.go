@@ -47,6 +47,9 @@ func chooser(event, prefix, label string, list [][2]string, chosen string) HTML 
 		return El("button", Attrs(A("type", "button"), ID(prefix+c[0]), A("data-key", c[0]), mark, On(event, c[0])), Text(c[1]))
 	})
 	options := Each(list, func(_ int, c [2]string) HTML { return Choice(c[0], c[1], c[0] == chosen) })
+	if chosen == "" {
+		options = Join(El("option", Attrs(A("value", ""), Flag("hidden", true), Flag("selected", true))), options)
+	}
 	return Join(El("nav", Attrs(A("aria-label", label), A("data-arrows", "")), nav),
 		El("label", Class("narrow"), Text(label+" "), El("select", On(event, ""), options)))
 }

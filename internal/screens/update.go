@@ -15,6 +15,7 @@ type Update struct {
 	Attributes []Attribute
 	Values     []Value
 	Focus      string // id of the element to go to, "" none
+	Select     bool   // what stands in it is selected
 	Soon       string // this event is sent again by itself, with nothing in it, after SoonIn milliseconds, unless the screen is asked something before
 	SoonIn     int
 	Top        bool   // the screen is shown from its top

@@ -110,7 +110,7 @@ for (const launch of browsers) {
         const bad = [];
         for (const [query, kind, , row, says] of all) {
           box.value = query;
-          box.dispatchEvent(new Event("input"));
+          box.dispatchEvent(new Event("input", { bubbles: true }));
           const said = [...main.querySelectorAll("[class*=said-]")];
           const got = said.length ? said[0].className.match(/said-(\w+)/)[1] : "row";
           const first = main.querySelector(".hits > li");
@@ -122,7 +122,7 @@ for (const launch of browsers) {
           else if (says.includes(" = ") ? !facts.includes(says) : !words.includes(says.toLowerCase())) bad.push(`${query}: no ${says} in ${facts.join("; ")} ${words}`);
         }
         box.value = "";
-        box.dispatchEvent(new Event("input"));
+        box.dispatchEvent(new Event("input", { bubbles: true }));
         return bad;
       }, list);
       assert.deepEqual(wrong, []);
