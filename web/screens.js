@@ -19,6 +19,14 @@ function fillRegion(id, html, ifNew) {
   const scrolls = [...el.querySelectorAll("[data-scroll][id]")].map((x) => [x.id, x.scrollLeft, x.scrollTop]);
   const chosen = [...el.querySelectorAll("input[type=file][id]")].filter((x) => x.files.length);
   el.innerHTML = html;
+  for (const box of el.querySelectorAll("[data-rows]")) {
+    box.querySelector("svg")?.setAttribute("role", "group"); // not an image: there are links in it
+    box.querySelectorAll("[data-row]").forEach((g, i) => {
+      g.setAttribute("tabindex", i ? "-1" : "0");
+      g.setAttribute("role", "link");
+      g.removeAttribute("aria-label"); // the name is what stands in it, the title first
+    });
+  }
   for (const x of chosen) document.getElementById(x.id)?.replaceWith(x); // a file that was chosen and not yet read stays chosen
   for (const [x, left, top] of scrolls) document.getElementById(x)?.scrollTo(left, top);
   if (!had?.id) return;
@@ -231,6 +239,23 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     else all[Math.max(0, Math.min(all.length - 1, at))].focus();
   });
 
+  // A drawing whose parts lead to rows: they are one stop for the keys, arrows walk along them, Enter or a press goes to the row.
+  const go = (g) => send(g.closest("[data-screen-in-go]").dataset.screenInGo, g.closest("[data-rows]").dataset.rows, g.dataset.row, "click", "", "");
+  const partOf = (e) => e.target.closest?.("[data-rows] [data-row]");
+  document.addEventListener("click", (e) => { if (partOf(e)) go(partOf(e)); });
+  document.addEventListener("focusin", (e) => {
+    const g = partOf(e);
+    if (g) for (const x of g.closest("[data-rows]").querySelectorAll("[data-row]")) x.setAttribute("tabindex", x === g ? "0" : "-1");
+  });
+  document.addEventListener("keydown", (e) => {
+    const g = partOf(e), to = { ArrowDown: 1, ArrowUp: -1 }[e.key];
+    if (!g || !to && e.key !== "Enter") return;
+    e.preventDefault();
+    if (!to) return go(g);
+    const all = [...g.closest("[data-rows]").querySelectorAll("[data-row]")];
+    all[Math.max(0, Math.min(all.length - 1, all.indexOf(g) + to))].focus();
+  });
+
   // Ctrl+C in a screen with something to copy takes that, where no text is selected or typed into.
   document.addEventListener("copy", (e) => {
     const at = document.activeElement, root = at?.closest("[data-screen-in-go]");
@@ -249,14 +274,14 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     root.tabIndex = -1;
     return {
       side: false,
-      show() { apply(name, ask("screen", name, "show")); },
+      show() { apply(name, ask("screen", name, "show", String(root.clientWidth))); },
       hide() {
         flush(name);
         if (waitsForLists?.name === name) share.stop();
       },
       update(s) {
-        if (!s.changed && !s.shared) return;
-        const now = () => apply(name, ask("screen", name, "changed"), true);
+        if (!s.changed && !s.shared && !s.arranged) return;
+        const now = () => apply(name, ask("screen", name, "changed", String(root.clientWidth)), true);
         if (drawing) late = now;
         else now();
       },

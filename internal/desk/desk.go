@@ -34,6 +34,7 @@ type Desk struct {
 	freezes      int           // counts them
 	copied       *job.Job      // brought back from a copy, not shown yet
 	screens      map[string]screens.Screen
+	screenWidth  int         // of the screen in Go that is shown, in pixels
 	byScreen     grid.Change // what a screen changed since the page was told
 }
 

@@ -707,8 +707,22 @@ func TestCrew(t *testing.T) {
 	}
 	p.want(strings.HasPrefix(p.ask("clockAt", 0, "90")["svg"].(string), "<svg"), true)
 	p.refused("clockAt", 0, "noon")
-	p.want(strings.HasPrefix(p.ask("picture", "overview", 800)["svg"].(string), "<svg"), true)
-	p.ask("picture", "histogram", 800)
+	over := func() string {
+		return p.ask("screen", "list", "event", "draw", "", "soon", "", "")["regions"].([]any)[0].([]any)[1].(string)
+	}
+	p.ask("screen", "list", "show", "900")
+	html := over()
+	p.want(strings.Count(html, "<svg"), 2)
+	p.want(strings.Contains(html, `width="864"`), true)
+	all := strings.Count(html, "data-row=")
+	p.ask("sheet", 0)
+	p.ask("arrange", "", "=verdict\te\toutside\n")
+	if n := strings.Count(over(), "data-row="); n == 0 || n >= all || !strings.Contains(over(), "rows shown") {
+		t.Errorf("%d of %d couplings are drawn after a filter", n, all)
+	}
+	p.ask("arrange", "", "")
+	p.want(p.ask("screen", "list", "event", "row", "3", "click", "", "")["place"], "[0 3 -1]")
+	p.want(p.ask("screen", "list", "changed", "900")["soon"], "draw")
 	p.ask("figure", "clock", 300)
 	p.ask("figure", "rim and face", 300)
 }

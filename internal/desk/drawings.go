@@ -7,26 +7,29 @@ import (
 	"shimsheet/internal/report"
 )
 
-// opPicture draws the list: "overview" or "histogram", of the rows shown in the Machines sheet.
-func opPicture(d *Desk, in *arguments) raw {
-	what, width := in.text(), in.int()
+// What the overview asks of the desk.
+
+// FilteredRows are the rows of the Machines sheet that its filter leaves, in the order shown; nil: it has none.
+func (d *Desk) FilteredRows() []int {
 	g := d.grids[job.MachinesSheet]
-	var rows []int
-	if _, filtered := g.Arranged(); filtered {
-		rows = []int{}
-		for y := range g.ShownRows() {
-			rows = append(rows, g.Stored(y))
-		}
+	if _, filtered := g.Arranged(); !filtered {
+		return nil
 	}
-	opt := report.Options{Width: float64(width), Prefix: what + strconv.Itoa(width)} // on paper as well as in the panel
-	var b []byte
-	if what == "histogram" {
-		b = report.Histogram(nil, d.ev, rows, opt)
-	} else {
-		b = report.Overview(nil, d.ev, rows, opt)
+	rows := []int{}
+	for y := range g.ShownRows() {
+		rows = append(rows, g.Stored(y))
 	}
-	return new(object).text("svg", string(b)).end()
+	return rows
 }
+
+// ShownAs says what is shown of the Machines sheet.
+func (d *Desk) ShownAs() string { return d.arrangedIn(d.grids[job.MachinesSheet]) }
+
+// JobRevision is how often the job was saved.
+func (d *Desk) JobRevision() int { return d.job.Revision }
+
+// ScreenWidth is how wide the screen shown is, in pixels.
+func (d *Desk) ScreenWidth() int { return d.screenWidth }
 
 // opFigure is a drawing of the help: "clock", or the word of a method.
 func opFigure(d *Desk, in *arguments) raw {

@@ -105,7 +105,6 @@ func init() {
 		"match":         {"tnt", opMatch},
 		"matchPlan":     {"tnt", opMatchPlan},
 		"learnt":        {"", opLearnt},
-		"picture":       {"tn", opPicture},
 		"figure":        {"tn", opFigure},
 		"width":         {"nn", opWidth},
 		"showColumns":   {"yt", opShowColumns},

@@ -4,6 +4,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
+	"strconv"
 )
 
 // newScreens are the screens in Go by their name, which is the end of their element's id: screen-NAME.
@@ -14,6 +15,7 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"board":   func(d *Desk) screens.Screen { return screens.NewBoard(d) },
 	"record":  func(d *Desk) screens.Screen { return screens.NewRecord(d) },
 	"merge":   func(d *Desk) screens.Screen { return screens.NewMerge(d) },
+	"list":    func(d *Desk) screens.Screen { return screens.NewOverview(d) },
 	"tables":  func(d *Desk) screens.Screen { return screens.NewTables(d) },
 	"shims":   func(d *Desk) screens.Screen { return screens.NewShims(d) },
 	"panel":   func(d *Desk) screens.Screen { return screens.NewPanel(d) },
@@ -36,14 +38,18 @@ func (d *Desk) screen(name string) screens.Screen {
 	return d.screens[name]
 }
 
-// opScreen asks a screen: its name and what happened. "show" and "changed" are the page's own; "event" is followed by name, argument, kind, value, key.
+// opScreen asks a screen: its name and what happened. "show" and "changed" are the page's own, with the width of the screen in pixels behind them; "event" is followed by name, argument, kind, value, key.
 func opScreen(d *Desk, in *arguments) raw {
 	s := d.screen(in.text())
 	if s == nil {
 		return failure("There is no such screen.")
 	}
 	var u screens.Update
-	switch in.text() {
+	what := in.text()
+	if what != "event" && in.more() {
+		d.screenWidth, _ = strconv.Atoi(in.text())
+	}
+	switch what {
 	case "show":
 		u = s.Show()
 	case "changed":
