@@ -103,3 +103,43 @@ func TestRangesCopiedTogether(t *testing.T) {
 		}
 	}
 }
+
+// Tab goes over the cells of a row, passes over read-only ones, and on to the next row; backwards the same way, and from the first cell nowhere. Enter then goes down from where the run of Tabs began.
+func TestStepsThroughCells(t *testing.T) {
+	for _, c := range []struct {
+		order []int
+		from  Pos
+		dc    int
+		want  string
+	}{
+		{[]int{0, 1, 2}, Pos{0, 0}, 1, "0,1 0,2 1,0 1,1"}, {[]int{0, 1, 2}, Pos{1, 1}, -1, "1,0 0,2 0,1 0,0 0,0"}, {[]int{0, ^0, 1, 2}, Pos{0, 0}, 1, "0,2 0,3 1,0"}, {[]int{^0, 0, 1, 2}, Pos{1, 1}, -1, "0,3 0,2 0,1 0,1"}, {[]int{0, 1, 2, ^0}, Pos{0, 2}, 1, "1,0 1,1"}, {[]int{0, 1, 2, ^0}, Pos{1, 0}, -1, "0,2 0,1"},
+	} {
+		m := New(nil, []string{"A", "B", "C"}, [][]string{{"1", "2", "3"}, {"4", "5", "6"}, {"7", "8", "9"}})
+		m.SetOrder(c.order)
+		m.Go(c.from, false)
+		var got []string
+		for range strings.Fields(c.want) {
+			m.Step(0, c.dc)
+			got = append(got, fmt.Sprintf("%d,%d", m.Cursor().Row, m.Cursor().Col))
+		}
+		if s := strings.Join(got, " "); s != c.want {
+			t.Errorf("%v from %v by %d: %s, want %s", c.order, c.from, c.dc, s, c.want)
+		}
+		if m.Step(1, 0); c.dc > 0 && m.Cursor().Col != c.from.Col {
+			t.Errorf("%v: Enter goes to column %d, the Tabs began in %d", c.order, m.Cursor().Col, c.from.Col)
+		}
+	}
+}
+
+// A sum keeps what is small beside what cancels: 1 + 1e100 + 1 − 1e100 is 2.
+func TestSumsKeepWhatIsSmall(t *testing.T) {
+	for _, list := range [][]float64{{1, 1e100, 1, -1e100}, {1e100, 1, -1e100, 1}, {1, -1e100, 1, 1e100}} {
+		var s Summing
+		for _, v := range list {
+			s.add(v)
+		}
+		if got := s.sum.Sum + s.lost; got != 2 || s.sum.Numbers != 4 || s.sum.Min != -1e100 || s.sum.Max != 1e100 {
+			t.Errorf("%v: %g, %+v", list, got, s.sum)
+		}
+	}
+}
