@@ -158,7 +158,8 @@ for (const make of browsers) {
         dialog.showModal();
         document.getElementById("match-take").focus();
         dialog.close();
-        document.activeElement.dispatchEvent(new ClipboardEvent("paste", { clipboardData, bubbles: true, cancelable: true }));
+        // data and dataType for Firefox, which does not know clipboardData. Seen: the list never came.
+        document.activeElement.dispatchEvent(new ClipboardEvent("paste", { clipboardData, data: list, dataType: "text/plain", bubbles: true, cancelable: true }));
       }, text([["Machine", "Spd rpm", ...good.slice(1)], ["P 1", "1480", ...row("").slice(1)]]));
       await opens();
       await p.press("Escape");
