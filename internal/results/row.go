@@ -76,6 +76,35 @@ func (j *Rows) members(r *sheet.RowResult) {
 	j.num(`,"slope_clock_deg":`, r.Slope.Clock())
 	j.num(`,"share_of_limit_pct":`, c.Found.Share*100)
 	j.num(`,"chance_inside_pct":`, c.Found.Chance*100)
+	j.pairs(r)
+	j.packs(r)
+	j.num(`,"wanted_offset_v_mm":`, r.Wanted.DV)
+	j.num(`,"wanted_offset_h_mm":`, r.Wanted.DH)
+	j.num(`,"wanted_slope_v":`, r.Wanted.TV)
+	j.num(`,"wanted_slope_h":`, r.Wanted.TH)
+	j.wanted(r)
+	j.feet(r)
+	j.predicted(r)
+	j.limits(r)
+	j.rounds(r)
+	j.history(r.Row - j.e.Job().Machines.SourceRow(0))
+	j.axial(r)
+	j.checks(r)
+	j.record(r)
+	j.sweeps(r)
+	j.num(`,"misfit_ratio":`, c.Misfit)
+	j.num(`,"residual_sd_mm":`, c.ResidualSD)
+	j.num(`,"residual_limit_mm":`, c.ResidualLimit)
+	j.problems(r.Problems)
+	j.open(`,"hints":`, '[')
+	for _, h := range r.Hints {
+		j.str("", h)
+	}
+	j.shut(']')
+}
+
+// pairs writes shims, moves and packs of the front, the rear and the further feet.
+func (j *Rows) pairs(r *sheet.RowResult) {
 	var unknown []float64
 	for k, name := range pairKeys {
 		f := r.Foot([...]int{r.Front, r.Rear}[k])
@@ -108,13 +137,12 @@ func (j *Rows) members(r *sheet.RowResult) {
 	further(`,"further_packs_mm":`, func(k int, _ *calc.Foot) { j.pair("", r, k, false) })
 	further(`,"further_removes_mm":`, func(k int, _ *calc.Foot) { j.pair("", r, k, true) })
 	further(`,"u_further_packs_mm":`, func(k int, _ *calc.Foot) { j.num("", j.e.PairPackU(r, k, &unknown)) })
-	j.packs(r)
-	j.num(`,"wanted_offset_v_mm":`, r.Wanted.DV)
-	j.num(`,"wanted_offset_h_mm":`, r.Wanted.DH)
-	j.num(`,"wanted_slope_v":`, r.Wanted.TV)
-	j.num(`,"wanted_slope_h":`, r.Wanted.TH)
-	j.wanted(r)
-	j.feet(r)
+}
+
+// predicted writes what the rounded packs and moves leave, the angles at the flex planes, and what is done at the bolts of a flange.
+func (j *Rows) predicted(r *sheet.RowResult) {
+	c := &r.Calc
+	var unknown []float64
 	j.num(`,"after_offset_v_mm":`, c.After.DV)
 	j.num(`,"after_offset_h_mm":`, c.After.DH)
 	j.num(`,"after_offset_mm":`, math.Hypot(c.After.DV, c.After.DH))
@@ -145,12 +173,11 @@ func (j *Rows) members(r *sheet.RowResult) {
 	j.shut(']')
 	_, _, unknown = j.e.PacksKnown(r, true)
 	j.nums(`,"tolerance_unknown_mm":`, unknown)
-	j.limits(r)
-	j.rounds(r)
-	j.history(r.Row - j.e.Job().Machines.SourceRow(0))
-	j.axial(r)
-	j.checks(r)
-	j.record(r)
+}
+
+// sweeps writes what the checks found on each sweep.
+func (j *Rows) sweeps(r *sheet.RowResult) {
+	c := &r.Calc
 	j.open(`,"sweep_checks":`, '[')
 	for k := range r.Sweeps {
 		if k >= len(c.Checks) {
@@ -166,15 +193,6 @@ func (j *Rows) members(r *sheet.RowResult) {
 		j.num(`,"sag_at_6_mm":`, c.Checks[k].Sag)
 		j.num(`,"misfit_ratio":`, c.Checks[k].Misfit)
 		j.shut('}')
-	}
-	j.shut(']')
-	j.num(`,"misfit_ratio":`, c.Misfit)
-	j.num(`,"residual_sd_mm":`, c.ResidualSD)
-	j.num(`,"residual_limit_mm":`, c.ResidualLimit)
-	j.problems(r.Problems)
-	j.open(`,"hints":`, '[')
-	for _, h := range r.Hints {
-		j.str("", h)
 	}
 	j.shut(']')
 }

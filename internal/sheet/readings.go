@@ -48,86 +48,137 @@ func methodOf(choice float64) job.Method { return job.Method(int(choice)) + 1 }
 func (e *Evaluator) readings(i int, r *RowResult) bool {
 	sc := &e.sc
 	sc.sweeps, sc.fam, sc.textual, sc.numbers = sc.sweeps[:0], sc.fam[:0], sc.textual[:0], sc.numbers[:0]
-	sc.long, sc.cold = nil, false
-	if k := e.keys[i]; k != "" {
-		sc.long = e.long[k]
-	}
-	long := sc.long.set(foundSet)
-	if sc.round != nil {
-		long = nil // those are of the round found
-	}
-
-	var have, texts job.FamilySet
-	given := false
-	for _, id := range sc.ids {
-		switch {
-		case id >= job.ColReading && id < job.ColMovableSag:
-			have |= 1 << ((id - job.ColReading) / job.NumPositions)
-		case id == job.ColMovableSweep:
-			texts |= 1 << job.MovableRim
-		case id == job.ColStationarySweep:
-			texts |= 1 << job.StationaryRim
-		case id >= job.ColGivenOffsetV && id <= job.ColGivenGapH:
-			given = true
-		}
-	}
-	free := texts != 0
-	if given = given && (sc.state[job.ColMethod] != fine || methodOf(sc.val[job.ColMethod]) == job.GivenLineMethod); sc.round == nil && long == nil && have|texts == 0 && !given {
-		long = sc.long.set(coldSet) // found cold, and nothing else was
-		sc.cold = long != nil
-	}
-	if long != nil {
-		if have|texts != 0 {
-			e.problem(r, job.Warning, job.NoColumn, words.ProblemLongInstead.String(), "")
-		}
-		have, texts, free = long.families(), 0, true
-		if long.bad > 0 {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemLongBad.Say(long.bad), words.HintLongBad.String())
-			return false
-		}
-	}
-	all := have | texts
-
-	switch v, st := e.num(job.ColMethod); {
-	case st == fine:
-		r.Method = methodOf(v)
-	case st == unreadable:
+	typed, ok := e.readingsTyped(i, r)
+	if !ok || !e.chooseMethod(i, r, &typed) {
 		return false
-	default:
-		r.MethodInferred = true
-		r.Method = infer(all, free, given)
-		if r.Method == job.MethodBlank {
-			if sc.long.set(hotSet) != nil {
-				e.problem(r, job.Error, job.NoColumn, words.ProblemHotAlone.String(), words.HintHotAlone.String())
-			} else if sc.round != nil && sc.round.Struck != "" {
-				e.problem(r, job.Error, job.NoColumn, words.ProblemAllStruck.String(), words.HintAllStruck.String())
-			} else if name := e.resultTyped(i); name != "" {
-				e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintResultTyped.Say(name))
-			} else {
-				e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
-			}
-			return false
-		}
-		if r.Method == job.FaceAndFace && sc.state[job.ColCoupling] == absent {
-			r.Coupling, r.SpacerInferred = tables.Spacer, false
-		}
 	}
+	all := typed.all()
 	if r.Method == job.GivenLineMethod {
 		if all != 0 {
 			e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.Say(job.FamilyNames(all), r.Method), "")
 		}
 		return e.given(r)
 	}
-	if given {
+	if typed.given {
 		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedGiven.Say(r.Method), words.HintUnusedGiven.String())
 	}
 	use := all & r.Method.Reads()
 	if extra := all &^ r.Method.Reads(); extra != 0 {
 		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.Say(job.FamilyNames(extra), r.Method), words.HintUnusedReadings.String())
 	}
+	if use == 0 && r.Method == job.Sweeps {
+		e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
+		return false
+	}
+	ok = e.familiesThere(r, use)
+	for f := range job.NumFamilies {
+		if !use.Has(f) {
+			continue
+		}
+		if typed.long != nil {
+			ok = e.sweep(r, f, typed.long.sweeps[f].angle, typed.long.sweeps[f].reading, true, f.String()) && ok
+			continue
+		}
+		if typed.have.Has(f) {
+			ok = e.positions(r, f) && ok
+		}
+		if typed.texts.Has(f) {
+			ok = e.sweepCell(r, f) && ok
+		}
+	}
+	sc.in.Sweeps = sc.sweeps
+	return ok
+}
 
+// typedReadings is where the readings of a row stand.
+type typedReadings struct {
+	have  job.FamilySet // at the four positions
+	texts job.FamilySet // in one cell, at angles of their own
+	long  *readingSet   // on the Readings sheet, which then holds alone; nil none
+	free  bool          // some are at angles of their own
+	given bool          // a line reduced elsewhere is typed, and may be meant
+}
+
+// all are the families with readings, wherever they stand.
+func (t *typedReadings) all() job.FamilySet { return t.have | t.texts }
+
+// readingsTyped looks where the readings of row i stand. ok is false where those of the Readings sheet cannot be used, which the row then says.
+func (e *Evaluator) readingsTyped(i int, r *RowResult) (t typedReadings, ok bool) {
+	sc := &e.sc
+	sc.long, sc.cold = nil, false
+	if k := e.keys[i]; k != "" {
+		sc.long = e.long[k]
+	}
+	t.long = sc.long.set(foundSet)
+	if sc.round != nil {
+		t.long = nil // those are of the round found
+	}
+	for _, id := range sc.ids {
+		switch {
+		case id >= job.ColReading && id < job.ColMovableSag:
+			t.have |= 1 << ((id - job.ColReading) / job.NumPositions)
+		case id == job.ColMovableSweep:
+			t.texts |= 1 << job.MovableRim
+		case id == job.ColStationarySweep:
+			t.texts |= 1 << job.StationaryRim
+		case id >= job.ColGivenOffsetV && id <= job.ColGivenGapH:
+			t.given = true
+		}
+	}
+	t.free = t.texts != 0
+	t.given = t.given && (sc.state[job.ColMethod] != fine || methodOf(sc.val[job.ColMethod]) == job.GivenLineMethod)
+	if sc.round == nil && t.long == nil && t.all() == 0 && !t.given {
+		t.long = sc.long.set(coldSet) // found cold, and nothing else was
+		sc.cold = t.long != nil
+	}
+	if t.long == nil {
+		return t, true
+	}
+	if t.all() != 0 {
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemLongInstead.String(), "")
+	}
+	t.have, t.texts, t.free = t.long.families(), 0, true
+	if t.long.bad > 0 {
+		e.problem(r, job.Error, job.NoColumn, words.ProblemLongBad.Say(t.long.bad), words.HintLongBad.String())
+		return t, false
+	}
+	return t, true
+}
+
+// chooseMethod settles the method: as typed, else by the columns that are filled. It is false where there is none, which the row then says.
+func (e *Evaluator) chooseMethod(i int, r *RowResult, t *typedReadings) bool {
+	sc := &e.sc
+	switch v, st := e.num(job.ColMethod); st {
+	case fine:
+		r.Method = methodOf(v)
+		return true
+	case unreadable:
+		return false
+	}
+	r.MethodInferred = true
+	r.Method = infer(t.all(), t.free, t.given)
+	if r.Method == job.MethodBlank {
+		if sc.long.set(hotSet) != nil {
+			e.problem(r, job.Error, job.NoColumn, words.ProblemHotAlone.String(), words.HintHotAlone.String())
+		} else if sc.round != nil && sc.round.Struck != "" {
+			e.problem(r, job.Error, job.NoColumn, words.ProblemAllStruck.String(), words.HintAllStruck.String())
+		} else if name := e.resultTyped(i); name != "" {
+			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintResultTyped.Say(name))
+		} else {
+			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
+		}
+		return false
+	}
+	if r.Method == job.FaceAndFace && sc.state[job.ColCoupling] == absent {
+		r.Coupling, r.SpacerInferred = tables.Spacer, false
+	}
+	return true
+}
+
+// familiesThere says whether the method has the families of readings it needs; the row says which it lacks.
+func (e *Evaluator) familiesThere(r *RowResult, use job.FamilySet) bool {
 	ok := true
-	absentFamily := func(f job.Family) {
+	lacks := func(f job.Family) {
 		e.problem(r, job.Error, job.ReadingColumn(f, job.At12), words.ProblemNoFamily.Say(f.String()), words.HintNoFamily.Say(f.String()))
 		r.Problems[len(r.Problems)-1].Column = f.String()
 		ok = false
@@ -135,80 +186,70 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 	switch r.Method {
 	case job.RimAndFace:
 		if use&job.Rims == 0 {
-			absentFamily(job.MovableRim)
+			lacks(job.MovableRim)
 		}
 		if use&job.Faces == 0 {
-			absentFamily(job.Face)
+			lacks(job.Face)
 		}
 	case job.Sweeps:
-		if use == 0 {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
-			return false
-		}
 	default:
 		for _, f := range r.Method.Families() {
 			if !use.Has(f) {
-				absentFamily(f)
+				lacks(f)
 			}
 		}
 	}
-	for f := range job.NumFamilies {
-		if !use.Has(f) {
-			continue
-		}
-		start := len(sc.numbers)
-		if long != nil {
-			ok = e.sweep(r, f, long.sweeps[f].angle, long.sweeps[f].reading, true, f.String()) && ok
-			continue
-		}
-		if have.Has(f) {
-			var angle [job.NumPositions]float64
-			n, distinct, bad := 0, 0, false
-			lack := job.NoColumn
-			for p := range job.NumPositions {
-				id := job.ReadingColumn(f, p)
-				switch sc.state[id] {
-				case unreadable:
-					bad = true
-				case fine:
-					angle[n] = job.PositionAngle[p]
-					sc.numbers = append(sc.numbers, sc.val[id])
-					n++
-					if p < job.Again12 || sc.state[job.ReadingColumn(f, job.At12)] == absent {
-						distinct++
-					}
-				case absent:
-					if p < job.Again12 && lack == job.NoColumn {
-						lack = id
-					}
-				}
-			}
-			switch {
-			case bad:
-				ok = false
-			case distinct < 3:
-				e.problem(r, job.Error, lack, fmt.Sprintf(job.MsgMissing, lack.Info().Name), words.HintThree.Say(f.String()))
-				ok = false
-			default:
-				values := sc.numbers[start : start+n : start+n]
-				sc.numbers = append(sc.numbers, angle[:n]...)
-				ok = e.sweep(r, f, sc.numbers[start+n:start+2*n:start+2*n], values, false, f.String()) && ok
-			}
-		}
-		if texts.Has(f) {
-			id := job.ColMovableSweep + job.ColumnID(f)
-			a, v, text, hint := job.ParseSweep(sc.text[id], sc.unit[id], e.set.mark, nil, nil)
-			if text != "" {
-				sc.state[id] = unreadable
-				e.problem(r, job.Error, id, text, hint)
-				ok = false
-				continue
-			}
-			ok = e.sweep(r, f, a, v, true, id.Info().Name) && ok
-		}
-	}
-	sc.in.Sweeps = sc.sweeps
 	return ok
+}
+
+// positions takes the readings of a family at 12, 3, 6, 9 and 12 again.
+func (e *Evaluator) positions(r *RowResult, f job.Family) bool {
+	sc := &e.sc
+	start := len(sc.numbers)
+	var angle [job.NumPositions]float64
+	n, distinct, bad := 0, 0, false
+	lack := job.NoColumn
+	for p := range job.NumPositions {
+		id := job.ReadingColumn(f, p)
+		switch sc.state[id] {
+		case unreadable:
+			bad = true
+		case fine:
+			angle[n] = job.PositionAngle[p]
+			sc.numbers = append(sc.numbers, sc.val[id])
+			n++
+			if p < job.Again12 || sc.state[job.ReadingColumn(f, job.At12)] == absent {
+				distinct++
+			}
+		case absent:
+			if p < job.Again12 && lack == job.NoColumn {
+				lack = id
+			}
+		}
+	}
+	switch {
+	case bad:
+		return false
+	case distinct < 3:
+		e.problem(r, job.Error, lack, fmt.Sprintf(job.MsgMissing, lack.Info().Name), words.HintThree.Say(f.String()))
+		return false
+	}
+	values := sc.numbers[start : start+n : start+n]
+	sc.numbers = append(sc.numbers, angle[:n]...)
+	return e.sweep(r, f, sc.numbers[start+n:start+2*n:start+2*n], values, false, f.String())
+}
+
+// sweepCell takes the readings of a family at angles of their own, which stand in one cell.
+func (e *Evaluator) sweepCell(r *RowResult, f job.Family) bool {
+	sc := &e.sc
+	id := job.ColMovableSweep + job.ColumnID(f)
+	a, v, text, hint := job.ParseSweep(sc.text[id], sc.unit[id], e.set.mark, nil, nil)
+	if text != "" {
+		sc.state[id] = unreadable
+		e.problem(r, job.Error, id, text, hint)
+		return false
+	}
+	return e.sweep(r, f, a, v, true, id.Info().Name)
 }
 
 // infer takes the method from the families that are filled. free says that readings were taken at free angles.

@@ -52,20 +52,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	say := func(k SentenceKind, form words.Key, a ...any) {
 		list = append(list, Sentence{Kind: k, Text: form.Say(a...)})
 	}
-	c := &r.Calc
-	share, chance := e.percent(c.Found.Share), e.percent(c.Found.Chance)
-	switch why := string(e.AppendWhy(nil, r)); {
-	case r.Verdict == calc.Inside:
-		say(SentenceVerdict, words.SentenceInside, share, chance)
-	case r.Verdict == calc.Outside:
-		say(SentenceVerdict, words.SentenceOutside, share, chance)
-	case r.Verdict == calc.TooClose:
-		say(SentenceVerdict, words.SentenceTooClose, share, chance)
-	case why != "":
-		say(SentenceVerdict, words.SentenceNotJudged, why)
-	default:
-		say(SentenceVerdict, words.SentenceNotJudgedBare)
-	}
+	e.sayVerdict(r, say)
 	e.sayRecord(r, say)
 	e.sayRounds(r, say)
 	for _, s := range e.HistoryWords(i) {
@@ -108,6 +95,51 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceDo, words.SentenceMeasureAgain, e.tightenOrder(r), e.footTorque(r))
 	}
 	e.sayPacksFrom(r, say)
+	e.sayAfter(r, say)
+	ways := len(list)
+	e.sayAxial(r, say)
+	e.sayOpenChecks(r, say, false)
+	if twoWays && slices.ContainsFunc(list[ways:], func(s Sentence) bool { return s.Kind == SentenceDo }) {
+		list = slices.Insert(list, ways, Sentence{Kind: SentenceWay, Text: words.SentenceWayAfter.String()})
+	}
+	e.sayPacks(r, say)
+	for k := range r.Problems {
+		if text := problemSentence(&r.Problems[k]); text != "" {
+			say(SentenceHint, words.SentenceAsItIs, text)
+			list[len(list)-1].Wrong = r.Problems[k].Severity == job.Error
+		}
+	}
+	for _, h := range r.Hints {
+		say(SentenceHint, words.SentenceAsItIs, h)
+	}
+	e.sayUnderstood(r, say)
+	if !r.stopped {
+		e.sayMeasured(i, r, say)
+	}
+	return cautions(list)
+}
+
+// sayVerdict tells the verdict, or why there is none.
+func (e *Evaluator) sayVerdict(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
+	c := &r.Calc
+	share, chance := e.percent(c.Found.Share), e.percent(c.Found.Chance)
+	switch why := string(e.AppendWhy(nil, r)); {
+	case r.Verdict == calc.Inside:
+		say(SentenceVerdict, words.SentenceInside, share, chance)
+	case r.Verdict == calc.Outside:
+		say(SentenceVerdict, words.SentenceOutside, share, chance)
+	case r.Verdict == calc.TooClose:
+		say(SentenceVerdict, words.SentenceTooClose, share, chance)
+	case why != "":
+		say(SentenceVerdict, words.SentenceNotJudged, why)
+	default:
+		say(SentenceVerdict, words.SentenceNotJudgedBare)
+	}
+}
+
+// sayAfter tells what the packs and moves are predicted to leave.
+func (e *Evaluator) sayAfter(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
+	c := &r.Calc
 	if c.HasAfter && !r.Stays() {
 		a := &c.After
 		tail := ""
@@ -117,31 +149,25 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceAfter, words.SentenceAfter, e.upDown(a.DV, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, a.DH, words.SentenceTowards, words.SentenceStraight.String(), e.thick),
 			e.upDown(a.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, a.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope), r.AfterVerdict, tail)
 	}
-	ways := len(list)
-	e.sayAxial(r, say)
-	e.sayOpenChecks(r, say, false)
-	if twoWays && slices.ContainsFunc(list[ways:], func(s Sentence) bool { return s.Kind == SentenceDo }) {
-		list = slices.Insert(list, ways, Sentence{Kind: SentenceWay, Text: words.SentenceWayAfter.String()})
+}
+
+// problemSentence words a problem with its column and its hint; "" for one that the verdict's reason has said.
+func problemSentence(p *job.Problem) string {
+	if p.Severity == job.Error && p.Hint == "" {
+		return ""
 	}
-	e.sayPacks(r, say)
-	for k := range r.Problems {
-		p := &r.Problems[k]
-		text := p.Text
-		if p.Column != "" && !strings.Contains(text, p.Column) {
-			text = p.Column + ": " + text
-		}
-		if p.Hint != "" {
-			text += job.MsgHintOpen + p.Hint + ")"
-		}
-		if p.Severity == job.Error && p.Hint == "" {
-			continue // Why has said it
-		}
-		say(SentenceHint, words.SentenceAsItIs, text)
-		list[len(list)-1].Wrong = p.Severity == job.Error
+	text := p.Text
+	if p.Column != "" && !strings.Contains(text, p.Column) {
+		text = p.Column + ": " + text
 	}
-	for _, h := range r.Hints {
-		say(SentenceHint, words.SentenceAsItIs, h)
+	if p.Hint != "" {
+		text += job.MsgHintOpen + p.Hint + ")"
 	}
+	return text
+}
+
+// sayUnderstood tells what of the row was taken in one of several ways.
+func (e *Evaluator) sayUnderstood(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	if r.MethodInferred && r.Method != job.MethodBlank {
 		say(SentenceHint, words.SentenceInferred, r.Method)
 	}
@@ -154,9 +180,10 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if r.SpacerInferred {
 		say(SentenceHint, words.SentenceSpacer)
 	}
-	if r.stopped {
-		return cautions(list)
-	}
+}
+
+// sayMeasured tells how sure the line is: what was assumed of feet, brackets and faces, what the ± is made of, and the limits.
+func (e *Evaluator) sayMeasured(i int, r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	if r.Feet != nil && r.Feet.Assumed {
 		say(SentenceHint, words.SentenceAcrossAssumed)
 	}
@@ -175,7 +202,6 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	if t := e.LimitText(r); t != "" {
 		say(SentenceHint, words.SentenceLimits, t)
 	}
-	return cautions(list)
 }
 
 // cautions adds the warnings that go with every result.
