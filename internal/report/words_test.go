@@ -602,6 +602,13 @@ func TestTodoInAnyOrder(t *testing.T) {
 			ev.Count()
 			const w = 640.0
 			list := parse(t, WhatToDo(nil, ev, 0, Options{Width: w}))
+			// Whoever cannot see it is told each push, and each pair that is left.
+			for i := range list {
+				e := &list[i]
+				if word := e.inside["data-push"]; word != "" && !strings.Contains(list[2].text, "Push the "+word+" feet ") && !strings.Contains(list[2].text, "Leave the "+word+" feet sideways.") {
+					t.Errorf("the %s feet are not in %q", word, list[2].text)
+				}
+			}
 			at := map[string][][2]float64{}
 			for i := range list {
 				if e := &list[i]; e.name == "rect" && e.attr["class"] == "d-body" && e.inside["data-foot"] != "" {
