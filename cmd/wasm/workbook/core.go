@@ -20,7 +20,6 @@ type program struct {
 	inflate func(packed []byte, size int, sum uint32, dst []byte) error // the host's, nil: none
 	deflate func(pieces ...[]byte) (packed []byte, sum uint32, err error)
 
-	memory collector
 	data   []byte
 	name   string
 	taken  *job.Job

@@ -45,10 +45,13 @@ import (
 // version is set by the linker.
 var version = "development"
 
+// memory is when garbage is collected.
+var memory collector
+
 func main() {
 	self := js.Global()
 	p := new(program)
-	p.memory.late()
+	memory.late()
 	if host := self.Get("packing"); host.Type() == js.TypeObject {
 		// The plain bytes go over piece by piece, straight to where they belong: a large array on either side would only be copied again.
 		p.inflate = func(packed []byte, size int, sum uint32, dst []byte) error {
@@ -173,7 +176,7 @@ func (p *program) handle(self, m js.Value) {
 	out, err := p.answer(r, func(x float64) {
 		if x-last >= 0.01 || x >= 1 && last < 1 {
 			last = x
-			p.memory.look()
+			memory.look()
 			self.Call("postMessage", map[string]any{"progress": x})
 		}
 	}, func(x piece) {
