@@ -49,10 +49,7 @@ func (s *Calculators) JobChanged() Update {
 func (s *Calculators) Event(e Event) Update {
 	switch e.Name {
 	case "choose":
-		key := e.Arg
-		if e.Kind == "change" {
-			key = e.Value
-		}
+		key := e.choice()
 		if calculators.Find(key) == nil {
 			return Update{}
 		}

@@ -44,10 +44,7 @@ func (s *Moves) JobChanged() Update { return Update{Regions: []Region{{"screen-m
 func (s *Moves) Event(e Event) Update {
 	switch e.Name {
 	case "train":
-		key := e.Arg
-		if e.Kind == "change" {
-			key = e.Value
-		}
+		key := e.choice()
 		k, err := strconv.Atoi(key)
 		if list := s.host.Evaluator().Trains(); err == nil && k >= 0 && k < len(list) {
 			s.train, s.plan = list[k].Train, ""

@@ -89,10 +89,7 @@ func (s *Tables) Event(e Event) Update {
 	case "box":
 		return s.boxKey(e.Key)
 	case "choose":
-		key := e.Arg
-		if e.Kind == "change" {
-			key = e.Value
-		}
+		key := e.choice()
 		if tables.Find(key) == nil {
 			return Update{}
 		}

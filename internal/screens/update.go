@@ -9,6 +9,14 @@ type Event struct {
 	Key   string // of a keydown; the name of a file
 }
 
+// choice is the key that was chosen: by a button of its own, or from a list.
+func (e Event) choice() string {
+	if e.Kind == "change" {
+		return e.Value
+	}
+	return e.Arg
+}
+
 // An Update is what the page is to do.
 type Update struct {
 	Regions    []Region

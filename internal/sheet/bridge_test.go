@@ -15,4 +15,5 @@ func init() {
 	sheet.AboveFeed = func(dst []byte, f *sheet.Feed) ([]byte, sheet.Done) { return results.AnswersOf(f).Append(dst) }
 	sheet.AboveText, sheet.AboveTextAt = results.AppendCell, results.AppendText
 	sheet.AboveCell = results.ShownNumber
+	sheet.AboveTold, sheet.AboveNumber, sheet.AboveKey, sheet.AboveRefusal = results.AppendTold, results.Number, results.Text, results.AppendRefusal
 }

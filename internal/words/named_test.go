@@ -6,7 +6,6 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -53,23 +52,13 @@ func TestNamedTextsGetTheirValues(t *testing.T) {
 		t.Fatal(err)
 	}
 	counted := 0
-	err := filepath.WalkDir("../..", func(name string, d os.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		if d.IsDir() && (d.Name() == "dist" || d.Name() == "node_modules" || d.Name() == ".git") {
-			return filepath.SkipDir
-		}
-		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
-			return nil
-		}
-		text, err := os.ReadFile(name)
-		if err != nil || !strings.Contains(string(text), `"shimsheet/internal/words"`) {
-			return err
+	eachSource(t, func(name string, text []byte) {
+		if !strings.Contains(string(text), `"shimsheet/internal/words"`) {
+			return
 		}
 		file, err := parser.ParseFile(token.NewFileSet(), name, text, 0)
 		if err != nil {
-			return err
+			t.Fatal(err)
 		}
 		key := func(e ast.Expr) string {
 			if s, ok := e.(*ast.SelectorExpr); ok {
@@ -119,11 +108,7 @@ func TestNamedTextsGetTheirValues(t *testing.T) {
 			}
 			return true
 		})
-		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	if counted < 500 {
 		t.Errorf("only %d places were looked at", counted)
 	}

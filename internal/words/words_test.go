@@ -8,6 +8,30 @@ import (
 	"testing"
 )
 
+// eachSource hands over every Go file of the project that is no test.
+func eachSource(t *testing.T, f func(name string, text []byte)) {
+	t.Helper()
+	err := filepath.WalkDir("../..", func(name string, d os.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (d.Name() == "dist" || d.Name() == "node_modules" || d.Name() == ".git") {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			return nil
+		}
+		text, err := os.ReadFile(name)
+		if err == nil {
+			f(name, text)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
 // Every key that the source names is in the catalogue, and every text of the catalogue is named somewhere: a text that nobody shows is dead, and
 // one that is missing would be seen first by a person.
 func TestCatalogue(t *testing.T) {
@@ -18,18 +42,8 @@ func TestCatalogue(t *testing.T) {
 	}
 	named := regexp.MustCompile(`words\.(Text|Count)\("([^"]+)"`)
 	used := map[string]bool{}
-	err = filepath.WalkDir("../..", func(name string, d os.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		if d.IsDir() && (d.Name() == "dist" || d.Name() == "node_modules" || d.Name() == ".git") {
-			return filepath.SkipDir
-		}
-		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
-			return nil
-		}
-		b, err := os.ReadFile(name)
-		for _, m := range named.FindAllStringSubmatch(string(b), -1) {
+	eachSource(t, func(name string, text []byte) {
+		for _, m := range named.FindAllStringSubmatch(string(text), -1) {
 			keys := []string{m[2]}
 			if m[1] == "Count" {
 				keys = []string{m[2] + ".one", m[2] + ".many"}
@@ -41,11 +55,7 @@ func TestCatalogue(t *testing.T) {
 				}
 			}
 		}
-		return err
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	if len(used) == 0 {
 		t.Fatal("no source was found")
 	}

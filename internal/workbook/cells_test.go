@@ -3,7 +3,6 @@ package workbook
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"math"
 	"strconv"
@@ -13,7 +12,6 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 )
 
@@ -78,18 +76,7 @@ func TestCellsAgainstJSON(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			var b bytes.Buffer
-			if err := results.WriteJSON(&b, ev); err != nil {
-				t.Fatal(err)
-			}
-			var doc struct{ Machines []map[string]any }
-			if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
-				t.Fatal(err)
-			}
-			by := map[string]map[string]any{}
-			for _, m := range doc.Machines {
-				by[m["machine"].(string)] = m
-			}
+			by := machinesOf(t, ev)
 			var head []string
 			compared, pms, seen := 0, 0, map[string]bool{}
 			for _, row := range rows {
@@ -173,13 +160,13 @@ func TestCellsAgainstJSON(t *testing.T) {
 			if compared < 120 || pms < 40 || len(seen) < 35 {
 				t.Errorf("%s: only %d numbers and %d ± in %d columns were compared", units, compared, pms, len(seen))
 			}
-			checkLists(t, f, doc.Machines, ev)
+			checkLists(t, f, ev)
 		}
 	}
 }
 
 // checkLists counts the order list of a workbook from its pick list: every piece that goes in, and every coupling that takes one.
-func checkLists(t *testing.T, f *excelize.File, machines []map[string]any, ev *sheet.Evaluator) {
+func checkLists(t *testing.T, f *excelize.File, ev *sheet.Evaluator) {
 	t.Helper()
 	picks, err := f.GetRows("Pick list")
 	if err != nil {

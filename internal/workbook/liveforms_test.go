@@ -114,6 +114,21 @@ func machinesOf(t testing.TB, ev *sheet.Evaluator) map[string]map[string]any {
 	return by
 }
 
+// unnamed is a workbook without its defined names: the engine asked here looks through them at every step.
+func unnamed(t testing.TB, book []byte) *excelize.File {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(book))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, n := range f.GetDefinedName() {
+		if err := f.DeleteDefinedName(&n); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return f
+}
+
 // A workbook with formulas follows its Machines sheet: whatever number is typed there anew, the formulas, worked out by another engine (excelize), give what the program gives for a job with that number; and the State says that the
 // verdict no longer belongs to it, on that row and no other.
 func TestFormulasFollowTheInputs(t *testing.T) {
@@ -131,15 +146,7 @@ func TestFormulasFollowTheInputs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := excelize.OpenReader(bytes.NewReader(out))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, n := range f.GetDefinedName() { // the engine looks through them at every step
-			if err := f.DeleteDefinedName(&n); err != nil {
-				t.Fatal(err)
-			}
-		}
+		f := unnamed(t, out)
 		rows, err := f.GetRows("Results", excelize.Options{RawCellValue: true})
 		if err != nil {
 			t.Fatal(err)
@@ -260,18 +267,10 @@ func TestStateWatchesEachInput(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := excelize.OpenReader(bytes.NewReader(out))
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := unnamed(t, out)
 	rows, err := f.GetRows("Results")
 	if err != nil {
 		t.Fatal(err)
-	}
-	for _, n := range f.GetDefinedName() { // the engine looks through them at every step
-		if err := f.DeleteDefinedName(&n); err != nil {
-			t.Fatal(err)
-		}
 	}
 	col, first := -1, 0
 	for n, row := range rows {

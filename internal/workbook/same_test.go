@@ -3,7 +3,6 @@ package workbook
 import (
 	"bytes"
 	"encoding/csv"
-	"encoding/json"
 	"math"
 	"strconv"
 	"strings"
@@ -189,18 +188,7 @@ func TestFormulasGiveJSON(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var b bytes.Buffer
-		if err := results.WriteJSON(&b, ev); err != nil {
-			t.Fatal(err)
-		}
-		var doc struct{ Machines []map[string]any }
-		if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
-			t.Fatal(err)
-		}
-		by := map[string]map[string]any{}
-		for _, m := range doc.Machines {
-			by[m["machine"].(string)] = m
-		}
+		by := machinesOf(t, ev)
 		rows, err := f.GetRows("Results")
 		if err != nil {
 			t.Fatal(err)
