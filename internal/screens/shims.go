@@ -307,6 +307,20 @@ func (s *Shims) lines(from, to int, live bool) HTML {
 	})
 }
 
+// bodies are the rows on paper: those of a machine stand together and on one page, since its name stands at the first of them only.
+func (s *Shims) bodies() (out []HTML) {
+	l := s.list()
+	if s.order {
+		return []HTML{El("tbody", Attr{}, s.lines(0, len(l.Rows), false))}
+	}
+	for from, to := 0, 0; from < len(l.Rows); from = to {
+		for to = from + 1; to < len(l.Rows) && l.At[to] == l.At[from]; to++ {
+		}
+		out = append(out, El("tbody", Class("machine"), s.lines(from, to, false)))
+	}
+	return out
+}
+
 // paper is the whole list on paper.
 func (s *Shims) paper() HTML {
 	l := s.list()
@@ -316,7 +330,7 @@ func (s *Shims) paper() HTML {
 	}
 	out := []HTML{El("h1", Attr{}, Text(s.title())), El("div", Class("meta"), El("b", Attr{}, Text(name)), El("span", Attr{}, Text(words.Text("panel.printed", s.host.Now())))), paragraphs("note", l.Notes)}
 	if len(l.Rows) > 0 {
-		out = append(out, El("div", Class("wide"), s.table(Class("list"), []HTML{El("tbody", Attr{}, s.lines(0, len(l.Rows), false))})))
+		out = append(out, El("div", Class("wide"), s.table(Class("list"), s.bodies())))
 	}
 	return Join(append(out, shimsCautions())...)
 }
