@@ -208,8 +208,12 @@ func (p *page) blank(col, style int) {
 	p.buf = put(p.buf, `/>`)
 }
 
-// text is a text cell: never a formula, whatever it begins with.
+// text is a text cell: never a formula, whatever it begins with. Without a text the cell stays empty, so that nobody counts it as filled.
 func (p *page) text(col, style int, s string) {
+	if s == "" {
+		p.blank(col, style)
+		return
+	}
 	if col < p.grow && col < len(p.widths) && !strings.HasPrefix(s, "data:") { // a photo's letters are for no eye
 		if per := max(int(p.widths[col]-0.8), 3); len(s) > per || strings.IndexByte(s, '\n') >= 0 {
 			lines := 0
@@ -221,7 +225,7 @@ func (p *page) text(col, style int, s string) {
 	}
 	p.cell(col, style)
 	p.buf = put(p.buf, ` t="inlineStr"><is><t`)
-	if s != "" && (s[0] <= ' ' || s[len(s)-1] <= ' ') || strings.IndexByte(s, '\n') >= 0 {
+	if s[0] <= ' ' || s[len(s)-1] <= ' ' || strings.IndexByte(s, '\n') >= 0 {
 		p.buf = append(p.buf, ` xml:space="preserve"`...)
 	}
 	p.buf = append(p.buf, '>')
@@ -233,6 +237,12 @@ func (p *page) text(col, style int, s string) {
 		p.b.fail(fmt.Errorf("%s %s: the text has %d signs; a cell of a workbook holds %d", p.name, cellName(col, p.row), utf16Len([]byte(s)), MaxCell))
 	}
 	p.buf = put(p.buf, `</t></is></c>`)
+}
+
+// emptyText is a cell with a text of no signs, which counts as filled.
+func (p *page) emptyText(col, style int) {
+	p.cell(col, style)
+	p.buf = put(p.buf, ` t="inlineStr"><is><t></t></is></c>`)
 }
 
 // plain is a number that stands in digits already.

@@ -302,7 +302,7 @@ func (w *writer) table(kind job.SheetKind, name string) {
 			}
 			if s == "" {
 				if c == len(row)-1 {
-					p.text(c, calm, "") // keeps the row as wide as it was
+					p.emptyText(c, calm) // keeps the row as wide as it was
 				} else if !isTitle {
 					p.blank(c, calm)
 				}
@@ -694,11 +694,7 @@ func (w *writer) results(name string) *page {
 				continue
 			case c.text:
 				buf = results.AppendText(buf[:0], ev, i, c.index)
-				if len(buf) > 0 {
-					p.text(c.position, textStyle, string(buf))
-				} else {
-					p.blank(c.position, textStyle)
-				}
+				p.text(c.position, textStyle, string(buf))
 				continue
 			}
 			var value float64
@@ -897,9 +893,7 @@ func (w *writer) method(name string) {
 		}
 		p.start(n, height)
 		p.text(0, st, a)
-		if b != "" {
-			p.text(1, st2, b)
-		}
+		p.text(1, st2, b)
 		p.end()
 	}
 	line(w.style(style{bold: true, size: 14}), "Method: what was computed, and from what", 0, "")
