@@ -61,7 +61,9 @@ func (w *writer) pickList(name string) {
 			p.text(1, text, k.Foot)
 			out := k.Change.Status == packs.ChangeUnlisted
 			do := "nothing"
+			idle := sheet.ChangesNothing(&k.Change, k.Wanted, k.Made)
 			switch {
+			case idle:
 			case k.Status.Short(), k.Status == packs.PickNoPack, k.Status == packs.PickBelow:
 				do = k.Status.String()
 			case out && len(k.Pieces) > 0, len(k.Take) > 0 && len(k.Put) == 0:
@@ -71,7 +73,7 @@ func (w *writer) pickList(name string) {
 			case len(k.Put) > 0:
 				do = "add"
 			}
-			if k.Together {
+			if k.Together && !idle {
 				do += ", chosen together"
 			}
 			p.text(2, text, do)

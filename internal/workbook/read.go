@@ -501,18 +501,21 @@ func blankRow(row []string) bool {
 	return true
 }
 
-// looksLike says which sheet the rows look like by their header, and how strongly; 0 not at all.
+// looksLike says which sheet the rows look like by their header, and how strongly; 0 not at all. Of two that are as likely it is the one of which more names stand there as we print them: Foot and
+// Rise are other spellings of Support and Growth V, too.
 func looksLike(rows [][]string) (job.SheetKind, int) {
-	best, score := job.MachinesSheet, 0
+	best, score, most := job.MachinesSheet, 0, 0
 	for _, k := range lookOrder {
 		names := job.HeaderNames(rows, k)
 		if names == nil {
 			continue
 		}
-		seen := map[string]bool{}
+		seen, printed := map[string]bool{}, 0
 		for _, cell := range names {
 			if c := job.FindColumn(k, cell); c != nil && !c.Result {
-				seen[c.Key] = true
+				if seen[c.Key] = true; strings.EqualFold(strings.TrimSpace(cell), c.Name) {
+					printed++
+				}
 			}
 		}
 		n := len(seen)
@@ -537,8 +540,8 @@ func looksLike(rows [][]string) (job.SheetKind, int) {
 			}
 			n += extra
 		}
-		if n > score {
-			best, score = k, n
+		if n > score || n == score && printed > most {
+			best, score, most = k, n, printed
 		}
 	}
 	if looksLikeJob(rows) && score < 4 {

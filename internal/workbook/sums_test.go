@@ -35,6 +35,16 @@ func demoBook(t testing.TB, whole string) *made {
 	if whole == "" && demoMade != nil {
 		return demoMade
 	}
+	m := demoWith(t, whole, nil)
+	if whole == "" {
+		demoMade = m
+	}
+	return m
+}
+
+// demoWith makes the demo with what edit does to it; nil nothing.
+func demoWith(t testing.TB, whole string, edit func(*job.Job)) *made {
+	t.Helper()
 	j := job.NewJob()
 	for _, k := range job.SheetKinds() {
 		name := strings.ToLower(k.String()) + ".csv"
@@ -51,6 +61,9 @@ func demoBook(t testing.TB, whole string) *made {
 		}
 		table.SplitHeader(k)
 		j.SetTable(k, table)
+	}
+	if edit != nil {
+		edit(j)
 	}
 	ev := sheet.NewEvaluator(j)
 	if err := ev.Run(context.Background(), nil); err != nil {
@@ -75,11 +88,7 @@ func demoBook(t testing.TB, whole string) *made {
 	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
 		t.Fatal(err)
 	}
-	m := &made{f, doc, j, ev}
-	if whole == "" {
-		demoMade = m
-	}
-	return m
+	return &made{f, doc, j, ev}
 }
 
 // A tableRow is a row of a sheet by the names in its header, units taken off; unit holds them.
