@@ -34,19 +34,19 @@ var calcFigures = [...]struct {
 	key, title, words string
 	draw              func(*calcFig)
 }{
-	{"convert", "Two scales of one length", "A scale in inches above a scale in millimetres; 1 in stands over 25.4 mm.", drawConvert},
-	{"droop", "Bar clamped at one end", "A tube of length L is clamped on the left and carries the mass m at its free end, which hangs down by δ. Section: outside diameter D, inside diameter d.", drawDroop},
-	{"tir", "Four readings around a hub", "A circle with readings R12, R3, R6 and R9 at the clock positions; the shaft calcCentre stands off by V upwards and H towards 3 o'clock.", drawTIR},
-	{"gap", "Two hub faces at an angle", "Two hub faces, open wider at the bottom; the gap difference over the diameter D is the slope θ.", drawGap},
-	{"growth", "A stack of parts under a shaft", "Two parts of height h1 and h2 with coefficients α1 and α2 stand on each other; the shaft above rises by g.", drawGrowth},
+	{"convert", "Two scales of one length", "A scale in inches above a scale in millimetres, both from 0; 1 in stands over 25.4 mm.", drawConvert},
+	{"droop", "Bar clamped at one end", "A tube of length L is clamped on the left; its weight w lies along it, and the mass m at its free end pulls with P. That end hangs down by δ. Section: diameters D, d, outside and inside.", drawDroop},
+	{"tir", "Four readings around a hub", "A circle with readings R12, R3, R6 and R9 at the clock positions; the centre of the shaft stands off by V upwards and H towards 3 o'clock.", drawTIR},
+	{"gap", "Two hub faces at an angle", "Two hub faces, the gap at 6 wider than the gap at 12; the difference over the diameter D is the slope θ.", drawGap},
+	{"growth", "A stack of parts under a shaft", "Two parts of height h1 and h2, one with α1, ΔT1 and one with α2, ΔT2, coefficient and rise of temperature, stand on each other; the shaft above rises by g.", drawGrowth},
 	{"bolt", "A bolt with its nut", "A bolt of diameter d and pitch P, tightened with torque T, pulls with the preload F.", drawBolt},
 	{"flex", "Spacer between two flex planes", "A spacer of length L between the stationary and the movable shaft; it bends by αS and αM at its flex planes; offset d at its middle, slope θ.", drawFlex},
-	{"wanted", "Dials on both hubs", "The movable shaft stands off the stationary one; a dial at distance x from the coupling calcCentre sees V(x); φ is counted from 12 o'clock through 3.", drawWanted},
-	{"uncertainty", "A division and a spread", "A scale with the division g and a pointer; beside it the spread s of repeated readings.", drawUncertainty},
-	{"tilt", "A shim under one end", "A machine with front and rear feet b apart; a shim t under the rear feet tilts it and lowers the shaft at the coupling, a before the front feet.", drawTilt},
-	{"repeats", "A value and its limit", "A limit and a value; a long bar of uncertainty for one reading crosses the limit, a shorter one for n readings does not.", drawRepeats},
-	{"feet", "From the line to the feet", "A shaft with offset d at the coupling and slope θ; at front and rear feet, a and a + b from the coupling, the shims bring it to the line of the other shaft.", drawFeet},
-	{"speed", "Field and shaft", "A ring of p poles fed with the frequency f turns its field at n; the shaft stays behind by the slip.", drawSpeed},
+	{"wanted", "Dials on both hubs", "The movable shaft stands off the stationary one; a dial at distance x from the centre of the coupling sees V(x) and reads R(φ); φ is counted from 12 o'clock through 3.", drawWanted},
+	{"uncertainty", "A division and a spread", "A scale with the division g and a pointer at the reading; above it the spread s of repeated readings.", drawUncertainty},
+	{"tilt", "A shim under one end", "A machine with front and rear feet b apart; a shim t under the rear feet tilts it and lowers the shaft at the coupling, a before the front feet: the rise there is negative.", drawTilt},
+	{"repeats", "A value and its limit", "A limit and a value; the long bar of uncertainty k·u for one reading, n = 1, crosses the limit, the shorter one k·u/√n for n readings does not.", drawRepeats},
+	{"feet", "From the line to the feet", "A shaft with offset d at the coupling and slope θ; at front and rear feet, a and a + b from the coupling, a shim brings it to the line of the other shaft.", drawFeet},
+	{"speed", "Field and shaft", "A ring of p poles, N and S in turn, fed with the frequency f turns its field: n = 120·f/p; the shaft stays behind by the slip = (n − shaft)/n.", drawSpeed},
 }
 
 // A calcFig is a drawing being made. Lengths are those of its view box, 360 × 200.
@@ -103,6 +103,9 @@ func (f *calcFig) path(class, attr, d string) {
 
 // text puts words; anchor is start, middle or end.
 func (f *calcFig) text(x, y float64, anchor, s string) {
+	if s == "" {
+		return
+	}
 	f.open("text", "d-text")
 	f.num("x", x)
 	f.num("y", y)
@@ -192,10 +195,10 @@ func drawConvert(f *calcFig) {
 
 func drawDroop(f *calcFig) {
 	f.rect("d-body", 26, 40, 20, 60)
-	for y := 46.0; y < 100; y += 10 {
+	for y := 46.0; y < 95; y += 10 {
 		f.line("d-hatch", calcThin, 26, y+6, 46, y-6)
 	}
-	f.line("d-datum", calcCentre, 46, 70, 290, 70)
+	f.line("d-datum", calcCentre, 46, 70, 300, 70)
 	f.path("d-body", ` stroke-width="1"`, "M46 64Q170 66 252 92")
 	f.path("d-body", ` stroke-width="1"`, "M46 76Q170 78 248 104")
 	f.rect("d-body", 244, 86, 26, 22)
@@ -206,7 +209,7 @@ func drawDroop(f *calcFig) {
 	}
 	f.text(125, 38, "middle", "w")
 	f.arrow(257, 108, 132, "P")
-	f.ext(257, 97, 300, 97)
+	f.ext(270, 97, 300, 97)
 	f.down(294, 70, 97, "δ")
 	f.ext(46, 100, 46, 164)
 	f.ext(257, 140, 257, 164)
@@ -218,10 +221,10 @@ func drawDroop(f *calcFig) {
 
 func drawTIR(f *calcFig) {
 	f.circle("d-body", "", 150, 100, 62)
-	f.line("d-datum", calcCentre, 74, 100, 226, 100)
+	f.line("d-datum", calcCentre, 74, 100, 262, 100)
 	f.line("d-datum", calcCentre, 150, 24, 150, 176)
 	f.text(158, 30, "start", "R12")
-	f.text(230, 104, "start", "R3")
+	f.text(230, 116, "start", "R3")
 	f.text(158, 184, "start", "R6")
 	f.text(70, 104, "end", "R9")
 	f.circle("d-mark", calcFilled, 150, 100, 2.5)
@@ -360,6 +363,8 @@ func drawUncertainty(f *calcFig) {
 	}
 	f.line("d-mark", ` stroke-width="2"`, 188, 150, 188, 114)
 	f.head(188, 114, 0, -1)
+	f.ext(96, 98, 96, 84)
+	f.ext(124, 98, 124, 84)
 	f.across(96, 124, 88, "g")
 	f.path("d-curve", "", "M140 78C165 78 172 30 188 30S211 78 236 78")
 	f.line("d-axis", calcThin, 130, 78, 246, 78)

@@ -154,6 +154,15 @@ func checkClasses(t *testing.T, list []element) {
 type textBox struct {
 	x0, y0, x1, y1 float64
 	text           string
+	size           float64
+}
+
+// down is how far letters go below the line, a fifth of their size; figures do not.
+func (b textBox) down() float64 {
+	if strings.Trim(b.text, "0123456789") == "" {
+		return 0
+	}
+	return 0.22 * b.size
 }
 
 // boxes estimates where the words of a drawing stand: as wide as the package takes them to be, from the top of a capital to the base line.
@@ -171,7 +180,7 @@ func boxes(t testing.TB, list []element) (all []textBox) {
 		case "end":
 			x -= w
 		}
-		all = append(all, textBox{x, y - 0.72*f.size, x + w, y, e.text})
+		all = append(all, textBox{x, y - 0.72*f.size, x + w, y, e.text, f.size})
 	}
 	return all
 }
@@ -182,11 +191,11 @@ func checkApart(t *testing.T, where string, list []element) {
 	w, h := list[0].num(t, "width"), list[0].num(t, "height")
 	all := boxes(t, list)
 	for i, a := range all {
-		if a.x0 < 0 || a.x1 > w+2 || a.y0 < 0 || a.y1 > h {
+		if a.x0 < 0 || a.x1 > w+2 || a.y0 < 0 || a.y1+a.down() > h {
 			t.Errorf("%s: %q leaves the paper: %.0f … %.0f of %.0f", where, a.text, a.x0, a.x1, w)
 		}
 		for _, b := range all[:i] {
-			if min(a.x1, b.x1)-max(a.x0, b.x0) > 0.5 && min(a.y1, b.y1)-max(a.y0, b.y0) > 0.5 {
+			if min(a.x1, b.x1)-max(a.x0, b.x0) > 0.5 && min(a.y1+a.down(), b.y1+b.down())-max(a.y0, b.y0) > 0.5 {
 				t.Errorf("%s: %q lies on %q", where, a.text, b.text)
 			}
 		}
