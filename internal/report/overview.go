@@ -16,6 +16,9 @@ import (
 // clip is the largest share of a limit that has a place on the axis of an overview.
 const clip = 4.0
 
+// farPast is said of a share that is a hundred times its limit and more.
+const farPast = "> 9999 %"
+
 // A share is one judged number over its limit, with its expanded uncertainty. NaN: there is none.
 type share struct{ v, u float64 }
 
@@ -142,6 +145,9 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 	narrow := d.w < 560 // then the name stands over its line
 	if narrow {
 		names, left, right = d.w-24-words, 22, d.w-56
+		if most >= 100 {
+			right = d.w - width(farPast, soft) - 8
+		}
 		high += f.size + 3
 	}
 	top := clip
@@ -297,7 +303,7 @@ func (d *coupling) overviewRow(i int, y, high float64, narrow bool, f font, name
 		soft := font{"d-soft", min(f.size, small), false}
 		n := pct(past)
 		if past >= 100 {
-			n = "> 9999 %"
+			n = farPast
 		}
 		d.text(soft, start, px(top)+6, mid+soft.size*0.35, 0, n)
 	}
