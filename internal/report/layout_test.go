@@ -129,7 +129,7 @@ func checkSwatches(t *testing.T, where string, list []element) {
 			continue
 		}
 		x, mid := e.num(t, "x"), e.num(t, "y")-0.36*e.num(t, "font-size") // half of a capital's height
-		if !(x0 >= x-42 && x1 <= x-4) || math.Abs((y0+y1)/2-mid) > 1.5 {
+		if !(x0 >= x-42 && x1 <= x-4) || !(math.Abs((y0+y1)/2-mid) <= 1.5) {
 			t.Errorf("%s: before %q at %.0f, %.0f stands a swatch from %.1f, %.1f to %.1f, %.1f", where, e.text, x, mid, x0, y0, x1, y1)
 		}
 		x0, y0, x1, y1 = math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)

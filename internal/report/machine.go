@@ -720,7 +720,7 @@ func lineFont(i int) font {
 func (d *coupling) dims(y float64) float64 {
 	var list [][2]float64
 	add := func(a, b float64) {
-		if known(a) && known(b) && b > a && len(list) < 24 {
+		if known(b-a) && b > a && len(list) < 24 {
 			list = append(list, [2]float64{a, b})
 		}
 	}
@@ -881,7 +881,7 @@ func (d *coupling) boltCircle(y float64) float64 {
 	y = d.wrapped(fontNum, 10, y, d.w-20, "slide "+d.shim(math.Abs(c.SlideV))+" towards "+word+" and "+d.shim(math.Abs(c.SlideH))+" towards "+d.ev.Side(d.r, c.SlideH))
 	s := "Shims at each bolt in " + d.lu + ", bolt 1 at 12 o'clock, counted towards " + d.countedTowards() + "."
 	if every > 1 {
-		s += " Of " + strconv.Itoa(n) + " bolts every " + strconv.Itoa(every) + "th is named; the sentences name them all."
+		s += " Of " + strconv.Itoa(n) + " bolts one in " + strconv.Itoa(every) + " is named; the sentences name them all."
 	}
 	return d.wrapped(fontSoft, 10, y, d.w-20, s) - 12
 }

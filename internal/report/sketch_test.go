@@ -311,6 +311,11 @@ func (s *sketch) carried() {
 		if l := math.Hypot(dx, dy); !touches || l < 12 || l > 40 {
 			t.Errorf("%s: the dial at %.1f with its tip at %.1f touches nothing of %.1f", s.where, d.face, d.tip, solid)
 		}
+		if !slices.ContainsFunc(s.list, func(e element) bool { // the plunger goes from the tip to the edge that is nearer
+			return e.name == "line" && e.attr["class"] == "d-body" && math.Hypot(e.num(t, "x1")-d.tip[0], e.num(t, "y1")-d.tip[1]) < 0.01 && math.Abs(math.Hypot(e.num(t, "x2")-d.tip[0], e.num(t, "y2")-d.tip[1])-math.Hypot(dx, dy)+8) < 0.01
+		}) {
+			t.Errorf("%s: no plunger from %.1f to the dial at %.1f", s.where, d.tip, d.face)
+		}
 		hands := 0
 		for i := range s.list {
 			if e := &s.list[i]; e.name == "line" && e.attr["class"] == "d-body" && math.Hypot(e.num(t, "x1")-d.face[0], e.num(t, "y1")-d.face[1]) < 0.01 {

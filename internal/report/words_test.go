@@ -341,7 +341,7 @@ func TestFeetAssumed(t *testing.T) {
 // An inch beside millimetres: sixteenths of the inch and millimetres stand as far apart as they are, the inch beside 25.4.
 func TestConvertFigure(t *testing.T) {
 	list := figure(t, CalculatorFigure("convert"))
-	ticks := map[float64][]float64{}
+	ticks, long := map[float64][]float64{}, map[[2]float64]float64{}
 	var inch float64
 	for i := range list {
 		e := &list[i]
@@ -350,12 +350,13 @@ func TestConvertFigure(t *testing.T) {
 		}
 		if e.name == "line" && e.attr["class"] == "d-axis" && e.num(t, "x1") == e.num(t, "x2") {
 			ticks[e.num(t, "y1")] = append(ticks[e.num(t, "y1")], e.num(t, "x1"))
+			long[[2]float64{e.num(t, "y1"), e.num(t, "x1")}] = math.Abs(e.num(t, "y2") - e.num(t, "y1"))
 		}
 	}
 	if len(ticks) != 2 {
 		t.Fatalf("%d rulers", len(ticks))
 	}
-	for _, list := range ticks {
+	for y, list := range ticks {
 		slices.Sort(list)
 		mm := (inch - list[0]) / 25.4
 		each := 25.4 / 16 // of millimetres
@@ -369,6 +370,21 @@ func TestConvertFigure(t *testing.T) {
 		for k, x := range list {
 			if math.Abs(x-list[0]-float64(k)*each*mm) > 0.01 {
 				t.Errorf("tick %d stands at %.2f mm, not %.2f", k, (x-list[0])/mm, float64(k)*each)
+			}
+			// Quarters of the inch and every five millimetres are longer, the whole inch longest.
+			less, more := long[[2]float64{y, list[1]}], long[[2]float64{y, list[5]}]
+			if n == 17 {
+				more = long[[2]float64{y, list[4]}]
+			}
+			want := less
+			switch {
+			case n == 17 && k%16 == 0:
+				want = long[[2]float64{y, list[0]}]
+			case n == 17 && k%4 == 0, n == 28 && k%5 == 0:
+				want = more
+			}
+			if !(more > less+2) || n == 17 && !(long[[2]float64{y, list[0]}] > more+2) || long[[2]float64{y, x}] != want {
+				t.Errorf("tick %d of %d is %g long, small ones %g, larger ones %g", k, n, long[[2]float64{y, x}], less, more)
 			}
 		}
 	}
