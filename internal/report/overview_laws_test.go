@@ -284,14 +284,13 @@ func TestHistogramRead(t *testing.T) {
 		most, bin float64
 		inch      bool
 	}{{1, 0.1, false}, {0.99, 0.1, false}, {1.01, 0.2, false}, {2, 0.2, false}, {2.01, 0.5, false}, {5, 0.5, false}, {5.1, 1, false}, {10, 1, false}, {0.03, 0.005, false}, {0.2, 0.02, false}, {0.7, 0.1, false}, {0.508, 2, true}, {0.0254 * 41, 5, true}} {
-		ev := linesJob(t, []float64{c.most, c.most * 0.3, c.most * 0.31, math.NaN()})
 		text := "Machine,Coupling,Method,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\n"
 		values := []float64{c.most, 0.3 * c.most, 0.31 * c.most, 0.05 * c.most, 0}
 		for i, v := range values {
 			text += fmt.Sprintf("M%d,short,line,480,710,%.9g,%.9g,0,0\n", i, -v, v/2)
 		}
 		text += "N,short,line,,,0.1,0.1,0,0\n"
-		ev = jobOf(t, text, false)
+		ev := jobOf(t, text, false)
 		unit, mm := "mm", 1.0
 		if c.inch {
 			ev.ShowAs("inch")
