@@ -61,7 +61,7 @@ func runStats(args []string, stdout, stderr io.Writer) error {
 	return writeFile(*out, func(w io.Writer) error {
 		switch ext {
 		case ".json":
-			return writeBytes(w)(tally.JSON(jobs))
+			return writeBytes(w)(statsJSON(jobs))
 		case ".svg":
 			return writeBytes(w)(report.Numbers(nil, first, jobs, report.Options{Standalone: true}), nil)
 		}

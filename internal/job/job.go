@@ -1,9 +1,6 @@
 package job
 
 import (
-	"bytes"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -278,112 +275,6 @@ func appendJSONRow(b []byte, row []string, t *Table, err error) ([]byte, error) 
 		b = AppendJSONString(b, c)
 	}
 	return append(b, ']'), err
-}
-
-// UnmarshalJSON opens a saved job. A job of an older version opens; one of a newer version is refused with a sentence, as is anything
-// that is not a job. On error the job is unchanged.
-func (j *Job) UnmarshalJSON(data []byte) error { return j.Open(string(data)) }
-
-// Open is UnmarshalJSON of a text that the job may keep parts of: a large one is not copied.
-func (j *Job) Open(text string) error {
-	rest, rows, ok := liftRows(text)
-	if !ok {
-		return j.unmarshal([]byte(text), nil)
-	}
-	err := j.unmarshal([]byte(rest), rows)
-	if at := (*json.SyntaxError)(nil); errors.As(err, &at) {
-		return j.unmarshal([]byte(text), nil) // for the place in the text as it stands
-	}
-	return err
-}
-
-// jobBroken says what is wrong with a saved job, and in which line where that is known. A NUL byte was once told without its place.
-func jobBroken(data []byte, err error) error {
-	var at *json.SyntaxError
-	if errors.As(err, &at) && at.Offset > 0 && at.Offset <= int64(len(data)) {
-		return fmt.Errorf(msgJobBrokenAt, 1+bytes.Count(data[:at.Offset-1], []byte("\n")), at.Offset, err)
-	}
-	return fmt.Errorf(msgJobBroken, err)
-}
-
-// unmarshal opens a saved job; rows are those of its sheets that were taken out before, by key.
-func (j *Job) unmarshal(data []byte, rows map[string][][]string) error {
-	var head struct {
-		Format  *string `json:"format"`
-		Version int     `json:"version"`
-	}
-	if err := json.Unmarshal(data, &head); err != nil || head.Format == nil || *head.Format != jobFormat {
-		if err != nil {
-			return jobBroken(data, err)
-		}
-		return errors.New(msgNotAJob)
-	}
-	if head.Version > jobVersion {
-		return fmt.Errorf(msgJobNewer, head.Version, jobVersion)
-	}
-	type table struct {
-		Name     string     `json:"name"`
-		File     string     `json:"file"`
-		FirstRow int        `json:"first_row"`
-		Title    [][]string `json:"title"`
-		Header   []string   `json:"header"`
-		Rows     [][]string `json:"rows"`
-	}
-	var body struct {
-		ID       string `json:"id"`
-		Revision int    `json:"revision"`
-		SavedAt  string `json:"saved_at"`
-
-		SavedBefore []string `json:"saved_before"`
-
-		Machines *table `json:"machines"`
-		Readings *table `json:"readings"`
-		Stock    *table `json:"stock"`
-		Settings *table `json:"settings"`
-
-		Growth    *table `json:"growth"`
-		Feet      *table `json:"feet"`
-		Limits    *table `json:"limits"`
-		Materials *table `json:"materials"`
-		Checks    *table `json:"checks"`
-		Rounds    *table `json:"rounds"`
-		Trains    *table `json:"trains"`
-		Record    *table `json:"record"`
-
-		Views json.RawMessage `json:"views"`
-	}
-	if err := json.Unmarshal(data, &body); err != nil {
-		return jobBroken(data, err)
-	}
-	n := Job{ID: body.ID, Revision: body.Revision, SavedAt: body.SavedAt, SavedBefore: body.SavedBefore[max(0, len(body.SavedBefore)-MostSavedBefore):]}
-	for k, t := range [NumSheets]*table{body.Machines, body.Readings, body.Stock, body.Settings, body.Growth, body.Feet, body.Limits, body.Materials, body.Checks, body.Rounds, body.Trains, body.Record} {
-		if t != nil {
-			if r, ok := rows[tableKeys[k]]; ok {
-				t.Rows = r
-			}
-			n.SetTable(SheetKind(k), &Table{Name: t.Name, File: t.File, FirstRow: t.FirstRow, Title: t.Title, Header: t.Header, Rows: t.Rows})
-		}
-	}
-	var views map[string]json.RawMessage
-	if json.Unmarshal(body.Views, &views) == nil { // how a job is shown never keeps it from opening
-		for k, v := range views {
-			var text string
-			if json.Unmarshal(v, &text) == nil && text != "" {
-				if n.Views == nil {
-					n.Views = map[string]string{}
-				}
-				n.Views[k] = text
-			}
-		}
-	}
-	if n.Machines == nil {
-		n.Machines = &Table{Name: MachinesSheet.String(), FirstRow: 1}
-	}
-	if n.ID == "" {
-		n.ID = NewJob().ID
-	}
-	*j = n
-	return nil
 }
 
 // ReadJob opens a saved job from r, as [Job.OpenChecked].

@@ -13,6 +13,8 @@ const (
 	msgJobBroken    = "this is not a saved job, or it is damaged: %w"
 	msgJobBrokenAt  = "this is not a saved job, or it is damaged in line %d, near byte %d: %w"
 	msgNotAJob      = "this is not a saved job"
+	msgJobTwice     = "the part %q stands here a second time, and only one of the two could be kept; take one out, or put what it holds into the other"
+	msgJobUnknown   = "%q is no part of a job that is known here, and what it holds would be lost; look at the spelling, or take it out"
 	msgJobCut       = "the job in it is cut short: its end is missing; take an earlier file, or copy this one again from where it came"
 	msgJobDamaged   = "the job in it is not the one that was saved: its checksum is wrong, so some of it changed on the way; take an earlier file, or copy this one again from where it came (who changed it on purpose takes out length and sha256 at its end)"
 	msgJobLength    = "the job in it is not the one that was saved: it has %d bytes and says %d; take an earlier file, or copy this one again from where it came (who changed it on purpose takes out length and sha256 at its end)"

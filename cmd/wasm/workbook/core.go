@@ -1,11 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -104,7 +103,7 @@ func (p *program) read(r *request, progress func(float64)) (out reply, err error
 	var c *workbook.Choices
 	if r.choices != "" {
 		c = new(workbook.Choices)
-		if err := strictly(r.choices, c); err != nil {
+		if err := readMessage(r.choices, c); err != nil {
 			return out, fmt.Errorf("the choices cannot be understood: %w", err)
 		}
 	}
@@ -129,8 +128,8 @@ func (p *program) read(r *request, progress func(float64)) (out reply, err error
 		}
 		p.taken = j
 	}
-	out.json, err = json.Marshal(&x)
-	return out, err
+	out.json = appendMessage(nil, reflect.ValueOf(x))
+	return out, nil
 }
 
 // take hands the job over: its tables without rows, and then the rows of each, machines last.
@@ -198,13 +197,14 @@ func (p *program) text(r *request) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return json.Marshal(map[string]string{"text": string(b)})
+	b = job.AppendJSONString([]byte(`{"text":`), string(b))
+	return append(b, '}'), nil
 }
 
 func (p *program) write(r *request, progress func(float64)) ([]byte, error) {
 	opts := workbook.Options{}
 	if r.options != "" {
-		if err := strictly(r.options, &opts); err != nil {
+		if err := readMessage(r.options, &opts); err != nil {
 			return nil, fmt.Errorf("the options cannot be understood: %w", err)
 		}
 	}
@@ -254,11 +254,4 @@ func (p *program) warm() error {
 	in := workbook.Reader{Inflate: p.inflate}
 	_, _, err = in.Read(file, "warm.xlsx", nil)
 	return err
-}
-
-// strictly reads JSON that has nothing unknown in it.
-func strictly(text string, v any) error {
-	d := json.NewDecoder(bytes.NewReader([]byte(text)))
-	d.DisallowUnknownFields()
-	return d.Decode(v)
 }

@@ -1,8 +1,10 @@
-package tally
+package main
 
 import (
 	"encoding/json"
 	"math"
+
+	"shimsheet/internal/tally"
 )
 
 // number is a number that is null where it does not exist.
@@ -23,7 +25,7 @@ type shareJSON struct {
 	High   number `json:"high_pct"`
 }
 
-func (s Share) json() shareJSON {
+func shareOf(s tally.Share) shareJSON {
 	p, low, high := s.Part()
 	return shareJSON{s.N, s.Of, number(100 * p), number(100 * low), number(100 * high)}
 }
@@ -36,12 +38,12 @@ type spreadJSON struct {
 	Most   number `json:"most_mm"`
 }
 
-func (s *Spread) json() spreadJSON {
+func spreadOf(s *tally.Spread) spreadJSON {
 	return spreadJSON{number(s.Mean), number(s.SD), number(s.Least), number(s.Median), number(s.Most)}
 }
 
-// JSON gives the numbers of the jobs exactly, in mm: {"jobs": [{"job": …, "first_attempt": …, "repeats": […], "missed": […], "moves": […]}]}. What does not exist is null.
-func JSON(jobs []*Job) ([]byte, error) {
+// statsJSON gives the numbers of the jobs exactly, in mm: {"jobs": [{"job": …, "first_attempt": …, "repeats": […], "missed": […], "moves": […]}]}. What does not exist is null.
+func statsJSON(jobs []*tally.Job) ([]byte, error) {
 	type attemptJSON struct {
 		By    string    `json:"by"`
 		Name  string    `json:"name"`
@@ -92,15 +94,15 @@ func JSON(jobs []*Job) ([]byte, error) {
 		Jobs []jobJSON `json:"jobs"`
 	}
 	for _, j := range jobs {
-		x := jobJSON{j.Name, j.Machines, j.Found.json(), j.First.json(), j.Now.json(), []attemptJSON{}, []repeatJSON{}, []missJSON{}, []moveJSON{}}
+		x := jobJSON{j.Name, j.Machines, shareOf(j.Found), shareOf(j.First), shareOf(j.Now), []attemptJSON{}, []repeatJSON{}, []missJSON{}, []moveJSON{}}
 		for _, a := range j.Attempts {
-			x.Attempts = append(x.Attempts, attemptJSON{a.By, a.Name, a.First.json()})
+			x.Attempts = append(x.Attempts, attemptJSON{a.By, a.Name, shareOf(a.First)})
 		}
 		for _, r := range j.Repeats {
 			x.Repeats = append(x.Repeats, repeatJSON{r.By, r.Name, r.Gauge, r.Sweeps, r.Failed, r.Slips, r.Repeats, number(r.FromRepeats), r.Balances, number(r.FromBalance)})
 		}
 		for _, m := range j.Misses {
-			x.Missed = append(x.Missed, missJSON{m.By, m.Name, m.V.N, m.V.json(), m.H.json(), m.Sprang})
+			x.Missed = append(x.Missed, missJSON{m.By, m.Name, m.V.N, spreadOf(&m.V), spreadOf(&m.H), m.Sprang})
 		}
 		for _, m := range j.Moves {
 			x.Moves = append(x.Moves, moveJSON{m.Machine, m.Base, m.Crew, m.Round, m.Foot, number(m.V), number(m.H), m.Sprang})
