@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -316,6 +317,15 @@ func TestKindsOfFiles(t *testing.T) {
 	}
 	if n := utf16NoMark([]byte("a\x00b\x00c")); n != 0 {
 		t.Error(n)
+	}
+	for zeros := range 11 { // of ten words more than six have a byte of zero, always the same one
+		low, high := bytes.Repeat([]byte("ab"), 10), bytes.Repeat([]byte("ab"), 10)
+		for k := range zeros {
+			low[2*k+1], high[2*k] = 0, 0
+		}
+		if l, h := utf16NoMark(low), utf16NoMark(high); (l == 'L') != (zeros > 6) || (h == 'B') != (zeros > 6) {
+			t.Errorf("%d of ten: %q %q", zeros, l, h)
+		}
 	}
 	for s, want := range map[string]byte{"a\x00b\x00c\x00d\x00": 'L', "\x00a\x00b\x00c\x00d": 'B', "abcdefgh": 0, "\x00\x00\x00\x00\x00\x00\x00\x00": 0, "a\x00b\x00c\x00\x00d": 0, "\x00\x00b\x00c\x00d\x00": 0} {
 		if got := utf16NoMark([]byte(s)); got != want {

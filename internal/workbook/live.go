@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -281,13 +282,10 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		return state("values; the wanted line is a set of readings")
 	case res.Feet != nil && !r.has("coupling_to_front_feet") && !r.has("movable_plane_to_front_feet"):
 		return state("values; the feet stand on the Feet sheet")
+	case slices.ContainsFunc(res.Sweeps, func(s sheet.SweepInfo) bool { return strings.HasSuffix(s.Name, "sweep") }):
+		return state("values; the readings stand in one cell")
 	case len(res.Sweeps) > 0 && !r.has(familyKey(res.Sweeps[0].Name)+"_12") && !r.has(familyKey(res.Sweeps[0].Name)+"_6"):
 		return state("values; the readings do not stand in columns of the Machines sheet")
-	}
-	for _, s := range res.Sweeps {
-		if strings.HasSuffix(s.Name, "sweep") {
-			return state("values; the readings stand in one cell")
-		}
 	}
 	at := map[string]int{}
 	for k := range cols {

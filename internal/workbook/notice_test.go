@@ -1,10 +1,13 @@
 package workbook
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
@@ -71,8 +74,17 @@ func TestProgressRises(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	m := demoBook(t, "")
+	results, err := Write(m.j, m.ev, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
 	var told []float64
 	by := Reader{Progress: func(done float64) { told = append(told, done) }}
+	if _, _, err := by.Read(results, "job.xlsx", nil); err != nil || len(told) < 3 || told[len(told)-2] < 0.8 { // sheets that are not read count as done
+		t.Errorf("%v", told)
+	}
+	told = nil
 	if _, _, err := by.Read(data, "job.xlsx", nil); err != nil {
 		t.Fatal(err)
 	}
@@ -147,6 +159,24 @@ func TestWidestSheet(t *testing.T) {
 		back, _, err := Read(out, "x.xlsx", nil)
 		if n := len(back.Machines.Rows); err != nil || n == 0 || back.Machines.Cell(n-1, wide-1) != "y" {
 			t.Errorf("%d columns come back as %d rows, %v", wide, n, err)
+		}
+	}
+}
+
+// A sheet as long as workbooks are read is written, one row more is refused; so it is with a title above.
+func TestLongestSheet(t *testing.T) {
+	for _, c := range []struct {
+		title, rows int
+		fine        bool
+	}{{0, MaxRows - 1, true}, {0, MaxRows, false}, {1, MaxRows - 2, true}, {1, MaxRows - 1, false}} {
+		j := job.NewJob()
+		j.Machines.Header = []string{"Machine", "Speed"}
+		j.Machines.Title = make([][]string, c.title)
+		j.Machines.Rows = make([][]string, c.rows)
+		j.Machines.Rows[c.rows-1] = []string{"P 1", "1480"}
+		w := &writer{book: newBook(excelize.NewFile()), job: j, ev: sheet.NewEvaluator(j), opts: &Options{}}
+		if w.table(job.MachinesSheet, "Machines"); (w.err == nil) != c.fine || w.err != nil && !strings.Contains(w.err.Error(), fmt.Sprintf("sheet Machines has %d rows and 2 columns", MaxRows+1)) {
+			t.Errorf("%+v: %v", c, w.err)
 		}
 	}
 }

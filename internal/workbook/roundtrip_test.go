@@ -176,7 +176,8 @@ func TestLiveStates(t *testing.T) {
 		}
 	}
 	want := map[string]int{"formulas": 14, "values; the readings stand on the Rounds sheet": 1, "formulas; fixed in the formulas": 3, "values; formulas are written for reverse indicator": 1, "values; the wanted line rests on the Growth sheet or on a measured change": 3,
-		"values; the readings do not stand in columns of the Machines sheet": 2, "values; shims and moves are those of the train's plan": 2}
+		"values; the readings do not stand in columns of the Machines sheet": 1, "values; the readings stand in one cell": 1, // Seen: two of the former
+		"values; shims and moves are those of the train's plan": 2}
 	if !maps.Equal(got, want) {
 		t.Errorf("states %v, want %v", got, want)
 	}
