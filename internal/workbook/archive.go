@@ -11,7 +11,6 @@ import (
 	"io"
 	"path"
 	"strings"
-	"unicode/utf8"
 )
 
 // tooLarge refuses a file by its size. A byte more than the limit must not be told as the limit itself.
@@ -94,7 +93,7 @@ func (by *Reader) openArchive(data []byte) (*archive, error) {
 		if strings.HasSuffix(name, "/") {
 			continue
 		}
-		if !utf8.ValidString(name) || strings.Contains(name, "..") || len(name) > 255 {
+		if strings.Contains(name, "..") || len(name) > 255 {
 			return nil, fmt.Errorf("the file has a part with an improper name, %.80q", f.Name)
 		}
 		if a.files[name] != nil {

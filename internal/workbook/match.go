@@ -71,7 +71,7 @@ func (l *loaded) byGuess(why []string, c *Choices) {
 			}
 		}
 	}
-	best, most := -1, 3
+	best, most, known := -1, 3, append(l.ownHeaders(), l.offered...)
 	for i := range l.sheets {
 		s := &l.sheets[i]
 		if s.kind == int(job.MachinesSheet) {
@@ -80,12 +80,12 @@ func (l *loaded) byGuess(why []string, c *Choices) {
 		if s.kind >= 0 || s.g == nil || s.own {
 			continue
 		}
-		h := headers.FindHeader(job.MachinesSheet, s.g.rows, l.offered)
+		h := headers.FindHeader(job.MachinesSheet, s.g.rows, known)
 		if h < 0 {
 			continue
 		}
 		n := 0
-		for _, c := range headers.Look(headers.List{Kind: job.MachinesSheet, Header: s.g.rows[h], Rows: s.g.rows[h+1:], Before: l.offered}) {
+		for _, c := range headers.Look(headers.List{Kind: job.MachinesSheet, Header: s.g.rows[h], Rows: s.g.rows[h+1:], Before: known}) {
 			if c.State != headers.Unread {
 				n++
 			}

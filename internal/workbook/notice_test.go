@@ -110,11 +110,13 @@ func TestMethodNamesProblems(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	below, said := false, ""
+	below, said, lines := false, "", map[[2]string]bool{}
 	for _, r := range rows {
 		line := strings.Join(r, " ")
 		if below {
 			said += line + "\n"
+			r = append(r, "", "")
+			lines[[2]string{r[0], r[1]}] = true
 		}
 		below = below || strings.Contains(line, "What was missing, wrong or worth a look")
 	}
@@ -129,6 +131,11 @@ func TestMethodNamesProblems(t *testing.T) {
 			t.Errorf("%q is not named", p.Text)
 		case p.Severity > job.Note:
 			told++
+			short := p // the hint stands beside it, the file is this one
+			short.File, short.Hint = "", ""
+			if !lines[[2]string{p.Severity.String() + ": " + short.String(), p.Hint}] {
+				t.Errorf("%q is named otherwise, or without its hint %q:\n%s", short.String(), p.Hint, said)
+			}
 		case has:
 			t.Errorf("a note is named: %q", p.Text)
 		default:

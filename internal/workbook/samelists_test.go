@@ -251,6 +251,17 @@ func TestListsAreTheCommands(t *testing.T) {
 				}
 			}
 		}
+		top, err := m.f.GetRows("Results")
+		if err != nil {
+			t.Fatal(err)
+		}
+		notes := strings.Join(m.ev.PackNotes(), " ")
+		if notes != "" && (len(top[4]) == 0 || top[4][0] != notes) || notes == "" && top[4][0] != "Machine" {
+			t.Errorf("%s: below the cautions the results say %q, want %q", what, top[4], notes)
+		}
+		if notes != "" {
+			did["notes on packs"]++
+		}
 		a, err := m.ev.Allocate(nil)
 		if err != nil {
 			t.Fatal(err)
@@ -265,7 +276,7 @@ func TestListsAreTheCommands(t *testing.T) {
 			t.Errorf("%s: stock assumed: %v", what, assumed)
 		}
 	}
-	for what, n := range map[string]int{"add": 20, "exchange": 4, "take out": 2, "nothing": 2, "short of stock": 20, "waits for its machine": 1, "below the bare base": 2, "moved": 30, "leave": 1, "added up": 100, "by the pieces found there": 1, "steps": 2, "lines short": 3, "laminated": 1, "plain": 30} {
+	for what, n := range map[string]int{"add": 20, "exchange": 4, "take out": 2, "nothing": 2, "short of stock": 20, "waits for its machine": 1, "below the bare base": 2, "moved": 30, "leave": 1, "added up": 100, "by the pieces found there": 1, "steps": 2, "lines short": 3, "notes on packs": 1, "laminated": 1, "plain": 30} {
 		if did[what] < n {
 			t.Errorf("%d feet: %s; all: %v", did[what], what, did)
 		}

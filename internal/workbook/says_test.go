@@ -32,6 +32,7 @@ func TestStateSaysWhyThereAreValues(t *testing.T) {
 		{"faces|face and face|1480|300|500|||||||||||||200|0|0.05|0.08|0.03|0|0.02|0.05|0.03|500|spacer", "values; formulas are written for reverse indicator, two rims, rim and face, straightedge and gap, line"},
 		{"cold|reverse indicator|1480|300|500|100|120" + rims + strings.Repeat("|", 14) + "|0.05|0.1|0.2", "formulas"},
 		{"grown|reverse indicator|1480|300|500|100|120" + rims, "values; the wanted line rests on the Growth sheet or on a measured change"},
+		{"slipped|reverse indicator|1480|300|500|100|120|0|-0.17|-0.30|0.13|0|0.11|0.10|-0.01", "formulas"}, // what a failed check leaves out has no formula, what is there has
 		{"typed|reverse indicator|1480|11 7/8 in|500|100 mm|120" + rims, "formulas; fixed in the formulas, as typed with a unit: Coupling to movable plane, Coupling to front feet"},
 	}
 	table := func(k job.SheetKind, text string) *job.Table {
@@ -63,7 +64,23 @@ func TestStateSaysWhyThereAreValues(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := states(rawSheet(t, out, "Results"))
+	f, err := excelize.OpenReader(bytes.NewReader(out))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := rawSheet(t, out, "Results")
+	got := states(shown)
+	for n, r := range shown {
+		for _, h := range shown {
+			if len(h) > 0 && h[0] == "Machine" && len(r) > 0 && r[0] == "slipped" {
+				for c, name := range h {
+					if s, _ := f.GetCellFormula("Results", cellName(c, n+1)); (s != "") != strings.HasPrefix(name, "Offset V") && (strings.HasPrefix(name, "Offset V") || strings.HasPrefix(name, "Front shim") || strings.HasPrefix(name, "Share of")) {
+						t.Errorf("slipped, %s: %q", name, s)
+					}
+				}
+			}
+		}
+	}
 	for i, r := range rows {
 		name, _, _ := strings.Cut(r.row, "|")
 		if got[name] != r.state {

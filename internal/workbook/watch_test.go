@@ -1,8 +1,10 @@
 package workbook
 
 import (
+	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"testing"
 
 	"shimsheet/internal/job"
@@ -146,6 +148,55 @@ func TestTooLargeIsSaid(t *testing.T) {
 	for n, want := range map[int]string{MaxFile + 1: "the file has 50331649 bytes, 1 more than 48 MB; files up to 48 MB are read", MaxFile + 1<<20: "the file has 49.0 MB; files up to 48 MB are read"} {
 		if got := tooLarge(n).Error(); got != want {
 			t.Errorf("%s, want %s", got, want)
+		}
+	}
+}
+
+// A text is held against what it was whole, in pieces of at most 250 signs, which is what a formula can hold; above a thousand signs, and where programs do not agree on a sign, it is only asked whether some text is still there.
+func TestTextsAreWatched(t *testing.T) {
+	for _, c := range []struct {
+		s    string
+		want []string
+	}{
+		{"P 1", []string{`EXACT(A1,"P 1")`}}, {`2"`, []string{`EXACT(A1,"2""")`}}, {"é\ufffd", []string{"EXACT(A1,\"é\ufffd\")"}}, {"", []string{`EXACT(A1,"")`}},
+		{"a\nb", []string{"LEN(A1)>0"}}, {"a\x1fb", []string{"LEN(A1)>0"}}, {"a\ufffeb", []string{"LEN(A1)>0"}}, {"a\uffffb", []string{"LEN(A1)>0"}}, {"😀", []string{"LEN(A1)>0"}}, {"a\U00010000", []string{"LEN(A1)>0"}}, {" ", []string{`EXACT(A1," ")`}},
+		{strings.Repeat("x", 250), []string{`EXACT(A1,"` + strings.Repeat("x", 250) + `")`}},
+		{strings.Repeat("é", 250) + "z", []string{"LEN(A1)=251", `EXACT(MID(A1,1,250),"` + strings.Repeat("é", 250) + `")`, `EXACT(MID(A1,251,250),"z")`}},
+		{strings.Repeat("x", 500), []string{"LEN(A1)=500", `EXACT(MID(A1,1,250),"` + strings.Repeat("x", 250) + `")`, `EXACT(MID(A1,251,250),"` + strings.Repeat("x", 250) + `")`}},
+		{strings.Repeat("x", 1001), []string{"LEN(A1)>0"}},
+	} {
+		if got := isText("A1", c.s); !slices.Equal(got, c.want) {
+			t.Errorf("%.20q: %.300q", c.s, got)
+		}
+	}
+	if got := isText("A1", strings.Repeat("x", 1000)); len(got) != 5 || got[0] != "LEN(A1)=1000" {
+		t.Errorf("%.100q", got)
+	}
+	for x, want := range map[float64]string{0: `A1&""="0"`, 1.5: "A1=1.5", -2: "A1=(-2)", 1e-7: "A1=1E-07"} {
+		if got := isNumber("A1", x); got != want {
+			t.Errorf("%g: %s", x, got)
+		}
+	}
+	// Many conditions are parted into several formulas, none lost: two hundred in one, and no more than six thousand signs.
+	for _, c := range []struct{ n, size, parts int }{{0, 5, 0}, {1, 5, 1}, {200, 5, 1}, {201, 5, 2}, {400, 5, 2}, {60, 99, 1}, {61, 99, 2}, {3, 2990, 2}, {2, 5999, 2}} {
+		var conds []condition
+		for i := range c.n {
+			conds = append(conds, fmt.Sprintf("%0*d", c.size, i))
+		}
+		got := all(conds)
+		if len(got) != c.parts {
+			t.Errorf("%d of %d signs: %d formulas, want %d", c.n, c.size, len(got), c.parts)
+		}
+		var back []string
+		for _, f := range got {
+			in, ok := strings.CutPrefix(strings.TrimSuffix(f, ")"), "AND(")
+			if !ok {
+				t.Errorf("%.40s", f)
+			}
+			back = append(back, strings.Split(in, ",")...)
+		}
+		if !slices.Equal(back, conds) {
+			t.Errorf("%d of %d signs: %d are left", c.n, c.size, len(back))
 		}
 	}
 }
