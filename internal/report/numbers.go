@@ -75,13 +75,14 @@ func (p *numbersPlot) rows(y float64, title string, lo, hi, step float64, label 
 	for every*(px(step)-px(0)) < wide {
 		every++
 	}
+	ends := every > max(-first, last) // one number tells no scale
 	for k := first; k <= last; k++ {
 		ink := inkGrid
 		if k == 0 {
 			ink = inkAxis
 		}
 		p.line(ink, px(k*step), y+4, px(k*step), bottom)
-		if math.Mod(k, every) == 0 {
+		if named := math.Mod(k, every) == 0; named && !ends || ends && (k == first || k == last) {
 			p.text(fontSoft, middle, px(k*step), y, 0, label(k*step))
 		}
 	}
