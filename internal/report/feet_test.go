@@ -155,7 +155,18 @@ func TestStepShape(t *testing.T) {
 		a, b float64
 	}{{calc.FreeCorner3, 0.2, 0.1}, {calc.CouplingCorner3, -0.1, 0.2}, {calc.CouplingCorner9, -0.3, -0.2}, {calc.FreeCorner9, 0.1, -0.1}} {
 		for _, share := range []float64{0.2, 0.5, 0.8} {
-			got := area(stepShape(&calc.SoftFootResult{Open: c.open, TaperAlong: c.a, TaperAcross: c.b}, share))
+			xy := stepShape(&calc.SoftFootResult{Open: c.open, TaperAlong: c.a, TaperAcross: c.b}, share)
+			for k, corner := range [][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}} { // it covers the corner that is open, and not the one opposite
+				gap := c.a*corner[0] + c.b*corner[1] - min(c.a, 0) - min(c.b, 0)
+				has := false
+				for i := 0; i+1 < len(xy); i += 2 {
+					has = has || xy[i] == corner[0] && xy[i+1] == corner[1]
+				}
+				if all := math.Abs(c.a) + math.Abs(c.b); has != (gap >= (1-share)*all) && math.Abs(gap-(1-share)*all) > 1e-9 {
+					t.Errorf("%s, %g: corner %d, %.2f open, is covered: %v, %v", c.open, share, k, gap, has, xy)
+				}
+			}
+			got := area(xy)
 			const n = 400
 			in := 0
 			for i := range n {

@@ -177,6 +177,9 @@ func TestFeetWordsInOrder(t *testing.T) {
 		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: text})
 		ev.Count()
 		list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 1000}))
+		if all := said(list); !strings.Contains(all, " 710 mm") || strings.Contains(all, "-710") {
+			t.Errorf("%v: no 710 mm between the feet in %s", order, all)
+		}
 		at := map[string][2]float64{}
 		for i := range list {
 			if e := &list[i]; e.name == "text" && slices.Contains(names, e.text) {

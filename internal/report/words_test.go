@@ -497,6 +497,15 @@ func TestOverviewKey(t *testing.T) {
 					continue
 				}
 				found = true
+				if i+2 < len(list) && list[i+2].name == "text" && list[i+2].num(t, "y") == e.num(t, "y") { // the next mark stands off
+					x0 := w
+					for _, s := range strokes(t, &list[i+1]) {
+						x0 = min(x0, s[0], s[2])
+					}
+					if gap := x0 - boxes(t, list[i:i+1])[0].x1; gap < 11 || gap > 20 {
+						t.Errorf("at %g: %.1f px between %q and the next mark", w, gap, word)
+					}
+				}
 				m := &list[i-1]
 				s := strokes(t, m)
 				x0, x1, y0, y1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
