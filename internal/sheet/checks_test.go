@@ -247,3 +247,51 @@ func TestTwoWays(t *testing.T) {
 		}
 	}
 }
+
+// What is said of the gap between the shaft ends, one sentence a case, each number by hand: the machine stays, so the gap is that found; round the hubs it goes from the mean less half the diameter times the slope to as much more.
+// Seen: in the first row of a list a cell of these columns that was not there counted as 0: a gap wanted without a tolerance was judged against ± 0, a gap that was not read was predicted from 0, and a float had its running mark at 0.
+func TestGapSaid(t *testing.T) {
+	stays := change(reverse, "Offset limit=1", "Slope limit=2", "Limit reason=maker's sheet", "Face diameter=200")
+	tilt := math.Hypot(0.5, 0.2) * 0.1 // mm/m over the half of 200 mm
+	round := fmt.Sprintf("Round the hubs the gap is then from %.3f mm to %.3f mm, on a circle of 200 mm.", 3.4-tilt, 3.4+tilt)
+	for _, c := range []struct {
+		cells []string
+		want  []string
+		not   []string
+	}{
+		{[]string{"Shaft gap=3.4", "Gap wanted=3", "Gap tolerance=0.2"}, []string{"The gap between the shaft ends is 3.4 mm; wanted is 3 mm ± 0.2 mm: push the machine lengthwise by 0.4 mm, towards the coupling, at the end", round}, []string{"mm, away from the coupling", "floats"}},
+		{[]string{"Shaft gap=3.4", "Gap wanted=4", "Gap tolerance=0.2"}, []string{"wanted is 4 mm ± 0.2 mm: push the machine lengthwise by 0.6 mm, away from the coupling", round}, []string{"mm, towards the coupling"}},
+		{[]string{"Shaft gap=3.4", "Gap wanted=3.5", "Gap tolerance=0.2"}, []string{"The gap between the shaft ends is 3.4 mm, which is within 3.5 mm ± 0.2 mm"}, []string{"push the machine lengthwise"}},
+		{[]string{"Shaft gap=3.4", "Gap wanted=3"}, []string{"is 3.4 mm; wanted is 3 mm, without a tolerance"}, []string{"push the machine lengthwise"}},
+		{[]string{"Shaft gap=3.4"}, []string{"is 3.4 mm. It is not judged: no gap wanted was given.", round}, []string{"wanted is"}},
+		{[]string{"Gap wanted=3"}, []string{"Set the gap between the shaft ends to 3 mm at the end; it was not read."}, []string{"Round the hubs"}},
+		{[]string{"Shaft gap=3.4", "End float=2"}, []string{"The rotor floats 2 mm lengthwise and its running mark was not given"}, []string{"touch", "hold it at its running mark"}},
+		{[]string{"Shaft gap=3.4", "End float=5"}, []string{"its running mark was not given", fmt.Sprintf("At the end of its float the hubs would touch: the gap is %.3f mm short.", 5-(3.4-tilt))}, nil},
+		{[]string{"Shaft gap=3.4", "End float=5", "Running mark=2"}, []string{"hold it at its running mark, 2 mm from the end nearest the coupling"}, []string{"touch", "was not given"}},
+	} {
+		e, r := one(t, change(stays, c.cells...)...)
+		if r.Axial == nil || !r.Axial.Stays {
+			t.Fatalf("%q: %+v", c.cells, r.Axial)
+		}
+		text := ""
+		for _, s := range e.Sentences(0) {
+			text += s.Text + "\n"
+		}
+		for _, w := range c.want {
+			if !strings.Contains(text, w) {
+				t.Errorf("%q: %q is not in\n%s", c.cells, w, text)
+			}
+		}
+		for _, w := range c.not {
+			if strings.Contains(text, w) {
+				t.Errorf("%q: %q is in\n%s", c.cells, w, text)
+			}
+		}
+	}
+	e, _ := one(t, change(change(stays, "Face diameter"), "Shaft gap=3.4")...)
+	for _, s := range e.Sentences(0) {
+		if strings.Contains(s.Text, "Round the hubs") {
+			t.Errorf("on no circle: %s", s.Text)
+		}
+	}
+}

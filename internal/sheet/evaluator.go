@@ -209,6 +209,9 @@ type Evaluator struct {
 func NewEvaluator(j *job.Job) *Evaluator {
 	job.LoadColumns()
 	e := &Evaluator{job: j}
+	for id := range e.sc.val { // a cell that is not there is no number, and never 0
+		e.sc.val[id] = nan
+	}
 	e.Refresh()
 	return e
 }

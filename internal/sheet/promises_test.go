@@ -178,6 +178,23 @@ func TestPlansMoveWhatTheySay(t *testing.T) {
 					t.Errorf("%s, %s: it is moved", p.Train, p.Plan)
 				}
 			}
+			// Counted by hand: feet under which something changes, or that are pushed by a step at least; a name for both sides is two feet.
+			count := 0
+			for _, f := range p.Feet {
+				step := math.Round(f.Move/0.05) * 0.05 // the demo's Move step
+				something := math.Abs(f.Shim) >= 0.005
+				if f.HasStock {
+					something = len(f.Change.Take)+len(f.Change.Put) > 0 || math.Abs(f.Change.Net) >= 0.005
+				}
+				if something || math.Abs(step) >= 0.005 {
+					if count++; !strings.HasSuffix(f.Foot, " 9") && !strings.HasSuffix(f.Foot, " 3") {
+						count++
+					}
+				}
+			}
+			if !flange && count != p.Touch {
+				t.Errorf("%s, %s: %d feet are touched, it says %d: %+v", p.Train, p.Plan, count, p.Touch, p.Feet)
+			}
 			if touched > p.Touch || p.Touch > 0 && len(moved) == 0 {
 				t.Errorf("%s, %s: %d are touched, it says %d", p.Train, p.Plan, touched, p.Touch)
 			}

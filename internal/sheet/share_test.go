@@ -53,6 +53,13 @@ func TestShareByMachines(t *testing.T) {
 	if a, err = e.Allocate(nil); err != nil || a.ByMachines || a.Plan.Met <= 8 {
 		t.Errorf("by feet: %v, %d feet", err, a.Plan.Met)
 	}
+	// With one priority, or none, there are no classes to tell apart.
+	for _, list := range []string{strings.NewReplacer("A,2,", "A,,", "C,1,", "C,,", "D,1,", "D,,").Replace(fourPumps), strings.NewReplacer("A,2,", "A,3,", "B,,", "B,3,", "C,1,", "C,3,", "D,1,", "D,3,").Replace(fourPumps)} {
+		e, _ = grown(t, nil, "Machines", list, "Stock", stock)
+		if a, err = e.Allocate(nil); err != nil || !strings.Contains(a.Proof(), "2 of 4 are served whole") || strings.Contains(a.Proof(), "priority") {
+			t.Errorf("%v: %s", err, a.Proof())
+		}
+	}
 	// A priority that is none is said, and the row is computed all the same.
 	e, r := grown(t, nil, "Machines", strings.Replace(fourPumps, "A,2,", "A,first,", 1), "Stock", stock)
 	if len(r.Problems) != 1 || r.Problems[0].Column != "Priority" || r.Verdict != calc.Outside || e.Row(2).Priority != 1 {
@@ -96,6 +103,24 @@ func TestUnlistedThicknessComesBack(t *testing.T) {
 		}
 		if k := p.Picks[feetAtOnce+20].Items; !slices.Equal(k, []int{2}) {
 			t.Errorf("items %v", k)
+		}
+		// What comes back and goes in is the same item: pieces of the picks add up to the order lines, each over its own thickness.
+		used := make([]int, len(p.Order))
+		for i := range p.Picks {
+			for n, item := range p.Picks[i].Items {
+				mm := 0.33
+				if item < len(items) {
+					mm = items[item].MM
+				}
+				if used[item]++; p.Picks[i].Put[n] != mm {
+					t.Errorf("foot %d: piece %g is item %d", i, p.Picks[i].Put[n], item)
+				}
+			}
+		}
+		for k, o := range p.Order {
+			if o.Used != used[k] || o.Item != k {
+				t.Errorf("line %d: %+v, the feet take %d", k, o, used[k])
+			}
 		}
 	}
 }
