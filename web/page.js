@@ -8,7 +8,6 @@ import { breathe } from "./workbook.js";
 import { menus, menuAt, check } from "./menu.js";
 import { setTheme, setPanel } from "./theme.js";
 import { toClipboard } from "./clip.js";
-import { crewScreen } from "./crew.js";
 import { goScreens } from "./screens.js";
 import { arranging } from "./arrange.js";
 import { finding } from "./find.js";
@@ -1005,8 +1004,8 @@ export async function start(restart, lacks) {
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
     match: () => match };
   share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open, when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
-  screens.crew = crewScreen(parts);
   const inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump, back: () => { if (screen) sheet(state.sheet); view.focus(); }, share, state: () => state });
+  screens.crew = inGo("crew");
   screens.shims = inGo("shims", { onPaper: true });
   screens.tables = inGo("tables", { onPaper: true });
   screens.list = inGo("list", { onPaper: true });

@@ -8,6 +8,8 @@ import * as T from "texts";
 
 const SEP = "\u001f", END = "\u001e";
 
+let filling = false; // the program puts something on the page: what that makes the browser tell is no act of the person's
+
 /** Puts HTML into an element; what had the focus and the place in its text gets them back, by its id. */
 function fillRegion(id, html, ifNew) {
   const el = document.getElementById(id);
@@ -18,6 +20,7 @@ function fillRegion(id, html, ifNew) {
   const at = had && typeof had.selectionStart === "number" ? [had.selectionStart, had.selectionEnd] : null;
   const scrolls = [...el.querySelectorAll("[data-scroll][id]")].map((x) => [x.id, x.scrollLeft, x.scrollTop]);
   const chosen = [...el.querySelectorAll("input[type=file][id]")].filter((x) => x.files.length);
+  filling = true;
   el.innerHTML = html;
   for (const box of el.querySelectorAll("[data-rows]")) {
     box.querySelector("svg")?.setAttribute("role", "group"); // not an image: there are links in it
@@ -29,10 +32,27 @@ function fillRegion(id, html, ifNew) {
   }
   for (const x of chosen) document.getElementById(x.id)?.replaceWith(x); // a file that was chosen and not yet read stays chosen
   for (const [x, left, top] of scrolls) document.getElementById(x)?.scrollTo(left, top);
-  if (!had?.id) return;
-  const now = document.getElementById(had.id);
+  const now = had?.id ? document.getElementById(had.id) : null;
   now?.focus({ preventScroll: true });
   if (at && now && now.setSelectionRange) now.setSelectionRange(...at);
+  filling = false;
+}
+
+const fine = matchMedia("(pointer: fine)"), low = matchMedia("(max-height: 560px) and (min-width: 640px)");
+const sticks = (el) => getComputedStyle(el).position === "sticky";
+
+/** Brings an element into sight: between what lies over the edges of its screen, whose heights the style knows by their names. */
+function reveal(root, id, centre) {
+  for (const el of root.querySelectorAll("[data-over]")) root.style.setProperty("--" + el.dataset.over, (sticks(el) ? el.offsetHeight : 0) + "px");
+  document.getElementById(id)?.scrollIntoView({ block: centre ? "center" : "nearest", behavior: "instant" });
+}
+
+/** Leads to what is to be read now, from its beginning; where it lies low, or under something, it is brought up. */
+function read(root, el) {
+  el.scrollTop = 0;
+  el.focus({ preventScroll: true });
+  const under = [...root.querySelectorAll("[data-over]")].at(-1);
+  if (el.getBoundingClientRect().top > innerHeight / 2 || sticks(under)) (el.firstElementChild ?? el).scrollIntoView({ block: "start", behavior: "instant" });
 }
 
 /** What an element holds, for the program. */
@@ -75,19 +95,26 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       const el = document.getElementById(id);
       if (el && el.value !== text) el.value = text;
     }
+    if (u.changed) changed();
+    if (u.say && !u.copy) say(u.say);
     if (u.dialog === "-") document.querySelector("dialog[open]")?.close();
     else if (u.dialog) document.getElementById(u.dialog).showModal();
-    if (u.focus) document.getElementById(u.focus)?.focus();
-    if (u.select) document.getElementById(u.focus)?.select();
-    if (u.top) document.getElementById("screen-" + name)?.scrollTo(0, 0);
+    const root = document.getElementById("screen-" + name);
+    if (u.window === "always" || u.window && low.matches) root.scrollIntoView({ block: "start", behavior: "instant" });
+    const touch = u.finger && !fine.matches, to = touch ? u.finger : u.focus, shown = u.reveal && to !== "-";
+    if (shown && touch) reveal(root, u.reveal);
+    if (to) document.getElementById(to)?.focus({ preventScroll: !!shown && !touch });
+    if (u.select && !touch) document.getElementById(u.focus)?.select();
+    if (shown && !touch) reveal(root, u.reveal, u.centre);
+    if (u.read) read(root, document.getElementById(u.read));
+    if (u.top) root?.scrollTo(0, 0);
     if (u.copy) say(toClipboard(...u.copy) ? u.say ?? "" : T.screens.notCopied);
-    else if (u.say) say(u.say);
+    if (u.paste) clipboard(name, u.paste);
     if (u.file) {
       const [name, type, text, ending] = u.file, named = ending ? fileName(name, state().revision, new Date(), ending) : name;
       handOver(named, type, [text]);
       if (ending) say(fill(T.clip.wasHandedToTheBrowser, named));
     }
-    if (u.changed) changed();
     if (u.soon) later(name, name, u.soonIn, () => send(name, u.soon, "", "soon", "", ""));
     if (u.print) print();
     if (u.share) void shareOut(name, u.share);
@@ -107,19 +134,47 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
   }
   let waitsForLists = null;
 
-  const send = (name, ...event) => apply(name, ask("screen", name, "event", ...event));
-
-  function take(e, kind) {
-    const keyed = kind === "keydown";
-    const el = e.target.closest?.(keyed ? "[data-keyed]" : "[data-on]");
-    const root = el?.closest("[data-screen-in-go]");
-    if (!root) return;
-    const name = root.dataset.screenInGo;
-    if (keyed) {
-      if (!el.dataset.keys.split(" ").includes(e.key) || e.ctrlKey || e.metaKey || e.altKey) return;
-      e.preventDefault();
-      return send(name, el.dataset.keyed, el.dataset.arg ?? "", kind, held(el), e.key);
+  const send = (name, ...event) => apply(name, tell(name, ...event));
+  const tell = (name, ...event) => {
+    const root = document.getElementById("screen-" + name);
+    if (resized && root) {
+      resized = false;
+      ask("screen", name, "wide", String(root.clientWidth));
     }
+    return ask("screen", name, "event", ...event);
+  };
+  let resized = false;
+  addEventListener("resize", () => { resized = true; });
+
+  /** Sends an event the text of the clipboard; where the browser has none to hand over, or waits for the person to allow it, the event says so first. */
+  function clipboard(name, event) {
+    let told = false;
+    const none = () => { if (!told) send(name, event, "", "none", "", ""); told = true; };
+    const late = setTimeout(none, 500), text = navigator.clipboard?.readText?.() ?? Promise.resolve("");
+    text.catch(() => "").then((t) => {
+      clearTimeout(late);
+      if (t) send(name, event, "", "pasted", t, "");
+      else none();
+    });
+  }
+
+  let touched = -Infinity; // when a finger last left a key
+  function take(e, kind, as) {
+    const keyed = kind === "keydown";
+    const el = e.target.closest?.(as ? `[data-${as}]` : keyed ? "[data-keyed]" : "[data-on]");
+    const root = el?.closest("[data-screen-in-go]");
+    if (!root || filling) return;
+    const name = root.dataset.screenInGo, arg = el.dataset.arg ?? "";
+    if (as) return send(name, el.dataset[as], arg, kind, held(el), "");
+    if (keyed) {
+      const key = e.ctrlKey || e.metaKey ? "Control+" + e.key.toLowerCase() : e.altKey ? "" : e.key;
+      if (!el.dataset.keys.split(" ").includes(key)) return;
+      const u = tell(name, el.dataset.keyed, arg, kind, held(el), key);
+      if (!u?.pass) e.preventDefault();
+      return apply(name, u);
+    }
+    // A click that comes of the touch which a key was pressed with is left out, whichever key it meets: the keys may be new ones by then.
+    if (e.type === "click" && el.dataset.press !== undefined && e.timeStamp - touched <= 1000) return;
     const field = /^(INPUT|TEXTAREA)$/.test(el.tagName), list = el.tagName === "SELECT", box = field && /^(checkbox|radio)$/.test(el.type);
     const wants = el.tagName === "FORM" ? "submit" : el.tagName === "DETAILS" ? "toggle" : list || box ? "change" : field ? "input" : "click";
     if (kind === "submit") e.preventDefault();
@@ -128,11 +183,27 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       return;
     }
     if (kind !== wants) return;
-    const run = () => send(name, el.dataset.on, el.dataset.arg ?? "", kind, held(el), "");
+    const run = () => send(name, el.dataset.on, arg, kind, held(el), e.inputType === "insertFromPaste" ? "paste" : "");
     if (el.dataset.wait) later(el, name, Number(el.dataset.wait), run);
     else run();
   }
   for (const kind of ["click", "input", "change", "submit", "keydown", "toggle"]) document.addEventListener(kind, (e) => take(e, kind), kind === "toggle"); // which does not rise
+  document.addEventListener("focusin", (e) => take(e, "focus", "focused"));
+  document.addEventListener("change", (e) => take(e, "change", "left"));
+
+  // A key under a finger: some browsers make no click of a slow press, as of a glove.
+  const key = (e) => e.target.closest?.("[data-press]");
+  for (const kind of ["pointerdown", "contextmenu"]) document.addEventListener(kind, (e) => { if (key(e)) e.preventDefault(); });
+  document.addEventListener("pointerup", (e) => {
+    if (!key(e) || e.pointerType === "mouse") return;
+    touched = e.timeStamp;
+    take(e, "click");
+  });
+
+  // All of a field that was just gone to stays selected when it is pressed; a second press places the caret.
+  const whole = (e) => e.target === document.activeElement && e.target.dataset.fresh !== undefined;
+  document.addEventListener("mousedown", (e) => { if (e.detail === 1 && whole(e)) e.preventDefault(); });
+  document.addEventListener("click", (e) => setTimeout(() => { if (whole(e) && e.target.selectionStart === e.target.selectionEnd) e.target.select(); }));
 
   /** A photo small enough for a cell of a workbook, as a data URI; "" where it was refused, which is told. The program looks at its first bytes before it is decoded. */
   async function photo(f) {
@@ -277,6 +348,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       show() { apply(name, ask("screen", name, "show", String(root.clientWidth))); },
       hide() {
         flush(name);
+        apply(name, ask("screen", name, "hide"));
         if (waitsForLists?.name === name) share.stop();
       },
       update(s) {

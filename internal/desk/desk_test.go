@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -664,57 +663,9 @@ func (p page) refused0(name string, in ...Value) {
 	}
 }
 
-// One by one: readings typed and pasted, rounds begun and struck.
-func TestCrew(t *testing.T) {
+// The overview draws what is shown of the list, and leads to its rows.
+func TestOverview(t *testing.T) {
 	p := demo(t)
-	c := p.ask("crew", 0, 0, 600)
-	total := int(c["total"].(float64))
-	if total < 20 || c["number"] != 1.0 {
-		t.Fatalf("%v", c)
-	}
-	row, fields := -1, []any(nil)
-	for i := range total {
-		c = p.ask("crew", i, 0, 600)
-		if f, ok := c["fields"].([]any); ok && len(f) > 4 && c["state"] != "waiting" {
-			row, fields = int(c["row"].(float64)), f
-			break
-		}
-	}
-	if row < 0 {
-		t.Fatal("no machine has fields")
-	}
-	f := fields[2].(map[string]any)
-	num := func(k string) int { return int(f[k].(float64)) }
-	p.ask("crewSet", num("sheet"), num("row"), num("col"), "-9.99")
-	p.want(p.ask("crew", row, 0, 600)["fields"].([]any)[2].(map[string]any)["text"], "-9.99")
-	p.ask("undoOn", num("sheet"))
-	p.want(p.ask("crew", row, 0, 600)["fields"].([]any)[2].(map[string]any)["text"], f["text"])
-	p.ask("crewPaste", row, 0, "1 2 3")
-	p.want(p.ask("crew", row, 0, 600)["fields"].([]any)[2].(map[string]any)["text"], "3")
-	before := p.job()
-	p.want(strings.HasPrefix(p.ask("crewPaste", row, len(fields)-1, "1 2 3")["note"].(string), "Not pasted"), true)
-	p.want(p.job() == before, true)
-	p.want(strings.Contains(p.ask("newRound", row, 0, "2026-04-14 09:30")["note"].(string), "begins"), true)
-	c = p.ask("crew", row, 0, 600)
-	about := c["about"].([]any)
-	p.ask("crewAbout", row, about[0].([]any)[0].(string), "by Ana")
-	says := p.ask("crew", row, 0, 600)["says"].(string)
-	strikes := regexp.MustCompile(`data-strike="[^"]*" data-row="(\d+)"`).FindAllStringSubmatch(says, -1)
-	if len(strikes) == 0 {
-		t.Fatalf("no round can be struck: %s", says)
-	}
-	at, _ := strconv.Atoi(strikes[len(strikes)-1][1])
-	p.want(p.ask("strike", row, at, " ")["note"], "A round is struck with a reason: write why it does not count.")
-	p.ask("strike", row, at, "wrong coupling")
-	found := p.ask("findMachine", strings.ToLower(c["name"].(string)))["list"].([]any)
-	if len(found) == 0 {
-		t.Error("a machine is not found by its name")
-	}
-	if x := p.ask("findMachine", "no such machine at all"); x["list"] != nil && len(x["list"].([]any)) > 0 {
-		t.Errorf("%v", x)
-	}
-	p.want(strings.HasPrefix(p.ask("clockAt", 0, "90")["svg"].(string), "<svg"), true)
-	p.refused("clockAt", 0, "noon")
 	over := func() string {
 		return p.ask("screen", "list", "event", "draw", "", "soon", "", "")["regions"].([]any)[0].([]any)[1].(string)
 	}

@@ -84,7 +84,7 @@ func cautions() []string {
 // was saved, in words.
 func opPrint(d *Desk, in *arguments) raw {
 	printed, saved, one := in.text(), in.text(), in.yes()
-	html := screens.ListPaper(d.ev, d.couplings(), d.name(), printed)
+	html := screens.ListPaper(d.ev, d.ShownMachines(), d.name(), printed)
 	if one {
 		d.lookAt(d.grid().Stored(d.grid().Cursor().Row))
 	}

@@ -128,16 +128,7 @@ func init() {
 			}
 			return ch
 		})},
-		"goStored":    {"nn", opGoStored},
-		"crew":        {"nnn", opCrew},
-		"crewSet":     {"nnnt", opCrewSet},
-		"crewPaste":   {"nnt", opCrewPaste},
-		"undoOn":      {"n", opUndoOn},
-		"newRound":    {"nnt", opNewRound},
-		"strike":      {"nnt", opStrike},
-		"crewAbout":   {"ntt", opCrewAbout},
-		"findMachine": {"t", opFindMachine},
-		"clockAt":     {"nt", opClockAt},
+		"goStored": {"nn", opGoStored},
 		"showAs": {"t", func(d *Desk, in *arguments) raw {
 			d.shown = in.text()
 			d.ev.ShowAs(d.shown)

@@ -50,7 +50,7 @@ func opInfo(d *Desk, in *arguments) raw {
 		out.text("where", fmt.Sprintf("Row %d, %s", d.firstRow()+row, name)).text("text", text)
 	}
 	d.lookAt(row)
-	html, about := d.panel().Row(width)
+	html, about := d.Panel().Row(width)
 	return out.text("panel", html.String()).text("about", about).end()
 }
 
@@ -63,8 +63,8 @@ func (d *Desk) lookAt(row int) {
 	}
 }
 
-// panel is the panel at the side, which is a screen.
-func (d *Desk) panel() *screens.Panel { return d.screen("panel").(*screens.Panel) }
+// Panel is the panel at the side, which is a screen.
+func (d *Desk) Panel() *screens.Panel { return d.screen("panel").(*screens.Panel) }
 
 // Numbers are the results of the machine that the panel speaks of, but verdict and why: name with unit, text.
 func (d *Desk) Numbers() [][2]string {

@@ -19,6 +19,7 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"tables":  func(d *Desk) screens.Screen { return screens.NewTables(d) },
 	"shims":   func(d *Desk) screens.Screen { return screens.NewShims(d) },
 	"panel":   func(d *Desk) screens.Screen { return screens.NewPanel(d) },
+	"crew":    func(d *Desk) screens.Screen { return screens.NewCrew(d) },
 	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
 }
 
@@ -38,7 +39,8 @@ func (d *Desk) screen(name string) screens.Screen {
 	return d.screens[name]
 }
 
-// opScreen asks a screen: its name and what happened. "show" and "changed" are the page's own, with the width of the screen in pixels behind them; "event" is followed by name, argument, kind, value, key.
+// opScreen asks a screen: its name and what happened. "show", "changed" and "wide", which is its width and no more, are the page's own, with the width of the screen in pixels behind
+// them; "hide" says that another is shown now; "event" is followed by name, argument, kind, value, key.
 func opScreen(d *Desk, in *arguments) raw {
 	s := d.screen(in.text())
 	if s == nil {
@@ -54,6 +56,10 @@ func opScreen(d *Desk, in *arguments) raw {
 		u = s.Show()
 	case "changed":
 		u = s.JobChanged()
+	case "hide":
+		if s, ok := s.(screens.Hider); ok {
+			u = s.Hide()
+		}
 	case "event":
 		if len(in.in) < 7 {
 			return failure("An event has a name, an argument, a kind, a value and a key.")
@@ -68,11 +74,16 @@ func opScreen(d *Desk, in *arguments) raw {
 func (d *Desk) change(k job.SheetKind, f func(*grid.Model) grid.Change) grid.Change {
 	ch := f(d.grids[k])
 	d.changed(k, ch)
+	d.took(ch)
+	return ch
+}
+
+// took adds to what opTook tells.
+func (d *Desk) took(ch grid.Change) {
 	d.byScreen.Any, d.byScreen.Header = d.byScreen.Any || ch.Any, d.byScreen.Header || ch.Header
 	if ch.Note != "" {
 		d.byScreen.Note = ch.Note
 	}
-	return ch
 }
 
 // opTook is the state after a screen changed the job.
@@ -100,7 +111,8 @@ func updateObject(u *screens.Update) *object {
 		values = append(values, []string{v.ID, v.Text})
 	}
 	o.rows("regions", regions).rows("attributes", attributes).rows("values", values)
-	for _, t := range [...][2]string{{"focus", u.Focus}, {"say", u.Say}, {"open", u.Open}, {"dialog", u.Dialog}, {"soon", u.Soon}, {"share", u.Share}} {
+	for _, t := range [...][2]string{{"focus", u.Focus}, {"say", u.Say}, {"open", u.Open}, {"dialog", u.Dialog}, {"soon", u.Soon}, {"share", u.Share},
+		{"reveal", u.Reveal}, {"read", u.Read}, {"finger", u.Finger}, {"paste", u.Paste}, {"window", u.Window}} {
 		if t[1] != "" {
 			o.text(t[0], t[1])
 		}
@@ -108,7 +120,7 @@ func updateObject(u *screens.Update) *object {
 	for _, t := range [...]struct {
 		key string
 		yes bool
-	}{{"top", u.Top}, {"select", u.Select}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
+	}{{"top", u.Top}, {"pass", u.Pass}, {"centre", u.Centre}, {"select", u.Select}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
 		if t.yes {
 			o.yes(t.key, true)
 		}

@@ -124,11 +124,3 @@ func (d *Desk) as(row, c int, text string, do func(row int)) {
 	tried[c] = text
 	d.ev.Try(row, tried, func() { do(row) })
 }
-
-// briefly is a problem beside the field it stands in: a long hint is among the notes.
-func briefly(p *job.Problem) string {
-	if p.Hint == "" || len(p.Hint) > 100 {
-		return p.Text
-	}
-	return p.Text + "; " + p.Hint
-}

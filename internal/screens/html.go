@@ -102,8 +102,17 @@ func OnLater(name, arg string, wait int) Attr {
 	return Attr{On(name, arg).s + A("data-wait", strconv.Itoa(wait)).s}
 }
 
-// OnKey makes an element send an event when one of these keys is pressed in it ("Enter", "Escape", "ArrowUp" …, apart by blanks); the key is the event's
-// Key, and what the browser would do with it is left undone.
+// OnPress is On for a key under a finger: it does its work when the finger leaves it, however long it lay there, and leaves the focus where it is.
+func OnPress(name, arg string) Attr { return Attr{On(name, arg).s + A("data-press", "").s} }
+
+// OnFocus makes a field send an event when it is gone to; OnLeave when what was typed into it is done. Both have the argument of the field's On.
+func OnFocus(name string) Attr { return A("data-focused", name) }
+
+// OnLeave is said at OnFocus.
+func OnLeave(name string) Attr { return A("data-left", name) }
+
+// OnKey makes an element send an event when one of these keys is pressed in it ("Enter", "Escape", "ArrowUp", "Control+z" …, apart by blanks); the key is the event's
+// Key, and what the browser would do with it is left undone, unless the update says Pass.
 func OnKey(name, keys string) Attr {
 	return Attr{A("data-keyed", name).s + A("data-keys", keys).s}
 }

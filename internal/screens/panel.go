@@ -218,13 +218,13 @@ type RoundLine struct {
 	Row                        int
 }
 
-// Said is what One by one says of the chosen row's machine beside its readings: verdict, what to do, drawings as wide as width, the rounds.
-func (s *Panel) Said(width int, rounds []RoundLine) HTML {
+// Said is what One by one says of a row's machine beside its readings: verdict, what to do, drawings as wide as width, the rounds.
+func (s *Panel) Said(row, width int, rounds []RoundLine) HTML {
 	s.saidWidth = width
-	ev, row := s.host.Evaluator(), s.host.ChosenRow()
+	ev := s.host.Evaluator()
 	r := ev.Row(row)
 	t := told(ev.Sentences(row))
-	pic := s.pictured(width)
+	pic := pictured{ev, row, width}
 	out := []HTML{P("crew-again verdict v"+verdictMark(r.Verdict), t.verdict())} // where the one at the top is out of sight
 	out = append(out, Each(ev.HotWords(row), func(i int, h string) HTML {
 		if i == 0 {
@@ -242,7 +242,7 @@ func (s *Panel) Said(width int, rounds []RoundLine) HTML {
 			if x.Struck != "" {
 				how = words.Text("panel.struck", x.Struck)
 			} else {
-				strike = El("button", Attrs(A("type", "button"), A("data-strike", x.Name), A("data-row", strconv.Itoa(x.Row))), Text(words.Text("panel.strike")))
+				strike = Button(On("strike", strconv.Itoa(x.Row)+" "+x.Name), words.Text("panel.strike"))
 			}
 			if x.Who != "" {
 				how = x.Who + ", " + how

@@ -4,9 +4,9 @@ package screens
 type Event struct {
 	Name  string // as On, OnLater or OnKey said
 	Arg   string // the same
-	Kind  string // "click", "input", "change", "submit", "keydown", "pen", "file", or "refused": a file that could not be read, Value says why
+	Kind  string // "click", "input", "change", "submit", "keydown", "focus", "pen", "file", or "refused": a file that could not be read, Value says why
 	Value string // what the element holds: a field's text, a list's choice, "true" or "false" of a box to tick; several fields of a form: name U+001F value U+001E …
-	Key   string // of a keydown; the name of a file
+	Key   string // of a keydown; "paste" of an input that was pasted; the name of a file
 }
 
 // choice is the key that was chosen: by a button of its own, or from a list.
@@ -24,6 +24,13 @@ type Update struct {
 	Values     []Value
 	Focus      string // id of the element to go to, "" none
 	Select     bool   // what stands in it is selected
+	Finger     string // the element to go to instead where a finger points; "-" none
+	Reveal     string // id of an element that is brought into sight, between what lies over the edges of the screen (data-over); going to Focus moves nothing then
+	Centre     bool   // it is brought into the middle
+	Read       string // id of what is to be read now: it is gone to from its beginning, and brought up where it lies low or under something
+	Window     string // the screen is brought to the top of the window: "always", or "low" where the window is low
+	Paste      string // this event is sent with the text of the clipboard, kind "pasted"; kind "none" before that, or instead, where the browser hands nothing over or asks first
+	Pass       bool   // a key is left to the page and the browser
 	Soon       string // this event is sent again by itself, with nothing in it, after SoonIn milliseconds, unless the screen is asked something before
 	SoonIn     int
 	Top        bool   // the screen is shown from its top
@@ -70,3 +77,6 @@ type Screen interface {
 	// JobChanged is asked after the job changed elsewhere while this screen is shown, and when packs, limits or other results became others.
 	JobChanged() Update
 }
+
+// A Hider is told that another screen, or the sheet, takes its place.
+type Hider interface{ Hide() Update }

@@ -26,8 +26,6 @@ export const faults = [
   { what: "Shift+Enter finds forwards", file: "find.js", from: "e.preventDefault(); find(true, false); }", to: "e.preventDefault(); find(false, false); }", test: "sheet", name: "find, go on" },
   { what: "the direction of a sort is dropped", file: "arrange.js", from: '.filter((v) => v[0]).map((v) => v.join("\\t"))', to: '.filter((v) => v[0]).map((v) => v[0])', test: "sheet", name: "sorted by keys" },
   { what: "the groups that are ticked are those hidden", file: "arrange.js", from: '"input:not(:checked)"', to: '"input:checked"', test: "sheet", name: "only columns in use" },
-  { what: "the pad's sign key takes no sign off", file: "crew.js", from: 'text = sign === "-" ? text.slice(1) :', to: 'text = sign === "-" ? text :', test: "sheet", name: "one by one: key pad" },
-  { what: "One by one: the last field typed is not taken by Next", file: "crew.js", from: "  function step(d) {\n    take();", to: "  function step(d) {", test: "sheet", name: "one by one: key pad" },
   { what: "a click in the overview goes nowhere", file: "screens.js", from: "if (partOf(e)) go(partOf(e));", to: "", test: "sheet", name: "overview: worst first" },
   { what: "a change is not kept on the disk", file: "keep.js", from: '      store("records").put({ line: this.line, seq, text });\n', to: "", test: "keep", name: "" },
   { what: "paste: what goes over is said as put below", file: "paste.js", from: "if (p.new) what.push(fill(T.paste.putInBelowThoseThat, plural(p.new, T.paste.rowsAre)));", to: "if (p.over) what.push(fill(T.paste.putInBelowThoseThat, plural(p.over, T.paste.rowsAre)));", test: "sheet", name: "a block with a header is shown" },
