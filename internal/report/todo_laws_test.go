@@ -157,6 +157,20 @@ func (r *readTodo) machine() (l, right, from, to float64) {
 func (r *readTodo) feet(l, right, from, to float64) (feet, plates int) {
 	t := r.t
 	low := map[int]float64{-1: from, 1: from} // the lowest words so far, by side
+	lowest := from // of all that stands in or beside the machine
+	for i := range r.list {
+		if e := &r.list[i]; e.inside["data-foot"] != "" || e.inside["data-push"] != "" {
+			if e.name == "text" {
+				lowest = max(lowest, e.num(t, "y"))
+			}
+			for _, s := range strokes(t, e) {
+				lowest = max(lowest, s[1], s[3])
+			}
+		}
+	}
+	if to-lowest < 4*r.u || to-lowest > 19*r.u {
+		t.Errorf("%s: the machine goes to %.1f, what is in it and beside it to %.1f", r.where, to, lowest)
+	}
 	for k := range r.todo.Feet {
 		f := &r.todo.Feet[k]
 		var marks [][4]float64
