@@ -157,7 +157,7 @@ func (r *readTodo) machine() (l, right, from, to float64) {
 func (r *readTodo) feet(l, right, from, to float64) (feet, plates int) {
 	t := r.t
 	low := map[int]float64{-1: from, 1: from} // the lowest words so far, by side
-	lowest := from // of all that stands in or beside the machine
+	lowest := from                            // of all that stands in or beside the machine
 	for i := range r.list {
 		if e := &r.list[i]; e.inside["data-foot"] != "" || e.inside["data-push"] != "" {
 			if e.name == "text" {
