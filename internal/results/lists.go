@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 	"strconv"
+	"strings"
 )
 
 // Lists are the lists that ListText writes.
@@ -47,7 +48,7 @@ func NewList(e *sheet.Evaluator, list string, progress func(done, total int) boo
 	case "order":
 		err = l.order(e, progress)
 	default:
-		err = errors.New(words.ProblemNoSuchList.Say(strconv.Quote(list)))
+		err = errors.New(words.ProblemNoSuchList.Say(strconv.Quote(list), strings.Join(Lists, ", ")))
 	}
 	if err != nil {
 		return nil, err

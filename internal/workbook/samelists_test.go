@@ -296,3 +296,20 @@ func served(ev *sheet.Evaluator, note string) bool {
 	}
 	return false
 }
+
+// A list that there is not is refused with the names of all there are, each of which can be had. Seen: three of six were named.
+func TestNoSuchList(t *testing.T) {
+	m := demoBook(t, "")
+	_, err := results.NewList(m.ev, "picks", nil)
+	if err == nil {
+		t.Fatal("there is a list of picks")
+	}
+	for _, name := range results.Lists {
+		if !strings.Contains(err.Error(), " "+name) {
+			t.Errorf("%v does not name %s", err, name)
+		}
+		if _, err := results.NewList(m.ev, name, nil); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

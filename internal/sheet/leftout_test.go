@@ -1,0 +1,110 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/calc"
+)
+
+// Rows that are no machines are left out by what they say: a line of signs, a name of totals, a note that stands alone or is the title again, words without a number. A name that may be either is asked about where the row holds more
+// than it, and a word in a column of numbers names nothing.
+func TestRowsThatAreNoMachines(t *testing.T) {
+	numeric := []bool{false, true, true}
+	title := [][]string{{"Spring shutdown", ""}, {"", "all lengths in mm"}}
+	for _, c := range []struct {
+		row   []string
+		why   string
+		doubt bool
+	}{
+		{[]string{"P 1", "1480", "2"}, "", false}, {[]string{"", "", ""}, "", false}, {nil, "", false}, {[]string{"-", "n/a", "3"}, "", false},
+		{[]string{"----", "====", ""}, "line", false}, {[]string{"", "…", "***"}, "", false}, {[]string{"____", "", "12"}, "", false},
+		{[]string{"Total", "2960", "4"}, "Total", false}, {[]string{"TOTAL:", "", "4"}, "TOTAL:", false}, {[]string{"Mean (4)", "2960", ""}, "Mean (4)", false}, {[]string{"Σ", "3", ""}, "Σ", false}, {[]string{"12 machines", "3", ""}, "12 machines", false}, {[]string{"Total: 12 pumps", "3", ""}, "Total: 12 pumps", false},
+		{[]string{"number of couplings", "3", ""}, "number of couplings", false}, {[]string{"12 machinists", "3", ""}, "", false}, {[]string{"Total pump", "1480", "2"}, "", true}, {[]string{"Total pump", "", ""}, "Total pump", false}, {[]string{"Grand total west", "1", ""}, "", true}, {[]string{"Sum of all", "1", ""}, "", true},
+		{[]string{"West total", "1", ""}, "", true}, {[]string{"Summit pump", "1", ""}, "", false}, {[]string{"Meander pump", "1", ""}, "", false},
+		{[]string{"", "Total", "3"}, "", false}, {[]string{"", "3", "", "Total"}, "Total", false}, {[]string{"", "3", "4"}, "", false},
+		{[]string{"* as found", "", ""}, "* as found", false}, {[]string{"# 3", "", ""}, "# 3", false}, {[]string{"† seen", "", ""}, "† seen", false}, {[]string{"Note: turn by hand", "", ""}, "Note: turn by hand", false}, {[]string{"Page 2", "", ""}, "Page 2", false}, {[]string{"one two three four five six seven", "", ""}, "one two", false},
+		{[]string{"Spring shutdown", "", ""}, "Spring shutdown", false}, {[]string{"", "", "all lengths in mm"}, "all lengths in mm", false}, {[]string{"Spring shutdown", "1480", ""}, "", false}, {[]string{"Page 2", "1480", ""}, "", false},
+		{[]string{"", "", "", "checked by crew"}, "checked by crew", false}, {[]string{"", "loose", "", "left over"}, "left over", false}, {[]string{"", "loose", ""}, "loose", false}, {[]string{"Pump house", "", ""}, "", false}, {[]string{"Note", "", ""}, "", false}, {[]string{"one two three four five six", "", ""}, "", false},
+	} {
+		name := ""
+		if len(c.row) > 0 {
+			name = c.row[0]
+		}
+		why, doubt := leftOut(c.row, name, title, numeric)
+		if (why != "") != (c.why != "") || !strings.Contains(why, c.why) || doubt != c.doubt {
+			t.Errorf("%q: %q, doubt %v; want %q, %v", c.row, why, doubt, c.why, c.doubt)
+		}
+	}
+	// In a list: which columns hold numbers is known by their names.
+	j := list(t, "Machine,Speed,Note,Coupling\nP 1,1480,,\n,Total,,3\n,12,Total,\nTotal,12,,\n")
+	e := work(t, j)
+	for i, want := range []RowKind{MachineRow, MachineRow, LeftOutRow, LeftOutRow} {
+		if got := e.Row(i).Kind; got != want {
+			t.Errorf("row %d is of kind %v, want %v: %v", i, got, want, e.Row(i).Problems)
+		}
+	}
+}
+
+// Four feet are tightened crosswise, beginning at the coupling, whatever the order they are listed in; others in the order of the list from the coupling outwards, 9 o'clock first.
+func TestOrderOfTightening(t *testing.T) {
+	feet := []string{"pump,front 9,300,-200", "pump,front 3,300,200", "pump,rear 9,800,-200", "pump,rear 3,800,200"}
+	for _, order := range [][]int{{0, 1, 2, 3}, {3, 2, 1, 0}, {2, 0, 3, 1}, {1, 3, 0, 2}} {
+		text := "Machine,Foot,Along,Across\n"
+		for _, k := range order {
+			text += feet[k] + "\n"
+		}
+		e, r := grown(t, change(reverse, "Coupling to front feet", "Front to rear feet"), "Feet", text)
+		if got := e.tightenOrder(r); got != "front 9, rear 3, front 3, rear 9" {
+			t.Errorf("listed %v: %s; %v", order, got, r.Problems)
+		}
+	}
+	e, r := grown(t, change(reverse, "Coupling to front feet", "Front to rear feet"), "Feet", "Machine,Foot,Along,Across\n"+feet[3]+"\npump,middle 9,550,-200\n"+feet[1]+"\n"+feet[0]+"\n"+feet[2]+"\npump,middle 3,550,200\n")
+	if got := e.tightenOrder(r); got != "front 9, front 3, middle 9, middle 3, rear 9, rear 3" {
+		t.Errorf("%s; %v", got, r.Problems)
+	}
+	e, r = one(t, reverse...)
+	if got := e.tightenOrder(r); got == "" || strings.Contains(got, "rear 3,  ") {
+		t.Errorf("%q", got)
+	}
+}
+
+// A machine that is not read yet is told what it will be held to by nothing: what belongs to readings is said with readings alone.
+func TestUnreadSaysNothingOfReadings(t *testing.T) {
+	const feet = "Machine,Foot,Gap\npump,front 9,0\npump,front 3,0\npump,rear 9,0\npump,rear 3,0.3\n"
+	text := func(cells []string) string {
+		e, _ := grown(t, cells, "Feet", feet)
+		s := ""
+		for _, x := range e.Sentences(0) {
+			s += x.Text + "\n"
+		}
+		return s
+	}
+	read := text(reverse)
+	for _, w := range []string{"Held to offset", "Sag of the bracket not given", "comes from the readings of"} {
+		if !strings.Contains(read, w) {
+			t.Errorf("%q is not in\n%s", w, read)
+		}
+	}
+	unread := reverse
+	for _, h := range []string{"12", "3", "6", "9"} {
+		unread = change(unread, "Movable rim "+h, "Stationary rim "+h)
+	}
+	_, r := grown(t, unread, "Feet", feet)
+	if r.HasLine() || !r.Stopped() || r.Verdict != calc.NotJudged {
+		t.Errorf("%v %v %v", r.HasLine(), r.Stopped(), r.Problems)
+	}
+	if got := text(unread); strings.Contains(got, "Held to offset") || strings.Contains(got, "Sag of the bracket") || strings.Contains(got, "where the feet stand across") {
+		t.Error(got)
+	}
+
+}
+
+// Numbers a foot's pieces are listed by: thickest first, whatever the order, and the list that was given stays.
+func TestThickestFirst(t *testing.T) {
+	in := []float64{0.1, 0.5, 0.05, 0.5, 2, 0.1}
+	if got := fmt.Sprint(thickestFirst(in)); got != "[2 0.5 0.5 0.1 0.1 0.05]" || in[0] != 0.1 || in[4] != 2 {
+		t.Error(got, in)
+	}
+}
