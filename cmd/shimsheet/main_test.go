@@ -110,7 +110,7 @@ func TestCalc(t *testing.T) {
 		out    []string // parts of standard output
 		errs   []string // lines of standard error, by their beginnings
 	}{
-		{"calc good.csv", 0, []string{"P 1      outside      0.108 ± ", "1 couplings: 0 inside, 1 outside"}, nil},
+		{"calc good.csv", 0, []string{"P 1      outside      0.108 ± ", "1 coupling: 0 inside, 1 outside"}, nil},
 		{"calc tabs.tsv", 0, []string{"P 1      outside"}, nil},
 		{"calc saved.json", 0, []string{"P 1      outside"}, []string{"saved.json: the job: warning: it has no checksum"}},
 		{"calc some.csv", 1, []string{"P 1      outside", "P 2      not judged", "P 3      outside"}, []string{

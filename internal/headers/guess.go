@@ -265,19 +265,6 @@ func (l *look) machine() {
 	}
 }
 
-// A place is what a word of a header says of where a reading was taken.
-type place struct {
-	pos  int  // 0 to 3: 12, 3, 6, 9 o'clock; 4: 12 again
-	kind byte // c clock, d degrees, s sides
-}
-
-var places = map[string][]place{
-	"12": {{0, 'c'}}, "3": {{1, 'c'}}, "6": {{2, 'c'}}, "9": {{3, 'c'}},
-	"0": {{0, 'd'}}, "90": {{1, 'd'}}, "180": {{2, 'd'}}, "270": {{3, 'd'}}, "360": {{4, 'd'}},
-	"top": {{0, 's'}}, "t": {{0, 's'}}, "up": {{0, 's'}}, "right": {{1, 's'}}, "r": {{1, 's'}}, "rt": {{1, 's'}},
-	"bottom": {{2, 's'}}, "b": {{2, 's'}}, "bot": {{2, 's'}}, "btm": {{2, 's'}}, "left": {{3, 's'}}, "l": {{3, 's'}}, "lt": {{3, 's'}},
-}
-
 var placeKeys = [...]string{"12", "3", "6", "9", "12_again"}
 
 // A run is columns whose headers differ only in the place of a reading.
@@ -315,8 +302,8 @@ func (l *look) runs() []*run {
 			var stem []string
 			again := false
 			for _, w := range words {
-				if p := places[w]; pos < 0 && len(p) > 0 && p[0].kind == kind && !(kind == 's' && len(w) == 1 && len(words) > 1 && hasWord(words, w)) {
-					pos = p[0].pos
+				if p, ok := job.PlaceOf(w); ok && pos < 0 && p.Manner == kind && !(kind == 's' && len(w) == 1 && len(words) > 1 && hasWord(words, w)) {
+					pos = p.Position
 				} else if x := plain[w]; x == "again" || w == "again" {
 					again = true
 				} else if w != "h" && w != "deg" && w != "o" && w != "clock" {
@@ -381,7 +368,7 @@ func (l *look) sweepOf(i int) string {
 // hasWord: "R 12" names a rim by R and not a side.
 func hasWord(words []string, but string) bool {
 	for _, w := range words {
-		if w != but && len(places[w]) > 0 && places[w][0].kind != 's' {
+		if p, ok := job.PlaceOf(w); ok && w != but && p.Manner != 's' {
 			return true
 		}
 	}
@@ -395,8 +382,8 @@ func (l *look) begins(i int, kind byte) bool {
 	}
 	name, _ := parted(l.cols[i+1].Header)
 	for _, w := range tokens(name) {
-		if p := places[w]; len(p) > 0 && p[0].kind == kind {
-			return p[0].pos == 1
+		if p, ok := job.PlaceOf(w); ok && p.Manner == kind {
+			return p.Position == 1
 		}
 	}
 	return false
@@ -451,6 +438,15 @@ func (l *look) series() {
 			}
 			if key == "second_rim" && r.score[key] < 0.9 {
 				r.score[key] -= 0.15
+			}
+		}
+		if slices.ContainsFunc(r.stem, func(w string) bool { return kindsOfMachine[w] }) { // a pump or a motor: either may be the one that is moved
+			for _, pair := range [][2]string{{"movable_rim", "stationary_rim"}, {"face", "stationary_face"}} {
+				m, okM := r.score[pair[0]]
+				s, okS := r.score[pair[1]]
+				if okM && okS {
+					r.score[pair[0]], r.score[pair[1]] = max(m, s), max(m, s)
+				}
 			}
 		}
 		for _, c := range r.cols {
@@ -597,12 +593,16 @@ func (l *look) ask(r *run, ranked []string) {
 			}
 		}
 	}
+	why := "which dial is not said"
+	if i := slices.IndexFunc(r.stem, func(w string) bool { return kindsOfMachine[w] }); i >= 0 {
+		why = "whether the " + r.stem[i] + " is the machine that is moved is not said"
+	}
 	for _, col := range r.cols {
 		if col < 0 || l.cols[col].State != Unread {
 			continue
 		}
 		c := &l.cols[col]
-		c.State, c.Why = Asked, "a series "+r.words()+"; which dial is not said"
+		c.State, c.Why = Asked, "a series "+r.words()+"; "+why
 		for _, k := range keys {
 			c.Keys = append(c.Keys, k+"_"+c.Place)
 		}

@@ -234,3 +234,15 @@ func FuzzLook(f *testing.F) {
 		}
 	})
 }
+
+// Which of two machines is moved a word such as motor or pump does not say: a series under it is asked about, for both. Seen: "Rim dial on motor hub" was guessed to ride on the stationary one.
+func TestKindOfMachineIsAsked(t *testing.T) {
+	header := []string{"Machine", "Speed", "Rim dial on motor hub 12", "Rim dial on motor hub 3", "Rim dial on motor hub 6", "Rim dial on motor hub 9", "Rim dial on pump hub 12", "Rim dial on pump hub 3", "Rim dial on pump hub 6", "Rim dial on pump hub 9"}
+	for _, c := range Look(List{Kind: job.MachinesSheet, Header: header, Rows: [][]string{{"P 1", "1480", "0", "1", "2", "1", "0", "1", "2", "1"}}}) {
+		if place, ok := strings.CutPrefix(c.Header, "Rim dial on motor hub "); ok {
+			if c.State != Asked || !slices.Contains(c.Keys, "movable_rim_"+place) || !slices.Contains(c.Keys, "stationary_rim_"+place) || !strings.Contains(c.Why, "motor") {
+				t.Errorf("%+v", c)
+			}
+		}
+	}
+}

@@ -34,6 +34,9 @@ func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 		case c.State == Unread && c.Filled > 0 && c.Header != "":
 			own = append(own, c.Header)
 			continue
+		case c.Filled > 0 && c.Header == "":
+			own = append(own, fmt.Sprintf("column %s, which has no name", job.ColumnLetters(c.Col)))
+			continue
 		case c.State != Guessed && c.State != Asked:
 			continue
 		}

@@ -49,8 +49,8 @@ var short = map[string][]string{
 // pairs are two words in two letters.
 var pairs = map[string][]string{"ff": {"front", "feet"}, "rf": {"rear", "feet"}}
 
-// machines are kinds of machine. Both shafts of a coupling turn at one speed, so that before a speed they say nothing.
-var machines = map[string]bool{"driver": true, "driven": true, "motor": true, "pump": true, "gear": true, "gearbox": true, "fan": true, "turbine": true, "compressor": true, "generator": true, "machine": true}
+// kindsOfMachine are words for one of the two machines. Both shafts of a coupling turn at one speed, so that before a speed they say nothing; and which of the two is moved they do not say.
+var kindsOfMachine = map[string]bool{"driver": true, "driven": true, "motor": true, "pump": true, "gear": true, "gearbox": true, "fan": true, "turbine": true, "compressor": true, "generator": true}
 
 // twofold are words that one site uses of the end at the coupling, another of the side that faces a wall or another machine: they lead to a question.
 var twofold = map[string]bool{"de": true, "nde": true, "inboard": true, "outboard": true, "ib": true, "ob": true, "inner": true, "outer": true, "near": true, "far": true}
@@ -112,7 +112,7 @@ func significant(words []string) []string {
 		return slices.ContainsFunc(out, func(w string) bool { return slices.Contains(list, w) })
 	}
 	if len(out) > 1 && has("speed", "rpm") {
-		out = slices.DeleteFunc(out, func(w string) bool { return machines[w] })
+		out = slices.DeleteFunc(out, func(w string) bool { return kindsOfMachine[w] || w == "machine" })
 	}
 	if has("sag", "droop") { // it is always the one at 6
 		out = slices.DeleteFunc(out, func(w string) bool { return w == "6" })

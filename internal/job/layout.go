@@ -61,9 +61,14 @@ func HeadingAt(rows [][]string, i int, kind SheetKind) (h heading, filled int) {
 	if !slices.ContainsFunc(rows[i], func(s string) bool { return !Blank(s) && !IsNumber(s) }) {
 		return h, filled
 	}
+	if linesJoined(rows[i], rows[i+1]) {
+		both, n := countKnown(rows[i+1], kind)
+		return heading{i, i + 2, rows[i+1], both}, n
+	}
 	below, _ := countKnown(rows[i+1], kind)
-	names := joinLines(rows[i], rows[i+1], kind)
-	if both, n := countKnown(names, kind); both > max(h.Known, below) && both >= 3 {
+	under := placesUnder(rows[i], rows[i+1], kind)
+	names := joinLines(rows[i], rows[i+1], under, kind)
+	if both, n := countKnown(names, kind); both > max(h.Known, below) && both >= 3 || under != nil && h.Known >= 2 && both >= h.Known {
 		return heading{i, i + 2, names, both}, n
 	}
 	return h, filled
@@ -84,8 +89,8 @@ func countKnown(row []string, kind SheetKind) (known, filled int) {
 }
 
 // joinLines joins the two lines of a header. A name of the upper line reaches over the blank cells to its right, as merged cells do, where that makes a
-// known name; where a name alone and the joined one are both known and lead to different columns, both are given: no one can tell.
-func joinLines(upper, lower []string, kind SheetKind) []string {
+// known name, and over places of readings ([placesUnder]; nil none); where a name alone and the joined one are both known and lead to different columns, both are given: no one can tell.
+func joinLines(upper, lower []string, under []bool, kind SheetKind) []string {
 	out := make([]string, max(len(upper), len(lower)))
 	group, inGroup := "", 0
 	for c := range out {
@@ -101,7 +106,7 @@ func joinLines(upper, lower []string, kind SheetKind) []string {
 			out[c] = low
 			continue
 		}
-		joined := joinWords(group) + " " + joinWords(low)
+		joined := joinNames(group, low)
 		j, _, _ := MatchHeader(kind, joined)
 		alone, _, _ := MatchHeader(kind, low)
 		switch {
@@ -111,7 +116,7 @@ func joinLines(upper, lower []string, kind SheetKind) []string {
 			out[c] = joined
 		case alone != NoColumn:
 			out[c] = low
-		case up == "":
+		case up == "" && (under == nil || !under[c]):
 			out[c] = low
 		default:
 			out[c] = joined
@@ -851,4 +856,15 @@ func NoWord(s string) bool {
 // BeginsNumber says whether a text begins with a digit, or with a minus sign and one. It is the short way of isNumber, for most numbers.
 func BeginsNumber(s string) bool {
 	return s != "" && (s[0]-'0' < 10 || s[0] == '-' && len(s) > 1 && s[1]-'0' < 10)
+}
+
+// ColumnLetters are the letters of a 0-based column, as a spreadsheet heads it: A, Z, AA.
+func ColumnLetters(col int) string {
+	var b [8]byte
+	i := len(b)
+	for col++; col > 0; col = (col - 1) / 26 {
+		i--
+		b[i] = byte('A' + (col-1)%26)
+	}
+	return string(b[i:])
 }

@@ -255,3 +255,49 @@ func TestSettingsHeaders(t *testing.T) {
 		}
 	}
 }
+
+// A header in two lines whose lower one names the places of readings, under names that nobody knows: each column bears both lines, and its unit behind them. Seen: under "Rim dial on motor hub [mils]" over 12, 3, 6, 9 three of four
+// columns had no name, the row of places was taken for a row of the list, and nothing was said; under "Movable rim" over Top, Right, Bottom, Left two columns were called Right and Left.
+func TestPlacesUnderNames(t *testing.T) {
+	for _, c := range []struct {
+		what   string
+		rows   [][]string
+		header string // "": the first line alone
+	}{
+		{"unknown names over clock places", [][]string{{"Equipment", "RPM", "Rim dial [mils]", "", "", "", "Face dial (mm)", "", "", "", "Face diameter"}, {"", "", "12", "3", "6", "9", "12", "3", "6", "9", ""}, {"P 1", "1480", "0", "1", "2", "1", "0", "1", "2", "1", "150"}},
+			"Equipment|RPM|Rim dial 12 [mils]|Rim dial 3 [mils]|Rim dial 6 [mils]|Rim dial 9 [mils]|Face dial 12 (mm)|Face dial 3 (mm)|Face dial 6 (mm)|Face dial 9 (mm)|Face diameter"},
+		{"a known name over sides", [][]string{{"Machine", "Speed", "Movable rim", "", "", ""}, {"", "", "Top", "Right", "Bottom", "Left"}, {"P 1", "1480", "0", "1", "2", "1"}}, "Machine|Speed|Movable rim Top|Movable rim Right|Movable rim Bottom|Movable rim Left"},
+		{"letters, and a lower line over other columns too", [][]string{{"Machine", "Speed", "Note", "Dial A", "", "", "", "Dial B", "", "", "", "Colour"}, {"", "", "", "T", "R", "B", "L", "T", "R", "B", "L", "of the hub"}, {"P 1", "1480", "", "0", "1", "2", "1", "0", "1", "2", "1", "x"}},
+			"Machine|Speed|Note|Dial A T|Dial A R|Dial A B|Dial A L|Dial B T|Dial B R|Dial B B|Dial B L|Colour of the hub"},
+		{"degrees, the name over each", [][]string{{"Machine", "Speed", "Dial", "Dial", "Dial", "Dial"}, {"", "", "0°", "90°", "180°", "270°"}, {"P 1", "1480", "0", "1", "2", "1"}}, "Machine|Speed|Dial 0°|Dial 90°|Dial 180°|Dial 270°"},
+		{"three places and the first again", [][]string{{"Machine", "Speed", "Dial", "", "", "", ""}, {"", "", "0", "90", "180", "270", "360"}, {"P 1", "1480", "0", "1", "2", "1", "0"}}, "Machine|Speed|Dial 0|Dial 90|Dial 180|Dial 270|Dial 360"},
+		{"a row of a machine", [][]string{{"Machine", "Speed", "Dial", "", "", ""}, {"P 1", "", "12", "3", "6", "9"}}, ""},
+		{"a row without a name, with a speed", [][]string{{"Machine", "Speed", "Dial", "", "", ""}, {"", "1480", "12", "3", "6", "9"}}, ""},
+		{"two places only", [][]string{{"Machine", "Speed", "Dial", "", ""}, {"", "", "12", "6", ""}}, ""},
+		{"one place three times", [][]string{{"Machine", "Speed", "Dial", "", ""}, {"", "", "12", "12", "12"}}, ""},
+		{"places of two manners", [][]string{{"Machine", "Speed", "Dial", "", ""}, {"", "", "12", "90", "Bottom"}}, ""},
+	} {
+		table := &Table{Rows: c.rows, FirstRow: 1}
+		if !table.SplitHeader(MachinesSheet) {
+			t.Fatal(c.what)
+		}
+		want, lines := c.header, 2
+		if want == "" {
+			want, lines = strings.Join(c.rows[0], "|"), 1
+		}
+		for range 2 { // parted again it is the same list
+			if got := strings.Join(table.Header, "|"); got != want || len(table.Rows) != len(c.rows)-lines || table.FirstRow != lines+1 {
+				t.Errorf("%s: %s, %d rows from row %d; want %s", c.what, got, len(table.Rows), table.FirstRow, want)
+			}
+			table.SplitHeader(MachinesSheet)
+		}
+	}
+}
+
+func TestColumnLetters(t *testing.T) {
+	for col, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA", 16383: "XFD"} { // ECMA-376: XFD is the last column
+		if got := ColumnLetters(col); got != want {
+			t.Errorf("%d: %s, want %s", col, got, want)
+		}
+	}
+}

@@ -41,9 +41,8 @@ func WriteTable(w io.Writer, e *sheet.Evaluator) error {
 		return err
 	}
 	b := AppendTable(nil, rows, 2, 7)
-	m, v := e.Count()
 	b = append(b, '\n')
-	b = append(b, words.ListCount.Say(m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])...)
+	b = append(append(b, Count(e)...), '\n')
 	b = append(b, words.ListUnits.Say(job.QThickness.Unit(e.Inch()), job.QSlope.Unit(e.Inch()))...)
 	for _, n := range e.PackNotes() {
 		b = append(append(b, n...), '\n')
@@ -53,6 +52,16 @@ func WriteTable(w io.Writer, e *sheet.Evaluator) error {
 	}
 	_, err := w.Write(b)
 	return err
+}
+
+// Count says how many couplings a job has and how many end with each verdict.
+func Count(e *sheet.Evaluator) string {
+	m, v := e.Count()
+	say := words.ListCount
+	if m == 1 {
+		say = words.ListCountOne
+	}
+	return say.Say(m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged])
 }
 
 // AppendTable aligns rows of cells, the first their header; the columns from … to are numbers and stand to the right.

@@ -120,7 +120,7 @@ func TestTextTable(t *testing.T) {
 	if err := e.ResultsText(&b); err != nil {
 		t.Fatal(err)
 	}
-	if strings.Contains(b.String(), "\x1b") || !strings.Contains(b.String(), "1 couplings: 0 inside, 1 outside") || !strings.Contains(b.String(), "lock and tag out") {
+	if strings.Contains(b.String(), "\x1b") || !strings.Contains(b.String(), "1 coupling: 0 inside, 1 outside") || !strings.Contains(b.String(), "lock and tag out") {
 		t.Error(b.String())
 	}
 	b.Reset()

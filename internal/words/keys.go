@@ -709,6 +709,7 @@ const (
 	ListNoFeet
 	ProblemNoSuchList
 	ListCount
+	ListCountOne
 	ListUnits
 	ListNothing
 	ListNoTrains

@@ -209,15 +209,7 @@ func firstLines(s string, n int) string {
 }
 
 // columnName is the letters of a 0-based column.
-func columnName(col int) string {
-	var b [8]byte
-	i := len(b)
-	for col++; col > 0; col = (col - 1) / 26 {
-		i--
-		b[i] = byte('A' + (col-1)%26)
-	}
-	return string(b[i:])
-}
+func columnName(col int) string { return job.ColumnLetters(col) }
 
 // cellName is the A1 name of a 0-based column and a 1-based row.
 func cellName(col, row int) string { return fmt.Sprintf("%s%d", columnName(col), row) }

@@ -600,13 +600,12 @@ func (w *writer) results(name string) *page {
 	p.room(ev.Len(), len(cols)+1)
 
 	// The head.
-	m, v := ev.Count()
 	titleStyle, quiet := w.style(style{bold: true, size: 14}), w.style(style{italic: true, font: quietText})
 	p.start(1, 20)
 	p.text(0, titleStyle, w.title())
 	p.end()
 	p.start(2, 0)
-	p.text(0, w.style(style{bold: true}), fmt.Sprintf("%d couplings: %d inside, %d outside, %d too close to call, %d not judged", m, v[calc.Inside], v[calc.Outside], v[calc.TooClose], v[calc.NotJudged]))
+	p.text(0, w.style(style{bold: true}), results.Count(ev))
 	p.end()
 	p.start(3, 0)
 	p.text(0, quiet, "The movable shaft as found, seen from the stationary one: up and towards 3 o'clock are positive. Shims: + add, − take out. Moves: + towards 3 o'clock. ± is expanded, k = 2.")
