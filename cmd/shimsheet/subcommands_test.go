@@ -171,7 +171,7 @@ func TestCalcSaysWhatIsWrong(t *testing.T) {
 	if _, out, _ := asked(t, dir, "calc", "all.csv"); strings.Contains(out, "Since") {
 		t.Errorf("%s", out)
 	}
-	if status, out, errs := asked(t, dir, "calc", "all.csv", "-history", "missing.csv"); status != 0 || !strings.Contains(out, "Since") || !strings.Contains(out, "1 couplings") {
+	if status, out, errs := asked(t, dir, "calc", "all.csv", "-history", "missing.csv"); status != 0 || !strings.Contains(out, "Since") || !strings.Contains(out, "1 coupling: ") {
 		t.Errorf("%d %s %s", status, out, errs)
 	}
 }
