@@ -77,7 +77,8 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 			t.Errorf("%s: %q is said of what is not known", where, b.text)
 		}
 	}
-	var last [4]float64 // the line drawn last
+	var last [4]float64 // the line drawn last, or the last piece of it
+	whole := 0.0        // how long it is
 	for i := range list {
 		e := &list[i]
 		if class := e.attr["class"]; class == "" || class == "d-hit" || class == "d-paper" {
@@ -96,10 +97,13 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 			}
 		}
 		if n := len(ss); n > 0 && (e.name == "line" || e.name == "path" && e.attr["fill"] == "none") {
-			last = ss[n-1]
+			last, whole = ss[n-1], 0
+			for _, s := range ss {
+				whole += math.Hypot(s[2]-s[0], s[3]-s[1])
+			}
 		}
 		if e.name == "path" && strings.Contains(e.attr["fill"], "currentColor") && e.attr["fill-opacity"] == "" && len(ss) == 3 {
-			checkHead(t, where, coords(t, e.attr["d"]), last)
+			checkHead(t, where, coords(t, e.attr["d"]), last, whole)
 		}
 	}
 	checkSwatches(t, where, list)
@@ -136,15 +140,15 @@ func checkSwatches(t *testing.T, where string, list []element) {
 	}
 }
 
-// checkHead asks that an arrow's head has its point and the middle of its base on the line it belongs to, or on what that line goes on to, and that it is slim: a third each side.
-func checkHead(t *testing.T, where string, head []float64, line [4]float64) {
+// checkHead asks that an arrow's head has its point and the middle of its base on the line it belongs to, or on what that line goes on to, that it is slim: a third each side, and no longer than all of the line.
+func checkHead(t *testing.T, where string, head []float64, line [4]float64, whole float64) {
 	t.Helper()
 	dx, dy := line[2]-line[0], line[3]-line[1]
 	off := func(x, y float64) float64 { // from the line, across
 		return math.Abs((x-line[0])*dy-(y-line[1])*dx) / math.Hypot(dx, dy)
 	}
 	bx, by := (head[2]+head[4])/2, (head[3]+head[5])/2
-	if long := math.Hypot(head[0]-bx, head[1]-by); off(head[0], head[1]) > 0.01 || off(bx, by) > 0.01 || math.Abs(math.Hypot(head[2]-head[4], head[3]-head[5])-2*long/3) > 0.02 {
+	if long := math.Hypot(head[0]-bx, head[1]-by); long > whole+0.02 || off(head[0], head[1]) > 0.01 || off(bx, by) > 0.01 || math.Abs(math.Hypot(head[2]-head[4], head[3]-head[5])-2*long/3) > 0.02 {
 		t.Errorf("%s: an arrow's head %.2f does not stand on its line %.2f", where, head, line)
 	}
 }

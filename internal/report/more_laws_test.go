@@ -52,6 +52,15 @@ func TestGrowthRead(t *testing.T) {
 			if w == 1000 && !strings.Contains(all, "stationary machine (stays) P (moves)") {
 				t.Errorf("%s: who stands where is not said in %s", where, all)
 			}
+			stated := ""
+			for i := range list {
+				if e := &list[i]; e.inside["data-across"] != "" {
+					stated = "Scale at full size: along 1 : " + e.inside["data-along"] + ", across × " + e.inside["data-across"] + " "
+				}
+			}
+			if !strings.Contains(all, stated) || !strings.Contains(all, " mm across ") {
+				t.Errorf("%s: %q is not stated in %s", where, stated, all)
+			}
 			if n := strings.Count(all, "growth of a support"); n != 1 {
 				t.Errorf("%s: the arrow is %d times in the key", where, n)
 			}

@@ -277,7 +277,7 @@ func readOverviewRow(t *testing.T, where string, r *sheet.RowResult, all []eleme
 	}
 	share := math.Abs(r.Offset.V) / 0.1
 	if share <= top {
-		if math.Abs(dot[0]-px(share)) > 0.02 || len(bar) != 12 || bar[1] != bar[3] || math.Abs(bar[1]-dot[1]) > 0.01 || math.Abs(bar[7]-bar[5]-2*cap) > 0.01 || bar[4] != bar[0] || bar[8] != bar[2] || bar[0] > bar[2] || bar[2] > px(top)+0.01 || bar[0] < px(0)-0.01 || len(b) != 2 {
+		if math.Abs(dot[0]-px(share)) > 0.02 || len(bar) != 12 || bar[1] != bar[3] || math.Abs(bar[1]-dot[1]) > 0.01 || math.Abs(bar[7]-bar[5]-2*cap) > 0.01 || math.Abs(bar[11]-bar[9]-2*cap) > 0.01 || math.Abs((bar[9]+bar[11])/2-bar[1]) > 0.01 || math.Abs((bar[5]+bar[7])/2-bar[1]) > 0.01 || bar[4] != bar[0] || bar[8] != bar[2] || bar[0] > bar[2] || bar[2] > px(top)+0.01 || bar[0] < px(0)-0.01 || len(b) != 2 {
 			t.Errorf("%s: %s, share %.3f: mark %v, bar %v, axis from %.1f to %.1f", where, r.Name, share, dot, bar, px(0), px(top))
 		}
 		return

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/sheet"
 	"shimsheet/internal/tally"
 )
 
@@ -159,6 +160,33 @@ func TestSweepPlotFrame(t *testing.T) {
 	}
 	if plots != 32 {
 		t.Errorf("%d plots", plots)
+	}
+}
+
+// What a row's readings hint at stands below their plots, and in their description.
+func TestHintsBelowSweeps(t *testing.T) {
+	ev := demo(t)
+	hints := 0
+	for i := range ev.Len() {
+		list := parse(t, Sweeps(nil, ev, i, Options{Width: 900}))
+		var m sheet.Measured
+		if ev.Measured(i, &m); len(m.Input.Sweeps) == 0 {
+			continue
+		}
+		for _, h := range ev.Row(i).Hints {
+			hints++
+			if one := strings.Join(strings.Fields(h), " "); !strings.Contains(said(list), one) || !strings.Contains(list[2].text, h+". ") {
+				t.Errorf("%s: %q is not below the readings, or not in %q", ev.Row(i).Name, h, list[2].text)
+			}
+		}
+		for k := range m.Input.Sweeps {
+			if s := fmt.Sprintf("%d readings, ", len(m.Input.Sweeps[k].Reading)); !strings.Contains(list[2].text, s) {
+				t.Errorf("%s: %q is not in %q", ev.Row(i).Name, s, list[2].text)
+			}
+		}
+	}
+	if hints == 0 {
+		t.Error("no hints in the demo")
 	}
 }
 

@@ -503,6 +503,16 @@ func TestSketchesOfMethods(t *testing.T) {
 	}
 }
 
+// A method that nobody knows has the sketch of the distances that every method needs.
+func TestSketchOfNoMethod(t *testing.T) {
+	blank := string(MethodFigure(nil, job.MethodBlank, Options{}))
+	for _, m := range []job.Method{job.GivenLineMethod + 1, 99, 255} {
+		if got := string(MethodFigure(nil, m, Options{})); got != blank && len(methodWords) <= int(m) {
+			t.Errorf("method %d: %.200s", m, got)
+		}
+	}
+}
+
 // straightedge: it lies on both rims, and the gauge stands between the faces, widest below.
 func (s *sketch) straightedge(has map[string]func(p [2]float64) bool) {
 	t := s.t
