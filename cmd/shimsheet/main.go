@@ -243,7 +243,7 @@ func (s *sources) spare(out string) error {
 		files = append(files, *more.file)
 	}
 	for _, f := range files {
-		if f != "" && sameFile(f, out) {
+		if f != "" && f != dash && out != dash && sameFile(f, out) {
 			return fmt.Errorf("%s: it is read here too and is not overwritten; give another name", out)
 		}
 	}

@@ -48,7 +48,8 @@ func pipe(t *testing.T, dir, in string, args ...string) (status int, stdout, std
 func TestStream(t *testing.T) {
 	growth := "Machine,Support,Rise\nP 1,front,0.05\nP 9,front,0.05\n"
 	both := ndjson(t, good, good)
-	dir := in(t, map[string]string{"list.ndjson": both, "list.jsonl": both, "list.csv": header + good, "growth.csv": growth, "job.csv": "Decimal,sideways\n", "empty.ndjson": "\n \n", "out.csv": ""})
+	dir := in(t, map[string]string{"list.ndjson": both, "list.jsonl": both, "list.csv": header + good, "growth.csv": growth, "job.csv": "Decimal,sideways\n", "empty.ndjson": "\n \n", "out.csv": "",
+		"-": "kept"}) // Seen: where a file is called so, a stream from standard input to standard output refused to write over it
 	for _, c := range []struct {
 		name, in, args string
 		status         int
@@ -79,6 +80,9 @@ func TestStream(t *testing.T) {
 		if status != c.status || !strings.Contains(out, c.out) || !strings.Contains(errs, c.err) || c.err == "" && errs != "" || strings.Count(out, "\n") != c.lines {
 			t.Errorf("%s: status %d, want %d\nout %s\nerr %s", c.name, status, c.status, out, errs)
 		}
+	}
+	if data, err := os.ReadFile(filepath.Join(dir, dash)); err != nil || string(data) != "kept" {
+		t.Errorf("the file called %s holds %s, %v", dash, data, err)
 	}
 	if data, err := os.ReadFile(filepath.Join(dir, "new.ndjson")); err != nil || bytes.Count(data, []byte("\n")) != 2 {
 		t.Errorf("file to file wrote %s, %v", data, err)
