@@ -9,11 +9,9 @@ import { menus, menuAt, check } from "./menu.js";
 import { setTheme, setPanel } from "./theme.js";
 import { toClipboard } from "./clip.js";
 import { goScreens } from "./screens.js";
-import { arranging } from "./arrange.js";
 import { finding } from "./find.js";
 import { pasting } from "./paste.js";
 import { matching } from "./match.js";
-import { helping } from "./help.js";
 import { sharing, stamp } from "./sharing.js";
 import { fill, plural, count as n } from "./texts.js";
 import * as T from "texts";
@@ -690,40 +688,24 @@ function taken(s, text) {
 
 // Dialogs
 
-let helpText;
-const helpData = () => (helpText ??= ask("help"));
+/** The ways of measuring, as the sheet says them and as people call them, for the program. */
+const ways = () => [...document.querySelectorAll("[data-columns]")].flatMap((b) => [b.dataset.columns, b.textContent]).join("\u001f");
 
-function headers() {
-  if (!helpData()) return;
-  const pick = $("headers-method");
-  const fill = () => { $("headers-text").value = helpText.blocks[0][pick.value]; };
-  if (!pick.options.length) {
-    for (const b of document.querySelectorAll("[data-columns]")) pick.append(h("option", { value: b.dataset.columns }, b.textContent));
-    pick.addEventListener("change", fill);
-    $("headers-copy").addEventListener("click", async () => {
-      $("headers-text").select();
-      try {
-        await navigator.clipboard.writeText($("headers-text").value);
-      } catch {
-        document.execCommand("copy"); // no clipboard for a local file in this browser: the selection is copied instead
-      }
-      say(T.page.theHeaderRowIsOn);
-    });
-  }
-  fill();
-  $("dlg-headers").showModal();
+/** Opens a dialog that is a screen in Go. */
+function dialog(name) {
+  if (view.open) view.commit(0, 0);
+  inGo.open(name);
 }
+let inGo; // see screens.js
 
-function columnsDialog() {
-  helpData();
-  const col = view.columns[state.col];
-  const name = $("tab-" + state.sheet).textContent;
-  $("col-known").replaceChildren(...helpText.columns.filter((c) => c.sheet === name && !c.result).map((c) => h("option", { value: c.name })));
-  const input = col && !col.result ? col : null;
-  $("col-name").value = input ? input.name + (input.unit ? ` [${input.unit}]` : "") : "";
-  $("col-name").disabled = $("col-rename").disabled = $("col-delete").disabled = $("col-add-before").disabled = !input;
-  $("col-add").value = "";
-  $("dlg-columns").showModal();
+let helped = false; // the help has been told what it cannot know
+function help() {
+  if (!helped) {
+    inGo.send("help", "ways", "", "", ways(), "");
+    inGo.send("help", "texts", "", "", JSON.parse(part("licences")).join("\u001e"), "");
+  }
+  helped = true;
+  dialog("help");
 }
 
 // Printing: a table of its own, for the grid holds only what is in sight.
@@ -755,7 +737,11 @@ const commands = {
   csv,
   workbook: () => { if (view.open) view.commit(0, 0); workbook(); },
   print: async () => { await share.settled(); paper(); onPaper = true; print(); },
-  headers,
+  help,
+  headers: () => { inGo.send("headers", "ways", "", "", ways(), ""); dialog("headers"); },
+  sort: () => dialog("arrange"),
+  groups: () => dialog("groups"),
+  showAll: () => { act("arrange", "", ""); backToSheet(); },
   undo: () => { act("undo"); backToSheet(); },
   redo: () => { act("redo"); backToSheet(); },
   insertRows: () => { act("insertRows"); view.focus(); },
@@ -766,7 +752,7 @@ const commands = {
   fill: () => { act("fill"); view.focus(); },
   series: () => { act("series"); view.focus(); },
   fillRight: () => { act("fillRight"); view.focus(); },
-  columns: columnsDialog,
+  columns: () => dialog("columns"),
   printCards: async () => { await share.settled(); print(); },
   printMachine: async () => { await share.settled(); paperMachine(); print(); },
 };
@@ -791,8 +777,6 @@ Object.assign(commands, {
 });
 
 const backToSheet = () => { if (!screen) view.focus(); };
-
-const hiddenGroups = () => (ask("columnGroups")?.groups ?? []).filter((g) => g.hidden && !g.name.startsWith("-")).map((g) => g.name).join("\t");
 
 function listen() {
   document.addEventListener("click", (e) => {
@@ -841,7 +825,7 @@ function listen() {
       act("resultsFirst", d.resultsFirst === "true");
       view.el.scrollLeft = 0;
     } else if (d?.all !== undefined) {
-      act("showColumns", d.all === "true", hiddenGroups());
+      act("showAll", d.all === "true");
     }
   });
   const side = (t) => {
@@ -871,17 +855,6 @@ function listen() {
   });
   $("banner-save").addEventListener("click", () => (ended ? emergency("html") : save("html")));
   $("banner-json").addEventListener("click", () => emergency("json"));
-  $("col-add-before").addEventListener("click", () => column("addColumn", view.columns[state.col].column, $("col-add").value.trim()));
-  $("col-add-last").addEventListener("click", () => column("addColumn", -1, $("col-add").value.trim()));
-  $("col-rename").addEventListener("click", () => column("rename", view.columns[state.col].column, $("col-name").value.trim()));
-  $("col-delete").addEventListener("click", () => column("deleteColumn", view.columns[state.col].column));
-  const column = (op, at, name) => {
-    if (name === "") return say(T.page.writeANameFirst);
-    $("dlg-columns").close();
-    act(op, ...(name === undefined ? [at] : [at, name]));
-    view.focus();
-  };
-
   // The clipboard. Texts and dialogs keep their own; everything else is the sheet's.
   const ours = () => {
     const at = document.activeElement;
@@ -1004,19 +977,19 @@ export async function start(restart, lacks) {
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
     match: () => match };
   share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open, when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
-  const inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump, back: () => { if (screen) sheet(state.sheet); view.focus(); }, share, state: () => state });
-  screens.crew = inGo("crew");
-  screens.shims = inGo("shims", { onPaper: true });
-  screens.tables = inGo("tables", { onPaper: true });
-  screens.list = inGo("list", { onPaper: true });
-  screens.calc = inGo("calc");
-  screens.moves = inGo("moves", { onPaper: true });
-  screens.cards = inGo("cards", { onPaper: true });
-  screens.board = inGo("board", { onPaper: true });
-  screens.record = inGo("record", { onPaper: true });
-  screens.merge = inGo("merge");
-  screens.history = inGo("history");
-  Object.assign(commands, arranging(parts), finding(parts), helping({ ...parts, helpData }));
+  inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump, back: (top) => { if (screen) sheet(state.sheet); if (top) view.el.scrollTop = 0; view.focus(); }, share, state: () => state });
+  screens.crew = inGo.screen("crew");
+  screens.shims = inGo.screen("shims", { onPaper: true });
+  screens.tables = inGo.screen("tables", { onPaper: true });
+  screens.list = inGo.screen("list", { onPaper: true });
+  screens.calc = inGo.screen("calc");
+  screens.moves = inGo.screen("moves", { onPaper: true });
+  screens.cards = inGo.screen("cards", { onPaper: true });
+  screens.board = inGo.screen("board", { onPaper: true });
+  screens.record = inGo.screen("record", { onPaper: true });
+  screens.merge = inGo.screen("merge");
+  screens.history = inGo.screen("history");
+  Object.assign(commands, finding(parts));
   const pastes = pasting(parts);
   pasteText = pastes.paste;
   match = matching({ ...parts, plan: pastes.plan });

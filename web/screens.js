@@ -66,7 +66,7 @@ function held(el) {
 
 /**
  * The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab with that id, place(sheet, row, column) to a cell; back() gives the sheet the focus; share is sharing.js.
- * The result makes the screen of a name, as page.js knows screens.
+ * screen makes the screen of a name, as page.js knows screens; open opens a dialog that is one, send tells it something.
  */
 export function goScreens({ ask, say, changed, open, place, back, share, state }) {
   const waiting = new Map(); // by element or screen: {timer, run}
@@ -95,10 +95,10 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       const el = document.getElementById(id);
       if (el && el.value !== text) el.value = text;
     }
+    if (u.dialog === "-") document.querySelector("dialog[open]")?.close();
     if (u.changed) changed();
     if (u.say && !u.copy) say(u.say);
-    if (u.dialog === "-") document.querySelector("dialog[open]")?.close();
-    else if (u.dialog) document.getElementById(u.dialog).showModal();
+    if (u.dialog && u.dialog !== "-") document.getElementById(u.dialog).showModal();
     const root = document.getElementById("screen-" + name);
     if (u.window === "always" || u.window && low.matches) root.scrollIntoView({ block: "start", behavior: "instant" });
     const touch = u.finger && !fine.matches, to = touch ? u.finger : u.focus, shown = u.reveal && to !== "-";
@@ -121,7 +121,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     if (u.unshare) share.stop();
     if (u.open) open(u.open);
     if (u.place) place(...u.place);
-    if (u.sheet) back();
+    if (u.sheet) back(u.sheetTop);
   }
 
   /** Has the stock shared out for a screen, and tells it what came of that. */
@@ -339,7 +339,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     say(u.say);
   });
 
-  return (name, more = {}) => {
+  const screen = (name, more = {}) => {
     const root = document.getElementById("screen-" + name);
     root.dataset.screenInGo = name;
     root.tabIndex = -1;
@@ -360,4 +360,5 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       ...more.onPaper && { paper: () => apply(name, ask("screen", name, "event", "paper", "", "print", "", "")) },
     };
   };
+  return { screen, send, open: (name) => apply(name, ask("screen", name, "show")) };
 }

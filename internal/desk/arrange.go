@@ -10,6 +10,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
+	"shimsheet/internal/screens"
 )
 
 // cellKey is how a cell sorts and filters.
@@ -84,24 +85,37 @@ func (d *Desk) arrange(k job.SheetKind) {
 // opArrange takes lines of the form `column TAB desc` to sort by, and `column TAB operator TAB value TAB value …` to filter by; columns by their
 // stored names.
 func opArrange(d *Desk, in *arguments) raw {
-	sortBy, filter := in.text(), in.text()
-	v := &d.views[d.kind]
-	v.Sort, v.Filter = nil, nil
-	for line := range strings.Lines(sortBy) {
+	var sorts []screens.SortKey
+	for line := range strings.Lines(in.text()) {
 		name, dir, _ := strings.Cut(strings.TrimRight(line, "\n"), "\t")
 		if name != "" {
-			v.Sort = append(v.Sort, grid.SavedKey{Col: name, Desc: dir == "desc"})
+			sorts = append(sorts, screens.SortKey{Column: name, Desc: dir == "desc"})
 		}
 	}
-	for line := range strings.Lines(filter) {
+	var filters []screens.FilterLine
+	for line := range strings.Lines(in.text()) {
 		f := strings.Split(strings.TrimRight(line, "\n"), "\t")
 		if len(f) >= 2 && f[0] != "" && len(f[1]) == 1 {
-			c := grid.Condition{Col: f[0], Op: grid.Op(f[1][0])}
-			for _, s := range f[2:] {
-				c.Values = append(c.Values, d.inUnits(f[0], s, false))
-			}
-			v.Filter = append(v.Filter, c)
+			filters = append(filters, screens.FilterLine{Column: f[0], Op: f[1], Values: f[2:]})
 		}
+	}
+	d.Arrange(sorts, filters)
+	return opTook(d, in)
+}
+
+// Arrange sorts and filters the sheet shown.
+func (d *Desk) Arrange(sorts []screens.SortKey, filters []screens.FilterLine) {
+	v := &d.views[d.kind]
+	v.Sort, v.Filter = nil, nil
+	for _, k := range sorts {
+		v.Sort = append(v.Sort, grid.SavedKey{Col: k.Column, Desc: k.Desc})
+	}
+	for _, f := range filters {
+		c := grid.Condition{Col: f.Column, Op: grid.Op(f.Op[0])}
+		for _, s := range f.Values {
+			c.Values = append(c.Values, d.inUnits(f.Column, s, false))
+		}
+		v.Filter = append(v.Filter, c)
 	}
 	d.grid().Cancel()
 	d.arrange(d.kind)
@@ -109,7 +123,26 @@ func opArrange(d *Desk, in *arguments) raw {
 	if w := d.arrangedWords(); w != "" {
 		note = strings.ToUpper(w[:1]) + w[1:] + "."
 	}
-	return d.state(grid.Change{Note: note}).yes("arranged", true).end()
+	d.shownAnew(note)
+}
+
+// Arranged says whether the sheet shown is sorted or filtered.
+func (d *Desk) Arranged() bool { return d.arrangedWords() != "" }
+
+// SortStored makes the order shown the job's.
+func (d *Desk) SortStored() {
+	v := &d.views[d.kind]
+	keys := v.Sort
+	d.change(d.kind, func(g *grid.Model) grid.Change {
+		ch := g.SortStored()
+		if sorted, _ := g.Arranged(); !sorted {
+			v.Sort = nil
+		}
+		if ch.Any {
+			d.sorts, d.undone = append(d.sorts, keys), nil
+		}
+		return ch
+	})
 }
 
 // arrangedWords says what is shown: "12 of 40 rows, sorted".
@@ -128,42 +161,37 @@ func (d *Desk) arrangedIn(g *grid.Model) string {
 	return ""
 }
 
-// opViewOf describes how the sheet is shown, for the dialog: the columns that can be sorted and filtered by, with the few different values that
-// some of them have, and what holds now.
-func opViewOf(d *Desk, _ *arguments) raw {
+// ViewOf is how the sheet is shown: the columns that can be sorted and filtered by, with the few different values that some of them have, and what holds now.
+func (d *Desk) ViewOf() (columns []screens.ArrangeColumn, sorts []screens.SortKey, filters []screens.FilterLine) {
 	g := d.grid()
 	v := &d.views[d.kind]
-	var cols, keys, filters []*object
 	for x := range g.Columns() {
 		c := g.Column(x)
-		o := new(object).text("id", d.columnName(c))
-		var few []string
-		if c < 0 {
-			if d.kind != job.MachinesSheet {
-				continue
-			}
-			o.text("name", d.results[^c].Name).text("unit", d.resultUnit(c)).yes("result", true)
-			if k := d.results[^c].Key; k == "verdict" || k == "after_verdict" {
-				few = d.fewValues(c)
-			}
+		o := screens.ArrangeColumn{ID: d.columnName(c)}
+		if c >= 0 {
+			o.Name, _ = d.unitOf(d.kind, g.Header()[c])
+			o.Unit, o.Few = d.shownUnit(c), d.fewValues(c)
+		} else if d.kind != job.MachinesSheet {
+			continue
 		} else {
-			name, _ := d.unitOf(d.kind, g.Header()[c])
-			o.text("name", name).text("unit", d.shownUnit(c)).yes("result", false)
-			few = d.fewValues(c)
+			o.Name, o.Unit, o.Result = d.results[^c].Name, d.resultUnit(c), true
+			if k := d.results[^c].Key; k == "verdict" || k == "after_verdict" {
+				o.Few = d.fewValues(c)
+			}
 		}
-		cols = append(cols, o.texts("few", few))
+		columns = append(columns, o)
 	}
-	for _, s := range v.Sort {
-		keys = append(keys, new(object).text("col", s.Col).yes("desc", s.Desc))
+	for _, k := range v.Sort {
+		sorts = append(sorts, screens.SortKey{Column: k.Col, Desc: k.Desc})
 	}
 	for _, f := range v.Filter {
-		var values []string
+		line := screens.FilterLine{Column: f.Col, Op: string(rune(f.Op))}
 		for _, s := range f.Values {
-			values = append(values, d.inUnits(f.Col, s, true))
+			line.Values = append(line.Values, d.inUnits(f.Col, s, true))
 		}
-		filters = append(filters, new(object).text("col", f.Col).text("op", string(rune(f.Op))).texts("values", values))
+		filters = append(filters, line)
 	}
-	return new(object).objects("columns", cols).objects("sort", keys).objects("filter", filters).end()
+	return columns, sorts, filters
 }
 
 // fewValues are the different texts of a column if they are at most twelve and none stands for numbers that differ row by row.

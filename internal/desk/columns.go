@@ -8,6 +8,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
@@ -189,16 +190,16 @@ func (d *Desk) noteFilled(row int) {
 	}
 }
 
-// opShowColumns takes whether every column is to be shown, and the groups that are hidden, tabs between.
-func opShowColumns(d *Desk, in *arguments) raw {
-	d.all = in.yes()
-	v := &d.views[d.kind]
-	v.Hidden = nil
-	for _, g := range strings.Split(in.text(), "\t") {
-		if g != "" {
-			v.Hidden = append(v.Hidden, g)
-		}
-	}
+// opShowAll shows every column, or only those of the groups that are not hidden.
+func opShowAll(d *Desk, in *arguments) raw {
+	hidden := slices.DeleteFunc(slices.Clone(d.views[d.kind].Hidden), func(h string) bool { return strings.HasPrefix(h, hiddenColumn) })
+	d.ShowColumns(in.yes(), hidden)
+	return opTook(d, in)
+}
+
+// ShowColumns shows every column, or all but those of the groups that are hidden.
+func (d *Desk) ShowColumns(all bool, hidden []string) {
+	d.all, d.views[d.kind].Hidden = all, hidden
 	g := d.grid()
 	g.Cancel()
 	at := g.Column(g.Cursor().Col)
@@ -208,11 +209,11 @@ func opShowColumns(d *Desk, in *arguments) raw {
 	if n := len(g.Hidden()); n > 0 {
 		note += ", " + strconv.Itoa(n) + " not"
 	}
-	return d.state(grid.Change{Note: note + "."}).yes("arranged", true).end()
+	d.shownAnew(note + ".")
 }
 
-// opColumnGroups lists the groups of columns, how many columns each has and whether it is hidden.
-func opColumnGroups(d *Desk, _ *arguments) raw {
+// ColumnGroups are the groups of columns, and single columns that were hidden; all says that every column is shown.
+func (d *Desk) ColumnGroups() (out []screens.ColumnGroup, all bool) {
 	g := d.grid()
 	var names []string
 	counts := map[string]int{}
@@ -234,9 +235,8 @@ func opColumnGroups(d *Desk, _ *arguments) raw {
 			add(^r)
 		}
 	}
-	var out []*object
 	for _, n := range names {
-		out = append(out, new(object).text("name", n).text("title", n).int("count", counts[n]).yes("hidden", slices.Contains(d.views[d.kind].Hidden, n)))
+		out = append(out, screens.ColumnGroup{Name: n, Title: n, Count: counts[n], Hidden: slices.Contains(d.views[d.kind].Hidden, n)})
 	}
 	for _, h := range d.views[d.kind].Hidden { // single columns that were hidden
 		name, single := strings.CutPrefix(h, hiddenColumn)
@@ -244,10 +244,10 @@ func opColumnGroups(d *Desk, _ *arguments) raw {
 			if c < 0 {
 				name = d.results[^c].Name
 			}
-			out = append(out, new(object).text("name", h).text("title", name).int("count", 1).yes("hidden", true))
+			out = append(out, screens.ColumnGroup{Name: h, Title: name, Count: 1, Hidden: true})
 		}
 	}
-	return new(object).objects("groups", out).yes("all", d.all).end()
+	return out, d.all
 }
 
 // opWidth remembers the width of a shown column, in pixels at the usual text size.
@@ -293,4 +293,42 @@ func (d *Desk) resultUnit(c int) string {
 		return u.String()
 	}
 	return ""
+}
+
+// CursorColumn is the input column that the cursor stands in, as stored and by its name with its unit; below 0: none.
+func (d *Desk) CursorColumn() (at int, name string) {
+	g := d.grid()
+	if g.Columns() == 0 || g.Column(g.Cursor().Col) < 0 {
+		return -1, ""
+	}
+	c := d.columns()[g.Cursor().Col]
+	if c.Unit != "" {
+		c.Name += " [" + c.Unit + "]"
+	}
+	return c.Column, c.Name
+}
+
+// KnownColumns are the input columns that the sheet shown may have, by name.
+func (d *Desk) KnownColumns() (names []string) {
+	for _, c := range job.Columns() {
+		if c.Sheet == d.kind && !c.Result {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
+
+// AddColumn adds a column before another, below 0 behind the others.
+func (d *Desk) AddColumn(at int, name string) {
+	d.change(d.kind, func(g *grid.Model) grid.Change { return g.AddColumn(at, name) })
+}
+
+// RenameColumn gives a column another name.
+func (d *Desk) RenameColumn(at int, name string) {
+	d.change(d.kind, func(g *grid.Model) grid.Change { return g.Rename(at, name) })
+}
+
+// DeleteColumn takes a column out.
+func (d *Desk) DeleteColumn(at int) {
+	d.change(d.kind, func(g *grid.Model) grid.Change { return g.DeleteColumn(at) })
 }

@@ -36,6 +36,7 @@ type Desk struct {
 	screens      map[string]screens.Screen
 	screenWidth  int         // of the screen in Go that is shown, in pixels
 	byScreen     grid.Change // what a screen changed since the page was told
+	shownOther   bool        // and that the sheet shows other rows or columns, or the same in another order
 }
 
 // An opening is an open job and all that belongs to it: a job that is opened again, or undone to, is another.

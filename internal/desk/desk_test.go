@@ -98,6 +98,13 @@ func (p page) ask(name string, in ...Value) answer {
 	return a
 }
 
+// did has a screen's host do something, and asks as the page does what became of it.
+func (p page) did(f func(*Desk)) answer {
+	p.Helper()
+	f(p.d)
+	return p.ask("took")
+}
+
 // refused presses an operation that must refuse with a sentence, and leave the job as it was.
 func (p page) refused(name string, in ...Value) string {
 	p.Helper()
@@ -251,16 +258,13 @@ func TestPasteSortFilter(t *testing.T) {
 	s = p.ask("arrange", "", "=verdict\te\toutside\n")
 	p.want(s["view"], "1 of 3 rows shown")
 	p.want(p.shown("Machine"), "[Pump 3]")
-	if v := p.ask("viewOf"); len(v["filter"].([]any)) != 1 || len(v["columns"].([]any)) < 9 {
-		t.Errorf("%v", v)
-	}
 	// what is asked for comes before what was hidden
 	p.want(p.ask("goStored", 0, -1)["note"], "The filter was taken off to show this row.")
 	p.want(len(p.cells()), 3)
 	// the order shown becomes the job's, and back, with the sorting
 	p.ask("arrange", "Given offset V [mm]\t\n", "")
 	p.want(p.shown("Machine"), "[Pump 3 Pump 1 Pump 2]")
-	p.ask("sortStored")
+	p.did((*Desk).SortStored)
 	p.want(p.d.job.Machines.Rows[0][0], "Pump 3")
 	p.want(p.ask("state")["view"], "")
 	p.ask("undo")
@@ -358,12 +362,12 @@ func TestSheet(t *testing.T) {
 	p.want(p.ask("replaceAll", "Pump", "Fan", "c")["changed"], true)
 	p.want(p.shown("Machine"), "[Fan 1 Fan 2 Fan 3]")
 
-	c := p.ask("addColumn", -1, "Colour")
+	c := p.did(func(d *Desk) { d.AddColumn(-1, "Colour") })
 	p.want(c["changed"], true)
 	n := len(p.d.job.Machines.Header) - 1
-	p.ask("rename", n, "Paint")
+	p.did(func(d *Desk) { d.RenameColumn(n, "Paint") })
 	p.want(p.d.job.Machines.Header[n], "Paint")
-	p.ask("deleteColumn", n)
+	p.did(func(d *Desk) { d.DeleteColumn(n) })
 	p.want(len(p.d.job.Machines.Header), n)
 
 	p.ask("select", 0, 0, 1, 0)
@@ -392,17 +396,18 @@ func TestColumns(t *testing.T) {
 	p.want(p.ask("layout")["columns"].([]any)[x].(map[string]any)["width"], 222)
 	p.ask("select", 0, x, 0, x)
 	p.ask("hideColumns")
-	groups := p.ask("columnGroups")["groups"].([]any)
-	if g := groups[len(groups)-1].(map[string]any); g["title"] != "Speed [rpm]" || g["hidden"] != true {
+	groups, _ := p.d.ColumnGroups()
+	if g := groups[len(groups)-1]; g.Title != "Speed [rpm]" || !g.Hidden {
 		t.Errorf("%v", g)
 	}
-	p.ask("showColumns", false, "Results")
+	p.did(func(d *Desk) { d.ShowColumns(false, []string{"Results"}) })
 	p.column("Speed")
-	if s := p.ask("showColumns", true, ""); s["all"] != true {
-		t.Error("not all")
+	if s := p.ask("showAll", true); s["all"] != true || s["arranged"] != true || !slices.Equal(p.d.views[0].Hidden, []string{"Results"}) {
+		t.Error("not all, or a group that was hidden is not any more")
 	}
+	p.did(func(d *Desk) { d.ShowColumns(true, nil) })
 	p.column("Front shim")
-	p.ask("showColumns", false, "")
+	p.did(func(d *Desk) { d.ShowColumns(false, nil) })
 	p.ask("resultsFirst", true)
 	if p.column("Front shim") > p.column("Speed") {
 		t.Error("results stand behind")
@@ -458,9 +463,6 @@ func TestSaveAndOpen(t *testing.T) {
 	}
 	if html := p.ask("print", "14 April 2026", "", false)["html"].(string); !strings.Contains(html, "14 April 2026") {
 		t.Errorf("%.200s", html)
-	}
-	if h := p.ask("help"); h["version"] != "test" || len(h["cautions"].([]any)) == 0 || len(h["columns"].([]any)) < 100 {
-		t.Error("help is short")
 	}
 }
 
@@ -541,7 +543,7 @@ func TestKept(t *testing.T) {
 	p.ask("paste", "Thickness\tPieces\n0.05 mm\t12\n")
 	keep()
 	p.ask("sheet", 0)
-	p.ask("addColumn", 0, "Own")
+	p.did(func(d *Desk) { d.AddColumn(0, "Own") })
 	p.ask("deleteRows")
 	keep()
 	p.want(q.ask("copyText")["text"] != nil, true)
@@ -682,8 +684,6 @@ func TestOverview(t *testing.T) {
 	p.ask("arrange", "", "")
 	p.want(p.ask("screen", "list", "event", "row", "3", "click", "", "")["place"], "[0 3 -1]")
 	p.want(p.ask("screen", "list", "changed", "900")["soon"], "draw")
-	p.ask("figure", "clock", 300)
-	p.ask("figure", "rim and face", 300)
 }
 
 // The panel: a machine's, with drawings unfolded, that of Feet and Growth, rows made, a problem gone to.
@@ -850,7 +850,7 @@ func TestScreens(t *testing.T) {
 	for _, p := range []page{begin(t), demo(t)} {
 		for name := range newScreens {
 			u := p.ask("screen", name, "show")
-			if r := u["regions"].([]any); len(r) == 0 || r[0].([]any)[0] != "screen-"+name && name != "panel" {
+			if r := u["regions"].([]any); len(r) == 0 || r[0].([]any)[0] != "screen-"+name && name != "panel" && u["dialog"] != "dlg-"+name {
 				t.Errorf("%s: %v", name, r)
 			}
 			p.ask("screen", name, "changed")
@@ -937,9 +937,10 @@ func TestRandomWork(t *testing.T) {
 			func() { p.ask("paste", "Machine\tSpeed\nPump 8\t2960\n") },
 			func() { p.ask("delete") }, func() { p.ask("cut") }, func() { p.ask("fill") }, func() { p.ask("insertRows") }, func() { p.ask("deleteRows") },
 			func() { p.ask("duplicateRows") }, func() { p.ask("moveRows", r.IntN(3)-1) }, func() { p.ask("series") },
-			func() { p.ask("addColumn", r.IntN(4)-1, fmt.Sprint("Own ", r.IntN(9))) }, func() { p.ask("rename", r.IntN(4), fmt.Sprint("Name ", r.IntN(9))) },
-			func() { p.ask("deleteColumn", r.IntN(12)) }, func() { p.ask("replaceAll", "1", "7", "") },
-			func() { p.ask("arrange", "Speed [rpm]\tdesc\n", "") }, func() { p.ask("arrange", "", "Machine\tc\tPump\n") }, func() { p.ask("sortStored") },
+			func() { p.did(func(d *Desk) { d.AddColumn(r.IntN(4)-1, fmt.Sprint("Own ", r.IntN(9))) }) },
+			func() { p.did(func(d *Desk) { d.RenameColumn(r.IntN(4), fmt.Sprint("Name ", r.IntN(9))) }) }, func() { p.did(func(d *Desk) { d.DeleteColumn(r.IntN(12)) }) },
+			func() { p.ask("replaceAll", "1", "7", "") },
+			func() { p.ask("arrange", "Speed [rpm]\tdesc\n", "") }, func() { p.ask("arrange", "", "Machine\tc\tPump\n") }, func() { p.did((*Desk).SortStored) },
 			func() { p.ask("undo") }, func() { p.ask("redo") }, func() { p.ask("work", 1) },
 			func() { p.ask("sheet", []int{0, 0, 0, 3, 5}[r.IntN(5)]) },
 		}

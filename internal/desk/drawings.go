@@ -1,10 +1,7 @@
 package desk
 
 import (
-	"strconv"
-
 	"shimsheet/internal/job"
-	"shimsheet/internal/report"
 )
 
 // What the overview asks of the desk.
@@ -30,13 +27,3 @@ func (d *Desk) JobRevision() int { return d.job.Revision }
 
 // ScreenWidth is how wide the screen shown is, in pixels.
 func (d *Desk) ScreenWidth() int { return d.screenWidth }
-
-// opFigure is a drawing of the help: "clock", or the word of a method.
-func opFigure(d *Desk, in *arguments) raw {
-	what, width := in.text(), in.int()
-	opt := report.Options{Width: float64(width), Prefix: "h" + strconv.Itoa(len(what))}
-	if what == "clock" {
-		return new(object).text("svg", string(report.ClockFigure(nil, "", "", opt))).end()
-	}
-	return new(object).text("svg", string(report.MethodFigure(nil, methodWords[what], opt))).end()
-}

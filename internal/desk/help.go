@@ -2,12 +2,13 @@ package desk
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/report"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
-	"shimsheet/internal/tables"
 )
 
 // methodWords name the choices of usual columns.
@@ -44,40 +45,24 @@ func usualColumns(method string) []string {
 	return out
 }
 
-// opHelp is the table of columns and the header blocks to copy.
-func opHelp(d *Desk, _ *arguments) raw {
-	var list []*object
-	for _, c := range job.Columns() {
-		unit := ""
-		if m, in := c.Unit(false), c.Unit(true); m != 0 {
-			if unit = m.String(); in != m {
-				unit += ", " + in.String()
-			}
-		}
-		list = append(list, new(object).text("sheet", c.Sheet.String()).text("group", c.Group).text("name", c.Name).text("unit", unit).text("help", c.Help).
-			texts("choices", c.Choices).texts("also", c.Spellings[1:]).yes("result", c.Result))
+// HeaderRow is the header of a way of measuring to copy, tabs between; "" that of all columns.
+func (d *Desk) HeaderRow(way string) string {
+	if way == "" {
+		return job.HeaderBlock(job.MachinesSheet, job.MethodBlank, d.ev.Inch())
 	}
-	blocks := new(object)
-	for w, m := range methodWords {
-		if w == "" {
-			blocks.text(w, job.HeaderBlock(job.MachinesSheet, m, d.ev.Inch()))
-		} else {
-			blocks.text(w, strings.Join(usualColumns(w), "\t"))
-		}
-	}
-	return new(object).objects("columns", list).objects("blocks", []*object{blocks}).texts("cautions", cautions()).text("version", d.version).end()
+	return strings.Join(usualColumns(way), "\t")
 }
 
-func cautions() []string {
-	var out []string
-	for _, c := range tables.Cautions() {
-		s := c.Text
-		if c.Source.Text != "" {
-			s += " (" + c.Source.Text + ")"
-		}
-		out = append(out, s)
+// Version is the program's.
+func (d *Desk) Version() string { return d.version }
+
+// Figure is a drawing of the help: "clock", or the sketch of a way of measuring.
+func (d *Desk) Figure(what string, width int) screens.HTML {
+	opt := report.Options{Width: float64(width), Prefix: "h" + strconv.Itoa(len(what))}
+	if what == "clock" {
+		return screens.Drawing(report.ClockFigure(nil, "", "", opt))
 	}
-	return out
+	return screens.Drawing(report.MethodFigure(nil, methodWords[what], opt))
 }
 
 // opPrint is what goes onto paper, as HTML: the list of the machines shown, or with true the one machine that the cursor's row speaks of. It takes the time, and when the job

@@ -36,7 +36,6 @@ func init() {
 			list, total := d.problems()
 			return new(object).text("html", screens.Problems(list, total).String()).end()
 		}},
-		"help":  {"", opHelp},
 		"print": {"tty", opPrint},
 
 		"sheet": {"n", func(d *Desk, in *arguments) raw {
@@ -81,7 +80,6 @@ func init() {
 		}},
 		"tryText":    {"nntn", opTry},
 		"arrange":    {"tt", opArrange},
-		"viewOf":     {"", opViewOf},
 		"rowNumbers": {"nn", opRowNumbers},
 		"find":       {"tt", opFind},
 		"replace":    {"ttt", opReplace},
@@ -105,28 +103,14 @@ func init() {
 		"match":         {"tnt", opMatch},
 		"matchPlan":     {"tnt", opMatchPlan},
 		"learnt":        {"", opLearnt},
-		"figure":        {"tn", opFigure},
 		"width":         {"nn", opWidth},
-		"showColumns":   {"yt", opShowColumns},
-		"columnGroups":  {"", opColumnGroups},
+		"showAll":       {"y", opShowAll},
 		"duplicateRows": {"", changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DuplicateRows() })},
 		"moveRows":      {"n", changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change { return g.MoveRows(in.int()) })},
 		"fillRight":     {"", changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return g.FillRight() })},
 		"series":        {"", changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return series(g) })},
 		"fillTo": {"nnnny", changing(func(_ *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.FillTo(grid.Rect{R0: in.int(), C0: in.int(), R1: in.int(), C1: in.int()}, in.yes())
-		})},
-		"sortStored": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
-			v := &d.views[d.kind]
-			keys := v.Sort
-			ch := g.SortStored()
-			if sorted, _ := g.Arranged(); !sorted {
-				v.Sort = nil
-			}
-			if ch.Any {
-				d.sorts, d.undone = append(d.sorts, keys), nil
-			}
-			return ch
 		})},
 		"goStored": {"nn", opGoStored},
 		"showAs": {"t", func(d *Desk, in *arguments) raw {
@@ -147,10 +131,7 @@ func init() {
 		"insertRows": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
 			return g.InsertRows()
 		})},
-		"deleteRows":   {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DeleteRows() })},
-		"addColumn":    {"nt", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.AddColumn(in.int(), in.text()) })},
-		"rename":       {"nt", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.Rename(in.int(), in.text()) })},
-		"deleteColumn": {"n", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return g.DeleteColumn(in.int()) })},
+		"deleteRows": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DeleteRows() })},
 		"columns": {"t", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.SetHeader(usualColumns(in.text()))
 		})},

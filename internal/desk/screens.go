@@ -20,6 +20,11 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"shims":   func(d *Desk) screens.Screen { return screens.NewShims(d) },
 	"panel":   func(d *Desk) screens.Screen { return screens.NewPanel(d) },
 	"crew":    func(d *Desk) screens.Screen { return screens.NewCrew(d) },
+	"help":    func(d *Desk) screens.Screen { return screens.NewHelp(d) },
+	"headers": func(d *Desk) screens.Screen { return screens.NewHeaders(d) },
+	"columns": func(d *Desk) screens.Screen { return screens.NewColumns(d) },
+	"groups":  func(d *Desk) screens.Screen { return screens.NewGroups(d) },
+	"arrange": func(d *Desk) screens.Screen { return screens.NewArrange(d) },
 	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
 }
 
@@ -90,7 +95,18 @@ func (d *Desk) took(ch grid.Change) {
 func opTook(d *Desk, _ *arguments) raw {
 	ch := d.byScreen
 	d.byScreen = grid.Change{}
-	return d.state(ch).end()
+	o := d.state(ch)
+	if d.shownOther {
+		d.shownOther = false
+		o.yes("arranged", true)
+	}
+	return o.end()
+}
+
+// shownAnew notes that the sheet shown has other rows or columns in sight, or the same in another order, and what is said of that.
+func (d *Desk) shownAnew(note string) {
+	d.shownOther = true
+	d.took(grid.Change{Note: note})
 }
 
 // updateObject leaves out what an update does not hold.
@@ -120,7 +136,7 @@ func updateObject(u *screens.Update) *object {
 	for _, t := range [...]struct {
 		key string
 		yes bool
-	}{{"top", u.Top}, {"pass", u.Pass}, {"centre", u.Centre}, {"select", u.Select}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
+	}{{"top", u.Top}, {"sheetTop", u.SheetTop}, {"pass", u.Pass}, {"centre", u.Centre}, {"select", u.Select}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
 		if t.yes {
 			o.yes(t.key, true)
 		}

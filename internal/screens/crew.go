@@ -435,8 +435,8 @@ func (s *Crew) newRound(kind sheet.RoundKind) {
 	s.focus()
 }
 
-// pasted puts readings into the fields from the open one on, as one step to undo. Values are set apart by tabs, line ends, semicolons or blanks. Where the browser does not hand the clipboard
-// over, or asks first, they are pasted into a field.
+// pasted puts readings into the fields from the open one on, as one step to undo. Values are set apart by tabs, line ends, semicolons or blanks. Where the browser does not
+// hand the clipboard over, or asks first, they are pasted into a field.
 func (s *Crew) pasted(e Event) {
 	text := e.Value
 	if e.Kind == "none" {
@@ -555,7 +555,8 @@ func (s *Crew) describe() {
 	s.out.Focus = "crew-about-0"
 }
 
-// note writes a text into the row of a round on the Rounds sheet; below 0 into a new one, which speaks of the readings found that stand in the machine's own row, and leaves these as they are.
+// note writes a text into the row of a round on the Rounds sheet; below 0 into a new one, which speaks of the readings found that stand in the machine's own
+// row, and leaves these as they are.
 func (s *Crew) note(step string, row int, name, text string) {
 	names, texts := []string{name}, []string{text}
 	if row < 0 {
@@ -576,7 +577,8 @@ func (s *Crew) choose() {
 	s.refresh()
 	search := El("input", Attrs(A("type", "search"), ID("crew-search"), A("autocomplete", "off"), A("spellcheck", "false"), A("aria-label", words.Text("crew.searchAMachine")),
 		A("placeholder", words.Text("crew.searchAMachine")), On("find", ""), OnKey("find", "Enter Escape")))
-	s.region("crew-chooser", El("div", Attrs(Class("crew-choose"), Role("region"), A("aria-label", words.Text("crew.chooseAMachine"))), search, El("ul", ID("crew-list"), s.fitting(""))))
+	s.region("crew-chooser", El("div", Attrs(Class("crew-choose"), Role("region"), A("aria-label", words.Text("crew.chooseAMachine"))), search,
+		El("ul", ID("crew-list"), s.fitting(""))))
 	s.out.Focus = "crew-search"
 }
 
@@ -749,15 +751,17 @@ func (s *Crew) frame() HTML {
 		if view == "" {
 			return El("div", Class("empty"), P("", words.Text("crew.thereIsNoCouplingYet")))
 		}
-		return El("div", Class("empty"), P("", words.Text("crew.noCouplingIsAmongThe", view)), El("button", Attrs(A("type", "button"), A("data-do", "showAll")), Text(words.Text("crew.showAllRows"))))
+		return El("div", Class("empty"), P("", words.Text("crew.noCouplingIsAmongThe", view)),
+			El("button", Attrs(A("type", "button"), A("data-do", "showAll")), Text(words.Text("crew.showAllRows"))))
 	}
 	if view != "" {
 		view = " (" + view + ")"
 	}
 	place := words.Text("crew.numberOf", strconv.Itoa(s.number), strconv.Itoa(s.total), view) + ", " + s.state
+	pick := Attrs(Class("crew-pick"), ID("crew-pick"), A("aria-label", words.Text("crew.chooseAnother", s.name)), On("choose", ""))
 	nav := El("div", Attrs(Class("crew-nav"), A("data-over", "nav")),
 		Button(Attrs(ID("crew-previous"), Flag("disabled", s.number == 1), On("step", "-1")), words.Text("crew.previous")),
-		El("div", Class("crew-name"), El("h2", Attr{}, Button(Attrs(Class("crew-pick"), ID("crew-pick"), A("aria-label", words.Text("crew.chooseAnother", s.name)), On("choose", "")), s.name)), P("quiet", place)),
+		El("div", Class("crew-name"), El("h2", Attr{}, Button(pick, s.name)), P("quiet", place)),
 		Button(Attrs(Class("crew-undo"), ID("crew-undo"), A("title", words.Text("crew.ctrlZ")), On("undo", "")), words.Text("crew.undo")),
 		Button(Attrs(ID("crew-next"), Flag("disabled", s.number == s.total), On("step", "1")), words.Text("crew.next")))
 	tool := func(event, arg, label, means string) HTML {
@@ -775,7 +779,7 @@ func (s *Crew) frame() HTML {
 		tool("new", "0", words.Text("crew.newRound", next), words.Text("crew.newRoundMeans")), tool("new", "1", words.Text("crew.asLeft"), words.Text("crew.asLeftMeans")),
 		tool("paste", "", words.Text("crew.paste"), ""), If(s.describes, tool("about", "", words.Text("crew.about"), words.Text("crew.aboutMeans"))),
 		tool("new", "2", words.Text("crew.asHot"), words.Text("crew.asHotMeans")), El("button", Attrs(A("type", "button"), A("data-do", "printMachine")), Text(words.Text("crew.print"))))
-	slot := func(id string) HTML { return El("div", Attrs(Class("crew-slot"), ID(id))) }
+	slot := func(id string) HTML { return El("div", Attrs(Class("slot"), ID(id))) }
 	return Join(nav, slot("crew-chooser"), El("p", Attrs(Class("crew-verdict"), ID("crew-verdict"))), tools, slot("crew-form"),
 		El("div", Class("crew-main"), El("div", Class("crew-entry"), s.fieldList(), s.pad()),
 			El("div", Attrs(Class("crew-says"), ID("crew-says"), A("tabindex", "0"), Role("region"), A("aria-label", words.Text("crew.verdictAndWhatToDo"))))))
@@ -815,7 +819,8 @@ func (s *Crew) pad() HTML {
 		}
 		return Button(Attrs(A("tabindex", "-1"), OnPress("key", k)), label)
 	})
-	read := El("div", Attrs(Class("crew-read"), A("aria-hidden", "true")), El("span", Attrs(Class("crew-clock"), ID("crew-clock"))), El("span", Attrs(Class("crew-asked"), ID("crew-asked"))),
+	read := El("div", Attrs(Class("crew-read"), A("aria-hidden", "true")), El("span", Attrs(Class("crew-clock"), ID("crew-clock"))),
+		El("span", Attrs(Class("crew-asked"), ID("crew-asked"))),
 		El("output", Attrs(Class("crew-digits"), ID("crew-digits"))))
 	return El("div", Attrs(Class("crew-keys"), A("data-over", "keys"), Role("group"), A("aria-label", words.Text("crew.keys"))), read, keys)
 }

@@ -43,6 +43,7 @@ type Update struct {
 	Share      string // the stock is shared out by a worker; the event "lists" tells what came of it, with this as its argument: kind "shared", "refused" or "stopped"
 	Unshare    bool   // that is stopped
 	Place      *Place // a cell to go to, on its sheet
+	SheetTop   bool   // the sheet is shown from its top
 	Sheet      bool   // the sheet is what has the focus then
 	Dialog     string // id of a dialog to open; "-" closes the one that is open
 }

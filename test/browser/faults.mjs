@@ -24,8 +24,6 @@ export const faults = [
   { what: "the month of a file name counts from 0", file: "files.js", from: "two(when.getMonth() + 1)", to: "two(when.getMonth())", test: "page", name: "the saved page opens" },
   { what: "find: match case and whole cell exchanged", file: "find.js", from: '($("find-case").checked ? "c" : "") + ($("find-whole").checked ? "w" : "")', to: '($("find-case").checked ? "w" : "") + ($("find-whole").checked ? "c" : "")', test: "sheet", name: "find: each box" },
   { what: "Shift+Enter finds forwards", file: "find.js", from: "e.preventDefault(); find(true, false); }", to: "e.preventDefault(); find(false, false); }", test: "sheet", name: "find, go on" },
-  { what: "the direction of a sort is dropped", file: "arrange.js", from: '.filter((v) => v[0]).map((v) => v.join("\\t"))', to: '.filter((v) => v[0]).map((v) => v[0])', test: "sheet", name: "sorted by keys" },
-  { what: "the groups that are ticked are those hidden", file: "arrange.js", from: '"input:not(:checked)"', to: '"input:checked"', test: "sheet", name: "only columns in use" },
   { what: "a click in the overview goes nowhere", file: "screens.js", from: "if (partOf(e)) go(partOf(e));", to: "", test: "sheet", name: "overview: worst first" },
   { what: "a change is not kept on the disk", file: "keep.js", from: '      store("records").put({ line: this.line, seq, text });\n', to: "", test: "keep", name: "" },
   { what: "paste: what goes over is said as put below", file: "paste.js", from: "if (p.new) what.push(fill(T.paste.putInBelowThoseThat, plural(p.new, T.paste.rowsAre)));", to: "if (p.over) what.push(fill(T.paste.putInBelowThoseThat, plural(p.over, T.paste.rowsAre)));", test: "sheet", name: "a block with a header is shown" },
