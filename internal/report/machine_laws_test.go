@@ -475,3 +475,50 @@ func TestWhatIsNotDrawn(t *testing.T) {
 		}
 	}
 }
+
+// Whichever way the wanted line leans, the limits at both flex planes of a spacer coupling stay in the view, and so do those at the coupling of a short one.
+func TestLimitsStayInView(t *testing.T) {
+	const head = "Machine,Coupling,Method,Offset limit,Slope limit,Spacer length,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H,Running offset V,Running offset H,Running slope V,Running slope H\n"
+	seen := 0
+	for _, kind := range []string{"spacer,line,,0.9,900", "spacer,line,,0.2,2500", "short,line,0.4,0.9,"} {
+		for _, lean := range []string{"0.3,-0.3,-0.6,0.6", "0.3,-0.3,0.6,-0.6", "-0.5,0.5,0.2,-0.2", "0,0,2,-2", "0.4,0,0,0.9"} {
+			ev := jobOf(t, head+"P,"+kind+",1300,300,0,0,0,0,"+lean+"\n", false)
+			ev.Count()
+			for _, w := range []float64{320, 900} {
+				half := 80.0
+				if w >= 560 {
+					half = 95
+				}
+				for _, v := range readViews(t, kind+" "+lean, parse(t, Machine(nil, ev, 0, Options{Width: w}))) {
+					for i := range v.list {
+						e := &v.list[i]
+						if e.attr["class"] != "d-hatch" || e.inside["data-across"] == "" {
+							continue
+						}
+						seen++
+						if b := box(t, e); b[1] < v.y0-half-0.02 || b[3] > v.y0+half+0.02 {
+							t.Errorf("%s at %g: a limit from %.1f to %.1f in a view from %.1f to %.1f", v.where, w, b[1], b[3], v.y0-half, v.y0+half)
+						}
+					}
+				}
+			}
+		}
+	}
+	if seen < 60 {
+		t.Errorf("%d limits", seen)
+	}
+}
+
+// Where nothing stands off, the scale across is the hundredfold: there is nothing to see larger.
+func TestScaleOfNothing(t *testing.T) {
+	ev := jobOf(t, "Train,Machine,Stationary,Coupling,Method,Speed,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\nT,right,motor,short,line,1480,300,500,0,0,0,0\n,alone,,short,,,300,500,,,,\n", false)
+	ev.Count()
+	if len(ev.Trains()) != 1 {
+		t.Fatal("no train")
+	}
+	for name, svg := range map[string][]byte{"train": Train(nil, ev, 0, -1, Options{}), "machine without a line": Machine(nil, ev, 1, Options{})} {
+		if all := said(parse(t, svg)); !strings.Contains(all, "across × 100") || strings.Contains(all, "across × 1000") {
+			t.Errorf("%s: %s", name, all)
+		}
+	}
+}

@@ -399,11 +399,11 @@ func (s *sketch) leaders() map[string][2]float64 {
 	return out
 }
 
-// touch says whether a point is at the edge of the dial whose tip fits.
+// touch says whether a point is at the edge of the dial whose tip fits, above its middle, as the words are.
 func (s *sketch) touch(p [2]float64, fits func(d sketchDial) bool) bool {
 	for _, d := range s.dials {
 		if fits(d) {
-			return math.Hypot(p[0]-d.face[0], p[1]-d.face[1]) < 9.1 && math.Hypot(p[0]-d.face[0], p[1]-d.face[1]) > 7.9
+			return p[1] < d.face[1] && math.Hypot(p[0]-d.face[0], p[1]-d.face[1]) < 9.1 && math.Hypot(p[0]-d.face[0], p[1]-d.face[1]) > 7.9
 		}
 	}
 	return false
