@@ -32,6 +32,11 @@ func TestLinesUnderFeet(t *testing.T) {
 					list := parse(t, Machine(nil, ev, 0, Options{Width: 1600}))
 					for _, v := range readViews(t, fmt.Sprintf("%+v, limit %s, %q", m, limit, further), list) {
 						bottom := v.y0 + 95
+						for i := range v.list { // nor is it told to go anywhere by an arrow
+							if e := &v.list[i]; r.Verdict == calc.Inside && (e.attr["class"] == "d-do" || e.attr["class"] == "d-after") {
+								t.Errorf("%s: %s in the view of a machine that stays", v.where, e.attr["class"])
+							}
+						}
 						for k := range r.Calc.Feet {
 							f := &r.Calc.Feet[k]
 							at := m.dv + m.tv*f.Station/1000

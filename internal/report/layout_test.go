@@ -541,6 +541,15 @@ func TestNumbersGeometry(t *testing.T) {
 				continue // names are cut short
 			}
 			plots := readNumbers(t, list)
+			if len(c.jobs) == 2 { // what stands on one thing stands together, the jobs in their order
+				var names []string
+				for _, r := range plots[1] {
+					names = append(names, r.name)
+				}
+				if got := strings.Join(names, ", "); got != "all · spring, all · autumn, steel · spring, grout · spring" {
+					t.Errorf("%s: rows %s", where, got)
+				}
+			}
 			for k, want := range c.want {
 				if len(plots[k]) != len(want) {
 					t.Errorf("%s: plot %d has %d rows, not %d", where, k, len(plots[k]), len(want))
