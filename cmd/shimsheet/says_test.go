@@ -219,7 +219,7 @@ func TestServeForAMoment(t *testing.T) {
 		warn bool
 	}{{[]string{"-listen", "127.0.0.1:0"}, false}, {[]string{"-listen", "0.0.0.0:0"}, true}, {[]string{"-listen", ""}, true}, {[]string{"-listen", "127.0.0.1:0", "-logjson"}, false}} {
 		status, out, errs := say(append([]string{"serve", "-for", "30ms"}, c.args...)...)
-		if status != 0 || !strings.HasPrefix(out, "http://") || strings.Contains(errs, "other machines can reach") != c.warn || !strings.Contains(errs, "serving") || !strings.Contains(errs, "ended") {
+		if status != 0 || !strings.HasPrefix(out, "http://") || strings.Contains(errs, "other machines can reach") != c.warn || !strings.Contains(errs, "serving") || !strings.Contains(errs, "what is under way comes to its end") || !strings.Contains(errs, "ended") || strings.Contains(errs, "before everything was answered") {
 			t.Errorf("%q: %d, %q, %q", c.args, status, out, errs)
 		}
 		for _, line := range strings.Split(strings.TrimSpace(errs), "\n") {
