@@ -454,7 +454,6 @@ func (d *coupling) bodies(y0, top, bottom float64, horizontal, lines bool) {
 	if known(d.first) {
 		hm = min(hm, max(gap+8/d.along, d.first))
 	}
-	hs = min(hs, -d.xmin-6/d.along)
 	d.rect(inkBody, d.x(-hs), y0-hub, (hs-gap)*d.along, 2*hub)
 	var a, b float64
 	if lines {

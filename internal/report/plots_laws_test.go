@@ -595,3 +595,22 @@ func TestTrainFrame(t *testing.T) {
 		}
 	}
 }
+
+// A pair of feet with room on one side only says that number at that side, and that the others are free.
+func TestRoomOnOneSide(t *testing.T) {
+	const head = "Train,Machine,Side at 3,Side at 9,Stationary,Coupling,Method,Speed,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\n"
+	for k, side := range []string{"down", "up", "left", "right"} {
+		cells := []string{"", "", "", ""}
+		cells[k] = "1.25"
+		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: head + "T,right,river,hill,motor,short,line,1480,300,500,0.3,-0.1,0.4,0.25\n",
+			job.FeetSheet: "Machine,Foot,Room down,Room up,Room left,Room right\nright,front 9," + strings.Join(cells, ",") + "\nright,front 3," + strings.Join(cells, ",") + "\n"})
+		ev.Count()
+		room := []string{"free", "free", "free", "free"}
+		room[k] = "1.250 mm"
+		want := fmt.Sprintf("down %s, up %s; the hill %s, the river %s", room[0], room[1], room[2], room[3])
+		rows := TrainFeet(ev, &ev.Trains()[0])
+		if got := strings.ReplaceAll(rows[0].Room, "the ", ""); got != strings.ReplaceAll(want, "the ", "") || rows[1].Room != "no bound given" {
+			t.Errorf("%s: %q and %q, by hand %q", side, rows[0].Room, rows[1].Room, want)
+		}
+	}
+}
