@@ -103,154 +103,186 @@ func (in *GrowthInput) grow(res *GrowthResult) GrowthStatus {
 	if n == 0 {
 		return GrowthNone
 	}
-	var shared []growthSource
-	own := make([]float64, 2*n) // variances
-	add := func(kind byte, group, at int, effect float64) {
-		if group <= 0 {
-			own[at] += effect * effect
-			return
-		}
-		k := 0
-		for k < len(shared) && (shared[k].kind != kind || shared[k].group != group) {
-			k++
-		}
-		if k == len(shared) {
-			shared = append(shared, growthSource{kind, group, make([]float64, 2*n)})
-		}
-		shared[k].effect[at] += effect
-	}
+	from := growthSources{own: make([]float64, 2*n)}
 	for range in.Supports {
 		res.Supports = append(res.Supports, SupportGrowth{})
 	}
 	for j := range in.Supports {
-		s, g := &in.Supports[j], &res.Supports[j]
 		res.Support, res.Part = j, -1
-		if !(math.Abs(s.Station) < absurd) {
-			return GrowthBadNumber
-		}
-		given := [2]bool{!math.IsNaN(s.GivenV), !math.IsNaN(s.GivenH)}
-		if given[0] {
-			g.V = s.GivenV
-			own[2*j] = s.UGivenV * s.UGivenV
-		}
-		if given[1] {
-			g.H = s.GivenH
-			own[2*j+1] = s.UGivenH * s.UGivenH
-		}
-		if given[0] && !(s.UGivenV >= 0) || given[1] && !(s.UGivenH >= 0) {
-			return GrowthBadNumber
-		}
-		for k := range s.Parts {
-			p := &s.Parts[k]
-			at, sum := 2*j, &g.V
-			if p.Across {
-				at, sum = at+1, &g.H
-			}
-			if given[at-2*j] {
-				continue
-			}
-			res.Part = k
-			growth, slopeCold, slopeRun, st := p.strain()
-			if st != GrowthOK {
-				return st
-			}
-			h := p.Height / 1e6
-			*sum += h * growth
-			add('a', p.AlphaGroup, at, h*growth*p.UAlpha)
-			add('c', p.ColdGroup, at, -h*slopeCold*p.UCold)
-			add('r', p.RunningGroup, at, h*slopeRun*p.URunning)
-		}
-		res.Part = -1
-		v, h := own[2*j], own[2*j+1]
-		for k := range shared {
-			e := shared[k].effect
-			v += e[2*j] * e[2*j]
-			h += e[2*j+1] * e[2*j+1]
-		}
-		g.UV, g.UH = math.Sqrt(v), math.Sqrt(h)
-		if !(math.Abs(g.V)+math.Abs(g.H)+g.UV+g.UH < absurd) {
-			return GrowthBadNumber
+		if st := in.support(j, res, &from); st != GrowthOK {
+			return st
 		}
 	}
 	res.Support = -1
-
-	// The line through a machine's supports is linear in their growths: offset = Σ k0·g, slope = Σ k1·g.
 	weights := make([][2]float64, n)
 	for _, movable := range [2]bool{false, true} {
-		line, sign := &res.Stationary, 1.0
-		if movable {
-			line, sign = &res.Movable, -1
-		}
-		*line = Line{}
-		count, mean, least, most := 0.0, 0.0, math.Inf(1), math.Inf(-1)
-		for j := range in.Supports {
-			if s := &in.Supports[j]; s.Movable == movable {
-				count++
-				mean += s.Station
-				least, most = min(least, s.Station), max(most, s.Station)
-				res.Support = j
-			}
-		}
-		if count == 0 {
-			continue
-		}
-		if !(most-least >= leastBase) {
-			return GrowthOneSupport
-		}
-		mean /= count
-		sxx := 0.0
-		for j := range in.Supports {
-			if s := &in.Supports[j]; s.Movable == movable {
-				sxx += (s.Station - mean) * (s.Station - mean)
-			}
-		}
-		for j := range in.Supports {
-			s, g := &in.Supports[j], &res.Supports[j]
-			if s.Movable != movable {
-				continue
-			}
-			k1 := (s.Station - mean) / sxx
-			k0 := 1/count - mean*k1
-			line.DV += k0 * g.V
-			line.TV += 1000 * k1 * g.V
-			line.DH += k0 * g.H
-			line.TH += 1000 * k1 * g.H
-			weights[j] = [2]float64{sign * k0, sign * 1000 * k1}
+		if st := in.line(movable, res, weights); st != GrowthOK {
+			return st
 		}
 	}
 	res.Support = -1
 	m, s, w := &res.Movable, &res.Stationary, &in.Hot
 	res.Wanted = Line{w.DV - (m.DV - s.DV), w.TV - (m.TV - s.TV), w.DH - (m.DH - s.DH), w.TH - (m.TH - s.TH)}
-	res.Cov = Cov{}
-	for j := range weights {
-		k := &weights[j]
-		for a := range 2 {
-			for b := range 2 {
-				res.Cov[a][b] += k[a] * k[b] * own[2*j]
-				res.Cov[2+a][2+b] += k[a] * k[b] * own[2*j+1]
-			}
-		}
-	}
-	for i := range shared {
-		var e [4]float64
-		for j := range weights {
-			for a := range 2 {
-				e[a] += weights[j][a] * shared[i].effect[2*j]
-				e[2+a] += weights[j][a] * shared[i].effect[2*j+1]
-			}
-		}
-		for a := range e {
-			for b := range e {
-				res.Cov[a][b] += e[a] * e[b]
-			}
-		}
-	}
+	res.Cov = from.covariance(weights)
 	sum := math.Abs(res.Wanted.TV) + math.Abs(res.Wanted.TH) + math.Abs(m.DV) + math.Abs(s.DV) + math.Abs(m.DH) + math.Abs(s.DH)
 	if !(sum < absurd) || math.IsInf(w.DV, 0) || math.IsInf(w.DH, 0) || !(res.Cov[0][0]+res.Cov[1][1]+res.Cov[2][2]+res.Cov[3][3] < absurd*absurd) {
 		res.Stationary, res.Movable, res.Wanted, res.Cov = noLine, noLine, noLine, noCov
 		return GrowthBadNumber
 	}
 	return GrowthOK
+}
+
+// support works out how far support j grows, up and sideways, and where its uncertainty comes from. A growth that is given counts in place of parts.
+func (in *GrowthInput) support(j int, res *GrowthResult, from *growthSources) GrowthStatus {
+	s, g := &in.Supports[j], &res.Supports[j]
+	if !(math.Abs(s.Station) < absurd) {
+		return GrowthBadNumber
+	}
+	given := [2]bool{!math.IsNaN(s.GivenV), !math.IsNaN(s.GivenH)}
+	if given[0] {
+		g.V = s.GivenV
+		from.own[2*j] = s.UGivenV * s.UGivenV
+	}
+	if given[1] {
+		g.H = s.GivenH
+		from.own[2*j+1] = s.UGivenH * s.UGivenH
+	}
+	if given[0] && !(s.UGivenV >= 0) || given[1] && !(s.UGivenH >= 0) {
+		return GrowthBadNumber
+	}
+	for k := range s.Parts {
+		p := &s.Parts[k]
+		at, sum := 2*j, &g.V
+		if p.Across {
+			at, sum = at+1, &g.H
+		}
+		if given[at-2*j] {
+			continue
+		}
+		res.Part = k
+		growth, slopeCold, slopeRun, st := p.strain()
+		if st != GrowthOK {
+			return st
+		}
+		h := p.Height / 1e6
+		*sum += h * growth
+		from.add('a', p.AlphaGroup, at, h*growth*p.UAlpha)
+		from.add('c', p.ColdGroup, at, -h*slopeCold*p.UCold)
+		from.add('r', p.RunningGroup, at, h*slopeRun*p.URunning)
+	}
+	res.Part = -1
+	g.UV, g.UH = from.uncertainty(2*j), from.uncertainty(2*j+1)
+	if !(math.Abs(g.V)+math.Abs(g.H)+g.UV+g.UH < absurd) {
+		return GrowthBadNumber
+	}
+	return GrowthOK
+}
+
+// line lays the line through the supports of one machine. It is linear in their growths: offset = Σ k0·g, slope = Σ k1·g; weights get k0 and k1 of each, with the sign they have in the wanted line.
+// A machine without supports does not grow.
+func (in *GrowthInput) line(movable bool, res *GrowthResult, weights [][2]float64) GrowthStatus {
+	line, sign := &res.Stationary, 1.0
+	if movable {
+		line, sign = &res.Movable, -1
+	}
+	*line = Line{}
+	count, mean, least, most := 0.0, 0.0, math.Inf(1), math.Inf(-1)
+	for j := range in.Supports {
+		if s := &in.Supports[j]; s.Movable == movable {
+			count++
+			mean += s.Station
+			least, most = min(least, s.Station), max(most, s.Station)
+			res.Support = j
+		}
+	}
+	if count == 0 {
+		return GrowthOK
+	}
+	if !(most-least >= leastBase) {
+		return GrowthOneSupport
+	}
+	mean /= count
+	sxx := 0.0
+	for j := range in.Supports {
+		if s := &in.Supports[j]; s.Movable == movable {
+			sxx += (s.Station - mean) * (s.Station - mean)
+		}
+	}
+	for j := range in.Supports {
+		s, g := &in.Supports[j], &res.Supports[j]
+		if s.Movable != movable {
+			continue
+		}
+		k1 := (s.Station - mean) / sxx
+		k0 := 1/count - mean*k1
+		line.DV += k0 * g.V
+		line.TV += 1000 * k1 * g.V
+		line.DH += k0 * g.H
+		line.TH += 1000 * k1 * g.H
+		weights[j] = [2]float64{sign * k0, sign * 1000 * k1}
+	}
+	return GrowthOK
+}
+
+// growthSources are what the uncertainty of growths comes from. Their elements go by support, up and sideways in turn.
+type growthSources struct {
+	own    []float64 // variances that belong to one growth alone
+	shared []growthSource
+}
+
+// add notes a standard uncertainty at an element. Those of one kind and group above 0 share one error; group 0 or less is an error of its own.
+func (f *growthSources) add(kind byte, group, at int, effect float64) {
+	if group <= 0 {
+		f.own[at] += effect * effect
+		return
+	}
+	k := 0
+	for k < len(f.shared) && (f.shared[k].kind != kind || f.shared[k].group != group) {
+		k++
+	}
+	if k == len(f.shared) {
+		f.shared = append(f.shared, growthSource{kind, group, make([]float64, len(f.own))})
+	}
+	f.shared[k].effect[at] += effect
+}
+
+// uncertainty is the standard uncertainty of an element, of all sources.
+func (f *growthSources) uncertainty(at int) float64 {
+	v := f.own[at]
+	for k := range f.shared {
+		e := f.shared[k].effect[at]
+		v += e * e
+	}
+	return math.Sqrt(v)
+}
+
+// covariance is that of the line with these weights of each support: offset and slope up, offset and slope sideways.
+func (f *growthSources) covariance(weights [][2]float64) Cov {
+	var cov Cov
+	for j := range weights {
+		k := &weights[j]
+		for a := range 2 {
+			for b := range 2 {
+				cov[a][b] += k[a] * k[b] * f.own[2*j]
+				cov[2+a][2+b] += k[a] * k[b] * f.own[2*j+1]
+			}
+		}
+	}
+	for i := range f.shared {
+		var e [4]float64
+		for j := range weights {
+			for a := range 2 {
+				e[a] += weights[j][a] * f.shared[i].effect[2*j]
+				e[2+a] += weights[j][a] * f.shared[i].effect[2*j+1]
+			}
+		}
+		for a := range e {
+			for b := range e {
+				cov[a][b] += e[a] * e[b]
+			}
+		}
+	}
+	return cov
 }
 
 const (
