@@ -217,99 +217,31 @@ func (e *Evaluator) station(r *RowResult, support int) float64 {
 
 // wantedFromSheet settles the wanted line from the Growth sheet's rows of this machine. Supports the sheet does not name keep the growth of the row's columns.
 func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
-	fail := func() { w.noWanted = true }
 	if g.bad > 0 {
 		e.problem(r, job.Error, job.NoColumn, words.ProblemSheetBad.Say(e.SheetName(job.GrowthSheet), g.bad), words.HintLongBad.String())
-		fail()
+		w.noWanted = true
 		return
 	}
 	hot, ok := e.runningLine(r)
 	if !ok {
-		fail()
+		w.noWanted = true
 		return
 	}
 	in := calc.GrowthInput{Hot: hot}
 	out := &Growth{Parts: g.parts}
-	groups := map[string]int{}
-	cold := nan
-	var differ []string
+	maker := partMaker{r: r, parts: g.parts, groups: map[string]int{}, cold: nan}
 	for s := range numSupports {
-		id := job.ColGrowth + job.ColumnID(2*s)
-		cv, sv := e.num(id)
-		ch, sh := e.num(id + 1)
-		sup := calc.GrowthSupport{Movable: s < statNear, GivenV: nan, GivenH: nan}
-		gs := GrowthSupport{Name: job.GrowthSupport.Info().Choices[s], Movable: s < statNear, ColumnV: cv, ColumnH: ch}
-		if sv != fine {
-			gs.ColumnV = nan
-		}
-		if sh != fine {
-			gs.ColumnH = nan
-		}
-		given := [2]float64{}
-		worked := [2]bool{}
-		for i := range g.parts {
-			p := &g.parts[i]
-			if p.Support != s {
-				continue
-			}
-			gs.Sheet = true
-			given[0] += nanTo(p.V, 0)
-			turned := 1.0
-			if r.FromStationary {
-				turned = -1
-			}
-			given[1] += turned * nanTo(p.H, 0)
-			if math.IsNaN(p.Height) {
-				continue
-			}
-			part := calc.GrowthPart{Height: p.Height, Across: p.Side != 0, Alpha: p.Alpha, Cold: p.Cold, Running: p.Running, UAlpha: p.uA, UCold: p.uT, URunning: p.uT}
-			if float64(p.Side)*turned < 0 && p.Side != 0 {
-				part.Height = -p.Height
-			}
-			part.Height += 0 // no −0
-			if m := p.material; m != nil {
-				if groups[nameKey(m.Name)] == 0 {
-					groups[nameKey(m.Name)] = len(groups) + 1
-				}
-				part.AlphaGroup = groups[nameKey(m.Name)]
-				if len(m.Temps) > 0 && math.IsNaN(m.Alpha) {
-					part.Table = &calc.MeanTable{Reference: m.T0, Temp: m.Temps, Mean: m.Means}
-				}
-			}
-			if math.IsNaN(cold) {
-				cold = p.Cold
-			}
-			if p.Cold == cold { // one cold morning, one thermometer
-				part.ColdGroup = 1
-			}
-			worked[p.Side&1] = true
-			sup.Parts = append(sup.Parts, part)
-		}
-		switch {
-		case gs.Sheet:
-			for k, dst := range [2]*float64{&sup.GivenV, &sup.GivenH} {
-				if !worked[k] {
-					*dst = given[k]
-				} else if given[k] != 0 { // what is given grows as a part of its own that is known exactly
-					sup.Parts = append(sup.Parts, calc.GrowthPart{Height: given[k], Across: k == 1, Alpha: 1e4, Cold: 0, Running: 100})
-				}
-			}
-		case sv == unreadable || sh == unreadable:
-			fail()
-			continue
-		case sv == fine || sh == fine:
-			sup.GivenV, sup.GivenH = nanTo(gs.ColumnV, 0), nanTo(gs.ColumnH, 0)
-		default:
+		sup, told, grows := e.growthSupport(&maker, s, w)
+		if !grows {
 			continue
 		}
-		sup.Station = e.station(r, s)
-		gs.Station = sup.Station
-		if math.IsNaN(sup.Station) {
-			fail()
+		told.Station = e.station(r, s)
+		if sup.Station = told.Station; math.IsNaN(sup.Station) {
+			w.noWanted = true
 			continue
 		}
 		in.Supports = append(in.Supports, sup)
-		out.Supports = append(out.Supports, gs)
+		out.Supports = append(out.Supports, told)
 	}
 	if w.noWanted {
 		return
@@ -318,12 +250,53 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 	calc.Growth(&in, &res)
 	if res.Status != calc.GrowthOK {
 		e.growthFailed(r, g, out, &res)
-		fail()
+		w.noWanted = true
 		return
 	}
 	for i := range out.Supports {
 		s, c := &out.Supports[i], &res.Supports[i]
 		s.V, s.UV, s.H, s.UH = c.V, 2*c.UV, c.H, 2*c.UH
+	}
+	e.tellInstead(r, out)
+	out.Cov = res.Cov
+	freed(&out.Cov, &hot)
+	r.Growth = out
+	e.sc.in.Wanted, e.sc.in.WantedCov = res.Wanted, res.Cov
+}
+
+// growthSupport is what the parts of the Growth sheet say of support s, or the row's growth columns where the sheet does not name it. grows is false where neither says anything, and where what is said cannot be
+// read, which w notes.
+func (e *Evaluator) growthSupport(maker *partMaker, s int, w *want) (sup calc.GrowthSupport, told GrowthSupport, grows bool) {
+	id := job.ColGrowth + job.ColumnID(2*s)
+	cv, sv := e.num(id)
+	ch, sh := e.num(id + 1)
+	sup = calc.GrowthSupport{Movable: s < statNear, GivenV: nan, GivenH: nan}
+	told = GrowthSupport{Name: job.GrowthSupport.Info().Choices[s], Movable: s < statNear, ColumnV: cv, ColumnH: ch}
+	if sv != fine {
+		told.ColumnV = nan
+	}
+	if sh != fine {
+		told.ColumnH = nan
+	}
+	told.Sheet = maker.support(s, &sup)
+	switch {
+	case told.Sheet:
+	case sv == unreadable || sh == unreadable:
+		w.noWanted = true
+		return sup, told, false
+	case sv == fine || sh == fine:
+		sup.GivenV, sup.GivenH = nanTo(told.ColumnV, 0), nanTo(told.ColumnH, 0)
+	default:
+		return sup, told, false
+	}
+	return sup, told, true
+}
+
+// tellInstead tells where growth columns of the row say another number than the Growth sheet, which counts.
+func (e *Evaluator) tellInstead(r *RowResult, out *Growth) {
+	var differ []string
+	for i := range out.Supports {
+		s := &out.Supports[i]
 		if !s.Sheet {
 			continue
 		}
@@ -337,10 +310,74 @@ func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 	if len(differ) > 0 {
 		e.problem(r, job.Warning, job.NoColumn, words.ProblemGrowthInstead.Say(strings.Join(differ, "; ")), words.HintGrowthInstead.String())
 	}
-	out.Cov = res.Cov
-	freed(&out.Cov, &hot)
-	r.Growth = out
-	e.sc.in.Wanted, e.sc.in.WantedCov = res.Wanted, res.Cov
+}
+
+// A partMaker makes the parts that a machine grows by out of rows of the Growth sheet.
+type partMaker struct {
+	r      *RowResult
+	parts  []GrowthPart
+	groups map[string]int // materials by name key, numbered from 1: parts of one share the error of its coefficient
+	cold   float64        // °C, of the first part; NaN none came yet
+}
+
+// support gives sup the parts of support s and what is given for it, and says whether there are any.
+func (m *partMaker) support(s int, sup *calc.GrowthSupport) (found bool) {
+	given := [2]float64{}
+	worked := [2]bool{}
+	for i := range m.parts {
+		p := &m.parts[i]
+		if p.Support != s {
+			continue
+		}
+		found = true
+		turned := 1.0
+		if m.r.FromStationary {
+			turned = -1
+		}
+		given[0] += nanTo(p.V, 0)
+		given[1] += turned * nanTo(p.H, 0)
+		if math.IsNaN(p.Height) {
+			continue
+		}
+		worked[p.Side&1] = true
+		sup.Parts = append(sup.Parts, m.part(p, turned))
+	}
+	if !found {
+		return false
+	}
+	for k, dst := range [2]*float64{&sup.GivenV, &sup.GivenH} {
+		if !worked[k] {
+			*dst = given[k]
+		} else if given[k] != 0 { // what is given grows as a part of its own that is known exactly
+			sup.Parts = append(sup.Parts, calc.GrowthPart{Height: given[k], Across: k == 1, Alpha: 1e4, Cold: 0, Running: 100})
+		}
+	}
+	return true
+}
+
+// part is a row whose growth is worked out. turned is −1 where sides are named as seen from the stationary machine.
+func (m *partMaker) part(p *GrowthPart, turned float64) calc.GrowthPart {
+	part := calc.GrowthPart{Height: p.Height, Across: p.Side != 0, Alpha: p.Alpha, Cold: p.Cold, Running: p.Running, UAlpha: p.uA, UCold: p.uT, URunning: p.uT}
+	if float64(p.Side)*turned < 0 && p.Side != 0 {
+		part.Height = -p.Height
+	}
+	part.Height += 0 // no −0
+	if mat := p.material; mat != nil {
+		if m.groups[nameKey(mat.Name)] == 0 {
+			m.groups[nameKey(mat.Name)] = len(m.groups) + 1
+		}
+		part.AlphaGroup = m.groups[nameKey(mat.Name)]
+		if len(mat.Temps) > 0 && math.IsNaN(mat.Alpha) {
+			part.Table = &calc.MeanTable{Reference: mat.T0, Temp: mat.Temps, Mean: mat.Means}
+		}
+	}
+	if math.IsNaN(m.cold) {
+		m.cold = p.Cold
+	}
+	if p.Cold == m.cold { // one cold morning, one thermometer
+		part.ColdGroup = 1
+	}
+	return part
 }
 
 // growthFailed words why the growth of a row cannot be worked out.
