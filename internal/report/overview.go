@@ -92,7 +92,7 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 		case x < y:
 			return 1
 		}
-		return a - b
+		return 0
 	})
 	title := strconv.Itoa(len(list)) + " couplings, shares of their limits, the largest first"
 	if len(list) == 1 {

@@ -67,6 +67,15 @@ func TestOverviewRead(t *testing.T) {
 			readOverview(t, where, ev, list, w, c.top, len(c.offsets)-count[calc.NotJudged])
 		}
 	}
+	var order []string // of shares that are alike the list's own order
+	for _, e := range parse(t, Overview(nil, linesJob(t, []float64{0.05, 0.02, 0.05, 0.05, 0.02, 0.09}), nil, Options{})) {
+		if e.attr["class"] == "d-hit" {
+			order = append(order, e.inside["data-row"])
+		}
+	}
+	if got := strings.Join(order, " "); got != "5 0 2 3 1 4" {
+		t.Errorf("rows %s", got)
+	}
 	ev := linesJob(t, []float64{0.1})
 	if list := parse(t, Overview(nil, ev, []int{}, Options{})); list[1].text != "No couplings" || list[2].text != "There are no couplings to show." {
 		t.Errorf("of none: %q, %q", list[1].text, list[2].text)
