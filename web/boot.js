@@ -102,7 +102,8 @@ async function failed(e) {
   }
   const bad = await damage();
   const job = jobInPage(), there = job !== null && job !== "null";
-  text.textContent = (bad[0] === "end" ? T.boot.thisFileIsCutShort : bad.length ? fill(T.boot.thisFileIsDamaged, bad.join(", ")) : fill(T.boot.thePageSProgramDoes, e && e.message || e))
+  text.textContent = (bad[0] === "end" ? T.boot.thisFileIsCutShort : bad.length ? fill(T.boot.thisFileIsDamaged, bad.join(", "))
+    : fill(T.boot.thePageSProgramDoes, e && e.message || e))
     + " " + (there ? T.boot.theJobInItIs : "");
   document.getElementById("banner-save").hidden = true; // nothing could be saved but what is broken
   const json = document.getElementById("banner-json");

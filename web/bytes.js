@@ -38,7 +38,8 @@ export async function gather(stream) {
   return all;
 }
 
-/** The program that is written as changes to another: see cmd/pagebuild/delta.go. Both have come through gzip, which holds them to their sums. */
+/** The program that is written as changes to another: see cmd/pagebuild/delta.go. Both have come through gzip, which holds them to their
+ * sums. */
 export function changed(base, changes) {
   let at = 0;
   const cursor = (start) => ({ at: start });

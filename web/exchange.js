@@ -9,15 +9,18 @@ import { fill, plural, count as n } from "./texts.js";
 import * as T from "texts";
 
 const $ = (id) => document.getElementById(id);
-const kinds = [["machines", T.exchange.machines], ["job", T.exchange.job], ["readings", T.exchange.readings], ["stock", T.exchange.stock], ["growth", T.exchange.growth], ["feet", T.exchange.feet], ["limits", T.exchange.limits], ["materials", T.exchange.materials], ["checks", T.exchange.checks], ["rounds", T.exchange.rounds], ["trains", T.exchange.trains], ["record", T.exchange.record], ["", T.exchange.keptUnread]];
-const wire = ["machines", "readings", "stock", "job", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"]; // the sheets as the programs number them
+const kinds = [["machines", T.exchange.machines], ["job", T.exchange.job], ["readings", T.exchange.readings], ["stock", T.exchange.stock],
+  ["growth", T.exchange.growth], ["feet", T.exchange.feet], ["limits", T.exchange.limits], ["materials", T.exchange.materials],
+  ["checks", T.exchange.checks], ["rounds", T.exchange.rounds], ["trains", T.exchange.trains], ["record", T.exchange.record],
+  ["", T.exchange.keptUnread]];
+// the sheets as the programs number them
+const wire = ["machines", "readings", "stock", "job", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"];
 const mostBytes = 200e6; // of a file that is handed to the worker at all; what is read says the program
 
 let h, ask, take, tell, back, about; // of the page
 
-/** hooks: h makes elements, ask asks the page's program, take(state, text) shows an exchanged job, tell(text) says something, back() leads the
- * keyboard to the sheet, about() is what the job on
- * the page is: {state, unsaved, fileName(ending)}. */
+/** hooks: h makes elements, ask asks the page's program, take(state, text) shows an exchanged job, tell(text) says something, back() leads
+ * the keyboard to the sheet, about() is what the job on the page is: {state, unsaved, fileName(ending)}. */
 export function exchange(hooks) {
   ({ h, ask, take, tell, back, about } = hooks);
   for (const b of document.querySelectorAll("header [data-do=workbook], header [data-do=open]")) {
@@ -165,7 +168,8 @@ async function read(w, message, transfer) {
 }
 
 /** What a person chose, and what was matched in other jobs, as the program takes it. */
-const choices = () => JSON.stringify({ sheets: [...open.choices.values()].map((c) => ({ ...c, columns: [...c.columns.values()] })), before: remembered().map(([sheet, header, means]) => ({ sheet, header, means })) });
+const choices = () => JSON.stringify({ sheets: [...open.choices.values()].map((c) => ({ ...c, columns: [...c.columns.values()] })),
+  before: remembered().map(([sheet, header, means]) => ({ sheet, header, means })) });
 
 /** Reads again with the choices. Several quick ones are read once. */
 async function again() {
@@ -213,8 +217,10 @@ function show() {
   const results = p.own ? p.sheets.filter((s) => !s.kind && s.why.startsWith("results of this program")) : [];
   const rest = p.sheets.filter((s) => !s.kind && !results.includes(s));
   const machines = used.find((s) => s.kind === "machines");
-  const format = { xlsx: T.exchange.aWorkbook, xlsm: T.exchange.aWorkbookWithMacrosWhich, csv: fill(T.exchange.aListAsText, p.encoding), tsv: fill(T.exchange.aListAsTextTabs, p.encoding) }[p.format] ?? T.exchange.aFile;
-  const lead = `${format}${p.sheets.length > 1 ? fill(T.exchange.with, plural(p.sheets.length, T.exchange.sheets)) : ""}${p.own ? T.exchange.writtenByThisProgramIt : ""}. `
+  const format = { xlsx: T.exchange.aWorkbook, xlsm: T.exchange.aWorkbookWithMacrosWhich, csv: fill(T.exchange.aListAsText, p.encoding),
+    tsv: fill(T.exchange.aListAsTextTabs, p.encoding) }[p.format] ?? T.exchange.aFile;
+  const sheets = p.sheets.length > 1 ? fill(T.exchange.with, plural(p.sheets.length, T.exchange.sheets)) : "";
+  const lead = `${format}${sheets}${p.own ? T.exchange.writtenByThisProgramIt : ""}. `
     + (machines ? fill(T.exchange.ofMachines, plural(machines.rows, T.exchange.rows)) : "");
   const order = { error: 0, warning: 1, note: 2 };
   const word = { error: T.exchange.problem, warning: T.exchange.look, note: "" };
@@ -222,7 +228,8 @@ function show() {
   const upper = (t) => t[0].toUpperCase() + t.slice(1);
   const item = (x) => {
     const where = [p.sheets.length > 1 ? x.sheet : "", x.row ? fill(T.exchange.row, n(x.row)) : "", x.column].filter(Boolean).join(", ");
-    return h("li", { class: x.severity }, h("b", {}, word[x.severity]), where ? upper(where) + ": " : "", x.text + "." + (x.hint ? " " + upper(x.hint) + "." : ""));
+    return h("li", { class: x.severity }, h("b", {}, word[x.severity]), where ? upper(where) + ": " : "",
+      x.text + "." + (x.hint ? " " + upper(x.hint) + "." : ""));
   };
   const graver = notices.filter((x) => x.severity !== "note");
   const shown = graver.slice(0, 60);
@@ -232,9 +239,12 @@ function show() {
   body.replaceChildren(
     h("p", { class: "lead" }, lead),
     open.refused ? h("p", { class: "refused", role: "alert" }, sentence({ message: open.refused })) : "",
-    shown.length ? h("ul", { class: "notices", "aria-label": T.exchange.toLookAt }, ...shown.map(item), graver.length > shown.length ? h("li", {}, fill(T.exchange.andMore, n(graver.length - shown.length))) : "") : "",
+    shown.length ? h("ul", { class: "notices", "aria-label": T.exchange.toLookAt }, ...shown.map(item),
+      graver.length > shown.length ? h("li", {}, fill(T.exchange.andMore, n(graver.length - shown.length))) : "") : "",
     ...used.flatMap(sheetBlock),
-    rest.length ? h("section", {}, h("h3", {}, T.exchange.sheetsKeptUnread), h("table", {}, h("tbody", {}, ...rest.slice(0, 60).map((s) => h("tr", {}, h("td", {}, s.name), h("td", {}, s.why), h("td", {}, kindSelect(s))))))) : "",
+    rest.length ? h("section", {}, h("h3", {}, T.exchange.sheetsKeptUnread),
+      h("table", {}, h("tbody", {}, ...rest.slice(0, 60).map((s) =>
+      h("tr", {}, h("td", {}, s.name), h("td", {}, s.why), h("td", {}, kindSelect(s))))))) : "",
     results.length ? h("p", {}, fill(T.exchange.theResultsOnAreWorked, results.map((s) => s.name).join(", "))) : "",
     lesser.length ? h("details", {}, h("summary", {}, plural(lesser.length, T.exchange.notes)), h("ul", {}, ...lesser.map(item))) : "",
   );
@@ -251,7 +261,8 @@ function show() {
 }
 
 const kindSelect = (s) => {
-  const el = h("select", { "aria-label": fill(T.exchange.readSheetAs, s.name), "data-keep": "kind " + s.name }, ...kinds.map(([v, t]) => h("option", { value: v, selected: v === s.kind }, t)));
+  const el = h("select", { "aria-label": fill(T.exchange.readSheetAs, s.name), "data-keep": "kind " + s.name },
+    ...kinds.map(([v, t]) => h("option", { value: v, selected: v === s.kind }, t)));
   el.addEventListener("change", () => {
     const c = choice(s.name);
     c.kind = el.value;
@@ -270,14 +281,21 @@ function sheetBlock(s) {
   const texts = inputs.reduce((sum, c) => sum + (c.text_numbers ?? 0), 0);
   const chosen = open.choices.get(s.name);
   const facts = [fill(T.exchange.readAs, kind, s.why === "chosen" ? T.exchange.asChosen : s.why ? ", " + s.why : "")];
-  if (s.header_row) facts.push(fill(T.exchange.headerInRow, n(s.header_row), s.titles ? fill(T.exchange.under, plural(s.titles, T.exchange.titleLines)) : ""));
-  facts.push(fill(T.exchange.readTheLastInRow, plural(s.rows, T.exchange.rows), n(s.last_row), s.dimension ? fill(T.exchange.theSheetSaysOfItself, s.dimension) : ""));
+  if (s.header_row) facts.push(fill(T.exchange.headerInRow, n(s.header_row),
+    s.titles ? fill(T.exchange.under, plural(s.titles, T.exchange.titleLines)) : ""));
+  facts.push(fill(T.exchange.readTheLastInRow, plural(s.rows, T.exchange.rows), n(s.last_row),
+    s.dimension ? fill(T.exchange.theSheetSaysOfItself, s.dimension) : ""));
   if (s.merged) facts.push(fill(T.exchange.theFirstCellCounts, plural(s.merged, T.exchange.mergedRanges)));
   if (s.hidden_rows?.length) facts.push(fill(T.exchange.readToo, plural(s.hidden_rows.length, T.exchange.hiddenRowsAre)));
   if (s.kind !== "job") {
-    facts.push(fill(T.exchange.understood, plural(inputs.length - unread.length, T.exchange.columnsAre), unread.length ? fill(T.exchange.keptUnread2, n(unread.length), unread.slice(0, 6).map((c) => c.header || fill(T.exchange.column, c.letter)).join(", "), unread.length > 6 ? ", …" : "") : T.exchange.noneKeptUnread, results.length ? fill(T.exchange.workedOutAnew, plural(results.length, T.exchange.columnsOfResultsAre)) : ""));
+    facts.push(fill(T.exchange.understood, plural(inputs.length - unread.length, T.exchange.columnsAre),
+      unread.length ? fill(T.exchange.keptUnread2, n(unread.length),
+      unread.slice(0, 6).map((c) => c.header || fill(T.exchange.column, c.letter)).join(", "), unread.length > 6 ? ", …" : "")
+      : T.exchange.noneKeptUnread, results.length ? fill(T.exchange.workedOutAnew, plural(results.length, T.exchange.columnsOfResultsAre))
+      : ""));
   }
-  const row = h("input", { type: "number", min: "1", max: "100000", value: String(s.header_row || ""), "aria-label": fill(T.exchange.headerRowOf, s.name), "data-keep": "row " + s.name });
+  const row = h("input", { type: "number", min: "1", max: "100000", value: String(s.header_row || ""),
+    "aria-label": fill(T.exchange.headerRowOf, s.name), "data-keep": "row " + s.name });
   row.addEventListener("change", () => {
     const v = Math.floor(Number(row.value));
     if (!(v >= 1 && v <= 100000)) return;
@@ -295,8 +313,10 @@ function sheetBlock(s) {
   return [h("section", {},
     h("h3", {}, s.name),
     h("p", {}, facts.join(" ")),
-    h("p", { class: "fix" }, h("label", {}, T.exchange.readAs2, kindSelect(s)), s.kind !== "job" ? h("label", {}, T.exchange.headerRow, row) : "",
-      offer ? h("label", {}, number, texts ? fill(T.exchange.writeStoredAsTextThe, plural(texts, T.exchange.theNumberThatIs)) : T.exchange.numbersStoredAsTextAre) : ""),
+    h("p", { class: "fix" }, h("label", {}, T.exchange.readAs2, kindSelect(s)),
+      s.kind !== "job" ? h("label", {}, T.exchange.headerRow, row) : "",
+      offer ? h("label", {}, number, texts ? fill(T.exchange.writeStoredAsTextThe, plural(texts, T.exchange.theNumberThatIs))
+        : T.exchange.numbersStoredAsTextAre) : ""),
     ...(inputs.length ? columnTable(s, inputs) : []))];
 }
 
@@ -324,24 +344,36 @@ function columnTable(s, list) {
       return [["", T.exchange.keptUnread], ...own.map((x) => [x.key, x.name + (taken.has(x.key) ? T.exchange.anotherColumnIsThis : "")])];
     };
     const units = c.key ? known(s.kind, c.key)?.units ?? [] : [];
-    const what = lazySelect({ "aria-label": fill(T.exchange.whatColumnIs, c.letter, header), "data-keep": `what ${s.name} ${c.col}` }, c.key ? c.name : T.exchange.keptUnread, c.key, names,
+    const what = lazySelect({ "aria-label": fill(T.exchange.whatColumnIs, c.letter, header), "data-keep": `what ${s.name} ${c.col}` },
+      c.key ? c.name : T.exchange.keptUnread, c.key, names,
       (key) => set(key, key && c.unit_from === "header" && known(s.kind, key)?.units.includes(c.unit) ? c.unit : ""));
     const unit = units.length
-      ? lazySelect({ "aria-label": fill(T.exchange.unitOfColumn, c.letter, header), "data-keep": `unit ${s.name} ${c.col}` }, c.unit, c.unit, () => units.map((u) => [u, u]), (u) => set(c.key, u))
+      ? lazySelect({ "aria-label": fill(T.exchange.unitOfColumn, c.letter, header), "data-keep": `unit ${s.name} ${c.col}` }, c.unit,
+        c.unit, () => units.map((u) => [u, u]), (u) => set(c.key, u))
       : null;
-    const from = c.unit_from === "header" ? (header.includes(c.unit) ? T.exchange.asTheHeaderSays : T.exchange.asChosen2) : c.unit_from === "job" ? T.exchange.asTheJobSays : "";
+    const from = c.unit_from === "header" ? (header.includes(c.unit) ? T.exchange.asTheHeaderSays : T.exchange.asChosen2)
+      : c.unit_from === "job" ? T.exchange.asTheJobSays : "";
     return h("tr", { class: c.key ? null : "unread" }, h("td", { class: "letter" }, c.letter), h("td", {}, header || T.exchange.noName),
-      h("td", { class: "how" }, what, ...(c.guess ? [h("br"), h("b", {}, T.match.guess), ` ${name(c.guess)}: ${c.because} `, h("button", { type: "button", "data-keep": `take ${s.name} ${c.col}`, onclick: () => take([[c, c.guess]]) }, T.exchange.takeTheGuess)] : []),
-        ...(c.asked && !(c.series && list.find((x) => x.series === c.series && x.asked) !== c) ? [h("br"), h("b", {}, T.match.which), ` ${c.because} `, ...c.asked.map((key) => h("button", { type: "button", onclick: () => answer(c, key) }, name(key)))] : c.asked ? [h("br"), T.match.asTheFirst] : [])), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
+      h("td", { class: "how" }, what, ...(c.guess ? [h("br"), h("b", {}, T.match.guess), ` ${name(c.guess)}: ${c.because} `,
+        h("button", { type: "button", "data-keep": `take ${s.name} ${c.col}`, onclick: () => take([[c, c.guess]]) },
+        T.exchange.takeTheGuess)] : []),
+        ...(c.asked && !(c.series && list.find((x) => x.series === c.series && x.asked) !== c)
+          ? [h("br"), h("b", {}, T.match.which), ` ${c.because} `,
+          ...c.asked.map((key) => h("button", { type: "button", onclick: () => answer(c, key) }, name(key)))] : c.asked
+          ? [h("br"), T.match.asTheFirst] : [])), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
       h("td", { class: "sample" }, (c.sample ?? []).join(" · ")), h("td", { class: "count" }, n(c.filled)));
   });
-  const all = guesses.length > 1 ? h("p", { class: "fix" }, h("button", { type: "button", class: "guesses", onclick: () => take(guesses.map((c) => [c, c.guess])) }, plural(guesses.length, T.exchange.takeTheGuesses)), " ", T.exchange.lookAtEach) : "";
+  const all = guesses.length > 1 ? h("p", { class: "fix" },
+    h("button", { type: "button", class: "guesses", onclick: () => take(guesses.map((c) => [c, c.guess])) },
+    plural(guesses.length, T.exchange.takeTheGuesses)), " ", T.exchange.lookAtEach) : "";
   return [all, table(s, rows)];
 }
 
 function table(s, rows) {
   return h("table", { class: "match", "aria-label": fill(T.exchange.columnsOf, s.name) },
-    h("thead", {}, h("tr", {}, ...["", T.exchange.inTheFile, T.exchange.understoodAs, T.exchange.unitOfABareNumber, T.exchange.firstTexts, T.exchange.filled].map((t, i) => h("th", { scope: "col", class: i === 5 ? "count" : null }, t || h("span", { class: "aside" }, T.exchange.column2))))),
+    h("thead", {}, h("tr", {}, ...["", T.exchange.inTheFile, T.exchange.understoodAs, T.exchange.unitOfABareNumber, T.exchange.firstTexts,
+      T.exchange.filled].map((t, i) => h("th", { scope: "col", class: i === 5 ? "count" : null },
+      t || h("span", { class: "aside" }, T.exchange.column2))))),
     h("tbody", {}, ...rows));
 }
 
@@ -360,14 +392,18 @@ async function takeIt() {
     bar("open", 1, T.exchange.puttingTheJobInPlace);
     await breathe();
     const graver = (open.preview.notices ?? []).filter((x) => x.severity !== "note").length;
-    const notices = (open.preview.notices ?? []).map((x) => [x.severity, x.sheet ?? "", x.row ?? 0, x.column ?? "", x.col, x.text, x.hint ?? ""].map((c) => String(c).replace(/[\u001b\u001e\u001f]/g, " ") + "\u001f").join("") + "\u001e");
+    const notices = (open.preview.notices ?? []).map((x) =>
+      [x.severity, x.sheet ?? "", x.row ?? 0, x.column ?? "", x.col, x.text,
+      x.hint ?? ""].map((c) => String(c).replace(/[\u001b\u001e\u001f]/g, " ") + "\u001f").join("") + "\u001e");
     const learnt = (open.preview.learnt ?? []).map((l) => [l.sheet, l.header, l.means]);
     const s = ask("take", name, notices.join(""), packRows(learnt));
     if (learnt.length) remember(learnt);
     if (!s) throw new Error(T.exchange.thePageSProgramDid2);
     open.took = true;
     $("dlg-open").close();
-    take(s, fill(T.exchange.isOpen, name, plural(s.rows, T.exchange.rows), graver ? fill(T.exchange.pointedOutWhenItWas, plural(graver, T.exchange.thingsWere)) : "", s.undo ? T.exchange.ctrlZBringsBackThe : ""));
+    take(s, fill(T.exchange.isOpen, name, plural(s.rows, T.exchange.rows),
+      graver ? fill(T.exchange.pointedOutWhenItWas, plural(graver, T.exchange.thingsWere)) : "",
+      s.undo ? T.exchange.ctrlZBringsBackThe : ""));
   } catch (e) {
     failed(mine, e);
   }
@@ -423,8 +459,8 @@ export function stopLists() {
   lister = null;
 }
 
-/** The stock shared out and the lists of the whole job, worked out in a worker; when is what is said of the time: told(share) hears how far it is. Rejects with a sentence, or null when it was stopped, as it is when
- * they are wanted anew. */
+/** The stock shared out and the lists of the whole job, worked out in a worker; when is what is said of the time: told(share) hears how
+ * far it is. Rejects with a sentence, or null when it was stopped, as it is when they are wanted anew. */
 export async function lists(when, told) {
   if (busy) stopLists();
   listsAhead();
@@ -465,12 +501,14 @@ async function write(original) {
       data = new Uint8Array(await original.arrayBuffer());
     }
     await hand(w, () => worker === w);
-    const { file } = await w.ask({ op: "write", options: JSON.stringify({ live: $("workbook-live").checked }), data }, data ? [data.buffer] : []);
+    const { file } = await w.ask({ op: "write", options: JSON.stringify({ live: $("workbook-live").checked }), data },
+      data ? [data.buffer] : []);
     if (worker !== w) return;
     stop();
     const ending = /\.xlsm$/i.test(original?.name ?? "") ? "xlsm" : "xlsx";
     const name = original ? fill(T.exchange.withResults, original.name.replace(/\.(xls[xm])$/i, ""), ending) : a.fileName("xlsx");
-    handOver(name, ending === "xlsm" ? "application/vnd.ms-excel.sheet.macroEnabled.12" : "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", [file]);
+    handOver(name, ending === "xlsm" ? "application/vnd.ms-excel.sheet.macroEnabled.12"
+      : "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", [file]);
     $("dlg-workbook").close();
     back();
     tell(fill(T.exchange.wasHandedToTheBrowser, name, original ? T.exchange.yourOwnFileIsAs : T.exchange.itHoldsTheJobToo));

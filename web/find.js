@@ -5,9 +5,12 @@ import * as T from "texts";
 /** The commands of the bar. */
 export function finding({ ask, act, say, $, view, plural, n }) {
   const bar = $("findbar");
-  const options = (back, here) => ($("find-case").checked ? "c" : "") + ($("find-whole").checked ? "w" : "") + ($("find-sel").checked ? "s" : "") + (back ? "b" : "") + (here ? "h" : "");
+  const options = (back, here) => ($("find-case").checked ? "c" : "") + ($("find-whole").checked ? "w" : "")
+    + ($("find-sel").checked ? "s" : "") + (back ? "b" : "") + (here ? "h" : "");
   const tell = (s) => {
-    $("find-said").textContent = !s || !$("find-text").value ? "" : s.count ? fill(T.find.of, n(s.index), n(s.count), s.fixed ? fill(T.find.ofThemWorkedOut, n(s.fixed)) : "", s.wrapped ? T.find.fromTheOtherEnd : "") : T.find.notFound;
+    $("find-said").textContent = !s || !$("find-text").value ? "" : s.count
+      ? fill(T.find.of, n(s.index), n(s.count), s.fixed ? fill(T.find.ofThemWorkedOut, n(s.fixed)) : "",
+      s.wrapped ? T.find.fromTheOtherEnd : "") : T.find.notFound;
   };
   const find = (back, here) => {
     if (!$("find-text").value) return tell(null);

@@ -83,7 +83,8 @@ export class SheetView {
     const f = this.frozen;
     const response = {
       num_rows: this.state ? this.state.height : 0, num_columns: Math.max(this.columns.length - f, 0), row_height: this.row,
-      num_row_headers: 1 + f, num_column_headers: this.heads, merge_headers: "column", data: [], metadata: [], row_headers: [], column_headers: [],
+      num_row_headers: 1 + f, num_column_headers: this.heads, merge_headers: "column", data: [], metadata: [], row_headers: [],
+        column_headers: [],
     };
     if (!this.state || x1 <= x0 && y1 <= y0) return response;
     const cells = (a, b) => this.call("viewport", a, y0, b, y1).split("\x1e");
@@ -269,7 +270,8 @@ export class SheetView {
     this.editor.focus({ preventScroll: true });
     if (!typed) this.editor.setSelectionRange(s.text.length, s.text.length);
     this.editor.setAttribute("role", this.choices.length ? "combobox" : "textbox");
-    for (const [k, v] of [["aria-controls", "editor-choices"], ["aria-autocomplete", "list"]]) setAttr(this.editor, k, this.choices.length ? v : null);
+    for (const [k, v] of [["aria-controls", "editor-choices"], ["aria-autocomplete", "list"]])
+      setAttr(this.editor, k, this.choices.length ? v : null);
     this.offer(!typed);
     this.typed();
   }
@@ -493,7 +495,8 @@ export class SheetView {
     const last = Math.max(this.state.rows - 1, 0);
     if (p.row < 0 && p.col < 0) this.act("selectAll");
     else if (p.row < 0) this.act("select", 0, p.col, last, p.col);
-    else if (p.col < 0) this.act("select", e.shiftKey ? Math.min(p.row, this.state.sel[0]) : p.row, 0, e.shiftKey ? Math.max(p.row, this.state.sel[2]) : p.row, this.columns.length - 1);
+    else if (p.col < 0) this.act("select", e.shiftKey ? Math.min(p.row, this.state.sel[0]) : p.row, 0,
+      e.shiftKey ? Math.max(p.row, this.state.sel[2]) : p.row, this.columns.length - 1);
     else if ((e.ctrlKey || e.metaKey) && !e.shiftKey) this.act("also", p.row, p.col);
     else this.act("go", p.row, p.col, e.shiftKey);
     return true;

@@ -1,9 +1,9 @@
-// Safety copies on the disk: for each line of work on a job (one opening of it in one tab) a whole copy now and then and a record of every change since, in
-// IndexedDB and written through to the disk. No line of work overwrites another's. What a record or a copy says is the page's program's business: see
-// cmd/wasm/page/keep.go.
+// Safety copies on the disk: for each line of work on a job (one opening of it in one tab) a whole copy now and then and a record of every
+// change since, in IndexedDB and written through to the disk. No line of work overwrites another's. What a record or a copy says is the
+// page's program's business: see cmd/wasm/page/keep.go.
 //
-// A line's lock is held by the tab that works on it for as long as the tab is there. So tabs know of each other without a word, and a browser that was ended
-// by force leaves no lock behind.
+// A line's lock is held by the tab that works on it for as long as the tab is there. So tabs know of each other without a word, and a
+// browser that was ended by force leaves no lock behind.
 
 const lockOf = (job, line) => `shimsheet:${job}:${line}`;
 const stores = ["lines", "wholes", "records"];
@@ -63,19 +63,22 @@ async function held() {
 
 const ours = new Set(); // the locks this tab holds or held
 
-/** What is known of every line of work with a change in it, the one changed last first: {line, job, name, revision, savedAt, from, began, changed, changes, rows, handed, aside, follows},
- * and open if another tab works on it. */
+/** What is known of every line of work with a change in it, the one changed last first: {line, job, name, revision, savedAt, from, began,
+ * changed, changes, rows, handed, aside, follows}, and open if another tab works on it. */
 export async function lines() {
   try {
     const [all, locks] = await Promise.all([look("lines", (s) => s.getAll()), held()]);
-    return (all ?? []).map((l) => ({ ...l, open: locks.includes(lockOf(l.job, l.line)) && !ours.has(lockOf(l.job, l.line)) })).filter((l) => l.changes > 0 || l.open).sort((a, b) => (a.changed < b.changed ? 1 : -1));
+    return (all ?? []).map((l) => ({ ...l, open: locks.includes(lockOf(l.job, l.line)) && !ours.has(lockOf(l.job, l.line)) }))
+      .filter((l) => l.changes > 0 || l.open).sort((a, b) => (a.changed < b.changed ? 1 : -1));
   } catch { return []; }
 }
 
-/** A line's copy: {about, whole: {head, rows}, records, seq}, or null. broken: a record in between is missing, and those behind it are left out. */
+/** A line's copy: {about, whole: {head, rows}, records, seq}, or null. broken: a record in between is missing, and those behind it are
+ * left out. */
 export async function copyOf(line) {
   try {
-    const [about, whole, all] = await Promise.all([look("lines", (s) => s.get(line)), look("wholes", (s) => s.get(line)), look("records", (s) => s.getAll(recordsOf(line)))]);
+    const [about, whole, all] = await Promise.all([look("lines", (s) => s.get(line)), look("wholes", (s) => s.get(line)),
+      look("records", (s) => s.getAll(recordsOf(line)))]);
     if (!about || !whole) return null;
     const records = [];
     for (const r of all) {
@@ -100,18 +103,21 @@ export async function note(line, what) {
   if (about) await write((store) => store("lines").put({ ...about, ...what })).catch(() => {});
 }
 
-/** Forgets what was set aside more than thirty days ago, and what was begun without a change. The first write of a page takes longest, so one that does nothing comes before. */
+/** Forgets what was set aside more than thirty days ago, and what was begun without a change. The first write of a page takes longest, so
+ * one that does nothing comes before. */
 export async function sweep() {
   await write((store) => store("lines").delete("")).catch(() => {});
   const before = new Date(Date.now() - daysKept * 86_400_000).toISOString();
   const all = await look("lines", (s) => s.getAll()).catch(() => []) ?? [], locks = await held();
-  for (const l of all) if ((l.aside && l.aside < before || !l.changes) && !locks.includes(lockOf(l.job, l.line))) await forget(l.line); // without a change: only looked at
+  // without a change: only looked at
+  for (const l of all) if ((l.aside && l.aside < before || !l.changes) && !locks.includes(lockOf(l.job, l.line))) await forget(l.line);
 }
 
 /** Until when a line that was set aside is kept. */
 export const keptUntil = (about) => new Date(Date.parse(about.aside) + daysKept * 86_400_000);
 
-/** Makes room: forgets the oldest line that was set aside, else the oldest that a file has, and returns what is known of it; null if there is none. */
+/** Makes room: forgets the oldest line that was set aside, else the oldest that a file has, and returns what is known of it; null if there
+ * is none. */
 async function makeRoom(but) {
   const all = (await lines()).filter((l) => l.line !== but && !l.open).reverse();
   const l = all.find((x) => x.aside) ?? all.find((x) => x.handed);
@@ -143,8 +149,9 @@ export class Line {
   safe = null; // {at, changes} of what is on the disk
   #seq = 0; #since = 0; #whole = 0; #broken = false; #making = false; #tried = 0;
 
-  /** job: its id. facts() gives what is to be known of the line now; whole(asOpened) gives a copy {head, rows: [[sheet, packed rows], …]}, or a promise of one, null if it
-   * was not finished; told(text, why) hears of a failure, "" of success: why is "full", "none" or "room", with what had to go. */
+  /** job: its id. facts() gives what is to be known of the line now; whole(asOpened) gives a copy {head, rows: [[sheet, packed rows], …]},
+   * or a promise of one, null if it was not finished; told(text, why) hears of a failure, "" of success: why is "full", "none" or "room",
+   * with what had to go. */
   constructor(job, hooks, line = crypto.randomUUID()) {
     Object.assign(this, { job, line, hooks });
     this.ready = hold(job, line, 3000);
@@ -238,7 +245,8 @@ export class Line {
   }
 }
 
-/** Tells of other tabs that have the job of a line open: tell(true) when there is one, tell(false) when there is none any more. Returns a function that stops it. */
+/** Tells of other tabs that have the job of a line open: tell(true) when there is one, tell(false) when there is none any more. Returns a
+ * function that stops it. */
 export function watch({ job, ready }, tell) {
   const bell = globalThis.BroadcastChannel ? new BroadcastChannel("shimsheet") : null;
   let on = true, said = false, waiting = false;

@@ -1,5 +1,5 @@
-// Matching the columns of a list with those of the sheet: what is known by name, what was matched before, what is a guess and is told as one, and what
-// somebody has to say. Opens by itself when a pasted list lacks what its rows need.
+// Matching the columns of a list with those of the sheet: what is known by name, what was matched before, what is a guess and is told as
+// one, and what somebody has to say. Opens by itself when a pasted list lacks what its rows need.
 import { picker } from "./pick.js";
 import { packRows, unpackRows } from "./rows.js";
 import { fill, plural } from "./texts.js";
@@ -47,7 +47,8 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
   }
 
   /** Where a column of the list stands: how it came to its meaning, and which. */
-  const line = (c) => ({ c, how: { known: "known", before: "before", guessed: "guess", asked: "ask", unread: "none" }[c.state], key: c.key, unit: c.unit });
+  const line = (c) => ({ c, how: { known: "known", before: "before", guessed: "guess", asked: "ask", unread: "none" }[c.state],
+    key: c.key, unit: c.unit });
 
   function draw() {
     lines = about.columns.map(line);
@@ -58,12 +59,16 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
     });
     const guesses = lines.filter((l) => l.how === "guess").length, questions = groups("ask").length;
     body.replaceChildren(
-      h("p", { class: "lead" }, text ? fill(T.match.rowsOfTheSheet, plural(about.rows, T.match.rows), about.sheet) : fill(T.match.theColumnsOf, about.sheet),
+      h("p", { class: "lead" }, text ? fill(T.match.rowsOfTheSheet, plural(about.rows, T.match.rows), about.sheet)
+        : fill(T.match.theColumnsOf, about.sheet),
         about.lacks ? " " + fill(T.match.asItStands, about.lacks) : ""),
-      guesses || questions ? h("p", {}, [guesses ? plural(guesses, T.match.aGuessIs) : "", questions ? plural(questions, T.match.aQuestionIs) : ""].filter(Boolean).join(" ")) : "",
-      text ? h("p", { class: "fix" }, h("label", {}, T.match.headerInRow, " ", head), " ", h("span", { class: "quiet" }, T.match.zeroForNone)) : "",
+      guesses || questions ? h("p", {}, [guesses ? plural(guesses, T.match.aGuessIs) : "",
+        questions ? plural(questions, T.match.aQuestionIs) : ""].filter(Boolean).join(" ")) : "",
+      text ? h("p", { class: "fix" }, h("label", {}, T.match.headerInRow, " ", head), " ",
+        h("span", { class: "quiet" }, T.match.zeroForNone)) : "",
       h("table", { class: "match", "aria-label": T.match.columnsOfTheList },
-        h("thead", {}, h("tr", {}, ...[T.match.inYourList, T.match.firstTexts, T.match.readAs, T.match.unit, T.match.whereFrom].map((t) => h("th", { scope: "col" }, t)))),
+        h("thead", {}, h("tr", {}, ...[T.match.inYourList, T.match.firstTexts, T.match.readAs, T.match.unit,
+          T.match.whereFrom].map((t) => h("th", { scope: "col" }, t)))),
         h("tbody", {}, ...lines.map(row))));
     lines.forEach(bring);
     sum();
@@ -77,12 +82,17 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
     const name = c.header || T.match.noName;
     const list = () => {
       const taken = new Map(lines.filter((x) => x !== l && x.key).map((x) => [x.key, x.c.header]));
-      return [["", T.match.keptUnread], ...columns.map((x) => [x.key, x.name + (taken.has(x.key) ? fill(T.match.isReadSo, taken.get(x.key) || T.match.noName) : "")])];
+      return [["", T.match.keptUnread], ...columns.map((x) =>
+        [x.key, x.name + (taken.has(x.key) ? fill(T.match.isReadSo, taken.get(x.key) || T.match.noName) : "")])];
     };
-    l.what = picker(h, { "aria-label": fill(T.match.whatIs, name) }, l.key, known(l.key)?.name ?? T.match.keptUnread, list, (k) => choose(l, k));
-    l.units = picker(h, { "aria-label": fill(T.match.unitOf, name) }, "", "", () => [["", l.job ? fill(T.match.asTheJob, l.job) : T.match.none], ...(known(l.key)?.units ?? []).map((u) => [u, u])], (u) => { l.unit = u; sum(); });
+    l.what = picker(h, { "aria-label": fill(T.match.whatIs, name) }, l.key, known(l.key)?.name ?? T.match.keptUnread, list,
+      (k) => choose(l, k));
+    l.units = picker(h, { "aria-label": fill(T.match.unitOf, name) }, "", "",
+      () => [["", l.job ? fill(T.match.asTheJob, l.job) : T.match.none], ...(known(l.key)?.units ?? []).map((u) => [u, u])],
+      (u) => { l.unit = u; sum(); });
     l.said = h("td", { class: "how" });
-    l.tr = h("tr", {}, h("th", { scope: "row" }, name, c.was ? h("span", { class: "quiet" }, " " + fill(T.match.was, c.was)) : ""), h("td", { class: "sample" }, c.sample.join(" · ")), h("td", {}, l.what), h("td", {}, l.units), l.said);
+    l.tr = h("tr", {}, h("th", { scope: "row" }, name, c.was ? h("span", { class: "quiet" }, " " + fill(T.match.was, c.was)) : ""),
+      h("td", { class: "sample" }, c.sample.join(" · ")), h("td", {}, l.what), h("td", {}, l.units), l.said);
     return l.tr;
   }
 
@@ -96,11 +106,13 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
     l.units.renew();
     l.units.put(l.unit, l.unit || (l.job ? fill(T.match.asTheJob, l.job) : T.match.none));
     l.chips = [];
-    const said = { known: T.match.byItsName, chosen: T.match.asYouChose, none: T.match.notRead, before: l.c.source === "job" ? T.match.asInThisJob : T.match.asOnThisComputer }[l.how];
+    const said = { known: T.match.byItsName, chosen: T.match.asYouChose, none: T.match.notRead,
+      before: l.c.source === "job" ? T.match.asInThisJob : T.match.asOnThisComputer }[l.how];
     if (l.how === "guess") l.said.replaceChildren(h("b", {}, T.match.guess), " " + l.c.why);
     else if (l.how === "ask") {
       const first = !l.c.series || lines.find((x) => x.c.series === l.c.series) === l;
-      if (first) l.chips = l.c.keys.map((k) => h("button", { type: "button", onclick: () => { choose(l, k); next(l); } }, known(k)?.name ?? k));
+      if (first) l.chips = l.c.keys.map((k) => h("button", { type: "button", onclick: () => { choose(l, k); next(l); } },
+        known(k)?.name ?? k));
       l.said.replaceChildren(h("b", {}, T.match.which), " ", first ? l.c.why + " " : T.match.asTheFirst, ...l.chips);
     } else l.said.replaceChildren(said ?? "");
     const twice = l.key && lines.find((x) => x !== l && x.key === l.key);
@@ -120,7 +132,8 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
     if (l.c.series && (k === "" || k.endsWith("_" + place))) {
       const family = k.slice(0, k.length - place.length);
       for (const x of lines) {
-        if (x === l || x.c.series !== l.c.series || x.how === "chosen" && x.key && before && !x.key.startsWith(before.slice(0, before.length - place.length))) continue;
+        if (x === l || x.c.series !== l.c.series || x.how === "chosen" && x.key && before
+          && !x.key.startsWith(before.slice(0, before.length - place.length))) continue;
         if (k === "" || known(family + x.c.place)) set(x, k && family + x.c.place);
       }
     }
@@ -138,10 +151,13 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
   function sum() {
     const count = (how) => lines.filter((l) => l.how === how).length;
     const open = groups("ask").length;
-    const parts = [[count("known"), T.match.areKnown], [count("before"), T.match.asBefore], [count("guess"), T.match.areGuesses], [count("chosen"), T.match.areChosen], [count("none"), T.match.areUnread]];
-    $("match-said").textContent = parts.filter(([n]) => n).map(([n, t]) => plural(n, t)).join(", ") + "." + (open ? " " + plural(open, T.match.questionsOpen) : "");
+    const parts = [[count("known"), T.match.areKnown], [count("before"), T.match.asBefore], [count("guess"), T.match.areGuesses],
+      [count("chosen"), T.match.areChosen], [count("none"), T.match.areUnread]];
+    $("match-said").textContent = parts.filter(([n]) => n).map(([n, t]) => plural(n, t)).join(", ") + "."
+      + (open ? " " + plural(open, T.match.questionsOpen) : "");
     const guesses = count("guess");
-    $("match-take").textContent = guesses ? plural(guesses, text ? T.match.takeGuesses : T.match.takeGuessesHere) : text ? T.match.readItSo : T.match.nameThemSo;
+    $("match-take").textContent = guesses ? plural(guesses, text ? T.match.takeGuesses : T.match.takeGuessesHere) : text
+      ? T.match.readItSo : T.match.nameThemSo;
     $("match-less").hidden = !guesses;
   }
 

@@ -37,7 +37,8 @@ export function menus() {
   let was = null;
   document.addEventListener("pointerdown", (e) => {
     const a = document.activeElement;
-    was = e.target.closest("[data-menu]") && a !== document.body && !openMenu ? (a.closest("#sheet") ? document.querySelector("#sheet table") : a) : null;
+    was = e.target.closest("[data-menu]") && a !== document.body && !openMenu
+      ? (a.closest("#sheet") ? document.querySelector("#sheet table") : a) : null;
   }, true);
   document.addEventListener("click", (e) => {
     const button = e.target.closest("[data-menu]");
@@ -85,5 +86,6 @@ export function menus() {
 
 /** Marks which of a group of radio items holds. */
 export function check(attribute, value) {
-  for (const b of document.querySelectorAll(`[role=menuitemradio][data-${attribute}]`)) b.setAttribute("aria-checked", String(b.getAttribute("data-" + attribute) === value));
+  for (const b of document.querySelectorAll(`[role=menuitemradio][data-${attribute}]`))
+    b.setAttribute("aria-checked", String(b.getAttribute("data-" + attribute) === value));
 }

@@ -31,9 +31,10 @@ function h(tag, attrs, ...children) {
 
 let view; // the sheet
 let state; // as the program last said
-// How far each opened job is saved: handed is state.changes when it was last handed to the browser, handedAt how that is told; restored: it came
-// from a safety copy, and no file has it; lost: changes that no file has, when it was last on the page; line: its safety copy; state: as last known; from: the
-// file it came from; opened: when that was saved; before: changes the safety copy had when it was taken up.
+// How far each opened job is saved: handed is state.changes when it was last handed to the browser, handedAt how that is told; restored:
+// it came from a safety copy, and no file has it; lost: changes that no file has, when it was last on the page; line: its safety copy;
+// state: as last known; from: the file it came from; opened: when that was saved; before: changes the safety copy had when it was taken
+// up.
 const savings = new Map();
 let saving; // of the job on the page
 let coming = null; // that of the job which is opened next
@@ -143,7 +144,8 @@ function know(s) {
   });
 }
 let unwatch = null;
-const newSaving = (from) => ({ handed: 0, handedAt: "", restored: false, lost: false, line: null, state: null, from, opened: "", before: 0, began: new Date().toISOString() });
+const newSaving = (from) => ({ handed: 0, handedAt: "", restored: false, lost: false, line: null, state: null, from, opened: "",
+  before: 0, began: new Date().toISOString() });
 
 let elsewhere = false; // another tab has this job open
 
@@ -268,7 +270,8 @@ function shareTaken(s) {
 function counts() {
   const c = ask("count");
   if (!c) return;
-  const words = [[c.inside, T.page.inside], [c.outside, T.page.outside], [c.tooClose, T.page.tooCloseToCall], [c.notJudged, T.page.notJudged]].filter((w) => w[0]).map((w) => n(w[0]) + " " + w[1]);
+  const words = [[c.inside, T.page.inside], [c.outside, T.page.outside], [c.tooClose, T.page.tooCloseToCall],
+    [c.notJudged, T.page.notJudged]].filter((w) => w[0]).map((w) => n(w[0]) + " " + w[1]);
   $("counts").textContent = c.couplings ? plural(c.couplings, T.page.couplings) + ": " + words.join(", ") : "";
   $("side-problems").textContent = c.problems ? fill(T.page.problems, n(c.problems)) : T.page.problems2;
   $("panel-problems").replaceChildren();
@@ -317,7 +320,8 @@ function frame() {
   document.querySelector("header [data-do=save]").classList.toggle("main", open);
   mark.className = open ? "unsaved" : "";
   mark.title = storageNote;
-  mark.textContent = open ? fill(T.page.notSaved, storageNote ? T.page.noSafetyCopy : "", elsewhere ? T.page.openInAnotherTabToo : "") : saving.handedAt || (state.changes ? "" : T.page.asOpened);
+  mark.textContent = open ? fill(T.page.notSaved, storageNote ? T.page.noSafetyCopy : "", elsewhere ? T.page.openInAnotherTabToo : "")
+    : saving.handedAt || (state.changes ? "" : T.page.asOpened);
   if (!state.changes && !saving.restored && !state.revision && !saving.handedAt) mark.textContent = "";
   if (elsewhere && !open) mark.textContent += T.page.openInAnotherTabToo;
   document.title = (open ? "• " : "") + title();
@@ -329,7 +333,8 @@ function frame() {
   if (focused) view.focus();
 }
 
-const title = () => [[state.name, state.revision ? fill(T.page.rev, state.revision) : "", state.revision && state.savedAt ? when(state.savedAt) : ""].filter(Boolean).join(" "), "Shimsheet"].filter(Boolean).join(" – ");
+const title = () => [[state.name, state.revision ? fill(T.page.rev, state.revision) : "",
+  state.revision && state.savedAt ? when(state.savedAt) : ""].filter(Boolean).join(" "), "Shimsheet"].filter(Boolean).join(" – ");
 
 /** Which tab is chosen. */
 function tabsShown() {
@@ -430,7 +435,8 @@ async function saveNow(kind, another) {
   let target = kind === "html" && globalThis.showSaveFilePicker ? saving.file : null;
   if (kind === "html" && globalThis.showSaveFilePicker && (!target || another)) {
     try {
-      target = await showSaveFilePicker({ suggestedName: fileName(state.name, state.revision + 1, when, kind), types: [{ description: T.page.pageWithTheJobInside, accept: { "text/html": [".html"] } }] });
+      target = await showSaveFilePicker({ suggestedName: fileName(state.name, state.revision + 1, when, kind),
+        types: [{ description: T.page.pageWithTheJobInside, accept: { "text/html": [".html"] } }] });
     } catch (e) {
       if (e?.name === "AbortError") return say(T.page.notSavedNoFileWas);
       target = null; // forbidden here: handed over as a download
@@ -478,7 +484,8 @@ function broken(bad) {
   $("banner-save").hidden = true;
 }
 
-/** When the program has failed: the job as it last was, out of the program if it still answers, else out of the safety copy, read by the program started once more. */
+/** When the program has failed: the job as it last was, out of the program if it still answers, else out of the safety copy, read by the
+ * program started once more. */
 async function emergency(kind) {
   let text = "";
   try {
@@ -498,7 +505,8 @@ async function emergency(kind) {
     if ((await damage()).length) return broken(await damage());
     handOver(name, "text/html", savedPage(text, title(), ""));
   } else handOver(name, "application/json", [text]);
-  $("banner-text").textContent = fill(T.page.wasHandedToTheBrowser2, name, from, kind === "html" ? T.page.openItInTheBrowser : T.page.openItWithOpenIn);
+  $("banner-text").textContent = fill(T.page.wasHandedToTheBrowser2, name, from,
+    kind === "html" ? T.page.openItInTheBrowser : T.page.openItWithOpenIn);
 }
 let again; // starts the page's program once more
 
@@ -525,7 +533,8 @@ function keep() {
 /** What a line of work asks of the page and tells it. mine: how far its job is saved. */
 const hooksOf = (mine) => ({
   facts: () => ({
-    name: mine.state.name, revision: mine.state.revision, savedAt: mine.state.savedAt, from: mine.from, began: mine.began, opened: mine.opened, changes: mine.before + mine.state.changes,
+    name: mine.state.name, revision: mine.state.revision, savedAt: mine.state.savedAt, from: mine.from, began: mine.began,
+      opened: mine.opened, changes: mine.before + mine.state.changes,
     rows: mine.state.machines, handed: mine.state.changes <= mine.handed && !mine.restored, follows: mine.follows ?? "", page: pageName,
   }),
   whole(asOpened) {
@@ -549,7 +558,9 @@ const hooksOf = (mine) => ({
   told(why, gone) {
     if (why === "room") return say(fill(T.page.theBrowserSStorageWas, gone.name || T.page.jobWithoutAName, when(gone.changed)));
     const safe = mine.line.safe;
-    const text = why && fill(why === "full" ? T.page.theBrowserSStorageIs : T.page.theBrowserKeepsNoStorage, safe ? fill(T.page.onTheDiskIsThe, when(safe.at), plural(mine.before + mine.state.changes - safe.changes, T.page.changes)) : T.page.nothingIsOnTheDisk);
+    const text = why && fill(why === "full" ? T.page.theBrowserSStorageIs : T.page.theBrowserKeepsNoStorage,
+      safe ? fill(T.page.onTheDiskIsThe, when(safe.at), plural(mine.before + mine.state.changes - safe.changes, T.page.changes))
+      : T.page.nothingIsOnTheDisk);
     if (text === storageNote) return;
     const first = text && !storageNote;
     storageNote = text;
@@ -561,7 +572,9 @@ const hooksOf = (mine) => ({
 const pageName = decodeURIComponent(location.pathname.split("/").pop());
 
 // The line of work this tab had last on this page, for reloading.
-const setLast = (line) => { try { sessionStorage.setItem("shimsheet:line", JSON.stringify([line, location.href])); } catch { /* then a reload shows the choice */ } };
+const setLast = (line) => {
+  try { sessionStorage.setItem("shimsheet:line", JSON.stringify([line, location.href])); } catch { /* then a reload shows the choice */ }
+};
 function lastLine() {
   try {
     const [line, page] = JSON.parse(sessionStorage.getItem("shimsheet:line"));
@@ -577,7 +590,8 @@ function bring(copy) {
   return true;
 }
 
-/** Opens a copy and goes on with its line of work; or with a line of its own: apart is "copy" if that one is to stay as it is, "beside" if another tab works on it. */
+/** Opens a copy and goes on with its line of work; or with a line of its own: apart is "copy" if that one is to stay as it is, "beside" if
+ * another tab works on it. */
 async function restore(line, apart) {
   const copy = await copyOf(line);
   const mine = newSaving(copy?.about.from ?? "");
@@ -601,7 +615,8 @@ async function restore(line, apart) {
     if (copy.about.aside) resumed.know(); // it is not set aside any more
   }
   frame();
-  say(fill(T.page.restoredFromTheSafetyCopy, when(copy.about.changed), copy.broken ? T.page.theLastOfItCould : saving.restored ? T.page.noFileHasTheseChanges : ""));
+  say(fill(T.page.restoredFromTheSafetyCopy, when(copy.about.changed),
+    copy.broken ? T.page.theLastOfItCould : saving.restored ? T.page.noFileHasTheseChanges : ""));
   if (state.columns) view.focus();
   return true;
 }
@@ -643,7 +658,8 @@ function leave(what) {
   if (view.open) view.commit(0, 0);
   const before = [...savings.values()].some((x) => x.lost);
   if (!unsaved() && !before) return true;
-  return confirm(fill(T.page.changesThatNoFileHas, unsaved() ? T.page.thisJobHas : T.page.aJobThatCtrlZ, storageNote || T.page.aSafetyCopyStaysIn, what));
+  return confirm(fill(T.page.changesThatNoFileHas, unsaved() ? T.page.thisJobHas : T.page.aJobThatCtrlZ,
+    storageNote || T.page.aSafetyCopyStaysIn, what));
 }
 
 function opened(s, text, from = "") {
@@ -659,7 +675,8 @@ function opened(s, text, from = "") {
 async function openFile(file) {
   if (!file || document.querySelector("dialog[open]")) return;
   if (view.open) view.commit(0, 0);
-  const own = /\.(html?|json)$/i.test(file.name) || !/\.(xls.?|csv|tsv|ods)$/i.test(file.name) && /^\ufeff?\s*[{<]/.test(await file.slice(0, 200).text());
+  const own = /\.(html?|json)$/i.test(file.name) || !/\.(xls.?|csv|tsv|ods)$/i.test(file.name)
+    && /^\ufeff?\s*[{<]/.test(await file.slice(0, 200).text());
   if (!own) {
     preview(file);
     return;
@@ -667,7 +684,8 @@ async function openFile(file) {
   if (!leave(fill(T.page.open, file.name))) return;
   const s = ask("openFile", file.name, new Uint8Array(await file.arrayBuffer()), false);
   if (!s) return;
-  opened(s, fill(T.page.isOpen, file.name) + (s.sealed ? "" : T.page.itWasSavedBefore) + (s.whole ? "" : T.page.thePageIsCutShort), file.name);
+  opened(s, fill(T.page.isOpen, file.name) + (s.sealed ? "" : T.page.itWasSavedBefore) + (s.whole ? "" : T.page.thePageIsCutShort),
+    file.name);
   await lookForOthers(file.name);
 }
 
@@ -728,7 +746,8 @@ const commands = {
   demo: () => {
     if (!leave(T.page.openTheDemo)) return;
     const d = JSON.parse(part("demo"));
-    opened(ask("demo", ...["machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"].map((k) => d[k] ?? "")), T.page.theDemoAnInventedWaterworks);
+    const lists = ["machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"];
+    opened(ask("demo", ...lists.map((k) => d[k] ?? "")), T.page.theDemoAnInventedWaterworks);
   },
   open: () => $("file").click(),
   save: () => save("html"),
@@ -764,7 +783,8 @@ let match; // see match.js
 /** Copies the selection from a menu. */
 function copyBy(op, ...how) {
   const c = act(op, ...how);
-  if (c?.text) say(toClipboard(c.text, c.html) ? fill(T.page.onTheClipboard, plural(state.sel[2] - state.sel[0] + 1, T.page.rows), plural(state.sel[3] - state.sel[1] + 1, T.page.columns)) : T.screens.notCopied);
+  if (c?.text) say(toClipboard(c.text, c.html) ? fill(T.page.onTheClipboard, plural(state.sel[2] - state.sel[0] + 1, T.page.rows),
+    plural(state.sel[3] - state.sel[1] + 1, T.page.columns)) : T.screens.notCopied);
   view.focus();
 }
 Object.assign(commands, {
@@ -808,7 +828,12 @@ function listen() {
   menus();
   document.addEventListener("click", (e) => {
     const d = e.target.closest("[role=menuitemradio]")?.dataset;
-    if (d?.themeSet !== undefined) setTheme(d.themeSet, () => { relayout(); redraw(); if (!screen && state.columns) view.reveal(state.row, state.col); screen?.update?.({ arranged: true }); });
+    if (d?.themeSet !== undefined) setTheme(d.themeSet, () => {
+      relayout();
+      redraw();
+      if (!screen && state.columns) view.reveal(state.row, state.col);
+      screen?.update?.({ arranged: true });
+    });
     else if (d?.units !== undefined) {
       act("showAs", d.units);
       frame();
@@ -859,7 +884,8 @@ function listen() {
   const ours = () => {
     const at = document.activeElement;
     const a = at?.closest("dialog:not([open])") ? null : at; // a closed dialog has the focus still until the next frame
-    return !screen && !(a && (/^(INPUT|TEXTAREA|SELECT)$/.test(a.tagName) || a.closest("dialog") || a.isContentEditable)) && !(a && a.closest?.("#side") && String(getSelection()));
+    return !screen && !(a && (/^(INPUT|TEXTAREA|SELECT)$/.test(a.tagName) || a.closest("dialog") || a.isContentEditable))
+      && !(a && a.closest?.("#side") && String(getSelection()));
   };
   const put = (e, op) => {
     if (!ours() || !state.columns || screen) return;
@@ -868,7 +894,8 @@ function listen() {
     if (!c?.text) return;
     e.clipboardData.setData("text/plain", c.text);
     e.clipboardData.setData("text/html", c.html);
-    say(fill(T.page.onTheClipboard, plural(state.sel[2] - state.sel[0] + 1, T.page.rows), plural(state.sel[3] - state.sel[1] + 1, T.page.columns)));
+    say(fill(T.page.onTheClipboard, plural(state.sel[2] - state.sel[0] + 1, T.page.rows),
+      plural(state.sel[3] - state.sel[1] + 1, T.page.columns)));
   };
   document.addEventListener("copy", (e) => put(e, "copy"));
   document.addEventListener("cut", (e) => put(e, "cut"));
@@ -901,12 +928,15 @@ function listen() {
       e.preventDefault();
       if (view.open) view.commit(0, 0);
       const here = screen ? $("screen-" + screenName) : $("work");
-      const stops = [[here, screen ? here.querySelector("input, [tabindex='0'], button") ?? here : view.table], [$("side"), $("panel-problems").hidden ? $("panel-row") : $("panel-problems")],
-        [$("under"), document.querySelector("#tabs [aria-selected=true]")], [document.querySelector("header"), document.querySelector("header [data-do=open]")]].filter(([area]) => !area.hidden);
+      const stops = [[here, screen ? here.querySelector("input, [tabindex='0'], button") ?? here : view.table],
+        [$("side"), $("panel-problems").hidden ? $("panel-row") : $("panel-problems")],
+        [$("under"), document.querySelector("#tabs [aria-selected=true]")],
+        [document.querySelector("header"), document.querySelector("header [data-do=open]")]].filter(([area]) => !area.hidden);
       let at = stops.findIndex(([area]) => area.contains(document.activeElement));
       if (at < 0) at = e.shiftKey ? 0 : stops.length - 1;
       stops[(at + (e.shiftKey ? stops.length - 1 : 1)) % stops.length][1].focus();
-    } else if (e.key === "Escape" && !e.defaultPrevented && (screen || document.activeElement?.closest("#side, header, #under, #editbar"))) {
+    } else if (e.key === "Escape" && !e.defaultPrevented
+      && (screen || document.activeElement?.closest("#side, header, #under, #editbar"))) {
       e.preventDefault();
       if (screen) sheet(state.sheet);
       view.focus();
@@ -968,16 +998,20 @@ async function first() {
 }
 const early = lines(); // while the program comes up
 
-/** restart starts the page's program once more, after it has ended. lacks: this file is the browser's own copy of a page, which lacks as many changes. */
+/** restart starts the page's program once more, after it has ended. lacks: this file is the browser's own copy of a page, which lacks as
+ * many changes. */
 export async function start(restart, lacks) {
   again = restart;
   view = new SheetView($("sheet"), $("editor"), call, act);
   globalThis.shimsheetView = view;
   listen();
-  const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n, back: () => backToSheet(), undo: () => commands.undo(),
+  const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n,
+    back: () => backToSheet(), undo: () => commands.undo(),
     match: () => match };
-  share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open, when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
-  inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump, back: (top) => { if (screen) sheet(state.sheet); if (top) view.el.scrollTop = 0; view.focus(); }, share, state: () => state });
+  share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open,
+    when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
+  inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump,
+    back: (top) => { if (screen) sheet(state.sheet); if (top) view.el.scrollTop = 0; view.focus(); }, share, state: () => state });
   screens.crew = inGo.screen("crew");
   screens.shims = inGo.screen("shims", { onPaper: true });
   screens.tables = inGo.screen("tables", { onPaper: true });
@@ -999,9 +1033,11 @@ export async function start(restart, lacks) {
   view.trying = (m) => { if (m.svg && $("drawing")) $("drawing").innerHTML = m.svg; };
   exchange({
     h, ask, take: taken, tell: say, back: () => view.focus(),
-    about: () => ({ state, unsaved: unsaved(), blank: !state.changes && !state.columns, machines: ask("count").couplings, fileName: (ending) => fileName(state.name, state.revision, new Date(), ending) }),
+    about: () => ({ state, unsaved: unsaved(), blank: !state.changes && !state.columns, machines: ask("count").couplings,
+      fileName: (ending) => fileName(state.name, state.revision, new Date(), ending) }),
   });
-  choice = copyChoice({ h, $, n, plural, when, ask, restore, say, lines, back: () => { if (state.columns) view.focus(); }, mine: () => saving.line.line, job: () => state.id, bring: async (line) => { const c = await copyOf(line); return c && bring(c); },
+  choice = copyChoice({ h, $, n, plural, when, ask, restore, say, lines, back: () => { if (state.columns) view.focus(); },
+    mine: () => saving.line.line, job: () => state.id, bring: async (line) => { const c = await copyOf(line); return c && bring(c); },
     refresh: () => { if (!$("welcome").hidden) offerCopies(); } });
   await first();
   if (state.columns) {

@@ -1,5 +1,5 @@
-// Pasting: a block that brings its own header row goes into a filled sheet by the meaning of its columns, and is shown before it is taken, as is a
-// block that writes over much.
+// Pasting: a block that brings its own header row goes into a filled sheet by the meaning of its columns, and is shown before it is taken,
+// as is a block that writes over much.
 
 import { fill } from "./texts.js";
 import * as T from "texts";
@@ -38,12 +38,16 @@ export function pasting({ h, ask, act, say, $, view, plural, n, state, match }) 
     $("paste-body").replaceChildren(
       h("p", {}, what.join("; ") + "."), p.note ? h("p", {}, p.note) : "",
       p.titles ? h("p", { class: "quiet" }, plural(p.titles, T.paste.linesAboveTheHeaderRow)) : "",
-      h("table", {}, h("thead", {}, h("tr", {}, h("th", { scope: "col" }, T.paste.pastedColumn), h("th", { scope: "col" }, T.paste.goesTo), h("th", { scope: "col" }, T.paste.understoodAs))),
-        h("tbody", {}, ...p.columns.map((c) => h("tr", { class: c.left ? "unread" : null }, h("td", {}, c.pasted || T.paste.noHeader), h("td", {}, c.left ? T.paste.leftOut : c.name + (c.new ? T.paste.aNewColumn : "")),
+      h("table", {}, h("thead", {}, h("tr", {}, h("th", { scope: "col" }, T.paste.pastedColumn),
+        h("th", { scope: "col" }, T.paste.goesTo), h("th", { scope: "col" }, T.paste.understoodAs))),
+        h("tbody", {}, ...p.columns.map((c) => h("tr", { class: c.left ? "unread" : null }, h("td", {}, c.pasted || T.paste.noHeader),
+          h("td", {}, c.left ? T.paste.leftOut : c.name + (c.new ? T.paste.aNewColumn : "")),
           h("td", {}, c.left ? "" : c.known || T.paste.keptNotRead))))),
       p.samples.length ? h("h3", {}, T.paste.textsThatChange) : "",
-      p.samples.length ? h("table", {}, h("thead", {}, h("tr", {}, ...[T.paste.row, T.paste.column, T.paste.now, T.paste.then].map((t) => h("th", { scope: "col" }, t)))),
-        h("tbody", {}, ...p.samples.map((s) => h("tr", {}, h("td", {}, String(s.row)), h("td", {}, s.column), h("td", {}, s.old), h("td", {}, s.new))))) : "");
+      p.samples.length ? h("table", {}, h("thead", {}, h("tr", {},
+        ...[T.paste.row, T.paste.column, T.paste.now, T.paste.then].map((t) => h("th", { scope: "col" }, t)))),
+        h("tbody", {}, ...p.samples.map((s) => h("tr", {}, h("td", {}, String(s.row)), h("td", {}, s.column), h("td", {}, s.old),
+          h("td", {}, s.new))))) : "");
     dialog.showModal();
     $("paste-take").focus();
   }
@@ -66,7 +70,8 @@ export function pasting({ h, ask, act, say, $, view, plural, n, state, match }) 
       if (p) {
         const s = act("planned");
         done(s);
-        if (s?.changed && !s.note && p.replaced) say(fill(T.paste.doneNowCtrlZTakes, s.undo, plural(p.replaced, T.paste.cellsHaveOtherTexts)));
+        if (s?.changed && !s.note && p.replaced) say(fill(T.paste.doneNowCtrlZTakes, s.undo,
+          plural(p.replaced, T.paste.cellsHaveOtherTexts)));
         return;
       }
     }
@@ -79,7 +84,8 @@ export function pasting({ h, ask, act, say, $, view, plural, n, state, match }) 
     }
     done(s);
     const own = s.changed ? view().columns.filter((c) => c.group === "Own" && !c.result).map((c) => c.name) : [];
-    if (own.length) say(fill(T.paste.doneKeptButNotRead, s.undo, own.slice(0, 4).join(", "), own.length > 4 ? fill(T.paste.andMore, own.length - 4) : ""), T.paste.matchTheColumns, () => match().open(""));
+    if (own.length) say(fill(T.paste.doneKeptButNotRead, s.undo, own.slice(0, 4).join(", "),
+      own.length > 4 ? fill(T.paste.andMore, own.length - 4) : ""), T.paste.matchTheColumns, () => match().open(""));
   };
   return { paste, plan };
 }

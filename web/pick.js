@@ -2,9 +2,10 @@
 
 const plain = (s) => s.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, " ").trim();
 
-/** Makes one. list() gives its [value, text] pairs when it is about to be used: a wide list has thousands otherwise. changed(value) is told of a choice:
- * by the mouse at once, by the keys when Enter is pressed or the list is left. What is typed is looked for as a whole, however slowly it comes; until then nothing
- * else changes, as whoever draws the list anew meanwhile would take the typed letters from under it. el.put(value, text) shows another choice. */
+/** Makes one. list() gives its [value, text] pairs when it is about to be used: a wide list has thousands otherwise. changed(value) is
+ * told of a choice: by the mouse at once, by the keys when Enter is pressed or the list is left. What is typed is looked for as a whole,
+ * however slowly it comes; until then nothing else changes, as whoever draws the list anew meanwhile would take the typed letters from
+ * under it. el.put(value, text) shows another choice. */
 export function picker(h, attrs, value, text, list, changed) {
   const el = h("select", attrs, h("option", { value }, text));
   let typed = "", when = 0, keys = false, told = value, full = false;
@@ -53,7 +54,8 @@ export function picker(h, attrs, value, text, list, changed) {
     keys = true;
     const want = plain(typed);
     const all = [...el.options];
-    const found = all.find((o) => plain(o.text) === want) ?? all.find((o) => plain(o.text).startsWith(want)) ?? all.find((o) => plain(o.text).includes(want));
+    const found = all.find((o) => plain(o.text) === want) ?? all.find((o) => plain(o.text).startsWith(want))
+      ?? all.find((o) => plain(o.text).includes(want));
     if (found && want) el.value = found.value;
   });
   el.addEventListener("change", () => { if (!keys) tell(); });

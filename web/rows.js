@@ -1,4 +1,5 @@
-// Rows out of one text, as sheet.AppendPacked makes it: U+001F ends a cell, U+001E a row; U+001B with a letter stands for each of the three in a cell.
+// Rows out of one text, as sheet.AppendPacked makes it: U+001F ends a cell, U+001E a row; U+001B with a letter stands for each of the
+// three in a cell.
 
 export function unpackRows(text) {
   const plain = !text.includes("\u001b");
@@ -8,4 +9,5 @@ export function unpackRows(text) {
   });
 }
 
-export const packRows = (rows) => rows.map((r) => r.map((c) => String(c).replace(/[\u001b\u001e\u001f]/g, (x) => "\u001b" + { "\u001b": "e", "\u001e": "r", "\u001f": "c" }[x]) + "\u001f").join("") + "\u001e").join("");
+const packCell = (c) => String(c).replace(/[\u001b\u001e\u001f]/g, (x) => "\u001b" + { "\u001b": "e", "\u001e": "r", "\u001f": "c" }[x]);
+export const packRows = (rows) => rows.map((r) => r.map((c) => packCell(c) + "\u001f").join("") + "\u001e").join("");

@@ -1,5 +1,5 @@
-// The browser's side of the screens in Go (package screens): one listener for each kind of event takes what was pressed, typed or chosen to the program, and what
-// the program answers is put on the page.
+// The browser's side of the screens in Go (package screens): one listener for each kind of event takes what was pressed, typed or chosen
+// to the program, and what the program answers is put on the page.
 import { toClipboard } from "./clip.js";
 import { handOver, fileName } from "./files.js";
 import { Workbooks } from "./workbook.js";
@@ -43,7 +43,8 @@ const sticks = (el) => getComputedStyle(el).position === "sticky";
 
 /** Brings an element into sight: between what lies over the edges of its screen, whose heights the style knows by their names. */
 function reveal(root, id, centre) {
-  for (const el of root.querySelectorAll("[data-over]")) root.style.setProperty("--" + el.dataset.over, (sticks(el) ? el.offsetHeight : 0) + "px");
+  for (const el of root.querySelectorAll("[data-over]"))
+    root.style.setProperty("--" + el.dataset.over, (sticks(el) ? el.offsetHeight : 0) + "px");
   document.getElementById(id)?.scrollIntoView({ block: centre ? "center" : "nearest", behavior: "instant" });
 }
 
@@ -52,7 +53,8 @@ function read(root, el) {
   el.scrollTop = 0;
   el.focus({ preventScroll: true });
   const under = [...root.querySelectorAll("[data-over]")].at(-1);
-  if (el.getBoundingClientRect().top > innerHeight / 2 || sticks(under)) (el.firstElementChild ?? el).scrollIntoView({ block: "start", behavior: "instant" });
+  if (el.getBoundingClientRect().top > innerHeight / 2 || sticks(under))
+    (el.firstElementChild ?? el).scrollIntoView({ block: "start", behavior: "instant" });
 }
 
 /** What an element holds, for the program. */
@@ -64,10 +66,9 @@ function held(el) {
   return el.tagName === "DETAILS" ? String(el.open) : el.value ?? "";
 }
 
-/**
- * The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab with that id, place(sheet, row, column) to a cell; back() gives the sheet the focus; share is sharing.js.
- * screen makes the screen of a name, as page.js knows screens; open opens a dialog that is one, send tells it something.
- */
+/** The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab
+ * with that id, place(sheet, row, column) to a cell; back() gives the sheet the focus; share is sharing.js. screen makes the screen of a
+ * name, as page.js knows screens; open opens a dialog that is one, send tells it something. */
 export function goScreens({ ask, say, changed, open, place, back, share, state }) {
   const waiting = new Map(); // by element or screen: {timer, run}
   const flush = (name) => {
@@ -128,7 +129,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
   async function shareOut(name, job) {
     const mine = waitsForLists = { name };
     const told = (p) => { const bar = document.getElementById("share-bar"); if (bar) bar.value = p; };
-    const [kind, value] = await share.lists(told).then((got) => ["shared", got.lists], (e) => (e ? ["refused", e.message] : ["stopped", ""]));
+    const [kind, value] = await share.lists(told).then((got) => ["shared", got.lists],
+      (e) => (e ? ["refused", e.message] : ["stopped", ""]));
     if (waitsForLists === mine) waitsForLists = null;
     send(name, "lists", job, kind, value, "");
   }
@@ -146,7 +148,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
   let resized = false;
   addEventListener("resize", () => { resized = true; });
 
-  /** Sends an event the text of the clipboard; where the browser has none to hand over, or waits for the person to allow it, the event says so first. */
+  /** Sends an event the text of the clipboard; where the browser has none to hand over, or waits for the person to allow it, the event
+   * says so first. */
   function clipboard(name, event) {
     let told = false;
     const none = () => { if (!told) send(name, event, "", "none", "", ""); told = true; };
@@ -176,7 +179,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     // A click that comes of the touch which a key was pressed with is left out, whichever key it meets: the keys may be new ones by then.
     if (e.type === "click" && el.dataset.press !== undefined && e.timeStamp - touched <= 1000) return;
     const field = /^(INPUT|TEXTAREA)$/.test(el.tagName), list = el.tagName === "SELECT", box = field && /^(checkbox|radio)$/.test(el.type);
-    const wants = el.tagName === "FORM" ? "submit" : el.tagName === "DETAILS" ? "toggle" : list || box ? "change" : field ? "input" : "click";
+    const wants = el.tagName === "FORM" ? "submit" : el.tagName === "DETAILS" ? "toggle"
+      : list || box ? "change" : field ? "input" : "click";
     if (kind === "submit") e.preventDefault();
     if (el.type === "file") {
       if (kind === "change") void files(name, el);
@@ -187,7 +191,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     if (el.dataset.wait) later(el, name, Number(el.dataset.wait), run);
     else run();
   }
-  for (const kind of ["click", "input", "change", "submit", "keydown", "toggle"]) document.addEventListener(kind, (e) => take(e, kind), kind === "toggle"); // which does not rise
+  for (const kind of ["click", "input", "change", "submit", "keydown", "toggle"])
+    document.addEventListener(kind, (e) => take(e, kind), kind === "toggle"); // which does not rise
   document.addEventListener("focusin", (e) => take(e, "focus", "focused"));
   document.addEventListener("change", (e) => take(e, "change", "left"));
 
@@ -203,9 +208,12 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
   // All of a field that was just gone to stays selected when it is pressed; a second press places the caret.
   const whole = (e) => e.target === document.activeElement && e.target.dataset.fresh !== undefined;
   document.addEventListener("mousedown", (e) => { if (e.detail === 1 && whole(e)) e.preventDefault(); });
-  document.addEventListener("click", (e) => setTimeout(() => { if (whole(e) && e.target.selectionStart === e.target.selectionEnd) e.target.select(); }));
+  document.addEventListener("click", (e) => setTimeout(() => {
+    if (whole(e) && e.target.selectionStart === e.target.selectionEnd) e.target.select();
+  }));
 
-  /** A photo small enough for a cell of a workbook, as a data URI; "" where it was refused, which is told. The program looks at its first bytes before it is decoded. */
+  /** A photo small enough for a cell of a workbook, as a data URI; "" where it was refused, which is told. The program looks at its first
+   * bytes before it is decoded. */
   async function photo(f) {
     const whole = await new Promise((done) => {
       const r = new FileReader();
@@ -241,7 +249,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     return "";
   }
 
-  /** A job in a file as a text: that of a saved page or a job file as it is, that of a workbook as the program for workbook files reads it. */
+  /** A job in a file as a text: that of a saved page or a job file as it is, that of a workbook as the program for workbook files reads
+   * it. */
   async function job(f) {
     if (!/\.xls[xm]$/i.test(f.name)) return f.text();
     say(fill(T.exchange.reading, f.name));
@@ -275,7 +284,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     const pen = e.target.closest?.("svg[data-pen]"), root = pen?.closest("[data-screen-in-go]");
     if (!root || e.button) return;
     e.preventDefault();
-    const box = pen.viewBox.baseVal, line = pen.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "polyline")), points = [];
+    const box = pen.viewBox.baseVal, line = pen.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "polyline")),
+      points = [];
     const put = (e) => {
       const at = pen.getBoundingClientRect();
       const x = Math.round((e.clientX - at.left) * box.width / at.width), y = Math.round((e.clientY - at.top) * box.height / at.height);
@@ -288,7 +298,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     const end = () => {
       drawing = false;
       for (const k of ["pointermove", "pointerup", "pointercancel"]) pen.removeEventListener(k, k === "pointermove" ? put : end);
-      send(root.dataset.screenInGo, pen.dataset.pen, "", "pen", "pen:" + [...pen.querySelectorAll("polyline")].map((l) => " " + l.getAttribute("points")).join(";"), "");
+      send(root.dataset.screenInGo, pen.dataset.pen, "", "pen",
+        "pen:" + [...pen.querySelectorAll("polyline")].map((l) => " " + l.getAttribute("points")).join(";"), "");
       late?.();
       late = null;
     };
@@ -298,7 +309,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     pen.addEventListener("pointercancel", end);
   });
 
-  // Up and down along the buttons of a list at the side; where data-arrows names an element, along all that can be pressed in a list, and up from the first to that element.
+  // Up and down along the buttons of a list at the side; where data-arrows names an element, along all that can be pressed in a list, and
+  // up from the first to that element.
   document.addEventListener("keydown", (e) => {
     const to = { ArrowDown: 1, ArrowUp: -1 }[e.key], list = to && e.target.closest?.("[data-screen-in-go] [data-arrows]");
     if (!list) return;
@@ -311,7 +323,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
   });
 
   // A drawing whose parts lead to rows: they are one stop for the keys, arrows walk along them, Enter or a press goes to the row.
-  const go = (g) => send(g.closest("[data-screen-in-go]").dataset.screenInGo, g.closest("[data-rows]").dataset.rows, g.dataset.row, "click", "", "");
+  const go = (g) => send(g.closest("[data-screen-in-go]").dataset.screenInGo, g.closest("[data-rows]").dataset.rows, g.dataset.row,
+    "click", "", "");
   const partOf = (e) => e.target.closest?.("[data-rows] [data-row]");
   document.addEventListener("click", (e) => { if (partOf(e)) go(partOf(e)); });
   document.addEventListener("focusin", (e) => {
@@ -330,7 +343,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
   // Ctrl+C in a screen with something to copy takes that, where no text is selected or typed into.
   document.addEventListener("copy", (e) => {
     const at = document.activeElement, root = at?.closest("[data-screen-in-go]");
-    if (!root?.querySelector("[data-copies]") || /^(INPUT|TEXTAREA)$/.test(at.tagName) && at.type !== "checkbox" || String(getSelection())) return;
+    if (!root?.querySelector("[data-copies]") || /^(INPUT|TEXTAREA)$/.test(at.tagName) && at.type !== "checkbox"
+      || String(getSelection())) return;
     const u = ask("screen", root.dataset.screenInGo, "event", "copy", "", "copied", "", "");
     if (!u?.copy) return;
     e.preventDefault();

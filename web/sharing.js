@@ -1,10 +1,11 @@
-// The stock shared out over the job, for the packs on the page and for the lists: by a worker, of itself a moment after a change, and once for each state of the
-// job. Until it is done the program says of its packs that they are from a full box.
+// The stock shared out over the job, for the packs on the page and for the lists: by a worker, of itself a moment after a change, and once
+// for each state of the job. Until it is done the program says of its packs that they are from a full box.
 import { lists as shareOut, stopLists } from "./exchange.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
-/** took(state) hears that the packs shown are others now; when() is the time as it is told; ready() whether that may come between what somebody does. */
+/** took(state) hears that the packs shown are others now; when() is the time as it is told; ready() whether that may come between what
+ * somebody does. */
 export function sharing({ ask, state, took, when, ready }) {
   let last = null; // {at, got}: the lists of a state of the job
   let running = null; // {at, promise, told: who hears how far it is}
@@ -76,4 +77,5 @@ export function sharing({ ask, state, took, when, ready }) {
 }
 
 /** What is said of the time of a sharing-out. */
-export const stamp = (time, revision, changed) => fill(T.sharing.on, time, !revision ? "" : fill(changed ? T.sharing.revisionAndChanges : T.sharing.revision, revision));
+export const stamp = (time, revision, changed) => fill(T.sharing.on, time,
+  !revision ? "" : fill(changed ? T.sharing.revisionAndChanges : T.sharing.revision, revision));

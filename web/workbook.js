@@ -1,5 +1,5 @@
-// The page's side of what is done in a worker: workbook files, by the program for them, and what may take seconds, by the page's own program run
-// once more. Started when one is wanted and ended afterwards.
+// The page's side of what is done in a worker: workbook files, by the program for them, and what may take seconds, by the page's own
+// program run once more. Started when one is wanted and ended afterwards.
 import { part, wasmElements, workbookElements, complete } from "./files.js";
 import { fill } from "./texts.js";
 import * as T from "texts";

@@ -1,9 +1,11 @@
-// Runs in a Web Worker: Go's program for workbook files (cmd/wasm/workbook, which tells what can be asked of it), and what stands between it
-// and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser. Or the page's own program
-// as it was compiled there, for the lists of the stock.
+// Runs in a Web Worker: Go's program for workbook files (cmd/wasm/workbook, which tells what can be asked of it), and what stands between
+// it and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser. Or the
+// page's own program as it was compiled there, for the lists of the stock.
 //
-// From the page at its start: {own} and at last {compile}, answered by {module} or {error}. Later: {own} and {piece} at first, the page's own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page: {progress}, the pieces of a job, and one end of each op
-// but warm, and head and rows, whose failure is that of the op behind them: {done: …} or {error: a sentence}.
+// From the page at its start: {own} and at last {compile}, answered by {module} or {error}. Later: {own} and {piece} at first, the page's
+// own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page:
+// {progress}, the pieces of a job, and one end of each op but warm, and head and rows, whose failure is that of the op behind them: {done:
+// …} or {error: a sentence}.
 import "go:wasm_exec";
 import { bytes91, gather, changed } from "./bytes.js";
 import * as T from "texts";
@@ -74,7 +76,8 @@ async function page(env, module) {
   Object.assign(go.env, env);
   self.shimsheetProgress = (progress) => post({ progress });
   const ready = new Promise((resolve) => self.addEventListener("shimsheet-program", resolve, { once: true }));
-  const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => { throw new Error(T.worker.theProgramHasEnded); });
+  const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => {
+    throw new Error(T.worker.theProgramHasEnded); });
   ended.catch((e) => post({ error: String(e && e.message || e) }));
   await Promise.race([ready, ended]);
   const calls = { head: (m) => ["listsHead", m.head], rows: (m) => ["listsRows", m.table, m.rows], lists: (m) => ["lists", m.when] };

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 const root = "../.."
@@ -64,6 +65,25 @@ func TestPutTexts(t *testing.T) {
 	for _, html := range []string{"{{a.c}}", "{{c}}"} {
 		if got, err := words.put(html); err == nil {
 			t.Errorf("%s became %s", html, got)
+		}
+	}
+}
+
+// No line of a script is longer than 140 characters.
+func TestScriptLines(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(root, "web", "*.js"))
+	if err != nil || len(files) < 15 {
+		t.Fatal(files, err)
+	}
+	for _, f := range files {
+		b, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, line := range strings.Split(string(b), "\n") {
+			if n := utf8.RuneCountInString(line); n > 140 {
+				t.Errorf("%s:%d has %d characters", filepath.Base(f), k+1, n)
+			}
 		}
 	}
 }
