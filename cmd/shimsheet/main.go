@@ -366,78 +366,108 @@ func readError(file string, err error) error {
 	return fmt.Errorf("%s: it could not be read: %v", file, err)
 }
 
+// A calcCommand is what `shimsheet calc` was asked.
+type calcCommand struct {
+	src             sources
+	out, list, from string
+	live, add       bool
+}
+
+// A resultWriter writes what a job came to.
+type resultWriter func(e *sheet.Evaluator, w io.Writer) error
+
 func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
-	fl := newFlags("calc")
-	var src sources
-	out := fl.String("o", "", "")
-	for _, more := range src.more() {
-		fl.StringVar(more.file, more.flag, "", "")
+	var c calcCommand
+	if err := c.parse(args); err != nil {
+		return 0, err
 	}
-	fl.Func("history", "", func(file string) error { src.history = append(src.history, file); return nil })
-	list := fl.String("list", "", "")
-	live := fl.Bool("live", false, "")
-	add := fl.Bool("addto", false, "")
-	from := fl.String("from", "", "")
-	words, err := parse(fl, args)
+	if isStream(c.src.in, c.out, c.from) {
+		return c.stream(stdout, stderr)
+	}
+	write, err := c.writer()
 	if err != nil {
 		return 0, err
 	}
+	e, problems, err := c.evaluate()
+	if err != nil {
+		return 0, err
+	}
+	machines, verdicts := e.Count()
+	status := exitOK
+	if verdicts[calc.NotJudged] > 0 {
+		status = exitSome
+	}
+	var lines bytes.Buffer // written at once
+	if writeProblems(&lines, problems, c.src.in) {
+		status = exitSome
+	}
+	stderr.Write(lines.Bytes())
+	if machines == 0 {
+		return 0, fmt.Errorf("%s: it holds no coupling", c.src.in)
+	}
+	if c.out == "" {
+		return status, write(e, sheet.VisibleWriter{W: stdout})
+	}
+	return status, writeFile(c.out, func(w io.Writer) error { return write(e, w) })
+}
+
+func (c *calcCommand) parse(args []string) error {
+	fl := newFlags("calc")
+	fl.StringVar(&c.out, "o", "", "")
+	for _, more := range c.src.more() {
+		fl.StringVar(more.file, more.flag, "", "")
+	}
+	fl.Func("history", "", func(file string) error { c.src.history = append(c.src.history, file); return nil })
+	fl.StringVar(&c.list, "list", "", "")
+	fl.BoolVar(&c.live, "live", false, "")
+	fl.BoolVar(&c.add, "addto", false, "")
+	fl.StringVar(&c.from, "from", "", "")
+	words, err := parse(fl, args)
+	if err != nil {
+		return err
+	}
 	if len(words) != 1 {
-		return 0, fmt.Errorf("calc takes one file to read; see shimsheet help")
+		return fmt.Errorf("calc takes one file to read; see shimsheet help")
 	}
-	src.in = words[0]
-	if isStream(src.in, *out, *from) {
-		if len(src.history) > 0 {
-			return 0, errors.New("-history wants the whole job; a stream is answered line by line")
-		}
-		if *list != "" || *live || *add {
-			return 0, errors.New("-list, -live and -addto want the whole job; a stream is answered line by line")
-		}
-		return runStream(&src, *out, *from, stdout, stderr)
+	c.src.in = words[0]
+	return nil
+}
+
+func (c *calcCommand) stream(stdout, stderr io.Writer) (int, error) {
+	if len(c.src.history) > 0 {
+		return 0, errors.New("-history wants the whole job; a stream is answered line by line")
 	}
-	write := func(e *sheet.Evaluator, w io.Writer) error { return results.WriteTable(w, e) }
-	if *out != "" {
-		opts := workbook.Options{Live: *live}
-		switch ext := strings.ToLower(filepath.Ext(*out)); {
-		case *add:
-			if in := strings.ToLower(filepath.Ext(src.in)); in != ext || ext != ".xlsx" && ext != ".xlsm" {
-				return 0, fmt.Errorf("%s: -addto wants two workbooks of one kind, such as -addto -o with-results.xlsx behind list.xlsx", *out)
-			}
-			write = func(e *sheet.Evaluator, w io.Writer) error {
-				data, err := readWorkbook(src.in)
-				if err != nil {
-					return err
-				}
-				return writeBytes(w)(workbook.AddTo(data, e.Job(), e, opts))
-			}
-		case ext == ".xlsx":
-			write = func(e *sheet.Evaluator, w io.Writer) error { return writeBytes(w)(workbook.Write(e.Job(), e, opts)) }
-		case *live:
-			return 0, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", *out)
-		case ext == ".json":
-			write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteJSON(w, e) }
-		case ext == ".csv":
-			write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteCSV(w, e) }
-		default:
-			return 0, fmt.Errorf("%s: written are .xlsx, .json and .csv", *out)
+	if c.list != "" || c.live || c.add {
+		return 0, errors.New("-list, -live and -addto want the whole job; a stream is answered line by line")
+	}
+	return runStream(&c.src, c.out, c.from, stdout, stderr)
+}
+
+// writer is what writes the results, into the file that was asked for or onto the terminal; an error where what was asked does not go together.
+func (c *calcCommand) writer() (resultWriter, error) {
+	write := resultWriter(func(e *sheet.Evaluator, w io.Writer) error { return results.WriteTable(w, e) })
+	if c.out != "" {
+		var err error
+		if write, err = c.fileWriter(); err != nil {
+			return nil, err
 		}
-		if err := src.spare(*out); err != nil {
-			return 0, err
+		if err := c.src.spare(c.out); err != nil {
+			return nil, err
 		}
 	}
-	if *list != "" {
-		if !slices.Contains(results.Lists, *list) {
-			return 0, fmt.Errorf("there is no list %q; the lists are %s", *list, strings.Join(results.Lists, ", "))
+	if c.list != "" {
+		if !slices.Contains(results.Lists, c.list) {
+			return nil, fmt.Errorf("there is no list %q; the lists are %s", c.list, strings.Join(results.Lists, ", "))
 		}
-		if *out != "" {
-			return 0, errors.New("-list is for the terminal; workbooks and .json hold the lists anyhow")
+		if c.out != "" {
+			return nil, errors.New("-list is for the terminal; workbooks and .json hold the lists anyhow")
 		}
-		write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteList(w, e, *list) }
+		write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteList(w, e, c.list) }
 	}
-	if *list == "history" && len(src.history) == 0 {
-		return 0, errors.New("-list history wants the older jobs: -history FILE, once or more often")
+	if c.list == "history" && len(c.src.history) == 0 {
+		return nil, errors.New("-list history wants the older jobs: -history FILE, once or more often")
 	}
-	if *list == "" && *out == "" && len(src.history) > 0 {
+	if c.list == "" && c.out == "" && len(c.src.history) > 0 {
 		write = func(e *sheet.Evaluator, w io.Writer) error {
 			if err := results.WriteTable(w, e); err != nil {
 				return err
@@ -445,45 +475,61 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 			return results.WriteList(w, e, "history")
 		}
 	}
-	if *out == "" && (*live || *add) {
-		return 0, errors.New("-live and -addto are for workbooks; say which to write with -o OUT.xlsx")
+	if c.out == "" && (c.live || c.add) {
+		return nil, errors.New("-live and -addto are for workbooks; say which to write with -o OUT.xlsx")
 	}
-	j, problems, err := src.load()
+	return write, nil
+}
+
+// fileWriter is what writes a file of the kind that its ending says.
+func (c *calcCommand) fileWriter() (resultWriter, error) {
+	opts := workbook.Options{Live: c.live}
+	switch ext := strings.ToLower(filepath.Ext(c.out)); {
+	case c.add:
+		if in := strings.ToLower(filepath.Ext(c.src.in)); in != ext || ext != ".xlsx" && ext != ".xlsm" {
+			return nil, fmt.Errorf("%s: -addto wants two workbooks of one kind, such as -addto -o with-results.xlsx behind list.xlsx", c.out)
+		}
+		return func(e *sheet.Evaluator, w io.Writer) error {
+			data, err := readWorkbook(c.src.in)
+			if err != nil {
+				return err
+			}
+			return writeBytes(w)(workbook.AddTo(data, e.Job(), e, opts))
+		}, nil
+	case ext == ".xlsx":
+		return func(e *sheet.Evaluator, w io.Writer) error { return writeBytes(w)(workbook.Write(e.Job(), e, opts)) }, nil
+	case c.live:
+		return nil, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", c.out)
+	case ext == ".json":
+		return func(e *sheet.Evaluator, w io.Writer) error { return results.WriteJSON(w, e) }, nil
+	case ext == ".csv":
+		return func(e *sheet.Evaluator, w io.Writer) error { return results.WriteCSV(w, e) }, nil
+	}
+	return nil, fmt.Errorf("%s: written are .xlsx, .json and .csv", c.out)
+}
+
+// evaluate works the job out with the older ones beside it, and returns what is told of files, sheets and rows.
+func (c *calcCommand) evaluate() (*sheet.Evaluator, []job.Problem, error) {
+	j, problems, err := c.src.load()
 	if err != nil {
-		return 0, err
+		return nil, nil, err
 	}
 	e := sheet.NewEvaluator(j)
 	e.SetToday(today())
-	older, err := src.older()
+	older, err := c.src.older()
 	if err != nil {
-		return 0, err
+		return nil, nil, err
 	}
 	e.SetHistory(older)
 	if err := e.Run(context.Background(), nil); err != nil {
-		return 0, err
+		return nil, nil, err
 	}
 	allocate(e) // the packs shown are those of the stock shared out
 	problems = append(problems, e.Problems()...)
-	machines, verdicts := e.Count()
-	status := exitOK
-	if verdicts[calc.NotJudged] > 0 {
-		status = exitSome
-	}
 	for i := range e.Len() {
 		problems = append(problems, e.Row(i).Problems...)
 	}
-	var lines bytes.Buffer // written at once
-	if writeProblems(&lines, problems, src.in) {
-		status = exitSome
-	}
-	stderr.Write(lines.Bytes())
-	if machines == 0 {
-		return 0, fmt.Errorf("%s: it holds no coupling", src.in)
-	}
-	if *out == "" {
-		return status, write(e, sheet.VisibleWriter{W: stdout})
-	}
-	return status, writeFile(*out, func(w io.Writer) error { return write(e, w) })
+	return e, problems, nil
 }
 
 // writeProblems writes a line for each problem but notes, and says whether one of them is an error. file is named where the problem names none.
