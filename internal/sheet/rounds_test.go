@@ -329,3 +329,30 @@ func TestRoundPacks(t *testing.T) {
 		}
 	}
 }
+
+// How sure the line wanted hot is hangs on what the machine lost of its growth since the stop: a share for each minute, of all four numbers of the growth alike and together.
+func TestWantedHotUncertainty(t *testing.T) {
+	cells := change(without, "Growth movable front V=0.3", "Growth movable rear V=0.1", "Growth movable front H=0.05", "Growth movable rear H=-0.04", "Minutes since stop=7")
+	left := calc.Line{DV: -0.4, TV: 0.4, DH: -0.1, TH: 0.18}
+	e, r := withRounds(t, cells, "pump,left,,,,,,,,"+rimRow(left)+"\n")
+	cold := r.Wanted // minus the growth
+	e, _ = withRounds(t, cells, "pump,left,,,,,,,,"+rimRow(left)+"\npump,hot,,,,,,,,"+rimRow(calc.Line{DV: 0.01})+"\n")
+	before, hot := *e.Row(0), RowResult{}
+	list, _, _ := e.roundList(0, e.rounds[e.keys[0]])
+	last := &list[len(list)-1]
+	if last.order != roundHot {
+		t.Fatalf("%+v", last)
+	}
+	e.sc.hot, e.sc.cooling, e.sc.plan = true, &before, nil
+	e.evalRound(0, &hot, last)
+	share := 7 * e.set.cooling
+	grown := [4]float64{-cold.DV, -cold.TV, -cold.DH, -cold.TH} // where it runs is the straight line
+	for i, x := range grown {
+		for k, y := range grown {
+			near(t, fmt.Sprintf("covariance %d %d", i, k), e.sc.in.WantedCov[i][k], share*share*x*y, 1e-15)
+		}
+	}
+	if share == 0 || grown[0] == 0 || grown[1] == 0 || grown[2] == 0 || grown[3] == 0 || hot.Wanted != (calc.Line{}) {
+		t.Errorf("%g %v %+v", share, grown, hot.Wanted)
+	}
+}
