@@ -216,6 +216,22 @@ func TestAddToRefuses(t *testing.T) {
 	if _, err := AddTo([]byte("no workbook"), j, work(t, j), Options{}); err == nil {
 		t.Error("added to no workbook")
 	}
+	// Nothing is added to a workbook of which a part is damaged, be it a sheet, the list of sheets or what leads to it: it would go on with fewer rows, or none.
+	whole := foreign(t, "libreoffice.xlsx")
+	for _, part := range []string{"xl/worksheets/sheet1.xml", "xl/worksheets/sheet3.xml", "xl/workbook.xml", "xl/styles.xml", "xl/sharedStrings.xml", "docProps/custom.xml"} {
+		parts := partsOf(t, whole)
+		var list []zipPart
+		for n, b := range parts {
+			p := zipPart{name: n, data: []byte(b)}
+			if n == part {
+				p.lie = func(h *zip.FileHeader) { h.CRC32 ^= 1 }
+			}
+			list = append(list, p)
+		}
+		if out, err := AddTo(zipOf(list...), j, work(t, j), Options{}); err == nil || out != nil || !strings.Contains(err.Error(), "part "+part+" of the workbook is damaged (its checksum is wrong)") {
+			t.Errorf("%s: %v", part, err)
+		}
+	}
 }
 
 // A workbook whose styles stand in another part, and one with a sheet of one's own named like ours: adding once wrote over the one and mixed the formats of the other.

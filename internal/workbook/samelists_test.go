@@ -1,11 +1,14 @@
 package workbook
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
@@ -310,6 +313,61 @@ func TestNoSuchList(t *testing.T) {
 		}
 		if _, err := results.NewList(m.ev, name, nil); err != nil {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// What the pick list says of the feet of a machine that is Stationary on its row, which the plan of a train moves, is what the sheet Moves says of them, foot by foot; the machine that must not move is left as it is.
+func TestPicksOfTrains(t *testing.T) {
+	j := job.NewJob()
+	for k, text := range map[job.SheetKind]string{
+		job.MachinesSheet: "Machine,Train,Stationary,Side at 3,Side at 9,Method,Speed,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H,Stationary near support,Stationary far support\n" +
+			"motor,T,pump,river,wall,line,1480,300,500,0.4,-0.3,0.2,0.6,200,700\n",
+		job.TrainsSheet: "Train,Machine,May move,Plan\nT,motor,no,as set\nT,pump,yes,\n", job.StockSheet: "Thickness,Pieces on hand\n0.05,50\n0.1,50\n0.5,50\n",
+	} {
+		tab, _, err := job.ReadDelimited(k.String(), []byte(text), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tab.SplitHeader(k)
+		j.SetTable(k, tab)
+	}
+	ev := work(t, j)
+	out, err := Write(j, ev, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(out))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	picks := tableIn(t, f, "Pick list", "Machine", "Foot")
+	moves := tableIn(t, f, "Moves", "Train", "Machine")
+	pump := 0
+	for i := range picks {
+		p := &picks[i]
+		if p.cell["Machine"] != "pump" {
+			if p.cell["Do"] != "nothing" || p.cell["Then move"] != "" || p.cell["Towards"] != "leave" {
+				t.Errorf("%v, and it must not move", p.cell)
+			}
+			continue
+		}
+		for k := range moves {
+			if m := &moves[k]; m.cell["Machine"] == "pump" && strings.HasPrefix(p.cell["Foot"], m.cell["Foot"]) {
+				pump++
+				v := m.num(t, "Move")
+				side := map[bool]string{true: "river", false: "wall"}[v > 0]
+				if math.Abs(p.num(t, "Then move")-math.Abs(v)) > 1e-9 || p.cell["Towards"] != side || math.Abs(v) < 0.01 || math.Abs(p.num(t, "To rise by")-m.num(t, "Shim")) > 1e-9 {
+					t.Errorf("%v, the sheet Moves has %v", p.cell, m.cell)
+				}
+			}
+		}
+	}
+	if pump != 4 || len(picks) != 8 {
+		t.Errorf("%d lines for %d feet of the pump; problems %v", len(picks), pump, ev.Row(0).Problems)
+		for _, m := range moves {
+			t.Log(m.cell)
 		}
 	}
 }
