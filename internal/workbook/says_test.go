@@ -350,3 +350,21 @@ func TestPagesAcross(t *testing.T) {
 		}
 	}
 }
+
+// A list whose columns nothing hangs on has nothing to watch: no formula over no conditions is written, which no program takes, and the State says that nothing is watched.
+func TestNothingToWatch(t *testing.T) {
+	j := job.NewJob()
+	j.Machines.Header, j.Machines.Rows = []string{"Machine", "Note", "our own"}, [][]string{{"P 1", "seen", "x"}}
+	out, err := Write(j, work(t, j), Options{Live: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, part := range partsOf(t, out) {
+		if strings.Contains(part, "AND()") || strings.Contains(name, "/worksheets/") && strings.Contains(part, "<f></f>") {
+			t.Errorf("%s: a formula over nothing", name)
+		}
+	}
+	if got := states(rawSheet(t, out, "Results"))["P 1"]; got != "values; there is no line; not watched" {
+		t.Errorf("State %q", got)
+	}
+}
