@@ -225,6 +225,20 @@ func TestListsAreTheCommands(t *testing.T) {
 			if strings.Contains(w[7], "laminated") != strings.HasPrefix(c["Kind"], "laminated, layers of ") || !strings.HasPrefix(c["Kind"], "laminated") && !strings.HasPrefix(c["Kind"], "plain") {
 				t.Errorf("%s: line %d is %q, the command has %q", what, i+1, c["Kind"], w[7])
 			}
+			class := "" // as the Stock sheet has it of that line
+			if o := m.j.Stock; o != nil && i < len(o.Rows) {
+				for k, h := range o.Header {
+					if info := job.FindColumn(job.StockSheet, h); info != nil && info.Key == "strip_class" {
+						class = o.Cell(i, k)
+					}
+				}
+			}
+			if _, said, _ := strings.Cut(strings.TrimPrefix(c["Kind"], "laminated, "), ", "); class != "" && said != class || class == "" && strings.HasPrefix(c["Kind"], "plain") && c["Kind"] != "plain" {
+				t.Errorf("%s: line %d is %q, its strip class is %q", what, i+1, c["Kind"], class)
+			}
+			if class != "" {
+				did["strip classes"]++
+			}
 			did[strings.Trim(strings.Fields(c["Kind"])[0], ",")]++
 			if c["Short by"] != "" {
 				did["lines short"]++
@@ -279,7 +293,7 @@ func TestListsAreTheCommands(t *testing.T) {
 			t.Errorf("%s: stock assumed: %v", what, assumed)
 		}
 	}
-	for what, n := range map[string]int{"add": 20, "exchange": 4, "take out": 2, "nothing": 2, "short of stock": 20, "waits for its machine": 1, "below the bare base": 2, "moved": 30, "leave": 1, "added up": 100, "by the pieces found there": 1, "steps": 2, "lines short": 3, "notes on packs": 1, "laminated": 1, "plain": 30} {
+	for what, n := range map[string]int{"add": 20, "exchange": 4, "take out": 2, "nothing": 2, "short of stock": 20, "waits for its machine": 1, "below the bare base": 2, "moved": 30, "leave": 1, "added up": 100, "by the pieces found there": 1, "steps": 2, "lines short": 3, "notes on packs": 1, "strip classes": 6, "laminated": 1, "plain": 30} {
 		if did[what] < n {
 			t.Errorf("%d feet: %s; all: %v", did[what], what, did)
 		}
