@@ -334,9 +334,9 @@ func TestRoundPacks(t *testing.T) {
 func TestWantedHotUncertainty(t *testing.T) {
 	cells := change(without, "Growth movable front V=0.3", "Growth movable rear V=0.1", "Growth movable front H=0.05", "Growth movable rear H=-0.04", "Minutes since stop=7")
 	left := calc.Line{DV: -0.4, TV: 0.4, DH: -0.1, TH: 0.18}
-	e, r := withRounds(t, cells, "pump,left,,,,,,,,"+rimRow(left)+"\n")
+	_, r := withRounds(t, cells, "pump,left,,,,,,,,"+rimRow(left)+"\n")
 	cold := r.Wanted // minus the growth
-	e, _ = withRounds(t, cells, "pump,left,,,,,,,,"+rimRow(left)+"\npump,hot,,,,,,,,"+rimRow(calc.Line{DV: 0.01})+"\n")
+	e, _ := withRounds(t, cells, "pump,left,,,,,,,,"+rimRow(left)+"\npump,hot,,,,,,,,"+rimRow(calc.Line{DV: 0.01})+"\n")
 	before, hot := *e.Row(0), RowResult{}
 	list, _, _ := e.roundList(0, e.rounds[e.keys[0]])
 	last := &list[len(list)-1]
