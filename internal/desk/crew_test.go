@@ -191,6 +191,11 @@ func TestCrewRounds(t *testing.T) {
 		}
 	}
 	s.has("crew-says", "Kim")
+	s.does("about", "")
+	s.does("described", "", "submit", "0\x1f\x1e1\x1f\x1e2\x1fdial 0417\x1e3\x1f\x1e4\x1f")
+	if strings.Contains(s.job(), "Kim") || !strings.Contains(s.job(), "dial 0417") { // Seen: a field emptied under About this round kept its text
+		t.Error("who read it was taken out, and stays in the job")
+	}
 	s.does("strike", "0 1")
 	s.has("crew-form", "Round 1 does not count, because")
 	s.want(s.last["centre"], true)

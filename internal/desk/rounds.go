@@ -83,7 +83,13 @@ func (d *Desk) PutCell(k job.SheetKind, row, col int, text string) bool {
 	return d.change(k, func(g *grid.Model) grid.Change { return g.SetCell(row, col, text) }).Any
 }
 
-// PutRow puts texts into the columns of these names, as one step: into a row, below 0 into one more. A column that the sheet lacks is added.
+// Empty takes out what stands in the column of that name.
+func (d *Desk) Empty(k job.SheetKind, row int, name string) bool {
+	col := job.MatchColumn(k, d.grids[k].Header(), name, d.ev.Inch())
+	return col >= 0 && d.PutCell(k, row, col, "")
+}
+
+// PutRow puts texts into the columns of these names, as one step: into a row, below 0 into one more. A column that the sheet lacks is added, and an empty text leaves a cell as it is.
 func (d *Desk) PutRow(step string, k job.SheetKind, row int, names, texts []string) bool {
 	mean := grid.Meaning{Match: func(header []string, name string) int { return job.MatchColumn(k, header, name, d.ev.Inch()) }}
 	return d.change(k, func(g *grid.Model) grid.Change {

@@ -31,6 +31,7 @@ type CrewHost interface {
 	Undo(k job.SheetKind)
 	UndoLast()
 	PutCell(k job.SheetKind, row, col int, text string) bool
+	Empty(k job.SheetKind, row int, name string) bool                         // the cell in the column of that name
 	PutRow(step string, k job.SheetKind, row int, names, texts []string) bool // into the columns of these names; below 0 into a row more
 }
 
@@ -556,9 +557,13 @@ func (s *Crew) describe() {
 }
 
 // note writes a text into the row of a round on the Rounds sheet; below 0 into a new one, which speaks of the readings found that stand in the machine's own
-// row, and leaves these as they are.
+// row, and leaves these as they are. An empty text empties the cell.
 func (s *Crew) note(step string, row int, name, text string) {
 	names, texts := []string{name}, []string{text}
+	if text == "" && row >= 0 {
+		s.changed(s.host.Empty(job.RoundsSheet, row, name))
+		return
+	}
 	if row < 0 {
 		n, t := s.host.Evaluator().FoundRow(s.row)
 		names, texts, row = append(n, names...), append(t, texts...), -1
