@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -40,6 +41,9 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 		}
 		if writeProblems(stderr, problems, name) {
 			return 0, fmt.Errorf("%s: not all of it could be read; it is not merged", name)
+		}
+		if err := holdsCouplings(j, name, stderr); err != nil {
+			return 0, err
 		}
 		sealed := true // nobody tells that it has no checksum
 		for k := range problems {
@@ -109,4 +113,17 @@ func row(s string) string {
 		return ""
 	}
 	return ", " + s
+}
+
+// holdsCouplings refuses a list whose rows are no couplings, such as one turned on its side: merged, its rows would stand nameless among the others. What is wrong with its sheets is said.
+func holdsCouplings(j *job.Job, name string, stderr io.Writer) error {
+	e := sheet.NewEvaluator(j)
+	if err := e.Run(context.Background(), nil); err != nil {
+		return err
+	}
+	if n, _ := e.Count(); n > 0 || len(j.Machines.Rows) == 0 {
+		return nil
+	}
+	writeProblems(stderr, e.Problems(), name)
+	return fmt.Errorf("%s: it holds no coupling; it is not merged", name)
 }

@@ -229,9 +229,12 @@ func TestServeForAMoment(t *testing.T) {
 			}
 		}
 	}
-	for _, flag := range []string{"-jobs", "-streams", "-maxbody", "-maxrows"} {
-		if status, out, errs := say("serve", "-for", "30ms", "-listen", "127.0.0.1:0", flag, "-1"); status != 2 || out != "" || !strings.Contains(errs, flag) {
-			t.Errorf("%s -1: %d, %q, %q", flag, status, out, errs)
+	for flag, unit := range map[string]string{"-jobs": "", "-streams": "", "-maxbody": "", "-maxrows": "", "-compute": "s", "-idle": "s"} {
+		if status, out, errs := say("serve", "-for", "30ms", "-listen", "127.0.0.1:0", flag, "-1"+unit); status != 2 || out != "" || !strings.Contains(errs, flag+": a limit is above 0") {
+			t.Errorf("%s -1%s: %d, %q, %q", flag, unit, status, out, errs)
+		}
+		if status, out, errs := say("serve", "-for", "1ms", "-listen", "127.0.0.1:0", flag, "7"+unit); status != 0 || !strings.HasPrefix(out, "http://") {
+			t.Errorf("%s 7%s: %d, %q, %q", flag, unit, status, out, errs)
 		}
 	}
 	if status, out, errs := say("serve", "-for", "30ms", "-listen", "no such place:x"); status != 2 || out != "" || !strings.Contains(errs, "-listen no such place:x") {

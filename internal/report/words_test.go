@@ -656,3 +656,30 @@ func TestTodoInAnyOrder(t *testing.T) {
 		}
 	}
 }
+
+// The ± of each plane is its own: of three readings a sweep the one at 3 o'clock stands alone, and the line is less sure sideways than up.
+func TestPlusMinusOfEachPlane(t *testing.T) {
+	text := fmt.Sprintf("Machine,Coupling,Speed,Coupling to stationary plane,Coupling to movable plane,Coupling to front feet,Front to rear feet,Graduation,Movable rim 12,Movable rim 3,Movable rim 6,Stationary rim 12,Stationary rim 3,Stationary rim 6\n"+
+		"P,short,1480,%g,%g,%g,%g,0.05,0,0.20,0.30,0,-0.10,0.20\n", toStat, toMov, toFront, frontToRear)
+	ev := jobOf(t, text, false)
+	r := ev.Row(0)
+	view := map[string]string{}
+	for _, e := range parse(t, Machine(nil, ev, 0, Options{Width: 1000})) {
+		if e.name == "text" {
+			view[e.inside["data-view"]] += e.text + " "
+		}
+	}
+	pm := func(u float64, dec int) string { return " ± " + strconv.FormatFloat(u, 'f', dec, 64) }
+	for _, c := range []struct {
+		view                 string
+		offset, slope        float64
+		otherOffset, otherSl float64
+	}{{"side", r.Offset.UV, r.Slope.UV, r.Offset.UH, r.Slope.UH}, {"top", r.Offset.UH, r.Slope.UH, r.Offset.UV, r.Slope.UV}} {
+		if pm(c.offset, 3) == pm(c.otherOffset, 3) || pm(c.slope, 2) == pm(c.otherSl, 2) {
+			t.Fatal("both planes are as sure", r.Offset, r.Slope)
+		}
+		if !strings.Contains(view[c.view], pm(c.offset, 3)+" mm") || !strings.Contains(view[c.view], pm(c.slope, 2)+" mm/m") {
+			t.Errorf("%s view: want%s mm and%s mm/m in %s", c.view, pm(c.offset, 3), pm(c.slope, 2), view[c.view])
+		}
+	}
+}

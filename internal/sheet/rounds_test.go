@@ -255,7 +255,8 @@ func TestRoundHot(t *testing.T) {
 		front, rear := draw(0.4), draw(0.4)
 		tv := (rear - front) / 0.5
 		grown := calc.Line{DV: front - 0.3*tv, TV: tv}
-		cells := change(without, fmt.Sprintf("Growth movable front V=%.9f", front), fmt.Sprintf("Growth movable rear V=%.9f", rear), "Minutes since stop=5")
+		runs := []string{fmt.Sprintf("Running offset V=%.9f", draw(0.05)), fmt.Sprintf("Running offset H=%.9f", draw(0.05)), fmt.Sprintf("Running slope V=%.9f", draw(0.1)), fmt.Sprintf("Running slope H=%.9f", draw(0.1))}
+		cells := change(without, append(runs, fmt.Sprintf("Growth movable front V=%.9f", front), fmt.Sprintf("Growth movable rear V=%.9f", rear), "Minutes since stop=5")...)
 		left := calc.Line{DV: -grown.DV + 0.01, TV: -grown.TV, DH: 0.01}
 		off := [2]float64{draw(0.2), draw(0.2)}
 		hot := calc.Line{DV: left.DV + grown.DV, TV: left.TV + grown.TV, DH: left.DH}.Moved(300, 800, off[0], off[1], 0, 0)
@@ -273,7 +274,7 @@ func TestRoundHot(t *testing.T) {
 				t.Fatalf("%+v, off by %v", h.Missed, off)
 			}
 		}
-		_, straight := withRounds(t, without, "pump,left,,,,,,,,"+rimRow(hot)+"\n")
+		_, straight := withRounds(t, change(without, runs...), "pump,left,,,,,,,,"+rimRow(hot)+"\n")
 		if h.Share != straight.Calc.Found.Share {
 			t.Fatalf("share of the limit %v, of a machine that does not grow %v", h.Share, straight.Calc.Found.Share)
 		}
