@@ -43,7 +43,7 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
     draw();
     if (!dialog.open) dialog.showModal();
     body.scrollTop = 0;
-    (lines.find((l) => l.how === "ask")?.chips?.[0] ?? $("match-take")).focus();
+    (body.querySelector(".shape button") ?? lines.find((l) => l.how === "ask")?.chips?.[0] ?? $("match-take")).focus();
   }
 
   /** Where a column of the list stands: how it came to its meaning, and which. */
@@ -61,7 +61,9 @@ export function matching({ h, ask, act, say, $, state, back, plan }) {
     body.replaceChildren(
       h("p", { class: "lead" }, text ? fill(T.match.rowsOfTheSheet, plural(about.rows, T.match.rows), about.sheet)
         : fill(T.match.theColumnsOf, about.sheet),
-        about.lacks ? " " + fill(T.match.asItStands, about.lacks) : ""),
+        about.lacks && !about.shape ? " " + fill(T.match.asItStands, about.lacks) : ""),
+      about.shape ? h("p", { class: "shape" }, fill(T.match.shape, about.shape), " ", about.straight
+        ? h("button", { type: "button", onclick: () => open(about.straight) }, T.match.layOut) : T.match.layOutByHand) : "",
       guesses || questions ? h("p", {}, [guesses ? plural(guesses, T.match.aGuessIs) : "",
         questions ? plural(questions, T.match.aQuestionIs) : ""].filter(Boolean).join(" ")) : "",
       text ? h("p", { class: "fix" }, h("label", {}, T.match.headerInRow, " ", head), " ",

@@ -284,7 +284,12 @@ func (s *sources) load() (*job.Job, []job.Problem, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return j, append(all, problems...), nil
+	for _, p := range problems { // what was said of the file already is not said again
+		if !slices.ContainsFunc(all, func(o job.Problem) bool { return p.Col < 0 && o.Text == p.Text && o.Sheet == p.Sheet }) {
+			all = append(all, p)
+		}
+	}
+	return j, all, nil
 }
 
 // loadMore reads the files beside the list into the job.

@@ -67,9 +67,12 @@ func TestMergeFiles(t *testing.T) {
 
 // A list turned on its side is not merged. Seen: its rows came in nameless, and nothing was said.
 func TestMergeRefusesNoCouplings(t *testing.T) {
-	dir := in(t, map[string]string{"m.csv": header + good, "turned.csv": "Parameter,P 7,P 8\nSpeed [rpm],1480,2960\nMovable rim 12 [mm],0,0\nMovable rim 3,0.1,0.2\nMovable rim 6,0.2,0.2\nMovable rim 9,0.1,0\nCoupling to front feet [mm],410,300\nFront to rear feet [mm],620,500\n"})
+	dir := in(t, map[string]string{"m.csv": header + good, "empty.csv": "one,two\n1,2\n", "turned.csv": "Parameter,P 7,P 8\nSpeed [rpm],1480,2960\nMovable rim 12 [mm],0,0\nMovable rim 3,0.1,0.2\nMovable rim 6,0.2,0.2\nMovable rim 9,0.1,0\nCoupling to front feet [mm],410,300\nFront to rear feet [mm],620,500\n"})
 	status, _, errs := start(t, dir, "merge", "m.csv", "turned.csv", "-o", "both.json")
-	if status != 2 || !strings.Contains(errs, "turned.csv: it holds no coupling; it is not merged") || !strings.Contains(errs, "turned on its side") {
+	if status != 2 || !strings.Contains(errs, "turned.csv: not all of it could be read; it is not merged") || !strings.Contains(errs, "turned on its side") {
+		t.Errorf("%d: %s", status, errs)
+	}
+	if status, _, errs := start(t, dir, "merge", "m.csv", "empty.csv", "-o", "both.json"); status != 2 || !strings.Contains(errs, "empty.csv: it holds no coupling; it is not merged") {
 		t.Errorf("%d: %s", status, errs)
 	}
 	if _, err := os.Stat(filepath.Join(dir, "both.json")); err == nil {

@@ -79,7 +79,8 @@ func elsewhere(text string) []sheet.OwnHeader {
 }
 
 // opMatch takes a clipboard text ("": the sheet at hand), the row of its header as matchOf takes it, and what was matched in other jobs, and says what
-// each column means or may mean. need says what is to be done before the list is pasted: "ask" a person; "before": nothing, all that it needs was matched
+// each column means or may mean. A list of machines that is not one machine a row says so in shape, and straight is the same list laid out one machine a row, as a clipboard text;
+// "" where that cannot be done. need says what is to be done before the list is pasted: "ask" a person; "before": nothing, all that it needs was matched
 // in this job; "": nothing.
 func opMatch(d *Desk, in *arguments) raw {
 	text, head, others := in.text(), in.int(), elsewhere(in.text())
@@ -114,8 +115,13 @@ func opMatch(d *Desk, in *arguments) raw {
 		list = append(list, new(object).int("col", c.Col).text("header", c.Header).text("state", c.State.String()).text("source", source).text("key", c.Key).text("unit", c.Unit).
 			text("why", c.Why).texts("keys", c.Keys).int("series", c.Series).text("place", c.Place).int("filled", c.Filled).texts("sample", c.Sample).text("was", was))
 	}
-	need := ""
+	need, shape, straight := "", headers.ByRows, [][]string(nil)
+	if m.block != nil && d.kind == job.MachinesSheet {
+		shape, straight = headers.ShapeOf(m.block, slices.Concat(mine, others))
+	}
 	switch {
+	case shape != headers.ByRows:
+		need = "ask"
 	case m.block == nil || len(m.rows) == 0 || d.kind == job.SettingsSheet:
 	case m.head < 0:
 		if len(d.grid().Header()) == 0 && len(cols) > 1 {
@@ -126,7 +132,8 @@ func opMatch(d *Desk, in *arguments) raw {
 	case len(applied) > 0:
 		need = "before"
 	}
-	return new(object).text("need", need).int("head", m.head+1).int("rows", len(m.rows)).int("applied", len(applied)).text("lacks", lacks).text("sheet", d.kind.String()).objects("columns", list).end()
+	return new(object).text("need", need).int("head", m.head+1).int("rows", len(m.rows)).int("applied", len(applied)).text("lacks", lacks).text("sheet", d.kind.String()).
+		text("shape", shape.Sentence()).text("straight", grid.FormatBlock(straight)).objects("columns", list).end()
 }
 
 // opMatchPlan plans the paste of a clipboard text whose columns a person matched: its header row as matchOf takes it, and packed rows of column, key

@@ -189,7 +189,7 @@ func (l *look) singles() {
 func (l *look) settle(i int, list []candidate, rivals []int) {
 	c := &l.cols[i]
 	keys := []string{}
-	two := slices.IndexFunc(l.words[i], func(w string) bool { return twofold[w] })
+	two := slices.IndexFunc(l.words[i], func(w string) bool { return twofold.has(w) })
 	margin := clearly
 	if two >= 0 {
 		margin *= 3
@@ -304,9 +304,9 @@ func (l *look) runs() []*run {
 			for _, w := range words {
 				if p, ok := job.PlaceOf(w); ok && pos < 0 && p.Manner == kind && !(kind == 's' && len(w) == 1 && len(words) > 1 && hasWord(words, w)) {
 					pos = p.Position
-				} else if x := plain[w]; x == "again" || w == "again" {
+				} else if w == "again" || slices.Contains(plain.means(w), "again") {
 					again = true
-				} else if w != "h" && w != "deg" && w != "o" && w != "clock" {
+				} else if w != "h" && w != "deg" && w != "o" && w != "clock" && w != "00" { // 12:00
 					stem = append(stem, w)
 				}
 			}
@@ -440,7 +440,7 @@ func (l *look) series() {
 				r.score[key] -= 0.15
 			}
 		}
-		if slices.ContainsFunc(r.stem, func(w string) bool { return kindsOfMachine[w] }) { // a pump or a motor: either may be the one that is moved
+		if slices.ContainsFunc(r.stem, func(w string) bool { return kindsOfMachine.has(w) }) { // a pump or a motor: either may be the one that is moved
 			for _, pair := range [][2]string{{"movable_rim", "stationary_rim"}, {"face", "stationary_face"}} {
 				m, okM := r.score[pair[0]]
 				s, okS := r.score[pair[1]]
@@ -594,7 +594,7 @@ func (l *look) ask(r *run, ranked []string) {
 		}
 	}
 	why := "which dial is not said"
-	if i := slices.IndexFunc(r.stem, func(w string) bool { return kindsOfMachine[w] }); i >= 0 {
+	if i := slices.IndexFunc(r.stem, func(w string) bool { return kindsOfMachine.has(w) }); i >= 0 {
 		why = "whether the " + r.stem[i] + " is the machine that is moved is not said"
 	}
 	for _, col := range r.cols {

@@ -1,6 +1,8 @@
 package headers
 
 import (
+	"slices"
+
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 )
@@ -20,8 +22,38 @@ func OfJob(j *job.Job) []job.Problem {
 				t.Title, t.Header, t.Rows, t.FirstRow = t.Rows[:h:h], t.Rows[h], t.Rows[h+1:], max(t.FirstRow, 1)+h+1
 			}
 		}
+		if p, ok := ofShape(k, t, before); ok {
+			told = append(told, p)
+			continue
+		}
 		ApplyBefore(k, t, before)
 		told = append(told, LookAlikes(k, t)...)
 	}
 	return told
+}
+
+// ofShape tells of a list of machines that is not one machine a row. None of it is read: everything stays where it stood, above the header of a list without rows.
+func ofShape(k job.SheetKind, t *job.Table, before []sheet.OwnHeader) (job.Problem, bool) {
+	if k != job.MachinesSheet {
+		return job.Problem{}, false
+	}
+	rows := WholeRows(t)
+	shape, straight := ShapeOf(rows, before)
+	if shape == ByRows {
+		return job.Problem{}, false
+	}
+	name := t.Name
+	if name == "" {
+		name = k.String()
+	}
+	t.Title, t.Header, t.Rows = rows, nil, nil
+	return job.Problem{Severity: job.Error, File: t.File, Sheet: name, Col: -1, Text: shape.Sentence(), Hint: HintShape(straight)}, true
+}
+
+// WholeRows are the rows of a table with its header and what stands above it.
+func WholeRows(t *job.Table) [][]string {
+	if t.Header == nil {
+		return t.Rows
+	}
+	return slices.Concat(t.Title, [][]string{t.Header}, t.Rows)
 }

@@ -3,62 +3,84 @@ package headers
 import (
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 )
 
-// plain are words that stand for one other word wherever they occur, on the lists and in the names of the columns.
-var plain = map[string]string{
-	"moveable": "movable", "moving": "movable", "moved": "movable", "movables": "movable",
-	"fixed": "stationary", "static": "stationary", "stays": "stationary",
-	"radial": "rim", "periphery": "rim", "peripheral": "rim", "circumference": "rim", "rims": "rim",
-	"axial": "face", "faces": "face",
-	"foot": "feet", "center": "centre", "dia": "diameter", "ø": "diameter", "diam": "diameter",
-	"revs": "rpm", "vertical": "v", "vert": "v", "horizontal": "h", "horiz": "h", "hor": "h",
-	"bottom": "6", "top": "12", "o": "", "clock": "", "oclock": "",
-	"tolerance": "limit", "tolerances": "limits", "allowed": "limit", "allowable": "limit", "permitted": "limit", "max": "limit",
-	"angularity": "slope", "angle": "slope", "kind": "type", "remarks": "note", "remark": "note", "notes": "note", "comment": "note", "comments": "note",
-	"repeat": "again", "repeated": "again", "closing": "again", "return": "again",
+// A wordTable says what words stand for. It is read when it is first wanted: entries between semicolons, the word first. As text it weighs a twentieth of what a map does that the
+// compiler fills.
+type wordTable struct {
+	text string
+	once sync.Once
+	list map[string][]string
 }
 
-// short are short forms and words of the trade at large with what each may stand for, likeliest first. None is special to one product.
-var short = map[string][]string{
-	"m": {"movable"}, "mv": {"movable"}, "mob": {"movable"}, "adj": {"movable"}, "adjustable": {"movable"}, "shimmed": {"movable"},
-	"s": {"stationary"}, "fix": {"stationary"}, "st": {"stationary"}, "sta": {"stationary"}, "stn": {"stationary"},
-	"r": {"rim", "rear", "right"}, "rad": {"rim"}, "od": {"rim"}, "f": {"face", "front"}, "fr": {"front"}, "ax": {"face"},
-	"rm": {"rim"}, "fc": {"face"}, "rr": {"rear"}, "back": {"rear"}, "bk": {"rear"}, "near": {"front", "near"}, "far": {"rear", "far"},
-	"inboard": {"front", "near"}, "ib": {"front", "near"}, "outboard": {"rear", "far"}, "ob": {"rear", "far"}, "inner": {"front", "near"}, "outer": {"rear", "far"},
-	"de": {"front", "near"}, "nde": {"rear", "far"},
-	"ft": {"feet"}, "legs": {"feet"}, "bolts": {"feet", "bolts"}, "support": {"support", "feet"},
-	"cpl": {"coupling"}, "cplg": {"coupling"}, "cpg": {"coupling"}, "coup": {"coupling"}, "hub": {"coupling"}, "cl": {"coupling"},
-	"pl": {"plane"}, "dial": {"plane"}, "ind": {"plane"}, "indicator": {"plane"},
-	"n": {"speed"}, "rev": {"speed"}, "rpm": {"speed", "rpm"}, "u": {"speed"},
-	"spcr": {"spacer"}, "spool": {"spacer"}, "dbse": {"spacer"},
-	"grad": {"graduation"}, "div": {"graduation"}, "division": {"graduation"}, "resolution": {"graduation"}, "res": {"graduation"},
-	"rep": {"repeatability"}, "droop": {"sag"}, "barsag": {"sag"},
-	"tol": {"limit", "limits"}, "lim": {"limit", "limits"}, "offs": {"offset"}, "parallel": {"offset"}, "angular": {"slope"}, "ang": {"slope"},
-	"asset": {"machine"}, "equip": {"machine"}, "eq": {"machine"}, "unit": {"machine", "train"}, "tag": {"machine"}, "kks": {"machine"}, "position": {"machine"}, "id": {"machine"}, "object": {"machine"},
-	"driver": {"machine", "stationary"}, "driven": {"machine", "stationary"}, "motor": {"machine", "stationary"}, "pump": {"machine", "stationary"}, "gear": {"machine", "stationary"},
-	"gearbox": {"machine", "stationary"}, "fan": {"machine", "stationary"}, "turbine": {"machine", "stationary"}, "compressor": {"machine", "stationary"}, "generator": {"machine", "stationary"}, "mach": {"machine"},
-	"mtd": {"method"}, "meth": {"method"}, "technique": {"method"}, "procedure": {"method"},
-	"qty": {"pieces"}, "pcs": {"pieces"}, "stock": {"hand"}, "count": {"pieces"}, "thk": {"thickness"}, "thick": {"thickness"}, "gauge": {"thickness"}, "t": {"thickness"},
-	"mat": {"material"}, "matl": {"material"}, "temp": {"temperature"}, "op": {"running"}, "operating": {"running"}, "hot": {"running"}, "amb": {"cold"}, "ambient": {"cold"},
-	"coeff": {"coefficient"}, "alpha": {"coefficient"}, "ht": {"height"}, "exp": {"growth"}, "expansion": {"growth", "coefficient"}, "rise": {"growth", "rise"},
-	"feeler": {"gap"}, "opening": {"gap"}, "straightedge": {"step"}, "se": {"step"}, "2nd": {"second"}, "swing": {"sweep"}, "bc": {"bolt"}, "pcd": {"bolt"},
+// find is what a word stands for; ok is false of a word that is not in the table.
+func (t *wordTable) find(word string) (means []string, ok bool) {
+	t.once.Do(func() {
+		t.list = map[string][]string{}
+		for e := range strings.SplitSeq(t.text, ";") {
+			if w := strings.Fields(e); len(w) > 0 {
+				t.list[w[0]] = w[1:]
+			}
+		}
+	})
+	means, ok = t.list[word]
+	return means, ok
 }
+
+func (t *wordTable) has(word string) bool { _, ok := t.find(word); return ok }
+
+func (t *wordTable) means(word string) []string { m, _ := t.find(word); return m }
+
+// plain are words that stand for one other word wherever they occur, on the lists and in the names of the columns.
+var plain = wordTable{text: `moveable movable; moving movable; moved movable; movables movable;
+fixed stationary; static stationary; stays stationary;
+radial rim; periphery rim; peripheral rim; circumference rim; rims rim;
+axial face; faces face;
+foot feet; center centre; dia diameter; ø diameter; diam diameter;
+revs rpm; vertical v; vert v; horizontal h; horiz h; hor h;
+bottom 6; top 12; o; clock; oclock;
+tolerance limit; tolerances limits; allowed limit; allowable limit; permitted limit; max limit;
+angularity slope; angle slope; kind type; remarks note; remark note; notes note; comment note; comments note;
+repeat again; repeated again; closing again; return again`}
+
+// short are short forms and words of the trade at large with what each may stand for, likeliest first. None is special to one product.
+var short = wordTable{text: `m movable; mv movable; mob movable; adj movable; adjustable movable; shimmed movable;
+s stationary; fix stationary; st stationary; sta stationary; stn stationary;
+r rim rear right; rad rim; od rim; f face front; fr front; ax face;
+rm rim; fc face; rr rear; back rear; bk rear; near front near; far rear far;
+inboard front near; ib front near; outboard rear far; ob rear far; inner front near; outer rear far;
+de front near; nde rear far;
+ft feet; legs feet; bolts feet bolts; support support feet;
+cpl coupling; cplg coupling; cpg coupling; coup coupling; hub coupling; cl coupling;
+pl plane; dial plane; ind plane; indicator plane;
+n speed; rev speed; rpm speed rpm; u speed;
+spcr spacer; spool spacer; dbse spacer;
+grad graduation; div graduation; division graduation; resolution graduation; res graduation;
+rep repeatability; droop sag; barsag sag;
+tol limit limits; lim limit limits; offs offset; parallel offset; angular slope; ang slope;
+asset machine; equip machine; eq machine; unit machine train; tag machine; kks machine; position machine; id machine; object machine;
+driver machine stationary; driven machine stationary; motor machine stationary; pump machine stationary; gear machine stationary;
+gearbox machine stationary; fan machine stationary; turbine machine stationary; compressor machine stationary; generator machine stationary; mach machine;
+mtd method; meth method; technique method; procedure method;
+qty pieces; pcs pieces; stock hand; count pieces; thk thickness; thick thickness; gauge thickness; t thickness;
+mat material; matl material; temp temperature; op running; operating running; hot running; amb cold; ambient cold;
+coeff coefficient; alpha coefficient; ht height; exp growth; expansion growth coefficient; rise growth rise;
+feeler gap; opening gap; straightedge step; se step; 2nd second; swing sweep; bc bolt; pcd bolt`}
 
 // pairs are two words in two letters.
 var pairs = map[string][]string{"ff": {"front", "feet"}, "rf": {"rear", "feet"}}
 
 // kindsOfMachine are words for one of the two machines. Both shafts of a coupling turn at one speed, so that before a speed they say nothing; and which of the two is moved they do not say.
-var kindsOfMachine = map[string]bool{"driver": true, "driven": true, "motor": true, "pump": true, "gear": true, "gearbox": true, "fan": true, "turbine": true, "compressor": true, "generator": true}
+var kindsOfMachine = wordTable{text: `driver; driven; motor; pump; gear; gearbox; fan; turbine; compressor; generator`}
 
 // twofold are words that one site uses of the end at the coupling, another of the side that faces a wall or another machine: they lead to a question.
-var twofold = map[string]bool{"de": true, "nde": true, "inboard": true, "outboard": true, "ib": true, "ob": true, "inner": true, "outer": true, "near": true, "far": true}
+var twofold = wordTable{text: `de; nde; inboard; outboard; ib; ob; inner; outer; near; far`}
 
 // empty are words that say nothing of which column is meant.
-var empty = map[string]bool{"to": true, "of": true, "the": true, "from": true, "at": true, "in": true, "on": true, "an": true, "for": true, "by": true, "between": true, "and": true,
-	"reading": true, "readings": true, "value": true, "val": true, "measured": true, "distance": true, "dist": true, "dim": true, "dimension": true, "length": true, "len": true,
-	"name": true, "no": true, "nr": true, "number": true, "type": true, "deg": true, "degrees": true, "centre": true, "tir": true, "bar": true, "bracket": true, "rod": true, "as": true, "found": true}
+var empty = wordTable{text: `to; of; the; from; at; in; on; an; for; by; between; and; reading; readings; value; val; measured; distance; dist; dim; dimension; length; len; name;
+no; nr; number; type; deg; degrees; centre; tir; bar; bracket; rod; as; found`}
 
 // tokens parts a header into words in lower case: at blanks and punctuation, between letters and digits, and where a small letter meets a capital.
 func tokens(s string) []string {
@@ -101,10 +123,10 @@ func tokens(s string) []string {
 func significant(words []string) []string {
 	var out []string
 	for _, w := range words {
-		if p, ok := plain[w]; ok {
-			w = p
+		if p, ok := plain.find(w); ok {
+			w = strings.Join(p, "")
 		}
-		if w != "" && !empty[w] {
+		if w != "" && !empty.has(w) {
 			out = append(out, w)
 		}
 	}
@@ -112,7 +134,7 @@ func significant(words []string) []string {
 		return slices.ContainsFunc(out, func(w string) bool { return slices.Contains(list, w) })
 	}
 	if len(out) > 1 && has("speed", "rpm") {
-		out = slices.DeleteFunc(out, func(w string) bool { return kindsOfMachine[w] || w == "machine" })
+		out = slices.DeleteFunc(out, func(w string) bool { return kindsOfMachine.has(w) || w == "machine" })
 	}
 	if has("sag", "droop") { // it is always the one at 6
 		out = slices.DeleteFunc(out, func(w string) bool { return w == "6" })
@@ -125,7 +147,7 @@ func alike(word, name string) float64 {
 	if word == name {
 		return 1
 	}
-	for i, w := range short[word] {
+	for i, w := range short.means(word) {
 		if w == name {
 			return 0.95 - 0.02*float64(i)
 		}

@@ -824,7 +824,14 @@ func (l *loaded) describe() {
 				p.Rows++
 			}
 		}
-		if s.t.Header == nil && kind != job.SettingsSheet {
+		shape, straight := headers.ByRows, [][]string(nil)
+		if kind == job.MachinesSheet {
+			shape, straight = headers.ShapeOf(headers.WholeRows(s.t), append(l.ownHeaders(), l.offered...))
+		}
+		switch {
+		case shape != headers.ByRows:
+			l.note("error", s.ref.name, 0, "", -1, shape.Sentence(), headers.HintShape(straight))
+		case s.t.Header == nil && kind != job.SettingsSheet:
 			l.note("error", s.ref.name, 0, "", -1, "no header row was found", "put the names of the columns above the list, or say which row they stand in")
 		}
 		l.columns(s, p, kind)
