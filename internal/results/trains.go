@@ -37,6 +37,7 @@ func (j *Rows) trains() {
 			j.bool(`,"sideways":`, s.Sideways)
 			j.strs(`,"feet":`, s.Feet)
 			j.nums(`,"amounts_mm":`, s.Amounts)
+			j.num(`,"slide_12_mm":`, s.Slide)
 			j.shut('}')
 		}
 		j.shut(']')

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -140,6 +141,9 @@ func (l *lines) passedOver(row []string) bool {
 	name := ""
 	if l.base.Info().Quantity == job.QText {
 		name = l.cell(l.base)
+	}
+	if l.kind == job.TrainsSheet && job.Blank(name) { // merged cells leave the train blank: what is said of a machine is no note
+		name = cmp.Or(l.cell(job.TrainsMachine), l.cell(job.TrainsMayMove), l.cell(job.TrainsPlan))
 	}
 	if why, _ := leftOut(row, name, l.t.Title, l.numeric); why != "" {
 		l.tell(job.Warning, l.base, why, words.HintLeftOut.String())

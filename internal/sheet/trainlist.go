@@ -66,7 +66,14 @@ func (e *Evaluator) TrainOrder(p *TrainPlan) []string {
 		}
 		var feet []string
 		for n, f := range s.Feet {
-			feet = append(feet, f+" "+e.trainAmount(p, s.Sideways, s.Amounts[n]))
+			var ways []string
+			if v := s.Slide; math.Abs(v) >= touch {
+				ways = append(ways, e.shim(math.Abs(v))+" "+words.ListTowards.String()+[2]string{"6", "12"}[AsInt(v > 0)]+" o'clock")
+			}
+			if v := s.Amounts[n]; math.Abs(v) >= touch {
+				ways = append(ways, e.trainAmount(p, s.Sideways, v))
+			}
+			feet = append(feet, f+" "+strings.Join(ways, ", "))
 		}
 		list = append(list, words.ListTrainStep.Say(k+1, s.Machine, what, strings.Join(feet, ", then ")))
 	}

@@ -85,8 +85,9 @@ type TrainPair struct {
 type TrainStep struct {
 	Machine  string
 	Sideways bool
-	Feet     []string // in their order
-	Amounts  []float64
+	Feet     []string  // in their order
+	Amounts  []float64 // heights, or towards the frame's 3 o'clock
+	Slide    float64   // of a flange, towards 12 o'clock, where that is in the step; NaN: none is
 }
 
 // A TrainStatus says whether a plan can be followed, in the words of columns and JSON.
@@ -742,20 +743,24 @@ func (t *train) sequence(p *TrainPlan, in *moves.Train) {
 	sorting.Stable(order, func(a, b int) int { return cmp.Compare(depth[a], depth[b]) })
 	for _, i := range order {
 		for _, sideways := range [...]bool{false, true} {
-			s := TrainStep{Machine: t.members[i].name, Sideways: sideways}
+			s := TrainStep{Machine: t.members[i].name, Sideways: sideways, Slide: nan}
 			var feet []*TrainFoot
 			for k := range p.Feet {
 				f := &p.Feet[k]
-				a := amountOf(f, sideways)
-				if f.member == i && f.Touched && math.Abs(a) >= touch {
+				if f.member == i && f.Touched && amountOf(f, sideways) >= touch {
 					feet = append(feet, f)
 				}
 			}
 			sorting.Stable(feet, func(a, b *TrainFoot) int {
-				return cmp.Compare(math.Abs(amountOf(b, sideways)), math.Abs(amountOf(a, sideways)))
+				return cmp.Compare(amountOf(b, sideways), amountOf(a, sideways))
 			})
 			for _, f := range feet {
-				s.Feet, s.Amounts = append(s.Feet, f.Foot), append(s.Amounts, amountOf(f, sideways))
+				s.Feet = append(s.Feet, f.Foot)
+				if sideways {
+					s.Amounts, s.Slide = append(s.Amounts, f.Move), f.Slide
+				} else {
+					s.Amounts = append(s.Amounts, f.Shim)
+				}
 			}
 			if len(feet) > 0 {
 				p.Steps = append(p.Steps, s)
@@ -764,15 +769,12 @@ func (t *train) sequence(p *TrainPlan, in *moves.Train) {
 	}
 }
 
-// amountOf is what a foot does in one plane, 0 nothing: heights are shims, and of a flange its slide towards 12 o'clock comes with that sideways.
+// amountOf is how far a foot goes in a step, 0 nothing: heights are shims, and the slide of a flange towards 12 o'clock is done with that sideways.
 func amountOf(f *TrainFoot, sideways bool) float64 {
-	switch {
-	case sideways && f.Foot == footFlange:
-		return math.Copysign(math.Hypot(f.Move, f.Slide), f.Move)
-	case sideways:
-		return nanTo(f.Move, 0)
+	if sideways {
+		return math.Hypot(nanTo(f.Move, 0), nanTo(f.Slide, 0))
 	}
-	return nanTo(f.Shim, 0)
+	return math.Abs(nanTo(f.Shim, 0))
 }
 
 // heaviest is the machine whose moves cost the most, the first such.
