@@ -63,6 +63,7 @@ func TestTrainPlansWorkedOutAgain(t *testing.T) {
 			x, dir float64
 			wanted calc.Line
 			limit  [2]float64
+			kind   string
 		}
 		var rows []coup
 		x := 0.0
@@ -84,7 +85,8 @@ func TestTrainPlansWorkedOutAgain(t *testing.T) {
 			if r.IntN(2) == 0 {
 				c.wanted = calc.Line{DV: 0.05, TV: -0.1, DH: -0.03, TH: 0.2}
 			}
-			c.limit = [2]float64{0.1 + 0.1*r.Float64(), 0.4 + 0.4*r.Float64()}
+			c.limit = [2]float64{0.1 + 0.1*r.Float64(), 0.3 + 0.2*r.Float64()}
+			c.kind = []string{"short", "short", "short", "spacer", "universal"}[r.IntN(5)]
 			rows = append(rows, c)
 		}
 		r.Shuffle(len(rows), func(i, j int) { rows[i], rows[j] = rows[j], rows[i] })
@@ -115,6 +117,12 @@ func TestTrainPlansWorkedOutAgain(t *testing.T) {
 			text := fmt.Sprintf("Machines: Train=T | Machine=%s | Stationary=%s | Method=line | Coupling to front feet=%s | Front to rear feet=%s | Stationary near support=%s | Stationary far support=%s | Offset limit=%s | Slope limit=%s | "+
 				"Given offset V=%s | Given slope V=%s | Given offset H=%s | Given slope H=%s | Running offset V=%s | Running slope V=%s | Running offset H=%s | Running slope H=%s",
 				names[c.b], names[c.a], num(front), num(rear-front), num(first), num(last), num(c.limit[0]), num(c.limit[1]), num(l.DV), num(l.TV), num(l.DH), num(l.TH), num(c.wanted.DV), num(c.wanted.TV), num(c.wanted.DH), num(c.wanted.TH))
+			switch c.kind {
+			case "spacer":
+				text += " | Coupling=spacer | Spacer length=400"
+			case "universal":
+				text += " | Coupling=universal"
+			}
 			for end, name := range []string{"Front", "Rear"} {
 				m.room[end] = Room{nan, nan, nan, nan}
 				for d, to := range []*float64{&m.room[end].Up, &m.room[end].Down, &m.room[end].Left, &m.room[end].Right} {
@@ -252,7 +260,6 @@ func TestTrainPlansWorkedOutAgain(t *testing.T) {
 			bad("%d of %d feet, touched %d, said %d", feet, len(p.Feet), touch, p.Touch)
 		}
 		// Shafts, as pictures have them.
-		datum := slices.IndexFunc(names, func(s string) bool { b := &bodies[slices.Index(names, s)]; return !b.may })
 		order := []int{rows[0].b, rows[0].a} // as the rows name them: under Machine, then under Stationary
 		for _, c := range rows {
 			for _, i := range []int{c.b, c.a} {
@@ -261,7 +268,8 @@ func TestTrainPlansWorkedOutAgain(t *testing.T) {
 				}
 			}
 		}
-		if datum = rows[0].a; slices.ContainsFunc(bodies, func(b body) bool { return !b.may }) {
+		datum := rows[0].a
+		if slices.ContainsFunc(bodies, func(b body) bool { return !b.may }) {
 			datum = order[slices.IndexFunc(order, func(i int) bool { return !bodies[i].may })]
 		}
 		wantedAt := map[string]calc.Line{}
@@ -334,6 +342,13 @@ func TestTrainPlansWorkedOutAgain(t *testing.T) {
 			}
 			share := func(l calc.Line) float64 {
 				w := c.wanted
+				switch c.kind {
+				case "spacer": // the angle at either flex plane, 200 mm from the middle
+					v, h, tv, th := (l.DV-w.DV)/0.4, (l.DH-w.DH)/0.4, (l.TV-w.TV)/2, (l.TH-w.TH)/2
+					return max(math.Hypot(v+tv, h+th), math.Hypot(v-tv, h-th)) / c.limit[1]
+				case "universal": // its angle alone
+					return math.Hypot(l.TV-w.TV, l.TH-w.TH) / c.limit[1]
+				}
 				return max(math.Hypot(l.DV-w.DV, l.DH-w.DH)/c.limit[0], math.Hypot(l.TV-w.TV, l.TH-w.TH)/c.limit[1])
 			}
 			same("share", x.AfterJ.Share, share(x.After))
