@@ -353,8 +353,8 @@ func TestPacksOfRounds(t *testing.T) {
 		{"front 9:", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},
 		{": 0.5", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},
 		{"front 9: x", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},
-		{"front 9: 12 x 0.05", "[" + strings.TrimSuffix(strings.Repeat("0.05 ", 12), " ") + "] [0.5] [0.5] [0.5]", ""},
-		{"front 9: 13 x 0.05", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},
+		{"front 9: 16 x 0.05", "[" + strings.TrimSuffix(strings.Repeat("0.05 ", 16), " ") + "] [0.5] [0.5] [0.5]", ""},
+		{"front 9: 17 x 0.05", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},
 	} {
 		e := workText(t, plus(plus(roundsText, feet...), "Rounds: Machine=pump | Round=found"+rims(calc.Line{DV: 0.5}), "Rounds: Machine=pump | Round=1"+rims(calc.Line{DV: 0.3})+" | Packs in place="+c.text)...)
 		r := e.Row(0)
