@@ -357,7 +357,6 @@ func (f *feetPlan) plan(y float64) float64 {
 	}
 	switch {
 	case list:
-		y += 8
 		for k := range f.feet {
 			words := f.lines(k)
 			s := strconv.Itoa(k+1) + "  " + words[0]
@@ -366,7 +365,6 @@ func (f *feetPlan) plan(y float64) float64 {
 			}
 			y = f.wrapped(fontText, 10, y+12, f.w-20, s) - 12
 		}
-		y += 14
 	case below != nil:
 		y = f.write(below, roomB, y+10, y, false)
 	}

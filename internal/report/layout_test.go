@@ -70,9 +70,23 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 	checkClasses(t, list)
 	w, h := list[0].num(t, "width"), list[0].num(t, "height")
 	all := boxes(t, list)
-	var bands [][2]float64
+	var bands [][3]float64 // from, to, and how far what stands there may keep off what is above
+	near := empty
+	if empty <= 34 {
+		near = min(empty, 18)
+	}
+	for i, k := 0, 0; i < len(list); i++ {
+		if e := &list[i]; e.name == "text" {
+			b := all[k]
+			k++
+			if off := near; e.attr["font-weight"] != "" && b.size >= 12 || b.size == 14 { // headings, and what to do, may stand off
+				bands = append(bands, [3]float64{b.y0, b.y1 + b.down(), empty})
+			} else {
+				bands = append(bands, [3]float64{b.y0, b.y1 + b.down(), off})
+			}
+		}
+	}
 	for _, b := range all {
-		bands = append(bands, [2]float64{b.y0, b.y1 + 3})
 		if strings.Contains(b.text, "NaN") || strings.Contains(b.text, "Inf") {
 			t.Errorf("%s: %q is said of what is not known", where, b.text)
 		}
@@ -86,7 +100,7 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 		}
 		ss := strokes(t, e)
 		for _, s := range ss {
-			bands = append(bands, [2]float64{min(s[1], s[3]), max(s[1], s[3])})
+			bands = append(bands, [3]float64{min(s[1], s[3]), max(s[1], s[3]), near})
 			if min(s[0], s[2]) < -0.5 || max(s[0], s[2]) > w+0.5 || min(s[1], s[3]) < -0.5 || max(s[1], s[3]) > h+0.5 {
 				t.Errorf("%s: %s %s leaves the paper of %g × %g: %v", where, e.attr["class"], e.name, w, h, s)
 			}
@@ -107,11 +121,11 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 		}
 	}
 	checkSwatches(t, where, list)
-	slices.SortFunc(bands, func(a, b [2]float64) int { return int(math.Copysign(1, a[0]-b[0])) })
+	slices.SortFunc(bands, func(a, b [3]float64) int { return int(math.Copysign(1, a[0]-b[0])) })
 	low := 0.0
-	for _, b := range append(bands, [2]float64{h, h}) {
-		if b[0]-low > empty {
-			t.Errorf("%s: nothing is drawn from %.0f to %.0f", where, low, b[0])
+	for _, b := range append(bands, [3]float64{h, h, 25}) {
+		if b[0]-low > b[2] {
+			t.Errorf("%s: nothing is drawn from %.1f to %.1f", where, low, b[0])
 		}
 		low = max(low, b[1])
 	}
@@ -830,7 +844,7 @@ func TestLayoutOfHelp(t *testing.T) {
 	for _, w := range []float64{300, 480, 760, 1000} {
 		opt := Options{Width: w}
 		for _, names := range [][2]string{{"", ""}, {"river side", "hillside"}} {
-			checkLayout(t, fmt.Sprintf("clock at %g", w), parse(t, ClockFigure(nil, names[0], names[1], opt)), 34)
+			checkLayout(t, fmt.Sprintf("clock at %g", w), parse(t, ClockFigure(nil, names[0], names[1], opt)), 35)
 		}
 		for deg := 0.0; deg < 360; deg += 45 {
 			list := parse(t, ClockAt(nil, deg, opt))

@@ -31,7 +31,7 @@ func Rounds(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	p := roundsPlot{d, list}
 	y = p.plane(y+4, "Feet above the wanted line, "+d.lu+": up is high", false)
 	y = p.plane(y+8, "Feet to the side of the wanted line, "+d.lu+": up is towards "+d.sideName(1), true)
-	y = d.legend(y+6, []keyItem{
+	y = d.legend(y+12, []keyItem{
 		{"front feet", func(x, y float64) { d.circle(inkMark, x+swatch/2, y, 4) }},
 		{"rear feet", func(x, y float64) { p.diamond(x+swatch/2, y) }},
 		{"should have come to", func(x, y float64) { d.line(inkAfter, x, y+4, x+swatch, y-4) }},

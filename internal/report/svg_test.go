@@ -6,9 +6,11 @@ import (
 	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -83,6 +85,29 @@ func parse(t testing.TB, svg []byte) []element {
 	w, h := list[0].num(t, "width"), list[0].num(t, "height")
 	if want := "0 0 " + list[0].attr["width"] + " " + list[0].attr["height"]; list[0].attr["viewBox"] != want { // else it is cut off or drawn at another scale than it states
 		t.Fatalf("viewBox %q, want %q", list[0].attr["viewBox"], want)
+	}
+	ids, uses := map[string]bool{}, map[string]bool{}
+	for i := range list {
+		e := &list[i]
+		if id := e.attr["id"]; id != "" {
+			if ids[id] {
+				t.Fatalf("the id %s stands twice", id)
+			}
+			ids[id] = true
+		}
+		if _, id, ok := strings.Cut(e.attr["fill"], "url(#"); ok {
+			uses[strings.TrimSuffix(id, ")")] = true
+		}
+	}
+	for id := range uses {
+		if !ids[id] {
+			t.Fatalf("a pattern %s that is not there", id)
+		}
+	}
+	for id := range ids {
+		if !uses[id] && id != list[1].attr["id"] && id != list[2].attr["id"] {
+			t.Fatalf("a pattern %s that nobody uses", id)
+		}
 	}
 	for i := range list {
 		e := &list[i]
@@ -185,17 +210,28 @@ func boxes(t testing.TB, list []element) (all []textBox) {
 	return all
 }
 
-// checkApart fails where two texts lie on each other, or one leaves the paper.
+// checkApart fails where two texts lie on each other or stand so near over each other that they read as one, or where one leaves the paper or touches its edge.
 func checkApart(t *testing.T, where string, list []element) {
 	t.Helper()
 	w, h := list[0].num(t, "width"), list[0].num(t, "height")
 	all := boxes(t, list)
 	for i, a := range all {
-		if a.x0 < 0 || a.x1 > w+2 || a.y0 < 0 || a.y1+a.down() > h {
-			t.Errorf("%s: %q leaves the paper: %.0f … %.0f of %.0f", where, a.text, a.x0, a.x1, w)
+		if a.x0 < 1.5 || a.x1 > w-5 || a.y0 < 3 || a.y1+a.down() > h-2 {
+			t.Errorf("%s: %q leaves the paper: %.1f … %.1f of %.0f, %.1f … %.1f of %.0f", where, a.text, a.x0, a.x1, w, a.y0, a.y1+a.down(), h)
+		}
+		// What is broken over lines keeps as much off the right edge as off the left, and breaks only where the next word has no room.
+		if a.x0 == 10 && a.x1 > w-9.5 {
+			t.Errorf("%s: %q begins 10 px from the left edge and ends %.1f from the right", where, a.text, w-a.x1)
+		}
+		if i > 0 {
+			if b, r := all[i-1], []rune(a.text); b.x0 == 10 && a.x0 == 10 && b.size == a.size && math.Abs(a.y1-b.y1-a.size-4) < 0.01 && len(r) > 0 && unicode.IsLower(r[0]) {
+				if next, _, _ := strings.Cut(a.text, " "); b.text != "Not judged" && !slices.Contains([]string{"step", "bolt", "mm"}, next) /* these begin lines, or stand in columns */ && b.x1+(b.x1-10)/float64(len(b.text)+1)+width(next, font{size: a.size}) < w-28 {
+					t.Errorf("%s: %q breaks before %q, which had room", where, b.text, next)
+				}
+			}
 		}
 		for _, b := range all[:i] {
-			if min(a.x1, b.x1)-max(a.x0, b.x0) > 0.5 && min(a.y1+a.down(), b.y1+b.down())-max(a.y0, b.y0) > 0.5 {
+			if min(a.x1, b.x1)-max(a.x0, b.x0) > 0.5 && min(a.y1+a.down(), b.y1+b.down())-max(a.y0, b.y0) > -2.5 {
 				t.Errorf("%s: %q lies on %q", where, a.text, b.text)
 			}
 		}
