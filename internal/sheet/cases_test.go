@@ -56,11 +56,11 @@ func cases(t *testing.T, loud job.Severity, base []string, sheets string, list [
 				left = slices.Delete(left, k, k+1)
 			case kind == "says":
 				if !strings.Contains(said, rest) {
-					t.Errorf("%s: %q is not said:\n%s", name, rest, said)
+					t.Errorf("%s: %q is not said:\n%s", name, rest, linesLike(said, rest))
 				}
 			case kind == "not":
 				if strings.Contains(said, rest) {
-					t.Errorf("%s: %q is said:\n%s", name, rest, said)
+					t.Errorf("%s: %q is said", name, rest)
 				}
 			default:
 				if doc == nil {
@@ -147,6 +147,21 @@ func caseSays(e *Evaluator) string {
 		fmt.Fprintln(&b, s.Text)
 	}
 	return b.String()
+}
+
+// linesLike are the lines of said that begin as s does, else all of them.
+func linesLike(said, s string) string {
+	head := strings.Join(strings.Fields(s)[:min(2, len(strings.Fields(s)))], " ")
+	var list []string
+	for _, line := range strings.Split(said, "\n") {
+		if strings.Contains(line, head) {
+			list = append(list, line)
+		}
+	}
+	if list == nil {
+		return said
+	}
+	return strings.Join(list, "\n")
 }
 
 // caseValues parts "a=1 b=two words c=3".

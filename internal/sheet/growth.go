@@ -475,7 +475,10 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 		}
 		return v + 0
 	}
-	in.Wanted = calc.Line{DV: part(job.ColColdOffsetV), DH: part(job.ColColdOffsetH), TV: part(job.ColColdSlopeV), TH: part(job.ColColdSlopeH)}
+	wanted := calc.Line{DV: part(job.ColColdOffsetV), DH: part(job.ColColdOffsetH), TV: part(job.ColColdSlopeV), TH: part(job.ColColdSlopeH)}
+	if !w.noWanted {
+		in.Wanted = wanted
+	}
 	return true
 }
 

@@ -187,8 +187,15 @@ func (e *Evaluator) need(r *RowResult, id job.ColumnID, hint string) (float64, u
 	if st == absent {
 		v, st = e.chained(r, id)
 	}
-	if st == absent && !r.told(id) {
-		e.missing(r, id, hint)
+	if st == absent {
+		if !r.told(id) {
+			e.missing(r, id, hint)
+		}
+		for k := range r.Problems { // more than shims hangs on it
+			if p := &r.Problems[k]; p.Hint == words.HintFeet.String() && strings.Contains(p.Text, id.Info().Name) {
+				p.Hint = hint
+			}
+		}
 	}
 	if st != fine {
 		v = nan

@@ -64,9 +64,6 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 		}
 		dv[p], tv[p] = d+0, t+0
 	}
-	if w.noWanted {
-		return
-	}
 	in.Wanted = calc.Line{DV: dv[0], TV: tv[0], DH: dv[1], TH: tv[1]}
 }
 
