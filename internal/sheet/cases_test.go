@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -215,13 +214,17 @@ func sameValue(got any, want string) bool {
 	case bool:
 		return fmt.Sprint(x) == want
 	}
-	b, _ := json.Marshal(got)
-	var w any
-	if json.Unmarshal([]byte(want), &w) != nil {
+	list, ok := got.([]any)
+	var w []any
+	if !ok || json.Unmarshal([]byte(want), &w) != nil || len(w) != len(list) {
 		return false
 	}
-	o, _ := json.Marshal(w)
-	return bytes.Equal(b, o)
+	for k := range w {
+		if !sameValue(list[k], fmt.Sprint(w[k])) {
+			return false
+		}
+	}
+	return true
 }
 
 // wild says whether s is pattern, in which … stands for any text.

@@ -608,8 +608,8 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 		}
 		if f.pair >= 0 && !r.Feet.Leave {
 			m := r.Calc.Feet[f.pair].Move
-			over(job.FeetRoomLeft, -m, f.Room.Left)
-			over(job.FeetRoomRight, m, f.Room.Right)
+			over(job.FeetRoomUp+job.ColumnID(r.typedAs(2)), -m, f.Room.Left)
+			over(job.FeetRoomUp+job.ColumnID(r.typedAs(3)), m, f.Room.Right)
 		}
 	}
 }
@@ -636,7 +636,8 @@ func (e *Evaluator) pairRooms(r *RowResult) {
 		for d, need := range [4]float64{f.Shim, -f.Shim, -f.Move, f.Move} {
 			id := job.ColRoom + job.ColumnID(4*p+d)
 			if room, st := e.num(id); st == fine && need > room*(1+1e-9) {
-				e.problem(r, job.Warning, id, words.ProblemNoRoomPair.Say(e.footName(r, k), e.thick(need), roomWords[d], e.thick(room)), words.HintNoRoom.String())
+				as := r.typedAs(d)
+				e.problem(r, job.Warning, job.ColRoom+job.ColumnID(4*p+as), words.ProblemNoRoomPair.Say(e.footName(r, k), e.thick(need), roomWords[as], e.thick(room)), words.HintNoRoom.String())
 			}
 		}
 	}
@@ -644,6 +645,14 @@ func (e *Evaluator) pairRooms(r *RowResult) {
 
 // roomWords are the directions of the room columns.
 var roomWords = [4]string{"up", "down", "towards 9 o'clock", "towards 3 o'clock"}
+
+// typedAs is the direction (up, down, left, right) as whoever typed the row's rooms names it: behind the stationary machine left and right change places.
+func (r *RowResult) typedAs(direction int) int {
+	if r.FromStationary && direction > 1 {
+		return 5 - direction
+	}
+	return direction
+}
 
 // Rooms is how far each pair of feet of row i can still go, one a pair of Calc.Feet: from the Feet sheet when it has the machine (the least of the
 // feet of the pair; down, where it is not typed, what lies under them), else from the row's own columns for front and rear.
@@ -684,8 +693,7 @@ func (e *Evaluator) Rooms(i int) []Room {
 			continue
 		}
 		for d, dst := range [4]*float64{&list[k].Up, &list[k].Down, &list[k].Left, &list[k].Right} {
-			id := job.ColRoom + job.ColumnID(4*p+d)
-			if col := e.column(id); col >= 0 {
+			if col := e.column(job.ColRoom + job.ColumnID(4*p+r.typedAs(d))); col >= 0 {
 				if s := e.job.Machines.Cell(i, col); !job.Blank(s) {
 					if x, text, _ := job.ParseQuantity(s, job.QThickness, e.bind[col].unit, e.set.mark); text == "" {
 						*dst = x
