@@ -38,6 +38,10 @@ export async function gather(stream) {
   return all;
 }
 
+/** A text that was packed and written in base 91. */
+export const unpacked = async (text) => new TextDecoder()
+  .decode(await gather(new Blob([bytes91(text)]).stream().pipeThrough(new DecompressionStream("gzip"))));
+
 /** The program that is written as changes to another: see cmd/pagebuild/delta.go. Both have come through gzip, which holds them to their
  * sums. */
 export function changed(base, changes) {

@@ -1,5 +1,6 @@
 // The page around the sheet: toolbar, tabs, panel, problems, dialogs, printing, saving and restoring.
 import { SheetView } from "./grid.js";
+import { unpacked } from "./bytes.js";
 import { part, jobInPage, savedPage, digestOf, complete, damage, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch } from "./keep.js";
 import { copyChoice } from "./copies.js";
@@ -717,10 +718,11 @@ function dialog(name) {
 let inGo; // see screens.js
 
 let helped = false; // the help has been told what it cannot know
-function help() {
+async function help() {
   if (!helped) {
+    const texts = JSON.parse(await unpacked(part("licences")));
     inGo.send("help", "ways", "", "", ways(), "");
-    inGo.send("help", "texts", "", "", JSON.parse(part("licences")).join("\u001e"), "");
+    inGo.send("help", "texts", "", "", texts.join("\u001e"), "");
   }
   helped = true;
   dialog("help");

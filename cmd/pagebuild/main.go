@@ -132,6 +132,9 @@ func build(out, sizesTo, version, language, scripts string) error {
 	if err != nil {
 		return err
 	}
+	if packed["licences"], err = compress([]byte(inScript(notices))); err != nil {
+		return err
+	}
 	wasmExec := filepath.Join(goroot, "lib", "wasm", "wasm_exec.js")
 	app, err := bundle(filepath.Join(root, "web", "boot.js"), wasmExec, wordsFile)
 	if err != nil {
@@ -153,7 +156,7 @@ func build(out, sizesTo, version, language, scripts string) error {
 		"FIRST":    "",
 		"JOB":      "null",
 		"DEMO":     inScript(demo),
-		"LICENCES": inScript(notices), // what is shipped asks for its notices to go with it; and what it was checked against
+		"LICENCES": strings.Join(base91(packed["licences"], pieceLength), ""), // what is shipped asks for its notices to go with it; and what it was checked against
 		"WASM":     strings.Join(base91(packed["page"], pieceLength), pieceBreak),
 		"APP":      app,
 		"WORKER":   inScript(worker),

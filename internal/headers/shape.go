@@ -58,6 +58,9 @@ func ShapeOf(rows [][]string, before []sheet.OwnHeader) (Shape, [][]string) {
 			if namedAgain(rows) >= 2 {
 				return ByBlocks, nil
 			}
+			if c := &turned[0][0]; strings.TrimSpace(*c) == "" { // the corner of a table is often left blank
+				*c = "Machine"
+			}
 			return ByColumns, turned
 		}
 	}

@@ -31,7 +31,7 @@ Rim T,0,0
 Rim R,0.05,0.02
 Rim B,0.12,0.03
 Cpl to front feet,410,411`, ByColumns, `
-,rpm,Rim T,Rim R,Rim B,Cpl to front feet
+Machine,rpm,Rim T,Rim R,Rim B,Cpl to front feet
 P-201,1480,0,0.05,0.12,410
 P-202,2960,0,0.02,0.03,411`},
 		{"turned, three rows", `

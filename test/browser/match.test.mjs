@@ -38,6 +38,25 @@ for (const make of browsers) {
       assert.deepEqual(b.record.errors, []);
     });
 
+    // Seen: of a list turned on its side, as a spreadsheet beside a drawing has it, the dialog showed columns without a name and nothing said what the matter was.
+    test("a list turned on its side is told so, laid out one machine a row with one press, and read", async () => {
+      const lists = [["", "P-201", "P-202"], ["rpm", "1480", "2960"], ...["T", "R", "B", "L"].map((x, i) => ["M rim " + x, String(i), "0"]), ["Cpl to front feet", "410", "411"]];
+      await paste(lists);
+      await opens();
+      assert.match(await p.text("#match-body .shape"), /first column: the list is turned on its side/);
+      await p.press("Enter");
+      await p.until(() => !document.querySelector("#match-body .shape"));
+      assert.deepEqual((await rows()).map((r) => r[1]), ["Machine", "Speed", ...["12", "3", "6", "9"].map((x) => "Movable rim " + x), "Coupling to front feet"]);
+      await p.press("Escape");
+      await shut();
+      assert.equal((await p.state()).columns, 0, "nothing was taken");
+      await paste([["Machine", "Point", "Value"], ["P-1", "Speed", "1480"], ["P-1", "Speed", "1490"], ["P-1", "Offset limit", "1"], ["P-1", "Slope limit", "1"]]);
+      await opens();
+      assert.match(await p.text("#match-body .shape"), /one value a row.*cannot be laid out here without leaving something out/);
+      await p.press("Escape");
+      await shut();
+    });
+
     test("a list in short forms: the dialog opens by itself, guesses are told as guesses, one click reads fourteen columns", async () => {
       await paste([good, row("P-101"), row("P-102")]);
       await opens();
