@@ -2,6 +2,7 @@ package headers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/job"
@@ -25,11 +26,12 @@ func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 	if name == "" {
 		name = kind.String()
 	}
+	slips := sheet.Misspelt(kind, t) // which the sheet tells of itself
 	var out []job.Problem
 	var own []string
 	for _, c := range Look(List{Kind: kind, Header: t.Header, Above: above, Rows: t.Rows}) {
 		switch {
-		case strings.HasPrefix(c.Header, "Kept unread: "):
+		case strings.HasPrefix(c.Header, "Kept unread: ") || slices.ContainsFunc(slips, func(s sheet.Slip) bool { return s.Col == c.Col }):
 			continue
 		case c.State == Unread && c.Filled > 0 && c.Header != "":
 			own = append(own, c.Header)

@@ -12,33 +12,44 @@ import (
 func (e *Evaluator) findMisspelt() {
 	for k := range job.NumSheets {
 		t := e.job.Table(k)
-		if t == nil || k == job.SettingsSheet || t.Header == nil { // the Job sheet names what it does not know
-			continue
-		}
-		var have [job.NumColumns]bool
-		var strange []int
-		for col, h := range t.Header {
-			c := job.NoColumn
-			if k == job.MachinesSheet && col < len(e.bind) {
-				c = e.bind[col].id
-			} else if !job.Blank(h) {
-				c, _, _ = job.MatchHeader(k, h)
-			}
-			if c != job.NoColumn {
-				have[c] = true
-			} else if !job.Blank(h) {
-				strange = append(strange, col)
-			}
-		}
-		for _, col := range strange {
-			c := nearColumn(k, t.Header[col])
-			if c == job.NoColumn || have[c] || c.Info().Result || !slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !job.Blank(r[col]) }) {
-				continue
-			}
+		for _, m := range Misspelt(k, t) {
 			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(k), Row: max(t.SourceRow(0)-1, 0),
-				Text: words.ProblemMisspelt.Say(job.Quote(t.Header[col]), c.Info().Name), Hint: words.HintMisspelt.String(), Col: col})
+				Text: words.ProblemMisspelt.Say(job.Quote(t.Header[m.Col]), m.Near.Info().Name), Hint: words.HintMisspelt.String(), Col: m.Col})
 		}
 	}
+}
+
+// A Slip is a column that is not read and whose header is nearly the name of one that would be.
+type Slip struct {
+	Col  int
+	Near job.ColumnID
+}
+
+// Misspelt finds the columns of a sheet that hold something and whose header is a slip or two away from the name of a column that the sheet lacks. The Job sheet has none: it names
+// what it does not know.
+func Misspelt(kind job.SheetKind, t *job.Table) (list []Slip) {
+	if t == nil || kind == job.SettingsSheet || t.Header == nil {
+		return nil
+	}
+	var have [job.NumColumns]bool
+	var strange []int
+	for col, h := range t.Header {
+		if job.Blank(h) {
+			continue
+		}
+		if c, _, _ := job.MatchHeader(kind, h); c != job.NoColumn {
+			have[c] = true
+		} else {
+			strange = append(strange, col)
+		}
+	}
+	for _, col := range strange {
+		c := nearColumn(kind, t.Header[col])
+		if c != job.NoColumn && !have[c] && !c.Info().Result && slices.ContainsFunc(t.Rows, func(r []string) bool { return col < len(r) && !job.Blank(r[col]) }) {
+			list = append(list, Slip{col, c})
+		}
+	}
+	return list
 }
 
 // nearColumn is the one column of a sheet whose spelling is a slip or two away from a header's: a letter wrong, missing, too many or exchanged with its
@@ -65,6 +76,9 @@ func nearColumn(kind job.SheetKind, header string) job.ColumnID {
 			most = 2
 		}
 		for s, c := range job.SpellingsOf(kind) {
+			if n := len(said); n > 1 && len(said[n-1]) == 1 && !strings.HasSuffix(s, job.NormalForm(said[n-1])) {
+				continue // Front feet V is not Front feet with a letter too many: a word that stands alone was meant
+			}
 			if d := slips(name, s, most); d <= most && (d < best || d == best && c != found) {
 				if d == best {
 					c = job.NoColumn

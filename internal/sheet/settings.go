@@ -152,7 +152,11 @@ func (e *Evaluator) bindHeader() {
 		return
 	}
 	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !job.BlankRow(r) }) {
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: words.ProblemNoHeader.String(), Hint: words.HintNoHeader.String(), Col: -1})
+		what := words.ProblemNoHeader
+		if t.Header != nil {
+			what = words.ProblemNoneKnown
+		}
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: what.String(), Hint: words.HintNoHeader.String(), Col: -1})
 	}
 }
 

@@ -644,6 +644,9 @@ func (p *parser) inches() (amount, *Error) {
 	return a, nil
 }
 
+// sides are what people write behind a number in place of its sign. Of which machine, and seen from where, is not said, so that no sign can be read out of them.
+var sides = [...]string{"high", "low", "up", "down", "left", "right", "above", "below", "over", "under", "higher", "lower", "open", "closed", "top", "bottom", "towards", "away"}
+
 // unit reads the rest of the text as a unit.
 func (p *parser) unit() (Unit, *Error) {
 	w := p.text[p.pos:p.end]
@@ -665,6 +668,11 @@ func (p *parser) unit() (Unit, *Error) {
 	if k, ok := anyKind(w); ok {
 		e := p.fail(p.pos, fmt.Sprintf("%s is the unit of %v", w, k))
 		e.Hint = p.choices()
+		return None, e
+	}
+	if first, _, _ := strings.Cut(w, " "); slices.Contains(sides[:], strings.ToLower(first)) {
+		e := p.fail(p.pos, fmt.Sprintf("%s names a side", quote(w)))
+		e.Hint = "say the side with the sign of the number; the column's description says which is positive"
 		return None, e
 	}
 	e := p.fail(p.pos, fmt.Sprintf("%s is not one of its units", quote(w)))

@@ -435,6 +435,9 @@ func TestMessages(t *testing.T) {
 		{"12 mm", Speed, RPM, Either, `"12 mm" is not a speed: mm is the unit of a length`, "write it in rpm, 1/s or Hz"},
 		{"12 mm", Number, None, Either, `"12 mm" is not a number: mm is the unit of a length`, "write plain digits or %"},
 		{"12 ells", Mass, Kilogram, Either, `"12 ells" is not a mass: "ells" is not one of its units`, "write it in kg, g, t or lb"},
+		// Seen: told that low is no unit, with a list of units.
+		{"2.5 low", Length, MM, Either, `"2.5 low" is not a length: "low" names a side`, "say the side with the sign of the number; the column's description says which is positive"},
+		{"0.3 Open top", Slope, MMPerM, Either, `"0.3 Open top" is not a slope: "Open top" names a side`, "say the side with the sign of the number; the column's description says which is positive"},
 		{"5 %", Length, MM, Either, `"5 %" is not a length: % is the unit of a number`, "write it in mm, m, cm, µm, in, ft or mil"},
 		{"0.5-", Length, MM, Either, `"0.5-" is not a length: the sign stands behind the number`, "write the sign in front of the number"},
 	} {

@@ -81,6 +81,7 @@ const (
 	ProblemMisspelt
 	HintMisspelt
 	ProblemNoHeader
+	ProblemNoneKnown
 	HintNoHeader
 	ProblemTransposed
 	HintTransposed
