@@ -22,7 +22,8 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 	if r.OnFlange {
 		d, sd := e.num(job.ColBoltCircle)
 		n, sn := e.num(job.ColBolts)
-		if sd == fine && sn == fine && n >= 3 && n <= 200 {
+		can := n >= 3 && n <= 200
+		if sd == fine && sn == fine && can {
 			in.BoltCircleRadius, in.Bolts = d/2, int(n)
 			switch x, st := e.num(job.ColToFlange); st {
 			case fine:
@@ -32,7 +33,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			}
 			return
 		}
-		if sn == fine {
+		if sn == fine && !can {
 			e.problem(r, job.Error, job.ColBolts, words.ProblemBolts.Say(n), words.HintBolts.String())
 		}
 		feet := sc.state[job.ColToFront] != absent || sc.state[job.ColFrontToRear] != absent
