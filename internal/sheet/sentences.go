@@ -275,8 +275,14 @@ func (r *RowResult) limitKind() string {
 
 func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	o, s := &r.Offset, &r.Slope
-	say(SentenceLine, words.SentenceOffset, e.upDown(o.V, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, o.H, words.SentenceTowards, words.SentenceStraight.String(), e.thick), e.thick(o.UV), e.thick(o.UH))
-	say(SentenceLine, words.SentenceSlope, e.upDown(s.V, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, s.H, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope), e.slope(s.UV), e.slope(s.UH))
+	known := func(v float64, show func(float64) string) string {
+		if math.IsNaN(v) {
+			return words.SentenceUnknown.String()
+		}
+		return show(v)
+	}
+	say(SentenceLine, words.SentenceOffset, e.upDown(o.V, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, o.H, words.SentenceTowards, words.SentenceStraight.String(), e.thick), known(o.UV, e.thick), known(o.UH, e.thick))
+	say(SentenceLine, words.SentenceSlope, e.upDown(s.V, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, s.H, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope), known(s.UV, e.slope), known(s.UH, e.slope))
 	// Rising away from the coupling opens it at the bottom; leading towards 3 opens it at 9.
 	var open []string
 	if !e.zero(s.V, e.slope) {
@@ -302,6 +308,10 @@ func (e *Evaluator) stands(r *RowResult, l *calc.Line) string {
 // upDown words a number by its sign.
 func (e *Evaluator) upDown(v float64, up, down words.Key, none string, show func(float64) string) string {
 	switch {
+	case math.IsNaN(v) && up == words.SentenceRises:
+		return words.SentenceUnknownRises.String()
+	case math.IsNaN(v):
+		return words.SentenceUnknownUp.String()
 	case e.zero(v, show):
 		return none
 	case v > 0:
@@ -312,7 +322,12 @@ func (e *Evaluator) upDown(v float64, up, down words.Key, none string, show func
 
 // towards words a sideways number with the side named.
 func (e *Evaluator) towards(r *RowResult, v float64, some words.Key, none string, show func(float64) string) string {
-	if e.zero(v, show) {
+	switch {
+	case math.IsNaN(v) && some == words.SentenceLeads:
+		return words.SentenceUnknownLeads.String()
+	case math.IsNaN(v):
+		return words.SentenceUnknownSide.String()
+	case e.zero(v, show):
 		return none
 	}
 	return some.Say(show(math.Abs(v)), e.theSide(r, v, true))

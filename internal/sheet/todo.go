@@ -181,6 +181,8 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 func (e *Evaluator) StandsShort(r *RowResult) (offset, slope []string) {
 	part := func(v float64, up, down, none string, show func(float64) string) string {
 		switch {
+		case math.IsNaN(v):
+			return words.SentenceUnknown.String()
 		case e.zero(v, show):
 			return none
 		case v < 0:

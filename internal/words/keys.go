@@ -325,6 +325,11 @@ const (
 	SentenceKeepsLevel
 	SentenceLeads
 	SentenceLeadsNot
+	SentenceUnknownUp
+	SentenceUnknownSide
+	SentenceUnknownRises
+	SentenceUnknownLeads
+	SentenceUnknown
 	SentenceOpens
 	SentenceOpensOne
 	SentenceBottom
