@@ -274,7 +274,7 @@ func (e *Evaluator) noMachine(i int, r *RowResult) (out, doubt bool) {
 // maxSums is how many rows above a row without a name are added up to see whether it is their total.
 const maxSums = 2000
 
-// sums says whether a row without a name holds the sum, the mean, the least, the largest or the number of what stands above it, in two columns at least, or in all it fills.
+// sums says whether a row without a name holds the sum, the mean or the number of what stands above it, in two columns at least, or in all it fills.
 func (e *Evaluator) sums(i int) bool {
 	t := e.job.Machines
 	hits, filled := 0, 0
