@@ -1,7 +1,9 @@
 package results
 
 import (
+	"context"
 	"io"
+	"shimsheet/internal/abreast"
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
@@ -30,6 +32,9 @@ var memos = sync.Pool{New: func() any { return new(numberTexts) }}
 // null where shims come out, then remove_ holds the pieces that make the amount; and where the feet of the pair do not all get the same pieces: packs has them foot
 // by foot.
 func WriteJSON(w io.Writer, e *sheet.Evaluator) error {
+	if err := e.Run(context.Background(), nil); err != nil {
+		return err
+	}
 	page, memo := pages.Get().(*[]byte), memos.Get().(*numberTexts)
 	*memo = numberTexts{}
 	j := Rows{writer: writer{(*page)[:0], memo}, e: e}
@@ -42,26 +47,8 @@ func WriteJSON(w io.Writer, e *sheet.Evaluator) error {
 	j.open("", '{')
 	j.job()
 	j.open(`,"machines":`, '[')
-	first := true
-	for i := range e.Len() {
-		r := e.Row(i)
-		if r.Kind != sheet.MachineRow {
-			continue
-		}
-		if !first {
-			j.b = append(j.b, ',', '\n')
-		}
-		first = false
-		j.row(r)
-		if len(j.b) > 1<<16 {
-			if _, err := w.Write(j.b); err != nil {
-				return err
-			}
-			j.b = j.b[:0]
-		}
-	}
-	if len(j.b) == 0 { // keep the writer's look at its last sign true after a flush
-		j.b = append(j.b, '\n')
+	if err := j.machines(w); err != nil {
+		return err
 	}
 	j.shut(']')
 	j.trains()
@@ -80,6 +67,52 @@ func WriteJSON(w io.Writer, e *sheet.Evaluator) error {
 	j.b = append(j.b, '\n')
 	_, err := w.Write(j.b)
 	return err
+}
+
+// pieceRows is how many rows are written as one piece, and piecesAtOnce how many pieces are in memory.
+const pieceRows, piecesAtOnce = 64, 16
+
+// machines writes the objects of all rows with a coupling, on all cores, and hands them over in their order.
+func (j *Rows) machines(w io.Writer) error {
+	e, first := j.e, true
+	writers := []*Rows{j}
+	var pieces [piecesAtOnce][]byte
+	for begin := 0; begin < e.Len(); begin += piecesAtOnce * pieceRows {
+		rows := min(e.Len()-begin, piecesAtOnce*pieceRows)
+		abreast.Pieces(rows, pieceRows, func(worker int) func(from, to int) {
+			if worker == len(writers) {
+				writers = append(writers, NewRows(e.Beside()))
+			}
+			return func(from, to int) {
+				pieces[from/pieceRows] = writers[worker].piece(pieces[from/pieceRows][:0], begin+from, begin+to)
+			}
+		})
+		for _, b := range pieces[:(rows+pieceRows-1)/pieceRows] {
+			if len(b) > 0 && first { // no comma before the first
+				b, first = b[2:], false
+			}
+			if j.b = append(j.b, b...); len(j.b) > 1<<16 {
+				if _, err := w.Write(j.b); err != nil {
+					return err
+				}
+				j.b = j.b[:0]
+			}
+		}
+	}
+	return nil
+}
+
+// piece appends the objects of the rows from … to-1 that have a coupling, a comma and a new line before each.
+func (j *Rows) piece(b []byte, from, to int) []byte {
+	own := j.b
+	for j.b = b; from < to; from++ {
+		if r := j.e.Row(from); r.Kind == sheet.MachineRow {
+			j.b = append(j.b, ',', '\n')
+			j.row(r)
+		}
+	}
+	b, j.b = j.b, own
+	return b
 }
 
 // job writes the settings that hold for every row, and counts the verdicts.

@@ -2,11 +2,13 @@ package sheet
 
 import (
 	"context"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/abreast"
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
@@ -137,7 +139,7 @@ type binding struct {
 }
 
 // An Evaluator works a job out. It holds the job's tables, which the caller may change, telling by Refresh or RowsChanged.
-// It is not safe for use by several goroutines.
+// It is not safe for use by several goroutines; see Beside.
 type Evaluator struct {
 	job      *job.Job
 	set      settings
@@ -208,10 +210,7 @@ type Evaluator struct {
 // NewEvaluator understands the job's settings, headers, stock and readings. The rows wait for Run or Row.
 func NewEvaluator(j *job.Job) *Evaluator {
 	job.LoadColumns()
-	e := &Evaluator{job: j}
-	for id := range e.sc.val { // a cell that is not there is no number, and never 0
-		e.sc.val[id] = nan
-	}
+	e := &Evaluator{job: j, sc: emptyScratch()}
 	e.Refresh()
 	return e
 }
@@ -393,30 +392,59 @@ func (e *Evaluator) RowsChanged(from, to int) {
 	e.indexNames(from, to)
 }
 
-// Run works out every row that waits, in order. progress, if not nil, is told now and then how far it is. It returns ctx's error
+// Run works out every row that waits, on all cores. progress, if not nil, is told now and then how far it is. It returns ctx's error
 // if ctx ended first; the rows done so far stay done.
 func (e *Evaluator) Run(ctx context.Context, progress func(done, total int)) error {
 	n := len(e.dirty)
 	if e.planChosen {
 		e.planTrains()
 	}
-	for i := range n {
-		if i%256 == 0 {
-			if err := ctx.Err(); err != nil {
-				return err
+	abreast.Pieces(n, 8*blockRows, func(worker int) func(from, to int) {
+		w := e
+		if worker > 0 {
+			w = e.Beside()
+		}
+		return func(from, to int) {
+			if ctx.Err() != nil {
+				return
 			}
-			if progress != nil {
-				progress(i, n)
+			if progress != nil && worker == 0 {
+				progress(from, n)
+			}
+			for i := from; i < to; i++ {
+				if w.dirty[i] {
+					w.evalRow(i)
+				}
 			}
 		}
-		if e.dirty[i] {
-			e.evalRow(i)
-		}
+	})
+	if err := ctx.Err(); err != nil {
+		return err
 	}
 	if progress != nil {
 		progress(n, n)
 	}
 	return nil
+}
+
+// Beside returns an evaluator of the same job and the same results that another goroutine may use at the same time: rows that wait may be worked out by one of them each, and rows that
+// were worked out may be read by all. It has memory of its own for the row at work, and is good until the job or anything of e changes.
+func (e *Evaluator) Beside() *Evaluator {
+	if e.record != nil && e.record.lines == nil { // gathered when it is first asked for, and shared
+		e.linesOf()
+	}
+	o := *e
+	o.sc = emptyScratch()
+	o.packers = maps.Clone(e.packers)
+	return &o
+}
+
+// emptyScratch has no row in it: a cell that is not there is no number, and never 0.
+func emptyScratch() (sc scratch) {
+	for id := range sc.val {
+		sc.val[id] = nan
+	}
+	return sc
 }
 
 // Row returns what row i of the Machines sheet gives, working it out if it waits; nil past the end.
