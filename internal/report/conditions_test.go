@@ -2,11 +2,13 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/tally"
 )
 
 // A condition is a small job, a drawing of its first row, and what stands in it and what does not; neighbours of a case stand on the other side of its condition.
@@ -96,7 +98,7 @@ var conditions = []condition{
 	{"wanted of a universal coupling", Machine, 900, strings.Replace(aLine, "short", "universal; Spacer length: 700", 1) + feetAt, nil, "wanted: the offset stays, 0.332 mm in all|the limit set published has no limits for a universal coupling", "wanted cold|limit of the offset"},
 	// What is missing is named, and what is there is not.
 	{"nothing known", Machine, 900, "Machine: P; Coupling: short; Speed: 1480", nil, "Not drawn: the shaft of the movable machine, for there is no line.|Not drawn: the feet, for their distances are not known.|Not judged: ", "wanted|Found|the spool|no corrections"},
-	{"feet and no line", Machine, 900, "Machine: P; Coupling: short" + feetAt, nil, "Not drawn: the shaft of the movable machine|Not drawn: what to do at the feet, for there are no corrections.", "distances are not known"},
+	{"feet and no line", Machine, 900, "Machine: P; Coupling: short" + feetAt, nil, "Not drawn: the shaft of the movable machine|Not drawn: what to do at the feet, for there are no corrections.", "distances are not known|class: d-hatch|class: d-limit|class: d-wanted|class: d-found|class: d-after|class: d-band"},
 	{"a line and no feet", Machine, 900, aLine + "; Speed: 1480", nil, "Not drawn: the feet, for their distances are not known.|Found: ", "the shaft|no corrections|Not judged"},
 	{"a line and no speed", Machine, 900, aLine + "; Coupling to front feet: 480; Front to rear feet: 710", nil, "Not judged: |Found: ", "limit of|Not drawn"},
 	{"all there", Machine, 900, aLine + feetAt, nil, "Found: |limit of the offset ± |limit of the slope ± |from found to wanted|datum: centre line of the stationary shaft|uncertainty of the line found, k = 2", "Not drawn|Not judged"},
@@ -124,7 +126,7 @@ var conditions = []condition{
 	{"sag of one", Sweeps, 600, planes + feetAt + four(knownMachines[0]) + "; Movable sag at 6: -0.06", nil, "sag taken off: -0.060 mm at 6; as read: +|no sag taken off|desc: Movable rim: 4 readings, sag taken off: -0.060 mm|desc: Stationary rim: 4 readings, no sag taken off", ""},
 	// One reading off: a square in the plot of its sweep alone, with the reading, by how much, and in the description.
 	{"one reading off", Sweeps, 700, planes + feetAt + "; Movable sweep: " + sweepText([]float64{0, 45, 90, 135, 180, 225, 270, 315}, knownMachines[0].rim, 135, 0.2) + "; Stationary sweep: " + sweepText([]float64{0, 45, 90, 135, 180, 225, 270, 315}, knownMachines[0].back, -1, 0), nil,
-		"Open square: 135° reads |, off by 0.|against the others|largest residual |desc: Open square: 135° reads ", ""},
+		"once: Open square: 135° reads |, off by 0.|against the others|largest residual |desc: Open square: 135° reads ", ""},
 	{"a reading again", Sweeps, 700, planes + feetAt + "; Movable sweep: 0:0 90:-0.2 180:-0.5 270:-0.3 360:0.012; Stationary sweep: 0:0 90:0.1 180:0.4 270:0.3", nil, "largest residual ", "at 360°"},
 	// What to do.
 	{"what to do, inside", WhatToDo, 500, fine + feetAt, boxOf, "", "push|put in"},
@@ -137,6 +139,7 @@ var conditions = []condition{
 	{"no growth", GrowthFigure, 700, aLine + feetAt, nil, "No growth is worked out for this machine.", "running"},
 	{"growth up", GrowthFigure, 700, aLine + feetAt + still, grown(0.2, 0.3, 0, 0), "rises 0.200 mm|rises 0.300 mm|P: growth from cold to running|Side view|Running, both shafts lie on one line.|datum: the stationary shaft, cold|wanted cold|growth of a support", "Top view|sinks|as its maker wants"},
 	{"growth down", GrowthFigure, 1000, aLine + feetAt + still, grown(-0.2, -0.3, 0, 0), "sinks 0.200 mm|sinks 0.300 mm|Cold, the movable shaft is to stand 0.132 mm high at the coupling and to rise 0.14 mm/m away from it.", "rises 0.2|rises 0.3|Top view"},
+	{"growth between named sides", GrowthFigure, 700, aLine + feetAt + river + hill + still, grown(0.2, 0.3, 0.1, 0), "Side view, seen from hill (9 o'clock side); up is up|Top view, seen from above; river (3 o'clock side) is up", ""},
 	{"growth aside", GrowthFigure, 700, aLine + feetAt + river + still, grown(0.2, 0.3, 0.1, 0), "Top view, seen from above; river (3 o'clock side) is up|towards river|stays", ""},
 	{"growth with an offset when hot", GrowthFigure, 700, aLine + feetAt + still + "; Running offset V: -0.05", grown(0.2, 0.3, 0, 0), "Running, the movable shaft stands as its maker wants it, 0.050 mm low at the coupling.", "both shafts lie on one line"},
 	{"growth with a slope when hot", GrowthFigure, 700, aLine + feetAt + still + "; Running slope V: 0.4", grown(0.2, 0.3, 0, 0), "as its maker wants it", "both shafts lie on one line"},
@@ -164,6 +167,7 @@ var conditions = []condition{
 	{"corners alike", FeetPlan, 700, aLine + feetAt, sheets{job.FeetSheet: {"Machine: P; Foot: front 9; Corner front 9: 0.1; Corner front 3: 0.1; Corner rear 9: 0.1; Corner rear 3: 0.1", "Machine: P; Foot: front 3; Gap: 0", "Machine: P; Foot: rear 9; Gap: 0", "Machine: P; Foot: rear 3; Gap: 0"}}, "all corner gaps 0.100 mm", "corner gaps 0.100 to|Sole of"},
 	{"one corner open", FeetPlan, 700, aLine + feetAt, sheets{job.FeetSheet: {"Machine: P; Foot: front 9; Corner front 9: 0; Corner front 3: 0.05; Corner rear 9: 0.15; Corner rear 3: 0.2", "Machine: P; Foot: front 3; Gap: 0", "Machine: P; Foot: rear 9; Gap: 0", "Machine: P; Foot: rear 3; Gap: 0"}}, "corner gaps 0.000 to 0.200 mm|Sole of front 9, seen from above, gap at each corner in mm|sole not parallel", "all corner gaps"},
 	{"nothing measured", FeetPlan, 700, aLine + feetAt, sheets{job.FeetSheet: {"Machine: P; Foot: front 9; Pack in place: 0.5 + 0.2", "Machine: P; Foot: front 3; Pack in place: 0.5 + 0.2", "Machine: P; Foot: rear 9; Pack in place: 1", "Machine: P; Foot: rear 3; Pack in place: 1"}}, "front 9|rear 3|in all -0.50 mm|take out", "gap 0|rises|soft foot: |in all +"},
+	{"feet to be left", FeetPlan, 700, "Machine: P; Coupling: short; Method: line; Given offset V: 0; Given offset H: 0.4; Given slope V: 0; Given slope H: 0" + feetAt, sheets{job.FeetSheet: {"Machine: P; Foot: front 9; Pack in place: 0.5", "Machine: P; Foot: front 3; Pack in place: 0.5", "Machine: P; Foot: rear 9; Pack in place: 1", "Machine: P; Foot: rear 3; Pack in place: 1"}}, "in all 0.00 mm", "in all +|in all -"},
 	{"feet to be raised", FeetPlan, 700, "Machine: P; Coupling: short; Method: line; Given offset V: -0.31; Given offset H: 0; Given slope V: 0; Given slope H: 0" + feetAt, sheets{job.FeetSheet: {"Machine: P; Foot: front 9; Pack in place: 0.5", "Machine: P; Foot: front 3; Pack in place: 0.5", "Machine: P; Foot: rear 9; Pack in place: 1", "Machine: P; Foot: rear 3; Pack in place: 1"}}, "in all +0.31 mm|put in ", "in all -|soft foot: "},
 	// Rounds.
 	{"no rounds", Rounds, 600, aLine + feetAt, nil, "No round of readings has shown yet where the feet stand.", "front feet"},
@@ -182,6 +186,11 @@ func TestConditionsOfDrawings(t *testing.T) {
 		all, desc := said(list), list[2].text
 		for _, s := range strings.Split(c.has, "|") {
 			in := all
+			if o, ok := strings.CutPrefix(s, "once: "); ok {
+				if s = o; strings.Count(all, s) != 1 {
+					t.Errorf("%s: %q is not said once in\n%s", c.name, s, all)
+				}
+			}
 			if d, ok := strings.CutPrefix(s, "desc: "); ok {
 				s, in = d, desc
 			}
@@ -190,9 +199,118 @@ func TestConditionsOfDrawings(t *testing.T) {
 			}
 		}
 		for _, s := range strings.Split(c.not, "|") {
-			if s != "" && strings.Contains(all, s) {
+			if class, ok := strings.CutPrefix(s, "class: "); ok {
+				for i := range list {
+					if list[i].attr["class"] == class {
+						t.Errorf("%s: something of %s is drawn", c.name, class)
+					}
+				}
+			} else if s != "" && strings.Contains(all, s) {
 				t.Errorf("%s: %q in\n%s", c.name, s, all)
 			}
 		}
+	}
+}
+
+// The words of a foot stand over or under its mark where all have room, and the two feet of a pair at one station; the mark of each is where its foot was said to stand.
+func TestWordsBesideTheirFeet(t *testing.T) {
+	ev := rowsJob(t, sheets{job.MachinesSheet: {aLine + feetAt}, job.FeetSheet: foursquare("; Along: %g; Across: %g; Gap: %g", true, true)[job.FeetSheet]})
+	list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 900}))
+	at := map[string][2]float64{}
+	names := []string{"front 9", "front 3", "rear 9", "rear 3"}
+	for i := range list {
+		if e := &list[i]; e.name == "rect" && e.inside["data-foot"] != "" && e.attr["class"] != "d-hatch" {
+			k := int(e.inside["data-foot"][0] - '0')
+			at[names[k]] = [2]float64{e.num(t, "x") + e.num(t, "width")/2, e.num(t, "y") + e.num(t, "height")/2}
+		}
+	}
+	if len(at) != 4 || at["front 9"][0] != at["front 3"][0] || at["rear 9"][0] != at["rear 3"][0] || at["front 9"][1] != at["rear 9"][1] || !(at["front 9"][0] < at["rear 9"][0]) || !(at["front 3"][1] < at["front 9"][1]) {
+		t.Fatalf("%v", at)
+	}
+	if wide, high := at["rear 9"][0]-at["front 9"][0], at["front 9"][1]-at["front 3"][1]; math.Abs(wide/high-710.0/400) > 0.01 {
+		t.Errorf("feet 710 by 400 mm apart are drawn %g by %g", wide, high)
+	}
+	for i := range list {
+		if e := &list[i]; e.name == "text" && e.attr["text-anchor"] == "middle" {
+			if p, ok := at[e.text]; ok && (math.Abs(e.num(t, "x")-p[0]) > 0.01 || (e.num(t, "y") < p[1]) != strings.HasSuffix(e.text, "3")) {
+				t.Errorf("%s stands at %v, its name at %g, %g", e.text, p, e.num(t, "x"), e.num(t, "y"))
+			}
+		}
+	}
+}
+
+// Whatever the line, the hub that follows it, the line itself and its band stay within their view: half of its height is 95 px, on narrow paper 80, either side of the datum.
+func TestHubsStayInView(t *testing.T) {
+	for _, m := range []knownMachine{{1, 0.1, -0.8, 0}, {-1, 0, 0.8, 0.1}, {0.1, -2, 0, 1.6}, {0.02, 0.03, 2, -3}, {0.5, 0.5, 0.5, 0.5}, {3, 0, 0, 0}} {
+		for _, coupling := range []string{"short", "spacer; Spacer length: 600", "universal; Spacer length: 600"} {
+			ev := rowsJob(t, sheets{job.MachinesSheet: {fmt.Sprintf("Machine: P; Coupling: %s; Method: line; Given offset V: %g; Given offset H: %g; Given slope V: %g; Given slope H: %g", coupling, m.dv, m.dh, m.tv, m.th) + feetAt}})
+			for _, w := range []float64{420, 900} {
+				half := 80.0
+				if w >= 560 {
+					half = 95
+				}
+				list := parse(t, Machine(nil, ev, 0, Options{Width: w}))
+				n := 0
+				for i := range list {
+					e := &list[i]
+					class := e.attr["class"]
+					if e.inside["data-y0"] == "" || class != "d-found" && class != "d-wanted" && class != "d-after" && !(class == "d-body" && e.name == "path" && strings.HasSuffix(e.attr["d"], "Z")) {
+						continue
+					}
+					y0 := 0.0
+					fmt.Sscan(e.inside["data-y0"], &y0)
+					n++
+					for _, s := range strokes(t, e) {
+						if far := max(math.Abs(s[1]-y0), math.Abs(s[3]-y0)); far > half+0.01 {
+							t.Errorf("%+v, %s at %g: %s reaches %.1f px from the datum, the view %g", m, coupling, w, class, far, half)
+						}
+					}
+				}
+				if n < 6 {
+					t.Errorf("%+v, %s at %g: %d lines and hubs", m, coupling, w, n)
+				}
+			}
+		}
+	}
+}
+
+// A dial that repeats to nothing has an axis with numbers all the same; a job without rounds has no plot of how far feet missed.
+func TestNumbersThatAreNothing(t *testing.T) {
+	again := func(read string) string { return "0:0 90:" + read + " 180:-0.4 270:" + read + " 360:0" }
+	ev := rowsJob(t, sheets{job.MachinesSheet: {"Machine: P; Crew: north; Coupling: short; Coupling to stationary plane: 110; Coupling to movable plane: 130; Movable sweep: " + again("-0.2") + "; Stationary sweep: " + again("-0.2") + feetAt}})
+	list := parse(t, Numbers(nil, ev, []*tally.Job{tally.Of(ev, "spring")}, Options{Width: 700}))
+	checkLayout(t, "nothing", list, 30)
+	all := said(list)
+	if !strings.Contains(all, "How well a dial repeats, mm") || strings.Contains(all, "How far feet missed") || strings.Contains(all, "Machines inside at the first attempt") {
+		t.Error(all)
+	}
+	marks := map[string]float64{}
+	for i := range list {
+		if e := &list[i]; e.name == "text" && e.attr["text-anchor"] == "middle" && coordinate.FindString(e.text) == e.text {
+			marks[e.text] = e.num(t, "x")
+		}
+	}
+	if len(marks) < 2 || !(marks["0.06"] > marks["0.00"] || marks["0.05"] > marks["0.00"] || marks["0.05"] > marks["0"] || marks["0.06"] > marks["0"]) {
+		t.Errorf("the axis says %v", marks)
+	}
+}
+
+// The sign of room in the key of a train is a bracket as those in the drawing: an upright stroke with two ends of one length to one side.
+func TestBracketOfTheKey(t *testing.T) {
+	ev := rowsJob(t, exchangeJob())
+	n := 0
+	for which := range 2 {
+		for _, e := range parse(t, Train(nil, ev, which, -1, Options{Width: 900})) {
+			if e.inside["data-view"] != "key" || e.name != "path" || e.attr["class"] != "d-dim" && e.attr["class"] != "d-odd" {
+				continue
+			}
+			n++
+			if p := coords(t, e.attr["d"]); len(p) != 8 || p[1] != p[3] || p[2] != p[4] || p[5] != p[7] || p[0] != p[6] || !(p[5]-p[1] > 8) || p[0] == p[2] {
+				t.Errorf("a bracket %v", p)
+			}
+		}
+	}
+	if n != 3 { // the room of both trains, and the room that stops the second
+		t.Errorf("%d brackets", n)
 	}
 }

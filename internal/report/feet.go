@@ -395,11 +395,7 @@ func (f *feetPlan) outline(lowX, highX float64) {
 		f.line(inkLead, r-2, f.top, x+4, f.top)
 		f.line(inkLead, r-2, f.foot, x+4, f.foot)
 		f.arrow(inkDim, inkDimTip, x, f.top, x, f.foot, 7, true)
-		c := f.y0
-		if z := f.py(0); math.Abs(z-c) < 8 {
-			c -= 10
-		}
-		f.text(fontSoft, start, x+5, c+4, f.w-x-8, f.dist(slices.Max(f.ys)-slices.Min(f.ys))+" "+f.du)
+		f.text(fontSoft, start, x+5, f.y0+4, f.w-x-8, f.dist(slices.Max(f.ys)-slices.Min(f.ys))+" "+f.du)
 	}
 }
 

@@ -91,6 +91,9 @@ func checkLayout(t *testing.T, where string, list []element, empty float64) {
 			t.Errorf("%s: %q is said of what is not known", where, b.text)
 		}
 	}
+	if desc := strings.TrimSpace(list[2].text); !strings.HasSuffix(desc, ".") && !strings.HasSuffix(desc, ";") && !strings.HasPrefix(desc, "the dial at ") && !strings.HasPrefix(desc, "No readings to draw: ") {
+		t.Errorf("%s: the description breaks off: %q", where, desc)
+	}
 	var last [4]float64 // the line drawn last, or the last piece of it
 	whole := 0.0        // how long it is
 	for i := range list {

@@ -326,15 +326,15 @@ func histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte 
 	n := 0
 	for _, i := range machinesOf(ev, rows) {
 		r := ev.Row(i)
-		feet := r.Calc.Feet
-		if r.Front < 0 || r.Front >= len(feet) || r.Rear < 0 || r.Rear >= len(feet) {
+		front, rear := r.Foot(r.Front), r.Foot(r.Rear)
+		if front == nil || rear == nil {
 			continue
 		}
 		n++
-		add(0, feet[r.Front].Shim)
-		add(1, feet[r.Rear].Shim)
-		add(2, feet[r.Front].Move)
-		add(2, feet[r.Rear].Move)
+		add(0, front.Shim)
+		add(1, rear.Shim)
+		add(2, front.Move)
+		add(2, rear.Move)
 	}
 	title := "How large the corrections are, " + strconv.Itoa(n) + " machines with feet"
 	y := d.wrapped(fontHead, 10, 20, d.w-20, title)

@@ -35,7 +35,7 @@ func TestDrawingsShowTheSharedPacks(t *testing.T) {
 	if _, err := ev.Allocate(nil); err != nil {
 		t.Fatal(err)
 	}
-	seen := 0
+	seen, together := 0, 0
 	for i := range ev.Len() {
 		r := ev.Row(i)
 		drawn := string(Machine(nil, ev, i, Options{Width: 900, Prefix: "m"}))
@@ -51,6 +51,9 @@ func TestDrawingsShowTheSharedPacks(t *testing.T) {
 			} else if p.Single >= 0 {
 				where, want = plan, ev.PickDo(&p)
 			}
+			if p.Status.Short() && !strings.Contains(where, p.Status.String()) {
+				t.Errorf("%s, %s: nothing says that it is %s", r.Name, p.Foot, p.Status)
+			}
 			if !strings.Contains(where, want) {
 				t.Errorf("%s, %s: %q is not drawn", r.Name, p.Foot, want)
 			}
@@ -58,12 +61,24 @@ func TestDrawingsShowTheSharedPacks(t *testing.T) {
 		if r.Feet != nil && !strings.Contains(plan, "from the stock shared out over the whole job") {
 			t.Errorf("%s: the plan of the feet does not say where the packs come from", r.Name)
 		}
+		if r.Together && r.Feet == nil {
+			together++
+			if strings.Count(drawn, "chosen together") < 2 { // front and rear
+				t.Errorf("%s: nothing under its feet says that the packs were chosen together", r.Name)
+			}
+		}
+		if !r.Together && strings.Contains(drawn, ">chosen together<") {
+			t.Errorf("%s: packs chosen together are said where none were", r.Name)
+		}
 		if r.Together && !strings.Contains(drawn+plan, "chosen together") {
 			t.Errorf("%s: nothing says that the packs were chosen together", r.Name)
 		}
 		if strings.HasPrefix(r.Name, "H tiny") && strings.Count(drawn, ">leave<") != 2 {
 			t.Errorf("%s: a move smaller than its own ± is not left", r.Name)
 		}
+	}
+	if together == 0 {
+		t.Error("no packs were chosen together")
 	}
 	if seen < 15 {
 		t.Errorf("only %d packs were looked for", seen)
