@@ -313,9 +313,6 @@ func JointPacks(feet [2]JointFoot, judge func(packs [2]*Pack, rounded [2]float64
 		cands[i] = f.Packer.Candidates(nil, math.Abs(f.Shim), reach, n)
 	}
 	j.Share, j.Inside = judge([2]*Pack{&j.Packs[0], &j.Packs[1]}, j.Rounded)
-	if j.Inside || !number(feet[0].Shim+feet[1].Shim) {
-		return j
-	}
 	most := feet[0].Packer.max + feet[1].Packer.max
 	for pieces, err := 0, 0.0; pieces <= most && !j.Inside; pieces++ {
 		for a := range cands[0] {

@@ -277,7 +277,7 @@ func certificate(t *testing.T, l *relaxation) (cost float64) {
 func TestRelaxationCertified(t *testing.T) {
 	//evidence: calc=stock of a job grade=identity count=3000 source=certificates of linear programmes (primal and dual feasible at one value), at every node of random dives
 	rng := rand.New(rand.NewPCG(31, 7))
-	nodes, bounds, splits, strikes, shared := 0, 0, 0, 0, 0
+	nodes, bounds, splits, strikes, shared, rounded := 0, 0, 0, 0, 0, 0
 	for round := 0; nodes < 3000 && round < 3000; round++ {
 		for _, p := range openParts(t, rng, round%2 == 0) {
 			for _, st := range stagesOf(rng, p) {
@@ -288,6 +288,11 @@ func TestRelaxationCertified(t *testing.T) {
 				clear(p.must)
 				clear(p.out)
 				clear(p.ban)
+				for b := range p.blocks { // a class of which all are needed has no row: each of its blocks must be met
+					if c := p.blocks[b].class; st.need[c] == p.asked[c] {
+						p.must[b] = 1
+					}
+				}
 				p.measure()
 				l := newRelaxation(p, &st)
 				l.start(p.found)
@@ -345,6 +350,7 @@ func TestRelaxationCertified(t *testing.T) {
 					}
 					near, far := p.split(l, cur)
 					if near == nil {
+						rounded += roundedWhole(t, p, &st, l, cost)
 						break
 					}
 					splits++
@@ -358,10 +364,66 @@ func TestRelaxationCertified(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d nodes, %d bounds, %d splits, %d struck, %d plans parted", nodes, bounds, splits, strikes, shared)
-	if nodes < 3000 || splits < 600 || strikes < 1000 || shared < 5000 {
+	t.Logf("%d nodes, %d bounds, %d splits, %d struck, %d plans parted, %d rounded", nodes, bounds, splits, strikes, shared, rounded)
+	if nodes < 3000 || splits < 600 || strikes < 1000 || shared < 5000 || rounded < 100 {
 		t.Error("the draw has become too easy")
 	}
+}
+
+// roundedWhole holds the plan that is made of a solution in which every block has one way whole to that solution: of as many blocks as can be it meets no fewer than that, and it is no worse than the one found before;
+// it keeps to the box and meets what is needed.
+func roundedWhole(t *testing.T, p *part, st *stage, l *relaxation, cost float64) int {
+	t.Helper()
+	for i := range l.basic {
+		if l.basic[i].block >= 0 && l.x[i] > 1e-7 {
+			return 0 // a mixture all the same, of ways that draw alike
+		}
+	}
+	was := slices.Clone(p.found)
+	mixture := make([]int, len(p.feet))
+	for b := range p.blocks {
+		for i, f := range p.blocks[b].feet {
+			if mixture[f] = -1; l.key[b].picks != nil {
+				mixture[f] = int(l.key[b].picks[i])
+			}
+		}
+	}
+	if !p.allowed(mixture) {
+		return 0
+	}
+	nothing := slices.Repeat([]int{-1}, len(p.feet))
+	free := true // nothing has to be met, so that one may begin from nothing
+	for _, n := range st.need {
+		free = free && n == 0
+	}
+	if free && st.class >= 0 {
+		copy(p.found, nothing)
+	}
+	p.set(p.local(p.found))
+	before := p.valueOf(st, p.found)
+	p.round(st, l)
+	got := p.valueOf(st, p.found)
+	ban, must, out := slices.Clone(p.ban), slices.Clone(p.must), slices.Clone(p.out)
+	clear(p.ban) // exchanges know of no rules
+	clear(p.must)
+	clear(p.out)
+	if !p.allowed(p.found) {
+		t.Fatalf("what is found does not keep to the box: %v", p.found)
+	}
+	copy(p.ban, ban)
+	copy(p.must, must)
+	copy(p.out, out)
+	for c, n := range st.need {
+		if p.counts(p.found)[c] < n {
+			t.Fatalf("of class %d are needed %d: %v", c, n, p.counts(p.found))
+		}
+	}
+	if want := min(before, p.valueOf(st, mixture)); st.class >= 0 && got > want || got > before || math.Abs(float64(p.valueOf(st, mixture))-cost*l.scale) > 1e-6*(l.scale+math.Abs(cost*l.scale)) {
+		t.Fatalf("class %d: found is %d, before it was %d, the mixture is worth %d, the relaxation %g", st.class, got, before, p.valueOf(st, mixture), cost*l.scale)
+	}
+	copy(p.found, was)
+	p.set(p.local(p.found))
+	return 1
 }
 
 // parted holds two nodes to the plans of the one above them: each plan that it allows is allowed by one of the two and not by the other.
