@@ -1061,14 +1061,9 @@ func AppendNormalForm(b []byte, s string) []byte {
 			b = append(b, "and"...)
 		case c >= utf8.RuneSelf:
 			for _, r := range s[i:] {
-				switch {
-				case 'A' <= r && r <= 'Z':
-					r += 'a' - 'A'
-				case r == '&':
+				if r == '&' {
 					b = append(b, "and"...)
-					continue
-				}
-				if r == '±' || unicode.IsLetter(r) || unicode.IsDigit(r) {
+				} else if r == '±' || unicode.IsLetter(r) || unicode.IsDigit(r) {
 					b = utf8.AppendRune(b, unicode.ToLower(r))
 				}
 			}

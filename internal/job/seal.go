@@ -59,7 +59,7 @@ func CheckSeal(text string) (sealed bool, err error) {
 		}
 		return false, &Damage{msgJobCut}
 	}
-	if i < 0 || k < i {
+	if i < 0 {
 		return false, &Damage{msgJobDamaged}
 	}
 	body, seal := text[:tail+i], text[tail+i+len(sealLength):]
