@@ -24,6 +24,7 @@ func TestUsualWidth(t *testing.T) {
 // A row of units below a header: each column gets its own; over the first of a family of readings and blanks beside it the unit is the family's, but not past a column of another kind, nor into another family, nor into a column with a
 // unit of its own; a dash says that there is none.
 func TestUnitsBelowNames(t *testing.T) {
+	LoadColumns()
 	for _, c := range []struct{ names, row, want string }{
 		{"Machine,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9", ",mil,,,", "Machine,Movable rim 12 [mil],Movable rim 3 [mil],Movable rim 6 [mil],Movable rim 9 [mil]"},
 		{"Movable rim 12,Note,Movable rim 3", "mil,,", "Movable rim 12 [mil],Note,Movable rim 3"},
@@ -50,6 +51,7 @@ func TestUnitsBelowNames(t *testing.T) {
 
 // Places under a name: three at least, of one manner; two are none, and a place that comes twice counts once.
 func TestThreePlacesUnderAName(t *testing.T) {
+	LoadColumns()
 	for _, c := range []struct{ upper, lower, want string }{
 		{"Machine,Rim dial,,,", ",12,3,6,9", "01111"}, {"Machine,Rim dial,,", ",12,3,6", "0111"}, {"Machine,Rim dial,", ",12,3", ""}, {"Machine,Rim dial,,", ",12,3,3", ""}, {"Machine,Rim dial,,,", ",12,3,6,12", "01111"},
 		{"Machine,Rim dial,,,Face dial,,,", ",12,3,6,12,3,6,9", "01111111"}, {"Machine,Rim dial,,,,Face dial,,,", ",12,3,6,9,0,90,180,270", "011111111"}, {"Machine,Rim dial,,", ",12,90,6", ""}, {"Machine,Rim dial,,", ",Top,Right,Bottom", "0111"},
