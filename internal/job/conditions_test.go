@@ -78,7 +78,7 @@ func TestSettingsStayAsTyped(t *testing.T) {
 		tab := &Table{Name: "Job", FirstRow: 1, Rows: slices.Clone(rows[from:])}
 		tab.SplitHeader(SettingsSheet)
 		all := append(slices.Clone(tab.Title), tab.Rows...)
-		if tab.Header != nil && len(tab.Header) > 0 {
+		if len(tab.Header) > 0 {
 			all = append(append(slices.Clone(tab.Title), tab.Header), tab.Rows...)
 		}
 		if !reflect.DeepEqual(all, rows[from:]) {
