@@ -21,7 +21,13 @@ func (e *Evaluator) inputOf(i int) *calc.Input {
 	var again RowResult
 	var w want
 	again.Kind = MachineRow
+	known := e.Row(i)
+	e.sc.round, e.sc.found = nil, known.foundRound
+	if known.FromRounds() {
+		e.sc.round = known.counting
+	}
 	e.understand(i, &again, &w)
+	e.sc.round, e.sc.found = nil, nil
 	return &e.sc.in
 }
 
