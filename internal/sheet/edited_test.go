@@ -148,7 +148,9 @@ func TestSureOfTheRoundThatCounts(t *testing.T) {
 }
 
 func withoutTrain(s string) string {
-	return strings.Join(slices.DeleteFunc(strings.Split(s, "\n"), func(l string) bool { return strings.HasPrefix(l, "This coupling belongs") || strings.HasPrefix(l, "Train ") }), "\n")
+	return strings.Join(slices.DeleteFunc(strings.Split(s, "\n"), func(l string) bool {
+		return strings.HasPrefix(l, "This coupling belongs") || strings.HasPrefix(l, "Train ")
+	}), "\n")
 }
 
 func differsLines(a, b []string, k int) []string {
