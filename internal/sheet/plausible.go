@@ -161,12 +161,12 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 		if job.Blank(part) {
 			continue
 		}
-		low, high, ok := strings.Cut(part, " to ")
-		if !ok {
+		at := strings.LastIndex(part, " to ") // a name may hold one too: Coupling to front feet 5 to 20000
+		if at < 0 {
 			report(words.ProblemSpan.Say(job.Quote(part)), words.HintSpan.String())
 			continue
 		}
-		found := false
+		low, high, found := part[:at], part[at+len(" to "):], false
 		for cut := 1; cut < len(low) && !found; cut++ { // a name may hold a number: Movable rim 3 -20 to 20
 			if c := low[cut]; low[cut-1] == ' ' && (c >= '0' && c <= '9' || c == '-') {
 				found = e.readSpan(low[:cut], low[cut:], high)
