@@ -160,9 +160,6 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 			}
 			p := Picked{Machine: r.Name, Foot: f.Name, Pair: f.pair, Single: k, Bolt: -1, Size: f.Size, Wanted: f.Wanted, Target: f.Wanted, InPlace: f.InPlace, Listed: f.Listed,
 				Together: r.Together && f.pair >= 0, Made: f.HasStock, Pick: packs.Pick{Change: f.Change}}
-			if !f.Listed {
-				p.InPlace = nil
-			}
 			if f.HasStock {
 				p.Target, p.Status = f.target, pickStatus(&f.Change)
 			}

@@ -463,8 +463,8 @@ func offWanted(c *packs.Change, made, wanted float64) {
 	}
 }
 
-// feetAtOnce is how many feet are shared out in one go.
-const feetAtOnce = 20_000
+// feetAtOnce is how many feet are shared out in one go, the most that packs.Allocate takes. Tests lower it.
+var feetAtOnce = 20_000
 
 // allocateParts shares a stock out over any number of feet: more than feetAtOnce in parts one after another, each from what the one before
 // left. Then nothing is proved where the stock runs short. A thickness that came back in one part is stock in the next.
