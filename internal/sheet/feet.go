@@ -188,7 +188,7 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		l.missing(job.FeetFoot, words.HintFootName.String())
 		return f
 	}
-	if math.IsNaN(f.Station) && f.end < 0 {
+	if l.blank(job.FeetAlong) && f.end < 0 {
 		l.missing(job.FeetAlong, words.HintFootAlong.String())
 	}
 	if Known(f.Across) && f.side != 0 {
