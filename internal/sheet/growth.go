@@ -272,12 +272,6 @@ func (e *Evaluator) growthSupport(maker *partMaker, s int, w *want) (sup calc.Gr
 	ch, sh := e.num(id + 1)
 	sup = calc.GrowthSupport{Movable: s < statNear, GivenV: nan, GivenH: nan}
 	told = GrowthSupport{Name: job.GrowthSupport.Info().Choices[s], Movable: s < statNear, ColumnV: cv, ColumnH: ch}
-	if sv != fine {
-		told.ColumnV = nan
-	}
-	if sh != fine {
-		told.ColumnH = nan
-	}
 	told.Sheet = maker.support(s, &sup)
 	switch {
 	case told.Sheet:

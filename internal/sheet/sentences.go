@@ -239,6 +239,9 @@ func (e *Evaluator) LimitText(r *RowResult) string {
 		switch {
 		case l.OwnSlope && (l.OwnOffset || !r.Coupling.ByOffset()):
 			from = words.SentenceOwnBoth.String() + set
+			if l.LooserUsed {
+				from = words.SentenceOwn.String() + "; " + set
+			}
 		case l.OwnOffset:
 			from = words.SentenceOwnOffset.String() + set
 		case l.OwnSlope:
