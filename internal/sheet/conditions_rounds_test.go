@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -380,6 +381,31 @@ func TestPacksOfRounds(t *testing.T) {
 	}
 }
 
+// Feet that are numbered as the Job sheet says are known by their numbers in a round too; a number past the last is no foot, nor is one where nothing is said of numbers.
+func TestPacksOfNumberedFeet(t *testing.T) {
+	feet := []string{"Feet: Machine=pump | Foot=front 9 | Pack in place=0.5", "Feet: Machine=pump | Foot=front 3 | Pack in place=0.5", "Feet: Machine=pump | Foot=rear 9 | Pack in place=0.5", "Feet: Machine=pump | Foot=rear 3 | Pack in place=0.5"}
+	for _, c := range []struct{ setting, packs, cells, want string }{
+		{"front 9, front 3, rear 3, rear 9", "3: 0.7", "", "0.5 0.5 0.5 0.7"}, {"front 9, front 3, rear 3, rear 9", "4: 0.7; foot 1: 0.2", "", "0.2 0.5 0.7 0.5"}, {"front 9, front 3, rear 3, rear 9", "5: 0.7", "", ""}, {"", "3: 0.7", "", ""},
+		{"", "front 9: 0.7", "Seen from=stationary", "0.7 0.5 0.5 0.5"}, {"", "rear: 0.7", "Seen from=stationary", "0.5 0.5 0.7 0.7"},
+	} {
+		lines := plus(plus(roundsText, feet...), "Rounds: Machine=pump | Round=found"+rims(calc.Line{DV: 0.5}), "Rounds: Machine=pump | Round=1"+rims(calc.Line{DV: 0.3})+" | Packs in place="+c.packs)
+		if c.setting != "" {
+			lines = append(lines, "Job: Feet numbered="+c.setting)
+		}
+		if c.cells != "" {
+			lines = append(lines, "2: "+c.cells)
+		}
+		r := workText(t, lines...).Row(0)
+		var got []string
+		for _, f := range r.Feet.Feet {
+			got = append(got, fmt.Sprint(sumOf(f.InPlace)))
+		}
+		if s := strings.Join(got, " "); c.want == "" && r.Verdict != calc.NotJudged || c.want != "" && s != c.want {
+			t.Errorf("%+v: %s, %v", c, s, r.Verdict)
+		}
+	}
+}
+
 // A foot sprang back where it came to stand lower than it should by more than the readings of both rounds explain; each ± from the covariance of its line, JCGM 100, 5.2.2.
 func TestSprangBackAtItsBound(t *testing.T) {
 	a := calc.Line{DV: 0.5, TV: 0.4, DH: -0.2, TH: 0.1}
@@ -412,10 +438,71 @@ func TestSprangBackAtItsBound(t *testing.T) {
 					near(t, "± sideways", f.UH, 2*side(&o.Cov, []float64{300, 800}[k]), 1e-12)
 				}
 				said := strings.Contains(strings.Join(e.RoundsWords(0), "\n"), " feet came ") && strings.Contains(sentencesOf(e, 0, SentenceHint), fmt.Sprintf("The %s feet came", []string{"front", "rear"}[foot]))
+				if back := o.Missed[foot].V; share < -1 && !strings.Contains(strings.Join(e.RoundsWords(0), "\n"), fmt.Sprintf("The %s feet came %s less high", []string{"front", "rear"}[foot], e.thick(-back))) {
+					t.Error(e.RoundsWords(0))
+				}
 				if said != (share < -1) {
 					t.Errorf("%g: %s", share, sentencesOf(e, 0, SentenceHint))
 				}
 			}
+		}
+	}
+}
+
+// What the checks found on each sweep of a round goes with it, struck ones too; a round that speaks of the readings of the Machines row says so however often the row is worked out; of a round hot those problems are the machine's that lie
+// in its own cells, or ask for the minutes.
+func TestSweepsAndProblemsOfRounds(t *testing.T) {
+	e := workText(t, plus(roundsText, "Rounds: Machine=pump | Round=found"+rims(calc.Line{DV: 0.3}), "Rounds: Machine=pump | Round=1 | Struck=x | Movable rim 12=0 | Movable rim 3=0 | Movable rim 6=0.5 | Movable rim 9=0")...)
+	for k, want := range []string{"Movable rim false, Stationary rim false", "Movable rim false"} {
+		var got []string
+		for _, s := range e.Row(0).Rounds[k].Sweeps {
+			got = append(got, fmt.Sprint(s.Name, " ", s.Gauge))
+		}
+		if k == 0 && strings.Join(got, ", ") != want || k == 1 && len(got) > 0 && got[0] != want {
+			t.Errorf("round %d: %v", k, got)
+		}
+	}
+	if s := e.Row(0).SweepsRead(); len(s) != 2 || fmt.Sprint(s[0].Check, s[1].Check) != fmt.Sprint(e.Row(0).Calc.Checks[0], e.Row(0).Calc.Checks[1]) {
+		t.Errorf("%+v", s)
+	}
+	e = workText(t, "Machines: Machine=P | Method=straightedge and gap | Face diameter=200 | Coupling to movable plane=0 | Coupling to front feet=300 | Front to rear feet=500 | Gap 12=1 | Gap 3=1 | Gap 6=1 | Gap 9=1 | Step 12=0 | Step 3=0 | Step 6=0 | Step 9=0")
+	for _, s := range e.Row(0).SweepsRead() {
+		if !s.Gauge {
+			t.Errorf("%+v", s)
+		}
+	}
+	if len(e.Row(0).SweepsRead()) == 0 {
+		t.Error(toldBy(e.Row(0).Problems))
+	}
+	e = workText(t, plus(roundsText, "2: "+strings.TrimPrefix(rims(calc.Line{DV: 0.5}), " | "), "Rounds: Machine=fan", "Rounds: Machine=pump | Round=found | By=Kim")...)
+	for range 3 {
+		if r := e.Row(0); len(r.Rounds) != 1 || r.Rounds[0].Row != 3 || r.Rounds[0].By != "Kim" || r.FromRounds() {
+			t.Errorf("%+v", r.Rounds)
+		}
+		e.RowsChanged(0, 1)
+	}
+	const grow = "2: Growth movable front V=0.1 | Growth movable rear V=0.2 | Speed=90000"
+	for _, c := range []struct{ hot, want string }{
+		{"Rounds: Machine=pump | Round=hot" + rims(calc.Line{DV: 0.3}), "Machines Minutes since stop"}, {"Rounds: Machine=pump | Round=hot | Movable rim 3=x", "Machines Minutes since stop, Rounds Movable rim 3"},
+	} {
+		count := func(lines ...string) map[string]int {
+			n := map[string]int{}
+			for _, p := range workText(t, plus(roundsText, lines...)...).Row(0).Problems {
+				n[p.Sheet+" "+p.Column]++
+			}
+			return n
+		}
+		cold := count(grow, "Rounds: Machine=pump | Round=left"+rims(calc.Line{DV: 0.3}))
+		both := count(grow, "Rounds: Machine=pump | Round=left"+rims(calc.Line{DV: 0.3}), c.hot)
+		var more []string
+		for k, n := range both {
+			if n != cold[k] {
+				more = append(more, k)
+			}
+		}
+		slices.Sort(more)
+		if strings.Join(more, ", ") != c.want {
+			t.Errorf("%s: %v", c.hot, more)
 		}
 	}
 }

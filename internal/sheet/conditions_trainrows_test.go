@@ -126,3 +126,115 @@ func TestTrainSheetsTold(t *testing.T) {
 		}
 	}
 }
+
+// A soft foot is mended in the same lift: its shim comes on top of what the plan asks of that foot, and does not count as a move of the machine. By hand: a gap of 0.3 mm under one foot is filled by half of it there and half on its diagonal.
+func TestTrainWithASoftFoot(t *testing.T) {
+	e := workText(t, plus(trainText, "Stock: Thickness=0.01", "Stock: Thickness=0.02", "Stock: Thickness=0.05", "Stock: Thickness=0.1", "Stock: Thickness=0.2", "Stock: Thickness=0.5", "Stock: Thickness=1",
+		"Feet: Machine=Motor | Foot=front 9 | Across=-200 | Gap=0.3 | Pack in place=1+0.5", "Feet: Machine=Motor | Foot=front 3 | Across=200 | Gap=0 | Pack in place=1+0.5", "Feet: Machine=Motor | Foot=rear 9 | Across=-200 | Gap=0 | Pack in place=1+0.5", "Feet: Machine=Motor | Foot=rear 3 | Across=200 | Gap=0 | Pack in place=1+0.5 | Size=big")...)
+	p := e.Trains()[0]
+	if p.Status != TrainPossible {
+		t.Fatal(p.Why)
+	}
+	for k, want := range []struct {
+		foot      string
+		shim, net float64
+	}{{"front 9", -0.33, -0.18}, {"front 3", -0.33, -0.33}, {"rear 9", -0.45, -0.45}, {"rear 3", -0.45, -0.30}} {
+		f := p.Feet[k]
+		if f.Foot != want.foot || !f.Listed || len(f.InPlace) != 2 || f.Size != map[bool]string{true: "big"}[k == 3] || !f.Touched {
+			t.Errorf("%+v", f)
+		}
+		near(t, want.foot, f.Shim, want.shim, 1e-9)
+		if f.HasStock {
+			near(t, want.foot+" in all", f.Change.Net, want.net, 0.0101)
+		} else if k < 3 {
+			t.Errorf("%+v", f)
+		}
+	}
+	if c := p.Couplings[0]; c.HasPacks {
+		near(t, "after the packs", c.Packed.DV, 0, 0.03)
+	}
+	// A foot that has no stock of its size leaves the packs of all unsaid, and the lines after the moves are what is judged.
+	if p.Feet[3].HasStock == !p.Couplings[0].HasPacks || !p.Feet[3].HasStock && p.Couplings[0].PackedJ.Verdict != 0 {
+		t.Errorf("%+v %+v", p.Feet[3], p.Couplings[0])
+	}
+	// Of a Stationary that stays at the end its supports may be blank, or of no spacing: it has no feet then.
+	for _, far := range []string{"", "300", "200"} {
+		e := workText(t, plus(trainText, "3: Train", "2: Stationary far support="+far)...)
+		if p := e.Trains()[0]; p.Status != TrainPossible || len(p.Feet) != 2 {
+			t.Errorf("far %q: %v %s %d feet", far, p.Status, p.Why, len(p.Feet))
+		}
+	}
+}
+
+// The plans that can be chosen, by which machines the sheet Trains lets move: their names, those that come to the same, and which of them cannot be tried.
+func TestPlansToChooseFrom(t *testing.T) {
+	for _, c := range []struct {
+		lines []string
+		want  string
+	}{
+		{nil, "as set (Gear stays), Motor stays, Pump stays, shared out, least work"},
+		{[]string{"Trains: Train=T1 | Machine=Gear | May move=yes"}, "as set (shared out), Motor stays, Gear stays, Pump stays, least work"},
+		{[]string{"Trains: Train=T1 | Machine=Gear | May move=no"}, "as set (shared out), least work"},
+		{[]string{"Trains: Train=T1 | Machine=Pump | May move=no"}, "as set, shared out, least work"},
+		{[]string{"Trains: Train=T1 | Machine=Pump | May move=no", "Trains: Train=T1 | Machine=Gear | May move=yes"}, "as set (shared out), least work"},
+		{[]string{"3: Train"}, "as set (only Motor), only Gear, shared out, least work"},
+		{[]string{"3: Train", "Trains: Train=T1 | Machine=Gear | May move=yes"}, "as set (shared out), only Motor, only Gear, least work"},
+		{[]string{"3: Train", "2: Stationary far support"}, "as set (only Motor, shared out), only Gear!, least work"},
+		{[]string{"3: Train", "Trains: Train=T1 | Machine=Gear | May move=no"}, "as set (only Motor, shared out), only Gear!, least work"},
+		{[]string{"3: Train", "Trains: Train=T1 | Machine=Motor | May move=no", "Trains: Train=T1 | Machine=Gear | May move=yes"}, "as set (only Gear, shared out), only Motor!, least work"},
+		{[]string{"3: Train", "Trains: Train=T1 | Plan=Gear stays"}, "as set (only Motor), only Gear, shared out, least work, Gear stays"},
+		{[]string{"Trains: Train=T1 | Plan=only Motor"}, "as set (Gear stays), Motor stays, Pump stays, shared out, least work, only Motor"},
+		{[]string{"Trains: Train=T1 | Plan=Shared  OUT"}, "as set (Gear stays), Motor stays, Pump stays, shared out, least work"},
+		{[]string{"3: Stationary"}, ""},
+	} {
+		e := workText(t, plus(trainText, c.lines...)...)
+		var got []string
+		for _, p := range e.TrainChoices(0) {
+			name := p.Plan + alsoCalled(&p)
+			if p.Status == TrainNotJudged {
+				name = p.Plan + "!"
+			}
+			got = append(got, name)
+			if p.Plan == e.Trains()[0].Plan && (p.Chosen != e.Trains()[0].Chosen || p.Status != e.Trains()[0].Status) {
+				t.Errorf("%v: %+v", c.lines, p)
+			}
+		}
+		if s := strings.Join(got, ", "); s != c.want {
+			t.Errorf("%v: %s", c.lines, s)
+		}
+	}
+	e := workText(t, trainText...)
+	if e.TrainChoices(-1) != nil || e.TrainChoices(1) != nil || e.TrainOf(0) != 0 || e.TrainOf(1) != 0 || e.TrainOf(2) != -1 || e.TrainOf(-1) != -1 {
+		t.Error(e.TrainOf(0), e.TrainOf(2))
+	}
+	if e = workText(t, plus(trainText, "4 of 2: Machine=Fan | Stationary=Turbine | Train=B", "5 of 2: Machine=alone | Train")...); e.TrainOf(2) != 1 || e.TrainOf(3) != -1 || len(e.Trains()) != 2 || e.Trains()[1].Row != 4 {
+		t.Error(e.TrainOf(2), e.TrainOf(3))
+	}
+}
+
+// The plan of least work aims at the largest share of the limits, in steps of 5 %, at which every coupling is called inside: a step more leaves one that is not, and a plan for that very share is the same.
+func TestLeastWorkIsTheLargestShare(t *testing.T) {
+	for _, lines := range [][]string{nil, {"3: Train"}, {"2: Offset limit=0.03", "3: Slope limit=0.2"}, {"Trains: Train=T1 | Machine=Gear | May move=yes | Effort=3"}, {"2: Rear room up=0.05"}} {
+		plan := func(more ...string) TrainPlan {
+			return workText(t, plus(trainText, append(lines, more...)...)...).Trains()[0]
+		}
+		best := plan("Trains: Train=T1 | Plan=least work")
+		share := 0
+		fmt.Sscanf(best.Aim, "%d %%", &share)
+		if best.Status != TrainPossible || best.Plan != "least work" || share < 5 || share > 100 || share%5 != 0 {
+			t.Fatalf("%v: %+v", lines, best)
+		}
+		inside := func(p TrainPlan) bool {
+			return p.Status == TrainPossible && !slices.ContainsFunc(p.Couplings, func(c TrainCoupling) bool { return c.AfterJ.Verdict.String() != "inside" })
+		}
+		same := plan(fmt.Sprintf("Job: Moves aim=%d %%", share))
+		if !inside(same) || !inside(best) || same.Largest != best.Largest || same.Total != best.Total {
+			t.Errorf("%v: %d %%: %g %g, and %g %g", lines, share, best.Largest, best.Total, same.Largest, same.Total)
+		}
+		for up := share + 5; up <= 100 && best.Verdict.String() == "inside" && up <= share+20; up += 5 { // larger ones are not inside, or not after their packs
+			if p := plan(fmt.Sprintf("Job: Moves aim=%d %%", up)); inside(p) && p.Verdict.String() == "inside" {
+				t.Errorf("%v: %d %%, though %d %% is inside too", lines, share, up)
+			}
+		}
+	}
+}

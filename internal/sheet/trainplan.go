@@ -476,7 +476,7 @@ func (t *train) flange(p *TrainPlan, in *moves.Train, i int) {
 	}
 	p.Feet = append(p.Feet, list...)
 	tv, th := 0.0, 0.0
-	if made && len(rise) > 0 {
+	if made {
 		tv, th = row.BoltTurn(func(k int) float64 { return rise[k] })
 	}
 	step := t.e.set.moveStep

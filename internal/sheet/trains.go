@@ -531,8 +531,8 @@ func (t *train) compareSides() {
 	}
 }
 
-// growthOf is what a row says of the growth of the machine in a seat: near and far, V and H; NaN nothing.
-func (t *train) growthOf(s seat) (g [2][2]float64, said bool) {
+// growthOf is what a row says of the growth of the machine in a seat: near and far, V and H; 0 where it says nothing.
+func (t *train) growthOf(s seat) (g [2][2]float64) {
 	from := movFront
 	if s.stationary {
 		from = statNear
@@ -551,11 +551,10 @@ func (t *train) growthOf(s seat) (g [2][2]float64, said bool) {
 	}
 	for k := range 2 {
 		for p := range 2 {
-			said = said || Known(g[k][p])
 			g[k][p] = nanTo(g[k][p], 0)
 		}
 	}
-	return g, said
+	return g
 }
 
 // compareGrowth warns where the two rows of a machine say different things of its growth.
@@ -566,11 +565,7 @@ func (t *train) compareGrowth() {
 			continue
 		}
 		p, q := m.seats[0], m.seats[1]
-		a, saidA := t.growthOf(p)
-		b, saidB := t.growthOf(q)
-		if !saidA && !saidB {
-			continue
-		}
+		a, b := t.growthOf(p), t.growthOf(q)
 		differ := false
 		turn := t.sign[p.row] * t.sign[q.row]
 		for k := range 2 {
