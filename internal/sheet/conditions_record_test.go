@@ -377,6 +377,7 @@ func TestSignedResultByHand(t *testing.T) {
 		want  string
 	}{
 		{nil, "not judged; waiting"},
+		{[]string{"Offset limit=0.1"}, "not judged; waiting; limits 0.1000 mm, - mm/m"},
 		{[]string{"Offset limit=0.1", "Slope limit=2"}, "not judged; waiting; limits 0.1000 mm, 2.0000 mm/m"},
 		{line, "not judged; found; offset V 0.0123 H -0.4000 ± 0.0000 mm; slope V 1.5000 H 0.0000 ± 0.0000 mm/m; wanted offset V 0.0000 H 0.0000 mm, slope V 0.0000 H 0.0000 mm/m"},
 		{append(slices.Clone(line), "Running offset V=x"), "not judged; found; offset V 0.0123 H -0.4000 ± 0.0000 mm; slope V 1.5000 H 0.0000 ± 0.0000 mm/m"},

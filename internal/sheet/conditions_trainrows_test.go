@@ -238,3 +238,30 @@ func TestLeastWorkIsTheLargestShare(t *testing.T) {
 		}
 	}
 }
+
+// Without a stock nothing is said of pieces, feet are touched where they go by what can be told, and the couplings are those after the moves.
+func TestTrainWithoutAStock(t *testing.T) {
+	e := workText(t, plus(trainText, "Stock: Thickness=1 | Pieces on hand=0", "Job: Move step=0.05", "Trains: Train=T1 | Plan=as set")...)
+	p := &e.Trains()[0]
+	for k := range p.Feet {
+		f := &p.Feet[k]
+		if e.TrainFootDo(f) != "" || f.HasStock || f.Touched != (f.Machine != "Gear") {
+			t.Errorf("%q %+v", e.TrainFootDo(f), f)
+		}
+	}
+	if p.Touch != 8 || strings.Join(e.TrainAfter(p), "\n") != "Coupling of Motor after the moves: offset 0 mm up and 0 mm sideways, slope 0 mm/m and 0 mm/m, inside.\nCoupling of Pump after the moves: offset 0 mm up and 0 mm sideways, slope 0 mm/m and 0 mm/m, inside." {
+		t.Error(p.Touch, e.TrainAfter(p))
+	}
+	for k := range p.Couplings {
+		if c := &p.Couplings[k]; c.HasPacks || c.PackedJ.Verdict != 0 {
+			t.Errorf("%+v", c)
+		}
+	}
+	if got := sentencesOf(e, 0, SentenceDo); !strings.Contains(got, "Take out 0.33 mm ± 0.01 mm under both front feet.\nTake out 0.45 mm ± 0.06 mm under both rear feet.") {
+		t.Error(got)
+	}
+	e = workText(t, plus(trainText, "Stock: Thickness=1 | Pieces on hand=0", "Trains: Train=T1 | Plan=Motor stays")...)
+	if got := strings.Join(e.Todo(0).Others, "\n"); !strings.HasPrefix(got, "Gear moves too, near 9: 0.270 mm; 0.16 mm towards the 9 o'clock side") || strings.Count(got, "\n") != 3 {
+		t.Error(got)
+	}
+}

@@ -107,6 +107,9 @@ func TestTrainConditions(t *testing.T) {
 		{[]string{"Trains: Trane=T1 | Machin=Gear"}, []string{"2 Train: the sheet Trains cannot be read"}},
 		{[]string{"Trains: Train=T1 | Machine=Gear | May move=yes", "2: Stationary near support | Stationary far support"},
 			[]string{"2 Stationary near support: where the feet of Gear stand is not known: Stationary near support and Stationary far support of row 2"}},
+		{[]string{"3: Train", "Trains: Train=T1 | Machine=Gear | May move=no | Plan=only Gear"}, []string{"2 Train: the sheet Trains says that Gear must not move"}},
+		{[]string{"3: Train", "2: Stationary near support", "Trains: Train=T1 | Plan=only Gear"}, []string{"2 Train: where the feet of Gear stand is not known"}},
+		{[]string{"2: Offset limit | Slope limit", "Trains: Train=T1 | Plan=least work"}, []string{"2 Train: row 2, Motor: there is no limit, which a share asks for"}},
 		// Flanges.
 		{[]string{flange}, nil},
 		{[]string{flange, "4 of 3: Machine=Fan | Stationary=Motor"}, []string{"2 Train: Motor is mounted on a flange and stands between two couplings"}},
