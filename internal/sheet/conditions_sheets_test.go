@@ -86,6 +86,7 @@ func TestHeadersOfMachines(t *testing.T) {
 
 // Spellings that are nearly a column: how many slips there may be, of which kinds, and what is as near to two.
 func TestNearlyAColumn(t *testing.T) {
+	job.LoadColumns()
 	for _, c := range []struct {
 		a, b string
 		most int
