@@ -314,3 +314,32 @@ func TestBracketOfTheKey(t *testing.T) {
 		t.Errorf("%d brackets", n)
 	}
 }
+
+// Lists of machines with long names, sides and words keep to their columns and to the paper, as do readings, rounds, feet and trains of such machines.
+func TestLongNamesInLists(t *testing.T) {
+	const long = "Circulating water pump number two of the northern intake, second row from the river"
+	job1 := exchangeJob()
+	lists := sheets{}
+	for kind, rows := range job1 {
+		for _, r := range rows {
+			name, rest, _ := strings.Cut(r, ";")
+			if kind == job.MachinesSheet {
+				rest += "; Side at 3: the side towards the river and its embankment; Side at 9: hill"
+			}
+			lists[kind] = append(lists[kind], name+" of the "+long+";"+rest)
+		}
+	}
+	ev := rowsJob(t, lists)
+	for _, w := range []float64{280, 560, 1000} {
+		checkLayout(t, fmt.Sprintf("overview at %g", w), parse(t, Overview(nil, ev, nil, Options{Width: w})), 36)
+		checkLayout(t, fmt.Sprintf("histogram at %g", w), parse(t, Histogram(nil, ev, nil, Options{Width: w})), 34)
+		for which := range 2 {
+			checkLayout(t, fmt.Sprintf("train %d at %g", which, w), parse(t, Train(nil, ev, which, -1, Options{Width: w})), 70)
+		}
+		for i := range ev.Len() {
+			for what, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"sweeps": Sweeps, "rounds": Rounds, "feet": FeetPlan, "growth": GrowthFigure} {
+				checkLayout(t, fmt.Sprintf("%s of %d at %g", what, i, w), parse(t, draw(nil, ev, i, Options{Width: w})), 44)
+			}
+		}
+	}
+}

@@ -279,3 +279,115 @@ func TestPlanesExchanged(t *testing.T) {
 		t.Errorf("%d drawings whose planes differ, %d strokes", unlike, drawn)
 	}
 }
+
+// TestInchDrawsTheSame: whatever unit a job is shown in, its machines, lines, feet, growth, rounds and trains are drawn at the same places; only words, axes and the bar to measure by are others.
+func TestInchDrawsTheSame(t *testing.T) {
+	a, b := rowsJob(t, exchangeJob()), rowsJob(t, exchangeJob())
+	b.ShowAs("inch")
+	b.Count()
+	if !b.ShowsInch() || a.ShowsInch() {
+		t.Fatal("both are shown in one unit")
+	}
+	views, strokesSeen := [2]string{"side", "top"}, 0
+	same := func(what string, one, two []element, group string, names [2]string, datum string, classes ...string) {
+		t.Helper()
+		for _, v := range names {
+			x, y := planeOf(t, one, group, v, datum, classes...), planeOf(t, two, group, v, datum, classes...)
+			if strokesSeen += len(x); !sameStrokes(x, y) {
+				t.Errorf("%s, %s: in mm\n%s\nin inch\n%s", what, v, x, y)
+			}
+		}
+	}
+	for i := range a.Len() {
+		name, opt := a.Row(i).Name, Options{Width: 900}
+		lines := []string{"d-found", "d-band", "d-wanted", "d-after", "d-limit", "d-hatch", "d-spool", "d-datum", "d-body", "d-do", "d-ground"}
+		same("machine of "+name, parse(t, Machine(nil, a, i, opt)), parse(t, Machine(nil, b, i, opt)), "data-view", views, "data-y0", lines...)
+		same("growth of "+name, parse(t, GrowthFigure(nil, a, i, opt)), parse(t, GrowthFigure(nil, b, i, opt)), "data-view", views, "data-y0", lines...)
+		same("rounds of "+name, parse(t, Rounds(nil, a, i, opt)), parse(t, Rounds(nil, b, i, opt)), "data-plane", [2]string{"V", "H"}, "data-mid", "d-after", "d-odd", "d-pm", "d-mark", "d-slope")
+	}
+	for which := range 2 {
+		same(fmt.Sprintf("train %d", which), parse(t, Train(nil, a, which, -1, Options{Width: 900})), parse(t, Train(nil, b, which, -1, Options{Width: 900})), "data-view", views, "", "d-found", "d-wanted", "d-after", "d-datum", "d-spool", "d-body", "d-dim", "d-odd", "d-do", "d-ground")
+	}
+	if strokesSeen < 1500 {
+		t.Errorf("%d strokes", strokesSeen)
+	}
+}
+
+// mirrored turns what a row says sideways over, as a mirror does that stands upright along the shafts: 3 o'clock for 9, towards for away from.
+func mirrored(row string) string {
+	var out []string
+	for _, part := range strings.Split(row, ";") {
+		name, v, _ := strings.Cut(strings.TrimSpace(part), ":")
+		v = strings.TrimSpace(v)
+		switch x, err := strconv.ParseFloat(v, 64); {
+		case strings.HasSuffix(name, "sweep"):
+			var pairs []string
+			for _, p := range strings.Fields(v) {
+				a, r, _ := strings.Cut(p, ":")
+				deg, _ := strconv.ParseFloat(a, 64)
+				pairs = append(pairs, fmt.Sprintf("%g:%s", math.Mod(360-deg, 360), r))
+			}
+			v = strings.Join(pairs, " ")
+		case err == nil && (strings.HasSuffix(name, " H") || strings.HasSuffix(name, "move done")):
+			v = fmt.Sprint(-x)
+		}
+		name = strings.NewReplacer("rim 3", "rim 9", "rim 9", "rim 3", "Room left", "Room right", "Room right", "Room left").Replace(name)
+		out = append(out, name+": "+v)
+	}
+	return strings.Join(out, "; ")
+}
+
+// flipped turns strokes of planeOf over about their line.
+func flipped(list []string) (out []string) {
+	for _, s := range list {
+		f := strings.Fields(strings.NewReplacer("[", "", "]", "").Replace(s))
+		var v [4]float64
+		for i := range v {
+			v[i], _ = strconv.ParseFloat(f[2+i], 64)
+		}
+		v[1], v[3] = -v[1], -v[3]
+		if v[0] == v[2] && v[1] > v[3] {
+			v[1], v[3] = v[3], v[1]
+		}
+		out = append(out, fmt.Sprintf("%s %s %.1f", f[0], f[1], v))
+	}
+	return out
+}
+
+// TestMirrorOfDrawings: the mirrored job has the same side views, and the top views turned over: lines, bands, limits and what is to be done, growth, rounds and trains.
+func TestMirrorOfDrawings(t *testing.T) {
+	there := exchangeJob()
+	back := sheets{}
+	for kind, rows := range there {
+		for _, r := range rows {
+			back[kind] = append(back[kind], mirrored(r))
+		}
+	}
+	a, b := rowsJob(t, there), rowsJob(t, back)
+	strokesSeen := 0
+	both := func(what string, one, two []element, group string, names [2]string, datum string, classes ...string) {
+		t.Helper()
+		for k, v := range names {
+			x, y := planeOf(t, one, group, v, datum, classes...), planeOf(t, two, group, v, datum, classes...)
+			if k == 1 {
+				y = flipped(y)
+			}
+			if strokesSeen += len(x); !sameStrokes(x, y) {
+				t.Errorf("%s, %s:\n%s\nmirrored\n%s", what, v, x, y)
+			}
+		}
+	}
+	views := [2]string{"side", "top"}
+	for i := range a.Len() {
+		name, opt := a.Row(i).Name, Options{Width: 700}
+		both("machine of "+name, parse(t, Machine(nil, a, i, opt)), parse(t, Machine(nil, b, i, opt)), "data-view", views, "data-y0", "d-found", "d-band", "d-wanted", "d-after", "d-limit", "d-hatch", "d-spool", "d-datum", "d-do")
+		both("growth of "+name, parse(t, GrowthFigure(nil, a, i, opt)), parse(t, GrowthFigure(nil, b, i, opt)), "data-view", views, "data-y0", "d-wanted", "d-after", "d-datum", "d-do")
+		both("rounds of "+name, parse(t, Rounds(nil, a, i, opt)), parse(t, Rounds(nil, b, i, opt)), "data-plane", [2]string{"V", "H"}, "data-mid", "d-after", "d-odd", "d-pm", "d-mark", "d-slope", "d-grid")
+	}
+	for which := range 2 {
+		both(fmt.Sprintf("train %d", which), parse(t, Train(nil, a, which, -1, Options{Width: 900})), parse(t, Train(nil, b, which, -1, Options{Width: 900})), "data-view", views, "", "d-found", "d-wanted", "d-after", "d-datum", "d-spool", "d-dim")
+	}
+	if strokesSeen < 1000 {
+		t.Errorf("%d strokes", strokesSeen)
+	}
+}
