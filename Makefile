@@ -18,7 +18,7 @@ WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/
 
 DEMO := testdata/demo/machines.csv $(foreach s,job stock readings growth feet limits materials checks rounds trains record,-$(s) testdata/demo/$(s).csv)
 
-.PHONY: help run test bench bench-peers fuzz lint size clean page native setup build gotest wasmtest slimtest edge worker browser evidence mutants faults faultsample
+.PHONY: help run test bench bench-peers fuzz lint types size clean page native setup build gotest wasmtest slimtest edge worker browser evidence mutants faults faultsample
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## /make \1\t/p' Makefile | expand -t 16
@@ -29,7 +29,7 @@ run: native ## build page and command, compute the demo job, print the table and
 	@st=0; dist/shimsheet calc $(DEMO) 2>/dev/null || st=$$?; [ $$st -le 1 ] || exit $$st
 	@printf '\nresults   %s\npage      %s\n' "$$PWD/dist/demo-results.json" "$$PWD/dist/shimsheet.html"
 
-test: setup lint build gotest faultsample wasmtest slimtest worker fuzz size browser ## everything that must pass
+test: setup lint types build gotest faultsample wasmtest slimtest worker fuzz size browser ## everything that must pass
 
 bench: page setup ## measure: native, under WebAssembly, and the page in a browser
 	@echo "== native"
@@ -70,6 +70,9 @@ lint: ## gofmt, go vet, staticcheck; for this machine and for the page
 	$(GO) build -o dist/tools/staticcheck honnef.co/go/tools/cmd/staticcheck
 	dist/tools/staticcheck ./...
 	$(WASM) dist/tools/staticcheck ./...
+
+types: setup ## the page's scripts held to their types: web/types.d.ts, the texts, and each other
+	@test/browser/node_modules/.bin/tsc -p web --pretty false
 
 edge: native ## build dist/worker, the programs for the edge
 	@scripts/worker.sh

@@ -62,7 +62,7 @@ function beside() {
 const compiledBeside = () => new Promise((resolve, reject) => {
   if (!helper) return void reject();
   helper.onmessage = ({ data: m }) => (m.module ? resolve(m.module) : reject());
-  helper.onerror = helper.onmessageerror = (e) => { e.preventDefault(); reject(); };
+  helper.onerror = helper.onmessageerror = (/** @type {Event} */ e) => { e.preventDefault(); reject(); };
 }).finally(() => helper?.terminate());
 
 /** The program unpacked and compiled here. */

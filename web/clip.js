@@ -2,7 +2,7 @@
 
 /** Puts a text, and the same as an HTML table, on the clipboard. It works from a local file too, where browsers offer no other way. */
 export function toClipboard(text, html) {
-  const back = document.activeElement;
+  const back = /** @type {Field} */ (document.activeElement);
   const box = document.createElement("textarea"); // a browser copies only where something is chosen
   box.className = "aside";
   box.value = text;

@@ -5,7 +5,7 @@ import * as T from "texts";
 
 /** hooks: h, $, n, plural, when, ask, say of the page; restore(line, apart) opens a copy; lines() tells of all; bring(line) hands one to
  * the program to compare; mine() is the line of the job on the page, job() its id; refresh() is called when a copy is forgotten; back()
- * leads the keyboard to the sheet. */
+ * leads the keyboard to the sheet. @param {Hooks} hooks */
 export function copyChoice(hooks) {
   const { h, $, n, plural, when, ask, restore, say, lines, mine, job, bring, refresh, back } = hooks;
   const dialog = $("dlg-copies");
@@ -42,7 +42,7 @@ export function copyChoice(hooks) {
     box.open = d.list.length <= 12;
     return [h("p", { class: "differ" }, counts.join("; ") + "."), box];
   }
-  const count = (k, [one, many], what) => fill(k === 1 ? one : many, n(k), what);
+  const count = (k, /** @type {string[]} */ [one, many], what) => fill(k === 1 ? one : many, n(k), what);
   const upper = (t) => t[0].toUpperCase() + t.slice(1);
 
   function shut() {

@@ -20,7 +20,7 @@ const mostBytes = 200e6; // of a file that is handed to the worker at all; what 
 let h, ask, take, tell, back, about; // of the page
 
 /** hooks: h makes elements, ask asks the page's program, take(state, text) shows an exchanged job, tell(text) says something, back() leads
- * the keyboard to the sheet, about() is what the job on the page is: {state, unsaved, fileName(ending)}. */
+ * the keyboard to the sheet, about() is what the job on the page is: {state, unsaved, fileName(ending)}. @param {Hooks} hooks */
 export function exchange(hooks) {
   ({ h, ask, take, tell, back, about } = hooks);
   for (const b of document.querySelectorAll("header [data-do=workbook], header [data-do=open]")) {
@@ -40,7 +40,7 @@ export function exchange(hooks) {
   $("dlg-workbook").addEventListener("close", () => { if (!$("dlg-workbook").open && !$("dlg-open").open) stop(); });
   $("workbook-save").addEventListener("click", () => write());
   $("workbook-add").addEventListener("click", () => $("workbook-file").click());
-  $("workbook-file").addEventListener("change", (e) => {
+  $("workbook-file").addEventListener("change", (/** @type {On} */ e) => {
     const f = e.target.files[0];
     e.target.value = "";
     if (f) write(f);
@@ -84,9 +84,9 @@ function bar(where, share, what) {
     box.hidden = !what;
     box.firstElementChild.textContent = what;
   }
-  const p = box.lastElementChild;
+  const p = /** @type {Field} */ (box.lastElementChild);
   if (share === null) p.removeAttribute("value");
-  else p.value = share;
+  else p.value = String(share);
 }
 
 const sentence = (e) => {
@@ -178,8 +178,8 @@ async function again() {
   const turn = open.turn;
   $("open-take").disabled = true;
   const before = open.reading;
-  let done;
-  open.reading = new Promise((r) => { done = r; });
+  let done = () => {};
+  open.reading = new Promise((r) => { done = () => r(undefined); });
   try {
     await before;
     if (open !== mine || open.turn !== turn) return;
@@ -234,7 +234,7 @@ function show() {
   const graver = notices.filter((x) => x.severity !== "note");
   const shown = graver.slice(0, 60);
   const lesser = notices.filter((x) => x.severity === "note").slice(0, 60);
-  const focus = document.activeElement?.dataset?.keep;
+  const focus = /** @type {Field} */ (document.activeElement)?.dataset?.keep;
   const top = body.scrollTop;
   body.replaceChildren(
     h("p", { class: "lead" }, lead),

@@ -2,7 +2,7 @@
 import { fill } from "./texts.js";
 import * as T from "texts";
 
-/** The commands of the bar. */
+/** The commands of the bar. @param {Hooks} hooks */
 export function finding({ ask, act, say, $, view, plural, n }) {
   const bar = $("findbar");
   const options = (back, here) => ($("find-case").checked ? "c" : "") + ($("find-whole").checked ? "w" : "")

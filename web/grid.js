@@ -28,18 +28,34 @@ function also(more, y, x) {
 }
 
 export class SheetView {
+  /** @type {State} what the program said last */
+  state = null;
+  /** @type {SheetColumn[]} */
+  columns = [];
+  frozen = 0; // columns that stay in sight
+  firstRow = 2; // the number of the first row
+  heads = HEAD;
+  open = ""; // how the cell was opened: typed, edit
+  /** Set by the page: the menu of a cell, how wide the drawing of a machine is, what typing shows at once. */
+  showMenu = (/** @type {number} */ _x, /** @type {number} */ _y) => {};
+  drawingWidth = () => 0;
+  trying = (/** @type {any} */ _m) => {};
+
   /**
    * @param {HTMLElement} host where the table goes
    * @param {HTMLTextAreaElement} editor laid over the open cell
    * @param {(op: string, ...args: any[]) => string} call the Go program
-   * @param {(op: string, ...args: any[]) => void} act does an operation and brings the page up to it
+   * @param {(op: string, ...args: any[]) => any} act does an operation and brings the page up to it
    */
   constructor(host, editor, call, act) {
-    Object.assign(this, { host, editor, call, act, state: null, columns: [], frozen: 0, firstRow: 2, heads: HEAD, open: "" });
-    this.el = document.createElement("regular-table");
+    this.host = host;
+    this.editor = editor;
+    this.call = call;
+    this.act = act;
+    this.el = /** @type {RegularTable} */ (document.createElement("regular-table"));
     host.prepend(this.el);
     this.el.removeAttribute("tabindex");
-    this.table = this.el.querySelector("table");
+    this.table = /** @type {HTMLTableElement} */ (/** @type {Element} */ (this.el.querySelector("table")));
     this.table.tabIndex = 0;
     setAttr(this.table, "role", "grid");
     setAttr(this.table, "aria-multiselectable", "true");
@@ -390,7 +406,7 @@ export class SheetView {
     });
 
     let drag = false;
-    el.addEventListener("pointerdown", (e) => {
+    el.addEventListener("pointerdown", (/** @type {On & PointerEvent} */ e) => {
       if (e.button !== 0 || e.pointerType === "touch" || e.target.classList?.contains("rt-column-resize")) return;
       if (this.press(e)) {
         drag = true;
@@ -548,7 +564,7 @@ export class SheetView {
   key(e) {
     const ctrl = e.ctrlKey || e.metaKey;
     const shift = e.shiftKey;
-    const go = (...a) => { e.preventDefault(); this.act(...a); };
+    const go = (/** @type {string} */ op, ...a) => { e.preventDefault(); this.act(op, ...a); };
     const arrow = { ArrowDown: [1, 0], ArrowUp: [-1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[e.key];
     if (e.isComposing || e.key === "Process" || e.key === "Dead") return this.edit(true);
     if (e.altKey && !ctrl && (e.key === "ArrowUp" || e.key === "ArrowDown")) {

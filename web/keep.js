@@ -153,7 +153,9 @@ export class Line {
    * or a promise of one, null if it was not finished; told(text, why) hears of a failure, "" of success: why is "full", "none" or "room",
    * with what had to go. */
   constructor(job, hooks, line = crypto.randomUUID()) {
-    Object.assign(this, { job, line, hooks });
+    this.job = job;
+    this.line = line;
+    this.hooks = hooks;
     this.ready = hold(job, line, 3000);
   }
 

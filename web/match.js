@@ -23,7 +23,7 @@ export function remember(rows) {
   } catch { /* the next job asks again */ }
 }
 
-/** hooks: as the page gives them; plan(p, then) shows what a paste would do, or does it. */
+/** hooks: as the page gives them; plan(p, then) shows what a paste would do, or does it. @param {Hooks} hooks */
 export function matching({ h, ask, act, say, $, state, back, plan }) {
   const dialog = $("dlg-match"), body = $("match-body"), foot = $("match-foot");
   let text = ""; // "": the sheet at hand

@@ -35,12 +35,12 @@ function show(button, x, y) {
 /** Listens for all menus of the page. picked is called after a choice closed one. */
 export function menus() {
   let was = null;
-  document.addEventListener("pointerdown", (e) => {
+  document.addEventListener("pointerdown", (/** @type {On} */ e) => {
     const a = document.activeElement;
     was = e.target.closest("[data-menu]") && a !== document.body && !openMenu
       ? (a.closest("#sheet") ? document.querySelector("#sheet table") : a) : null;
   }, true);
-  document.addEventListener("click", (e) => {
+  document.addEventListener("click", (/** @type {On} */ e) => {
     const button = e.target.closest("[data-menu]");
     if (button) {
       if (opener === button) closeMenu(true);
@@ -55,7 +55,7 @@ export function menus() {
     if (item && openMenu?.contains(item)) closeMenu(true);
     else if (openMenu && !openMenu.contains(e.target)) closeMenu(false);
   }, true);
-  document.addEventListener("keydown", (e) => {
+  document.addEventListener("keydown", (/** @type {On & KeyboardEvent} */ e) => {
     const button = e.target.closest?.("[data-menu]");
     if (button && !openMenu && (e.key === "ArrowDown" || e.key === "ArrowUp")) {
       e.preventDefault();

@@ -801,7 +801,7 @@ Object.assign(commands, {
 const backToSheet = () => { if (!screen) view.focus(); };
 
 function listen() {
-  document.addEventListener("click", (e) => {
+  document.addEventListener("click", (/** @type {On} */ e) => {
     const b = e.target.closest("button");
     if (!b) return;
     if (b.dataset.do) commands[b.dataset.do]();
@@ -820,7 +820,7 @@ function listen() {
     t.focus();
   });
   const tab = (t) => { if (t.dataset.screen) openScreen(t.dataset.screen); else sheet(Number(t.dataset.sheet)); };
-  $("tabs").addEventListener("click", (e) => {
+  $("tabs").addEventListener("click", (/** @type {On} */ e) => {
     const t = e.target.closest("[role=tab]");
     if (!t) return;
     tab(t);
@@ -828,7 +828,7 @@ function listen() {
   });
   tabs($("tabs"), tab);
   menus();
-  document.addEventListener("click", (e) => {
+  document.addEventListener("click", (/** @type {On} */ e) => {
     const d = e.target.closest("[role=menuitemradio]")?.dataset;
     if (d?.themeSet !== undefined) setTheme(d.themeSet, () => {
       relayout();
@@ -866,7 +866,7 @@ function listen() {
   $("side-row").addEventListener("click", () => side($("side-row")));
   $("side-problems").addEventListener("click", () => side($("side-problems")));
   tabs($("sidetabs"), side);
-  $("file").addEventListener("change", (e) => {
+  $("file").addEventListener("change", (/** @type {On} */ e) => {
     openFile(e.target.files[0]);
     e.target.value = "";
   });
@@ -884,7 +884,7 @@ function listen() {
   $("banner-json").addEventListener("click", () => emergency("json"));
   // The clipboard. Texts and dialogs keep their own; everything else is the sheet's.
   const ours = () => {
-    const at = document.activeElement;
+    const at = /** @type {Field} */ (document.activeElement);
     const a = at?.closest("dialog:not([open])") ? null : at; // a closed dialog has the focus still until the next frame
     return !screen && !(a && (/^(INPUT|TEXTAREA|SELECT)$/.test(a.tagName) || a.closest("dialog") || a.isContentEditable))
       && !(a && a.closest?.("#side") && String(getSelection()));
@@ -1004,7 +1004,7 @@ const early = lines(); // while the program comes up
  * many changes. */
 export async function start(restart, lacks) {
   again = restart;
-  view = new SheetView($("sheet"), $("editor"), call, act);
+  view = new SheetView($("sheet"), /** @type {any} */ ($("editor")), call, act);
   globalThis.shimsheetView = view;
   listen();
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n,

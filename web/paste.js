@@ -4,7 +4,8 @@
 import { fill } from "./texts.js";
 import * as T from "texts";
 
-/** Returns paste, which takes a clipboard text, and plan, which shows or does what was planned. match() is the matching of columns. */
+/** Returns paste, which takes a clipboard text, and plan, which shows or does what was planned. match() is the matching of columns.
+ * @param {Hooks} hooks */
 export function pasting({ h, ask, act, say, $, view, plural, n, state, match }) {
   const dialog = $("dlg-paste");
   const done = (s) => {

@@ -16,9 +16,10 @@ function fillRegion(id, html, ifNew) {
   if (!el) throw new Error("no-element-" + id);
   if (ifNew && el.shownLast === html) return; // what somebody is about to press stays where it is
   el.shownLast = html;
-  const had = el.contains(document.activeElement) && document.activeElement !== el ? document.activeElement : null;
-  const at = had && typeof had.selectionStart === "number" ? [had.selectionStart, had.selectionEnd] : null;
-  const scrolls = [...el.querySelectorAll("[data-scroll][id]")].map((x) => [x.id, x.scrollLeft, x.scrollTop]);
+  const active = /** @type {Field} */ (document.activeElement);
+  const had = el.contains(active) && active !== el ? active : null;
+  const at = had && typeof had.selectionStart === "number" ? had : null, from = at?.selectionStart, to = at?.selectionEnd;
+  const scrolls = [...el.querySelectorAll("[data-scroll][id]")].map((x) => ({ id: x.id, left: x.scrollLeft, top: x.scrollTop }));
   const chosen = [...el.querySelectorAll("input[type=file][id]")].filter((x) => x.files.length);
   filling = true;
   el.innerHTML = html;
@@ -31,10 +32,10 @@ function fillRegion(id, html, ifNew) {
     });
   }
   for (const x of chosen) document.getElementById(x.id)?.replaceWith(x); // a file that was chosen and not yet read stays chosen
-  for (const [x, left, top] of scrolls) document.getElementById(x)?.scrollTo(left, top);
+  for (const x of scrolls) document.getElementById(x.id)?.scrollTo(x.left, x.top);
   const now = had?.id ? document.getElementById(had.id) : null;
   now?.focus({ preventScroll: true });
-  if (at && now && now.setSelectionRange) now.setSelectionRange(...at);
+  if (at && now && now.setSelectionRange) now.setSelectionRange(from, to);
   filling = false;
 }
 
@@ -68,7 +69,7 @@ function held(el) {
 
 /** The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab
  * with that id, place(sheet, row, column) to a cell; back() gives the sheet the focus; share is sharing.js. screen makes the screen of a
- * name, as page.js knows screens; open opens a dialog that is one, send tells it something. */
+ * name, as page.js knows screens; open opens a dialog that is one, send tells it something. @param {Hooks} hooks */
 export function goScreens({ ask, say, changed, open, place, back, share, state }) {
   const waiting = new Map(); // by element or screen: {timer, run}
   const flush = (name) => {
@@ -96,7 +97,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       const el = document.getElementById(id);
       if (el && el.value !== text) el.value = text;
     }
-    if (u.dialog === "-") document.querySelector("dialog[open]")?.close();
+    if (u.dialog === "-") /** @type {Field} */ (document.querySelector("dialog[open]"))?.close();
     if (u.changed) changed();
     if (u.say && !u.copy) say(u.say);
     if (u.dialog && u.dialog !== "-") document.getElementById(u.dialog).showModal();
@@ -207,8 +208,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
 
   // All of a field that was just gone to stays selected when it is pressed; a second press places the caret.
   const whole = (e) => e.target === document.activeElement && e.target.dataset.fresh !== undefined;
-  document.addEventListener("mousedown", (e) => { if (e.detail === 1 && whole(e)) e.preventDefault(); });
-  document.addEventListener("click", (e) => setTimeout(() => {
+  document.addEventListener("mousedown", (/** @type {On & MouseEvent} */ e) => { if (e.detail === 1 && whole(e)) e.preventDefault(); });
+  document.addEventListener("click", (/** @type {On} */ e) => setTimeout(() => {
     if (whole(e) && e.target.selectionStart === e.target.selectionEnd) e.target.select();
   }));
 
@@ -280,11 +281,11 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
   let late = null; // what waits for its end
 
   // A field to sign in: strokes of a pen, finger or mouse, as points in the units of the drawing.
-  document.addEventListener("pointerdown", (e) => {
+  document.addEventListener("pointerdown", (/** @type {On & PointerEvent} */ e) => {
     const pen = e.target.closest?.("svg[data-pen]"), root = pen?.closest("[data-screen-in-go]");
     if (!root || e.button) return;
     e.preventDefault();
-    const box = pen.viewBox.baseVal, line = pen.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "polyline")),
+    const box = /** @type {any} */ (pen).viewBox.baseVal, line = pen.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "polyline")),
       points = [];
     const put = (e) => {
       const at = pen.getBoundingClientRect();
@@ -311,13 +312,13 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
 
   // Up and down along the buttons of a list at the side; where data-arrows names an element, along all that can be pressed in a list, and
   // up from the first to that element.
-  document.addEventListener("keydown", (e) => {
+  document.addEventListener("keydown", (/** @type {On & KeyboardEvent} */ e) => {
     const to = { ArrowDown: 1, ArrowUp: -1 }[e.key], list = to && e.target.closest?.("[data-screen-in-go] [data-arrows]");
     if (!list) return;
     e.preventDefault();
     const up = list.dataset.arrows;
-    const all = up ? [...list.querySelectorAll("button, input")].filter((x) => !x.disabled && x.offsetParent) : [...list.children];
-    const at = all.indexOf(document.activeElement) + to;
+    const all = up ? [...list.querySelectorAll("button, input")].filter((x) => !x.disabled && x.offsetParent) : /** @type {Field[]} */ ([...list.children]);
+    const at = all.indexOf(/** @type {Field} */ (document.activeElement)) + to;
     if (at < 0 && up) document.getElementById(up).focus();
     else all[Math.max(0, Math.min(all.length - 1, at))].focus();
   });
@@ -342,7 +343,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
 
   // Ctrl+C in a screen with something to copy takes that, where no text is selected or typed into.
   document.addEventListener("copy", (e) => {
-    const at = document.activeElement, root = at?.closest("[data-screen-in-go]");
+    const at = /** @type {Field} */ (document.activeElement), root = at?.closest("[data-screen-in-go]");
     if (!root?.querySelector("[data-copies]") || /^(INPUT|TEXTAREA)$/.test(at.tagName) && at.type !== "checkbox"
       || String(getSelection())) return;
     const u = ask("screen", root.dataset.screenInGo, "event", "copy", "", "copied", "", "");

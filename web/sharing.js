@@ -5,7 +5,7 @@ import { fill } from "./texts.js";
 import * as T from "texts";
 
 /** took(state) hears that the packs shown are others now; when() is the time as it is told; ready() whether that may come between what
- * somebody does. */
+ * somebody does. @param {Hooks} hooks */
 export function sharing({ ask, state, took, when, ready }) {
   let last = null; // {at, got}: the lists of a state of the job
   let running = null; // {at, promise, told: who hears how far it is}
@@ -42,8 +42,8 @@ export function sharing({ ask, state, took, when, ready }) {
     return running.promise;
   }
 
-  function tell(...op) {
-    const s = ask(...op);
+  function tell(/** @type {string} */ op, ...args) {
+    const s = ask(op, ...args);
     if (s) took(s);
   }
 

@@ -9,5 +9,6 @@ export const fill = (text, ...values) => text.replace(/\{(\d+)\}/g, (_, i) => va
  * for takes it many milliseconds. */
 export const count = (n) => (n >= 0 && n < 1000 ? String(n) : n.toLocaleString(T.locale));
 
-/** The one of a pair that fits a number, the number in it for {0}: ["1 row", "{0} rows"]. */
+/** The one of a pair that fits a number, the number in it for {0}: ["1 row", "{0} rows"].
+ * @param {number} n @param {string[]} pair */
 export const plural = (n, [one, many]) => fill(n === 1 ? one : many, count(n));

@@ -19,7 +19,7 @@ export const own = { module: null };
 export class Workbooks {
   #worker; #settle; #parts; #ended = false;
   /** told(share 0 … 1) is called while something is worked on. */
-  told = () => {};
+  told = (/** @type {number} */ _share) => {};
 
   /** module: a compiled program to run instead of that for workbook files. */
   constructor(module) {
@@ -47,7 +47,7 @@ export class Workbooks {
   async #feed(module) {
     if (!module) {
       await complete();
-      for (const [name, elements] of [["own", wasmElements()], ["piece", workbookElements()]]) {
+      for (const [name, elements] of Object.entries({ own: wasmElements(), piece: workbookElements() })) {
         for (const e of elements) {
           if (this.#ended) return;
           this.#worker.postMessage({ [name]: e.textContent });

@@ -28,7 +28,7 @@ let started;
 /** Lets some work go on beside what waits for it; if it fails, the reader of the stream it feeds fails too. */
 const beside = (work) => { work().catch(() => {}); };
 
-self.packing = {
+globalThis.packing = {
   /** A gzip file is made of the packed bytes, so that the browser checks size and checksum on the way. */
   async inflate(data, size, sum, sink) {
     const tail = new DataView(new ArrayBuffer(8));
