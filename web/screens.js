@@ -285,8 +285,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     const pen = e.target.closest?.("svg[data-pen]"), root = pen?.closest("[data-screen-in-go]");
     if (!root || e.button) return;
     e.preventDefault();
-    const box = /** @type {any} */ (pen).viewBox.baseVal, line = pen.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "polyline")),
-      points = [];
+    const box = /** @type {any} */ (pen).viewBox.baseVal, points = [];
+    const line = pen.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "polyline"));
     const put = (e) => {
       const at = pen.getBoundingClientRect();
       const x = Math.round((e.clientX - at.left) * box.width / at.width), y = Math.round((e.clientY - at.top) * box.height / at.height);
@@ -317,7 +317,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     if (!list) return;
     e.preventDefault();
     const up = list.dataset.arrows;
-    const all = up ? [...list.querySelectorAll("button, input")].filter((x) => !x.disabled && x.offsetParent) : /** @type {Field[]} */ ([...list.children]);
+    const all = up ? [...list.querySelectorAll("button, input")].filter((x) => !x.disabled && x.offsetParent)
+      : /** @type {Field[]} */ ([...list.children]);
     const at = all.indexOf(/** @type {Field} */ (document.activeElement)) + to;
     if (at < 0 && up) document.getElementById(up).focus();
     else all[Math.max(0, Math.min(all.length - 1, at))].focus();
