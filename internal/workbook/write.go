@@ -516,231 +516,255 @@ type resultColumn struct {
 // results writes the Results sheet: what is printed first, the rest to the right of it.
 func (w *writer) results(name string) *page {
 	_, _ = w.allocation() // the packs are those of the stock shared out; the pick list says what kept it from that
-	p := w.out(name)
-	ev := w.ev
-	inch := ev.Inch()
+	t := &resultSheet{w: w, p: w.out(name)}
+	t.columns()
+	if w.opts.Live {
+		t.live = newLive(w, &t.cols)
+	}
+	for i := range t.cols {
+		t.cols[i].position = i + 1
+	}
+	t.p.room(w.ev.Len(), len(t.cols)+1)
+	headRow := t.head()
+	t.styles()
+	t.p.grow = t.printed
+	last := t.rows(headRow + 1)
+	if last > headRow {
+		for _, c := range t.cols {
+			if name := stationNames[c.key]; name != "" {
+				t.p.define(w.prefix+name, c.position, headRow+1, c.position, last)
+			}
+		}
+	}
+	t.p.finish(layout{freezeCols: 1, freezeRows: headRow, repeat: [2]int{headRow, headRow}, printCols: t.printed, title: w.title()})
+	return t.p
+}
+
+// stationNames are the names that formulas call columns of the results by.
+var stationNames = map[string]string{"limit_offset": "Limit_offset_mm", "limit_slope": "Limit_slope_mm_per_m", "x1": "Station_first_mm", "x2": "Station_second_mm",
+	"xf": "Station_front_feet_mm", "xr": "Station_rear_feet_mm", "flex": "Spacer_length_mm"}
+
+// A resultSheet is the sheet of results while it is written.
+type resultSheet struct {
+	w       *writer
+	p       *page
+	cols    []resultColumn
+	printed int   // columns that go onto paper, the name among them
+	live    *live // nil: without formulas
+
+	name, text, line int   // styles of the name, of a text on paper, of one beside it
+	number           []int // styles of numbers, by column
+}
+
+// columns lays the columns out: those that are printed, then every other result, then what formulas go on from.
+func (t *resultSheet) columns() {
+	inch := t.w.ev.Inch()
 	all := job.ResultColumns()
 	byKey := map[string]int{}
 	for i := range all {
 		byKey[all[i].Key] = i
 	}
 	coarse := map[string]bool{"front_shim": true, "rear_shim": true, "front_move": true, "rear_move": true, "slide_v": true, "slide_h": true}
-	var cols []resultColumn
 	used := map[string]bool{}
-	add := func(key string, pm bool, width int) {
-		i := byKey[key]
-		rc := &all[i]
-		c := resultColumn{head: rc.Name, key: key, index: i, unit: rc.Unit(inch), pm: pm, coarse: coarse[key], width: width}
-		_, _, number := results.NumberOf(&sheet.RowResult{Front: -1, Rear: -1}, key)
-		c.text = !number
-		if c.unit != units.None {
-			c.head += " [" + c.unit.String() + "]"
-		}
-		if pm {
-			c.head = "± " + c.head
-			if key == "offset" || key == "slope" { // stands right behind its number
+	add := func(pm bool, width int, keys ...string) {
+		for _, key := range keys {
+			i := byKey[key]
+			rc := &all[i]
+			c := resultColumn{head: rc.Name, key: key, index: i, unit: rc.Unit(inch), pm: pm, coarse: coarse[key], width: width}
+			_, _, number := results.NumberOf(&sheet.RowResult{Front: -1, Rear: -1}, key)
+			c.text = !number
+			if c.unit != units.None {
+				c.head += " [" + c.unit.String() + "]"
+			}
+			if !pm {
+				used[key] = true
+			} else if c.head = "± " + c.head; key == "offset" || key == "slope" { // stands right behind its number
 				c.head = "± [" + c.unit.String() + "]"
 			}
-		} else {
-			used[key] = true
+			t.cols = append(t.cols, c)
 		}
-		cols = append(cols, c)
 	}
-	add("verdict", false, 12)
-	add("why", false, 33)
-	for _, k := range []string{"offset_v", "offset_h", "offset"} {
-		add(k, false, 6)
-	}
-	add("offset", true, 5)
-	for _, k := range []string{"slope_v", "slope_h", "slope"} {
-		add(k, false, 6)
-	}
-	add("slope", true, 5)
-	add("share_of_limit", false, 6)
-	add("chance_inside", false, 6)
-	for _, k := range []string{"front_shim", "rear_shim", "front_move", "rear_move"} {
-		add(k, false, 6)
-	}
-	cols = append(cols, resultColumn{head: "Move towards", key: "side", index: -1, text: true, width: 13})
-	add("front_pack", false, 16)
-	add("rear_pack", false, 16)
-	add("after_share_of_limit", false, 6)
-	add("after_verdict", false, 11)
-	printed := len(cols) + 1
-	for _, k := range []string{"offset_v", "offset_h", "slope_v", "slope_h", "front_shim", "rear_shim", "front_move", "rear_move"} {
-		add(k, true, 8)
-	}
+	add(false, 12, "verdict")
+	add(false, 33, "why")
+	add(false, 6, "offset_v", "offset_h", "offset")
+	add(true, 5, "offset")
+	add(false, 6, "slope_v", "slope_h", "slope")
+	add(true, 5, "slope")
+	add(false, 6, "share_of_limit", "chance_inside", "front_shim", "rear_shim", "front_move", "rear_move")
+	t.cols = append(t.cols, resultColumn{head: "Move towards", key: "side", index: -1, text: true, width: 13})
+	add(false, 16, "front_pack", "rear_pack")
+	add(false, 6, "after_share_of_limit")
+	add(false, 11, "after_verdict")
+	t.printed = len(t.cols) + 1
+	add(true, 8, "offset_v", "offset_h", "slope_v", "slope_h", "front_shim", "rear_shim", "front_move", "rear_move")
 	for i := range all {
-		switch all[i].Key {
+		key := all[i].Key
+		switch key {
 		case "wanted_offset_v", "wanted_offset_h", "wanted_slope_v", "wanted_slope_h": // stand below, in columns that formulas may fill
 			continue
 		}
-		if !used[all[i].Key] {
-			add(all[i].Key, false, 10)
-			if all[i].PlusMinus {
-				add(all[i].Key, true, 10)
-			}
+		if used[key] {
+			continue
+		}
+		add(false, 10, key)
+		if all[i].PlusMinus {
+			add(true, 10, key)
 		}
 	}
-	mmU, slopeU := units.MM, units.MMPerM
 	for _, x := range []struct {
 		head, key string
 		u         units.Unit
-	}{{"Wanted offset V [mm]", "wanted_dv", mmU}, {"Wanted offset H [mm]", "wanted_dh", mmU}, {"Wanted slope V [mm/m]", "wanted_tv", slopeU}, {"Wanted slope H [mm/m]", "wanted_th", slopeU},
-		{"Offset limit [mm]", "limit_offset", mmU}, {"Slope limit [mm/m]", "limit_slope", slopeU}} {
-		cols = append(cols, resultColumn{head: x.head, key: x.key, index: -1, unit: x.u, width: 9})
+	}{{"Wanted offset V [mm]", "wanted_dv", units.MM}, {"Wanted offset H [mm]", "wanted_dh", units.MM}, {"Wanted slope V [mm/m]", "wanted_tv", units.MMPerM}, {"Wanted slope H [mm/m]", "wanted_th", units.MMPerM},
+		{"Offset limit [mm]", "limit_offset", units.MM}, {"Slope limit [mm/m]", "limit_slope", units.MMPerM}} {
+		t.cols = append(t.cols, resultColumn{head: x.head, key: x.key, index: -1, unit: x.u, width: 9})
 	}
-	var lv *live
-	if w.opts.Live {
-		lv = newLive(w, &cols)
-	}
-	for i := range cols {
-		cols[i].position = i + 1
-	}
-	p.room(ev.Len(), len(cols)+1)
+}
 
-	// The head.
-	titleStyle, quiet := w.style(style{bold: true, size: 14}), w.style(style{italic: true, font: quietText})
-	p.start(1, 20)
-	p.text(0, titleStyle, w.title())
-	p.end()
-	p.start(2, 0)
-	p.text(0, w.style(style{bold: true}), results.Count(ev))
-	p.end()
-	p.start(3, 0)
-	p.text(0, quiet, "The movable shaft as found, seen from the stationary one: up and towards 3 o'clock are positive. Shims: + add, − take out. Moves: + towards 3 o'clock. ± is expanded, k = 2.")
-	p.end()
-	p.start(4, 0)
-	p.text(0, quiet, tables.Cautions()[0].Text)
-	p.end()
-	n := 4
-	if notes := ev.PackNotes(); len(notes) > 0 {
-		n++
-		p.start(n, 0)
-		p.text(0, quiet, strings.Join(notes, " "))
+// head writes what stands above the rows and returns the row of the header.
+func (t *resultSheet) head() (row int) {
+	w, p := t.w, t.p
+	say := func(style int, text string, height float64) {
+		row++
+		p.start(row, height)
+		p.text(0, style, text)
 		p.end()
 	}
-	if lv != nil {
-		n++
-		p.start(n, 0)
+	title, quiet := w.style(style{bold: true, size: 14}), w.style(style{italic: true, font: quietText})
+	say(title, w.title(), 20)
+	say(w.style(style{bold: true}), results.Count(w.ev), 0)
+	say(quiet, "The movable shaft as found, seen from the stationary one: up and towards 3 o'clock are positive. Shims: + add, − take out. Moves: + towards 3 o'clock. ± is expanded, k = 2.", 0)
+	say(quiet, tables.Cautions()[0].Text, 0)
+	if notes := w.ev.PackNotes(); len(notes) > 0 {
+		say(quiet, strings.Join(notes, " "), 0)
+	}
+	if t.live != nil {
+		row++
+		p.start(row, 0)
 		p.text(0, quiet, "Columns whose numbers are worked out by formulas follow the Machines sheet; verdict, ±, chance and packs do not. The column State says when they no longer belong together.")
-		lv.sharedRef = lv.putShared(p, n, cols[len(cols)-1].position, w.style(style{frame: true, indent: true}))
+		t.live.sharedRef = t.live.putShared(p, row, t.cols[len(t.cols)-1].position, w.style(style{frame: true, indent: true}))
 		p.end()
 	}
-	n++
-	headRow := n
-	p.start(n, 66)
+	row++
+	p.start(row, 66)
 	headStyle := w.style(style{head: true, bold: true, wrap: true, pattern: patternSolid, fill: pale})
 	p.text(0, headStyle, "Machine")
 	p.wide(0, 26, 40)
-	for _, c := range cols {
+	for _, c := range t.cols {
 		p.text(c.position, headStyle, c.head)
 		p.wide(c.position, c.width, 40)
 	}
 	p.end()
-	repeat := [2]int{headRow, headRow}
+	return row
+}
 
-	nameStyle := w.style(style{frame: true, bold: true, wrap: true})
-	textStyle, oneLine := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, indent: true})
-	numStyle := make([]int, len(cols))
-	for i, c := range cols {
-		numStyle[i] = w.style(style{frame: true, right: true, format: numberFormat(c.unit, c.coarse)})
+// styles makes the styles of the rows.
+func (t *resultSheet) styles() {
+	w := t.w
+	t.name = w.style(style{frame: true, bold: true, wrap: true})
+	t.text, t.line = w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, indent: true})
+	t.number = make([]int, len(t.cols))
+	for i, c := range t.cols {
+		t.number[i] = w.style(style{frame: true, right: true, format: numberFormat(c.unit, c.coarse)})
 	}
-	first := n + 1
-	p.grow = printed
+}
+
+// rows writes a row for each coupling, the first into row n, and returns the last that was written, n-1 if none was.
+func (t *resultSheet) rows(n int) (last int) {
+	ev := t.w.ev
 	var buf []byte
 	for i := range ev.Len() {
 		r := ev.Row(i)
 		if i%512 == 0 {
-			w.opts.progress(0.4 + 0.2*float64(i)/float64(ev.Len()))
+			t.w.opts.progress(0.4 + 0.2*float64(i)/float64(ev.Len()))
 		}
 		if r.Kind != sheet.MachineRow {
 			continue
 		}
-		n++
-		p.start(n, 0)
-		p.text(0, nameStyle, r.Name)
+		t.p.start(n, 0)
+		t.p.text(0, t.name, r.Name)
 		var fs map[string]expr
-		if lv != nil {
-			fs = lv.row(i, r, n, cols)
+		if t.live != nil {
+			fs = t.live.row(i, r, n, t.cols)
 		}
-		for k := range cols {
-			c := &cols[k]
-			textStyle := textStyle
-			if c.position >= printed {
-				textStyle = oneLine
+		for k := range t.cols {
+			if c := &t.cols[k]; c.text || c.key == "verdict" || c.key == "after_verdict" || c.key == formulasState {
+				buf = t.word(buf[:0], i, r, c, fs)
+			} else {
+				t.value(r, k, fs)
 			}
-			switch {
-			case c.key == "verdict":
-				p.text(c.position, w.verdictStyle(r.Verdict, true), r.Verdict.String())
-				continue
-			case c.key == "after_verdict":
-				if r.Calc.HasAfter {
-					p.text(c.position, w.verdictStyle(r.AfterVerdict, false), r.AfterVerdict.String())
-				} else {
-					p.blank(c.position, textStyle)
-				}
-				continue
-			case c.key == "side":
-				p.text(c.position, textStyle, sideWords(r))
-				continue
-			case c.key == formulasState:
-				if f, ok := fs[formulasState]; ok && f.s != "" {
-					p.formulaText(c.position, textStyle, f.s, f.text)
-				} else {
-					p.text(c.position, textStyle, fs[formulasState].text)
-				}
-				continue
-			case c.text:
-				buf = results.AppendText(buf[:0], ev, i, c.index)
-				p.text(c.position, textStyle, string(buf))
-				continue
-			}
-			var value float64
-			switch c.key {
-			case "wanted_dv":
-				value = r.Wanted.DV
-			case "wanted_dh":
-				value = r.Wanted.DH
-			case "wanted_tv":
-				value = r.Wanted.TV
-			case "wanted_th":
-				value = r.Wanted.TH
-			case "limit_offset":
-				value = r.Limits.Offset
-			case "limit_slope":
-				value = r.Limits.Slope
-			default:
-				var u float64
-				if value, u, _ = results.NumberOf(r, c.key); c.pm {
-					value = u
-				}
-			}
-			value = c.unit.FromBase(value)
-			if f := fs[c.key]; f.s != "" && !c.pm {
-				if c.working {
-					value = f.v
-				}
-				if w.opts.spoil {
-					value = -12345
-				}
-				p.formula(c.position, numStyle[k], f.s, value)
-				continue
-			}
-			p.number(c.position, numStyle[k], value)
 		}
-		p.end()
+		t.p.end()
+		n++
 	}
-	if n >= first {
-		for _, c := range cols {
-			if name := map[string]string{"limit_offset": "Limit_offset_mm", "limit_slope": "Limit_slope_mm_per_m", "x1": "Station_first_mm", "x2": "Station_second_mm",
-				"xf": "Station_front_feet_mm", "xr": "Station_rear_feet_mm", "flex": "Spacer_length_mm"}[c.key]; name != "" {
-				p.define(w.prefix+name, c.position, first, c.position, n)
-			}
+	return n - 1
+}
+
+// word writes a cell that holds words. buf is memory to write in, which is returned.
+func (t *resultSheet) word(buf []byte, i int, r *sheet.RowResult, c *resultColumn, fs map[string]expr) []byte {
+	style := t.text
+	if c.position >= t.printed {
+		style = t.line
+	}
+	switch c.key {
+	case "verdict":
+		t.p.text(c.position, t.w.verdictStyle(r.Verdict, true), r.Verdict.String())
+	case "after_verdict":
+		if r.Calc.HasAfter {
+			t.p.text(c.position, t.w.verdictStyle(r.AfterVerdict, false), r.AfterVerdict.String())
+		} else {
+			t.p.blank(c.position, style)
+		}
+	case "side":
+		t.p.text(c.position, style, sideWords(r))
+	case formulasState:
+		if f, ok := fs[formulasState]; ok && f.s != "" {
+			t.p.formulaText(c.position, style, f.s, f.text)
+		} else {
+			t.p.text(c.position, style, fs[formulasState].text)
+		}
+	default:
+		buf = results.AppendText(buf, t.w.ev, i, c.index)
+		t.p.text(c.position, style, string(buf))
+	}
+	return buf
+}
+
+// value writes a cell that holds a number, as a formula where one works it out.
+func (t *resultSheet) value(r *sheet.RowResult, k int, fs map[string]expr) {
+	c := &t.cols[k]
+	var value float64
+	switch c.key {
+	case "wanted_dv":
+		value = r.Wanted.DV
+	case "wanted_dh":
+		value = r.Wanted.DH
+	case "wanted_tv":
+		value = r.Wanted.TV
+	case "wanted_th":
+		value = r.Wanted.TH
+	case "limit_offset":
+		value = r.Limits.Offset
+	case "limit_slope":
+		value = r.Limits.Slope
+	default:
+		var u float64
+		if value, u, _ = results.NumberOf(r, c.key); c.pm {
+			value = u
 		}
 	}
-	p.finish(layout{freezeCols: 1, freezeRows: headRow, repeat: repeat, printCols: printed, title: w.title()})
-	return p
+	value = c.unit.FromBase(value)
+	f := fs[c.key]
+	if f.s == "" || c.pm {
+		t.p.number(c.position, t.number[k], value)
+		return
+	}
+	if c.working {
+		value = f.v
+	}
+	if t.w.opts.spoil {
+		value = -12345
+	}
+	t.p.formula(c.position, t.number[k], f.s, value)
 }
 
 // sideWords names where the moves go, in the site's own words.
