@@ -111,7 +111,14 @@ type liveRow struct {
 	*live
 	row   int // index in the table
 	fixed []string
-	bad   string
+	bad   string // why it can have no formulas
+
+	res   *sheet.RowResult
+	n     int // its row of the sheet of results
+	cols  []resultColumn
+	place map[string]int  // in cols, of what is no ±, by key
+	fs    map[string]expr // the formulas, by key of the column, in its unit
+	whole bool            // every formula gives a number
 }
 
 // has says whether a column is filled on the row.
@@ -262,242 +269,290 @@ func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[
 
 // formulas gives them without the State's, of which it has the text, and with what says that they still give what was calculated.
 func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn) (fs map[string]expr, same []condition) {
-	r := &liveRow{live: l, row: i}
-	fs = map[string]expr{}
-	state := func(text string) (map[string]expr, []condition) {
-		return map[string]expr{formulasState: {text: text}}, nil
-	}
-	switch {
-	case !res.HasLine():
-		return state("values; there is no line")
-	case res.Plan != nil:
-		return state("values; shims and moves are those of the train's plan")
-	case res.Growth != nil:
-		return state("values; the wanted line rests on the Growth sheet or on a measured change")
-	case res.FromRounds():
-		return state("values; the readings stand on the Rounds sheet")
-	case res.FromStationary:
-		return state("values; the row is seen from behind the stationary machine")
-	case res.ColdSetting && !r.has("cold_offset_v"):
-		return state("values; the wanted line is a set of readings")
-	case res.Feet != nil && !r.has("coupling_to_front_feet") && !r.has("movable_plane_to_front_feet"):
-		return state("values; the feet stand on the Feet sheet")
-	case slices.ContainsFunc(res.Sweeps, func(s sheet.SweepInfo) bool { return strings.HasSuffix(s.Name, "sweep") }):
-		return state("values; the readings stand in one cell")
-	case len(res.Sweeps) > 0 && !r.has(familyKey(res.Sweeps[0].Name)+"_12") && !r.has(familyKey(res.Sweeps[0].Name)+"_6"):
-		return state("values; the readings do not stand in columns of the Machines sheet")
-	}
-	at := map[string]int{}
+	r := &liveRow{live: l, row: i, res: res, n: n, cols: cols, place: map[string]int{}, fs: map[string]expr{}, whole: true}
 	for k := range cols {
 		if !cols[k].pm {
-			at[cols[k].key] = k
+			r.place[cols[k].key] = k
 		}
 	}
-	ok := true
-	// put writes an expression in mm or mm/m into its column and returns the cell as an expression of the same.
-	put := func(key string, e expr) expr {
-		c := &cols[at[key]]
-		f := 1.0
-		if c.unit != units.None && c.unit != units.Percent {
-			f = c.unit.ToBase(1)
-		}
-		e = div(e, constant(f))
-		fs[key] = e
-		ok = ok && !math.IsNaN(e.v)
-		return mul(atom(cellName(c.position, n), e.v), constant(f))
+	why := r.hasNone()
+	if why == "" {
+		why = r.work()
 	}
+	if why == "" {
+		why = r.held()
+	}
+	if why != "" {
+		return map[string]expr{formulasState: {text: "values; " + why}}, nil
+	}
+	text := "formulas"
+	if len(r.fixed) > 0 {
+		text += "; fixed in the formulas, as typed with a unit: " + strings.Join(r.fixed, ", ")
+	}
+	same = r.guards()
+	r.fs[formulasState] = expr{text: text}
+	return r.fs, same
+}
 
-	var offV, offH, slopeV, slopeH expr
-	thousand := constant(1000)
-	line := func(v1, h1, x1 expr) { // the offset from one plane and the slope
-		offV = put("offset_v", sub(v1, div(mul(slopeV, x1), thousand)))
-		offH = put("offset_h", sub(h1, div(mul(slopeH, x1), thousand)))
+// hasNone says why a row has values and no formulas, before any is tried; "" where nothing stands against them.
+func (r *liveRow) hasNone() string {
+	res := r.res
+	switch {
+	case !res.HasLine():
+		return "there is no line"
+	case res.Plan != nil:
+		return "shims and moves are those of the train's plan"
+	case res.Growth != nil:
+		return "the wanted line rests on the Growth sheet or on a measured change"
+	case res.FromRounds():
+		return "the readings stand on the Rounds sheet"
+	case res.FromStationary:
+		return "the row is seen from behind the stationary machine"
+	case res.ColdSetting && !r.has("cold_offset_v"):
+		return "the wanted line is a set of readings"
+	case res.Feet != nil && !r.has("coupling_to_front_feet") && !r.has("movable_plane_to_front_feet"):
+		return "the feet stand on the Feet sheet"
+	case slices.ContainsFunc(res.Sweeps, func(s sheet.SweepInfo) bool { return strings.HasSuffix(s.Name, "sweep") }):
+		return "the readings stand in one cell"
+	case len(res.Sweeps) > 0 && !r.has(familyKey(res.Sweeps[0].Name)+"_12") && !r.has(familyKey(res.Sweeps[0].Name)+"_6"):
+		return "the readings do not stand in columns of the Machines sheet"
 	}
-	face := func(family, sag string, sign float64) {
-		a, b := r.components(family, sag)
-		d := r.cell("face_diameter")
-		v2, h2 := put("v2", div(mul(a, constant(sign*2000)), d)), put("h2", div(mul(b, constant(sign*2000)), d))
-		slopeV, slopeH = put("slope_v", v2), put("slope_h", h2)
+	return ""
+}
+
+// put writes an expression in mm or mm/m into its column and returns the cell as an expression of the same.
+func (r *liveRow) put(key string, e expr) expr {
+	c := &r.cols[r.place[key]]
+	f := 1.0
+	if c.unit != units.None && c.unit != units.Percent {
+		f = c.unit.ToBase(1)
 	}
-	rim := func(family string) (v, h, x expr) {
-		switch family {
-		case "stationary_rim":
-			a, b := r.components(family, "stationary_sag_6")
-			return neg(a), neg(b), neg(r.distance("coupling_to_stationary_plane"))
-		case "second_rim":
-			a, b := r.components(family, "second_rim_sag_6")
-			return a, b, r.distance("coupling_to_second_plane")
-		case "step":
-			a, b := r.components(family, "")
-			return a, b, r.distance("coupling_to_movable_plane")
-		}
-		a, b := r.components(family, "movable_sag_6")
-		return a, b, r.distance("coupling_to_movable_plane")
+	e = div(e, constant(f))
+	r.fs[key] = e
+	r.whole = r.whole && !math.IsNaN(e.v)
+	return mul(atom(cellName(c.position, r.n), e.v), constant(f))
+}
+
+// written is a cell that put has written, in the column's own unit; ok is false where it has not.
+func (r *liveRow) written(key string) (e expr, ok bool) {
+	x, ok := r.fs[key]
+	return atom(cellName(r.cols[r.place[key]].position, r.n), x.v), ok
+}
+
+// work writes the formulas, and returns why there can be none.
+func (r *liveRow) work() (why string) {
+	l, ok := r.found()
+	switch {
+	case !ok:
+		return "formulas are written for reverse indicator, two rims, rim and face, straightedge and gap, line"
+	case r.bad != "":
+		return r.bad
 	}
-	first := func(family string) (v, h, x expr) {
-		v, h, x = rim(family)
-		return put("v1", v), put("h1", h), put("x1", x)
+	r.put("offset", hypot(l.offV, l.offH))
+	r.put("slope", hypot(l.slopeV, l.slopeH))
+	if !math.IsNaN(r.res.Wanted.TV) {
+		r.wanted(r.res, r.put, l.offV, l.offH)
 	}
-	two := func(one, other string) {
-		v1, h1, x1 := first(one)
-		v2, h2, x2 := rim(other)
-		v2, h2, x2 = put("v2", v2), put("h2", h2), put("x2", x2)
-		slopeV = put("slope_v", div(mul(sub(v1, v2), thousand), sub(x1, x2)))
-		slopeH = put("slope_h", div(mul(sub(h1, h2), thousand), sub(x1, x2)))
-		line(v1, h1, x1)
+	if _, ok := r.fs["wanted_tv"]; ok && r.bad == "" {
+		r.against(l)
 	}
+	if r.bad == "" && !r.whole {
+		r.bad = "a number the formulas need is missing"
+	}
+	return r.bad
+}
+
+// A liveLine is a line as expressions: offsets at the coupling centre in mm, slopes in mm/m.
+type liveLine struct{ offV, offH, slopeV, slopeH expr }
+
+var thousand = constant(1000)
+
+// found writes the line as found; ok is false for a method that has no formulas.
+func (r *liveRow) found() (l liveLine, ok bool) {
 	var families []string
-	for _, s := range res.Sweeps {
+	for _, s := range r.res.Sweeps {
 		families = append(families, familyKey(s.Name))
 	}
-	switch {
-	case res.Method == job.ReverseIndicator && len(families) == 2:
-		two("movable_rim", "stationary_rim")
-	case res.Method == job.TwoRims && len(families) == 2:
-		two("movable_rim", "second_rim")
-	case res.Method == job.RimAndFace && len(families) == 2:
-		rimKey, faceKey := families[0], families[1]
-		sag, sign := "face_sag_6", 1.0
-		if faceKey == "stationary_face" {
-			sag = "stationary_face_sag_6"
-		}
-		if c := r.column("face_side"); c >= 0 {
-			if w := strings.ToLower(strings.TrimSpace(r.in.t.Cell(i, c))); w != "front" && w != "f" && w != "coupling side" {
-				sign = -1
-			}
-		}
-		v1, h1, x1 := first(rimKey)
-		face(faceKey, sag, sign)
-		line(v1, h1, x1)
-	case res.Method == job.StraightedgeAndGap && len(families) == 2:
-		v1, h1, x1 := first("step")
-		face("gap", "", -1)
-		line(v1, h1, x1)
-	case res.Method == job.GivenLineMethod:
+	switch m := r.res.Method; {
+	case m == job.GivenLineMethod:
 		given := func(slope, gap string) expr {
 			if r.has(gap) {
 				return div(mul(neg(r.cell(gap)), thousand), r.cell("face_diameter"))
 			}
 			return r.cell(slope)
 		}
-		slopeV, slopeH = put("slope_v", given("given_slope_v", "given_gap_12_6")), put("slope_h", given("given_slope_h", "given_gap_3_9"))
-		offV, offH = put("offset_v", r.cell("given_offset_v")), put("offset_h", r.cell("given_offset_h"))
-	default:
-		return state("values; formulas are written for reverse indicator, two rims, rim and face, straightedge and gap, line")
+		l.slopeV, l.slopeH = r.put("slope_v", given("given_slope_v", "given_gap_12_6")), r.put("slope_h", given("given_slope_h", "given_gap_3_9"))
+		l.offV, l.offH = r.put("offset_v", r.cell("given_offset_v")), r.put("offset_h", r.cell("given_offset_h"))
+		return l, true
+	case len(families) != 2:
+		return l, false
+	case m == job.ReverseIndicator:
+		return r.twoRims("movable_rim", "stationary_rim"), true
+	case m == job.TwoRims:
+		return r.twoRims("movable_rim", "second_rim"), true
+	case m == job.RimAndFace:
+		sag, sign := "face_sag_6", 1.0
+		if families[1] == "stationary_face" {
+			sag = "stationary_face_sag_6"
+		}
+		if c := r.column("face_side"); c >= 0 {
+			if w := strings.ToLower(strings.TrimSpace(r.in.t.Cell(r.row, c))); w != "front" && w != "f" && w != "coupling side" {
+				sign = -1
+			}
+		}
+		return r.rimAndFace(families[0], families[1], sag, sign), true
+	case m == job.StraightedgeAndGap:
+		return r.rimAndFace("step", "gap", "", -1), true
 	}
-	if r.bad != "" {
-		return state("values; " + r.bad)
-	}
-	put("offset", hypot(offV, offH))
-	put("slope", hypot(slopeV, slopeH))
+	return l, false
+}
 
-	// The wanted line, and what stands against it.
-	if !math.IsNaN(res.Wanted.TV) {
-		r.wanted(res, put, offV, offH)
+// rim is what the readings of a rim say of the plane they are taken in: mm and, from the coupling centre, mm.
+func (r *liveRow) rim(family string) (v, h, x expr) {
+	switch family {
+	case "stationary_rim":
+		a, b := r.components(family, "stationary_sag_6")
+		return neg(a), neg(b), neg(r.distance("coupling_to_stationary_plane"))
+	case "second_rim":
+		a, b := r.components(family, "second_rim_sag_6")
+		return a, b, r.distance("coupling_to_second_plane")
+	case "step":
+		a, b := r.components(family, "")
+		return a, b, r.distance("coupling_to_movable_plane")
 	}
-	wanted := func(key string) expr {
-		c := &cols[at[key]]
-		return atom(cellName(c.position, n), fs[key].v)
+	a, b := r.components(family, "movable_sag_6")
+	return a, b, r.distance("coupling_to_movable_plane")
+}
+
+// firstRim writes a rim into the columns of the first.
+func (r *liveRow) firstRim(family string) (v, h, x expr) {
+	v, h, x = r.rim(family)
+	return r.put("v1", v), r.put("h1", h), r.put("x1", x)
+}
+
+// through writes the offsets of a line of known slopes through a plane.
+func (r *liveRow) through(l liveLine, v, h, x expr) liveLine {
+	l.offV = r.put("offset_v", sub(v, div(mul(l.slopeV, x), thousand)))
+	l.offH = r.put("offset_h", sub(h, div(mul(l.slopeH, x), thousand)))
+	return l
+}
+
+// twoRims writes the line through two planes.
+func (r *liveRow) twoRims(one, other string) (l liveLine) {
+	v1, h1, x1 := r.firstRim(one)
+	v2, h2, x2 := r.rim(other)
+	v2, h2, x2 = r.put("v2", v2), r.put("h2", h2), r.put("x2", x2)
+	l.slopeV = r.put("slope_v", div(mul(sub(v1, v2), thousand), sub(x1, x2)))
+	l.slopeH = r.put("slope_h", div(mul(sub(h1, h2), thousand), sub(x1, x2)))
+	return r.through(l, v1, h1, x1)
+}
+
+// rimAndFace writes the line through one plane with the slopes of a face; sign is −1 where the dial reads the other way.
+func (r *liveRow) rimAndFace(rim, face, sag string, sign float64) (l liveLine) {
+	v1, h1, x1 := r.firstRim(rim)
+	a, b := r.components(face, sag)
+	d := r.cell("face_diameter")
+	v2, h2 := r.put("v2", div(mul(a, constant(sign*2000)), d)), r.put("h2", div(mul(b, constant(sign*2000)), d))
+	l.slopeV, l.slopeH = r.put("slope_v", v2), r.put("slope_h", h2)
+	return r.through(l, v1, h1, x1)
+}
+
+// against writes what stands against the wanted line: shims and moves, limits, and the share of them.
+func (r *liveRow) against(l liveLine) {
+	res := r.res
+	from := func(e expr, wanted string) expr {
+		w, _ := r.written(wanted)
+		return sub(e, w)
 	}
-	if _, ok := fs["wanted_tv"]; ok && r.bad == "" {
-		dv, dh, tv, th := sub(offV, wanted("wanted_dv")), sub(offH, wanted("wanted_dh")), sub(slopeV, wanted("wanted_tv")), sub(slopeH, wanted("wanted_th"))
-		if res.Front >= 0 && res.Rear >= 0 {
-			x := put("xf", r.distance("coupling_to_front_feet"))
-			y := put("xr", add(x, r.cell("front_to_rear_feet")))
-			for _, f := range []struct {
-				name string
-				x    expr
-			}{{"front", x}, {"rear", y}} {
-				put(f.name+"_shim", neg(add(dv, div(mul(tv, f.x), thousand))))
-				put(f.name+"_move", neg(add(dh, div(mul(th, f.x), thousand))))
-			}
-		}
-		r.limits(res, fs, put)
-		limit := func(key string) (expr, bool) {
-			e, ok := fs[key]
-			return atom(cellName(cols[at[key]].position, n), e.v), ok
-		}
-		lo, hasO := limit("limit_offset")
-		ls, hasS := limit("limit_slope")
-		judged := !math.IsNaN(res.Calc.Found.Share)
-		hundred := constant(100)
-		if r.has("spacer_length") && !math.IsNaN(res.Calc.Found.FlexS.Total) {
-			L := put("flex", r.cell("spacer_length"))
-			half := func(t expr) expr { return div(t, constant(2)) }
-			k := func(d expr) expr { return div(mul(d, thousand), L) }
-			s := put("flex_stationary", hypot(add(k(dv), half(tv)), add(k(dh), half(th))))
-			m := put("flex_movable", hypot(sub(half(tv), k(dv)), sub(half(th), k(dh))))
-			if res.Coupling == tables.Spacer && hasS && judged {
-				put("share_of_limit", mul(div(maxOf(s, m), ls), hundred))
-			}
-		}
-		switch {
-		case !judged || !hasS:
-		case res.Coupling == tables.Universal:
-			put("share_of_limit", mul(div(hypot(tv, th), ls), hundred))
-		case res.Coupling != tables.Spacer && hasO:
-			put("share_of_limit", mul(maxOf(div(hypot(dv, dh), lo), div(hypot(tv, th), ls)), hundred))
+	dv, dh, tv, th := from(l.offV, "wanted_dv"), from(l.offH, "wanted_dh"), from(l.slopeV, "wanted_tv"), from(l.slopeH, "wanted_th")
+	if res.Front >= 0 && res.Rear >= 0 {
+		x := r.put("xf", r.distance("coupling_to_front_feet"))
+		y := r.put("xr", add(x, r.cell("front_to_rear_feet")))
+		for _, f := range []struct {
+			name string
+			x    expr
+		}{{"front", x}, {"rear", y}} {
+			r.put(f.name+"_shim", neg(add(dv, div(mul(tv, f.x), thousand))))
+			r.put(f.name+"_move", neg(add(dh, div(mul(th, f.x), thousand))))
 		}
 	}
-	if r.bad != "" || !ok {
-		if r.bad == "" {
-			r.bad = "a number the formulas need is missing"
+	r.limits(res, r.fs, r.put)
+	lo, hasO := r.written("limit_offset")
+	ls, hasS := r.written("limit_slope")
+	judged := !math.IsNaN(res.Calc.Found.Share)
+	hundred := constant(100)
+	if r.has("spacer_length") && !math.IsNaN(res.Calc.Found.FlexS.Total) {
+		length := r.put("flex", r.cell("spacer_length"))
+		half := func(t expr) expr { return div(t, constant(2)) }
+		k := func(d expr) expr { return div(mul(d, thousand), length) }
+		s := r.put("flex_stationary", hypot(add(k(dv), half(tv)), add(k(dh), half(th))))
+		m := r.put("flex_movable", hypot(sub(half(tv), k(dv)), sub(half(th), k(dh))))
+		if res.Coupling == tables.Spacer && hasS && judged {
+			r.put("share_of_limit", mul(div(maxOf(s, m), ls), hundred))
 		}
-		return state("values; " + r.bad)
 	}
-	// Held against the calculation, to a millionth of a micrometre or as many parts of the number.
-	for key, e := range fs {
-		c := &cols[at[key]]
+	switch {
+	case !judged || !hasS:
+	case res.Coupling == tables.Universal:
+		r.put("share_of_limit", mul(div(hypot(tv, th), ls), hundred))
+	case res.Coupling != tables.Spacer && hasO:
+		r.put("share_of_limit", mul(maxOf(div(hypot(dv, dh), lo), div(hypot(tv, th), ls)), hundred))
+	}
+}
+
+// held holds the formulas against the calculation, to a millionth of a micrometre or as many parts of the number, and says which would not give the same. One of a number that the
+// calculation does not give, since a check failed, goes.
+func (r *liveRow) held() string {
+	for key, e := range r.fs {
+		c := &r.cols[r.place[key]]
 		if c.working {
 			continue
 		}
-		want, _, known := results.NumberOf(res, key)
+		want, _, known := results.NumberOf(r.res, key)
 		switch key {
 		case "wanted_dv":
-			want = res.Wanted.DV
+			want = r.res.Wanted.DV
 		case "wanted_dh":
-			want = res.Wanted.DH
+			want = r.res.Wanted.DH
 		case "wanted_tv":
-			want = res.Wanted.TV
+			want = r.res.Wanted.TV
 		case "wanted_th":
-			want = res.Wanted.TH
+			want = r.res.Wanted.TH
 		case "limit_offset":
-			want = res.Limits.Offset
+			want = r.res.Limits.Offset
 		case "limit_slope":
-			want = res.Limits.Slope
+			want = r.res.Limits.Slope
 		default:
 			if !known {
 				continue
 			}
 		}
-		if math.IsNaN(want) { // a check failed: the calculation gives no such number, so no formula either
-			delete(fs, key)
+		if math.IsNaN(want) {
+			delete(r.fs, key)
 			continue
 		}
 		want = c.unit.FromBase(want)
 		if d := math.Abs(e.v - want); !(d <= 1e-9*math.Abs(want)+1e-9) {
-			return state("values; a formula would not give the same " + c.head)
+			return "a formula would not give the same " + c.head
 		}
 	}
-	note := ""
-	if len(r.fixed) > 0 {
-		note = "; fixed in the formulas, as typed with a unit: " + strings.Join(r.fixed, ", ")
+	return ""
+}
+
+// guards are the conditions that the cells still give what was calculated, which the values that are no formulas belong to.
+func (r *liveRow) guards() (same []condition) {
+	keys := []string{"offset_v", "offset_h", "slope_v", "slope_h"}
+	if _, ok := r.fs["share_of_limit"]; ok {
+		keys = append(keys, "share_of_limit")
 	}
-	text := "formulas" + note
-	// What the values that are no formulas belong to.
-	guards := []string{"offset_v", "offset_h", "slope_v", "slope_h"}
-	if _, ok := fs["share_of_limit"]; ok {
-		guards = append(guards, "share_of_limit")
+	if _, ok := r.fs["rear_shim"]; ok {
+		keys = append(keys, "front_shim", "rear_shim", "front_move", "rear_move")
 	}
-	if _, ok := fs["rear_shim"]; ok {
-		guards = append(guards, "front_shim", "rear_shim", "front_move", "rear_move")
+	for _, key := range keys {
+		c := &r.cols[r.place[key]]
+		same = append(same, "ABS("+cellName(c.position, r.n)+"-"+constant(c.unit.FromBase(valueOf(r.res, key))).s+")<1E-6")
 	}
-	for _, g := range guards {
-		c := &cols[at[g]]
-		same = append(same, "ABS("+cellName(c.position, n)+"-"+constant(c.unit.FromBase(valueOf(res, g))).s+")<1E-6")
-	}
-	fs[formulasState] = expr{text: text}
-	return fs, same
+	return same
 }
 
 func valueOf(res *sheet.RowResult, key string) float64 {
