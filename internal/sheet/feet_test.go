@@ -501,7 +501,7 @@ func TestProofOfOddFeet(t *testing.T) {
 	at := change(reverse, "Running offset V=0.3", "Running slope V=0.5") // every foot rises by 0.20
 	for _, c := range []struct{ stock, rear, want string }{
 		{"Thickness\n1\n0.2\n", "1", "The stock does for every foot: 4 feet have their packs."},
-		{"Thickness\n1\n0.2\n", "1+1+1+1", "Feet that have their packs from the stock: 2. Feet for which no pack of these thicknesses is within the tolerance: 2; they get the nearest."},
+		{"Thickness\n1\n0.2\n", "1+1+1+1", "Feet that have their packs from the stock: 2. Feet for which no pack of these thicknesses is within the tolerance: 2; the nearest stands beside each, and its pieces are not counted."},
 	} {
 		e, r := grown(t, at, "Stock", c.stock, "Feet", fmt.Sprintf(feet, c.rear, c.rear))
 		a, err := e.Allocate(nil)
