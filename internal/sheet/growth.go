@@ -352,7 +352,7 @@ func (m *partMaker) support(s int, sup *calc.GrowthSupport) (found bool) {
 // part is a row whose growth is worked out. turned is −1 where sides are named as seen from the stationary machine.
 func (m *partMaker) part(p *GrowthPart, turned float64) calc.GrowthPart {
 	part := calc.GrowthPart{Height: p.Height, Across: p.Side != 0, Alpha: p.Alpha, Cold: p.Cold, Running: p.Running, UAlpha: p.uA, UCold: p.uT, URunning: p.uT}
-	if float64(p.Side)*turned < 0 && p.Side != 0 {
+	if float64(p.Side)*turned < 0 {
 		part.Height = -p.Height
 	}
 	part.Height += 0 // no −0

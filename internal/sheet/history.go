@@ -198,9 +198,6 @@ func (e *Evaluator) Drift(i int) (d Drift, ok bool) {
 		days[k] /= 365.25
 	}
 	d.Times, d.Years = len(days), days[len(days)-1]-days[0]
-	if days[0] == days[len(days)-1] {
-		return d, false
-	}
 	d.V, d.UV, d.SV = calc.Trend(days, v)
 	d.H, d.UH, d.SH = calc.Trend(days, h)
 	f := calc.Coverage(len(days) - 2)

@@ -336,7 +336,7 @@ func decimalComma(s string) bool {
 // rowHasComma says whether a cell of the row of numbers has a decimal comma.
 func (e *Evaluator) rowHasComma(row []string) bool {
 	for c, s := range row {
-		if strings.IndexByte(s, ',') < 0 || c >= len(e.bind) || e.bind[c].id == job.NoColumn || e.bind[c].id >= job.NumInputs {
+		if !strings.Contains(s, ",") || c >= len(e.bind) || e.bind[c].id == job.NoColumn || e.bind[c].id >= job.NumInputs {
 			continue
 		}
 		if q := e.bind[c].id.Info().Quantity; q != job.QText && q != job.QChoice && decimalComma(s) {

@@ -90,10 +90,7 @@ func (e *Evaluator) trainAmount(p *TrainPlan, sideways bool, v float64) string {
 
 // TrainSide names the side of the frame that a sideways number points to.
 func (e *Evaluator) TrainSide(p *TrainPlan, v float64) string {
-	if i := p.Row - e.job.Machines.SourceRow(0); i >= 0 && i < len(e.dirty) {
-		return e.theSide(e.Row(i), v, false)
-	}
-	return e.theSide(&RowResult{}, v, false)
+	return e.theSide(e.Row(p.Row-e.job.Machines.SourceRow(0)), v, false)
 }
 
 // trainOf finds the plan of the train that row r belongs to; nil none.

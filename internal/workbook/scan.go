@@ -651,242 +651,293 @@ type sheetReader struct {
 
 // read takes the cells of one worksheet part.
 func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
-	s := newScanner(part, data)
-	g := &grid{}
-	cells := 0
-	lastRow := 0
+	p := &partScan{sheetReader: sr, scanner: newScanner(part, data), name: name, g: &grid{}}
 	sr.told = 0
-	var buf, val []byte
-	var ends []int
-	var cols []int
-	refuse := func(format string, args ...any) (*grid, error) {
-		return nil, fmt.Errorf("sheet %q: "+format, append([]any{name}, args...)...)
-	}
-	for s.next() {
-		if s.kind != '<' {
+	for p.next() {
+		if p.kind != '<' {
 			continue
 		}
-		switch string(s.name) {
+		switch string(p.scanner.name) {
 		case "dimension":
-			g.dim = string(s.attr("ref"))
-			if g.dim != "" && !soundRange(g.dim) {
-				return refuse("it gives %.40q as the range it covers, which is no range; save the workbook anew from a spreadsheet", g.dim)
+			p.g.dim = string(p.attr("ref"))
+			if p.g.dim != "" && !soundRange(p.g.dim) {
+				return nil, p.refuse("it gives %.40q as the range it covers, which is no range; save the workbook anew from a spreadsheet", p.g.dim)
 			}
-			continue
 		case "mergeCell":
-			g.merged++
-			continue
+			p.g.merged++
 		case "row":
-		default:
-			continue
-		}
-		if len(s.stack) < 2 || string(local(s.stack[len(s.stack)-2])) != "sheetData" {
-			continue
-		}
-		row := lastRow + 1
-		if r := s.attr("r"); r != nil {
-			var err error
-			if row, err = strconv.Atoi(string(r)); err != nil || row < 1 {
-				return refuse("it has a row numbered %.20q", r)
-			}
-			if row <= lastRow {
-				return refuse("row %d stands behind row %d; the file is damaged", row, lastRow)
-			}
-		}
-		lastRow = row
-		if s.i-sr.told > 1<<18 && sr.by != nil {
-			sr.by.worked(scanCost * float64(s.i-sr.told))
-			sr.told = s.i
-		}
-		if h := s.attr("hidden"); len(h) > 0 && (h[0] == '1' || h[0] == 't') {
-			g.hidden = append(g.hidden, row)
-		}
-		buf, ends, cols = buf[:0], ends[:0], cols[:0]
-		depth := len(s.stack)
-		col := -1
-		something := false
-		for len(s.stack) >= depth && s.next() {
-			if s.kind != '<' || string(s.name) != "c" {
+			if n := len(p.stack); n < 2 || string(local(p.stack[n-2])) != "sheetData" {
 				continue
 			}
-			var style int
-			col++
-			if ref := s.attr("r"); ref != nil {
-				c, r, ok := parseRef(ref)
-				if !ok || r != row || c < col {
-					return refuse("a cell of row %d gives %.20q as its place; the file is damaged", row, ref)
-				}
-				col = c
+			if err := p.rowOfCells(); err != nil {
+				return nil, err
 			}
-			if st := s.attr("s"); st != nil {
-				style, _ = strconv.Atoi(string(st))
-			}
-			t := s.attr("t")
-			class := fmtGeneral
-			if style >= 0 && style < len(sr.formats) {
-				class = sr.formats[style].class
-			}
-			start := len(buf)
-			var formula []byte
-			present, hasV, hasF := false, false, false
-			inner := len(s.stack)
-			typ := cellNumber
-			switch string(t) {
-			case "", "n":
-			case "s":
-				typ = cellShared
-			case "str":
-				typ = cellString
-			case "inlineStr":
-				typ = cellInline
-			case "b":
-				typ = cellBool
-			case "e":
-				typ = cellError
-			case "d":
-				typ = cellISODate
-			default:
-				return refuse("cell %s is of an unknown type, %.20q", cellName(col, row), t)
-			}
-			for len(s.stack) >= inner && s.next() {
-				if s.kind != '<' {
-					continue
-				}
-				switch string(s.name) {
-				case "v":
-					hasV = true
-					val = s.plainText(val[:0])
-				case "f":
-					hasF = true
-					formula = s.plainText(formula[:0])
-				case "is":
-					present = true
-					buf = s.richText(buf)
-				}
-			}
-			if s.err != nil {
-				return nil, s.err
-			}
-			at := spot{row - 1, col}
-			switch {
-			case hasV && len(val) == 0 && hasF && typ == cellNumber, !hasV && !present && hasF:
-				g.noValue = append(g.noValue, at)
-				if buf = append(append(buf, '='), formula...); sr.mark == units.Comma {
-					for i, c := range buf { // a file's formulas have the point always
-						if c == '.' {
-							buf[i] = ','
-						}
-					}
-				}
-				present = true
-			case hasV:
-				present = true
-				switch typ {
-				case cellNumber:
-					v := strings.TrimSpace(string(val))
-					if v == "" {
-						present = false
-						break
-					}
-					var ok bool
-					if buf, ok = sr.appendNumber(buf, v, class); !ok {
-						return refuse("cell %s holds %.40q, which is no number; the file is damaged", cellName(col, row), v)
-					}
-					switch class {
-					case fmtDate:
-						g.dates = append(g.dates, at)
-					case fmtPercent:
-						g.percents = append(g.percents, at)
-					default:
-						if style >= 0 && style < len(sr.formats) && sr.formats[style].shown != "" {
-							g.shown = append(g.shown, shownSpot{int32(at.row), int32(at.col), int32(style)})
-						}
-					}
-				case cellShared:
-					k, err := strconv.Atoi(strings.TrimSpace(string(val)))
-					if err != nil || k < 0 || k >= len(sr.shared) {
-						return refuse("cell %s refers to text %.20q, which the workbook does not have; the file is damaged", cellName(col, row), val)
-					}
-					buf = append(buf, sr.shared[k]...)
-				case cellBool:
-					if string(val) == "1" || string(val) == "true" {
-						buf = append(buf, "TRUE"...)
-					} else {
-						buf = append(buf, "FALSE"...)
-					}
-				case cellError:
-					g.errors = append(g.errors, at)
-					buf = append(buf, val...)
-				default:
-					buf = append(buf, unescape(string(val))...)
-				}
-			case present && typ == cellInline:
-				if x := buf[start:]; bytes.Contains(x, []byte("_x")) {
-					buf = append(buf[:start], unescape(string(x))...)
-				}
-			}
-			if !present {
-				continue
-			}
-			if n := len(buf) - start; n > MaxCell && utf16Len(buf[start:]) > MaxCell {
-				return refuse("cell %s holds %d signs; a cell may hold %d", cellName(col, row), utf16Len(buf[start:]), MaxCell)
-			}
-			if col >= MaxColumns {
-				if len(buf) == start {
-					continue
-				}
-				return refuse("cell %s is filled; columns up to %s are read. Clear what lies to the right of the list", cellName(col, row), columnName(MaxColumns-1))
-			}
-			if row > MaxRows {
-				if len(buf) == start {
-					continue
-				}
-				return refuse("row %d is filled; rows up to %d are read. Split the list, or clear what lies below it", row, MaxRows)
-			}
-			if x := buf[start:]; len(x) > 0 {
-				something = true
-				if typ == cellShared || typ == cellInline || typ == cellString {
-					if plainNumberText(x) {
-						g.asText = append(g.asText, at)
-					} else if hasControl(x) {
-						g.control = append(g.control, at)
-					}
-				}
-			}
-			ends, cols = append(ends, len(buf)), append(cols, col)
-		}
-		if s.err != nil {
-			return nil, s.err
-		}
-		if len(cols) == 0 {
-			continue
-		}
-		for len(g.rows) < row {
-			g.rows = append(g.rows, nil)
-		}
-		// One piece of memory a row.
-		if cells += cols[len(cols)-1] + 1; cells > MaxCells { // the room they take, empty ones before them included
-			return refuse("it has more than %d cells", MaxCells)
-		}
-		all, from := string(buf), 0
-		line := make([]string, cols[len(cols)-1]+1)
-		for k, c := range cols {
-			line[c] = all[from:ends[k]]
-			from = ends[k]
-		}
-		g.rows[row-1] = line
-		if something {
-			g.filled++
 		}
 	}
-	if s.err != nil {
-		return nil, s.err
+	if p.err != nil {
+		return nil, p.err
 	}
-	return g, nil
+	return p.g, nil
 }
 
+// A partScan is a worksheet part while it is read.
+type partScan struct {
+	*sheetReader
+	*scanner
+	name  string // of the sheet
+	g     *grid
+	cells int // in all rows so far
+
+	row    int    // the row at hand, from 1
+	buf    []byte // texts of its cells, one behind the other; to where each reaches, and in which column it stands
+	ends   []int
+	cols   []int
+	filled bool // one of them is not empty
+
+	val, formula []byte // of the cell at hand
+}
+
+func (p *partScan) refuse(format string, args ...any) error {
+	return fmt.Errorf("sheet %q: "+format, append([]any{p.name}, args...)...)
+}
+
+// rowOfCells reads a row from its start tag on.
+func (p *partScan) rowOfCells() error {
+	row := p.row + 1
+	if r := p.attr("r"); r != nil {
+		var err error
+		if row, err = strconv.Atoi(string(r)); err != nil || row < 1 {
+			return p.refuse("it has a row numbered %.20q", r)
+		}
+		if row <= p.row {
+			return p.refuse("row %d stands behind row %d; the file is damaged", row, p.row)
+		}
+	}
+	p.row = row
+	if p.i-p.told > 1<<18 && p.by != nil {
+		p.by.worked(scanCost * float64(p.i-p.told))
+		p.told = p.i
+	}
+	if h := p.attr("hidden"); len(h) > 0 && (h[0] == '1' || h[0] == 't') {
+		p.g.hidden = append(p.g.hidden, row)
+	}
+	p.buf, p.ends, p.cols, p.filled = p.buf[:0], p.ends[:0], p.cols[:0], false
+	col := -1
+	for depth := len(p.stack); len(p.stack) >= depth && p.next(); {
+		if p.kind != '<' || string(p.scanner.name) != "c" {
+			continue
+		}
+		col++
+		if ref := p.attr("r"); ref != nil {
+			c, r, ok := parseRef(ref)
+			if !ok || r != row || c < col {
+				return p.refuse("a cell of row %d gives %.20q as its place; the file is damaged", row, ref)
+			}
+			col = c
+		}
+		if err := p.cell(col); err != nil {
+			return err
+		}
+	}
+	if p.err != nil {
+		return p.err
+	}
+	return p.keepRow()
+}
+
+// keepRow puts the cells of the row at hand into the grid, their texts in one piece of memory.
+func (p *partScan) keepRow() error {
+	if len(p.cols) == 0 {
+		return nil
+	}
+	for len(p.g.rows) < p.row {
+		p.g.rows = append(p.g.rows, nil)
+	}
+	width := p.cols[len(p.cols)-1] + 1
+	if p.cells += width; p.cells > MaxCells { // the room they take, empty ones before them included
+		return p.refuse("it has more than %d cells", MaxCells)
+	}
+	all, from := string(p.buf), 0
+	line := make([]string, width)
+	for k, c := range p.cols {
+		line[c] = all[from:p.ends[k]]
+		from = p.ends[k]
+	}
+	p.g.rows[p.row-1] = line
+	if p.filled {
+		p.g.filled++
+	}
+	return nil
+}
+
+// typeOf is the type of a cell by its word in the file; a number has none. known is false for any other word.
+func typeOf(word []byte) (t cellType, known bool) {
+	switch string(word) {
+	case "", "n":
+		return cellNumber, true
+	case "s":
+		return cellShared, true
+	case "str":
+		return cellString, true
+	case "inlineStr":
+		return cellInline, true
+	case "b":
+		return cellBool, true
+	case "e":
+		return cellError, true
+	case "d":
+		return cellISODate, true
+	}
+	return 0, false
+}
+
+// cell reads a cell from its start tag on, and keeps it where it holds something.
+func (p *partScan) cell(col int) error {
+	var style int
+	if st := p.attr("s"); st != nil {
+		style, _ = strconv.Atoi(string(st))
+	}
+	t := p.attr("t")
+	typ, known := typeOf(t)
+	if !known {
+		return p.refuse("cell %s is of an unknown type, %.20q", cellName(col, p.row), t)
+	}
+	start := len(p.buf)
+	hasV, hasF, inline := false, false, false
+	for inner := len(p.stack); len(p.stack) >= inner && p.next(); {
+		if p.kind != '<' {
+			continue
+		}
+		switch string(p.scanner.name) {
+		case "v":
+			hasV, p.val = true, p.plainText(p.val[:0])
+		case "f":
+			hasF, p.formula = true, p.plainText(p.formula[:0])
+		case "is":
+			inline, p.buf = true, p.richText(p.buf)
+		}
+	}
+	if p.err != nil {
+		return p.err
+	}
+	at := spot{p.row - 1, col}
+	switch {
+	case hasF && (hasV && len(p.val) == 0 && typ == cellNumber || !hasV && !inline):
+		p.noStoredValue(at)
+	case hasV:
+		if there, err := p.value(at, typ, style); err != nil {
+			return err
+		} else if !there && !inline {
+			return nil
+		}
+	case !inline:
+		return nil
+	case typ == cellInline:
+		if x := p.buf[start:]; bytes.Contains(x, []byte("_x")) {
+			p.buf = append(p.buf[:start], unescape(string(x))...)
+		}
+	}
+	return p.keepCell(at, typ, start)
+}
+
+// noStoredValue takes a formula as its text, for want of its value.
+func (p *partScan) noStoredValue(at spot) {
+	p.g.noValue = append(p.g.noValue, at)
+	from := len(p.buf)
+	p.buf = append(append(p.buf, '='), p.formula...)
+	if p.mark == units.Comma { // a file's formulas have the point always
+		for i, c := range p.buf[from:] {
+			if c == '.' {
+				p.buf[from+i] = ','
+			}
+		}
+	}
+}
+
+// value appends the value of a cell as text; there is false where it holds nothing.
+func (p *partScan) value(at spot, typ cellType, style int) (there bool, err error) {
+	switch typ {
+	case cellNumber:
+		return p.number(at, style)
+	case cellShared:
+		k, err := strconv.Atoi(strings.TrimSpace(string(p.val)))
+		if err != nil || k < 0 || k >= len(p.shared) {
+			return false, p.refuse("cell %s refers to text %.20q, which the workbook does not have; the file is damaged", cellName(at.col, p.row), p.val)
+		}
+		p.buf = append(p.buf, p.shared[k]...)
+	case cellBool:
+		if string(p.val) == "1" || string(p.val) == "true" {
+			p.buf = append(p.buf, "TRUE"...)
+		} else {
+			p.buf = append(p.buf, "FALSE"...)
+		}
+	case cellError:
+		p.g.errors = append(p.g.errors, at)
+		p.buf = append(p.buf, p.val...)
+	default:
+		p.buf = append(p.buf, unescape(string(p.val))...)
+	}
+	return true, nil
+}
+
+// number appends a number as its format shows it.
+func (p *partScan) number(at spot, style int) (there bool, err error) {
+	v := strings.TrimSpace(string(p.val))
+	if v == "" {
+		return false, nil
+	}
+	styled := style >= 0 && style < len(p.formats)
+	class := fmtGeneral
+	if styled {
+		class = p.formats[style].class
+	}
+	var ok bool
+	if p.buf, ok = p.appendNumber(p.buf, v, class); !ok {
+		return false, p.refuse("cell %s holds %.40q, which is no number; the file is damaged", cellName(at.col, p.row), v)
+	}
+	switch {
+	case class == fmtDate:
+		p.g.dates = append(p.g.dates, at)
+	case class == fmtPercent:
+		p.g.percents = append(p.g.percents, at)
+	case styled && p.formats[style].shown != "":
+		p.g.shown = append(p.g.shown, shownSpot{int32(at.row), int32(at.col), int32(style)})
+	}
+	return true, nil
+}
+
+// keepCell keeps the cell whose text begins at start, within what a sheet may hold.
+func (p *partScan) keepCell(at spot, typ cellType, start int) error {
+	x := p.buf[start:]
+	switch {
+	case len(x) > MaxCell && utf16Len(x) > MaxCell:
+		return p.refuse("cell %s holds %d signs; a cell may hold %d", cellName(at.col, p.row), utf16Len(x), MaxCell)
+	case len(x) == 0 && (at.col >= MaxColumns || p.row > MaxRows):
+		return nil
+	case at.col >= MaxColumns:
+		return p.refuse("cell %s is filled; columns up to %s are read. Clear what lies to the right of the list", cellName(at.col, p.row), columnName(MaxColumns-1))
+	case p.row > MaxRows:
+		return p.refuse("row %d is filled; rows up to %d are read. Split the list, or clear what lies below it", p.row, MaxRows)
+	}
+	if len(x) > 0 {
+		p.filled = true
+		if typ == cellShared || typ == cellInline || typ == cellString {
+			if plainNumberText(x) {
+				p.g.asText = append(p.g.asText, at)
+			} else if hasControl(x) {
+				p.g.control = append(p.g.control, at)
+			}
+		}
+	}
+	p.ends, p.cols = append(p.ends, len(p.buf)), append(p.cols, at.col)
+	return nil
+}
+
+// A cellType says what the value of a cell in the file is.
+type cellType uint8
+
 const (
-	cellNumber = iota
+	cellNumber cellType = iota
 	cellShared
 	cellString
 	cellInline
