@@ -576,7 +576,7 @@ const (
 )
 
 var columnTable = [NumColumns]column{
-	ColMachine:    {"machine", "Machine", gWho, QText, "Name of the movable machine. A second row of the same name is not judged.", "machine name|movable machine|movable|tag|equipment|item|equipment no|machine tag|equipment tag|tag no", nil},
+	ColMachine:    {"machine", "Machine", gWho, QText, "Name of the movable machine. A second row of the same name is not judged.", "machine name|movable machine|movable|tag|equipment|item|equipment no", nil},
 	ColTrain:      {"train", "Train", gWho, QText, "The train the coupling belongs to.", "line up|machine train|string", nil},
 	ColStationary: {"stationary", "Stationary", gWho, QText, "Name of the machine that stays.", "stationary machine|fixed machine|stays", nil},
 	ColSide3:      {"side_3", "Side at 3", gWho, QText, "What people on site call the 3 o'clock side: the right of a person who stands behind the movable machine and looks at the coupling.", "side 3|3 o'clock side|side at 3 o'clock|side towards 3|name of 3 o'clock side", nil},
@@ -593,7 +593,7 @@ var columnTable = [NumColumns]column{
 
 	ColCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling: disc or other flexible, with a spacer, universal joint, gear, rigid. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
 	ColMounting:    {"mounting", "Mounting", gRunning, QChoice, "How the movable machine is mounted: on feet, or hanging or standing on a vertical flange with a bolt circle. Blank: on feet.", "mounted|mounting kind|how mounted|arrangement", mountingChoices},
-	ColSpeed:       {"speed", "Speed", gRunning, QSpeed, "Running speed. It picks the row of the limit set.", "rpm|n|running speed|shaft speed|speed of rotation|revolutions|r/min|1/min", nil},
+	ColSpeed:       {"speed", "Speed", gRunning, QSpeed, "Running speed. It picks the row of the limit set.", "rpm|n|running speed|shaft speed|speed of rotation|revolutions|r/min", nil},
 	ColLimits:      {"limits", "Limits", gRunning, QText, "Name of a limit set. Blank: the job's.", "limit set|tolerance|tolerances|tolerance set|limits set", nil},
 	ColOffsetLimit: {"offset_limit", "Offset limit", gRunning, QThickness, "Own limit for the offset at the coupling centre. Of it and of the limit set's the stricter holds, unless Limit reason says why the looser one may.", "max offset|allowed offset|offset tolerance|limit offset|permitted offset", nil},
 	ColSlopeLimit:  {"slope_limit", "Slope limit", gRunning, QSlope, "Own limit for the slope; spacer: for the angle at each flex plane. Of it and of the limit set's the stricter holds, unless Limit reason says why the looser one may.", "max slope|allowed slope|slope tolerance|limit slope|angle limit|angularity limit|permitted slope", nil},
