@@ -38,16 +38,9 @@ func runCards(args []string, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	for i := range problems {
-		fmt.Fprintln(stderr, sheet.Visible(problems[i].String()))
-	}
-	ev := sheet.NewEvaluator(j)
-	ev.Count()
-	if ev.WantsSharing() {
-		if _, err := ev.Allocate(nil); err != nil {
-			return err
-		}
-	}
+	writeProblems(stderr, problems, src.in)
+	ev := worked(j, nil)
+	allocate(ev)
 	var rows []int
 	for i := range ev.Len() {
 		if r := ev.Row(i); r.Kind == sheet.MachineRow && (*machine == "" || strings.EqualFold(r.Name, strings.TrimSpace(*machine))) {

@@ -98,21 +98,22 @@ func writeFile(name string, write func(io.Writer) error) (err error) {
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			finish(f, "")
-		}
-	}()
-	if err = write(f); err != nil {
-		return err
-	}
-	if err = f.Chmod(mode); err != nil && runtime.GOOS != "windows" && runtime.GOOS != "js" {
-		return err
-	}
-	if err = f.Sync(); err != nil {
+	if err := fill(f, mode, write); err != nil {
+		finish(f, "")
 		return err
 	}
 	return finish(f, to)
+}
+
+// fill writes a file, says who may read it, and brings it onto the disk.
+func fill(f *os.File, mode fs.FileMode, write func(io.Writer) error) error {
+	if err := write(f); err != nil {
+		return err
+	}
+	if err := f.Chmod(mode); err != nil && runtime.GOOS != "windows" && runtime.GOOS != "js" {
+		return err
+	}
+	return f.Sync()
 }
 
 // begin makes the file that is written first.
@@ -124,13 +125,10 @@ func begin(dir string) (*os.File, error) {
 	return f, err
 }
 
-// finish gives the file its name, or takes it away if it has none. It does nothing a second time.
+// finish gives the file its name, or takes it away if it has none.
 func finish(f *os.File, name string) error {
 	unfinished.Lock()
 	defer unfinished.Unlock()
-	if unfinished.f == nil {
-		return nil
-	}
 	unfinished.f = nil
 	err := f.Close()
 	if err == nil && name != "" {

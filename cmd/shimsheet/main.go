@@ -519,16 +519,11 @@ func (c *calcCommand) evaluate() (*sheet.Evaluator, []job.Problem, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	e := sheet.NewEvaluator(j)
-	e.SetToday(today())
 	older, err := c.src.older()
 	if err != nil {
 		return nil, nil, err
 	}
-	e.SetHistory(older)
-	if err := e.Run(context.Background(), nil); err != nil {
-		return nil, nil, err
-	}
+	e := worked(j, older)
 	allocate(e) // the packs shown are those of the stock shared out
 	problems = append(problems, e.Problems()...)
 	for i := range e.Len() {
@@ -555,6 +550,15 @@ func writeProblems(w io.Writer, problems []job.Problem, file string) (failed boo
 		fmt.Fprintln(w, sheet.Visible(p.String()))
 	}
 	return failed
+}
+
+// worked is a job with every row worked out, as of today and beside older jobs.
+func worked(j *job.Job, older []sheet.Older) *sheet.Evaluator {
+	e := sheet.NewEvaluator(j)
+	e.SetToday(today())
+	e.SetHistory(older)
+	_ = e.Run(context.Background(), nil) // nothing ends it before
+	return e
 }
 
 // allocate shares the stock out. What keeps it from that is a problem of the stock and is told with the packs, which are then those of a full box.
@@ -599,9 +603,7 @@ func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
 		if err != nil {
 			return err
 		}
-		for i := range problems {
-			fmt.Fprintln(stderr, sheet.Visible(problems[i].String()))
-		}
+		writeProblems(stderr, problems, src.in)
 		if page, err = withJob(page, j); err != nil {
 			return err
 		}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -28,6 +27,10 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 	}
 	if *prefer != "" && !slices.Contains(words, *prefer) {
 		return 0, fmt.Errorf("-prefer %s: it is not one of the files that are merged; name it as it stands there", *prefer)
+	}
+	write, err := jobWriter(*out)
+	if err != nil {
+		return 0, err
 	}
 	var files []merge.File
 	for _, name := range words {
@@ -78,7 +81,7 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	return exitOK, writeJob(*out, j)
+	return exitOK, write(j)
 }
 
 // tellMerge says what merging comes to, a line a row.
@@ -117,10 +120,7 @@ func row(s string) string {
 
 // holdsCouplings refuses a list whose rows are no couplings, such as one turned on its side: merged, its rows would stand nameless among the others. What is wrong with its sheets is said.
 func holdsCouplings(j *job.Job, name string, stderr io.Writer) error {
-	e := sheet.NewEvaluator(j)
-	if err := e.Run(context.Background(), nil); err != nil {
-		return err
-	}
+	e := worked(j, nil)
 	if n, _ := e.Count(); n > 0 || len(j.Machines.Rows) == 0 {
 		return nil
 	}

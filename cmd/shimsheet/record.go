@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -84,11 +83,7 @@ func evaluated(src *sources, stderr io.Writer) (*sheet.Evaluator, error) {
 	if err != nil {
 		return nil, err
 	}
-	e := sheet.NewEvaluator(j)
-	e.SetToday(today())
-	if err := e.Run(context.Background(), nil); err != nil {
-		return nil, err
-	}
+	e := worked(j, nil)
 	var lines bytes.Buffer
 	writeProblems(&lines, append(problems, e.Problems()...), src.in)
 	stderr.Write(lines.Bytes())
@@ -144,6 +139,10 @@ func runSign(args []string, stderr io.Writer) error {
 	if len(words) != 1 || s.Machine == "" || s.By == "" || *out == "" {
 		return errors.New("sign takes one file, -machine NAME (or \"whole job\"), -by NAME and -o OUT; see shimsheet help")
 	}
+	write, err := jobWriter(*out)
+	if err != nil {
+		return err
+	}
 	src.in = words[0]
 	if err := src.spare(*out); err != nil {
 		return err
@@ -158,22 +157,23 @@ func runSign(args []string, stderr io.Writer) error {
 	}
 	j := e.Job()
 	j.SetTable(job.RecordSheet, t)
-	return writeJob(*out, j)
+	return write(j)
 }
 
-// writeJob writes a job as it was typed: .json, or .xlsx with its results.
-func writeJob(out string, j *job.Job) error {
-	switch ext := strings.ToLower(filepath.Ext(out)); ext {
+// jobWriter is what writes a job as it was typed into a file: .json, or .xlsx with its results; an error where the ending says neither.
+func jobWriter(out string) (func(*job.Job) error, error) {
+	switch strings.ToLower(filepath.Ext(out)) {
 	case ".json":
-		j.Saved(time.Now().Format(time.RFC3339))
-		return writeFile(out, func(w io.Writer) error { return writeBytes(w)(j.Seal()) })
+		return func(j *job.Job) error {
+			j.Saved(time.Now().Format(time.RFC3339))
+			return writeFile(out, func(w io.Writer) error { return writeBytes(w)(j.Seal()) })
+		}, nil
 	case ".xlsx":
-		e := sheet.NewEvaluator(j)
-		if err := e.Run(context.Background(), nil); err != nil {
-			return err
-		}
-		allocate(e)
-		return writeFile(out, func(w io.Writer) error { return writeBytes(w)(workbook.Write(j, e, workbook.Options{})) })
+		return func(j *job.Job) error {
+			e := worked(j, nil)
+			allocate(e)
+			return writeFile(out, func(w io.Writer) error { return writeBytes(w)(workbook.Write(j, e, workbook.Options{})) })
+		}, nil
 	}
-	return fmt.Errorf("%s: a job is written as .json or .xlsx", out)
+	return nil, fmt.Errorf("%s: a job is written as .json or .xlsx", out)
 }
