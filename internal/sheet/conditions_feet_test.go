@@ -248,3 +248,30 @@ func TestDoneUnderFeet(t *testing.T) {
 		{"", soft("0.02") + exact, "says Add 0.10 mm under front 9, for the soft foot.\nfeet.0.pack_mm=[0.1,0.02]"},
 	})
 }
+
+// A foot that cannot go so low is told so whatever the stock: what lies there was typed. By hand: 0.36 mm at the front less the 0.1 mm that lie there. So are the rooms of the feet. Seen: with a stock that makes no pack (nothing on hand) a foot on
+// its bare base was told "-0.36 mm", and one without room down the same.
+func TestBelowTheBaseWithoutStock(t *testing.T) {
+	empty := "Stock: Thickness,Pieces on hand\n0.1,0\n0.5,0\n"
+	foot := func(col, cell string) string { return "Feet: Machine,Foot," + col + "\npump,front 9," + cell }
+	none := "error Stock: no packs can be made: the stock is empty …\n"
+	low := "warning Feet row 2, Pack in place: front 9 has to go down 0.36 mm, and %s lie there: %s are missing …\nsays Foot front 9 cannot go low enough: %[1]s lie there, and %[2]s more would have to go.\nnot Under front 9: -0.36"
+	cases(t, job.Warning, highRow, empty, []jobCase{
+		{"", foot("Pack in place", "0"), none + fmt.Sprintf(low, "0 mm", "0.36 mm")},
+		{"", foot("Pack in place", "0.1"), none + fmt.Sprintf(low, "0.10 mm", "0.26 mm")},
+		{"", foot("Pack in place", "0.5"), none + "says Under front 9: -0.36 mm ± 0.04 mm.\nnot cannot go low enough"},
+		{"", foot("Pack in place", ""), none + "says Under front 9: -0.36 mm ± 0.04 mm.\nnot cannot go low enough"},
+		{"", foot("Pack in place", "0.35") + "\nJob: Pack tolerance=0.02", none + "says Under front 9: -0.36 mm ± 0.04 mm.\nnot cannot go low enough"}, // within the tolerance, as with a stock
+		{"", foot("Room down", "0"), none + "warning Feet row 2, Room down: front 9 has to go 0.36 mm, and has room for 0 mm …"},
+	})
+	cases(t, job.Warning, lowRow, empty, []jobCase{{"", foot("Pack in place", "0"), none + "says Under front 9: 0.36 mm ± 0.04 mm.\nnot cannot go low enough"}})
+	for cell, want := range map[string]string{"0": "front 9: -0.36 mm, 0.36 mm missing", "0.1": "front 9: -0.36 mm, 0.26 mm missing", "0.5": "front 9: -0.36 mm", "": "front 9: -0.36 mm"} {
+		e, r := caseJob(t, highRow, empty, &jobCase{sheets: foot("Pack in place", cell)})
+		if got := string(e.AppendFeetPacks(nil, r)); got != want {
+			t.Errorf("%q: %s, want %s", cell, got, want)
+		}
+		if got := "front 9: " + e.PickDo(&e.PacksOf(r)[0]); got != want {
+			t.Errorf("%q on the pick list: %s, want %s", cell, got, want)
+		}
+	}
+}

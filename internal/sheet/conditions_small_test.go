@@ -103,7 +103,9 @@ func TestHeadersFurtherDown(t *testing.T) {
 		{[][]string{{"P-1", "1480", "300", "500"}, {"Machine", "Speed [rpm]", "Front to rear feet [mm]", "Coupling to front feet [mm]"}, {"P-2", "1480", "500", "300"}, {"P-3", "990", "500", "300"}}, "morr"},
 		{[][]string{{"P-1", "1480", "300", "500"}, {"Machine", "Speed [rpm]", "Coupling to front feet [in]", "Front to rear feet [in]"}, {"P-2", "1480", "12", "20"}}, "mor"},
 		{[][]string{{"P-1", "1480", "300", "500"}, {"Machine", "Speed [rpm]", "Coupling to front feet [in]", "Front to rear feet [in]"}, {"P-2", "1480", "12", "20"}, head, {"P-3", "1480", "300", "500"}}, "morhm"},
-		{[][]string{{"P-1", "1480", "300", "500"}, {"Machine", "rpm", "Coupling to front feet", "Front to rear feet"}, {"P-2", "1480", "300", "500"}}, "mmm"}, // in other words: told as a machine that cannot be read, and what stands below it means the same
+		{[][]string{{"P-1", "1480", "300", "500"}, {"Machine", "rpm", "Coupling to front feet", "Front to rear feet"}, {"P-2", "1480", "300", "500"}}, "mhm"}, // in other words. Seen: it was told as a machine that cannot be read
+		{[][]string{{"P-1", "1480", "300", "500"}, {"machine name", "rpm", "", "Front to rear feet [mm]"}, {"P-2", "1480", "300", "500"}}, "mhm"},
+		{[][]string{{"P-1", "1480", "300", "500"}, {"machine name", "x", "", ""}, {"P-2", "1480", "300", "500"}}, "mmm"}, // x is no name of a column
 		{[][]string{{"P-1", "1480", "300", "500"}, nil, head, nil, {"P-2", "1480", "300", "500"}}, "mbhbm"},
 		{[][]string{{"P-1", "1480", "300", "500"}, {"P-2", "slow", "near", "far"}, {"P-3", "1480", "300", "500"}}, "mor"}, // words in three columns of numbers
 		{[][]string{{"P-1", "1480", "300", "500"}, {"P-2", "slow", "near", "500"}, {"P-3", "1480", "300", "500"}}, "mmm"},

@@ -278,3 +278,25 @@ short: Gear near 9 left 0.160
 		}
 	}
 }
+
+// What a row says of its train while no plan of it can be followed: that one was asked for, by the name that was typed, and why not. Seen: of a plan that there is not, and of one asked for while a row is not sound, it said that the plan is taken once it is
+// chosen.
+func TestAskedPlanThatCannotBe(t *testing.T) {
+	for _, c := range []struct {
+		lines []string
+		want  string
+	}{
+		{nil, "This coupling belongs to the train T1. What follows moves this machine alone; the plan of the whole train (possible) is taken once it is chosen under Plan on the sheet Trains."},
+		{[]string{"Trains: Train=T1 | Plan=as set"}, `Train T1, plan "as set": what follows is this machine's part of it;`},
+		{[]string{"Trains: Train=T1 | Plan=best"}, `This coupling belongs to the train T1, whose chosen plan "best" cannot be followed ("best" is no plan of this train; its plans are as set, Motor stays, Pump stays, shared out, least work). What follows moves this machine alone.`},
+		{[]string{"Trains: Train=T1 | Plan=shared out", "3: Movable rim 3=x"}, `whose chosen plan "shared out" cannot be followed (row 3`},
+		{[]string{"Trains: Train=T1 | Plan=as set", "Trains: Train=T1 | Plan=least work"}, `whose chosen plan "as set" cannot be followed (the plans "as set" and "least work" stand beside each other`},
+		{[]string{"Trains: Train=T1 | Plan=as set", "2: Front room down=0 | Rear room down=0"}, `whose chosen plan "as set" cannot be followed (impossible).`},
+	} {
+		e := workText(t, plus(trainText, c.lines...)...)
+		got := sentencesOf(e, 0, SentenceDo, SentenceHint)
+		if !strings.Contains(got, c.want) || len(c.lines) > 0 && strings.Contains(got, "once it is chosen") {
+			t.Errorf("%v: %q is not said:\n%s", c.lines, c.want, got)
+		}
+	}
+}

@@ -663,24 +663,36 @@ func (e *Evaluator) column(c job.ColumnID) int {
 // MachineColumn is the column of the Machines table that the names of the machines stand in, −1 none.
 func (e *Evaluator) MachineColumn() int { return e.column(job.ColMachine) }
 
-// isHeader says whether row i repeats the header: all it holds is the header's own words, two at least.
+// isHeader says whether row i repeats the header: all it holds is the header's own words, or others for the same columns and units, two at least.
 func (e *Evaluator) isHeader(i int) bool {
 	t := e.job.Machines
-	same := 0
+	same, others := 0, false
 	for c, cell := range t.Rows[i] {
-		if cell == "" {
-			continue
-		}
-		if c >= len(t.Header) {
+		switch {
+		case cell == "":
+		case c >= len(t.Header):
 			return false
-		}
-		if job.SameSpelling(cell, t.Header[c]) {
-			if !job.Blank(cell) {
-				same++
+		case !job.SameSpelling(cell, t.Header[c]):
+			if job.OnlyNumbers(cell) { // so are most cells
+				return false
 			}
-			continue
+			others = true
+		case !job.Blank(cell):
+			same++
 		}
-		return false
+	}
+	if !others {
+		return same >= 2
+	}
+	same = 0
+	for c, cell := range t.Rows[i] {
+		switch {
+		case cell == "":
+		case !job.SameSpelling(cell, t.Header[c]) && !e.sameColumn(cell, t.Header[c], job.MachinesSheet):
+			return false
+		case !job.Blank(cell):
+			same++
+		}
 	}
 	return same >= 2
 }

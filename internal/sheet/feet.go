@@ -579,7 +579,7 @@ func (e *Evaluator) moved(r *RowResult) []calc.Moved {
 
 // roomProblems tells what does not go: below the bare base, or past the room of a foot.
 func (e *Evaluator) roomProblems(r *RowResult) {
-	if r.Feet == nil || e.packer == nil {
+	if r.Feet == nil {
 		return
 	}
 	for k := range r.Feet.Feet {
@@ -591,9 +591,14 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 			}
 			return job.Note // as near as any pack; the line after tells whether it is good enough
 		}
-		switch {
+		below := func(sev job.Severity, short float64) {
+			e.feetProblem(r, sev, job.FeetPack, f.Row, words.ProblemBelowBase.Say(f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(short)), words.HintBelowBase.String())
+		}
+		switch short := e.belowBase(f.Wanted, f.InPlace, f.Listed); {
 		case f.HasStock && ch.Status == packs.ChangeBelow:
-			e.feetProblem(r, severity(ch.Shortfall), job.FeetPack, f.Row, words.ProblemBelowBase.Say(f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(ch.Shortfall)), words.HintBelowBase.String())
+			below(severity(ch.Shortfall), ch.Shortfall)
+		case !f.HasStock && short > 0:
+			below(job.Warning, short)
 		case f.HasStock && ch.Status == packs.ChangeNearest && !r.Together:
 			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, words.ProblemFootPackOff.Say(f.Name, e.thick(math.Abs(ch.Error))), words.HintPackOff.String())
 		}
@@ -612,6 +617,14 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 			over(job.FeetRoomUp+job.ColumnID(r.typedAs(3)), m, f.Room.Right)
 		}
 	}
+}
+
+// belowBase is how far a foot would have to go below its bare base, mm, by the pieces typed to lie there. That needs no stock. 0: it need not, or nobody typed them.
+func (e *Evaluator) belowBase(wanted float64, inPlace []float64, listed bool) float64 {
+	if short := -wanted - sumOf(inPlace); listed && short > e.set.packTol+1e-9 {
+		return short
+	}
+	return 0
 }
 
 func sumOf(list []float64) float64 {

@@ -67,7 +67,15 @@ func ChangesNothing(c *packs.Change, wanted float64, hasStock bool) bool {
 
 // FootDo says in a few words what is done under a foot: "take out 0.50; put in 0.20 + 0.10". Thicknesses are in the job's unit.
 func (e *Evaluator) FootDo(f *Foot) string {
-	return e.shortOf(e.ChangeDo(&f.Change, f.Wanted, f.HasStock), f.Status)
+	return e.shortOf(e.ChangeDo(&f.Change, f.Wanted, f.HasStock)+e.belowWords(f.Wanted, f.InPlace, f.Listed && !f.HasStock), f.Status)
+}
+
+// belowWords are said behind a change that no stock makes, of a foot that cannot go so low: ", 0.16 mm missing".
+func (e *Evaluator) belowWords(wanted float64, inPlace []float64, listed bool) string {
+	if short := e.belowBase(wanted, inPlace, listed); short > 0 {
+		return ", " + e.thick(short) + words.WordShort.String()
+	}
+	return ""
 }
 
 // ChangeDo is FootDo of any change: wanted is what was asked for, mm.
@@ -272,7 +280,9 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, words.Key, ...a
 			}
 			continue
 		}
-		switch {
+		switch short := e.belowBase(f.Wanted, f.InPlace, f.Listed); {
+		case !f.HasStock && short > 0:
+			say(SentenceDo, words.SentenceFootBelow, f.Name, e.sumWords(sumOf(f.InPlace)), e.thick(short))
 		case !f.HasStock:
 			say(SentenceDo, words.SentenceFootPlain, f.Name, e.shim(f.Wanted), e.shim(u), soft)
 		case c.Status == packs.ChangeBelow:

@@ -368,7 +368,7 @@ func (e *Evaluator) AppendPairPack(b []byte, r *RowResult, k int) []byte {
 
 // PickDo says in a few words what is done under a foot: "take out 0.50, put in 0.20 + 0.10"; also that the stock is short of it.
 func (e *Evaluator) PickDo(p *Picked) string {
-	return e.shortOf(e.ChangeDo(&p.Change, p.Wanted, p.Made), p.Status)
+	return e.shortOf(e.ChangeDo(&p.Change, p.Wanted, p.Made)+e.belowWords(p.Wanted, p.InPlace, p.Listed && !p.Made), p.Status)
 }
 
 func (e *Evaluator) shortOf(do string, s packs.PickStatus) string {

@@ -743,12 +743,14 @@ var panelCases = []struct {
 - todo rear 9, pair 1 at 800, side -1: out [0.45] in [], exact false []
 - todo rear 3, pair 1 at 800, side 1: out [0.45] in [], exact false []
 + do Under front 9: -0.36 mm ± 0.04 mm.
-+ do Under front 3: -0.36 mm ± 0.04 mm.
-+ do Under rear 9: -0.46 mm ± 0.08 mm.
++ do Foot front 3 cannot go low enough: 0.10 mm lie there, and 0.26 mm more would have to go. Take all out; the rest must come from the other machine, from the base or from the foot.
++ do Foot rear 9 cannot go low enough: 0 mm lie there, and 0.46 mm more would have to go. Take all out; the rest must come from the other machine, from the base or from the foot.
 + do Under rear 3: -0.46 mm ± 0.08 mm.
++ hint Pack in place: front 3 has to go down 0.36 mm, and 0.10 mm lie there: 0.26 mm are missing (hint: move the other machine up, or have base or foot machined; nothing is left to take out here)
++ hint Pack in place: rear 9 has to go down 0.46 mm, and 0 mm lie there: 0.46 mm are missing (hint: move the other machine up, or have base or foot machined; nothing is left to take out here)
 + todo front 9, pair 0 at 300, side -1: out [0.36 mm] in [], exact true ["exact; no stock to make it from"]
-+ todo front 3, pair 0 at 300, side 1: out [0.36 mm] in [], exact true ["exact; no stock to make it from"]
-+ todo rear 9, pair 1 at 800, side -1: out [0.46 mm] in [], exact true ["exact; no stock to make it from"]
++ todo front 3, pair 0 at 300, side 1: out [0.10 mm] in [], exact true ["exact; no stock to make it from" "0.26 mm missing"]
++ todo rear 9, pair 1 at 800, side -1: out [] in [], exact true ["exact; no stock to make it from" "0.46 mm missing"]
 + todo rear 3, pair 1 at 800, side 1: out [0.46 mm] in [], exact true ["exact; no stock to make it from"]
 `},
 	{[]string{"2: Given offset V=-0.3", "Feet: Machine=pump | Foot=front 9 | Pack in place=0.5", "Feet: Machine=pump | Foot=front 3 | Pack in place=0.1", "Feet: Machine=pump | Foot=rear 9 | Pack in place=none", "Feet: Machine=pump | Foot=rear 3"}, `

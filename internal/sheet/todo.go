@@ -147,10 +147,15 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 	case !p.Made:
 		f.Exact = true
 		f.Notes = append(f.Notes, words.TodoNoStock.String())
-		if e.zero(p.Wanted, e.shim) {
+		short := e.belowBase(p.Wanted, p.InPlace, p.Listed)
+		if short > 0 {
+			f.Notes = append(f.Notes, e.thick(short)+words.WordShort.String())
+		}
+		goes := math.Abs(p.Wanted) - short
+		if e.zero(goes, e.shim) {
 			break
 		}
-		if amount := []string{e.shim(math.Abs(p.Wanted))}; p.Wanted < 0 {
+		if amount := []string{e.shim(goes)}; p.Wanted < 0 {
 			f.Out = amount
 		} else {
 			f.In = amount

@@ -126,8 +126,12 @@ func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, words.Key, ...
 	case p == nil:
 	case r.Plan != nil:
 		say(SentenceDo, words.SentenceTrainTakes, p.Train, job.Quote(p.Plan))
-	case p.Chosen:
-		say(SentenceDo, words.SentenceTrainNot, p.Train, job.Quote(p.Plan), string(p.Status))
+	case p.Asked != "":
+		why := string(p.Status)
+		if p.Status == TrainNotJudged && p.Why != "" {
+			why = p.Why
+		}
+		say(SentenceDo, words.SentenceTrainNot, p.Train, job.Quote(p.Asked), why)
 	default:
 		say(SentenceHint, words.SentenceTrainAlone, p.Train, string(p.Status))
 	}

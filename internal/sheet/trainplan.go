@@ -118,6 +118,7 @@ type TrainPlan struct {
 	Plan            string // its name: as set, only Motor, Gear stays, shared out, least work
 	Also            string // another name that comes to the same, "" none
 	Chosen          bool   // a person chose it
+	Asked           string // the plan that the Trains sheet names, as typed, whether there is such a plan or not; "" none
 	Row             int    // source row of the first of its rows
 	Largest, Total  float64
 	Feet            []TrainFoot
@@ -284,7 +285,7 @@ func (t *train) frame() moves.Train {
 
 // follow works a way out.
 func (t *train) follow(w way) TrainPlan {
-	p := TrainPlan{Train: t.plan.Train, Aim: t.aimText(w.share), Plan: w.name, Also: w.also, Row: t.plan.Row, Largest: nan, Total: nan, Status: TrainNotJudged, Chance: nan}
+	p := TrainPlan{Train: t.plan.Train, Asked: t.wish, Aim: t.aimText(w.share), Plan: w.name, Also: w.also, Row: t.plan.Row, Largest: nan, Total: nan, Status: TrainNotJudged, Chance: nan}
 	in := moves.Train{Machines: slices.Clone(t.in.Machines), Couplings: t.in.Couplings}
 	for i := range in.Machines {
 		in.Machines[i].May = w.may[i]

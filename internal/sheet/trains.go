@@ -155,7 +155,12 @@ func (t *train) tell(sev job.Severity, k int, id job.ColumnID, text, hint string
 func (t *train) work() {
 	e := t.e
 	first := t.row(0)
-	t.plan = TrainPlan{Train: first.train.name, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: TrainNotJudged}
+	for _, l := range e.trainLines[t.key] {
+		if t.wish == "" {
+			t.wish = l.plan
+		}
+	}
+	t.plan = TrainPlan{Train: first.train.name, Asked: t.wish, Aim: e.set.aimText, Row: first.Row, Largest: nan, Total: nan, Status: TrainNotJudged}
 	if e.set.aimBad {
 		t.plan.Aim = strings.TrimSpace(e.set.text[job.SettingMovesAim-job.SettingName])
 		t.fail(0, job.ColTrain, words.ProblemTrainAim)
@@ -365,10 +370,8 @@ func (t *train) fromSheet() {
 	seen := map[string]bool{}
 	for _, l := range e.trainLines[t.key] {
 		i, ok := t.machine[l.key]
-		if l.plan != "" && t.wish != "" && job.NormalForm(l.plan) != job.NormalForm(t.wish) {
+		if l.plan != "" && job.NormalForm(l.plan) != job.NormalForm(t.wish) {
 			t.fail(0, job.ColTrain, words.ProblemTrainPlans, job.Quote(t.wish), job.Quote(l.plan), name)
-		} else if l.plan != "" {
-			t.wish = l.plan
 		}
 		switch {
 		case l.bad:
