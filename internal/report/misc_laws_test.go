@@ -108,3 +108,16 @@ func TestHeadingsStandOff(t *testing.T) {
 		t.Errorf("%d headings", heads)
 	}
 }
+
+// The words below a figure of a method break before the edge of the paper, whatever its width.
+func TestMethodWordsStayOnThePaper(t *testing.T) {
+	for m := job.MethodBlank; m <= job.GivenLineMethod; m++ {
+		for w := 300.0; w <= 1000; w += 50 {
+			for _, b := range boxes(t, parse(t, MethodFigure(nil, m, Options{Width: w}))) {
+				if b.x1 > w-8 {
+					t.Fatalf("%s at %g: %q ends at %g", m, w, b.text, b.x1)
+				}
+			}
+		}
+	}
+}

@@ -248,6 +248,15 @@ func TestRoundsFrame(t *testing.T) {
 			list := parse(t, Rounds(nil, ev, 0, Options{Width: w}))
 			where := fmt.Sprintf("%d rounds at %g", n, w)
 			checkLayout(t, where, list, 22)
+			told := ev.RoundsWords(0)
+			for _, words := range told { // below the plots, and in the description
+				if words = strings.Join(strings.Fields(words), " "); !strings.Contains(said(list), words) || !strings.Contains(list[2].text, words) {
+					t.Errorf("%s: no %q in %s", where, words, said(list))
+				}
+			}
+			if len(told) == 0 {
+				t.Errorf("%s: nothing is told", where)
+			}
 			room := (w - 56 - 12) / float64(n)
 			var lows []float64
 			for _, plane := range []string{"V", "H"} {

@@ -80,7 +80,6 @@ func (p *roundsPlot) plane(y float64, head string, horizontal bool) float64 {
 	scale := (high/2 - 6) / most
 	d.raw(`<g data-plane="` + map[bool]string{false: "V", true: "H"}[horizontal] + `"`)
 	d.attr(` data-mid="`, mid)
-	d.attr(` data-scale="`, scale)
 	d.raw(">\n")
 	u := job.QThickness.Unit(d.ev.ShowsInch())
 	step := u.ToBase(ladder(u.FromBase(most) / 1.6))
