@@ -248,7 +248,7 @@ func TestFirstStatusCounts(t *testing.T) {
 		write func(rw http.ResponseWriter)
 		want  int
 	}{
-		{func(rw http.ResponseWriter) {}, 200}, {func(rw http.ResponseWriter) { io.WriteString(rw, "x"); rw.WriteHeader(500) }, 200}, {func(rw http.ResponseWriter) { rw.WriteHeader(404); rw.WriteHeader(500) }, 404},
+		{func(rw http.ResponseWriter) {}, 200}, {func(rw http.ResponseWriter) { io.WriteString(rw, "x"); rw.WriteHeader(500) }, 200}, {func(rw http.ResponseWriter) { rw.WriteHeader(404); rw.WriteHeader(500) }, 404}, {func(rw http.ResponseWriter) { rw.WriteHeader(200); rw.WriteHeader(500) }, 200},
 		{func(rw http.ResponseWriter) { rw.WriteHeader(103); rw.WriteHeader(503) }, 503}, {func(rw http.ResponseWriter) { rw.WriteHeader(201); io.WriteString(rw, "x") }, 201},
 	} {
 		w := newWatch(slog.New(slog.DiscardHandler), false)

@@ -42,7 +42,7 @@ func runStats(args []string, stdout, stderr io.Writer) error {
 			src.in = name
 			from = &src
 		}
-		if err := from.spare(*out); *out != "" && err != nil {
+		if err := from.spare(*out); err != nil {
 			return err
 		}
 		e, err := evaluated(from, stderr)

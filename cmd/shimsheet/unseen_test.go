@@ -341,3 +341,116 @@ func TestMergeRefusesTwoMeanings(t *testing.T) {
 		os.Remove(at("both.json"))
 	}
 }
+
+// Whoever merges lists that were not saved from one job is told that rows are matched by their names alone; jobs that were, are told nothing of it.
+func TestMergeTellsHowRowsAreMatched(t *testing.T) {
+	dir := in(t, map[string]string{"m.csv": header + good, "n.csv": header + good})
+	at := func(name string) string { return filepath.Join(dir, name) }
+	for _, name := range []string{"a.json", "b.json"} {
+		from := map[string]string{"a.json": "m.csv", "b.json": "a.json"}[name]
+		if status, _, errs := say("sign", at(from), "-machine", "whole job", "-by", name, "-o", at(name)); status != 0 {
+			t.Fatal(errs)
+		}
+	}
+	for _, c := range []struct {
+		a, b string
+		told int
+	}{{"m.csv", "n.csv", 1}, {"a.json", "b.json", 0}, {"a.json", "n.csv", 1}} {
+		status, out, errs := say("merge", at(c.a), at(c.b), "-o", at("out.json"))
+		if status != 0 || strings.Count(out, "not saved from one job: rows are matched by their names alone.\n") != c.told {
+			t.Errorf("%s and %s: %d, %q\n%s", c.a, c.b, status, errs, out)
+		}
+	}
+}
+
+// Verify holds every signature: of machines, of the whole job, and of a machine that is no longer in the list; rows of the Record sheet in which nobody signs are none.
+func TestVerifyHoldsEverySignature(t *testing.T) {
+	both := header + good + strings.Replace(good, "P 1", "P 9", 1)
+	dir := in(t, map[string]string{"m.csv": both, "one.csv": header + good, "r.csv": "Machine,Instrument,Certificate,Due\nP 1,dial 4,MR-1,2099-11-30\n"})
+	at := func(name string) string { return filepath.Join(dir, name) }
+	from := []string{at("m.csv"), "-record", at("r.csv")}
+	for k, machine := range []string{"P 1", "P 9", "whole job"} {
+		to := at(fmt.Sprint(k, ".json"))
+		if status, _, errs := say(append(append([]string{"sign"}, from...), "-machine", machine, "-by", "crew "+machine, "-o", to)...); status != 0 {
+			t.Fatal(errs)
+		}
+		status, out, errs := say("verify", to)
+		if lines := strings.Count(out, "\n"); status != 0 || lines != k+2 || !strings.HasSuffix(out, fmt.Sprintf("all %d signatures hold\n", k+1)) || !strings.Contains(out, machine+": signed: crew "+machine) {
+			t.Errorf("%s: %d, %q\n%s", machine, status, errs, out)
+		}
+		from = []string{to}
+	}
+	j, _, err := (&sources{in: at("2.json")}).load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Machines.Rows = j.Machines.Rows[:1] // P 9 goes
+	data, err := j.Seal()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(at("less.json"), data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	status, out, _ := say("verify", at("less.json"))
+	if status != 1 || !strings.Contains(out, "crew P 9") || !strings.Contains(out, "P 1: signed: crew P 1") || !strings.Contains(out, "2 of 3 signatures do not hold, or cannot be checked\n") {
+		t.Errorf("%d\n%s", status, out)
+	}
+}
+
+// What is said of a saved job names the file that was read, not the list it was made of once, which may be gone. One that is too large is refused before it is read.
+func TestSavedJobIsNamed(t *testing.T) {
+	dir := in(t, map[string]string{"some.csv": header + good + bad, "feet.csv": "Machine,Foot,Gap\nnobody,front 9,0.1\n", "large.json": ""})
+	at := func(name string) string { return filepath.Join(dir, name) }
+	say("sign", at("some.csv"), "-feet", at("feet.csv"), "-machine", "whole job", "-by", "crew 1", "-o", at("saved.json"))
+	status, _, errs := say("calc", at("saved.json"))
+	lines := strings.Split(strings.TrimSpace(errs), "\n")
+	for _, line := range lines {
+		if !strings.HasPrefix(line, at("saved.json")+": ") {
+			t.Errorf("%q", line)
+		}
+	}
+	if status != 1 || len(lines) < 2 || !strings.Contains(errs, "Machines row 3") || !strings.Contains(errs, "Feet row 2") {
+		t.Errorf("%d, %q", status, errs)
+	}
+	if err := os.Truncate(at("large.json"), maxSaved+1); err != nil { // a hole, which takes no room
+		t.Skip(err)
+	}
+	if status, _, errs := say("calc", at("large.json")); status != 2 || !strings.Contains(errs, "large.json: it has 256 MB; saved jobs up to 256 MB are read") {
+		t.Errorf("%d, %q", status, errs)
+	}
+}
+
+// A workbook that sign writes has the packs of the stock shared out over the job, as one that calc writes: two machines want the one piece there is.
+func TestWrittenWorkbookIsShared(t *testing.T) {
+	dir := in(t, map[string]string{"m.csv": header + good + strings.Replace(good, "P 1", "P 2", 1), "stock.csv": "Thickness,Pieces on hand\n0.25,1\n", "feet.csv": "Machine,Foot,Pack in place\nP 1,front 9,0.5\nP 1,front 3,0.5\nP 1,rear 9,0.5\nP 1,rear 3,0.5\nP 2,front 9,0.5\nP 2,front 3,0.5\nP 2,rear 9,0.5\nP 2,rear 3,0.5\n"})
+	at := func(name string) string { return filepath.Join(dir, name) }
+	from := []string{at("m.csv"), "-stock", at("stock.csv"), "-feet", at("feet.csv")}
+	for _, args := range [][]string{{"sign", "-machine", "P 1", "-by", "crew 1", "-o", at("sign.xlsx")}, {"calc", "-o", at("calc.xlsx")}} {
+		if status, _, errs := say(append(args, from...)...); status == 2 {
+			t.Fatal(errs)
+		}
+	}
+	texts := map[string]string{}
+	for _, name := range []string{"sign.xlsx", "calc.xlsx"} {
+		f, err := excelize.OpenFile(at(name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range f.GetSheetList() {
+			if strings.Contains(s, "ick") || strings.Contains(s, "esult") || strings.Contains(s, "rder") {
+				rows, err := f.GetRows(s)
+				if err != nil {
+					t.Fatal(err)
+				}
+				texts[name] += s + fmt.Sprint(rows)
+			}
+		}
+		f.Close()
+	}
+	for _, words := range []string{"the stock shared out over the whole job", "shared-out stock", "short of stock", "waits for its machine"} {
+		if n := strings.Count(texts["calc.xlsx"], words); n == 0 || strings.Count(texts["sign.xlsx"], words) != n {
+			t.Errorf("%q stands %d times in what calc writes, not as often in\n%s", words, n, texts["sign.xlsx"])
+		}
+	}
+}
