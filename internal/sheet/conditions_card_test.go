@@ -228,6 +228,8 @@ func TestNewRounds(t *testing.T) {
 		{[]string{two + " | Movable sag at 6=0.1"}, rim + ",Second rim 12,Second rim 3 [mil],Second rim 6,Second rim 9"},
 		{[]string{two + " | Movable rim 12 again=0 | Face 3=1"}, rim + ",Movable rim 12 again,Second rim 12,Second rim 3 [mil],Second rim 6,Second rim 9"},
 		{[]string{two, "Rounds: Machine=P | Round=1 | Movable rim 12 again=0" + strings.ReplaceAll(strings.Split(two, "two rims")[1], " [mil]", ""), "Rounds: Machine=Q | Round=1 | Second rim 12 again=0"}, rim + ",Movable rim 12 again,Second rim 12,Second rim 3 [mil],Second rim 6,Second rim 9"},
+		{[]string{"Machines: Machine=P | Method=line | Given offset V=0.1 | Given offset H=0 | Given slope V=0 | Given slope H=0"}, "Given offset V,Given offset H,Given slope V,Given slope H"}, // a line that is typed: in the columns it was typed in
+		{[]string{"Machines: Machine=P | Method=line | Given offset V=0.1 | Given offset H=0 | Given gap V=0 | Given gap H=0"}, "Given offset V,Given offset H,Given gap V,Given gap H"},
 		// Nothing counts: what was read in the row or in any round.
 		{[]string{"Machines: Machine=P | Face 3=0.1 | Movable rim 6 | Movable rim 9=0.2", "Rounds: Machine=P | Round=found | Struck=x", "Rounds: Machine=P | Round=1 | Step 12=0 | Struck=y", "Rounds: Machine=Q | Round=1 | Step 3=0"}, "Movable rim 9,Face 3,Step 12"},
 	} {

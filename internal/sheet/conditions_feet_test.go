@@ -275,3 +275,46 @@ func TestBelowTheBaseWithoutStock(t *testing.T) {
 		}
 	}
 }
+
+// Without a line, and without a soft foot, nobody knows what a foot is asked for: neither 0 nor "leave it".
+func TestFeetOfNoLine(t *testing.T) {
+	lacks := "error Machines row 2, Given offset V: missing …\nerror Machines row 2, Given offset H: missing …\nerror Machines row 2, Given slope V: missing …\nerror Machines row 2, Given slope H: missing …\n"
+	cases(t, job.Error, lowRow, thickStock, []jobCase{
+		{noLine, "Feet: Machine,Foot,Gap\npump,front 9,0\npump,front 3,0\npump,rear 9,0\npump,rear 3,0", lacks + "feet.0.shim_mm=null feet.0.align_mm=null feet.0.soft_mm=0 packs.#=0\nnot Under front 9\nnot Leave the height"},
+		{noLine, "Feet: Machine,Foot,Gap\npump,front 9,0.2\npump,front 3,0\npump,rear 9,0\npump,rear 3,0", lacks + "feet.0.shim_mm=0.1 feet.1.shim_mm=null packs.#=2"},
+	})
+}
+
+// Single feet whose own nearest packs leave the line outside are chosen together, as pairs are. By hand: 0.335 + 1.71 · 0.15 = 0.5915 mm at the front, 0.8651 mm at the rear, from sums of 0.10, 0.15 and 0.70 mm. The nearest are 0.60 and 0.85: the line turns by
+// (−0.0151 − 0.0085) / 160 mm and stands 0.0306 mm off at the coupling, past 0.03. With 0.55 and 0.80 it turns as much and stands 0.0194 mm off. Where each one's own does, or nothing is judged, it stays.
+func TestSingleFeetChosenTogether(t *testing.T) {
+	row := []string{"Speed=3000", "Coupling to front feet=150", "Front to rear feet=160", "Offset limit=0.03", "Slope limit=0.3", "Graduation=0.0001", "Repeatability=0.0001", "Method=line", "Given offset V=-0.335", "Given offset H=0", "Given slope V=-1.71", "Given slope H=0"}
+	coarse := "Stock: Thickness\n0.10\n0.15\n0.70\nJob: Pack tolerance=0.03"
+	both := "Feet: Machine,Foot\npump,front 9\npump,rear 3"
+	said := "The packs of front and rear were chosen together: each one's own nearest would leave the line outside."
+	cases(t, job.Error, row, coarse, []jobCase{
+		{"", "", "after_offset_v_mm=-0.019375 after_slope_v=-0.1475 after_verdict=inside\nsays " + said},
+		{"", both, "feet.0.net_mm=0.55 feet.1.net_mm=0.8 after_offset_v_mm=-0.019375 after_slope_v=-0.1475 after_verdict=inside\nsays " + said},
+		{"Offset limit=0.031", both, "feet.0.net_mm=0.6 feet.1.net_mm=0.85 after_verdict=inside\nnot " + said},
+		{"Speed; Offset limit; Slope limit", both, "feet.0.net_mm=0.6 feet.1.net_mm=0.85 after_verdict=not judged\nerror Machines row 2, Speed: …\nnot " + said},
+		{"", "Stock: Thickness\n0.70", "after_verdict=outside\nnot " + said}, // nothing does
+		{"", both + "\nStock: Thickness\n0.70", "feet.0.net_mm=0.7 feet.1.net_mm=0.7 after_verdict=outside\nnot " + said},
+	})
+}
+
+// How sure a soft foot is: said among the sentences where it is not sure, and only there. A foot that carries with something to spare stands off by nothing: the plane of three of these feet lies 0.0168 mm above the fourth's gap.
+func TestSoftFootNotSure(t *testing.T) {
+	gaps := func(g ...string) string {
+		return fmt.Sprintf("Feet: Machine,Foot,Along,Across,Gap\npump,FA,-100,-250,%s\npump,FB,0,100,%s\npump,FC,300,-100,%s\npump,FD,700,-150,%s", g[0], g[1], g[2], g[3])
+	}
+	spare := gaps("0.05", "0.06", "0.07", "0.07")
+	cases(t, job.Error, insideRow, thickStock, []jobCase{
+		{"", spare, "soft_foot.pattern=no soft foot\nsays Soft foot not sure: FD stands off 0 mm ± 0.124 mm, against the limit of 0.05 mm;"},
+		{"", "Feet: Machine,Foot,Gap\npump,front 9,0.6\npump,front 3,0\npump,rear 9,0\npump,rear 3,0", "soft_foot.pattern=rocking on a diagonal\nnot Sure:\nnot Soft foot not sure"},
+		{"", "Feet: Machine,Foot,Gap\npump,front 9,0.06\npump,front 3,0\npump,rear 9,0\npump,rear 3,0", "says Soft foot not sure: front 9 stands off"},
+	})
+	e, _ := caseJob(t, insideRow, thickStock, &jobCase{sheets: spare})
+	if _, why := e.SoftReasons(0); !strings.Contains(strings.Join(why, "\n"), "FD stands off 0 mm ±") {
+		t.Error(why)
+	}
+}

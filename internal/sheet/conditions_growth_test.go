@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
@@ -363,4 +364,16 @@ func TestGrowthIsSaid(t *testing.T) {
 		{"Minutes since stop=0", readingsHeader + readSet("hot", 0.13, 0.6, -0.06, 0), "says By the hot set of the Readings sheet the shaft stands 0.13 mm high and 0.06 mm towards the 9 o'clock side at the coupling; away from it the shaft rises 0.6 mm/m and leads to neither side. The readings as found are its cold set.\nnot By its cold set"},
 		{"Minutes since stop=0", readingsHeader + readSet("hot", 0.13, 0.6, -0.06, 0) + readSet("cold", 0.2, 0.1, 0.1, -0.1), "says By the hot set of the Readings sheet the shaft stands 0.13 mm high\nsays By its cold set it stands 0.2 mm high and 0.1 mm towards the 3 o'clock side\nnot The readings as found"},
 	})
+}
+
+// What the dials should read is not said while the wanted line is not known, or there is no line.
+func TestNoWantedReadingsWithoutWantedLine(t *testing.T) {
+	row := append([]string{roundsText[0] + " | Growth movable front V=0.1 | Growth movable rear V=0.1" + rims(calc.Line{DV: 0.1})}, roundsText[1:]...)
+	for change, want := range map[string]int{"2: Note=n": 2, "2: Running offset V=x": 0, "2: Coupling to stationary plane=0 | Coupling to movable plane=0": 0, "2: Coupling to movable plane": 0} {
+		e := workText(t, plus(row, change)...)
+		w := e.WantedReadings(e.Row(0))
+		if len(w) != want || want == 0 && (w != nil || len(e.AppendWantedReadings(nil, e.Row(0))) > 0) || strings.Contains(caseSays(e), "NaN") {
+			t.Errorf("%s: %v", change, w)
+		}
+	}
 }

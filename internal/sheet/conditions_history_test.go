@@ -246,3 +246,12 @@ func TestMissesByHand(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// A change as a list has it: offset up and sideways, slope up and sideways, each with its own ±.
+func TestChangeCellsHaveEachTheirOwn(t *testing.T) {
+	e := workText(t, roundsText...)
+	p := Past{Offset: calc.Vector{V: 0.11, UV: 0.02, H: -0.13, UH: 0.04}, Slope: calc.Vector{V: -0.5, UV: 0.06, H: 0.7, UH: 0.08}}
+	if got := strings.Join(e.ChangeCells(&p), " "); got != "0.11 0.02 -0.13 0.04 -0.5 0.06 0.7 0.08" {
+		t.Error(got)
+	}
+}

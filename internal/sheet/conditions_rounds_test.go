@@ -506,3 +506,36 @@ func TestSweepsAndProblemsOfRounds(t *testing.T) {
 		}
 	}
 }
+
+// A round of which nobody knows where the shaft should stand has no missed feet: a plan of the whole train was followed, and of what was done since only a part was typed. With all of it typed it has: 0.33 − 0.30 mm at the front and 0.45 − 0.40 at the rear
+// were to be left, and 0.1 is there; sideways −0.04 + 0.05 and 0.20 − 0.18.
+func TestNoMissedFeetWithoutPrediction(t *testing.T) {
+	for done, want := range map[string]string{
+		"Front shim done=-0.3": "",
+		"Front shim done=-0.3 | Rear shim done=-0.4 | Front move done=0.05 | Rear move done=-0.18": "front 0.07 -0.01, rear 0.05 -0.02",
+	} {
+		e := workText(t, plus(trainText, "Trains: Train=T1 | Plan=as set", "Rounds: Machine=Motor | Round=1 | "+done+rims(calc.Line{DV: 0.1}))...)
+		r := e.Row(0)
+		var got []string
+		for _, f := range r.Rounds[len(r.Rounds)-1].Missed {
+			got = append(got, fmt.Sprintf("%s %.2f %.2f", f.Foot, f.V, f.H))
+		}
+		if s := strings.Join(got, ", "); s != want || strings.Contains(strings.Join(e.RoundsWords(0), ""), "NaN") {
+			t.Errorf("%s: %s, want %s; %q", done, s, want, e.RoundsWords(0))
+		}
+	}
+}
+
+// A round hot that is not judged says why, and one that is judged does not.
+func TestHotRoundSaysWhyNotJudged(t *testing.T) {
+	for limits, want := range map[string]string{
+		"2: Minutes since stop=0 | Offset limit | Slope limit":      "Read hot: not judged (Speed is missing, so there is no limit), held against",
+		"2: Minutes since stop=0":                                   "Read hot: outside, 300 % of the limit, held against",
+		"2: Minutes since stop=0 | Offset limit=1 | Slope limit=50": "Read hot: inside, 30 % of the limit, held against",
+	} {
+		e := workText(t, plus(roundsText, limits, "Rounds: Machine=pump | Round=left"+rims(calc.Line{}), "Rounds: Machine=pump | Round=hot"+rims(calc.Line{DV: 0.3}))...)
+		if got := e.HotWords(0); len(got) == 0 || !strings.HasPrefix(got[0], want) {
+			t.Errorf("%s: %q, want %q", limits, got, want)
+		}
+	}
+}

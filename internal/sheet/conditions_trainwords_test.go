@@ -300,3 +300,36 @@ func TestAskedPlanThatCannotBe(t *testing.T) {
 		}
 	}
 }
+
+// What the chosen plan does at the machine that has no row of its own is said of that machine alone: not of the row's own feet, whether they are pairs, single feet or bolts.
+func TestOnlyTheOtherMachineMovesToo(t *testing.T) {
+	for _, c := range []struct {
+		lines []string
+		feet  string // of the Gear, as they are named
+	}{
+		{[]string{"Trains: Train=T1 | Plan=shared out"}, "near 9,near 3,far 9,far 3"},
+		{[]string{"Trains: Train=T1 | Plan=shared out", "Feet: Machine=Motor | Foot=front 9", "Feet: Machine=Motor | Foot=rear 9"}, "near 9,near 3,far 9,far 3"},
+		{[]string{"Trains: Train=T1 | Plan=shared out", "2: Mounting=vertical flange | Bolt circle=600 | Bolts=8 | Coupling to flange=400"}, "near 9,near 3,far 9,far 3"},
+		{[]string{"Trains: Train=T1 | Plan=as set"}, ""},
+	} {
+		e := workText(t, plus(trainText, c.lines...)...)
+		own := 0
+		for _, p := range e.Packs(0) {
+			own += AsInt(p.Pair >= 0 || p.Single >= 0 || p.Bolt >= 0)
+		}
+		var feet []string
+		for _, s := range strings.Split(sentencesOf(e, 0, SentenceDo), "\n") {
+			machine, rest, ok := strings.Cut(s, " moves too, ")
+			if !ok {
+				continue
+			}
+			foot, _, _ := strings.Cut(rest, ":")
+			if feet = append(feet, foot); machine != "Gear" {
+				t.Errorf("%v: %s", c.lines, s)
+			}
+		}
+		if got := strings.Join(feet, ","); got != c.feet || own == 0 {
+			t.Errorf("%v: %q, want %q; %d of its own; %s", c.lines, got, c.feet, own, toldBy(append(e.Problems(), e.Row(0).Problems...)))
+		}
+	}
+}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"shimsheet/internal/job"
+	"strings"
 	"testing"
 )
 
@@ -50,5 +51,31 @@ func TestFeedLeavesNothing(t *testing.T) {
 	feed(t, f, 2, "Machine=pump", "Offset limit=0.01", "nonsense=1")
 	if got, _ := feed(t, f, 3, cells...); got != want {
 		t.Errorf("got %s\nwant %s", got, want)
+	}
+}
+
+// A number of JSON is what it is, whatever the decimal sign of the job and of the texts beside it: three digits behind the point part no thousands.
+func TestNumbersOfJSONUnderEveryDecimalSign(t *testing.T) {
+	for _, sign := range []string{"", "comma", "point"} {
+		for _, beside := range []string{"0,5", "0.5", "0"} {
+			for _, v := range []string{"1.234", "0.125", "-0.5", "2"} {
+				j := &job.Job{Machines: &job.Table{}}
+				if sign != "" {
+					j.Settings = &job.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Decimal sign", sign}}}
+				}
+				f := NewFeed(j)
+				f.Begin(1)
+				f.Set("Machine", "P", false)
+				f.Set("Method", "line", false)
+				f.Set("Given offset V", v, true)
+				f.Set("Given offset H", beside, false)
+				f.Set("Given slope V", "0", true)
+				f.Set("Given slope H", "0", true)
+				b, _ := f.Append(nil)
+				if bad := sign == "comma" && beside == "0.5" || sign == "point" && beside == "0,5"; !bad && !strings.Contains(string(b), `"offset_v_mm":`+v+",") {
+					t.Errorf("%s beside %s under %q: %s", v, beside, sign, b)
+				}
+			}
+		}
 	}
 }

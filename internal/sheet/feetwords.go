@@ -201,9 +201,6 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, words.Key, ...a
 				say(SentenceDo, words.SentenceSoftEstimate, e.shim(f.Feet[k].Soft), theFoot(k))
 			}
 		}
-		if !x.Angled {
-			continue
-		}
 		if x.Machine {
 			say(SentenceDo, words.SentenceSoftTaper, theFoot(k), r.Opens(x.Open), e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
 			continue

@@ -245,7 +245,6 @@ func (e *Evaluator) sweepCell(r *RowResult, f job.Family) bool {
 	id := job.ColMovableSweep + job.ColumnID(f)
 	a, v, text, hint := job.ParseSweep(sc.text[id], sc.unit[id], e.set.mark, nil, nil)
 	if text != "" {
-		sc.state[id] = unreadable
 		e.problem(r, job.Error, id, text, hint)
 		return false
 	}

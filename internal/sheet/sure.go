@@ -20,7 +20,6 @@ const (
 func (e *Evaluator) inputOf(i int) *calc.Input {
 	var again RowResult
 	var w want
-	again.Kind = MachineRow
 	known := e.Row(i)
 	e.sc.round, e.sc.found = nil, known.foundRound
 	if known.FromRounds() {

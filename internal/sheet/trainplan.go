@@ -599,12 +599,9 @@ func (t *train) planRows() {
 		}
 		x := e.rowPlans[t.rows[own.row]]
 		pick := Picked{Machine: m.name, Foot: foot.Foot, Pair: -1, Single: -1, Bolt: -1, Size: foot.Size, Wanted: foot.Shim, Target: foot.Shim, Listed: foot.Listed, Move: t.sign[own.row] * foot.Move,
-			Made: foot.HasStock, Pick: packs.Pick{Change: foot.Change}}
+			Made: foot.HasStock, Pick: packs.Pick{Change: foot.Change, Status: pickStatus(&foot.Change)}}
 		if foot.Listed {
 			pick.InPlace = foot.InPlace
-		}
-		if pick.Made {
-			pick.Status = pickStatus(&pick.Change)
 		}
 		if len(m.pairs[foot.pair].feet) > 0 {
 			x.Stationary = append(x.Stationary, pick)
