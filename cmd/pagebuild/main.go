@@ -264,7 +264,7 @@ func goEnv(name string) (string, error) {
 // inlined are the packages whose functions may be put into their callers, as the compiler does by itself: the runtime and what the work on rows
 // goes through. Everything else is built without, which makes the programs 4 to 6 % smaller and nothing slower that anybody waits for.
 var inlined = []string{"runtime", "internal/runtime/...", "internal/bytealg", "internal/sync", "sync", "sync/atomic", "math", "math/bits", "strconv", "strings", "bytes",
-	"unicode/utf8", "slices", "compress/flate", "hash/crc32", "shimsheet/internal/calc", "shimsheet/internal/jsonread", "shimsheet/internal/packs", "shimsheet/internal/units", "shimsheet/internal/workbook"}
+	"slices", "compress/flate", "hash/crc32", "shimsheet/internal/calc", "shimsheet/internal/jsonread", "shimsheet/internal/packs", "shimsheet/internal/units", "shimsheet/internal/workbook"}
 
 // program builds one of the Go programs in cmd/wasm.
 func program(root, name, version string, flags ...string) ([]byte, error) {

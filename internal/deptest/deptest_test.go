@@ -34,6 +34,7 @@ var bans = []ban{
 	{from: "internal/packs", to: []string{"!std", "internal/calc", "internal/job", "internal/sheet", "internal/grid"}, why: "thicknesses and pieces: what they do to a shaft is for those above"},
 	{from: "internal/packs", to: []string{"os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "one answer for one stock, on any machine"},
 	{from: "internal/sorting", to: []string{"!std", "internal/..."}, why: "one sort for every kind of list"},
+	{from: "internal/dates", to: []string{"!std", "internal/...", "time", "fmt"}, why: "it is there so that the page need not have package time's reading and writing"},
 	{from: "internal/abreast", to: []string{"!std", "internal/..."}, why: "it knows nothing of the work it shares out"},
 	{from: "internal/calc", to: []string{"internal/job", "internal/sheet", "internal/grid"}, why: "the arithmetic takes numbers and gives numbers; it does not know of cells"},
 	{from: "internal/moves", to: []string{"!std", "internal/...", "os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "trains are geometry: numbers in, numbers out, the same on any machine"},

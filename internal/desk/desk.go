@@ -123,7 +123,7 @@ func (d *Desk) openWith(j *job.Job, ev *sheet.Evaluator) {
 	if d.ev = ev; ev == nil {
 		d.ev = sheet.NewEvaluator(j)
 	}
-	d.ev.SetToday(d.now().Format(time.DateOnly)) // the day that certificates are held against
+	d.ev.SetToday(d.local().String()) // the day that certificates are held against
 	d.ev.SetHistory(d.older)
 	d.wait()
 	for i := range min(d.ev.Len(), inSight) { // what is in sight first decides which columns are in use

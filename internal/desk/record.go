@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"shimsheet/internal/dates"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/merge"
@@ -14,10 +15,17 @@ import (
 // What the screens of the record, the board and merging ask of the page.
 
 // Now is the time as people read it.
-func (d *Desk) Now() string { return d.now().Format("2 January 2006, 15:04") }
+func (d *Desk) Now() string { return d.local().Long() }
 
 // SignTime is the time as a signature has it.
-func (d *Desk) SignTime() string { return d.now().Format("2006-01-02 15:04") }
+func (d *Desk) SignTime() string { return d.local().Clock() }
+
+// local is what the clock on the wall shows.
+func (d *Desk) local() dates.Time {
+	now := d.now()
+	year, month, day := now.Date()
+	return dates.Of(year, int(month), day, now.Hour(), now.Minute())
+}
 
 // Chosen is the machine that was looked at last.
 func (d *Desk) Chosen() int { return d.machRow }

@@ -4,7 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
+
+	"shimsheet/internal/dates"
 )
 
 // FillDown copies the input cells of the selection's first row into the rows below it.
@@ -202,7 +203,7 @@ func Extrapolate(seeds []string, n int, back bool) []string {
 	if len(seeds) == 0 || n <= 0 {
 		return nil
 	}
-	for _, rule := range []func([]string, int, bool) []string{dates, numbers} {
+	for _, rule := range []func([]string, int, bool) []string{days, numbers} {
 		if out := rule(seeds, n, back); out != nil {
 			return out
 		}
@@ -210,34 +211,30 @@ func Extrapolate(seeds []string, n int, back bool) []string {
 	return pattern(seeds, n, back)
 }
 
-func dates(seeds []string, n int, back bool) []string {
-	const form = "2006-01-02"
-	days := make([]int64, len(seeds))
+func days(seeds []string, n int, back bool) []string {
+	list := make([]int64, len(seeds))
 	for i, s := range seeds {
-		if len(s) != len(form) {
+		t, ok := dates.ParseDay(s)
+		if !ok {
 			return nil
 		}
-		t, err := time.Parse(form, s)
-		if err != nil {
-			return nil
-		}
-		days[i] = t.Unix() / 86400
+		list[i] = int64(t / dates.Day)
 	}
 	step := int64(1)
-	if len(days) > 1 {
-		step = days[1] - days[0]
+	if len(list) > 1 {
+		step = list[1] - list[0]
 	}
-	first, step, ok := steady(days, step, back)
+	first, step, ok := steady(list, step, back)
 	if !ok {
 		return nil
 	}
 	out := make([]string, n)
 	for i := range out {
-		t := time.Unix((first+step*int64(i+1))*86400, 0).UTC()
-		if t.Year() < 0 || t.Year() > 9999 {
+		t := dates.Time(first+step*int64(i+1)) * dates.Day
+		if year, _, _ := t.Date(); year < 0 || year > 9999 {
 			return nil
 		}
-		out[i] = t.Format(form)
+		out[i] = t.String()
 	}
 	return out
 }

@@ -9,9 +9,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/dates"
 	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/units"
@@ -160,39 +160,13 @@ func supersede(rows []*RecordRow) {
 			continue
 		}
 		older, newer := was, r
-		if a, ok := signTime(was.At); ok {
-			if b, ok := signTime(r.At); ok && b.Before(a) {
+		if a, ok := dates.ParseTime(was.At); ok {
+			if b, ok := dates.ParseTime(r.At); ok && b < a {
 				older, newer = r, was
 			}
 		}
 		older.State, last[r.Role] = SignLater, newer
 	}
-}
-
-// signTime reads a time as the program writes it when somebody signs, or a day alone.
-func signTime(s string) (time.Time, bool) {
-	for _, form := range [...]string{time.RFC3339, "2006-01-02 15:04:05", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02"} {
-		if t, err := time.Parse(form, s); err == nil {
-			return t, true
-		}
-	}
-	return time.Time{}, false
-}
-
-// dueDay reads until when a certificate holds. ok is false for a text that names no day, or that can be read two ways.
-func dueDay(s string) (day time.Time, ok bool) {
-	s = strings.Join(strings.Fields(strings.NewReplacer(",", " ").Replace(s)), " ")
-	for _, form := range [...]string{"2006-01-02", "2006/01/02", "2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2-Jan-2006"} {
-		if t, err := time.Parse(form, s); err == nil {
-			return t, true
-		}
-	}
-	for _, form := range [...]string{"2006-01", "Jan 2006", "January 2006"} { // a month: to its end
-		if t, err := time.Parse(form, s); err == nil {
-			return t.AddDate(0, 1, -1), true
-		}
-	}
-	return time.Time{}, false
 }
 
 // SetToday tells the day, as 2006-01-02, that certificates of instruments are held against where nobody has signed yet. The program itself looks at no clock.
@@ -219,25 +193,25 @@ func (e *Evaluator) checkDue() {
 					return c == job.RecordDue
 				})})
 		}
-		due, ok := dueDay(r.Due)
+		due, ok := dates.ParseLast(r.Due)
 		if !ok {
 			tell(words.ProblemDueUnread.Say(job.Quote(r.Due)), words.HintDue.String())
 			continue
 		}
 		signed := false
 		for _, s := range e.record.list {
-			at, ok := signTime(s.At)
+			at, ok := dates.ParseTime(s.At)
 			if !ok || !s.Signs() || s.State == SignLater || s.key != r.key && r.key != WholeJob {
 				continue
 			}
 			signed = true
-			if at.After(due.AddDate(0, 0, 1)) {
-				tell(words.ProblemDuePast.Say(r.Instrument, due.Format(time.DateOnly), s.At, s.Machine), words.HintDuePast.String())
+			if at > due+dates.Day {
+				tell(words.ProblemDuePast.Say(r.Instrument, due.String(), s.At, s.Machine), words.HintDuePast.String())
 				break
 			}
 		}
-		if now, ok := signTime(e.today); ok && !signed && now.After(due) {
-			tell(words.ProblemDuePastToday.Say(r.Instrument, due.Format(time.DateOnly)), words.HintDuePast.String())
+		if now, ok := dates.ParseTime(e.today); ok && !signed && now > due {
+			tell(words.ProblemDuePastToday.Say(r.Instrument, due.String()), words.HintDuePast.String())
 		}
 	}
 }
