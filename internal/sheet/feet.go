@@ -470,14 +470,14 @@ func (e *Evaluator) footPacks(r *RowResult) {
 		return
 	}
 	rise := e.pairRise(r)
-	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) || c.AfterJ.Verdict == calc.Inside || c.AfterJ.Verdict == calc.NotJudged || r.Plan != nil {
+	if rise == nil || !calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) || r.Plan != nil {
 		return
 	}
-	// Each foot's own best pack leaves the line outside: what the pairs choose together may do better.
+	// Where each foot's own best pack leaves the line outside, what the pairs choose together may do better.
 	best, after, judged := slices.Clone(out.Feet), c.After, c.AfterJ
 	solved := slices.Clone(c.Feet)
 	copy(c.Feet, own)
-	if len(own) == 2 && calc.ChooseTogether(&e.sc.in, c, 0, 0) {
+	if calc.ChooseTogether(&e.sc.in, c, 0, 0) {
 		target := []float64{c.Feet[0].Rounded, c.Feet[1].Rounded}
 		e.makePacks(r, target)
 		if rise = e.pairRise(r); rise != nil && calc.AfterFeet(&e.sc.in, c, rise, e.moved(r)) && c.AfterJ.Verdict == calc.Inside {
