@@ -454,3 +454,12 @@ func TestWrittenWorkbookIsShared(t *testing.T) {
 		}
 	}
 }
+
+// What is odd about a file beside the list is told with the name of that file and its sheet.
+func TestEachFileByItsName(t *testing.T) {
+	dir := in(t, map[string]string{"m.csv": header + good, "stock.csv": "Thickness,Note\n0.25,\xff\n"})
+	stock := filepath.Join(dir, "stock.csv")
+	if _, _, errs := say("calc", filepath.Join(dir, "m.csv"), "-stock", stock); !strings.HasPrefix(errs, stock+": Stock: warning: the text is not UTF-8") {
+		t.Errorf("%q", errs)
+	}
+}
