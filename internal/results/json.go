@@ -75,6 +75,10 @@ const pieceRows, piecesAtOnce = 64, 16
 // machines writes the objects of all rows with a coupling, on all cores, and hands them over in their order.
 func (j *Rows) machines(w io.Writer) error {
 	e, first := j.e, true
+	if e.Len() <= pieceRows { // a request of one row is to throw little away
+		j.b = j.piece(j.b, 0, e.Len(), false)
+		return nil
+	}
 	writers := []*Rows{j}
 	var pieces [piecesAtOnce][]byte
 	for begin := 0; begin < e.Len(); begin += piecesAtOnce * pieceRows {
@@ -84,7 +88,7 @@ func (j *Rows) machines(w io.Writer) error {
 				writers = append(writers, NewRows(e.Beside()))
 			}
 			return func(from, to int) {
-				pieces[from/pieceRows] = writers[worker].piece(pieces[from/pieceRows][:0], begin+from, begin+to)
+				pieces[from/pieceRows] = writers[worker].piece(pieces[from/pieceRows][:0], begin+from, begin+to, true)
 			}
 		})
 		for _, b := range pieces[:(rows+pieceRows-1)/pieceRows] {
@@ -102,13 +106,16 @@ func (j *Rows) machines(w io.Writer) error {
 	return nil
 }
 
-// piece appends the objects of the rows from … to-1 that have a coupling, a comma and a new line before each.
-func (j *Rows) piece(b []byte, from, to int) []byte {
+// piece appends the objects of the rows from … to-1 that have a coupling, a comma and a new line before each; before the first of them only if others went before.
+func (j *Rows) piece(b []byte, from, to int, others bool) []byte {
 	own := j.b
 	for j.b = b; from < to; from++ {
 		if r := j.e.Row(from); r.Kind == sheet.MachineRow {
-			j.b = append(j.b, ',', '\n')
+			if others {
+				j.b = append(j.b, ',', '\n')
+			}
 			j.row(r)
+			others = true
 		}
 	}
 	b, j.b = j.b, own
