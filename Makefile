@@ -79,8 +79,8 @@ edge: native ## build dist/worker, the programs for the edge
 
 worker: edge setup ## hold the programs for the edge, under workerd, to the native handler
 	@node --test test/worker/*.test.mjs
-	SHIMSHEET_WORKER=1 $(GO) test -count 1 ./cmd/worker
-	SHIMSHEET_WORKER=1 $(GO) test -count 1 -run Engines ./cmd/shimsheet
+	SHIMSHEET_WORKER=1 $(GO) test -vet=off -count 1 ./cmd/worker
+	SHIMSHEET_WORKER=1 $(GO) test -vet=off -count 1 -run Engines ./cmd/shimsheet
 
 size: edge ## the files people get, held to budgets.txt
 	@scripts/size.sh
@@ -111,11 +111,11 @@ build:
 
 # The documents of evidence, import directions and licence list are held by tests in here.
 gotest:
-	$(GO) test ./...
+	$(GO) test -vet=off ./... # lint has vetted all of it
 
 wasmtest:
 	@echo "go test under WebAssembly"
-	@$(WASM) $(GO) test -exec '$(WASM_EXEC)' $(CORE)
+	@$(WASM) $(GO) test -vet=off -exec '$(WASM_EXEC)' $(CORE)
 
 # The page's program for workbooks is built with a copy of the workbook library from which parts are cut (cmd/pagebuild/slim.go). Our tests run against that
 # copy too, and the library's own tests of what we use; not the one that writes a part of 4 GiB.
@@ -124,10 +124,10 @@ SLIMTESTS := ^Test(Stream|SetCell|GetCell|NewStyle|GetStyle|SetPanes|DataValidat
 # the stock library's run does not.
 slimtest: page
 ifdef SHIMSHEET_QUICK
-	$(GO) test -modfile=dist/slim/go.mod -skip 'LibreOffice|Recalculates|Openpyxl|Foreign' ./internal/workbook ./cmd/wasm/workbook
+	$(GO) test -vet=off -modfile=dist/slim/go.mod -skip 'LibreOffice|Recalculates|Openpyxl|Foreign' ./internal/workbook ./cmd/wasm/workbook
 else
-	$(GO) test -modfile=dist/slim/go.mod ./internal/workbook ./cmd/wasm/workbook
-	cd dist/slim/excelize && $(GO) test -run '$(SLIMTESTS)' -skip '^TestZip64' .
+	$(GO) test -vet=off -modfile=dist/slim/go.mod ./internal/workbook ./cmd/wasm/workbook
+	cd dist/slim/excelize && $(GO) test -vet=off -run '$(SLIMTESTS)' -skip '^TestZip64' .
 endif
 
 # Last, so that the output closes with the runner's own count.
