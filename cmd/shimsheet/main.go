@@ -604,6 +604,9 @@ func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
 			return err
 		}
 		writeProblems(stderr, problems, src.in)
+		if t := j.Machines; t.Header == nil && len(t.Rows) == 0 { // a list that is not one machine a row: it is not read here, and stands on the sheet for whoever opens the page
+			t.Rows, t.Title = t.Title, nil
+		}
 		if page, err = withJob(page, j); err != nil {
 			return err
 		}
