@@ -23,19 +23,34 @@ func (m *Model) FillUp() Change {
 // FillRight copies the cells of the selection's first input column into the input columns right of it.
 func (m *Model) FillRight() Change {
 	s := m.Selection()
-	for s.C0 < s.C1 && m.Column(s.C0) < 0 {
-		s.C0++
+	in := m.inputs(s)
+	if len(in) == 0 {
+		return Change{}
 	}
-	return m.fill(Rect{s.R0, s.C0, s.R1, s.C0}, s, false, "filling "+count(s.C1-s.C0, "column", "columns")+" to the right")
+	s.C0 = in[0]
+	return m.fill(Rect{s.R0, s.C0, s.R1, s.C0}, s, false, "filling "+count(len(in)-1, "column", "columns")+" to the right")
 }
 
 // FillLeft copies the cells of the selection's last input column into the input columns left of it.
 func (m *Model) FillLeft() Change {
 	s := m.Selection()
-	for s.C0 < s.C1 && m.Column(s.C1) < 0 {
-		s.C1--
+	in := m.inputs(s)
+	if len(in) == 0 {
+		return Change{}
 	}
-	return m.fill(Rect{s.R0, s.C1, s.R1, s.C1}, s, false, "filling "+count(s.C1-s.C0, "column", "columns")+" to the left")
+	s.C1 = in[len(in)-1]
+	return m.fill(Rect{s.R0, s.C1, s.R1, s.C1}, s, false, "filling "+count(len(in)-1, "column", "columns")+" to the left")
+}
+
+// inputs lists the shown input columns between two shown columns, both included.
+func (m *Model) inputs(r Rect) []int {
+	var out []int
+	for x := r.C0; x <= r.C1; x++ {
+		if m.Column(x) >= 0 {
+			out = append(out, x)
+		}
+	}
+	return out
 }
 
 // FillTo fills from the selection into a larger block that holds it, in one direction: the one in which the block reaches furthest
@@ -44,9 +59,6 @@ func (m *Model) FillLeft() Change {
 // nothing make no new row.
 func (m *Model) FillTo(target Rect, series bool) Change {
 	s := m.Selection()
-	if len(m.order) == 0 {
-		return Change{}
-	}
 	target.R0, target.C0 = max(target.R0, 0), max(target.C0, 0)
 	target.R1, target.C1 = min(target.R1, m.Height()-1), min(target.C1, len(m.order)-1)
 	to, most := s, 0
@@ -76,17 +88,12 @@ func (m *Model) FillTo(target Rect, series bool) Change {
 // fill fills the rest of the block to from its part seed, which leaves one side of it free. An empty name is made of the number of
 // cells that change.
 func (m *Model) fill(seed, to Rect, series bool, name string) Change {
-	if m.editing || len(m.order) == 0 || seed == to {
+	if m.editing {
 		return Change{}
 	}
 	tall := to.C0 == seed.C0 && to.C1 == seed.C1
 	back := to.R0 < seed.R0 || to.C0 < seed.C0
-	var inputs []int // the shown input columns
-	for x := to.C0; x <= to.C1; x++ {
-		if m.Column(x) >= 0 {
-			inputs = append(inputs, x)
-		}
-	}
+	inputs := m.inputs(to)
 	b := batch{m: m}
 	cells := 0
 	from, end := to.R0, to.R1 // rows that are written
@@ -114,7 +121,7 @@ func (m *Model) fill(seed, to Rect, series bool, name string) Change {
 				return
 			}
 			if len(row) == 0 || sameRow(row, old) {
-				row = append(make([]string, 0, max(len(old), c+1)), old...)
+				row = slices.Clone(old)
 			}
 			for len(row) <= c {
 				row = append(row, "")
@@ -150,7 +157,7 @@ func (m *Model) fill(seed, to Rect, series bool, name string) Change {
 				set(m.Column(free[i]), s)
 			}
 		}
-		if len(row) > 0 && !sameRow(row, old) {
+		if !sameRow(row, old) {
 			b.put(r, row)
 		}
 	}
@@ -200,7 +207,7 @@ func pattern(seeds []string, n int, back bool) []string {
 // Before the seeds it counts down. A number behind other text does not go below 0: the seeds are then repeated. It returns nil
 // without seeds.
 func Extrapolate(seeds []string, n int, back bool) []string {
-	if len(seeds) == 0 || n <= 0 {
+	if len(seeds) == 0 {
 		return nil
 	}
 	for _, rule := range []func([]string, int, bool) []string{days, numbers} {
@@ -263,7 +270,6 @@ type framed struct {
 // frame finds the last or the first number of a text. ok is false when there is none, or it is part of a fraction, a date or a number
 // written with an exponent.
 func frame(s string, last bool) (f framed, ok bool) {
-	digit := func(c byte) bool { return c >= '0' && c <= '9' }
 	in := func(c byte) bool { return digit(c) || c == '.' || c == ',' }
 	i, j := 0, 0
 	if last {
@@ -289,7 +295,7 @@ func frame(s string, last bool) (f framed, ok bool) {
 	f.before, f.after = s[:i], s[j:]
 	if p := strings.IndexAny(num, ".,"); p >= 0 {
 		f.whole, f.point, f.part = num[:p], num[p:p+1], num[p+1:]
-		if strings.ContainsAny(f.part, ".,") || f.part == "" {
+		if strings.ContainsAny(f.part, ".,") {
 			return f, false
 		}
 	} else {
@@ -301,19 +307,24 @@ func frame(s string, last bool) (f framed, ok bool) {
 			break
 		}
 	}
-	if n := len(f.before); n > 0 {
-		if f.before[n-1] == '/' || n > 1 && (f.before[n-1] == 'e' || f.before[n-1] == 'E') && digit(f.before[n-2]) {
-			return f, false
-		}
-		if n > 2 && (f.before[n-1] == '-' || f.before[n-1] == '+') && (f.before[n-2] == 'e' || f.before[n-2] == 'E') && digit(f.before[n-3]) {
+	if strings.HasSuffix(f.before, "/") || strings.HasPrefix(f.after, "/") {
+		return f, false
+	}
+	// 1e3, 1e-3: neither half of it is a number by itself
+	if b := strings.TrimRight(f.before, "+-"); strings.HasSuffix(b, "e") || strings.HasSuffix(b, "E") {
+		if b = b[:len(b)-1]; b != "" && digit(b[len(b)-1]) {
 			return f, false
 		}
 	}
-	if strings.HasPrefix(f.after, "/") || len(f.after) > 1 && (f.after[0] == 'e' || f.after[0] == 'E') && in(f.after[1]) {
-		return f, false
+	if strings.HasPrefix(f.after, "e") || strings.HasPrefix(f.after, "E") {
+		if a := strings.TrimLeft(f.after[1:], "+-"); a != "" && in(a[0]) {
+			return f, false
+		}
 	}
 	return f, true
 }
+
+func digit(c byte) bool { return c >= '0' && c <= '9' }
 
 // most is how many digits a number of a series may have: all of it is done in whole numbers.
 const mostDigits = 15
@@ -356,7 +367,7 @@ func series(fs []framed, n int, back bool) []string {
 		if f.point != "" {
 			point = f.point
 		}
-		if len(f.whole) > 1 && f.whole[0] == '0' {
+		if strings.HasPrefix(f.whole, "0") {
 			width = max(width, len(f.whole))
 		}
 		switch f.sign {
@@ -418,16 +429,12 @@ func series(fs []framed, n int, back bool) []string {
 			sign = "+"
 		}
 		t := strconv.FormatInt(v, 10)
-		if k := places + 1 - len(t); k > 0 {
-			t = strings.Repeat("0", k) + t
-		}
+		t = zeros(places+1-len(t)) + t
 		whole, part := t[:len(t)-places], t[len(t)-places:]
 		for len(part) > least && part[len(part)-1] == '0' {
 			part = part[:len(part)-1]
 		}
-		if k := width - len(whole); k > 0 {
-			whole = strings.Repeat("0", k) + whole
-		}
+		whole = zeros(width-len(whole)) + whole
 		if part != "" {
 			if whole == "0" && fs[0].whole == "" { // .5 as typed
 				whole = ""
@@ -439,11 +446,10 @@ func series(fs []framed, n int, back bool) []string {
 	return out
 }
 
+func zeros(n int) string { return strings.Repeat("0", max(n, 0)) }
+
 // quarters says whether whole numbers are clock positions a quarter apart, all in one direction, with the step between 12 and 3.
 func quarters(v []int64) bool {
-	if len(v) < 2 {
-		return false
-	}
 	round := []int64{12, 3, 6, 9}
 	top, by := false, 0
 	for i := range v {

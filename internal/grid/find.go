@@ -53,28 +53,27 @@ func lower(c byte) byte {
 	return c
 }
 
-// begins returns the length of the query at the beginning of s, −1 if it does not stand there. Capitals are known rune by rune.
-func (q *query) begins(s string) int {
+// begins says whether the query stands at the beginning of s, and how long it is there. Capitals are known rune by rune.
+func (q *query) begins(s string) (n int, ok bool) {
 	if q.ascii {
 		if len(s) < len(q.text) {
-			return -1
+			return 0, false
 		}
 		for i := range len(q.text) {
 			if lower(s[i]) != q.text[i] {
-				return -1
+				return 0, false
 			}
 		}
-		return len(q.text)
+		return len(q.text), true
 	}
-	n := 0
 	for _, want := range q.text {
 		r, size := utf8.DecodeRuneInString(s[n:])
 		if size == 0 || !alike(r, want) {
-			return -1
+			return 0, false
 		}
 		n += size
 	}
-	return n
+	return n, true
 }
 
 // alike says whether two letters are one but for being a capital, as Unicode folds them: Σ, σ and ς are one.
@@ -90,37 +89,33 @@ func alike(a, b rune) bool {
 	return false
 }
 
-// index returns where the query first stands in s from i on, −1 for nowhere.
-func (q *query) index(s string, i int) (from, to int) {
-	if q.text == "" {
-		return -1, -1
-	}
-	if !q.fold {
-		if from = strings.Index(s[i:], q.text); from >= 0 {
-			from += i
-		}
-		to = from + len(q.text)
-	} else {
-		from = -1
-		for ; i < len(s); i++ {
+// index returns where the query first stands in s from i on.
+func (q *query) index(s string, i int) (from, to int, ok bool) {
+	switch {
+	case q.text == "":
+	case !q.fold:
+		var before string
+		before, _, ok = strings.Cut(s[i:], q.text)
+		from, to = i+len(before), i+len(before)+len(q.text)
+	default:
+		for ; i < len(s) && !ok; i++ {
 			if q.ascii && lower(s[i]) != q.text[0] || !q.ascii && !utf8.RuneStart(s[i]) {
 				continue
 			}
-			if n := q.begins(s[i:]); n >= 0 {
-				from, to = i, i+n
-				break
-			}
+			var n int
+			n, ok = q.begins(s[i:])
+			from, to = i, i+n
 		}
 	}
-	if from < 0 || q.whole && (from > 0 || to < len(s)) {
-		return -1, -1
+	if q.whole && (from > 0 || to < len(s)) {
+		ok = false
 	}
-	return from, to
+	return from, to, ok
 }
 
 func (q *query) in(s string) bool {
-	from, _ := q.index(s, 0)
-	return from >= 0
+	_, _, ok := q.index(s, 0)
+	return ok
 }
 
 // replace puts text in place of every match in s.
@@ -128,22 +123,15 @@ func (q *query) replace(s, text string) string {
 	var b strings.Builder
 	at := 0
 	for {
-		from, to := q.index(s, at)
-		if from < 0 {
-			break
+		from, to, ok := q.index(s, at)
+		if !ok {
+			b.WriteString(s[at:])
+			return b.String()
 		}
 		b.WriteString(s[at:from])
 		b.WriteString(text)
 		at = to
-		if q.whole {
-			break
-		}
 	}
-	if at == 0 {
-		return s
-	}
-	b.WriteString(s[at:])
-	return b.String()
 }
 
 // scope is the block that is searched.
@@ -162,11 +150,8 @@ func (m *Model) scope(o FindOptions) Rect {
 	} else {
 		m.areas = false
 	}
-	if o.InColumn {
-		if m.cur.Col < all.C0 || m.cur.Col > all.C1 {
-			return Rect{0, 0, -1, -1}
-		}
-		all.C0, all.C1 = m.cur.Col, m.cur.Col
+	if o.InColumn { // without any columns that is none
+		all.C0, all.C1 = m.cur.Col, min(m.cur.Col, all.C1)
 	}
 	return all
 }
@@ -202,12 +187,12 @@ func (m *Model) Find(query string, o FindOptions, shown func(row, k int) string)
 			}
 			last = p
 			switch {
-			case p == m.cur:
-				here = f.Count
 			case after(p, m.cur):
 				if nextAt == 0 {
 					next, nextAt = p, f.Count
 				}
+			case p == m.cur:
+				here = f.Count
 			default:
 				prev, prevAt = p, f.Count
 			}
@@ -243,11 +228,8 @@ func (m *Model) Replace(query, text string, o FindOptions, shown func(row, k int
 	var ch Change
 	q := newQuery(query, o)
 	c := m.Column(m.cur.Col)
-	in := m.scope(o)
-	one := m.cur == m.anchor
-	inside := m.cur.Row >= in.R0 && m.cur.Row <= in.R1 && m.cur.Col >= in.C0 && m.cur.Col <= in.C1
 	switch {
-	case !one || !inside: // nothing has been found yet
+	case m.cur != m.anchor || m.cur.Row >= m.ShownRows() || len(m.order) == 0: // nothing has been found yet
 	case c >= 0:
 		if old := m.At(m.cur); q.in(old) {
 			if s := q.replace(old, text); s != old {
@@ -256,7 +238,7 @@ func (m *Model) Replace(query, text string, o FindOptions, shown func(row, k int
 				ch = m.done(m.apply("replacing a cell", nil, nil, b.hunks()...))
 			}
 		}
-	case len(m.order) > 0 && shown != nil && q.in(shown(m.Stored(m.cur.Row), ^c)):
+	case shown != nil && q.in(shown(m.Stored(m.cur.Row), ^c)):
 		ch.Note = "This column is worked out and cannot be changed."
 	}
 	o.Here = false

@@ -4,6 +4,9 @@
 // Rows are never changed in place: every change replaces rows by new ones, so that a step of the undo list is two short lists of
 // rows and undoing gives back exactly what stood there.
 //
+// While a cell is open nothing but [Model.Commit] and [Model.CommitAll] changes the sheet or how it is arranged: every other operation is
+// refused, so that what is being typed comes to stand in the cell that was opened.
+//
 // Left out on purpose: drawing, the clipboard itself, column meaning (handed in as functions) and all arithmetic.
 package grid
 
@@ -247,8 +250,7 @@ func (m *Model) push(s step) Change {
 	m.kept += s.cells
 	for m.kept > undoCells && len(m.undo) > 1 {
 		m.kept -= m.undo[0].cells
-		m.undo[0] = step{}
-		m.undo = m.undo[1:]
+		m.undo = slices.Delete(m.undo, 0, 1) // what it kept alive goes with it
 	}
 	return m.replace(&s, false)
 }
@@ -354,8 +356,9 @@ func (m *Model) renamed(old []string) {
 // done notes where the cursor stands after a change.
 func (m *Model) done(ch Change) Change {
 	m.clamp()
-	if k := len(m.undo); k > 0 && ch.Any {
-		m.undo[k-1].cur1, m.undo[k-1].anchor1 = m.cur, m.anchor
+	if ch.Any {
+		s := &m.undo[len(m.undo)-1]
+		s.cur1, s.anchor1 = m.cur, m.anchor
 	}
 	return ch
 }
@@ -476,13 +479,7 @@ func (b *batch) hunks() []hunk {
 		i = j
 	}
 	if len(b.tail) > 0 {
-		h := hunk{at: len(b.m.rows), new: b.tail, place: b.m.ShownRows()}
-		if k := len(out) - 1; k >= 0 && b.m.view == nil && out[k].at+len(out[k].old) == h.at {
-			out[k].new = append(out[k].new, b.tail...)
-			out[k].place = asBefore
-		} else {
-			out = append(out, h)
-		}
+		out = append(out, hunk{at: len(b.m.rows), new: b.tail, place: b.m.ShownRows()})
 	}
 	return out
 }

@@ -49,23 +49,18 @@ func (m *Model) Jump(dr, dc int, extend bool, filled func(Pos) bool) {
 	last := Pos{max(m.ShownRows()-1, 0), max(len(m.order)-1, 0)}
 	in := func(p Pos) bool { return p.Row >= 0 && p.Col >= 0 && p.Row <= last.Row && p.Col <= last.Col }
 	p := m.cur
-	next := Pos{p.Row + dr, p.Col + dc}
-	if !in(next) {
-		switch below := p.Row > last.Row; {
-		case dr > 0 || dc > 0: // below the last row: stay
-			return
-		case below && dr < 0: // over the emptiness down there
-			next.Row, p.Row = last.Row, last.Row+1
-		case below:
-			m.Go(Pos{p.Row, 0}, extend)
-			return
-		}
-		if !in(next) {
+	if p.Row > last.Row { // nothing is filled down there
+		if dr >= 0 {
+			if dc < 0 {
+				p.Col = 0
+			}
 			m.Go(p, extend)
 			return
 		}
+		p.Row = last.Row + 1
 	}
-	if filled(p) && filled(next) {
+	next := Pos{p.Row + dr, p.Col + dc}
+	if in(next) && filled(p) && filled(next) {
 		for in(next) && filled(next) {
 			p = next
 			next = Pos{p.Row + dr, p.Col + dc}
@@ -179,9 +174,6 @@ func (m *Model) set(p Pos, text string) Change {
 	name := "typing"
 	if strings.TrimSpace(text) == "" {
 		name = "clearing a cell"
-	}
-	if text == "" && p.Row >= m.ShownRows() {
-		return Change{}
 	}
 	b := batch{m: m}
 	b.put(p.Row, with(m.row(p.Row), c, text))

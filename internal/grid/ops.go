@@ -9,10 +9,13 @@ import (
 func (m *Model) Delete() Change { return m.clearCells("clearing ") }
 
 func (m *Model) clearCells(verb string) Change {
+	if m.editing {
+		return Change{}
+	}
 	sel := m.Selection()
 	b := batch{m: m}
 	cells := 0
-	for r := sel.R0; r <= min(sel.R1, m.ShownRows()-1); r++ {
+	for r := sel.R0; r <= sel.R1; r++ {
 		row := m.row(r)
 		fresh := false
 		for x := sel.C0; x <= sel.C1; x++ {
@@ -36,6 +39,9 @@ func (m *Model) clearCells(verb string) Change {
 
 // SetHeader gives an empty sheet its columns. It is refused while there are rows with text.
 func (m *Model) SetHeader(names []string) Change {
+	if m.editing {
+		return Change{}
+	}
 	if !m.Blank() {
 		return Change{Note: "The sheet has rows; its columns can be added, renamed or taken out one by one."}
 	}
@@ -47,7 +53,7 @@ func (m *Model) SetHeader(names []string) Change {
 
 // Rename gives column c another name.
 func (m *Model) Rename(c int, name string) Change {
-	if c < 0 || c >= len(m.header) || m.header[c] == name {
+	if c < 0 || c >= len(m.header) || m.header[c] == name || m.editing {
 		return Change{}
 	}
 	h := slices.Clone(m.header)
@@ -57,7 +63,7 @@ func (m *Model) Rename(c int, name string) Change {
 
 // RenameAll gives every column its name anew, as one change. It is refused unless there is a name for each.
 func (m *Model) RenameAll(names []string) Change {
-	if len(names) != len(m.header) || slices.Equal(names, m.header) {
+	if len(names) != len(m.header) || slices.Equal(names, m.header) || m.editing {
 		return Change{}
 	}
 	return m.done(m.apply("matching the columns", nil, slices.Clone(names)))
@@ -65,6 +71,9 @@ func (m *Model) RenameAll(names []string) Change {
 
 // AddColumn puts a column with the given name before column at, or last for at = −1.
 func (m *Model) AddColumn(at int, name string) Change {
+	if m.editing {
+		return Change{}
+	}
 	if at < 0 || at >= len(m.header) {
 		return m.done(m.apply("adding a column", nil, append(slices.Clip(slices.Clone(m.header)), name)))
 	}
@@ -80,7 +89,7 @@ func (m *Model) AddColumn(at int, name string) Change {
 
 // DeleteColumn takes column c out, with everything in it.
 func (m *Model) DeleteColumn(c int) Change {
-	if c < 0 || c >= len(m.header) {
+	if c < 0 || c >= len(m.header) || m.editing {
 		return Change{}
 	}
 	ins := make([][]string, len(m.rows))

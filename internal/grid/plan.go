@@ -120,7 +120,7 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 		p.cursor = func(m *Model) { m.Go(Pos{}, false) }
 		return m.ready(p)
 	}
-	// to[i] is where column i of the block goes
+	// to[i] is where column i of the block goes; one that goes nowhere holds no text
 	full := slices.Clone(m.header)
 	to := make([]int, max(len(header), widest(rows)))
 	taken, same := map[int]bool{}, make([]int, len(to))
@@ -133,7 +133,6 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 		}
 	}
 	for i := range to {
-		to[i] = -1
 		n := ""
 		if i < len(header) {
 			n = header[i]
@@ -142,12 +141,12 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 		if c := same[i]; c >= 0 {
 			to[i] = c
 			pc.Column, pc.Name = c, m.header[c]
-		} else if c := match(mean, m.header, n); c >= 0 && c < len(m.header) && !taken[c] {
+		} else if c := match(mean, m.header, n); c >= 0 && !taken[c] {
 			to[i] = c
 			taken[c] = true
 			pc.Column, pc.Name = c, m.header[c]
 		} else if strings.TrimSpace(n) != "" || columnUsed(rows, i) {
-			if n == "" {
+			if strings.TrimSpace(n) == "" {
 				n = m.freeName(full, len(full)+1)
 			}
 			to[i] = len(full)
@@ -163,13 +162,13 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 	for r, row := range rows {
 		need := 0
 		for i, s := range row {
-			if to[i] >= 0 && s != "" {
+			if s != "" {
 				need = max(need, to[i]+1)
 			}
 		}
 		out := make([]string, need)
 		for i, s := range row {
-			if to[i] >= 0 && s != "" {
+			if s != "" {
 				out[to[i]] = s
 				p.Cells++
 			}
@@ -220,11 +219,8 @@ func (m *Model) planBlock(block [][]string) *Plan {
 		}
 	}
 	tallH, tallW := h, w
-	if sh := sel.R1 - sel.R0 + 1; sh > h && sh%h == 0 && selCols%w == 0 {
-		tallH = sh
-	}
-	if selCols > w && selCols%w == 0 && (tallH == h && (sel.R1-sel.R0+1)%h == 0 || tallH > h) {
-		tallW = selCols
+	if sh := sel.R1 - sel.R0 + 1; sh%h == 0 && selCols%w == 0 { // it fits a whole number of times
+		tallH, tallW = sh, max(w, selCols)
 	}
 	p := &Plan{Name: "paste of " + count(tallH, "row", "rows"), Cells: tallH * tallW}
 	if tallH == 1 && tallW == 1 {
@@ -232,9 +228,8 @@ func (m *Model) planBlock(block [][]string) *Plan {
 	} else if tallH == 1 {
 		p.Name = "paste of " + count(tallW, "cell", "cells")
 	}
-	full := m.header
+	full := slices.Clone(m.header)
 	if tallW > len(cols) {
-		full = slices.Clone(m.header)
 		for len(cols) < tallW {
 			cols = append(cols, len(full))
 			full = append(full, m.freeName(full, len(full)+1))

@@ -13,7 +13,7 @@ func (m *Model) Put(name string, row int, names []string, lines [][]string, mean
 	header := slices.Clone(m.header)
 	to := make([]int, len(names))
 	for i, n := range names {
-		if to[i] = match(mean, header, n); to[i] < 0 || to[i] >= len(header) {
+		if to[i] = match(mean, header, n); to[i] < 0 {
 			to[i] = len(header)
 			header = append(header, n)
 		}

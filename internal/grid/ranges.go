@@ -63,9 +63,12 @@ func (m *Model) CommitAll(text string) Change {
 				cells++
 			}
 		}
-		if len(row) != len(was) || !slices.Equal(row, was) {
+		if !sameRow(row, was) {
 			b.put(y, row)
 		}
+	}
+	if cells == 0 {
+		return Change{}
 	}
 	return m.done(m.apply("typing into "+count(cells, "cell", "cells"), nil, nil, b.hunks()...))
 }
@@ -73,14 +76,17 @@ func (m *Model) CommitAll(text string) Change {
 // FillAlong fills the selection down as far as the column beside it is filled without a gap: the one to the left, else the one to the right.
 func (m *Model) FillAlong(series bool) Change {
 	s := m.Selection()
-	filled := func(x, y int) bool {
-		c := m.Column(x)
-		return x >= 0 && x < len(m.order) && c >= 0 && y < m.ShownRows() && strings.TrimSpace(m.At(Pos{y, x})) != ""
+	var beside []int // the next input column to the left, and to the right
+	if in := m.inputs(Rect{C0: 0, C1: s.C0 - 1}); len(in) > 0 {
+		beside = append(beside, in[len(in)-1])
+	}
+	if in := m.inputs(Rect{C0: s.C1 + 1, C1: len(m.order)}); len(in) > 0 {
+		beside = append(beside, in[0])
 	}
 	to := s
-	for _, x := range []int{m.inputBeside(s.C0, -1), m.inputBeside(s.C1, 1)} {
+	for _, x := range beside {
 		end := s.R1
-		for filled(x, end+1) {
+		for strings.TrimSpace(m.At(Pos{end + 1, x})) != "" {
 			end++
 		}
 		if to.R1 = end; end > s.R1 {
@@ -91,14 +97,4 @@ func (m *Model) FillAlong(series bool) Change {
 		return Change{Note: "The columns beside hold nothing below, so it is not known how far to fill."}
 	}
 	return m.FillTo(to, series)
-}
-
-// inputBeside is the next shown input column from x in direction d, −1 for none.
-func (m *Model) inputBeside(x, d int) int {
-	for x += d; x >= 0 && x < len(m.order); x += d {
-		if m.Column(x) >= 0 {
-			return x
-		}
-	}
-	return -1
 }

@@ -11,20 +11,17 @@ func (m *Model) selected() int {
 // InsertRows puts as many empty rows as are selected above the selection. In a view they are stored above the row that stands there.
 func (m *Model) InsertRows() Change {
 	sel := m.Selection()
-	if sel.R0 > m.ShownRows() || len(m.order) == 0 {
+	if sel.R0 > m.ShownRows() || len(m.order) == 0 || m.editing {
 		return Change{}
 	}
-	ins := make([][]string, sel.R1-sel.R0+1)
-	for i := range ins {
-		ins[i] = []string{}
-	}
+	ins := slices.Repeat([][]string{{}}, sel.R1-sel.R0+1)
 	return m.done(m.apply("inserting "+count(len(ins), "row", "rows"), nil, nil, hunk{at: m.Stored(sel.R0), new: ins, place: sel.R0}))
 }
 
 // DeleteRows takes the selected rows out.
 func (m *Model) DeleteRows() Change {
 	sel, n := m.Selection(), m.selected()
-	if n == 0 {
+	if n == 0 || m.editing {
 		return Change{}
 	}
 	b := batch{m: m}
@@ -43,7 +40,7 @@ func (m *Model) DeleteRows() Change {
 // DuplicateRows puts a copy of the selected rows below them and selects it. In a view it is stored below the last of them.
 func (m *Model) DuplicateRows() Change {
 	sel, n := m.Selection(), m.selected()
-	if n == 0 {
+	if n == 0 || m.editing {
 		return Change{}
 	}
 	ins := make([][]string, n)
@@ -66,17 +63,20 @@ func (m *Model) shift(sel Rect, n, d int) {
 // moved: Note says why.
 func (m *Model) MoveRows(d int) Change {
 	sel, n := m.Selection(), m.selected()
-	if n == 0 || d == 0 || m.editing {
+	if n == 0 || m.editing {
 		return Change{}
 	}
 	if sorted, _ := m.Arranged(); sorted {
 		return Change{Note: "The rows are shown sorted, so that they have no place of their own to move to. Show them as stored, or store this order, and then move them."}
 	}
 	from, to := sel.R0, sel.R0+n // these rows change places among themselves
-	if d < 0 {
+	switch {
+	case d < 0:
 		from, d = from-1, -1
-	} else {
+	case d > 0:
 		to, d = to+1, 1
+	default:
+		return Change{}
 	}
 	if from < 0 || to > m.ShownRows() {
 		return Change{}
@@ -85,7 +85,7 @@ func (m *Model) MoveRows(d int) Change {
 	for r := from; r < to; r++ {
 		rows = append(rows, m.row(r))
 	}
-	if k := len(rows) - 1; d < 0 {
+	if k := len(rows) - 1; from < sel.R0 {
 		rows = append(slices.Clone(rows[1:]), rows[0])
 	} else {
 		rows = slices.Insert(rows[:k:k], 0, rows[k])

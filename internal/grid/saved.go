@@ -183,9 +183,6 @@ func appendField(b []byte, s string) []byte {
 
 // field reads what appendField wrote; signs that it would not have written are taken as they are.
 func field(s string) string {
-	if !strings.Contains(s, "%") {
-		return s
-	}
 	var b []byte
 	for i := 0; i < len(s); i++ {
 		if s[i] == '%' && i+2 < len(s) {

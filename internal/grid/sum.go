@@ -46,7 +46,7 @@ func (s *Summing) Next(cells int) (done bool) {
 		row := s.m.rows[at]
 		for x := s.sel.C0; x <= s.sel.C1; x++ {
 			c := s.m.order[x]
-			filled := c >= 0 && c < len(row) && row[c] != "" && (row[c][0] > ' ' && row[c][0] < 0x80 || strings.TrimSpace(row[c]) != "")
+			filled := c >= 0 && c < len(row) && strings.TrimSpace(row[c]) != ""
 			t.Cells++
 			if filled || c < 0 {
 				if v, ok := s.value(at, x); ok && !math.IsNaN(v) {

@@ -37,11 +37,8 @@ type rowView struct {
 	back  []int32 // stored row → shown row, −1; made when first asked for
 }
 
-// where returns where a stored row is shown, −1 if it is not.
+// where returns where one of the stored rows is shown, −1 if it is not.
 func (v *rowView) where(stored int) int {
-	if stored < 0 || stored >= v.rows {
-		return -1
-	}
 	if v.back == nil {
 		v.back = make([]int32, v.rows)
 		for i := range v.back {
@@ -207,9 +204,6 @@ func (m *Model) sorted(rows []int32) []int32 {
 		}
 		cells, desc = append(cells, col), append(desc, k.Desc)
 	}
-	if len(cells) == 0 {
-		return rows
-	}
 	by := make([]int32, len(rows))
 	for i := range by {
 		by[i] = int32(i)
@@ -244,7 +238,6 @@ func (m *Model) sorted(rows []int32) []int32 {
 
 // naturally compares texts with the runs of digits in them as numbers, so that P 2 stands before P 10.
 func naturally(a, b string) int {
-	digit := func(c byte) bool { return c >= '0' && c <= '9' }
 	i, j := 0, 0
 	for i < len(a) && j < len(b) {
 		if !digit(a[i]) || !digit(b[j]) {
@@ -270,7 +263,7 @@ func digits(s string, i int) (string, int) {
 		i++
 	}
 	j := i
-	for j < len(s) && s[j] >= '0' && s[j] <= '9' {
+	for j < len(s) && digit(s[j]) {
 		j++
 	}
 	return s[i:j], j
@@ -278,7 +271,7 @@ func digits(s string, i int) (string, int) {
 
 // Arranged says whether rows are shown sorted, and whether some may be left out.
 func (m *Model) Arranged() (sorted, filtered bool) {
-	return m.view != nil && len(m.keys) > 0, m.view != nil && m.keep != nil
+	return len(m.keys) > 0, m.keep != nil
 }
 
 // ShownRows returns the number of rows shown, without the spare ones.
@@ -316,13 +309,12 @@ func (m *Model) ShownRow(stored int) int {
 // SortStored makes the order shown the stored one, as an undoable change. Under a filter the rows shown change places among
 // themselves and those left out stay where they are. The filter stays, the sorting of the view ends.
 func (m *Model) SortStored() Change {
-	if m.editing || m.view == nil || len(m.keys) == 0 {
+	if m.editing || len(m.keys) == 0 {
 		return Change{}
 	}
 	shown := m.view.shown
 	to := slices.Clone(shown)
 	slices.Sort(to)
-	filtered := m.keep != nil || len(shown) < len(m.rows)
 	var ch Change
 	if !slices.Equal(to, shown) {
 		b := batch{m: m, at: to}
@@ -333,11 +325,11 @@ func (m *Model) SortStored() Change {
 			title0: m.title, title1: m.title, cells: 4 * len(to), sorts: true})
 	}
 	m.keys, m.view = nil, nil
-	if filtered {
+	if m.keep != nil {
 		m.view = &rowView{shown: to, rows: len(m.rows)}
 	}
-	if k := len(m.undo); k > 0 && ch.Any {
-		m.undo[k-1].view1 = m.view
+	if ch.Any {
+		m.undo[len(m.undo)-1].view1 = m.view
 	}
 	return m.done(ch)
 }
