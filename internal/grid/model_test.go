@@ -138,8 +138,38 @@ func refOrder(header []string, hidden []int) []int {
 }
 
 type moment struct {
-	sheet *refSheet
-	epoch int // how often rows were arranged before
+	sheet       *refSheet
+	epoch       int // how often rows were arranged before
+	cur, anchor Pos // where the cursor stood before the operation that led here, and which view that was
+	view        *rowView
+}
+
+// count2 words a number of things as the undo list does.
+func count2(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprint(n, " ", one, "s")
+}
+
+// differing counts the cells of one sheet that are others in the other, of the same rows and columns.
+func differing(a, b *refSheet) int {
+	n := 0
+	for i := range max(len(a.rows), len(b.rows)) {
+		for c := range len(b.header) {
+			s, t := "", ""
+			if i < len(a.rows) {
+				s = a.rows[i].cells[c]
+			}
+			if i < len(b.rows) {
+				t = b.rows[i].cells[c]
+			}
+			if s != t {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // play does operations taken from next on the model and on the reference, until next says stop.
@@ -158,7 +188,7 @@ func play(t *testing.T, next func() (int, bool)) {
 	wish := []int{0, ^0, 1, 2, 3}
 	m.SetOrder(wish)
 	start := ref.clone()
-	past := []moment{{start, 0}}
+	past := []moment{{sheet: start}}
 	n := func(k int) int { v, _ := next(); return v % k }
 	words := []string{"", "x", "P 7", "12", "aXa", "3,5"}
 	for {
@@ -172,6 +202,8 @@ func play(t *testing.T, next func() (int, bool)) {
 			m.Select(Rect{n(9), n(len(order)), n(9), n(len(order))})
 		}
 		sel := m.Selection()
+		cur, anchor, view := m.cur, m.anchor, m.view // where they are to stand after the operation, by its doc comment
+		atCur, atAnchor := cur, anchor
 		height := len(ref.shown())
 		var inputs []int // selected
 		for x := sel.C0; x <= sel.C1 && x < len(order); x++ {
@@ -186,6 +218,9 @@ func play(t *testing.T, next func() (int, bool)) {
 		case 0: // typing
 			if s := words[n(len(words))]; len(order) > 0 {
 				m.Go(Pos{sel.R0, sel.C0}, false)
+				cur = Pos{sel.R0, sel.C0}
+				anchor = cur
+				atCur, atAnchor = cur, cur
 				if _, ok := m.Begin(); ok != (order[sel.C0] >= 0) {
 					t.Fatal("Begin")
 				} else if ok {
@@ -193,6 +228,11 @@ func play(t *testing.T, next func() (int, bool)) {
 						ref.set(sel.R0, order[sel.C0], s)
 					}
 					ch = m.Commit(s, 1, 0)
+					cur.Row++
+					anchor = cur
+					if name = "typing"; s == "" {
+						name = "clearing a cell"
+					}
 				}
 			}
 		case 1, 2: // a block
@@ -229,6 +269,7 @@ func play(t *testing.T, next func() (int, bool)) {
 				if !ch.Any {
 					ref = before
 				}
+				cur, anchor = Pos{}, Pos{h - 1, w - 1}
 				break
 			}
 			if order[sel.C0] < 0 && (sel.C0 == sel.C1 || len(cols) == 0) {
@@ -244,7 +285,21 @@ func play(t *testing.T, next func() (int, bool)) {
 			} else if sh > h && sh%h == 0 && len(inputs)%w == 0 {
 				th = sh
 			}
+			had := len(cols)
 			ref.needColumns(&cols, tw)
+			cur, anchor = Pos{sel.R0, sel.C0}, Pos{sel.R0 + th - 1, slices.Index(order, cols[tw-1])}
+			if tw > had { // new columns stand last
+				anchor.Col = len(order) + tw - had - 1
+			}
+			anchor.Col = max(anchor.Col, sel.C0)
+			switch {
+			case th*tw == 1:
+				name = "paste of a cell"
+			case th == 1:
+				name = "paste of " + count2(tw, "cell")
+			default:
+				name = "paste of " + count2(th, "row")
+			}
 			for i := range th {
 				ref.need(sel.R0 + i)
 				for j := range tw {
@@ -266,9 +321,12 @@ func play(t *testing.T, next func() (int, bool)) {
 			}
 			if n(2) == 0 {
 				ch = m.Delete()
+				name = "clearing "
 			} else {
 				_, _, ch = m.Cut(nil)
+				name = "cutting "
 			}
+			name += count2(differing(before, ref), "cell")
 		case 4: // fill
 			back := n(2) == 1
 			from, step := sel.R0, 1
@@ -278,6 +336,7 @@ func play(t *testing.T, next func() (int, bool)) {
 			} else {
 				ch = m.FillDown()
 			}
+			name = "filling " + count2(sel.R1-sel.R0, "row") + map[bool]string{false: " down", true: " up"}[back]
 			end := sel.R0 + sel.R1 - from
 			for i := from; i != end+step; i += step {
 				for _, c := range inputs {
@@ -294,6 +353,7 @@ func play(t *testing.T, next func() (int, bool)) {
 			} else {
 				ch = m.FillRight()
 			}
+			name = "filling "
 			for r := sel.R0; r <= min(sel.R1, height-1) && len(inputs) > 0; r++ {
 				for _, c := range inputs {
 					ref.set(r, c, ref.get(r, inputs[0]))
@@ -308,6 +368,9 @@ func play(t *testing.T, next func() (int, bool)) {
 			if sel.R0 < height {
 				at = ref.at(ref.shown()[sel.R0])
 			}
+			if name = "inserting " + count2(sel.R1-sel.R0+1, "row"); ch.From != at || ch.To != at+sel.R1-sel.R0+1 {
+				t.Fatalf("%s at %d: %+v", name, at, ch)
+			}
 			for range sel.R1 - sel.R0 + 1 {
 				ref.add(at, sel.R0, ref.fresh(nil))
 			}
@@ -321,7 +384,10 @@ func play(t *testing.T, next func() (int, bool)) {
 					ref.view = slices.Delete(ref.view, r, r+1)
 				}
 			}
-			name = "deleting"
+			if k := len(before.rows) - len(ref.rows); k > 0 {
+				cur.Row, anchor = sel.R0, Pos{sel.R0, cur.Col}
+				name = "deleting " + count2(k, "row")
+			}
 		case 8:
 			ch = m.DuplicateRows()
 			if end := min(sel.R1, height-1); end >= sel.R0 {
@@ -331,11 +397,11 @@ func play(t *testing.T, next func() (int, bool)) {
 					rows = append(rows, ref.fresh(ref.rows[ref.at(id)].cells))
 				}
 				ref.add(at, end+1, rows...)
-				if got := m.Selection(); len(order) > 0 && (got.R0 != end+1 || got.R1 != end+len(rows)) {
-					t.Fatalf("copies are %d … %d, selected %v", end+1, end+len(rows), got)
+				cur.Row, anchor.Row = min(cur.Row, end)+len(rows), min(anchor.Row, end)+len(rows)
+				if name = "duplicating " + count2(len(rows), "row"); ch.From != at || ch.To != at+len(rows) {
+					t.Fatalf("%s to %d: %+v", name, at, ch)
 				}
 			}
-			name = "duplicating"
 		case 9:
 			d := 2*n(2) - 1
 			ch = m.MoveRows(d)
@@ -362,7 +428,8 @@ func play(t *testing.T, next func() (int, bool)) {
 					break
 				}
 			}
-			name = "moving"
+			cur.Row, anchor.Row = min(cur.Row, end)+d, min(anchor.Row, end)+d
+			name = "moving " + count2(end-sel.R0+1, "row")
 		case 10, 11: // another view
 			var keys []SortKey
 			for range n(3) {
@@ -379,11 +446,27 @@ func play(t *testing.T, next func() (int, bool)) {
 				}
 				keep = func(r int) bool { return kept[r] }
 			}
+			id := 0
+			if cur.Row < height {
+				id = ref.shown()[cur.Row]
+			}
 			m.Arrange(keys, nil, keep)
 			ref.arrange(keys, order, kept)
 			arranged = true
+			one := cur.Row == anchor.Row
+			if to := slices.Index(ref.shown(), id); cur.Row >= height { // as far below the last
+				cur.Row += len(ref.shown()) - height
+			} else if to >= 0 {
+				cur.Row = to
+			} else {
+				cur.Row = min(cur.Row, max(len(ref.shown())-1, 0))
+			}
+			if anchor.Row = cur.Row; !one {
+				anchor = cur
+			}
 		case 12:
 			was := visible(m)
+			name = "sorting " + count2(height, "row")
 			ch = m.SortStored()
 			if visible(m) != was {
 				t.Fatalf("storing the order shows %s, before %s", visible(m), was)
@@ -411,7 +494,8 @@ func play(t *testing.T, next func() (int, bool)) {
 			epoch++ // undone it is shown in another way
 		case 13: // find and replace
 			q, with := words[1+n(len(words)-1)], words[n(len(words))]
-			o := FindOptions{MatchCase: n(2) == 1, WholeCell: n(2) == 1}
+			o := FindOptions{MatchCase: n(2) == 1, WholeCell: n(2) == 1, Back: n(3) == 0, InColumn: n(4) == 0, Here: n(4) == 0}
+			result := func(row, k int) string { return words[(row+k)%len(words)] }
 			hit := func(s string) bool {
 				a, b := s, q
 				if !o.MatchCase {
@@ -419,26 +503,54 @@ func play(t *testing.T, next func() (int, bool)) {
 				}
 				return a == b || !o.WholeCell && strings.Contains(a, b)
 			}
-			total := 0
+			in := func(p Pos) bool { return !o.InColumn || p.Col == cur.Col }
+			var all []Pos // in reading order
+			want := Found{}
 			for r := range height {
-				for _, c := range order {
-					if c >= 0 && hit(ref.get(r, c)) {
-						total++
+				for x, c := range order {
+					p := Pos{r, x}
+					if !in(p) || c >= 0 && !hit(ref.get(r, c)) || c < 0 && !hit(result(ref.at(ref.shown()[r]), ^c)) {
+						continue
+					}
+					if all = append(all, p); c < 0 {
+						want.Fixed++
 					}
 				}
 			}
-			if f := m.Find(q, o, nil); f.Count != total || f.OK != (total > 0) || f.OK && !hit(m.At(f.At)) || f.OK && (f.Index < 1 || f.Index > total) {
-				t.Fatalf("find %q %+v: %+v, want %d", q, o, f, total)
+			if want.Count = len(all); len(all) > 0 {
+				before := func(p Pos) bool { return p.Row < cur.Row || p.Row == cur.Row && p.Col < cur.Col }
+				i := slices.IndexFunc(all, func(p Pos) bool { return p != cur && !before(p) })
+				if here := slices.Index(all, cur); o.Here && here >= 0 {
+					i = here
+				} else if o.Back {
+					i = -1
+					for k, p := range all {
+						if before(p) {
+							i = k
+						}
+					}
+					if want.Wrapped = i < 0; i < 0 {
+						i = len(all) - 1
+					}
+				} else if want.Wrapped = i < 0; i < 0 {
+					i = 0
+				}
+				want.OK, want.At, want.Index = true, all[i], i+1
+				cur, anchor = all[i], all[i]
+				atCur, atAnchor = cur, cur
+			}
+			if f := m.Find(q, o, result); f != want {
+				t.Fatalf("find %q %+v: %+v, want %+v", q, o, f, want)
 			}
 			ch = m.ReplaceAll(q, with, o)
 			for r := range height {
-				for _, c := range order {
-					if s := ref.get(r, c); c >= 0 && hit(s) {
+				for x, c := range order {
+					if s := ref.get(r, c); c >= 0 && in(Pos{r, x}) && hit(s) {
 						ref.set(r, c, refReplace(s, q, with, o.MatchCase))
 					}
 				}
 			}
-			name = "replacing"
+			name = "replacing " + count2(differing(before, ref), "cell")
 		case 14: // other columns hidden
 			hidden = nil
 			for _, c := range []int{^0, 0, 1, 2, 3, 4} {
@@ -460,17 +572,30 @@ func play(t *testing.T, next func() (int, bool)) {
 					t.Fatalf("undo of %q shows\n %s, want\n %s", c.Note, visible(m), past[len(past)-1].sheet.visible())
 				}
 				checkView(t, m)
+				checkChange(t, c, was.sheet, past[len(past)-1].sheet)
+				cur, anchor = was.cur, was.anchor
+				if m.view != was.view { // rows are shown in another way now: the first that changed
+					cur.Row = max(m.ShownRow(c.From), 0)
+					anchor.Row = cur.Row
+				}
+				checkCursor(t, m, "undo of "+c.Note, cur, anchor)
+			}
+			if k > 0 {
+				cur, anchor = m.cur, m.anchor
 			}
 			ref = past[len(past)-1].sheet.clone()
 			m.Arrange(nil, nil, nil)
 			ref.view, ref.sorted = nil, false
 			arranged = true
 			m.SetHidden(hidden)
+			cur, anchor = m.cur, m.anchor
 		case 16: // a table with its header
 			mean := Meaning{Arrange: func(rows [][]string) ([][]string, []string, [][]string, bool) { return nil, rows[0], rows[1:], true }}
 			add := []string{"A", "C", "New " + fmt.Sprint(n(2))}
 			ch = m.PasteText(strings.Join(add, "\t")+"\n1\t2\t3\n\tx\t", mean)
+			name = "paste of 2 rows"
 			if ref.blank() {
+				cur, anchor, view = Pos{}, Pos{}, nil // a list that comes into an empty sheet is shown as it comes
 				ref.header, ref.rows, ref.view, ref.sorted = add, []refRow{ref.fresh(map[int]string{0: "1", 1: "2", 2: "3"}), ref.fresh(map[int]string{1: "x"})}, nil, false
 				epoch++
 				break
@@ -491,6 +616,8 @@ func play(t *testing.T, next func() (int, bool)) {
 					ref.view = slices.DeleteFunc(ref.view, func(i int) bool { return i == id })
 				}
 			}
+			cur = Pos{len(ref.shown()), 0}
+			anchor = cur
 			ref.add(len(ref.rows), len(ref.shown()), ref.fresh(map[int]string{to[0]: "1", to[1]: "2", to[2]: "3"}), ref.fresh(map[int]string{to[1]: "x"}))
 		}
 		if arranged {
@@ -502,12 +629,16 @@ func play(t *testing.T, next func() (int, bool)) {
 		if got, want := visible(m), ref.visible(); got != want {
 			t.Fatalf("operation %d over %v, view %v of\n %s shows\n %s, want\n %s", what, sel, before.view, before.stored(), got, want)
 		}
+		checkCursor(t, m, fmt.Sprint("operation ", what, " over ", sel), cur, anchor)
 		if what == 15 {
 			continue
 		}
 		if ch.Any {
-			past = append(past, moment{ref.clone(), epoch})
-			if !strings.HasPrefix(m.UndoName(), name) {
+			past = append(past, moment{ref.clone(), epoch, atCur, atAnchor, view})
+			if what == 0 || what == 3 || what == 4 || what == 5 || what == 13 {
+				checkTight(t, ch, before, ref)
+			}
+			if name == "filling " && !strings.HasPrefix(m.UndoName(), name) || name != "filling " && m.UndoName() != name {
 				t.Fatalf("operation %d is named %q, want %q", what, m.UndoName(), name)
 			}
 			checkChange(t, ch, before, ref)
@@ -550,6 +681,12 @@ func play(t *testing.T, next func() (int, bool)) {
 	}
 	if len(m.redo) != further || text(m) != end {
 		t.Fatalf("all done again gives %s, want %s", text(m), end)
+	}
+	for range len(past) - 1 {
+		m.Undo()
+	}
+	if m.Undo().Any || text(m) != start.stored() {
+		t.Fatalf("all done again and undone gives %s", text(m))
 	}
 }
 
@@ -674,7 +811,7 @@ func checkChange(t *testing.T, ch Change, before, now *refSheet) {
 	if ch.Header {
 		return
 	}
-	if ch.Moved != (len(before.rows) != len(now.rows)) && !ch.Moved {
+	if ch.Moved != (len(before.rows) != len(now.rows)) {
 		t.Fatalf("%+v: %d rows, now %d", ch, len(before.rows), len(now.rows))
 	}
 	row := func(s *refSheet, i int) string {
@@ -692,6 +829,31 @@ func checkChange(t *testing.T, ch Change, before, now *refSheet) {
 		if j := i - len(now.rows) + len(before.rows); j < 0 || row(before, j) != row(now, i) {
 			t.Fatalf("%+v: row %d changed", ch, i)
 		}
+	}
+}
+
+// checkTight: the first and the last row of From … To did change.
+func checkTight(t *testing.T, ch Change, before, now *refSheet) {
+	t.Helper()
+	row := func(s *refSheet, i int) string {
+		if i >= len(s.rows) {
+			return "none"
+		}
+		return line(len(s.header), func(c int) string { return s.rows[i].cells[c] })
+	}
+	if row(before, ch.From) == row(now, ch.From) || row(before, ch.To-1) == row(now, ch.To-1) {
+		t.Fatalf("%+v: more rows than changed", ch)
+	}
+}
+
+// checkCursor: cursor and the selection's other end stand there, or at the nearest place that there is.
+func checkCursor(t *testing.T, m *Model, what string, cur, anchor Pos) {
+	t.Helper()
+	near := func(p Pos) Pos {
+		return Pos{max(0, min(p.Row, m.Height()-1)), max(0, min(p.Col, m.Columns()-1))}
+	}
+	if m.cur != near(cur) || m.anchor != near(anchor) {
+		t.Fatalf("%s: the cursor is at %v from %v, want %v from %v, of %d rows", what, m.cur, m.anchor, near(cur), near(anchor), m.ShownRows())
 	}
 }
 
