@@ -176,12 +176,12 @@ func TestPlansOfBlocks(t *testing.T) {
 		t.Errorf("%+v", p.Samples)
 	}
 	// a plan is for the sheet as it was, and as it was shown
-	for what, do := range map[string]func(){"changed": func() { m.SetCell(0, 0, "z") }, "shown otherwise": func() { m.Arrange(nil, nil, nil) }, "undone": func() { m.Undo() }} {
+	for i, do := range []func(){func() { m.SetCell(0, 0, "z") }, func() { m.Undo() }, func() { m.Redo() }, func() { m.Arrange(nil, nil, nil) }} {
 		p := m.PlanPasteText("x\ny", Meaning{})
 		do()
 		now := text(m)
 		if ch := m.ApplyPlan(p); ch.Any || ch.Note == "" || text(m) != now {
-			t.Errorf("%s: %+v", what, ch)
+			t.Errorf("after change %d: %+v", i, ch)
 		}
 	}
 }
