@@ -120,10 +120,11 @@ var embedded embed.FS
 var version string
 
 func main() {
-	if len(os.Args) < 2 || os.Args[1] != "serve" { // which ends what is under way first
+	args := os.Args[1:]
+	if len(args) == 0 || args[0] != "serve" { // which ends what is under way first
 		endOnSignals(os.Stderr)
 	}
-	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, embedded))
+	os.Exit(run(args, os.Stdout, os.Stderr, embedded))
 }
 
 // run is the command with its surroundings handed in. Nothing from a file or an argument reaches standard error as it stands, but the way [sheet.Visible] has it.

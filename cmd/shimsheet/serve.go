@@ -92,7 +92,7 @@ func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
 		log.Warn("other machines can reach this address; nobody is asked for a name, and nothing is encrypted", "address", l.Addr().String())
 	}
 	fmt.Fprintf(stdout, "http://%s/\n", l.Addr())
-	return serve(ctx, netutil.LimitListener(l, maxConnections), serving(c, log, *every, !*noMetrics, *profiles), log)
+	return serve(ctx, netutil.LimitListener(l, maxConnections), serving(c, log, *every, !*noMetrics, *profiles), log, graceTime)
 }
 
 // brotliLevel packs the page, most of which is packed already, in a second or two, to half a per cent less than gzip; the levels above take ten times that for a tenth of it.
@@ -156,8 +156,8 @@ func serving(c httpapi.Config, log *slog.Logger, every, metrics, profiles bool) 
 	})
 }
 
-// serve answers until ctx ends, and then lets what is under way come to its end, for as long as graceTime.
-func serve(ctx context.Context, l net.Listener, h http.Handler, log *slog.Logger) error {
+// serve answers until ctx ends, and then lets what is under way come to its end, for as long as grace.
+func serve(ctx context.Context, l net.Listener, h http.Handler, log *slog.Logger, grace time.Duration) error {
 	srv := &http.Server{Handler: h, ReadHeaderTimeout: headerTime, IdleTimeout: keepTime, MaxHeaderBytes: maxHeader, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn)}
 	ended := make(chan error, 1)
 	go func() { ended <- srv.Serve(l) }()
@@ -167,8 +167,8 @@ func serve(ctx context.Context, l net.Listener, h http.Handler, log *slog.Logger
 		return err
 	case <-ctx.Done():
 	}
-	log.Info("ending: what is under way comes to its end", "at most", graceTime)
-	late, cancel := context.WithTimeout(context.Background(), graceTime)
+	log.Info("ending: what is under way comes to its end", "at most", grace)
+	late, cancel := context.WithTimeout(context.Background(), grace)
 	defer cancel()
 	err := srv.Shutdown(late)
 	if errors.Is(err, context.DeadlineExceeded) {
