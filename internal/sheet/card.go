@@ -196,7 +196,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 	have := r.Method.Reads() | r.setSweeps
 	if r.Method == job.MethodBlank {
 		for _, b := range e.bind {
-			if b.id != job.NoColumn && b.id >= job.ColReading && b.id < job.ColMovableSag {
+			if b.id >= job.ColReading && b.id < job.ColMovableSag {
 				have |= 1 << job.Family((b.id-job.ColReading)/job.NumPositions)
 			}
 		}

@@ -102,7 +102,7 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 	var oddFirst, oddMore, dashFirst [job.NumInputs]int
 	any := false
 	for i := range e.dirty {
-		if e.dirty[i] || e.blocks[i/blockRows] == nil {
+		if e.dirty[i] {
 			continue
 		}
 		r := e.at(i)

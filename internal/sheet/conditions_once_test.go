@@ -1,0 +1,138 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/job"
+)
+
+// What is signed for has a wanted line only where all four parts of it are known.
+func TestSignedWantedLineIsWhole(t *testing.T) {
+	e, r := one(t, "Method=line", "Given offset V=0.01", "Given offset H=0.02", "Given slope V=0.3", "Given slope H=0.4")
+	if got := e.SignedResult(r); !strings.Contains(got, "; wanted offset V 0.0000 H 0.0000 mm, slope V 0.0000 H 0.0000 mm/m") {
+		t.Error(got)
+	}
+	for k := range 4 {
+		part := *r
+		*[]*float64{&part.Wanted.DV, &part.Wanted.DH, &part.Wanted.TV, &part.Wanted.TH}[k] = math.NaN()
+		if got := e.SignedResult(&part); strings.Contains(got, "wanted") || !strings.Contains(got, "offset V 0.0100 H 0.0200") {
+			t.Errorf("part %d: %s", k, got)
+		}
+	}
+}
+
+// A row without a name has nothing of the row before it in a stream: not the readings that another sheet has of that machine.
+func TestFeedRowWithoutANameIsNobodys(t *testing.T) {
+	j := job.NewJob()
+	with(t, j, job.ReadingsSheet, setsHead+sweepsOf("", hotMovable, hotStationary))
+	cells := without
+	named := append([]string{"Machine=pump"}, cells...)
+	f := NewFeed(j)
+	with0, _ := feed(t, f, 1, named...)
+	got, _ := feed(t, f, 2, cells...)
+	want, _ := feed(t, NewFeed(j), 2, cells...)
+	if strings.Contains(with0, `"offset_v_mm":null`) || !strings.Contains(want, `"offset_v_mm":null`) {
+		t.Errorf("with readings %s, and without %s", with0, want)
+	}
+	if got != want {
+		t.Errorf("after a row with a name\n%s\nwant\n%s", got, want)
+	}
+	if again, _ := feed(t, f, 1, named...); again != with0 {
+		t.Errorf("the first row again\n%s\nwant\n%s", again, with0)
+	}
+}
+
+// Each row put on the Record sheet is put behind the sheet as it is, whoever else has one of an earlier row in hand; the job keeps its own.
+func TestEntriesAreApart(t *testing.T) {
+	e, _ := one(t, reverse...)
+	rows := make([][]string, 1, 8) // room behind
+	rows[0] = []string{"pump", "seen"}
+	e.job.Record = &job.Table{Name: "Record", Header: []string{"Machine", "Note"}, Rows: rows, FirstRow: 2}
+	first := e.AddEntry(map[string]string{"machine": "pump", "note": "first"})
+	second := e.AddEntry(map[string]string{"machine": "pump", "note": "second"})
+	note := func(tab *job.Table) string {
+		return tab.Cell(1, slices.Index(tab.Header, "Note"))
+	}
+	if note(first) != "first" || note(second) != "second" || len(first.Rows) != 2 || len(second.Rows) != 2 || len(e.job.Record.Rows) != 1 || rows[:2][1] != nil {
+		t.Errorf("%q, %q, the job %q", first.Rows, second.Rows, rows[:2])
+	}
+}
+
+// What is told once a column is told of rows that are worked out; a row that changed since is not in it until it is again.
+func TestOddNumbersOfRowsWorkedOut(t *testing.T) {
+	j := list(t, "Machine,Speed,Coupling to front feet [mm]\nP 1,1480,3000000\nP 2,1480,4000000\n")
+	told := func(e *Evaluator) string {
+		for _, p := range e.Problems() {
+			if p.Column == "Coupling to front feet" && p.Severity == job.Warning {
+				return p.Text
+			}
+		}
+		return ""
+	}
+	e := NewEvaluator(j)
+	if s := told(e); s != "" {
+		t.Errorf("before anything is worked out: %s", s)
+	}
+	e.Row(1)
+	if s := told(e); !strings.Contains(s, "4000000") {
+		t.Errorf("with the second row worked out: %q", s)
+	}
+	e.Row(0)
+	both := told(e)
+	if !strings.Contains(both, "3000000") {
+		t.Errorf("with both worked out: %q", both)
+	}
+	e.RowsChanged(0, 1)
+	if s := told(e); !strings.Contains(s, "4000000") {
+		t.Errorf("with the first row changed since: %q", s)
+	}
+	e.Row(0)
+	if s := told(e); s != both {
+		t.Errorf("worked out again: %q", s)
+	}
+}
+
+// A dash for a name is no name: a row of totals under it is left out, as one without any is.
+func TestTotalsUnderADash(t *testing.T) {
+	for _, name := range []string{"", "-", " - ", "n/a"} {
+		e := work(t, list(t, "Machine,Speed,Coupling to front feet,Front to rear feet\nP 1,1480,300,500\nP 2,2960,350,600\n"+name+",4440,650,1100\n"))
+		if r := e.Row(2); r.Kind != LeftOutRow {
+			t.Errorf("%q: kind %v, %v", name, r.Kind, r.Problems)
+		}
+	}
+	e := work(t, list(t, "Machine,Speed,Coupling to front feet,Front to rear feet\nP 1,1480,300,500\nP 2,2960,350,600\nP 3,4440,650,1100\n"))
+	if r := e.Row(2); r.Kind != MachineRow {
+		t.Errorf("a machine: kind %v", r.Kind)
+	}
+}
+
+// A Job sheet may begin with a line about a header.
+func TestOwnHeaderInTheFirstLine(t *testing.T) {
+	got := OwnHeaders(&job.Table{Title: [][]string{{"Header of Stock: thk", "Thickness"}}, Header: []string{"Header of Machines: DE 12", "Movable rim 12"}, Rows: [][]string{{"Header of Machines: NDE", "Speed"}}})
+	want := []OwnHeader{{job.StockSheet, "thk", "Thickness"}, {job.MachinesSheet, "DE 12", "Movable rim 12"}, {job.MachinesSheet, "NDE", "Speed"}}
+	if !slices.Equal(got, want) {
+		t.Errorf("%+v", got)
+	}
+}
+
+// A card of a machine that nothing is known of has room for the readings whose columns the list has: not for those of a column beside them, of sags or distances.
+func TestCardRoomsByTheColumns(t *testing.T) {
+	for header, want := range map[string]string{
+		"Movable rim 12": "Movable rim", "Movable rim 12,Movable sag at 6": "Movable rim", "Movable sag at 6,Stationary sag at 6,Face sag at 6": "", "Speed,Coupling to front feet": "", "Step 9": "Step", "Face 3,Gap 6": "Face, Gap", "Nobody knows": "",
+		"Movable rim 6,Second rim 12": "Movable rim, Second rim",
+	} {
+		tab := list(t, "Machine,"+header+"\npump\n")
+		e := work(t, tab)
+		c, ok := e.Card(0)
+		var names []string
+		for _, s := range c.Sweeps {
+			names = append(names, s.Name)
+		}
+		if got := strings.Join(names, ", "); !ok || got != want {
+			t.Errorf("%s: %s, want %s", header, got, want)
+		}
+	}
+}
