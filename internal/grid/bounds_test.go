@@ -90,8 +90,8 @@ func TestCursorStaysInside(t *testing.T) {
 			if m.Select(Rect{0, 0, c.to.Row, c.to.Col}); m.cur != (Pos{}) || m.anchor != c.want {
 				t.Errorf("selected to %v: %v from %v", c.to, m.cur, m.anchor)
 			}
-			m.Go(Pos{1, 1}, false)
-			if m.Move(c.to.Row-1, c.to.Col-1, false); m.cur != c.want {
+			m.Go(Pos{2, 1}, false)
+			if m.Move(c.to.Row-2, c.to.Col-1, false); m.cur != c.want {
 				t.Errorf("moved to %v: %v", c.to, m.cur)
 			}
 		}

@@ -78,6 +78,7 @@ func TestFillAcrossResults(t *testing.T) {
 		{[]int{0, ^0, 1, ^1, 2, 3}, Rect{0, 1, 0, 3}, "", "", ""},
 		{[]int{0, ^0, ^1, 1, 2, 3}, Rect{0, 1, 0, 2}, "", "", ""},
 		{[]int{0, ^0, ^1, 1, 2, 3}, Rect{0, 2, 0, 5}, "a|b|b|b", "a|d|d|d", "2 columns"},
+		{[]int{0, 1, ^0, ^1, 2, 3}, Rect{0, 0, 0, 3}, "a|a|c|d", "b|b|c|d", "1 column"},
 		{[]int{3, ^0, 0, 1, 2}, Rect{0, 0, 0, 2}, "d|b|c|d", "a|b|c|a", "1 column"},
 		{[]int{0, 1, 2, 3}, Rect{0, 1, 0, 1}, "", "", ""},
 	} {

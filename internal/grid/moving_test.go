@@ -75,12 +75,26 @@ func TestJumpsByTheList(t *testing.T) {
 			t.Error("a jump nowhere")
 		}
 	}
-	// what is filled is what the owner says: results too
+	// what is filled is what the owner says: results too. It is asked of cells that are there
 	m := sheet("A|B", "x|", "|", "|")
 	m.SetOrder([]int{^0, 0, 1})
 	m.Jump(1, 0, false, func(p Pos) bool { return p.Row == 1 })
 	if m.cur != (Pos{1, 0}) {
 		t.Errorf("%v", m.cur)
+	}
+	for _, d := range []Pos{{0, 1}, {0, -1}, {1, 0}, {-1, 0}} {
+		for _, full := range []bool{false, true} {
+			m.Go(Pos{1, 1}, false)
+			m.Jump(d.Row, d.Col, false, func(p Pos) bool {
+				if p.Row < 0 || p.Row > 2 || p.Col < 0 || p.Col > 2 {
+					t.Errorf("by %v: asked of %v", d, p)
+				}
+				return full
+			})
+			if want := (Pos{1 + d.Row, 1 + d.Col}); m.cur != want {
+				t.Errorf("by %v: %v", d, m.cur)
+			}
+		}
 	}
 }
 

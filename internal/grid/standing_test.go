@@ -73,6 +73,13 @@ func TestNothingChangesUnderAnOpenCell(t *testing.T) {
 			}
 			m.Begin()
 			before, row, view := state(), m.Stored(1), m.view
+			one := square(arranged)
+			one.Go(Pos{1, 0}, false)
+			old := one.At(one.cur)
+			one.Begin()
+			if ch, f := one.Replace(old, "x", FindOptions{}, nil); ch.Any || f != (Found{}) || one.At(one.cur) != old {
+				t.Errorf("replaced %+v, %+v", ch, f)
+			}
 			if ch := do(m); ch != (Change{}) {
 				t.Errorf("%s, %s with an open cell: %+v", arranged, name, ch)
 			}
