@@ -266,7 +266,7 @@ func goEnv(name string) (string, error) {
 var inlined = []string{"runtime", "internal/runtime/...", "internal/bytealg", "internal/sync", "sync", "sync/atomic", "math", "math/bits", "strconv", "strings", "bytes",
 	"slices", "compress/flate", "hash/crc32", "shimsheet/internal/calc", "shimsheet/internal/jsonread", "shimsheet/internal/packs", "shimsheet/internal/units", "shimsheet/internal/workbook"}
 
-// program builds one of the Go programs in cmd/wasm.
+// program builds one of the Go programs in cmd/wasm, with its data in one piece.
 func program(root, name, version string, flags ...string) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "pagebuild")
 	if err != nil {
@@ -286,7 +286,11 @@ func program(root, name, version string, flags ...string) ([]byte, error) {
 	if err := cmd.Run(); err != nil {
 		return nil, err
 	}
-	return os.ReadFile(file)
+	wasm, err := os.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	return onePiece(wasm)
 }
 
 // compress packs with libdeflate at its highest level where scripts/setup.sh has put it: in the time that the standard library takes it saves a twentieth. Either
