@@ -2,9 +2,9 @@
 // workbook of the job; results added to somebody's workbook.
 import { Workbooks, Stopped, own, breathe } from "./workbook.js";
 import { handOver } from "./files.js";
-import { picker } from "./pick.js";
-import { packRows } from "./rows.js";
-import { remembered, remember } from "./match.js";
+import { pick } from "./pick.js";
+import { packRows, unpackRows } from "./rows.js";
+import { remembered, remember } from "./remember.js";
 import { fill, plural, count as n } from "./texts.js";
 import * as T from "texts";
 
@@ -169,7 +169,7 @@ async function read(w, message, transfer) {
 
 /** What a person chose, and what was matched in other jobs, as the program takes it. */
 const choices = () => JSON.stringify({ sheets: [...open.choices.values()].map((c) => ({ ...c, columns: [...c.columns.values()] })),
-  before: remembered().map(([sheet, header, means]) => ({ sheet, header, means })) });
+  before: unpackRows(remembered()).map(([sheet, header, means]) => ({ sheet, header, means })) });
 
 /** Reads again with the choices. Several quick ones are read once. */
 async function again() {
@@ -202,7 +202,14 @@ function anew(choice) {
   for (const key of open.headers.keys()) if (key.startsWith(choice.sheet + "\n")) open.headers.delete(key);
 }
 
-const lazySelect = (attrs, label, value, list, changed) => picker(h, attrs, value, label, list, changed);
+const lazySelect = (attrs, label, value, list, changed) => {
+  const el = h("select", attrs, h("option", { value }, label));
+  pick(el, () => {
+    el.replaceChildren(...list().map(([v, t]) => h("option", { value: v }, t)));
+    el.value = value;
+  }, changed);
+  return el;
+};
 
 /** The file is a list of another sheet than Machines. */
 const only = () => !open.refused && !open.preview.sheets.some((s) => s.kind === "machines");
@@ -354,13 +361,13 @@ function columnTable(s, list) {
     const from = c.unit_from === "header" ? (header.includes(c.unit) ? T.exchange.asTheHeaderSays : T.exchange.asChosen2)
       : c.unit_from === "job" ? T.exchange.asTheJobSays : "";
     return h("tr", { class: c.key ? null : "unread" }, h("td", { class: "letter" }, c.letter), h("td", {}, header || T.exchange.noName),
-      h("td", { class: "how" }, what, ...(c.guess ? [h("br"), h("b", {}, T.match.guess), ` ${name(c.guess)}: ${c.because} `,
+      h("td", { class: "how" }, what, ...(c.guess ? [h("br"), h("b", {}, T.exchange.guess), ` ${name(c.guess)}: ${c.because} `,
         h("button", { type: "button", "data-keep": `take ${s.name} ${c.col}`, onclick: () => take([[c, c.guess]]) },
         T.exchange.takeTheGuess)] : []),
         ...(c.asked && !(c.series && list.find((x) => x.series === c.series && x.asked) !== c)
-          ? [h("br"), h("b", {}, T.match.which), ` ${c.because} `,
+          ? [h("br"), h("b", {}, T.exchange.which), ` ${c.because} `,
           ...c.asked.map((key) => h("button", { type: "button", onclick: () => answer(c, key) }, name(key)))] : c.asked
-          ? [h("br"), T.match.asTheFirst] : [])), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
+          ? [h("br"), T.exchange.asTheFirst] : [])), h("td", {}, unit, unit ? h("span", { class: "quiet" }, " " + from) : ""),
       h("td", { class: "sample" }, (c.sample ?? []).join(" · ")), h("td", { class: "count" }, n(c.filled)));
   });
   const all = guesses.length > 1 ? h("p", { class: "fix" },
@@ -397,7 +404,7 @@ async function takeIt() {
       x.hint ?? ""].map((c) => String(c).replace(/[\u001b\u001e\u001f]/g, " ") + "\u001f").join("") + "\u001e");
     const learnt = (open.preview.learnt ?? []).map((l) => [l.sheet, l.header, l.means]);
     const s = ask("take", name, notices.join(""), packRows(learnt));
-    if (learnt.length) remember(learnt);
+    if (learnt.length) remember(packRows(learnt));
     if (!s) throw new Error(T.exchange.thePageSProgramDid2);
     open.took = true;
     $("dlg-open").close();

@@ -11,8 +11,7 @@ import { setTheme, setPanel } from "./theme.js";
 import { toClipboard } from "./clip.js";
 import { goScreens } from "./screens.js";
 import { finding } from "./find.js";
-import { pasting } from "./paste.js";
-import { matching } from "./match.js";
+import { remembered } from "./remember.js";
 import { sharing, stamp } from "./sharing.js";
 import { fill, plural, count as n } from "./texts.js";
 import * as T from "texts";
@@ -778,9 +777,6 @@ const commands = {
   printMachine: async () => { await share.settled(); paperMachine(); print(); },
 };
 
-let pasteText; // see paste.js
-let match; // see match.js
-
 /** After a button was used: the sheet has the focus again where it is what is looked at. */
 /** Copies the selection from a menu. */
 function copyBy(op, ...how) {
@@ -909,7 +905,8 @@ function listen() {
       say(T.page.thereIsNoTextOn);
       return;
     }
-    pasteText(text);
+    if (view.open) view.commit(0, 0);
+    inGo.send("match", "pasted", "", "", text, remembered());
   });
 
   // Where nothing had the focus before a dialog, the sheet has it after.
@@ -1008,8 +1005,7 @@ export async function start(restart, lacks) {
   globalThis.shimsheetView = view;
   listen();
   const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n,
-    back: () => backToSheet(), undo: () => commands.undo(),
-    match: () => match };
+    back: () => backToSheet(), undo: () => commands.undo() };
   share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open,
     when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
   inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump,
@@ -1026,10 +1022,10 @@ export async function start(restart, lacks) {
   screens.merge = inGo.screen("merge");
   screens.history = inGo.screen("history");
   Object.assign(commands, finding(parts));
-  const pastes = pasting(parts);
-  pasteText = pastes.paste;
-  match = matching({ ...parts, plan: pastes.plan });
-  commands.matchColumns = () => { if (view.open) view.commit(0, 0); match.open(""); };
+  commands.matchColumns = () => {
+    if (view.open) view.commit(0, 0);
+    inGo.send("match", "open", "", "", "", remembered());
+  };
   view.showMenu = (x, y) => menuAt($("cellmenu"), x, y, view.table);
   view.drawingWidth = () => ($("drawing") && !$("panel-row").hidden && !$("side").hidden ? $("panel-row").clientWidth - 30 : 0);
   view.trying = (m) => { if (m.svg && $("drawing")) $("drawing").innerHTML = m.svg; };

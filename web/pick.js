@@ -2,36 +2,21 @@
 
 const plain = (s) => s.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, " ").trim();
 
-/** Makes one. list() gives its [value, text] pairs when it is about to be used: a wide list has thousands otherwise. changed(value) is
- * told of a choice: by the mouse at once, by the keys when Enter is pressed or the list is left. What is typed is looked for as a whole,
- * however slowly it comes; until then nothing else changes, as whoever draws the list anew meanwhile would take the typed letters from
- * under it. el.put(value, text) shows another choice. */
-export function picker(h, attrs, value, text, list, changed) {
-  const el = h("select", attrs, h("option", { value }, text));
-  let typed = "", when = 0, keys = false, told = value, full = false;
-  const fill = () => {
-    if (full) return;
-    full = true;
-    const now = el.value;
-    el.replaceChildren(...list().map(([v, t]) => h("option", { value: v }, t)));
-    el.value = now;
-  };
+/** Makes a select with its present choice only into one. fill() puts all options in when it is about to be used: a wide list has thousands
+ * otherwise. changed(value) is told of a choice: by the mouse at once, by the keys when Enter is pressed or the list is left. What is typed
+ * is looked for as a whole, however slowly it comes; until then nothing else changes, as whoever draws the list anew meanwhile would take
+ * the typed letters from under it. */
+export function pick(el, fill, changed) {
+  let typed = "", when = 0, keys = false, told = el.value, full = false;
+  const open = () => { if (!full) fill(); full = true; };
   const tell = () => {
     keys = false;
     if (el.value === told) return;
     told = el.value;
     changed(told);
   };
-  el.put = (v, t) => {
-    told = v;
-    typed = "";
-    if (full && ![...el.options].some((o) => o.value === v)) el.append(h("option", { value: v }, t));
-    else if (!full) el.replaceChildren(h("option", { value: v }, t));
-    el.value = v;
-  };
-  el.renew = () => { full = false; if (document.activeElement === el) fill(); };
-  el.addEventListener("pointerdown", () => { fill(); keys = false; typed = ""; });
-  el.addEventListener("focus", fill);
+  el.addEventListener("pointerdown", () => { open(); keys = false; typed = ""; });
+  el.addEventListener("focus", open);
   el.addEventListener("keydown", (e) => {
     if (e.ctrlKey || e.metaKey || e.altKey) return;
     if (e.key === "Enter") {
@@ -60,5 +45,4 @@ export function picker(h, attrs, value, text, list, changed) {
   });
   el.addEventListener("change", () => { if (!keys) tell(); });
   el.addEventListener("blur", () => { typed = ""; tell(); });
-  return el;
 }

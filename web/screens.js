@@ -3,6 +3,8 @@
 import { toClipboard } from "./clip.js";
 import { handOver, fileName } from "./files.js";
 import { Workbooks } from "./workbook.js";
+import { pick } from "./pick.js";
+import { remember } from "./remember.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -97,10 +99,16 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       const el = document.getElementById(id);
       if (el && el.value !== text) el.value = text;
     }
-    if (u.dialog === "-") /** @type {Field} */ (document.querySelector("dialog[open]"))?.close();
+    const dialog = u.dialog && /** @type {Field} */ (document.querySelector("dialog[open]"));
+    if (dialog && dialog.id !== u.dialog) dialog.close();
     if (u.changed) changed();
-    if (u.say && !u.copy) say(u.say);
-    if (u.dialog && u.dialog !== "-") document.getElementById(u.dialog).showModal();
+    if (u.remember) remember(u.remember);
+    if (u.say && !u.copy) say(u.say, u.offer?.[0], u.offer && (() => send(name, u.offer[1], "", "", "", "")));
+    if (u.dialog && u.dialog !== "-") {
+      const el = document.getElementById(u.dialog);
+      if (!el.open) el.showModal();
+      el.querySelector(".dlg-body").scrollTop = 0;
+    }
     const root = document.getElementById("screen-" + name);
     if (u.window === "always" || u.window && low.matches) root.scrollIntoView({ block: "start", behavior: "instant" });
     const touch = u.finger && !fine.matches, to = touch ? u.finger : u.focus, shown = u.reveal && to !== "-";
@@ -162,6 +170,16 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
     });
   }
 
+  // A list that gets its choices when somebody comes to it.
+  for (const kind of ["pointerdown", "focusin"]) document.addEventListener(kind, (/** @type {On} */ { target: el }) => {
+    const name = el.closest?.("[data-screen-in-go]")?.dataset.screenInGo;
+    if (!name || el.picks || el.dataset.choices === undefined) return;
+    el.picks = true;
+    const fill = () => send(name, el.dataset.choices, el.dataset.arg, "choices", el.value, "");
+    pick(el, fill, (value) => send(name, el.dataset.on, el.dataset.arg, "change", value, ""));
+    if (kind === "focusin") fill();
+  }, true);
+
   let touched = -Infinity; // when a finger last left a key
   function take(e, kind, as) {
     const keyed = kind === "keydown";
@@ -187,7 +205,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       if (kind === "change") void files(name, el);
       return;
     }
-    if (kind !== wants) return;
+    if (kind !== wants || el.picks) return;
     const run = () => send(name, el.dataset.on, arg, kind, held(el), e.inputType === "insertFromPaste" ? "paste" : "");
     if (el.dataset.wait) later(el, name, Number(el.dataset.wait), run);
     else run();

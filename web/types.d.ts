@@ -20,6 +20,7 @@ interface Field extends HTMLElement {
   selectedOptions: HTMLCollectionOf<HTMLOptionElement>;
   options: HTMLOptionsCollection;
   shownLast?: string;
+  picks?: boolean;
   _own?: string;
 }
 
@@ -89,8 +90,6 @@ interface Hooks {
   refresh?: () => void;
   state?: () => State;
   view?: () => import("./grid.js").SheetView;
-  match?: () => any;
-  plan?: (p: any, then: () => void) => void;
   restore?: (...args: any[]) => any;
   bring?: (line: string) => Promise<any>;
   take?: (...args: any[]) => any;

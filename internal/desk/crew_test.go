@@ -13,7 +13,7 @@ func twoPumps(t testing.TB) page {
 	const head = "Machine\tSpeed\tCoupling\tCoupling to stationary plane\tCoupling to movable plane\tCoupling to front feet\tFront to rear feet\t" +
 		"Movable rim 12\tMovable rim 3\tMovable rim 6\tMovable rim 9\tStationary rim 12\tStationary rim 3\tStationary rim 6\tStationary rim 9\n"
 	const row = "\t1480\tshort\t100\t100\t300\t500\t\t\t\t\t\t\t\t\n"
-	p.ask("paste", head+"Pump 1"+row+"Pump 2"+row)
+	p.paste(head + "Pump 1" + row + "Pump 2" + row)
 	p.ask("work", 60_000)
 	return p
 }
@@ -251,7 +251,7 @@ func TestCrewEmpty(t *testing.T) {
 	s := p.show("crew")
 	s.has("screen-crew", "There is no coupling yet.")
 	s.keys("1")
-	p.ask("paste", "Machine\tSpeed\nPump 1\t1480\n")
+	p.paste("Machine\tSpeed\nPump 1\t1480\n")
 	s = p.show("crew")
 	s.has("screen-crew", "This row has no columns for readings.")
 	s.does("sheet", "")

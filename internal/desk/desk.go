@@ -428,11 +428,6 @@ func (d *Desk) meaning() grid.Meaning {
 	}
 }
 
-// paste takes a clipboard text, or the text of a list in a file.
-func (d *Desk) paste(text string) grid.Change {
-	return d.grid().ApplyPlan(d.plan(text))
-}
-
 // demo opens the demo job from its lists.
 func (d *Desk) demo(lists map[job.SheetKind]string) error {
 	j := job.NewJob()

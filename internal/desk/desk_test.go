@@ -69,7 +69,7 @@ func demo(t testing.TB) page {
 // small is a page with three couplings, of which the last is outside its limits.
 func small(t testing.TB) page {
 	p := begin(t)
-	p.ask("paste", "Machine\tMethod\tGiven offset V [mm]\tGiven slope V [mm/m]\tGiven offset H [mm]\tGiven slope H [mm/m]\tCoupling to front feet [mm]\tFront to rear feet [mm]\tSpeed [rpm]\n"+
+	p.paste("Machine\tMethod\tGiven offset V [mm]\tGiven slope V [mm/m]\tGiven offset H [mm]\tGiven slope H [mm/m]\tCoupling to front feet [mm]\tFront to rear feet [mm]\tSpeed [rpm]\n" +
 		"Pump 1\tline\t0.01\t0\t0\t0\t400\t600\t1480\nPump 2\tline\t0.02\t0\t0\t0\t400\t600\t1480\nPump 3\tline\t-0.62\t0\t0\t0\t400\t600\t1480\n")
 	p.ask("work", 60_000)
 	return p
@@ -190,6 +190,19 @@ func (p page) typed(row int, column, text string) answer {
 	return p.ask("commit", text, 1, 0)
 }
 
+// paste puts a clipboard text in, without what is guessed of its columns, and takes what the dialog shows where there is one.
+func (p page) paste(text string) answer {
+	p.Helper()
+	u := p.ask("screen", "match", "event", "pasted", "", "", text, "")
+	if u["dialog"] == "dlg-match" {
+		u = p.ask("screen", "match", "event", "less", "", "click", "", "")
+	}
+	if u["dialog"] == "dlg-paste" {
+		p.ask("screen", "match", "event", "paste", "", "click", "", "")
+	}
+	return p.ask("took")
+}
+
 func TestTypeAndUndo(t *testing.T) {
 	p := small(t)
 	p.want(p.shown("Verdict"), "[inside inside outside]")
@@ -235,14 +248,20 @@ func TestTypeAndUndo(t *testing.T) {
 func TestPasteSortFilter(t *testing.T) {
 	p := small(t)
 	// a block with headers of its own goes to the columns that they name
-	plan := p.ask("plan", "Speed\tMachine\n2960\tPump 4\n")
-	if plan["ok"] != true || plan["new"] != 1.0 {
-		t.Errorf("%v", plan)
+	u := p.ask("screen", "match", "event", "pasted", "", "", "Speed\tMachine\n2960\tPump 4\n", "")
+	if html := u["regions"].([]any)[0].([]any)[1].(string); u["dialog"] != "dlg-paste" || !strings.Contains(html, "1 row is put in below those that are there.") || strings.Count(html, "<tr>") != 3 {
+		t.Errorf("%v", u)
 	}
-	p.ask("planned")
+	if len(p.shown("Machine")) != 3 {
+		t.Error("taken before anybody has seen what it would do")
+	}
+	u = p.ask("screen", "match", "event", "paste", "", "click", "", "")
+	p.want(u["say"], "Done: paste of 1 row. Ctrl+Z takes it back.")
+	p.want(p.ask("took")["changed"], true)
 	p.want(p.shown("Machine")[3], "Pump 4")
 	p.want(p.shown("Speed")[3], "2960")
-	if s := p.ask("planned"); s["changed"] != false {
+	p.ask("screen", "match", "event", "paste", "", "click", "", "")
+	if s := p.ask("took"); s["changed"] != false {
 		t.Error("one plan was carried out twice")
 	}
 	p.ask("undo")
@@ -537,10 +556,10 @@ func TestKept(t *testing.T) {
 	p.want(p.raw("record"), "")
 	p.typed(0, "Speed", "990")
 	keep()
-	p.ask("paste", "x")
+	p.paste("x")
 	p.ask("undo")
 	p.ask("sheet", 3)
-	p.ask("paste", "Thickness\tPieces\n0.05 mm\t12\n")
+	p.paste("Thickness\tPieces\n0.05 mm\t12\n")
 	keep()
 	p.ask("sheet", 0)
 	p.did(func(d *Desk) { d.AddColumn(0, "Own") })
@@ -573,7 +592,7 @@ func TestKept(t *testing.T) {
 	for _, r := range rows {
 		text.WriteString(strings.Join(r, "\t") + "\n")
 	}
-	big.ask("paste", text.String())
+	big.paste(text.String())
 	whole := big.ask("wholeCopy", false)
 	turn := int(whole["turn"].(float64))
 	q.ask("copyBegin", whole["head"].(string))
@@ -602,7 +621,7 @@ func TestLists(t *testing.T) {
 	p := small(t)
 	p.typed(1, "Given offset V", "-0.4") // two machines that want shims
 	p.ask("sheet", 3)
-	p.ask("paste", "Thickness\tPieces\n0.5 mm\t1\n0.1 mm\t2\n0.05 mm\t3\n")
+	p.paste("Thickness\tPieces\n0.5 mm\t1\n0.1 mm\t2\n0.05 mm\t3\n")
 	p.ask("sheet", 0)
 	p.want(p.ask("sharing")["wanted"], true)
 	parts := 0
@@ -738,25 +757,63 @@ func TestPanel(t *testing.T) {
 func TestMatch(t *testing.T) {
 	p := begin(t)
 	const list = "Anlage\tRPM\tOffs. vert.\nP-1\t1480\t0.1\nP-2\t1480\t0.2\n"
-	if m := p.ask("match", list, -1, ""); m["need"] != "ask" || m["lacks"] == "" {
-		t.Errorf("nobody is asked about headers that are not known: %v", m)
+	does := func(name, arg, value, key string) answer {
+		t.Helper()
+		return p.ask("screen", "match", "event", name, arg, "", value, key)
 	}
-	m := p.ask("match", list, 1, "")
-	if len(m["columns"].([]any)) != 3 || m["head"] != 1.0 {
-		t.Errorf("%v", m)
+	region := func(u answer, id string) string {
+		t.Helper()
+		for _, r := range u["regions"].([]any) {
+			if r := r.([]any); r[0] == id {
+				return r[1].(string)
+			}
+		}
+		return ""
 	}
-	choices := job.AppendPacked(nil, [][]string{{"0", "machine", ""}, {"1", "speed", "rpm"}, {"2", "given_offset_v", "mm"}})
-	plan := p.ask("matchPlan", list, 1, string(choices))
-	if plan["ok"] != true {
-		t.Fatalf("%v", plan)
+	u := does("pasted", "", list, "")
+	p.want(u["dialog"], "dlg-match")
+	u = does("head", "", "1", "") // its header is none that anybody would know: the person says where it stands
+	if body := region(u, "match-body"); !strings.Contains(body, "As its columns are named it cannot be worked out") || strings.Count(body, `id="match-row-`) != 3 {
+		t.Fatalf("nobody is asked about headers that are not known: %v", u)
 	}
-	p.ask("planned")
+	// a list has what it can choose from when somebody comes to it, and says what another column is
+	if list := region(does("what-list", "0", "", ""), "match-what-0"); strings.Count(list, "<option") < 80 || !strings.Contains(list, "Speed (as “RPM” is)") {
+		t.Errorf("%.300s", list)
+	}
+	// only the rows that became others are drawn anew: somebody may be pressing a button in the others
+	u = does("what", "0", "machine", "")
+	p.want(region(u, "match-row-0") != "", true)
+	p.want(region(u, "match-row-1"), "")
+	does("what", "2", "given_offset_v", "")
+	if list := region(does("unit-list", "2", "", ""), "match-unit-2"); !strings.Contains(list, `<option value="mm">mm</option>`) {
+		t.Errorf("%s", list)
+	}
+	does("unit", "2", "mil", "")
+	u = does("take", "", "", "")
+	p.want(u["dialog"], "-")
+	p.want(u["say"], "2 columns are matched. The job keeps it, and the next list with these headers is read the same.")
+	if rows := u["remember"].(string); !strings.Contains(rows, "Anlage") || !strings.Contains(rows, "Given offset V [mil]") {
+		t.Errorf("remembered %q", rows)
+	}
+	p.ask("took")
 	p.want(p.shown("Machine"), "[P-1 P-2]")
-	if rows := p.ask("learnt")["rows"].(string); !strings.Contains(rows, "Anlage") {
-		t.Errorf("learnt %q", rows)
-	}
 	// the next one like it needs nobody
-	p.want(p.ask("match", list, -1, "")["need"], "before")
+	p.want(does("pasted", "", list, "")["dialog"], "dlg-paste")
+	u = does("paste", "", "", "")
+	p.want(strings.Contains(u["say"].(string), "2 columns are read as matched before in this job."), true)
+	p.ask("took")
+	p.want(p.shown("Machine"), "[P-1 P-2 P-1 P-2]")
+	// a column can be named anew, and what it was named in the list is said
+	u = does("again", "", "", "")
+	p.want(strings.Contains(region(u, "match-body"), "(was “Anlage”)"), true)
+	does("what", "1", "", "")
+	u = does("take", "", "", "")
+	p.ask("took")
+	p.want(p.d.grid().Header()[1], "Kept unread: RPM")
+	// what leads nowhere changes nothing
+	for _, e := range [][2]string{{"what", "99"}, {"unit", "-1"}, {"answer", "x machine"}, {"what-list", "7"}, {"unit-list", "x"}, {"nothing", ""}} {
+		does(e[0], e[1], "machine", "")
+	}
 }
 
 func TestTables(t *testing.T) {
@@ -850,7 +907,9 @@ func TestScreens(t *testing.T) {
 	for _, p := range []page{begin(t), demo(t)} {
 		for name := range newScreens {
 			u := p.ask("screen", name, "show")
-			if r := u["regions"].([]any); len(r) == 0 || r[0].([]any)[0] != "screen-"+name && name != "panel" && u["dialog"] != "dlg-"+name {
+			if r := u["regions"].([]any); name == "match" && p.d.ev.Len() == 0 {
+				p.want(u["say"], "There are no columns to match yet. Paste a list first.")
+			} else if len(r) == 0 || r[0].([]any)[0] != "screen-"+name && name != "panel" && u["dialog"] != "dlg-"+name {
 				t.Errorf("%s: %v", name, r)
 			}
 			p.ask("screen", name, "changed")
@@ -933,8 +992,8 @@ func TestRandomWork(t *testing.T) {
 				p.ask("begin")
 				p.ask("commit", fmt.Sprint(r.IntN(100)), 1, 0)
 			},
-			func() { p.ask("paste", "1\t2\n3\t4\n") },
-			func() { p.ask("paste", "Machine\tSpeed\nPump 8\t2960\n") },
+			func() { p.paste("1\t2\n3\t4\n") },
+			func() { p.paste("Machine\tSpeed\nPump 8\t2960\n") },
 			func() { p.ask("delete") }, func() { p.ask("cut") }, func() { p.ask("fill") }, func() { p.ask("insertRows") }, func() { p.ask("deleteRows") },
 			func() { p.ask("duplicateRows") }, func() { p.ask("moveRows", r.IntN(3)-1) }, func() { p.ask("series") },
 			func() { p.did(func(d *Desk) { d.AddColumn(r.IntN(4)-1, fmt.Sprint("Own ", r.IntN(9))) }) },

@@ -231,11 +231,7 @@ func stepName(name string, list []step) string {
 func opColumns(d *Desk, _ *arguments) raw {
 	lists := map[units.Kind][]string{}
 	for _, k := range units.Kinds() {
-		if k != units.Number {
-			for _, e := range units.Table(k) {
-				lists[k] = append(lists[k], e.Unit.String())
-			}
-		}
+		lists[k] = unitNames(k)
 	}
 	var out []*object
 	for _, c := range job.Columns() {
@@ -250,4 +246,16 @@ func opColumns(d *Desk, _ *arguments) raw {
 			texts("units", lists[c.Quantity.Kind()]))
 	}
 	return new(object).objects("columns", out).end()
+}
+
+// unitNames are the units of a kind; none of a bare number.
+func unitNames(k units.Kind) []string {
+	if k == units.Number {
+		return nil
+	}
+	var out []string
+	for _, e := range units.Table(k) {
+		out = append(out, e.Unit.String())
+	}
+	return out
 }

@@ -8,7 +8,9 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/units"
 )
 
 // A matching is a list whose columns are being matched: a clipboard text, or the sheet at hand.
@@ -78,91 +80,87 @@ func elsewhere(text string) []sheet.OwnHeader {
 	return out
 }
 
-// opMatch takes a clipboard text ("": the sheet at hand), the row of its header as matchOf takes it, and what was matched in other jobs, and says what
-// each column means or may mean. A list of machines that is not one machine a row says so in shape, and straight is the same list laid out one machine a row, as a clipboard text;
-// "" where that cannot be done. need says what is to be done before the list is pasted: "ask" a person; "before": nothing, all that it needs was matched
-// in this job; "": nothing.
-func opMatch(d *Desk, in *arguments) raw {
-	text, head, others := in.text(), in.int(), elsewhere(in.text())
+// LookAtList says what each column of a list means or may mean: screens.MatchHost.
+func (d *Desk) LookAtList(text string, head int, before string) screens.Matching {
 	if text != "" && d.grid().Copied(text) {
-		return new(object).text("need", "").end()
+		return screens.Matching{}
 	}
 	mine := sheet.OwnHeaders(d.job.Settings)
-	m := d.matchOf(text, head, slices.Concat(mine, others))
-	cols := headers.Look(headers.List{Kind: d.kind, Header: m.header, Above: m.above, Rows: m.rows, Inch: d.ev.Inch(), Before: slices.Concat(mine, others)})
+	all := slices.Concat(mine, elsewhere(before))
+	m := d.matchOf(text, head, all)
+	cols := headers.Look(headers.List{Kind: d.kind, Header: m.header, Above: m.above, Rows: m.rows, Inch: d.ev.Inch(), Before: all})
 	t := &job.Table{Header: m.header}
 	applied := headers.ApplyBefore(d.kind, t, mine)
-	lacks := ""
+	out := screens.Matching{Head: m.head + 1, Rows: len(m.rows), Applied: len(applied), Sheet: d.kind.String()}
 	if m.block == nil || d.kind != job.SettingsSheet {
-		lacks = headers.Lacks(d.job, d.kind, t.Header, m.rows)
+		out.Lacks = headers.Lacks(d.job, d.kind, t.Header, m.rows)
 	}
 	likely := false
-	var list []*object
 	for _, c := range cols {
-		source := ""
-		if c.State == headers.Before {
-			if source = "here"; slices.Contains(applied, c.Col) {
-				source = "job"
-			}
-		}
-		likely = likely || c.State == headers.Guessed || c.State == headers.Asked || source == "here"
-		was := ""
+		col := screens.MatchColumn{Column: c, InJob: c.State == headers.Before && slices.Contains(applied, c.Col)}
+		likely = likely || c.State == headers.Guessed || c.State == headers.Asked || c.State == headers.Before && !col.InJob
 		for _, o := range mine {
 			if o.Kind == d.kind && o.Means == c.Header {
-				was = o.Header
+				col.Was = o.Header
 			}
 		}
-		list = append(list, new(object).int("col", c.Col).text("header", c.Header).text("state", c.State.String()).text("source", source).text("key", c.Key).text("unit", c.Unit).
-			text("why", c.Why).texts("keys", c.Keys).int("series", c.Series).text("place", c.Place).int("filled", c.Filled).texts("sample", c.Sample).text("was", was))
+		out.Columns = append(out.Columns, col)
 	}
-	need, shape, straight := "", headers.ByRows, [][]string(nil)
+	shape := headers.ByRows
 	if m.block != nil && d.kind == job.MachinesSheet {
-		shape, straight = headers.ShapeOf(m.block, slices.Concat(mine, others))
+		var straight [][]string
+		shape, straight = headers.ShapeOf(m.block, all)
+		out.Shape, out.Straight = shape.Sentence(), grid.FormatBlock(straight)
 	}
 	switch {
 	case shape != headers.ByRows:
-		need = "ask"
+		out.Need = "ask"
 	case m.block == nil || len(m.rows) == 0 || d.kind == job.SettingsSheet:
 	case m.head < 0:
 		if len(d.grid().Header()) == 0 && len(cols) > 1 {
-			need = "ask"
+			out.Need = "ask"
 		}
-	case likely && lacks != "":
-		need = "ask"
+	case likely && out.Lacks != "":
+		out.Need = "ask"
 	case len(applied) > 0:
-		need = "before"
+		out.Need = "before"
 	}
-	return new(object).text("need", need).int("head", m.head+1).int("rows", len(m.rows)).int("applied", len(applied)).text("lacks", lacks).text("sheet", d.kind.String()).
-		text("shape", shape.Sentence()).text("straight", grid.FormatBlock(straight)).objects("columns", list).end()
+	return out
 }
 
-// opMatchPlan plans the paste of a clipboard text whose columns a person matched: its header row as matchOf takes it, and packed rows of column, key
-// and unit. Without choices what was matched in this job counts. For text "" the columns of the sheet at hand are named anew at once.
-func opMatchPlan(d *Desk, in *arguments) raw {
-	text, head, packed := in.text(), in.int(), in.text()
-	mine := sheet.OwnHeaders(d.job.Settings)
-	m := d.matchOf(text, head, mine)
-	var choices []headers.Choice
-	for _, r := range job.AppendUnpacked(nil, packed) {
-		if len(r) == 3 {
-			col, err := strconv.Atoi(r[0])
-			if err == nil && col >= 0 && col < grid.MaxColumns {
-				choices = append(choices, headers.Choice{Col: col, Key: r[1], Unit: r[2]})
+// MatchKeys is what a column of the sheet shown can be read as; none for the Job sheet.
+func (d *Desk) MatchKeys() []screens.MatchKey {
+	var out []screens.MatchKey
+	for _, c := range job.Columns() {
+		if c.Sheet == d.kind && !c.Result && c.Sheet != job.SettingsSheet {
+			k := screens.MatchKey{Key: c.Key, Name: c.Name, Units: unitNames(c.Quantity.Kind())}
+			if u := c.Unit(d.ev.Inch()); u != units.None {
+				k.Unit = u.String()
 			}
+			out = append(out, k)
 		}
 	}
+	return out
+}
+
+// SheetFilled says whether the sheet shown has columns and rows.
+func (d *Desk) SheetFilled() bool { return d.grid().Columns() > 0 && d.grid().ShownRows() > 0 }
+
+// PlanPaste plans the paste of a clipboard text. The plan waits on the desk until it is taken or another is made.
+func (d *Desk) PlanPaste(text string) screens.PastePlan {
+	d.planned, d.learnt = d.plan(text), nil
+	return d.pastePlan()
+}
+
+// PlanMatched plans the paste of a clipboard text whose columns a person matched. Without choices what was matched in this job counts.
+func (d *Desk) PlanMatched(text string, head int, choices []headers.Choice) screens.PastePlan {
+	mine := sheet.OwnHeaders(d.job.Settings)
+	m := d.matchOf(text, head, mine)
 	anew, learnt := headers.Apply(d.kind, m.header, choices)
 	if len(choices) == 0 {
 		t := &job.Table{Header: m.header}
 		headers.ApplyBefore(d.kind, t, mine)
 		anew = t.Header
-	}
-	g := d.grid()
-	if m.block == nil {
-		ch := g.RenameAll(anew)
-		d.changed(d.kind, ch)
-		d.learn(learnt)
-		return d.state(ch).end()
 	}
 	block := slices.Clone(m.block)
 	at := m.head
@@ -182,8 +180,38 @@ func opMatchPlan(d *Desk, in *arguments) raw {
 		t.SplitHeaderAt(d.kind, at)
 		return t.Title, t.Header, t.Rows, true
 	}
-	d.planned, d.learnt = g.PlanPaste(block, mean), learnt
-	return d.planObject(d.planned)
+	d.planned, d.learnt = d.grid().PlanPaste(block, mean), learnt
+	return d.pastePlan()
+}
+
+// NameColumns names the columns of the sheet shown by what a person chose.
+func (d *Desk) NameColumns(choices []headers.Choice) screens.Pasted {
+	g := d.grid()
+	anew, learnt := headers.Apply(d.kind, g.Header(), choices)
+	ch := d.change(d.kind, func(g *grid.Model) grid.Change { return g.RenameAll(anew) })
+	d.learn(learnt)
+	return screens.Pasted{Changed: ch.Any, Note: ch.Note, Undo: d.undoName()}
+}
+
+// TakePlan carries out the plan that waits.
+func (d *Desk) TakePlan() screens.Pasted {
+	p, learnt := d.planned, d.learnt
+	d.planned, d.learnt = nil, nil
+	if p == nil {
+		return screens.Pasted{}
+	}
+	ch := d.change(d.kind, func(g *grid.Model) grid.Change { return g.ApplyPlan(p) })
+	out := screens.Pasted{Changed: ch.Any, Note: ch.Note}
+	if ch.Any {
+		d.learn(learnt)
+	}
+	out.Undo = d.undoName()
+	for _, c := range d.columns() {
+		if c.Group == "Own" && !c.Result {
+			out.Own = append(out.Own, c.Name)
+		}
+	}
+	return out
 }
 
 // learn keeps in the Job sheet what headers mean.
@@ -197,11 +225,11 @@ func (d *Desk) learn(list []sheet.OwnHeader) {
 	}
 }
 
-// opLearnt lists what this job knows of headers: packed rows of sheet, header, meaning.
-func opLearnt(d *Desk, _ *arguments) raw {
+// Learnt lists what this job knows of headers: packed rows of sheet, header, meaning.
+func (d *Desk) Learnt() string {
 	var rows [][]string
 	for _, o := range sheet.OwnHeaders(d.job.Settings) {
 		rows = append(rows, []string{o.Kind.String(), o.Header, o.Means})
 	}
-	return new(object).text("rows", string(job.AppendPacked(nil, rows))).end()
+	return string(job.AppendPacked(nil, rows))
 }

@@ -86,23 +86,7 @@ func init() {
 		"replaceAll": {"ttt", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.ReplaceAll(in.text(), in.text(), findOptions(in.text()))
 		})},
-		"sums": {"", opSums},
-		"plan": {"t", opPlan},
-		"planned": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {
-			p, learnt := d.planned, d.learnt
-			d.planned, d.learnt = nil, nil
-			if p == nil {
-				return grid.Change{}
-			}
-			ch := g.ApplyPlan(p)
-			if ch.Any {
-				d.learn(learnt)
-			}
-			return ch
-		})},
-		"match":         {"tnt", opMatch},
-		"matchPlan":     {"tnt", opMatchPlan},
-		"learnt":        {"", opLearnt},
+		"sums":          {"", opSums},
 		"width":         {"nn", opWidth},
 		"showAll":       {"y", opShowAll},
 		"duplicateRows": {"", changing(func(_ *Desk, g *grid.Model, _ *arguments) grid.Change { return g.DuplicateRows() })},
@@ -125,7 +109,6 @@ func init() {
 		"commit": {"tnn", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.Commit(in.text(), in.int(), in.int())
 		})},
-		"paste":  {"t", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change { return d.paste(in.text()) })},
 		"delete": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.Delete() })},
 		"fill":   {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change { return g.FillDown() })},
 		"insertRows": {"", changing(func(d *Desk, g *grid.Model, _ *arguments) grid.Change {

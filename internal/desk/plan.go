@@ -5,48 +5,39 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/screens"
 )
 
-// opPlan says what pasting a text would do, if it has a header row and so may go elsewhere than where the cursor stands, or would write over
-// other texts. The paste waits on the desk until it is taken or dropped.
-func opPlan(d *Desk, in *arguments) raw {
-	text := in.text()
-	d.planned, d.learnt = d.plan(text), nil
-	return d.planObject(d.planned)
-}
-
-// planObject is a plan for the page.
-func (d *Desk) planObject(p *grid.Plan) raw {
+// pastePlan is the plan that waits, for the screen that shows it.
+func (d *Desk) pastePlan() screens.PastePlan {
+	p := d.planned
 	if p == nil || !p.OK {
-		note := ""
+		out := screens.PastePlan{}
 		if p != nil {
-			note = p.Note
+			out.Note = p.Note
 		}
-		return new(object).yes("ok", false).text("note", note).end()
+		return out
 	}
 	g := d.grid()
-	o := new(object).yes("ok", true).text("note", p.Note).text("name", p.Name).yes("table", p.Table).yes("fresh", p.Fresh).int("titles", p.TitleLines).
-		int("over", p.Over).int("new", p.New).int("cells", p.Cells).int("replaced", p.Replaced)
-	var cols, samples []*object
+	out := screens.PastePlan{OK: true, Note: p.Note, Table: p.Table, Fresh: p.Fresh, Titles: p.TitleLines, Over: p.Over, New: p.New, Replaced: p.Replaced}
 	for _, c := range p.Columns {
-		known := job.FindColumn(d.kind, c.Name)
-		k := ""
-		if known != nil {
-			k = known.Name
+		col := screens.PasteColumn{Pasted: c.Pasted, Name: c.Name, New: c.New, Left: c.Column < 0}
+		if known := job.FindColumn(d.kind, c.Name); known != nil {
+			col.Known = known.Name
 		}
-		cols = append(cols, new(object).text("pasted", c.Pasted).text("name", c.Name).yes("new", c.New).yes("left", c.Column < 0).text("known", k))
+		out.Columns = append(out.Columns, col)
 	}
-	for _, s := range p.Samples {
+	for _, c := range p.Samples {
 		name := ""
-		if s.Column < len(g.Header()) {
-			name = g.Header()[s.Column]
+		if c.Column < len(g.Header()) {
+			name = g.Header()[c.Column]
 		}
-		samples = append(samples, new(object).int("row", d.firstRow()+s.Row).text("column", name).text("old", s.Old).text("new", s.New))
+		out.Samples = append(out.Samples, screens.PasteSample{Row: d.firstRow() + c.Row, Column: name, Old: c.Old, New: c.New})
 	}
-	return o.objects("columns", cols).objects("samples", samples).end()
+	return out
 }
 
-// plan reads a clipboard text as a.paste does.
+// plan reads a clipboard text as pasting does.
 func (d *Desk) plan(text string) *grid.Plan {
 	g := d.grid()
 	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {

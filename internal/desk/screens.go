@@ -24,6 +24,7 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"headers": func(d *Desk) screens.Screen { return screens.NewHeaders(d) },
 	"columns": func(d *Desk) screens.Screen { return screens.NewColumns(d) },
 	"groups":  func(d *Desk) screens.Screen { return screens.NewGroups(d) },
+	"match":   func(d *Desk) screens.Screen { return screens.NewMatch(d) },
 	"arrange": func(d *Desk) screens.Screen { return screens.NewArrange(d) },
 	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
 }
@@ -128,7 +129,7 @@ func updateObject(u *screens.Update) *object {
 	}
 	o.rows("regions", regions).rows("attributes", attributes).rows("values", values)
 	for _, t := range [...][2]string{{"focus", u.Focus}, {"say", u.Say}, {"open", u.Open}, {"dialog", u.Dialog}, {"soon", u.Soon}, {"share", u.Share},
-		{"reveal", u.Reveal}, {"read", u.Read}, {"finger", u.Finger}, {"paste", u.Paste}, {"window", u.Window}} {
+		{"reveal", u.Reveal}, {"read", u.Read}, {"finger", u.Finger}, {"paste", u.Paste}, {"window", u.Window}, {"remember", u.Remember}} {
 		if t[1] != "" {
 			o.text(t[0], t[1])
 		}
@@ -143,6 +144,9 @@ func updateObject(u *screens.Update) *object {
 	}
 	if u.Soon != "" {
 		o.int("soonIn", u.SoonIn)
+	}
+	if u.Offer != nil {
+		o.texts("offer", []string{u.Offer.Label, u.Offer.Event})
 	}
 	if u.Place != nil {
 		o.ints("place", []int{u.Place.Sheet, u.Place.Row, u.Place.Col})

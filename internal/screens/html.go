@@ -117,6 +117,10 @@ func OnKey(name, keys string) Attr {
 	return Attr{A("data-keyed", name).s + A("data-keys", keys).s}
 }
 
+// Choices is for a select that has only its present choice: when somebody comes to it, the screen gets this event with the select's argument and what it holds, and answers with the
+// options, as the region that has the select's id. So a wide list of wide lists is quick. What is typed into it is looked for as a whole, and told when it is settled.
+func Choices(event string) Attr { return A("data-choices", event) }
+
 // Attrs joins attributes.
 func Attrs(list ...Attr) Attr {
 	var b strings.Builder

@@ -45,8 +45,13 @@ type Update struct {
 	Place      *Place // a cell to go to, on its sheet
 	SheetTop   bool   // the sheet is shown from its top
 	Sheet      bool   // the sheet is what has the focus then
-	Dialog     string // id of a dialog to open; "-" closes the one that is open
+	Dialog     string // id of a dialog to open, in the place of one that is open; "-" closes that
+	Offer      *Offer // a button behind Say
+	Remember   string // headers that were matched, for the next job on this computer: packed rows of sheet, header, meaning
 }
+
+// An Offer is something that can be done about what was said. When it is pressed, the screen gets the event.
+type Offer struct{ Label, Event string }
 
 // A Region is the new content of an element.
 type Region struct {
