@@ -4,7 +4,7 @@ import { unpacked } from "./bytes.js";
 import { part, jobInPage, savedPage, digestOf, complete, damage, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch } from "./keep.js";
 import { copyChoice } from "./copies.js";
-import { exchange, preview, workbook } from "./exchange.js";
+import { exchange, preview, reread, workbook } from "./exchange.js";
 import { breathe } from "./workbook.js";
 import { menus, menuAt, check } from "./menu.js";
 import { setTheme, setPanel } from "./theme.js";
@@ -1009,7 +1009,7 @@ export async function start(restart, lacks) {
   share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open,
     when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
   inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump,
-    back: (top) => { if (screen) sheet(state.sheet); if (top) view.el.scrollTop = 0; view.focus(); }, share, state: () => state });
+    back: (top) => { if (screen) sheet(state.sheet); if (top) view.el.scrollTop = 0; view.focus(); }, share, state: () => state, reread });
   screens.crew = inGo.screen("crew");
   screens.shims = inGo.screen("shims", { onPaper: true });
   screens.tables = inGo.screen("tables", { onPaper: true });
@@ -1030,8 +1030,8 @@ export async function start(restart, lacks) {
   view.drawingWidth = () => ($("drawing") && !$("panel-row").hidden && !$("side").hidden ? $("panel-row").clientWidth - 30 : 0);
   view.trying = (m) => { if (m.svg && $("drawing")) $("drawing").innerHTML = m.svg; };
   exchange({
-    h, ask, take: taken, tell: say, back: () => view.focus(),
-    about: () => ({ state, unsaved: unsaved(), blank: !state.changes && !state.columns, machines: ask("count").couplings,
+    ask, take: taken, toScreen: inGo.send, tell: say, back: () => view.focus(),
+    about: () => ({ unsaved: unsaved(), machines: ask("count").couplings,
       fileName: (ending) => fileName(state.name, state.revision, new Date(), ending) }),
   });
   choice = copyChoice({ h, $, n, plural, when, ask, restore, say, lines, back: () => { if (state.columns) view.focus(); },

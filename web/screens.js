@@ -70,9 +70,10 @@ function held(el) {
 }
 
 /** The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab
- * with that id, place(sheet, row, column) to a cell; back() gives the sheet the focus; share is sharing.js. screen makes the screen of a
- * name, as page.js knows screens; open opens a dialog that is one, send tells it something. @param {Hooks} hooks */
-export function goScreens({ ask, say, changed, open, place, back, share, state }) {
+ * with that id, place(sheet, row, column) to a cell; back() gives the sheet the focus; reread has the file that is open read again; share
+ * is sharing.js. screen makes the screen of a name, as page.js knows screens; open opens a dialog that is one, send tells it something.
+ * @param {Hooks} hooks */
+export function goScreens({ ask, say, changed, open, place, back, share, state, reread }) {
   const waiting = new Map(); // by element or screen: {timer, run}
   const flush = (name) => {
     for (const [key, w] of [...waiting]) {
@@ -126,6 +127,7 @@ export function goScreens({ ask, say, changed, open, place, back, share, state }
       if (ending) say(fill(T.clip.wasHandedToTheBrowser, named));
     }
     if (u.soon) later(name, name, u.soonIn, () => send(name, u.soon, "", "soon", "", ""));
+    if (u.reread) void reread(u.reread);
     if (u.print) print();
     if (u.share) void shareOut(name, u.share);
     if (u.unshare) share.stop();

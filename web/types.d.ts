@@ -101,6 +101,8 @@ interface Hooks {
   openScreen?: (...args: any[]) => any;
   undo?: () => void;
   changed?: () => void;
+  reread?: (sheets: object[]) => Promise<void>;
+  toScreen?: (...event: string[]) => void;
   open?: (id: string) => void;
   place?: (...args: any[]) => void;
 }

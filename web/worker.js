@@ -134,6 +134,7 @@ async function operate(request) {
   if (no) throw no;
   const m = await ask(request);
   if (m.file) post({ done: { file: m.file } }, [m.file.buffer]);
+  else if (request.op === "read") post({ done: { text: m.json } });
   else post({ done: m.done ?? (m.json ? JSON.parse(m.json) : {}) });
 }
 

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 )
@@ -143,4 +144,98 @@ func TestHelp(t *testing.T) {
 	s.apply(s.ask("screen", "help", "show"))
 	s.want(len(s.last["regions"].([]any)), 0) // as it was left
 	s.want(s.last["dialog"], "dlg-help")
+}
+
+// A file from elsewhere, as the program for workbook files says what it holds: what is shown of it, and what each choice has read again.
+func TestOpenFile(t *testing.T) {
+	p := small(t)
+	u := answer(nil)
+	does := func(name, arg, value, key string) {
+		t.Helper()
+		u = p.ask("screen", "open", "event", name, arg, "", value, key)
+	}
+	shown := func(id string) string {
+		t.Helper()
+		for _, r := range u["regions"].([]any) {
+			if r := r.([]any); r[0] == id {
+				return r[1].(string)
+			}
+		}
+		return ""
+	}
+	has := func(id string, texts ...string) {
+		t.Helper()
+		for _, text := range texts {
+			if !strings.Contains(shown(id), text) {
+				t.Errorf("%s lacks %q: %s", id, text, shown(id))
+			}
+		}
+	}
+	does("begin", "", "", "list.xlsx")
+	p.want(u["dialog"], "dlg-open")
+	has("open-title", "Open list.xlsx")
+	does("kind", "0", "machines", "") // nothing was read yet
+	p.want(u["reread"], nil)
+	const file = `{"preview":{"format":"xlsx","own":false,"sheets":[` +
+		`{"name":"West","kind":"machines","why":"by its headers","header_row":3,"titles":2,"rows":1200,"last_row":1203,"dimension":"A1:D1203","merged":1,"hidden_rows":[7,9],"columns":[` +
+		`{"col":0,"letter":"A","header":"Machine","key":"machine","name":"Machine","unit":"","filled":1200,"text_numbers":0,"sample":["P-1","P-2"]},` +
+		`{"col":1,"letter":"B","header":"Speed [rpm]","key":"speed","name":"Speed","unit":"rpm","unit_from":"header","filled":1100,"text_numbers":2,"sample":["1480"]},` +
+		`{"col":2,"letter":"C","header":"F1","key":"","filled":3,"sample":[],"guess":"front_to_rear_feet","guess_unit":"mm","because":"“F1” is often this"},` +
+		`{"col":3,"letter":"D","header":"","key":"","filled":1,"guess":"crew","because":"b"},` +
+		`{"col":4,"letter":"E","header":"T","key":"","asked":["movable_rim_12","face_12"],"because":"two","series":1,"place":"12"},` +
+		`{"col":5,"letter":"F","header":"R","key":"","asked":["movable_rim_3","face_3"],"because":"two","series":1,"place":"3"},` +
+		`{"col":6,"letter":"G","header":"Verdict","key":"verdict","name":"Verdict","result":true}]},` +
+		`{"name":"Old","kind":"","why":"another list is taken","columns":[]},{"name":"Chart","kind":"","why":"it is no sheet of cells","columns":[]}],` +
+		`"notices":[{"severity":"note","text":"small"},{"severity":"warning","sheet":"West","row":1004,"column":"Speed","text":"odd <b>","hint":"look"},{"severity":"error","text":"bad"}],` +
+		`"learnt":[{"sheet":"Machines","header":"F0","means":"Crew"}]},"rows":[1200,0,0,0,0,0,0,0,0,0,0,0]}`
+	does("read", "unsaved", file, "")
+	p.want(u["focus"], "open-guesses")
+	has("open-body", "A workbook with 3 sheets. 1,200 rows of machines.", "Read as Machines, by its headers.", "Header in row 3, under 2 title lines.",
+		"1,200 rows read, the last in row 1,203; the sheet says of itself A1:D1203.", "1 merged range: the first cell counts.", "2 hidden rows are read too.",
+		"2 columns are understood, 4 kept unread (F1, column D, T, R); 1 column of results is worked out anew.", "Write the 2 numbers that are stored as text the way numbers are written",
+		"Take the 2 guesses", "Front to rear feet: “F1” is often this", "P-1 · P-2", "as the header says", "with the first of its series", ">Movable rim 12<", ">Face 12<", "another list is taken",
+		"<b>Problem: </b>bad.", "<b>Look: </b>West, row 1,004, Speed: odd &lt;b&gt;. Look.", "1 note", "(no name)")
+	if b := shown("open-body"); strings.Index(b, "bad.") > strings.Index(b, "odd ") || strings.Count(b, ">Face 12<") != 1 {
+		t.Error("errors come first, and a series is asked once")
+	}
+	has("open-what", "It takes the place of the job without a name on the page, which no file has as it stands.")
+	does("what-list", "0-2", "", "")
+	has("open-what-0-2", "Speed (another column is this)", `<option value="" selected="">kept unread</option>`)
+	does("unit-list", "0-1", "rpm", "")
+	has("open-unit-0-1", `<option value="rpm" selected="">rpm</option>`)
+	reread := func(want string) {
+		t.Helper()
+		got, _ := json.Marshal(u["reread"])
+		p.want(string(got), want)
+	}
+	west := func(more string) string { // members as encoding/json sorts them
+		return `[{"columns":[` + more + `],"header_row":0,"sheet":"West","text_to_numbers":false}]`
+	}
+	does("guesses", "0", "", "")
+	reread(west(`{"col":2,"key":"front_to_rear_feet","unit":"mm"},{"col":3,"key":"crew","unit":""}`))
+	does("what", "0-3", "", "")
+	reread(west(`{"col":2,"key":"front_to_rear_feet","unit":"mm"},{"col":3,"key":"","unit":""}`))
+	does("header", "0", "4", "") // other columns: what was said of these is no more
+	reread(`[{"columns":[],"header_row":4,"sheet":"West","text_to_numbers":false}]`)
+	does("header", "0", "0", "")
+	p.want(u["reread"], nil)
+	does("header", "0", "3", "")
+	does("answer", "0-4 face_12", "", "")
+	reread(`[{"columns":[{"col":4,"key":"face_12","unit":""},{"col":5,"key":"face_3","unit":""}],"header_row":3,"sheet":"West","text_to_numbers":false}]`)
+	does("numbers", "0", "true", "")
+	does("unit", "0-1", "Hz", "")
+	does("kind", "1", "stock", "")
+	reread(`[{"columns":[{"col":4,"key":"face_12","unit":""},{"col":5,"key":"face_3","unit":""},{"col":1,"key":"speed","unit":"Hz"}],"header_row":3,"sheet":"West","text_to_numbers":true},` +
+		`{"columns":[],"header_row":0,"kind":"stock","sheet":"Old","text_to_numbers":false}]`)
+	does("read", "", strings.Replace(file, `"rows":[1200`, `"refused":"no sheet looks like a list\nand more","rows":[1200`, 1), "")
+	has("open-body", `<p class="refused" role="alert">No sheet looks like a list.</p>`)
+	has("open-what", "Nothing is changed.")
+	p.refused("coming", "{}")
+	does("read", "", `{"preview":`, "")
+	has("open-body", "list.xlsx cannot be read. It ends where")
+	for _, e := range [][2]string{{"what", "9-0"}, {"unit", "0-77"}, {"answer", "x"}, {"nothing", "0-1"}} {
+		does(e[0], e[1], "machine", "")
+	}
+	does("closed", "", "", "")
+	p.want(u["say"], "list.xlsx was not opened; nothing is changed.")
 }

@@ -57,20 +57,26 @@ func rowsOf(j *job.Job, k, from, cells int) raw {
 type arrival struct {
 	job    *job.Job
 	ev     *sheet.Evaluator // nil before the machines come
-	rows   int              // how many machines are to come
-	only   bool             // it came out of a list of another sheet than Machines, which goes into the job at hand
 	number int              // of the desk it was made for
+	screens.Taking
 }
 
-// opComing begins to take a job of which only the head is there. Machines come last.
+// opComing begins to take the job of the file that is open in the dialog, of which only the head is there. Machines come last.
 func opComing(d *Desk, in *arguments) raw {
+	t, ok := d.fileScreen().Taking()
+	if !ok {
+		return failure("no file was read")
+	}
 	j := new(job.Job)
 	if err := j.UnmarshalJSON([]byte(in.text())); err != nil {
 		return failure(err.Error())
 	}
-	d.coming = &arrival{job: j, only: in.yes(), rows: min(in.int(), 1<<20), number: d.number}
+	d.coming = &arrival{job: j, Taking: t, number: d.number}
 	return new(object).end()
 }
+
+// fileScreen is the dialog of a file from elsewhere.
+func (d *Desk) fileScreen() *screens.OpenFile { return d.screen("open").(*screens.OpenFile) }
 
 // opComingRows appends rows to a sheet of the coming job.
 func opComingRows(d *Desk, in *arguments) raw {
@@ -86,12 +92,13 @@ func opComingRows(d *Desk, in *arguments) raw {
 	}
 	if c.ev == nil {
 		d.complete(c)
-		t.Rows = make([][]string, 0, max(c.rows, 0)) // room at once: growing costs more
+		room := min(c.Rows, 1<<20)
+		t.Rows = make([][]string, 0, max(room, 0)) // at once: growing costs more
 		c.ev = sheet.NewEvaluator(c.job)
-		c.ev.Reserve(c.rows)
+		c.ev.Reserve(room)
 	}
 	from := len(t.Rows)
-	if t.Rows = job.AppendUnpacked(t.Rows, text); len(t.Rows) > c.rows {
+	if t.Rows = job.AppendUnpacked(t.Rows, text); len(t.Rows) > c.Rows {
 		return failure("more rows have come than were said")
 	}
 	c.ev.RowsChanged(from, len(t.Rows))
@@ -101,24 +108,23 @@ func opComingRows(d *Desk, in *arguments) raw {
 // complete puts the sheets of the job at hand into the coming one that belong there.
 func (d *Desk) complete(c *arrival) {
 	for _, k := range wire[1:] {
-		if c.job.Table(k) == nil && (c.only || d.grids[job.MachinesSheet].Blank()) { // what was set up beforehand stays
+		if c.job.Table(k) == nil && (c.Only || d.grids[job.MachinesSheet].Blank()) { // what was set up beforehand stays
 			c.job.SetTable(k, clone(d.job.Table(k)))
 		}
 	}
 }
 
-// opTake puts the coming job in the place of the one at hand, as one step that can be undone. With it comes what was pointed out when it was
-// read, as packed rows: severity, sheet, row, column, number of the column, text, hint; and what headers were matched with, as packed rows too.
-func opTake(d *Desk, in *arguments) raw {
-	name, notices, learnt := in.text(), in.text(), elsewhere(in.text())
+// opTake puts the coming job in the place of the one at hand, as one step that can be undone, with what was pointed out when it was read and what its headers were matched with.
+// said tells of it; remember is what the next job on this computer is to know of headers.
+func opTake(d *Desk, _ *arguments) raw {
 	c := d.coming
 	d.coming = nil
-	if c == nil || c.number != d.number || c.ev != nil && c.rows != len(c.job.Machines.Rows) {
+	if c == nil || c.number != d.number || c.ev != nil && c.Rows != len(c.job.Machines.Rows) {
 		return failure("no job has come for the one at hand")
 	}
 	show := job.MachinesSheet
 	if c.ev == nil {
-		if c.only {
+		if c.Only {
 			for _, k := range wire[1:] {
 				if c.job.Table(k) != nil {
 					show = k
@@ -128,27 +134,15 @@ func opTake(d *Desk, in *arguments) raw {
 		}
 		d.complete(c)
 	}
-	past := append(d.past, step{d.opening, "opening of " + name})
+	past := append(d.past, step{d.opening, "opening of " + c.Name})
 	d.openWith(c.job, c.ev)
 	d.past = past
-	for _, n := range job.AppendUnpacked(nil, notices) {
-		if len(n) != 7 {
-			continue
-		}
-		p := job.Problem{Sheet: n[1], Column: n[3], Text: n[5], Hint: n[6], Severity: job.Note}
-		p.Row, _ = strconv.Atoi(n[2])
-		p.Col, _ = strconv.Atoi(n[4])
-		for s := job.Note; s <= job.Error; s++ {
-			if s.String() == n[0] {
-				p.Severity = s
-			}
-		}
-		d.notices = append(d.notices, p)
-	}
+	d.notices = append(d.notices, c.Notices...)
 	d.kind = show
-	d.learn(learnt)
+	packed := string(job.AppendPacked(nil, c.Learnt))
+	d.learn(elsewhere(packed))
 	d.changes++
-	return d.answerState()
+	return d.state(grid.Change{}).text("said", d.fileScreen().Taken(d.grids[show].ShownRows(), d.undoName() != "")).text("remember", packed).end()
 }
 
 // noticed is what was pointed out when the job was read, for the list of problems. The rows are those of the file.
@@ -227,25 +221,18 @@ func stepName(name string, list []step) string {
 	return name
 }
 
-// opColumns is what a person can choose for a column of a file: for each sheet its columns, and the units each takes.
-func opColumns(d *Desk, _ *arguments) raw {
-	lists := map[units.Kind][]string{}
-	for _, k := range units.Kinds() {
-		lists[k] = unitNames(k)
+// FileKeys is what a column of a sheet of a file can be read as: screens.OpenFileHost.
+func (d *Desk) FileKeys(sheet string) []screens.MatchKey {
+	k, ok := screens.FileSheet(sheet)
+	if !ok {
+		return nil
 	}
-	var out []*object
-	for _, c := range job.Columns() {
-		if c.Result || c.Sheet == job.SettingsSheet {
-			continue
-		}
-		unit := ""
-		if u := c.Unit(d.ev.Inch()); u != units.None {
-			unit = u.String()
-		}
-		out = append(out, new(object).int("sheet", slices.Index(wire[:], c.Sheet)).text("on", c.Sheet.String()).text("unit", unit).text("key", c.Key).text("name", c.Name).text("group", c.Group).
-			texts("units", lists[c.Quantity.Kind()]))
-	}
-	return new(object).objects("columns", out).end()
+	return d.keysOf(k)
+}
+
+// JobAtHand is the job that a file would take the place of.
+func (d *Desk) JobAtHand() (name string, blank bool) {
+	return d.name(), d.changes == 0 && d.grid().Columns() == 0
 }
 
 // unitNames are the units of a kind; none of a bare number.

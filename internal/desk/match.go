@@ -129,10 +129,12 @@ func (d *Desk) LookAtList(text string, head int, before string) screens.Matching
 }
 
 // MatchKeys is what a column of the sheet shown can be read as; none for the Job sheet.
-func (d *Desk) MatchKeys() []screens.MatchKey {
+func (d *Desk) MatchKeys() []screens.MatchKey { return d.keysOf(d.kind) }
+
+func (d *Desk) keysOf(kind job.SheetKind) []screens.MatchKey {
 	var out []screens.MatchKey
 	for _, c := range job.Columns() {
-		if c.Sheet == d.kind && !c.Result && c.Sheet != job.SettingsSheet {
+		if c.Sheet == kind && !c.Result && c.Sheet != job.SettingsSheet {
 			k := screens.MatchKey{Key: c.Key, Name: c.Name, Units: unitNames(c.Quantity.Kind())}
 			if u := c.Unit(d.ev.Inch()); u != units.None {
 				k.Unit = u.String()

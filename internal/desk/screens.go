@@ -25,6 +25,7 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"columns": func(d *Desk) screens.Screen { return screens.NewColumns(d) },
 	"groups":  func(d *Desk) screens.Screen { return screens.NewGroups(d) },
 	"match":   func(d *Desk) screens.Screen { return screens.NewMatch(d) },
+	"open":    func(d *Desk) screens.Screen { return screens.NewOpenFile(d) },
 	"arrange": func(d *Desk) screens.Screen { return screens.NewArrange(d) },
 	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
 }
@@ -144,6 +145,21 @@ func updateObject(u *screens.Update) *object {
 	}
 	if u.Soon != "" {
 		o.int("soonIn", u.SoonIn)
+	}
+	if u.Reread != nil {
+		var sheets []*object
+		for _, c := range u.Reread.Sheets {
+			var columns []*object
+			for _, x := range c.Columns {
+				columns = append(columns, new(object).int("col", x.Col).text("key", x.Key).text("unit", x.Unit))
+			}
+			s := new(object).text("sheet", c.Sheet).int("header_row", c.HeaderRow).yes("text_to_numbers", c.TextToNumbers).objects("columns", columns)
+			if c.Chosen {
+				s.text("kind", c.Kind)
+			}
+			sheets = append(sheets, s)
+		}
+		o.objects("reread", sheets)
 	}
 	if u.Offer != nil {
 		o.texts("offer", []string{u.Offer.Label, u.Offer.Event})

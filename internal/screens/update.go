@@ -37,17 +37,18 @@ type Update struct {
 	Say        string // for the line of messages and for a screen reader
 	Copy       *Clip
 	File       *File
-	Changed    bool   // the job was changed: the page reads its state anew and keeps it
-	Print      bool   // what stands in the region "paper" is printed
-	Open       string // another screen or sheet: the id of its tab
-	Share      string // the stock is shared out by a worker; the event "lists" tells what came of it, with this as its argument: kind "shared", "refused" or "stopped"
-	Unshare    bool   // that is stopped
-	Place      *Place // a cell to go to, on its sheet
-	SheetTop   bool   // the sheet is shown from its top
-	Sheet      bool   // the sheet is what has the focus then
-	Dialog     string // id of a dialog to open, in the place of one that is open; "-" closes that
-	Offer      *Offer // a button behind Say
-	Remember   string // headers that were matched, for the next job on this computer: packed rows of sheet, header, meaning
+	Changed    bool         // the job was changed: the page reads its state anew and keeps it
+	Print      bool         // what stands in the region "paper" is printed
+	Open       string       // another screen or sheet: the id of its tab
+	Share      string       // the stock is shared out by a worker; the event "lists" tells what came of it, with this as its argument: kind "shared", "refused" or "stopped"
+	Unshare    bool         // that is stopped
+	Place      *Place       // a cell to go to, on its sheet
+	SheetTop   bool         // the sheet is shown from its top
+	Sheet      bool         // the sheet is what has the focus then
+	Dialog     string       // id of a dialog to open, in the place of one that is open; "-" closes that
+	Reread     *FileChoices // the program for workbook files reads the file once more, with these
+	Offer      *Offer       // a button behind Say
+	Remember   string       // headers that were matched, for the next job on this computer: packed rows of sheet, header, meaning
 }
 
 // An Offer is something that can be done about what was said. When it is pressed, the screen gets the event.

@@ -424,7 +424,7 @@ func (l *loaded) classify(c *Choices) {
 	}
 	for i := range l.sheets {
 		s := &l.sheets[i]
-		p := SheetPreview{Name: s.ref.name, Hidden: s.ref.hidden, Why: why[i], HiddenRows: []int{}, Columns: []ColumnPreview{}}
+		p := SheetPreview{Name: s.ref.name, Hidden: s.ref.hidden, Results: s.g == nil && s.own, Why: why[i], HiddenRows: []int{}, Columns: []ColumnPreview{}}
 		if s.kind >= 0 {
 			p.Kind = kindNames[s.kind]
 		}

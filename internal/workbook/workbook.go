@@ -69,14 +69,15 @@ type Preview struct {
 // A SheetPreview is one sheet of the file.
 type SheetPreview struct {
 	Name       string          `json:"name"`
-	Kind       string          `json:"kind"`       // machines, job, readings, stock; "" kept unread
-	Why        string          `json:"why"`        // how the kind was recognised, or why it is not read
-	Hidden     bool            `json:"hidden"`     // the sheet is hidden in the workbook
-	HeaderRow  int             `json:"header_row"` // 1-based; 0 none
-	Titles     int             `json:"titles"`     // rows above the header
-	Rows       int             `json:"rows"`       // rows below the header that hold something
-	LastRow    int             `json:"last_row"`   // last row that holds something
-	Dimension  string          `json:"dimension"`  // the range the sheet gives for itself, "" none
+	Kind       string          `json:"kind"`              // machines, job, readings, stock; "" kept unread
+	Why        string          `json:"why"`               // how the kind was recognised, or why it is not read
+	Results    bool            `json:"results,omitempty"` // results of this program, which are worked out anew
+	Hidden     bool            `json:"hidden"`            // the sheet is hidden in the workbook
+	HeaderRow  int             `json:"header_row"`        // 1-based; 0 none
+	Titles     int             `json:"titles"`            // rows above the header
+	Rows       int             `json:"rows"`              // rows below the header that hold something
+	LastRow    int             `json:"last_row"`          // last row that holds something
+	Dimension  string          `json:"dimension"`         // the range the sheet gives for itself, "" none
 	HiddenRows []int           `json:"hidden_rows"`
 	Merged     int             `json:"merged"` // merged ranges
 	Columns    []ColumnPreview `json:"columns"`

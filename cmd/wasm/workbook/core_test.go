@@ -13,6 +13,8 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/screens"
+	"shimsheet/internal/words"
 )
 
 // host packs as the page's browser does, and counts.
@@ -205,6 +207,96 @@ func TestAnswerRefuses(t *testing.T) {
 	for _, r := range []request{{op: "write", options: "[]"}, {op: "rows", table: 4}, {op: "rows", table: -1}} {
 		if _, err := p.answer(&r, func(float64) {}, nil); err == nil || strings.Contains(err.Error(), "fault of the program") {
 			t.Errorf("%s: %v", r.op, err)
+		}
+	}
+}
+
+// deskStub is what the dialog of a file asks of the page.
+type deskStub struct{}
+
+func (deskStub) FileKeys(sheet string) (out []screens.MatchKey) {
+	k, _ := screens.FileSheet(sheet)
+	for _, c := range job.Columns() {
+		if c.Sheet == k {
+			out = append(out, screens.MatchKey{Key: c.Key, Name: c.Name, Units: []string{"mm"}})
+		}
+	}
+	return out
+}
+func (deskStub) JobAtHand() (string, bool) { return "", true }
+
+// What this program says of a file, the dialog of the page reads and shows: each sheet by its name, each column that is no result in its row with its letter, header, meaning, unit,
+// first texts and count, each guess and question, each notice. Two programs that name a member differently would show nothing, without a word.
+func TestDialogShowsWhatWasRead(t *testing.T) {
+	const own = "Equip no;RPM;Cplg-FF;FF-RF;M 0;M 90;M 180;M 270;Pump;Motor;T;R;B;L\nP-1;1480;410;620;0;0,05;0,12;0,07;a;b;1;2;3;4\n"
+	demo, err := os.ReadFile("../../../testdata/demo/job.xlsx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, data := range map[string][]byte{"own.csv": []byte(own), "job.xlsx": demo} {
+		p := new(program)
+		host(p)
+		out := ask(t, p, request{op: "read", name: name, data: data}, nil)
+		var want struct {
+			Preview struct {
+				Sheets []struct {
+					Name, Kind, Why, Dimension string
+					Columns                    []struct {
+						Letter, Header, Name, Key, Unit, Guess, Because string
+						Result                                          bool
+						Filled                                          int
+						Sample, Asked                                   []string
+					}
+				}
+				Notices []struct{ Text, Hint string }
+			}
+			Rows []int
+		}
+		if err := json.Unmarshal(out.json, &want); err != nil {
+			t.Fatal(err)
+		}
+		dialog := screens.NewOpenFile(deskStub{})
+		dialog.Event(screens.Event{Name: "begin", Key: name})
+		u := dialog.Event(screens.Event{Name: "read", Value: string(out.json)})
+		body := u.Regions[0].Content.String()
+		has := func(text string) {
+			t.Helper()
+			if text != "" && !strings.Contains(body, screens.Text(text).String()) {
+				t.Errorf("%s: %q is not shown", name, text)
+			}
+		}
+		columns, marks := 0, 0
+		for _, s := range want.Preview.Sheets {
+			has(s.Name)
+			if s.Kind == "" {
+				has(s.Why)
+				continue
+			}
+			has(s.Dimension)
+			for _, c := range s.Columns {
+				if c.Result {
+					continue
+				}
+				columns++
+				for _, text := range append([]string{c.Header, c.Name, c.Because, strings.Join(c.Sample, " · ")}, c.Unit) {
+					has(text)
+				}
+				has(words.Number(c.Filled))
+				if c.Guess != "" || c.Asked != nil {
+					marks++
+				}
+			}
+		}
+		for _, n := range want.Preview.Notices {
+			has(n.Text)
+			has(screens.Sentence(n.Hint))
+		}
+		taking, ok := dialog.Taking()
+		if n := strings.Count(body, `<td class="letter">`); n != columns || columns < 10 || !ok || taking.Rows != want.Rows[0] || len(taking.Notices) != len(want.Preview.Notices) {
+			t.Errorf("%s: %d rows for %d columns; %+v", name, n, columns, taking)
+		}
+		if name == "own.csv" && marks < 8 {
+			t.Errorf("%d guesses and questions", marks)
 		}
 	}
 }
