@@ -404,7 +404,7 @@ func (l *look) fitNumbers(col int, texts []string, c *job.ColumnInfo) float64 {
 		sum += math.Abs(v.Base)
 		least = min(least, v.Base)
 	}
-	if bad*4 > len(texts) || n == 0 {
+	if bad*2 > len(texts) || n == 0 { // cells with a remark behind the number are told when they are read
 		return -1
 	}
 	mean := sum / float64(n)

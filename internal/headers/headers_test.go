@@ -125,12 +125,14 @@ func TestLookAtTexts(t *testing.T) {
 		{"Moveable rm 12", "450 470", ""}, // no dial reads half a metre
 		{"Moveable rm 12", "0.1 -0.2", "movable_rim_12"},
 		{"Moveable rm 12 rpm", "0.1 -0.2", ""}, // a unit of something else
+		{"Vertical offset (mils)", "-5_(motor_low) 3", "given_offset_v"}, // seen: no guess at all, for the remark in half of the cells
+		{"Vertical offset (mils)", "low -5_(motor_low) 3", ""},
 		{"What", "short spacer", "coupling"},
 		{"What", "short none-such", ""},
 	} {
 		var rows [][]string
 		for _, s := range strings.Fields(c.cells) {
-			rows = append(rows, []string{"P " + s, s})
+			rows = append(rows, []string{"P " + s, strings.ReplaceAll(s, "_", " ")})
 		}
 		got := Look(List{Kind: job.MachinesSheet, Header: []string{"Machine", c.header}, Rows: rows})[1]
 		key := got.Key

@@ -77,8 +77,8 @@ func fast(s string, want Kind, def Unit, mark Decimal) (v Value, ok bool) {
 		if s[i] == ' ' {
 			i++
 		}
-		if v.Unit, v.Own = words[want][s[i:]]; !v.Own || s[i]-'0' < 10 {
-			return v, false // a unit that begins with a digit is told from a fraction there
+		if v.Unit, v.Own = words[want][s[i:]]; !v.Own || s[i]-'0' < 10 || s[i] == '/' && m == 1 {
+			return v, false // a unit that begins with a digit is told from a fraction there, and 1/min from a turn a minute
 		}
 	} else if def == None && want != Number {
 		return v, false
@@ -144,6 +144,9 @@ func (p *parser) parse() (Value, *Error) {
 		return p.formula()
 	}
 	start := p.pos
+	if _, unit := ParseUnit(p.text[p.pos:p.end], p.want); unit && p.want == Speed {
+		return Value{}, p.fail(start, "a unit without a number") // 1/min is one, and no single turn a minute
+	}
 	neg := false
 	if r, n := p.peek(); isMinus(r) || r == '+' {
 		neg = r != '+'
@@ -455,7 +458,16 @@ scan:
 		} else if _, ok := anyKind(w); ok {
 			return amount{}, p.fail(start, "a unit without a number")
 		}
-		return amount{}, p.fail(start, "")
+		e := p.fail(start, "")
+		switch r {
+		case '(', '[', '{':
+			e = p.fail(start, "brackets round a number could be meant as a minus or as a remark")
+			e.Hint = "write the number alone, with its sign in front of it"
+		case '~', '≈', '<', '>', '≤', '≥', '±':
+			e = p.fail(start, fmt.Sprintf("%c leaves open how much it is", r))
+			e.Hint = "write the number alone"
+		}
+		return amount{}, e
 	}
 
 	// What each kind of sign means.
@@ -660,7 +672,12 @@ func (p *parser) unit() (Unit, *Error) {
 		return None, e
 	}
 	if isMinus(r) || r == '+' {
-		return None, p.fail(p.pos, "")
+		e := p.fail(p.pos, "")
+		if rest := strings.TrimLeft(w, "-−–— +"); isMinus(r) && rest != "" && rest[0]-'0' < 10 {
+			e = p.fail(p.pos, "two numbers with a line between them could be meant as a range or as a difference")
+			e.Hint = "write one number; a difference as =415-410"
+		}
+		return None, e
 	}
 	if isDigit(r) || r == '.' || r == ',' || r == '/' && p.want != Speed && p.want != Expansion {
 		return None, p.fail(p.pos, "")

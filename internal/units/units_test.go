@@ -438,6 +438,13 @@ func TestMessages(t *testing.T) {
 		// Seen: told that low is no unit, with a list of units.
 		{"2.5 low", Length, MM, Either, `"2.5 low" is not a length: "low" names a side`, "say the side with the sign of the number; the column's description says which is positive"},
 		{"0.3 Open top", Slope, MMPerM, Either, `"0.3 Open top" is not a slope: "Open top" names a side`, "say the side with the sign of the number; the column's description says which is positive"},
+		// Seen in trial lists: refused without a word of why, but for the first, which was a speed of one turn a minute (a row of units under the header).
+		{"1/min", Speed, RPM, Either, `"1/min" is not a speed: a unit without a number`, "write 1487.5 rpm, 1487,5 rpm or 25 Hz"},
+		{"1/s", Speed, RPM, Either, `"1/s" is not a speed: a unit without a number`, "write 1487.5 rpm, 1487,5 rpm or 25 Hz"},
+		{"(0.05)", Length, MM, Either, `"(0.05)" is not a length: brackets round a number could be meant as a minus or as a remark`, "write the number alone, with its sign in front of it"},
+		{"~620", Length, MM, Either, `"~620" is not a length: ~ leaves open how much it is`, "write the number alone"},
+		{"410-415", Length, MM, Either, `"410-415" is not a length: two numbers with a line between them could be meant as a range or as a difference`, "write one number; a difference as =415-410"},
+		{"410 – 415 mm", Length, MM, Either, `"410 – 415 mm" is not a length: two numbers with a line between them could be meant as a range or as a difference`, "write one number; a difference as =415-410"},
 		{"5 %", Length, MM, Either, `"5 %" is not a length: % is the unit of a number`, "write it in mm, m, cm, µm, in, ft or mil"},
 		{"0.5-", Length, MM, Either, `"0.5-" is not a length: the sign stands behind the number`, "write the sign in front of the number"},
 	} {
