@@ -124,7 +124,7 @@ func TestLookAtTexts(t *testing.T) {
 		{"Cplg-FF [mil]", "0 0", ""},      // nor nothing
 		{"Moveable rm 12", "450 470", ""}, // no dial reads half a metre
 		{"Moveable rm 12", "0.1 -0.2", "movable_rim_12"},
-		{"Moveable rm 12 rpm", "0.1 -0.2", ""}, // a unit of something else
+		{"Moveable rm 12 rpm", "0.1 -0.2", ""},                           // a unit of something else
 		{"Vertical offset (mils)", "-5_(motor_low) 3", "given_offset_v"}, // seen: no guess at all, for the remark in half of the cells
 		{"Vertical offset (mils)", "low -5_(motor_low) 3", ""},
 		{"What", "short spacer", "coupling"},
