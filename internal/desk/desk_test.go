@@ -812,7 +812,7 @@ func TestMatch(t *testing.T) {
 	u = does("again", "", "", "")
 	p.want(strings.Contains(region(u, "match-body"), "(was “Anlage”)"), true)
 	does("what", "1", "", "")
-	u = does("take", "", "", "")
+	does("take", "", "", "")
 	p.ask("took")
 	p.want(p.d.grid().Header()[1], "Kept unread: RPM")
 	// what leads nowhere changes nothing
