@@ -90,7 +90,7 @@ func (m *Model) RowStart(sheet, extend bool) {
 
 // RowEnd goes to the last column of the row, or of the last row.
 func (m *Model) RowEnd(sheet, extend bool) {
-	p := Pos{m.cur.Row, len(m.order) - 1}
+	p := Pos{m.cur.Row, len(m.order)} // Go knows which is the last
 	if sheet {
 		if p.Row = max(m.used()-1, 0); m.view != nil {
 			p.Row = max(m.ShownRows()-1, 0)
@@ -101,7 +101,7 @@ func (m *Model) RowEnd(sheet, extend bool) {
 
 // SelectAll selects every row shown, the cursor at the first cell.
 func (m *Model) SelectAll() {
-	m.Select(Rect{0, 0, max(m.ShownRows()-1, 0), len(m.order) - 1})
+	m.Select(Rect{0, 0, max(m.ShownRows()-1, 0), len(m.order)})
 }
 
 // Editing says whether a cell is open, and where.

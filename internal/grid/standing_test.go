@@ -110,6 +110,19 @@ func TestNothingChangesUnderAnOpenCell(t *testing.T) {
 	}
 }
 
+// Columns are not chosen anew under an open cell either.
+func TestColumnsStayUnderAnOpenCell(t *testing.T) {
+	m := sheet("A|B")
+	m.Begin()
+	if ch := m.SetHeader([]string{"X"}); ch != (Change{}) || text(m) != "A|B" {
+		t.Errorf("%+v, %s", ch, text(m))
+	}
+	m.Cancel()
+	if ch := m.SetHeader([]string{"X"}); !ch.Any || text(m) != "X" {
+		t.Errorf("%+v, %s", ch, text(m))
+	}
+}
+
 // A plan that was made before a cell was opened waits, and what Copy gave out is no plan meanwhile.
 func TestPlansWaitForAnOpenCell(t *testing.T) {
 	m := square("")
