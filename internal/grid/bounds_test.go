@@ -116,6 +116,10 @@ func TestCursorStaysInside(t *testing.T) {
 		if s := m.Summarise(func(int, int) (float64, bool) { return 1, true }); !s.Next(100) || s.sum != (Summary{}) {
 			t.Errorf("%+v", s.sum)
 		}
+		m.Arrange(nil, nil, func(int) bool { return false })
+		if m.Arrange(nil, nil, nil); m.cur != (Pos{}) || m.anchor != (Pos{}) {
+			t.Errorf("without columns, all rows again: %v", m.cur)
+		}
 		fixed := func(row, k int) string { t.Errorf("asked for result %d", k); return "x" }
 		for _, o := range []FindOptions{{}, {InColumn: true}, {InSelection: true}, {Here: true}} {
 			if ch, f := m.Replace("x", "y", o, fixed); ch != (Change{}) || f != (Found{}) {

@@ -254,6 +254,11 @@ func TestSumsInPieces(t *testing.T) {
 	if _, ok := s.Result(); ok || !s.Next(1) || s.sum.Cells != 0 {
 		t.Error("what is shown has changed since")
 	}
+	m.Select(Rect{0, 1, 4, 2})
+	s = m.Summarise(always)
+	if s.Next(3) || s.sum.Cells != 4 {
+		t.Errorf("two rows of two cells: %d", s.sum.Cells)
+	}
 	// only rows that are there, and a sum without end stays one
 	m.Select(Rect{4, 1, 30, 4})
 	s = m.Summarise(func(row, x int) (float64, bool) { return math.Inf(1), x > 0 })
