@@ -1,7 +1,10 @@
 package sheet
 
 import (
+	"encoding/json"
+	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -50,13 +53,14 @@ func TestEntriesAreApart(t *testing.T) {
 	e, _ := one(t, reverse...)
 	rows := make([][]string, 1, 8) // room behind
 	rows[0] = []string{"pump", "seen"}
-	e.job.Record = &job.Table{Name: "Record", Header: []string{"Machine", "Note"}, Rows: rows, FirstRow: 2}
+	header := append(make([]string, 0, 40), "Machine", "Note")
+	e.job.Record = &job.Table{Name: "Record", Header: header, Rows: rows, FirstRow: 2}
 	first := e.AddEntry(map[string]string{"machine": "pump", "note": "first"})
 	second := e.AddEntry(map[string]string{"machine": "pump", "note": "second"})
 	note := func(tab *job.Table) string {
 		return tab.Cell(1, slices.Index(tab.Header, "Note"))
 	}
-	if note(first) != "first" || note(second) != "second" || len(first.Rows) != 2 || len(second.Rows) != 2 || len(e.job.Record.Rows) != 1 || rows[:2][1] != nil {
+	if note(first) != "first" || note(second) != "second" || len(first.Rows) != 2 || len(second.Rows) != 2 || len(e.job.Record.Rows) != 1 || rows[:2][1] != nil || len(e.job.Record.Header) != 2 || header[:3][2] != "" {
 		t.Errorf("%q, %q, the job %q", first.Rows, second.Rows, rows[:2])
 	}
 }
@@ -135,4 +139,79 @@ func TestCardRoomsByTheColumns(t *testing.T) {
 			t.Errorf("%s: %s, want %s", header, got, want)
 		}
 	}
+}
+
+// A row that comes by itself is read as the job reads it: in the unit of its row, with the decimal sign that the texts beside it show, one row after the other.
+func TestFeedRowsInEveryDress(t *testing.T) {
+	inMil := change(reverse, "Movable rim 3=-6.6929", "Movable rim 6=-11.811", "Movable rim 9=-5.1181", "Stationary rim 3=4.3307", "Stationary rim 6=3.937", "Stationary rim 9=-0.3937")
+	line := []string{"Method=line", "Given slope V=0", "Given slope H=0"}
+	dresses := [][]string{
+		reverse, append(slices.Clone(inMil), "Unit=mil"), reverse, append(slices.Clone(line), "Given offset V=0,125", "Given offset H=1.234"), append(slices.Clone(line), "Given offset V=0.125", "Given offset H=1.234"),
+		append(slices.Clone(line), "Given offset V=1", "Given offset H=1.234"), append(slices.Clone(line), "Given offset V=0,5", "Given offset H=0,25"), append(slices.Clone(line), "Given offset V=5", "Given offset H=2.5", "Unit=mil"),
+	}
+	offset := map[string]bool{}
+	f := NewFeed(job.NewJob())
+	for i, cells := range dresses {
+		e, _ := one(t, cells...)
+		want := byName(t, e)["pump"]
+		text, done := feed(t, f, i+1, append([]string{"Machine=pump"}, cells...)...)
+		var got map[string]any
+		if done.Refused != nil || json.Unmarshal([]byte(text), &got) != nil {
+			t.Fatalf("%v: %+v %s", cells, done.Refused, text)
+		}
+		for _, k := range []string{"verdict", "offset_v_mm", "offset_h_mm", "slope_v", "slope_h", "speed_rpm", "status"} {
+			if !reflect.DeepEqual(got[k], want[k]) {
+				t.Errorf("%v, %s: %v, in the job %v", cells, k, got[k], want[k])
+			}
+		}
+		offset[fmt.Sprint(got["offset_h_mm"])] = true
+	}
+	if len(offset) < 6 {
+		t.Errorf("the dresses come to %v", offset)
+	}
+}
+
+// Of a row that is left out nothing is said but that: not what cannot be read in it, nor that a cell of it says nothing.
+func TestLeftOutRowsSayOneThing(t *testing.T) {
+	e := work(t, list(t, "Machine,Speed,Coupling to front feet,Front to rear feet\nP 1,1480,300,500\nTotal,x,-,7 ell\nPage 2,,,\n"))
+	for range 2 {
+		for i := 1; i < 3; i++ {
+			if r := e.Row(i); r.Kind != LeftOutRow || len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {
+				t.Errorf("row %d: kind %v, %v", i, r.Kind, r.Problems)
+			}
+		}
+		if p := e.Problems(); len(p) != 0 {
+			t.Errorf("%v", p)
+		}
+		e.RowsChanged(0, 3)
+	}
+	e = work(t, list(t, "Machine,Speed,Coupling to front feet,Front to rear feet\nP 1,1480,-,500\nP 2,1480,-,600\n"))
+	if p := e.Problems(); len(p) != 1 || p[0].Severity != job.Note || p[0].Row != 2 || p[0].Column != "Coupling to front feet" {
+		t.Errorf("%v", p)
+	}
+}
+
+// A card's code leads to the first machine of its name, whatever its case; to none where no machine has it.
+func TestFindCardByName(t *testing.T) {
+	e := work(t, list(t, "Machine,Speed\nP 2,1480\np 1,1480\nP 1,1480\n,1480\nP 2,990\n"))
+	for name, want := range map[string]int{"P 2": 0, "P 1": 1, "p 1": 1, "": -1, "P 3": -1} {
+		if got := e.FindCard(CardCode{Machine: name}); got != want {
+			t.Errorf("%q: row %d, want %d", name, got, want)
+		}
+	}
+}
+
+// A slope given twice, as such and by the gaps, names both columns, and the given line is not taken; a diameter that is missing leaves the slope unknown and the offset known.
+func TestGivenTwiceNamesBoth(t *testing.T) {
+	line := []string{"Method=line", "Given offset V=0.1", "Given offset H=0", "Given slope H=0"}
+	_, r := one(t, append(slices.Clone(line), "Given slope V=0.5", "Given gap 12 minus 6=-0.1", "Face diameter=200")...)
+	if r.HasLine() || !r.asked.has(job.ColGivenSlopeV) || !r.asked.has(job.ColGivenGapV) {
+		t.Errorf("%v", r.Problems)
+	}
+	_, r = one(t, append(slices.Clone(line), "Given gap 12 minus 6=-0.1")...)
+	if Known(r.Slope.V) || !Known(r.Offset.V) || !r.asked.has(job.ColFaceDiameter) {
+		t.Errorf("%+v, %v", r.Slope, r.Problems)
+	}
+	_, r = one(t, append(slices.Clone(line), "Given gap 12 minus 6=-0.1", "Face diameter=200")...)
+	near(t, "the slope", r.Slope.V, 0.5, 1e-12)
 }

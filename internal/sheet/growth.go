@@ -742,7 +742,7 @@ type WantedReading struct {
 // WantedReadings returns what each sweep of the row would read cold, zeroed at 12, with the shafts on the wanted line. Nil for a row without a
 // wanted line or without sweeps.
 func (e *Evaluator) WantedReadings(r *RowResult) []WantedReading {
-	if !r.HasLine() || math.IsNaN(r.Wanted.DV+r.Wanted.TV+r.Wanted.DH+r.Wanted.TH) {
+	if !r.HasLine() || !knownLine(r.Wanted) {
 		return nil
 	}
 	var cov *calc.Cov

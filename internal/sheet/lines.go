@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -320,3 +322,8 @@ func (l *lines) owner(c job.ColumnID) (key string, cl claim) {
 
 // Known says whether a number is there.
 func Known(x float64) bool { return !math.IsNaN(x) }
+
+// knownLine says whether all four parts of a line are known.
+func knownLine(l calc.Line) bool {
+	return !slices.ContainsFunc([]float64{l.DV, l.TV, l.DH, l.TH}, math.IsNaN)
+}

@@ -43,7 +43,6 @@ func (o OwnHeader) Row() []string {
 // OwnHeaders returns what the rows of a Job sheet say of headers, in their order; of rows with one header the first counts. A row that leads to no
 // column is left out: the evaluator tells of it.
 func OwnHeaders(t *job.Table) []OwnHeader {
-	job.LoadColumns()
 	if t == nil {
 		return nil
 	}

@@ -100,7 +100,6 @@ func (b *columnSet) empty() bool             { return *b == columnSet{} }
 // columnNotes are the questions and notes that are told once a column of the Machines sheet, for the rows worked out so far.
 func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 	var oddFirst, oddMore, dashFirst [job.NumInputs]int
-	any := false
 	for i := range e.dirty {
 		if e.dirty[i] {
 			continue
@@ -109,7 +108,6 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 		if r.odd.empty() && r.dashes.empty() || r.Kind != MachineRow {
 			continue
 		}
-		any = true
 		for c := range job.NumInputs {
 			if r.odd.has(c) {
 				if oddFirst[c] == 0 {
@@ -122,9 +120,6 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 				dashFirst[c] = i + 1
 			}
 		}
-	}
-	if !any {
-		return list
 	}
 	t := e.job.Machines
 	say := func(sev job.Severity, c job.ColumnID, i int, text, hint string) {

@@ -368,7 +368,7 @@ func (e *Evaluator) SignedResult(r *RowResult) string {
 	fmt.Fprintf(&b, "%s; %s", r.Verdict, r.roundWord())
 	if r.HasLine() {
 		fmt.Fprintf(&b, "; offset V %s H %s ± %s mm; slope V %s H %s ± %s mm/m", num(r.Offset.V), num(r.Offset.H), num(r.Offset.UTotal), num(r.Slope.V), num(r.Slope.H), num(r.Slope.UTotal))
-		if w := r.Wanted; Known(w.DV + w.DH + w.TV + w.TH) {
+		if w := r.Wanted; knownLine(w) {
 			fmt.Fprintf(&b, "; wanted offset V %s H %s mm, slope V %s H %s mm/m", num(w.DV), num(w.DH), num(w.TV), num(w.TH))
 		}
 	}

@@ -463,7 +463,7 @@ func (r *RowResult) advised() (line calc.Line, ok bool) {
 		return r.Calc.Line, true
 	case r.Calc.HasAfter:
 		return r.Calc.After, true
-	case Known(r.Wanted.DV + r.Wanted.TV + r.Wanted.DH + r.Wanted.TH):
+	case knownLine(r.Wanted):
 		return r.Wanted, r.Foot(r.Front) != nil
 	}
 	return line, false
@@ -510,7 +510,7 @@ func (o *Round) grow(before, res *RowResult) {
 // stand notes where the feet stand to the wanted line.
 func (o *Round) stand(res *RowResult) {
 	w := &res.Wanted
-	if !res.HasLine() || !Known(w.DV+w.TV+w.DH+w.TH) {
+	if !res.HasLine() || !knownLine(*w) {
 		return
 	}
 	for k, name := range [2]string{"front", "rear"} {
@@ -528,7 +528,7 @@ func (o *Round) stand(res *RowResult) {
 
 // miss says how far the feet came to stand from where they should. cov is that of the line read now.
 func (o *Round) miss(before *RowResult, cov *calc.Cov) {
-	if !Known(o.Predicted.DV + o.Predicted.TV + o.Predicted.DH + o.Predicted.TH) {
+	if !knownLine(o.Predicted) {
 		return
 	}
 	for k, name := range [2]string{"front", "rear"} {
