@@ -85,10 +85,10 @@ var allBolts = sync.OnceValue(func() (list []Bolt) {
 	return list
 })
 
-// boltsOf are the threads of a system, coarse before fine; series "" is both.
-func boltsOf(inch bool, series string) (list []Bolt) {
+// boltsOf are the threads of a system, coarse before fine.
+func boltsOf(inch bool) (list []Bolt) {
 	for _, b := range allBolts() {
-		if b.Inch == inch && (series == "" || series == b.series()) {
+		if b.Inch == inch {
 			list = append(list, b)
 		}
 	}
@@ -162,7 +162,7 @@ func readThread(text string) (th thread, ok bool) {
 
 // find looks the thread up. cause is "" if it is there, else the sentence that says what is not in the tables, and near are what comes nearest.
 func (th *thread) find() (b Bolt, cause string, near []Bolt) {
-	all := boltsOf(th.inch, "")
+	all := boltsOf(th.inch)
 	var same []Bolt
 	for _, b := range all {
 		if math.Abs(b.D-th.d) < 1e-6 {
@@ -170,20 +170,21 @@ func (th *thread) find() (b Bolt, cause string, near []Bolt) {
 		}
 	}
 	if same == nil {
-		below, above := -1, -1
-		for i, b := range all {
-			if b.D < th.d && (below < 0 || b.D > all[below].D) {
-				below = i
-			}
-			if b.D > th.d && (above < 0 || b.D < all[above].D) {
-				above = i
+		var below, above *Bolt
+		for i := range all {
+			if b := &all[i]; b.D < th.d {
+				if below == nil || b.D > below.D {
+					below = b
+				}
+			} else if above == nil || b.D < above.D {
+				above = b
 			}
 		}
 		names := ""
-		for _, i := range []int{below, above} {
-			if i >= 0 {
-				near = append(near, all[i])
-				names = joinAnd(names, all[i].Name)
+		for _, b := range []*Bolt{below, above} {
+			if b != nil {
+				near = append(near, *b)
+				names = joinAnd(names, b.Name)
 			}
 		}
 		return b, "“" + th.text + "” is not in the tables of threads; nearest: " + names, near

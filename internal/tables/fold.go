@@ -14,14 +14,10 @@ func fold(s string) string {
 	b = append(b, ' ')
 	var joint byte // a sign that belongs to the word if more of the word follows
 	for _, r := range s {
-		if 'A' <= r && r <= 'Z' {
-			r += 'a' - 'A'
-		}
 		plain := ""
 		switch {
-		case 'a' <= r && r <= 'z' || '0' <= r && r <= '9':
 		case r == '.' || r == '/' || r == '-' || r == ',' || r == '\u2010' || r == '\u2011' || r == '\u2013':
-			if r > 0x7f {
+			if r != '.' && r != '/' && r != ',' {
 				r = '-'
 			}
 			if b[len(b)-1] == ' ' || joint != 0 {
@@ -38,10 +34,10 @@ func fold(s string) string {
 			plain = "°"
 		case r >= 0xc0 && r < 0x180:
 			plain = latin(unicode.ToLower(r))
-		case r >= 0x80 && (unicode.IsLetter(r) || unicode.IsDigit(r)):
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			plain = string(unicode.ToLower(r))
 		}
-		if plain == "" && r >= 0x80 || r < 0x80 && !('a' <= r && r <= 'z' || '0' <= r && r <= '9') {
+		if plain == "" {
 			if b[len(b)-1] != ' ' {
 				b = append(b, ' ')
 			}
@@ -54,11 +50,7 @@ func fold(s string) string {
 			}
 			joint = 0
 		}
-		if plain == "" {
-			b = append(b, byte(r))
-		} else {
-			b = append(b, plain...)
-		}
+		b = append(b, plain...)
 	}
 	if b[len(b)-1] != ' ' {
 		b = append(b, ' ')

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"shimsheet/internal/units"
 )
@@ -78,11 +77,7 @@ const (
 // bytes is cut. At most 40 hits come back.
 func Search(query string, own ...*Table) Answer {
 	if len(query) > maxQuery {
-		n := maxQuery
-		for n > 0 && !utf8.RuneStart(query[n]) {
-			n--
-		}
-		query = query[:n]
+		query = query[:maxQuery] // what is left of a letter becomes a blank
 	}
 	s := search{own: own, whole: strings.ToValidUTF8(query, " ")}
 	for _, f := range strings.Fields(s.whole) {
@@ -193,9 +188,11 @@ func (s *search) refused() bool {
 
 // notUnderstood names words that were left out.
 func (s *search) notUnderstood(words []string) {
-	if len(words) == 1 {
+	switch len(words) {
+	case 0:
+	case 1:
 		s.say(Unread, quotedWords(words)+" is not understood and was left out")
-	} else if len(words) > 1 {
+	default:
 		s.say(Unread, quotedWords(words)+" are not understood and were left out")
 	}
 }
@@ -369,10 +366,7 @@ func begins(hay, w string) (at int, whole bool) {
 			return first, false
 		}
 		i += from
-		c := byte(' ')
-		if i+len(w) < len(hay) {
-			c = hay[i+len(w)]
-		}
+		c := hay[i+len(w)] // a blank is behind the last word
 		if c == ' ' {
 			return i, true
 		}
@@ -430,9 +424,6 @@ func (s *search) words(words []string, less int) bool {
 		}
 		if t != last {
 			last, index = t, t.index
-			if index == nil {
-				index = indexOf(t)
-			}
 		}
 		x := &index.rows[i]
 		points, worst := 0, 0
@@ -705,7 +696,7 @@ func (s *search) reading(r reading) {
 			continue
 		}
 		src := unitSource(u)
-		if u == units.MMPerM || u == units.MM || src.Text == "by definition" {
+		if src.Text == "by definition" {
 			src = unitSource(r.value.Unit)
 		}
 		h.fact(kind, r.value.Base, u, 7, src)
@@ -795,13 +786,11 @@ var limitWords = []string{"limit", "limits", "coupling", "couplings", "alignment
 
 // groups calls f for each run of rows of a limit set for one coupling: rows i to j−1.
 func (s *search) groups(f func(t *Table, i, j int)) {
+	means := func(w, name string) bool {
+		return strings.HasPrefix(name, w) || name == Flexible.String() && (w == "short" || w == "disc") || name == Flange.String() && w == "flange"
+	}
 	coupling := func(name string) bool {
-		for _, w := range s.left {
-			if strings.HasPrefix(name, w) || name == Flexible.String() && (w == "short" || w == "disc") || name == Flange.String() && w == "flange" {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(s.left, func(w string) bool { return means(w, name) })
 	}
 	var kinds []string
 	for c := range numCouplings {
@@ -809,7 +798,7 @@ func (s *search) groups(f func(t *Table, i, j int)) {
 	}
 	any := slices.ContainsFunc(kinds, coupling)
 	for _, w := range s.left {
-		if slices.ContainsFunc(kinds, func(k string) bool { return strings.HasPrefix(k, w) }) || slices.Contains(limitWords, w) {
+		if slices.ContainsFunc(kinds, func(k string) bool { return means(w, k) }) || slices.Contains(limitWords, w) {
 			s.use(w)
 		}
 	}

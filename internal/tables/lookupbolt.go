@@ -142,7 +142,7 @@ func (s *search) boltByLength(q *boltQuestion, unread []string, taken []bool) bo
 		q.unread = len(unread) > 0
 		hit := false
 		for _, inch := range [...]bool{false, true} {
-			for _, b := range boltsOf(inch, "") {
+			for _, b := range boltsOf(inch) {
 				if d := b.D - r.value.Base; d < 1e-6 && d > -1e-6 && (inch || b.series() == "coarse") {
 					s.bolt(&b, q, "a bolt of this diameter", 860)
 					hit = true
