@@ -323,9 +323,6 @@ func (b *Bolt) ProofLoad(class string) (n float64, source Source, ok bool) {
 // is not written so; class is then "". A class that is in no table is returned as it stands.
 func readClass(text string) (class string, like bool) {
 	s := strings.ToLower(strings.Join(strings.Fields(text), " "))
-	if len(s) > 24 {
-		return "", false
-	}
 	said := false
 	for _, w := range [...]string{"property class", "class", "sae grade", "sae gr", "sae", "grade", "gr", "g"} {
 		if rest, cut := strings.CutPrefix(s, w); cut {

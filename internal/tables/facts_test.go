@@ -589,3 +589,238 @@ func TestOrderOfWords(t *testing.T) {
 		t.Errorf("%v", a.Said)
 	}
 }
+
+// What stands beside a quantity, a thread or a frame comes behind it; a refusal comes with neighbours alone.
+func TestWhatComesBesides(t *testing.T) {
+	score := func(q, name string) int {
+		for _, h := range hitsOf(q) {
+			if h.Row != nil && h.Row.Name == name && strings.HasPrefix(h.Why, "“") {
+				return h.score
+			}
+		}
+		t.Errorf("%s: no %s", q, name)
+		return 0
+	}
+	if alone, beside := score("lubricated", firstNamed(t, "lubricated")), score("12.7 mm lubricated", firstNamed(t, "lubricated")); alone-beside != 200 {
+		t.Errorf("alone %d, beside a length %d", alone, beside)
+	}
+	if h := hitWith(hitsOf("M16 5 mm"), "", "read as a length"); h == nil || h.Title != "5 mm" {
+		t.Errorf("%+v", h)
+	}
+	if h := hitWith(hitsOf("1780 rpm"), "", "read as a speed"); h == nil || factsOf(h)["speed Hz"].Value != "29.66667" {
+		t.Errorf("%+v", h)
+	}
+	for _, q := range []string{"frame 999TS", "999TS"} {
+		a := Search(q)
+		if !a.Has(Refused) || len(a.Hits) == 0 || slices.ContainsFunc(a.Hits, func(h Hit) bool { return !strings.Contains(h.Why, "neighbour") }) {
+			t.Errorf("%s: %v, %+v", q, a.Said, a.Hits)
+		}
+	}
+	rows := func(q string) (list []*Row) {
+		for _, h := range hitsOf(q) {
+			list = append(list, h.Row)
+		}
+		return list
+	}
+	if a, b := rows("the shim of a"), rows("shim"); !slices.Equal(a, b) {
+		t.Errorf("%d rows with fillers, %d without", len(a), len(b))
+	}
+	if h := hitWith(hitsOf("iron callister"), "expansion", "in the source"); h == nil || h.Row.Name != "grey iron" {
+		t.Errorf("%+v", h)
+	}
+	// every word that a row begins with is known to stand somewhere
+	s := search{}
+	for _, table := range All() {
+		for i := range table.Rows {
+			if w := strings.Fields(fold(table.Rows[i].Name)); len(w) > 0 && !s.anywhere(w[0]) {
+				t.Errorf("%q of %s is nowhere", w[0], table.Key)
+			}
+		}
+	}
+	// a whole word before the beginning of a longer one, though that row stands first
+	nan := math.NaN()
+	own := OwnMaterials([]Material{{Name: "quuxwork", Alpha: 11, T0: nan, RelU: nan}, {Name: "quux plain", Alpha: 12, T0: nan, RelU: nan}}, "your sheet Materials")
+	a := Search("quux", own)
+	if len(a.Hits) != 2 || a.Hits[0].Row.Name != "quux plain" || a.Hits[1].Row.Name != "quuxwork" {
+		t.Errorf("%+v", a.Hits)
+	}
+	// a material of the person's own takes the place of the built-in one and of its means
+	own = OwnMaterials([]Material{{Name: "carbon steel", Alpha: 12.5, T0: nan, RelU: nan}}, "your sheet Materials")
+	for _, h := range Search("carbon steel", own).Hits {
+		if h.Table.Key == "expansion_mean" && h.Row.Cells[0] == "carbon steel" || h.Table.Key == "expansion" && h.Row.Name == "carbon steel" && !h.Own {
+			t.Errorf("%s %s", h.Table.Key, h.Row.Name)
+		}
+	}
+	if h := hitWith(hitsOf("carbon steel"), "expansion_mean", "carbon"); h == nil {
+		t.Error("no means of carbon steel, so that this tells nothing")
+	}
+	// 30° is a slope first; as a place on the clock it stands behind the limits
+	place, limit := -1, -1
+	for i, h := range hitsOf("30°") {
+		if h.Table == nil && h.Title != "30°" {
+			place = i
+		} else if h.Table != nil && h.Table.Key == "limits" && limit < 0 && h.score > 640 {
+			limit = i
+		}
+	}
+	if limit > place || place < 0 {
+		t.Errorf("the place on the clock is hit %d, the limits %d", place, limit)
+	}
+}
+
+// firstNamed is the first row that a word finds by its name.
+func firstNamed(t *testing.T, w string) string {
+	t.Helper()
+	for _, h := range hitsOf(w) {
+		if strings.HasSuffix(h.Why, "in the name") {
+			return h.Row.Name
+		}
+	}
+	t.Fatalf("%s is in no name", w)
+	return ""
+}
+
+// Seen: of "M16 8.8 k 0.15" the class and the k were read as 8.8 kelvin.
+//
+// Of a bolt in a class: stress area, wrench, stress, load and preload, and for each row of nut factors that goes with it the torque T = K·d·F, in two units, and how far the preload goes with the K of books; one row where no
+// class is said, one where a finish is, one with a K of one's own.
+func TestFactsOfBolts(t *testing.T) {
+	check := func(q string, b *Bolt, classes []string, share float64, frictions func(stainless bool) []Friction, k float64) {
+		t.Helper()
+		a := Search(q)
+		var h *Hit
+		for i := range a.Hits {
+			if a.Hits[i].Row == b.row {
+				h = &a.Hits[i]
+			}
+		}
+		if h == nil || a.Has(Unread) || a.Has(Refused) {
+			t.Errorf("%s: %v", q, a.Said)
+			return
+		}
+		if !strings.HasPrefix(h.Note, ScatterWords+"; the machine's and the bolt's maker come first") || strings.Count(h.Note, ScatterWords) != 1 {
+			t.Errorf("%s: %s", q, h.Note)
+		}
+		f := factsOf(h)
+		n := 1
+		if b.Inch {
+			if n++; math.Abs(f["stress area in²"].Base-b.Area/645.16) > 1e-12 {
+				t.Errorf("%s: %+v", q, f["stress area in²"])
+			}
+		}
+		if f["stress area mm²"].Base != b.Area {
+			t.Errorf("%s: %+v", q, f["stress area mm²"])
+		}
+		if table, r := b.wrench(); r != nil {
+			n++
+			if w, ok := f[map[bool]string{true: "wrench, across flats", false: "wrench, across flats mm"}[b.Inch]]; !ok || w.Base != table.base(r, "flats") || b.Inch && w.Value != table.text(r, "flats") {
+				t.Errorf("%s: %+v", q, w)
+			}
+		}
+		for _, c := range classes {
+			load, _, ok := b.ProofLoad(c)
+			if !ok {
+				n++
+				continue
+			}
+			mpa, _, _ := ProofStress(c, b.D)
+			what := [...]string{"proof stress, ", "proof load, "}
+			if Stainless(c) {
+				what = [...]string{"stress at 0.2 % strain, ", "load at that stress, "}
+			}
+			for label, want := range map[string]float64{what[0] + c + " MPa": mpa, what[1] + c + " N": load, what[1] + c + " lbf": load, "preload, " + number(100*share, 4) + " % of that N": share * load} {
+				if n++; math.Abs(f[label].Base-want) > 1e-9*want && !(strings.HasPrefix(label, "preload") && len(classes) > 1) {
+					t.Errorf("%s: %s: %+v, want %g", q, label, f[label], want)
+				}
+			}
+			list := frictions(Stainless(c))
+			for _, x := range list {
+				words := " (" + x.Name + ")"
+				if k > 0 {
+					words, x.K = "", k
+				}
+				label := "torque, " + c + ", K " + number(x.K, 3) + words
+				want := x.K * b.D / 1000 * share * load
+				for _, u := range []string{" N·m", " lbf·ft"} {
+					if n++; math.Abs(f[label+u].Base-want) > 1e-9*want {
+						t.Errorf("%s: %s: %+v, want %g", q, label+u, f[label+u], want)
+					}
+				}
+				if k > 0 {
+					continue
+				}
+				n++
+				spread := number(100*share*x.K/x.High, 2) + " to " + number(100*share*x.K/x.Low, 2) + " % of the proof load, with K from " + number(x.High, 3) + " to " + number(x.Low, 3)
+				if s := f["that torque makes, "+x.Name]; s.Value != spread || strings.Count(h.Note, x.Note) > 1 && x.Note != "" {
+					t.Errorf("%s: %+v, want %s", q, s, spread)
+				}
+			}
+			if len(list) == 0 {
+				n++
+			}
+		}
+		if len(h.Facts) != n {
+			t.Errorf("%s: %d facts, want %d: %+v", q, len(h.Facts), n, h.Facts)
+		}
+	}
+	with := func(words string) func(bool) []Friction {
+		return func(stainless bool) []Friction {
+			return slices.DeleteFunc(Frictions(), func(x Friction) bool { return x.Stainless != stainless || !strings.Contains(x.Name, words) })
+		}
+	}
+	first := func(stainless bool) []Friction { return with("")(stainless)[:1] }
+	for _, b := range append(boltsOf(false), boltsOf(true)...) {
+		for _, c := range Classes() {
+			if _, _, ok := b.ProofLoad(c); ok {
+				check(b.Name+" "+c, &b, []string{c}, UsualShare, with(""), 0)
+			}
+		}
+	}
+	for _, c := range []struct {
+		q, bolt   string
+		classes   []string
+		share     float64
+		frictions func(bool) []Friction
+		k         float64
+	}{
+		{"M16", "M16", []string{"8.8", "10.9"}, UsualShare, first, 0}, {"3/4-10", "3/4", []string{"grade 5", "grade 8"}, UsualShare, first, 0}, {"M16 stainless", "M16", []string{"A2-70", "A4-80"}, UsualShare, with(""), 0},
+		{"M16 8.8 zinc", "M16", []string{"8.8"}, UsualShare, with("zinc"), 0}, {"M16 8.8 lubricated", "M16", []string{"8.8"}, UsualShare, with("lubricated"), 0}, {"M16 zinc-plated", "M16", []string{"8.8", "10.9"}, UsualShare, with("zinc"), 0},
+		{"M16 8.8 k=0.15", "M16", []string{"8.8"}, UsualShare, first, 0.15}, {"M16 8.8 k 0.15", "M16", []string{"8.8"}, UsualShare, first, 0.15}, {"M16 8.8 k0.15", "M16", []string{"8.8"}, UsualShare, first, 0.15}, {"M16 8.8 k =0.15", "M16", []string{"8.8"}, UsualShare, first, 0.15},
+		{"M16 8.8 60%", "M16", []string{"8.8"}, 0.6, with(""), 0}, {"M16 8.8 100%", "M16", []string{"8.8"}, 1, with(""), 0}, {"5/8-11 5", "5/8-11", []string{"grade 5"}, UsualShare, with(""), 0},
+	} {
+		b, ok := FindBolt(c.bolt)
+		if !ok || c.q == "5/8-11 5" {
+			continue
+		}
+		check(c.q, &b, c.classes, c.share, c.frictions, c.k)
+	}
+	// What is no share, no K and no finish is told, and no torque is given: the word may be the class.
+	for _, w := range []string{"0%", "101%", "x%", "k=1.5", "k=0", "di", "xyzzy"} {
+		a := Search("M16 " + w)
+		if !a.Has(Unread) || slices.ContainsFunc(a.Hits[0].Facts, func(f Fact) bool { return strings.Contains(f.Label, "torque") }) {
+			t.Errorf("M16 %s: %v, %+v", w, a.Said, a.Hits[0].Facts)
+		}
+	}
+	// By its diameter alone: where something says that a bolt is meant, or an inch fraction.
+	for q, want := range map[string]string{"16 mm bolt": "M16", "3/4 in": "3/4-10", "3/4 in grade 5": "3/4-10", "16 mm": "", "0.75 in": "", "0.75 in bolt": "3/4-10", "19.05 mm screw": "3/4-10", "16 mm torque xyzzy": "M16"} {
+		a := Search(q)
+		h := hitWith(a.Hits, "bolts_metric", "a bolt of this diameter")
+		if h == nil {
+			h = hitWith(a.Hits, "bolts_unc", "a bolt of this diameter")
+		}
+		if (h != nil) != (want != "") || h != nil && h.Row.Name != want {
+			t.Errorf("%s: %+v", q, h)
+		}
+		if odd := strings.Contains(q, "xyzzy"); a.Has(Unread) != odd || odd && slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.Contains(f.Label, "torque") }) {
+			t.Errorf("%s: %v", q, a.Said)
+		}
+	}
+	// A bare number is no class, and a few words beside one are no question of bolts.
+	for q, want := range map[string]bool{"8.8": true, "9.9": false, "class 9.9": true, "8.8 of the whole list": false} {
+		a := Search(q)
+		got := a.Has(Refused) || hitWith(a.Hits, "bolt_strength", "a class of bolts") != nil
+		if got != want {
+			t.Errorf("%s: %v, %d hits", q, a.Said, len(a.Hits))
+		}
+	}
+}

@@ -40,9 +40,6 @@ func findFrame(name string) (Frame, *Table, *Row) {
 			key += w
 		}
 	}
-	if key == "" || len(key) > 8 {
-		return Frame{}, nil, nil
-	}
 	for _, s := range frameTables {
 		if only != "" && only != s.word {
 			continue

@@ -76,17 +76,12 @@ const (
 // takes the place of a built-in one of the same name. A blank query finds nothing. No text makes it panic; one longer than 200
 // bytes is cut. At most 40 hits come back.
 func Search(query string, own ...*Table) Answer {
-	if len(query) > maxQuery {
-		query = query[:maxQuery] // what is left of a letter becomes a blank
-	}
+	query = query[:min(len(query), maxQuery)] // what is left of a letter becomes a blank
 	s := search{own: own, whole: strings.ToValidUTF8(query, " ")}
 	for _, f := range strings.Fields(s.whole) {
 		if f = strings.TrimRight(f, ",;:?!"); f != "" && len(s.fields) < maxFields {
 			s.fields = append(s.fields, f)
 		}
-	}
-	if len(s.fields) == 0 {
-		return Answer{}
 	}
 	s.used = make([]bool, len(s.fields))
 	s.read()
@@ -241,8 +236,8 @@ func (s *search) read() {
 		}
 		for n := min(5, len(s.fields)-i); n > 0; n-- { // 5 ft 3 1/2 in
 			text := strings.Join(s.fields[i:i+n], " ")
-			if strings.Trim(text, "0123456789.,-+/ ") == "" {
-				continue // no unit
+			if end := i + n; strings.HasSuffix(text, " k") && end < len(s.fields) && strings.IndexByte("=0.,", s.fields[end][0]) >= 0 {
+				continue // 8.8 k 0.15: a nut factor, no kelvin
 			}
 			first := true
 			for _, k := range units.Kinds() {
@@ -252,9 +247,6 @@ func (s *search) read() {
 				v, err := units.Parse(text, k, units.None, units.Either)
 				if err != nil && k == units.Temperature && strings.Contains(err.Msg, "absolute zero") {
 					s.refuse("“" + text + "” is below absolute zero")
-					for j := range n {
-						s.used[i+j] = true
-					}
 				}
 				if err == nil && v.Own {
 					s.readings = append(s.readings, reading{text, k, v, first})
