@@ -1014,6 +1014,11 @@ var LoadColumns = sync.OnceFunc(func() {
 			}
 		}
 	}
+	for k, m := range lookups {
+		for n := range m {
+			namesBegin[k].add(n)
+		}
+	}
 })
 
 // SplitWords parts a list of spellings at its strokes.
@@ -1090,6 +1095,14 @@ func MatchHeader(kind SheetKind, text string) (c ColumnID, unit string, hasUnit 
 	if len(text) > MaxHeader || OnlyNumbers(text) {
 		return NoColumn, "", false
 	}
+	if !mayBegin(kind, text) {
+		return NoColumn, "", false
+	}
+	return matchName(kind, text)
+}
+
+// matchName is MatchHeader without the short way for texts that are no names.
+func matchName(kind SheetKind, text string) (c ColumnID, unit string, hasUnit bool) {
 	var buf [MaxHeader + 64]byte
 	m := lookups[kind]
 	open := strings.LastIndexAny(text, "[(")

@@ -362,7 +362,7 @@ func sectionAt(rows [][]string, i int, header []string, kind SheetKind) (h headi
 		return h, false
 	}
 	filled := 0
-	if MayHead(rows, i) {
+	if MayHead(rows, i, kind) {
 		h, filled = HeadingAt(rows, i, kind)
 	}
 	if h.Known >= 2 && 2*h.Known >= filled && (h.to == i+2 || !slices.ContainsFunc(rows[i], IsNumber)) {
@@ -398,9 +398,9 @@ func SectionNames(rows [][]string, i int, header []string, kind SheetKind) (name
 	return h.names, ok
 }
 
-// MayHead says whether names of columns can fill half of row i, or of it joined with the row below: no bare number is one, and a number joined with a number is none. It
-// counts as [joinLines] joins, and spares the rows of a list, most of whose cells are numbers, a closer look.
-func MayHead(rows [][]string, i int) bool {
+// MayHead says whether names of columns can fill half of row i, or of it joined with the row below, by how their texts begin. It counts as [joinLines] joins, and spares the rows of a list
+// a closer look.
+func MayHead(rows [][]string, i int, kind SheetKind) bool {
 	var below []string
 	if i+1 < len(rows) {
 		below = rows[i+1]
@@ -413,11 +413,11 @@ func MayHead(rows [][]string, i int) bool {
 		}
 		if up != "" {
 			filled++
-			if group = !OnlyNumbers(up); group {
+			if group = mayBegin(kind, up); group {
 				words++
 			}
 		}
-		if bothFilled++; low == "" && group && up != "" || low != "" && (group || !OnlyNumbers(low)) {
+		if bothFilled++; low == "" && group && up != "" || low != "" && (group || mayBegin(kind, low)) {
 			bothWords++
 		}
 	}
