@@ -10,7 +10,6 @@ import { menus, menuAt, check } from "./menu.js";
 import { setTheme, setPanel } from "./theme.js";
 import { toClipboard } from "./clip.js";
 import { goScreens } from "./screens.js";
-import { finding } from "./find.js";
 import { remembered } from "./remember.js";
 import { sharing, stamp } from "./sharing.js";
 import { fill, plural, count as n } from "./texts.js";
@@ -758,6 +757,7 @@ const commands = {
   workbook: () => { if (view.open) view.commit(0, 0); workbook(); },
   print: async () => { await share.settled(); paper(); onPaper = true; print(); },
   help,
+  find: () => dialog("find"),
   headers: () => { inGo.send("headers", "ways", "", "", ways(), ""); dialog("headers"); },
   sort: () => dialog("arrange"),
   groups: () => dialog("groups"),
@@ -1021,7 +1021,6 @@ export async function start(restart, lacks) {
   screens.record = inGo.screen("record", { onPaper: true });
   screens.merge = inGo.screen("merge");
   screens.history = inGo.screen("history");
-  Object.assign(commands, finding(parts));
   commands.matchColumns = () => {
     if (view.open) view.commit(0, 0);
     inGo.send("match", "open", "", "", "", remembered());

@@ -60,13 +60,17 @@ function read(root, el) {
     (el.firstElementChild ?? el).scrollIntoView({ block: "start", behavior: "instant" });
 }
 
-/** What an element holds, for the program. */
-function held(el) {
-  if (el.tagName === "FORM") {
-    return [...el.elements].filter((x) => x.name).map((x) => x.name + SEP + held(x)).join(END);
-  }
+/** What a field holds, for the program. */
+function fieldHolds(el) {
   if (el.type === "checkbox" || el.type === "radio") return String(el.checked);
   return el.tagName === "DETAILS" ? String(el.open) : el.value ?? "";
+}
+
+/** What an element holds: a form all its fields; with data-form all those of its form. */
+function held(el) {
+  const form = el.dataset.form === undefined ? el : el.form;
+  return form.tagName !== "FORM" ? fieldHolds(el)
+    : [...form.elements].filter((x) => x.name).map((x) => x.name + SEP + fieldHolds(x)).join(END);
 }
 
 /** The screens in Go. ask calls the program; say tells; changed() brings the page up to a job that was changed; open(id) goes to the tab
@@ -98,7 +102,8 @@ export function goScreens({ ask, say, changed, open, place, back, share, state, 
     }
     for (const [id, text] of u.values) {
       const el = document.getElementById(id);
-      if (el && el.value !== text) el.value = text;
+      if (el?.type === "checkbox") el.checked = text === "true";
+      else if (el && el.value !== text) el.value = text;
     }
     const dialog = u.dialog && /** @type {Field} */ (document.querySelector("dialog[open]"));
     if (dialog && dialog.id !== u.dialog) dialog.close();
@@ -191,8 +196,9 @@ export function goScreens({ ask, say, changed, open, place, back, share, state, 
     const name = root.dataset.screenInGo, arg = el.dataset.arg ?? "";
     if (as) return send(name, el.dataset[as], arg, kind, held(el), "");
     if (keyed) {
-      const key = e.ctrlKey || e.metaKey ? "Control+" + e.key.toLowerCase() : e.altKey ? "" : e.key;
-      if (!el.dataset.keys.split(" ").includes(key)) return;
+      const plain = e.ctrlKey || e.metaKey ? "Control+" + e.key.toLowerCase() : e.altKey ? "" : e.key;
+      const keys = el.dataset.keys.split(" "), key = e.shiftKey && keys.includes("Shift+" + plain) ? "Shift+" + plain : plain;
+      if (!keys.includes(key)) return;
       const u = tell(name, el.dataset.keyed, arg, kind, held(el), key);
       if (!u?.pass) e.preventDefault();
       return apply(name, u);

@@ -21,6 +21,7 @@ interface Field extends HTMLElement {
   options: HTMLOptionsCollection;
   shownLast?: string;
   picks?: boolean;
+  form?: Field & { elements: Iterable<Field & { name: string }> } | null;
   _own?: string;
 }
 

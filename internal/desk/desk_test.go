@@ -374,13 +374,41 @@ func TestSheet(t *testing.T) {
 	p.want(p.shown("Machine")[0], "")
 	p.ask("undo")
 
-	f := p.ask("find", "pump 3", "")
-	p.want(f["found"], true)
-	p.want(f["row"], 2)
-	p.want(p.ask("find", "pump 3", "c")["found"], false)
-	p.ask("replace", "Pump 3", "Fan 3", "c")
-	p.want(p.ask("replaceAll", "Pump", "Fan", "c")["changed"], true)
+	find := p.show("find")
+	find.want(find.last["focus"], "find-text")
+	find.want(find.values["find-sel"], "false")
+	said := func(want, event string, fields ...string) {
+		t.Helper()
+		find.does(event, "", "", strings.Join(fields, "\x1e"))
+		p.want(find.regions["find-said"], want)
+	}
+	said("1 of 1", "typed", "text\x1fpump 3", "case\x1ffalse")
+	p.want(p.ask("took")["row"], 2)
+	said("Not found", "next", "text\x1fpump 3", "case\x1ftrue")
+	said("Not found", "next", "text\x1fump 3", "whole\x1ftrue")
+	said("", "typed", "text\x1fpump", "sel\x1ftrue") // what is typed moves nobody out of the selection
+	said("", "typed", "text\x1f")
+	said("6 of 6, 3 of them worked out", "next", "text\x1fpump") // each machine is named in a result too
+	said("1 of 6, 3 of them worked out, from the other end", "next", "text\x1fpump")
+	said("6 of 6, 3 of them worked out, from the other end", "back", "text\x1fpump")
+	find.does("key", "", "keydown", "text\x1fpump", "Shift+Enter")
+	find.has("find-said", "5 of 6")
+	p.ask("took")
+	p.ask("go", 2, p.column("Machine"), false)
+	said("Not found", "replace", "text\x1fPump 3", "by\x1fFan 3", "case\x1ftrue")
+	p.want(p.shown("Machine"), "[Pump 1 Pump 2 Fan 3]")
+	said("", "all", "text\x1fPump", "by\x1fFan", "case\x1ftrue")
+	p.want(find.last["say"], "Done: replacing 2 cells. Ctrl+Z takes it back.")
+	p.ask("took")
 	p.want(p.shown("Machine"), "[Fan 1 Fan 2 Fan 3]")
+	said("Nothing to replace", "all", "text\x1fPump", "by\x1fFan", "case\x1ftrue")
+	p.want(find.last["changed"], nil)
+	find.does("key", "", "keydown", "text\x1fpump", "Escape")
+	p.want(find.attribute("findbar", "hidden"), "=")
+	p.want(find.last["sheet"], true)
+	p.ask("select", 0, 0, 2, 1)
+	p.want(p.show("find").values["find-sel"], "true")
+	p.ask("go", 0, 0, false)
 
 	c := p.did(func(d *Desk) { d.AddColumn(-1, "Colour") })
 	p.want(c["changed"], true)
@@ -914,6 +942,8 @@ func TestScreens(t *testing.T) {
 			u := p.ask("screen", name, "show")
 			if r := u["regions"].([]any); name == "match" && p.d.ev.Len() == 0 {
 				p.want(u["say"], "There are no columns to match yet. Paste a list first.")
+			} else if name == "find" {
+				p.want(u["focus"], "find-text") // a bar that is there already
 			} else if len(r) == 0 || r[0].([]any)[0] != "screen-"+name && name != "panel" && u["dialog"] != "dlg-"+name {
 				t.Errorf("%s: %v", name, r)
 			}
@@ -1003,7 +1033,7 @@ func TestRandomWork(t *testing.T) {
 			func() { p.ask("duplicateRows") }, func() { p.ask("moveRows", r.IntN(3)-1) }, func() { p.ask("series") },
 			func() { p.did(func(d *Desk) { d.AddColumn(r.IntN(4)-1, fmt.Sprint("Own ", r.IntN(9))) }) },
 			func() { p.did(func(d *Desk) { d.RenameColumn(r.IntN(4), fmt.Sprint("Name ", r.IntN(9))) }) }, func() { p.did(func(d *Desk) { d.DeleteColumn(r.IntN(12)) }) },
-			func() { p.ask("replaceAll", "1", "7", "") },
+			func() { p.ask("screen", "find", "event", "all", "", "click", "text\x1f1\x1eby\x1f7", "") },
 			func() { p.ask("arrange", "Speed [rpm]\tdesc\n", "") }, func() { p.ask("arrange", "", "Machine\tc\tPump\n") }, func() { p.did((*Desk).SortStored) },
 			func() { p.ask("undo") }, func() { p.ask("redo") }, func() { p.ask("work", 1) },
 			func() { p.ask("sheet", []int{0, 0, 0, 3, 5}[r.IntN(5)]) },

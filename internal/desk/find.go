@@ -6,31 +6,35 @@ import (
 	"strings"
 
 	"shimsheet/internal/grid"
+	"shimsheet/internal/screens"
 	"shimsheet/internal/units"
 )
 
-// opFind searches: text, options as letters (c same case, w whole cell, s in the selection, b upwards, h the cursor's cell first).
-func opFind(d *Desk, in *arguments) raw {
-	query, opts := in.text(), in.text()
-	f := d.grid().Find(query, findOptions(opts), d.result)
-	return d.found(grid.Change{}, f)
+// Find goes to the next cell that holds a text: screens.FindHost.
+func (d *Desk) Find(text string, o grid.FindOptions) grid.Found {
+	return d.grid().Find(text, o, d.result)
 }
 
-func findOptions(s string) grid.FindOptions {
-	has := func(c string) bool { return strings.Contains(s, c) }
-	return grid.FindOptions{MatchCase: has("c"), WholeCell: has("w"), InSelection: has("s"), Back: has("b"), Here: has("h")}
+// Replace replaces the text in the cell at hand, if it is there, and goes on to the next.
+func (d *Desk) Replace(text, by string, o grid.FindOptions) (f grid.Found) {
+	d.change(d.kind, func(g *grid.Model) (ch grid.Change) {
+		ch, f = g.Replace(text, by, o, d.result)
+		return ch
+	})
+	return f
 }
 
-func (d *Desk) found(ch grid.Change, f grid.Found) raw {
-	return d.state(ch).yes("found", f.OK).int("index", f.Index).int("count", f.Count).int("fixed", f.Fixed).yes("wrapped", f.Wrapped).end()
+// ReplaceAll replaces it in every cell.
+func (d *Desk) ReplaceAll(text, by string, o grid.FindOptions) screens.Pasted {
+	ch := d.change(d.kind, func(g *grid.Model) grid.Change { return g.ReplaceAll(text, by, o) })
+	return screens.Pasted{Changed: ch.Any, Note: ch.Note, Undo: d.undoName()}
 }
 
-func opReplace(d *Desk, in *arguments) raw {
-	query, by, opts := in.text(), in.text(), in.text()
-	ch, f := d.grid().Replace(query, by, findOptions(opts), d.result)
-	d.changed(d.kind, ch)
-	return d.found(ch, f)
-}
+// RowsSelected says whether more than one row is selected.
+func (d *Desk) RowsSelected() bool { s := d.grid().Selection(); return s.R0 != s.R1 }
+
+// SheetRows is how many rows are shown.
+func (d *Desk) SheetRows() int { return d.grid().ShownRows() }
 
 // opSums is the summary of the selection in words for the status line; done is false when it was too much for one call, and it goes on with the next.
 func opSums(d *Desk, _ *arguments) raw {

@@ -78,14 +78,9 @@ func init() {
 			}
 			return o.end()
 		}},
-		"tryText":    {"nntn", opTry},
-		"arrange":    {"tt", opArrange},
-		"rowNumbers": {"nn", opRowNumbers},
-		"find":       {"tt", opFind},
-		"replace":    {"ttt", opReplace},
-		"replaceAll": {"ttt", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
-			return g.ReplaceAll(in.text(), in.text(), findOptions(in.text()))
-		})},
+		"tryText":       {"nntn", opTry},
+		"arrange":       {"tt", opArrange},
+		"rowNumbers":    {"nn", opRowNumbers},
 		"sums":          {"", opSums},
 		"width":         {"nn", opWidth},
 		"showAll":       {"y", opShowAll},

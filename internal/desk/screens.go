@@ -26,6 +26,7 @@ var newScreens = map[string]func(*Desk) screens.Screen{
 	"groups":  func(d *Desk) screens.Screen { return screens.NewGroups(d) },
 	"match":   func(d *Desk) screens.Screen { return screens.NewMatch(d) },
 	"open":    func(d *Desk) screens.Screen { return screens.NewOpenFile(d) },
+	"find":    func(d *Desk) screens.Screen { return screens.NewFind(d) },
 	"arrange": func(d *Desk) screens.Screen { return screens.NewArrange(d) },
 	"history": func(d *Desk) screens.Screen { return screens.NewHistory(d) },
 }

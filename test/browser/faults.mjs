@@ -22,7 +22,6 @@ export const faults = [
   { what: "a wrong cell has no mark", file: "grid.js", from: '{ e: "perr",', to: '{ e: "",', test: "page", name: "a wrong cell is named" },
   { what: "a name may end the title of a saved page", file: "files.js", from: '.replace(/&/g, "&amp;").replace(/</g, "&lt;")', to: '.replace(/&/g, "&amp;")', test: "page", name: "ends a title" },
   { what: "the month of a file name counts from 0", file: "files.js", from: "two(when.getMonth() + 1)", to: "two(when.getMonth())", test: "page", name: "the saved page opens" },
-  { what: "find: match case and whole cell exchanged", file: "find.js", from: '($("find-case").checked ? "c" : "") + ($("find-whole").checked ? "w" : "")', to: '($("find-case").checked ? "w" : "") + ($("find-whole").checked ? "c" : "")', test: "sheet", name: "find: each box" },
   { what: "Shift+Enter finds forwards", file: "find.js", from: "e.preventDefault(); find(true, false); }", to: "e.preventDefault(); find(false, false); }", test: "sheet", name: "find, go on" },
   { what: "a click in the overview goes nowhere", file: "screens.js", from: "if (partOf(e)) go(partOf(e));", to: "", test: "sheet", name: "overview: worst first" },
   { what: "a change is not kept on the disk", file: "keep.js", from: '      store("records").put({ line: this.line, seq, text });\n', to: "", test: "keep", name: "" },
