@@ -242,6 +242,18 @@ func TestFactsOfSpeeds(t *testing.T) {
 			}
 		}
 	}
+	if a := Search("100000 rpm gear"); !a.Has(Refused) || !strings.Contains(a.Said[0].Text, "no limit of the tables reaches 100000 rpm") {
+		t.Errorf("%v", a.Said)
+	}
+	var order []string // the less slip the earlier
+	for _, h := range hitsOf("720 rpm") {
+		if h.Table != nil && h.Table.Key == "synchronous" {
+			order = append(order, h.Title[strings.LastIndex(h.Title, " at "):])
+		}
+	}
+	if !slices.Equal(order, []string{" at 60 Hz", " at 50 Hz"}) {
+		t.Errorf("%q", order)
+	}
 	for _, q := range []string{"0 rpm", "-5 rpm"} {
 		if h := hitWith(hitsOf(q), "limits", "rpm"); h != nil {
 			t.Errorf("%s: %s", q, h.Title)
@@ -279,7 +291,7 @@ func TestFactsOfSpeeds(t *testing.T) {
 // The fastest row that a slope meets, of each set and coupling, and its share of that limit; steeper than all, the slowest row, said so.
 func TestFactsOfSlopes(t *testing.T) {
 	table := Find("limits")
-	for _, v := range []float64{0.05, 0.3, 0.5, 0.501, 0.8, 1.6, 20} {
+	for _, v := range []float64{0.05, 0.3, 0.5, 0.501, 0.8, 1.6, 20, table.base(&table.Rows[0], "slope")} {
 		q := fmt.Sprint(v, " mm/m")
 		wants := map[string]*Row{}
 		var order []string
@@ -317,6 +329,57 @@ func TestFactsOfSlopes(t *testing.T) {
 		if n != sloped {
 			t.Errorf("%s: %d limits, want %d", q, n, sloped)
 		}
+	}
+}
+
+// Strip as thick as a row begins is that row's, as thick as it ends the next one's, and no thickness is between two rows; which couplings are judged by offset; what a reading is worth, by the formula.
+func TestEdgesOfStripCouplingsAndTrust(t *testing.T) {
+	table := Find("strip")
+	for c := StripNormal; c <= StripPrecision; c++ {
+		of := func(r *Row, mm float64) float64 {
+			if v := table.base(r, c.String()); !math.IsNaN(v) {
+				return v
+			}
+			var share float64
+			fmt.Sscanf(table.text(r, c.String()), "%g %%", &share)
+			return share / 100 * mm
+		}
+		for i := range table.Rows {
+			r := &table.Rows[i]
+			from, under := table.base(r, "from"), table.base(r, "under")
+			for _, mm := range []float64{from, from + 1e-6, (from + under) / 2, under - 1e-6} {
+				if got := StripTolerance(mm, c); math.Abs(got-of(r, mm)) > 1e-12 {
+					t.Errorf("%v %g mm: %g, want %g", c, mm, got, of(r, mm))
+				}
+			}
+			want := math.NaN()
+			for k := range table.Rows {
+				if o := &table.Rows[k]; table.base(o, "from") == under {
+					want = of(o, under)
+				}
+			}
+			if got := StripTolerance(under, c); !(math.Abs(got-want) < 1e-12 || math.IsNaN(got) && math.IsNaN(want)) {
+				t.Errorf("%v %g mm: %g, want %g", c, under, got, want)
+			}
+		}
+	}
+	for c, want := range map[Coupling]bool{Flexible: true, Spacer: false, Universal: false, Flange: true, Gear: true, Rigid: true} {
+		if c.ByOffset() != want {
+			t.Errorf("%v", c)
+		}
+	}
+	near(t, "U", Trust{Graduation: 0.12, Repeatability: 0.02}.U(), math.Sqrt(0.0012+0.0004), 1e-15)
+	// means hold to the ends of their temperatures and not beyond
+	m := Material{T0: 20, Temps: []float64{50, 100, 200}, Means: []float64{11, 12, 14}}
+	for temp, want := range map[float64]float64{50: 11, 75: 11.5, 100: 12, 150: 13, 200: 14, 49.9: math.NaN(), 200.1: math.NaN()} {
+		if got := m.mean(temp); !(math.Abs(got-want) < 1e-12 || math.IsNaN(got) && math.IsNaN(want)) {
+			t.Errorf("%g °C: %g, want %g", temp, got, want)
+		}
+	}
+	m.Name, m.RelU, m.Alpha = "own", math.NaN(), math.NaN()
+	own := OwnMaterials([]Material{m}, "your sheet Materials")
+	if got := own.Rows[0].Cells; !slices.Contains(got, "means from 20 °C to 50–200 °C") {
+		t.Errorf("%q", got)
 	}
 }
 
@@ -385,6 +448,12 @@ func TestFactsOfMaterials(t *testing.T) {
 		if called := FindMaterial("iron").Name == h.Row.Name; called != strings.HasPrefix(h.Why, "a material at") || !called && len(h.Facts) > 0 {
 			t.Errorf("%s: %s", h.Title, h.Why)
 		}
+	}
+	if h := hitWith(hitsOf("iron 80C"), "expansion", "“iron” is in its name too"); h == nil || h.Row.Name != "ductile iron" {
+		t.Errorf("%+v", h)
+	}
+	if a := Search("frame 999TS carbon steel 80C"); !a.Has(Refused) || hitWith(a.Hits, "expansion", "a material at 80") == nil {
+		t.Errorf("%v %+v", a.Said, a.Hits)
 	}
 	// One that is not there is refused beside those that share a word with it, whole words only.
 	a = Search("maraging steel 80C")
@@ -795,14 +864,14 @@ func TestFactsOfBolts(t *testing.T) {
 		check(c.q, &b, c.classes, c.share, c.frictions, c.k)
 	}
 	// What is no share, no K and no finish is told, and no torque is given: the word may be the class.
-	for _, w := range []string{"0%", "101%", "x%", "k=1.5", "k=0", "di", "xyzzy"} {
+	for _, w := range []string{"0%", "101%", "x%", "k=1.5", "k=0", "dr", "xyzzy"} {
 		a := Search("M16 " + w)
 		if !a.Has(Unread) || slices.ContainsFunc(a.Hits[0].Facts, func(f Fact) bool { return strings.Contains(f.Label, "torque") }) {
 			t.Errorf("M16 %s: %v, %+v", w, a.Said, a.Hits[0].Facts)
 		}
 	}
 	// By its diameter alone: where something says that a bolt is meant, or an inch fraction.
-	for q, want := range map[string]string{"16 mm bolt": "M16", "3/4 in": "3/4-10", "3/4 in grade 5": "3/4-10", "16 mm": "", "0.75 in": "", "0.75 in bolt": "3/4-10", "19.05 mm screw": "3/4-10", "16 mm torque xyzzy": "M16"} {
+	for q, want := range map[string]string{"16 mm bolt": "M16", "3/4 in": "3/4-10", "3/4 in grade 5": "3/4-10", "16 mm": "", "0.75 in": "", "1/2 ft": "", "0.75 in bolt": "3/4-10", "19.05 mm screw": "3/4-10", "16 mm torque xyzzy": "M16"} {
 		a := Search(q)
 		h := hitWith(a.Hits, "bolts_metric", "a bolt of this diameter")
 		if h == nil {
@@ -814,6 +883,9 @@ func TestFactsOfBolts(t *testing.T) {
 		if odd := strings.Contains(q, "xyzzy"); a.Has(Unread) != odd || odd && slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.Contains(f.Label, "torque") }) {
 			t.Errorf("%s: %v", q, a.Said)
 		}
+	}
+	if a := Search("M16 8.8 10.9"); len(a.Said) != 1 || a.Said[0].Kind != Unread || !strings.Contains(a.Said[0].Text, "“10.9”") {
+		t.Errorf("%v", a.Said)
 	}
 	// A bare number is no class, and a few words beside one are no question of bolts.
 	for q, want := range map[string]bool{"8.8": true, "9.9": false, "class 9.9": true, "8.8 of the whole list": false} {

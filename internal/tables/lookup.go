@@ -920,11 +920,8 @@ func (s *search) materials() {
 	called := func(m *Material) bool {
 		return sameWords(m.Name, wanted) || slices.ContainsFunc(m.Aliases, func(a string) bool { return sameWords(a, wanted) })
 	}
-	s.each("expansion", func(t *Table, i int) { exact = exact || i < len(t.materials) && called(&t.materials[i]) })
+	s.each("expansion", func(t *Table, i int) { exact = exact || called(&t.materials[i]) })
 	s.each("expansion", func(t *Table, i int) {
-		if i >= len(t.materials) {
-			return
-		}
 		m, r := &t.materials[i], &t.Rows[i]
 		names := fold(m.Name + " " + strings.Join(m.Aliases, " "))
 		for _, w := range words {
@@ -996,9 +993,6 @@ var growthWords = []string{"growth", "grows", "expansion", "coefficient", "mean"
 func (s *search) nearMaterials(words []string) {
 	shared := map[string]bool{}
 	s.each("expansion", func(t *Table, i int) {
-		if i >= len(t.materials) {
-			return
-		}
 		m := &t.materials[i]
 		names := fold(m.Name + " " + strings.Join(m.Aliases, " "))
 		for _, w := range words {
@@ -1010,6 +1004,5 @@ func (s *search) nearMaterials(words []string) {
 	})
 	if len(shared) > 0 {
 		s.refuse("“" + strings.Join(words, " ") + "” is not in the table of materials; your sheet Materials takes one of your own")
-		s.use(words...)
 	}
 }

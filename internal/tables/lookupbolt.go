@@ -125,7 +125,6 @@ next:
 				continue next
 			}
 		}
-		taken[i] = true
 	}
 	return unread
 }
