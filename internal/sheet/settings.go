@@ -236,9 +236,6 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 	for i, c := range cols {
 		at[i].col = -1
 		for col, h := range header {
-			if job.Blank(h) {
-				continue
-			}
 			got, unit, has := job.MatchHeader(kind, h)
 			if got != c {
 				continue

@@ -215,9 +215,6 @@ func (r *settingsReader) trains() {
 // feetNumbers reads how feet are numbered.
 func (r *settingsReader) feetNumbers() {
 	v, ok := r.typed(job.SettingNumbered), false
-	if job.Blank(v) {
-		return
-	}
 	if r.s.numbered, ok = numberedFeet(v); !ok {
 		r.wrong(job.SettingNumbered, words.ProblemFeetNumbered.Say(job.Quote(v)), words.HintFeetNumbered.String())
 	}

@@ -1,0 +1,130 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/calc"
+	"shimsheet/internal/job"
+	"shimsheet/internal/packs"
+	"shimsheet/internal/words"
+)
+
+// Conditions that nothing else looked at.
+func TestLeftConditions(t *testing.T) {
+	cases(t, job.Warning, reverse, "", []jobCase{
+		// what the job says of its decimal sign is not overruled by a cell that has the other
+		{"Coupling to front feet=410,5", "Job:\nDecimal sign=point", "error Machines row 2, Coupling to front feet: \"410,5\" …\n"},
+		// blanks number no feet, and are no mistake
+		{"", "Job:\nFeet numbered= \u00a0 ", ""},
+	})
+}
+
+// A machine of which one pair of feet gets no pack from these thicknesses, and the other does, cannot be finished: it is served in no count.
+func TestHelplessIsNotServed(t *testing.T) {
+	j := list(t, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet\n"+
+		"A,1480,line,-0.3,0,0,0,300,500\nB,1480,line,-0.15,0,-0.5,0,300,500\n") // B: front 0.15 + 0.15 = 0.3, rear 0.15 + 0.4 = 0.55
+	with(t, j, job.StockSheet, "Thickness,Pieces on hand\n0.3,20\n")
+	j.Settings = &job.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Pack tolerance", "0.001"}, {"Pieces per pack", "1"}}}
+	e := work(t, j)
+	a, err := e.Allocate(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := ""
+	for _, p := range a.Picks {
+		got += fmt.Sprintf("%s %.2f %v; ", p.Machine, p.Wanted, p.Pick.Status == packs.PickMet)
+	}
+	if asked, met := a.MachinesServed(); asked != 1 || met != 1 || strings.Count(got, "B 0.30 true") != 2 || strings.Count(got, "B 0.55 false") != 2 {
+		t.Errorf("%d asked, %d met: %s", asked, met, got)
+	}
+}
+
+// The pick of a single foot of the Feet sheet says what its pieces come to, and whether they are within the tolerance.
+func TestPicksOfSingleFeet(t *testing.T) {
+	for _, c := range []struct {
+		stock  string
+		status packs.PickStatus
+	}{{"0.3", packs.PickMet}, {"0.2", packs.PickNoPack}} {
+		j := list(t, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H\nA,1480,line,-0.3,0,0,0\n")
+		with(t, j, job.FeetSheet, "Machine,Foot,Along,Across\nA,front 9,300,-200\nA,front 3,300,200\nA,rear 9,800,-200\nA,rear 3,800,200\n")
+		with(t, j, job.StockSheet, "Thickness\n"+c.stock+"\n")
+		j.Settings = &job.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Pack tolerance", "0.001"}, {"Pieces per pack", "1"}}}
+		e := work(t, j)
+		list := e.Packs(0)
+		if len(list) != 4 {
+			t.Fatalf("%d picks: %v", len(list), e.Row(0).Problems)
+		}
+		for _, p := range list {
+			if p.Status != c.status || p.Wanted < 0.2999 || p.Wanted > 0.3001 {
+				t.Errorf("of %s mm %s gets %v, %v for %v", c.stock, p.Foot, p.Status, p.Target, p.Wanted)
+			}
+		}
+	}
+}
+
+// The same for pairs of feet without a Feet sheet, and for the bolts of a flange.
+func TestPicksOfPairsAndBolts(t *testing.T) {
+	const head = "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Mounting,Bolts,Bolt circle,First bolt,Coupling to flange\n"
+	for _, c := range []struct {
+		row, stock string
+		picks      int
+		status     packs.PickStatus
+	}{
+		{"A,1480,line,-0.3,0,0,0,300,500,feet,,,,", "0.3", 4, packs.PickMet},
+		{"A,1480,line,-0.3,0,0,0,300,500,feet,,,,", "0.2", 4, packs.PickNoPack},
+		{"A,1480,line,0,0,1,0,,,flange,4,400,0,300", "0.2", 4, packs.PickMet}, // bolts at 12, 3, 6 and 9: the top or the bottom one gets 400 · 1/1000 mm, two get half of it
+		{"A,1480,line,0,0,1,0,,,flange,4,400,0,300", "0.7", 4, packs.PickNoPack},
+	} {
+		j := list(t, head+c.row+"\n")
+		with(t, j, job.StockSheet, "Thickness\n"+c.stock+"\n")
+		j.Settings = &job.Table{Name: "Job", FirstRow: 1, Rows: [][]string{{"Pack tolerance", "0.001"}, {"Pieces per pack", "2"}}}
+		e := work(t, j)
+		picks, met := e.Packs(0), 0
+		for _, p := range picks {
+			if p.Status == packs.PickMet {
+				met++
+			}
+			if p.Wanted > 0.01 && p.Status != c.status {
+				t.Errorf("%s of %s mm: %s gets %v for %v", c.row, c.stock, p.Foot, p.Status, p.Wanted)
+			}
+		}
+		if len(picks) != c.picks || c.status == packs.PickMet && met != c.picks {
+			t.Errorf("%s: %d picks, %d met; %v", c.row, len(picks), met, e.Row(0).Problems)
+		}
+	}
+}
+
+// What there is to do is told of machines: of a flange how it slides, of feet none of its bolts, of a row that is none nothing.
+func TestTodoOfWhat(t *testing.T) {
+	const head = "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Mounting,Bolts,Bolt circle,First bolt,Coupling to flange\n"
+	for _, c := range []struct {
+		row                   string
+		feet, bolts, pushes   int
+		slide, missing, shown bool
+	}{
+		{"A,1480,line,-0.3,0.2,0,0,300,500,feet,,,,", 4, 0, 2, false, false, true},
+		{"A,1480,line,-0.3,0.2,1,0,,,flange,4,400,0,300", 0, 4, 0, true, false, true},
+		{"A,1480,line,-0.3,0.2,1,0,,,flange,,,,300", 0, 0, 0, false, true, true},
+		{"Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Mounting,Bolts,Bolt circle,First bolt,Coupling to flange", 0, 0, 0, false, true, false},
+	} {
+		e := work(t, list(t, head+"first,1480,line,0,0,0,0,300,500,feet,,,,\n"+c.row+"\n"))
+		x := e.Todo(1)
+		if len(x.Feet) != c.feet || len(x.Bolts) != c.bolts || len(x.Pushes) != c.pushes || (x.Slide != "") != c.slide || (x.Missing != "") != c.missing {
+			t.Errorf("%s: %d feet, %d bolts, %d pushes, slide %q, missing %q", c.row, len(x.Feet), len(x.Bolts), len(x.Pushes), x.Slide, x.Missing)
+		}
+		if !c.shown && x.Missing != words.TodoNoCoupling.String() {
+			t.Errorf("a header further down: %q", x.Missing)
+		}
+	}
+}
+
+// The unit said in a row of the Rounds sheet and another in the header over its reading: nobody knows which is meant, and the round is not judged.
+func TestUnitOfRoundTwice(t *testing.T) {
+	const row = " | Movable rim 3 [mm]=0.1 | Movable rim 6 [mm]=0.2 | Movable rim 9 [mm]=0.1 | Stationary rim 12 [mm]=0 | Stationary rim 3 [mm]=0.1 | Stationary rim 6 [mm]=0.2 | Stationary rim 9 [mm]=0.1"
+	e := workText(t, plus(roundsText, "Rounds: Machine=pump | Round=found | Unit=mil | Movable rim 12 [mm]=0"+row)...)
+	if r := e.Row(0); r.Verdict != calc.NotJudged || !strings.Contains(toldBy(e.Problems()), "Rounds 2 Movable rim 12") {
+		t.Errorf("%v: %s", r.Verdict, toldBy(e.Problems()))
+	}
+}
