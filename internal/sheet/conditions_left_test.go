@@ -8,6 +8,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
@@ -19,6 +20,29 @@ func TestLeftConditions(t *testing.T) {
 		// blanks number no feet, and are no mistake
 		{"", "Job:\nFeet numbered= \u00a0 ", ""},
 	})
+}
+
+// A setting may stand in the header of a Job sheet, as in a job that another program wrote.
+func TestSettingInHeader(t *testing.T) {
+	j := list(t, "Machine,Speed,Coupling to front feet,Front to rear feet\nA,1480,\"1,234\",500\n")
+	j.Settings = &job.Table{Name: "Job", FirstRow: 2, Header: []string{"Decimal sign", "comma"}}
+	if e := work(t, j); e.Decimal() != units.Comma || strings.Contains(toldBy(e.Row(0).Problems), "1,234") {
+		t.Errorf("%v: %s", e.Decimal(), toldBy(e.Row(0).Problems))
+	}
+}
+
+// Pieces apart by blanks: each number begins one, a nine as well.
+func TestPiecesBegin(t *testing.T) {
+	for text, want := range map[string]string{"0.5 9x0.1": "[0.5 0.1 0.1 0.1 0.1 0.1 0.1 0.1 0.1 0.1]", "0.5 0x0.1 0.2": "", "0.9 .9": "[0.9 0.9]", "0.1 9 0.2": "[0.1 9 0.2]"} {
+		got, why, _ := parsePieces(text, units.MM, units.Point)
+		var mm []string
+		for _, x := range got {
+			mm = append(mm, fmt.Sprintf("%g", x))
+		}
+		if s := "[" + strings.Join(mm, " ") + "]"; want != "" && (s != want || why != "") || want == "" && why == "" {
+			t.Errorf("%q: %s, %q", text, s, why)
+		}
+	}
 }
 
 // A machine of which one pair of feet gets no pack from these thicknesses, and the other does, cannot be finished: it is served in no count.

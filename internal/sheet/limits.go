@@ -104,10 +104,8 @@ func (e *Evaluator) ownSet(name string) *tables.LimitSet {
 
 // findSet finds a limit set: the job's own first, then a built-in one.
 func (e *Evaluator) findSet(name string) *tables.LimitSet {
-	if len(e.ownSets) > 0 {
-		if s := e.ownSet(name); s != nil {
-			return s
-		}
+	if s := e.ownSet(name); s != nil {
+		return s
 	}
 	return tables.FindLimitSet(name)
 }

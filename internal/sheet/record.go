@@ -616,7 +616,7 @@ func (e *Evaluator) ReadingsTyped(i int) (list [][]string) {
 		}
 	}
 	for c, h := range header {
-		if id, _, _ := job.MatchHeader(kind, h); id != job.NoColumn && id < job.NumInputs && job.IsReading(id) && c < len(row) && !job.Blank(row[c]) {
+		if id, _, _ := job.MatchHeader(kind, h); job.IsReading(id) && c < len(row) && !job.Blank(row[c]) {
 			list = append(list, []string{strings.TrimSpace(h), strings.TrimSpace(row[c])})
 		}
 	}
