@@ -102,7 +102,7 @@ func TestCardWantedBeforeReading(t *testing.T) {
 	}
 	grown := []string{"Growth movable front V=0.2", "Growth movable rear V=0.3", "Movable sag at 6=-0.08", "Stationary sag at 6=-0.08"}
 	want := card(change(reverse, grown...)...)
-	if !want.Wanted || len(want.Sweeps) != 2 {
+	if !want.Wanted || len(want.Sweeps) != 2 || len(want.Sweeps[0].Wanted) != 4 || len(want.Sweeps[1].Wanted) != 4 || want.Sweeps[0].Wanted[0] != "0.00" || want.Sweeps[1].Wanted[2] == want.Sweeps[0].Wanted[2] {
 		t.Fatalf("%+v", want.Sweeps)
 	}
 	for _, by := range [][]string{{"Method=reverse indicator"}, {"Movable rim 12=", "Stationary rim 12="}} { // by the method, or by the columns there are

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -43,6 +44,33 @@ func TestPiecesBegin(t *testing.T) {
 			t.Errorf("%q: %s, %q", text, s, why)
 		}
 	}
+}
+
+// A row that ends before the column of units says none, as one with a blank there.
+func TestRowEndsBeforeUnit(t *testing.T) {
+	j := list(t, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Unit\nA,1480,line,-0.3,0,0,0,300,500,\nB,1480,line,-0.3,0,0,0,300,500\nC,1480,line,-300,0,0,0,300,500,mil\n")
+	j.Machines.Rows[1] = j.Machines.Rows[1][:9]
+	e := work(t, j)
+	for i := range 2 {
+		if r := e.Row(i); len(r.Problems) > 0 || math.Abs(r.Offset.Total-0.3) > 1e-9 {
+			t.Errorf("%s: %v, %s", r.Name, r.Offset.Total, toldBy(r.Problems))
+		}
+	}
+	if r := e.Row(2); math.Abs(r.Offset.Total-7.62) > 1e-9 { // 300 mil
+		t.Errorf("in mil: %v", r.Offset.Total)
+	}
+}
+
+// A row tried with other cells is seen with them, and is as it was afterwards.
+func TestTrySeesAndForgets(t *testing.T) {
+	e := work(t, list(t, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet\nA,1480,line,-0.3,0,0,0,300,500\n"))
+	offset := func() float64 { return e.Row(0).Offset.Total }
+	before, seen := offset(), math.NaN()
+	e.Try(0, strings.Split("A,1480,line,-0.7,0,0,0,300,500", ","), func() { seen = offset() })
+	if math.Abs(seen-0.7) > 1e-9 || math.Abs(before-0.3) > 1e-9 || offset() != before {
+		t.Errorf("%v, tried %v, then %v", before, seen, offset())
+	}
+	e.Try(1, nil, func() { t.Error("there is no such row") })
 }
 
 // A machine of which one pair of feet gets no pack from these thicknesses, and the other does, cannot be finished: it is served in no count.
