@@ -180,3 +180,39 @@ func TestUnitOfRoundTwice(t *testing.T) {
 		t.Errorf("%v: %s", r.Verdict, toldBy(e.Problems()))
 	}
 }
+
+// A machine that stays where it is is told that, and no more, whatever else is missing.
+func TestTodoOfOneThatStays(t *testing.T) {
+	e := work(t, list(t, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H\nA,1480,line,0.01,0,0,0\nB,1480,line,0.5,0,0,0\n"))
+	if x := e.Todo(0); x.Missing != words.SentenceStand.String() {
+		t.Errorf("%q", x.Missing)
+	}
+	if x := e.Todo(1); !strings.HasPrefix(x.Missing, words.TodoNoFeet.String()+" ") {
+		t.Errorf("%q", x.Missing)
+	}
+}
+
+// With an empty stock no pack can be made of anything; that is a problem of the sheet and of no cell, and everything else is worked out, moves of trains with single feet among them.
+func TestEmptyStockEverywhere(t *testing.T) {
+	j := demoJob(t, false)
+	with(t, j, job.StockSheet, "Thickness,Pieces\n0.1,0\n")
+	e := work(t, j)
+	found := false
+	for _, p := range e.Problems() {
+		if strings.Contains(p.Text, "the stock is empty") {
+			if found = true; p.Col != -1 || p.Row > 0 {
+				t.Errorf("it points to row %d, column %d", p.Row, p.Col)
+			}
+		}
+	}
+	if !found || len(e.Trains()) == 0 {
+		t.Errorf("told: %v; %d plans of trains", found, len(e.Trains()))
+	}
+	for i := range e.Len() {
+		for _, p := range e.Packs(i) {
+			if p.Made {
+				t.Fatalf("%s: %s has a pack", p.Machine, p.Foot)
+			}
+		}
+	}
+}
