@@ -285,7 +285,7 @@ func (r *run) count() (n int) {
 	return n
 }
 
-// runs finds the series among the columns that wait: at least three of the four places, in one manner of naming them.
+// runs finds the series among the columns that wait: at least three of the four places, in one manner of naming them; the top of a clock may be called 0.
 func (l *look) runs() []*run {
 	var all []*run
 	for _, kind := range []byte("cds") {
@@ -302,7 +302,7 @@ func (l *look) runs() []*run {
 			var stem []string
 			again := false
 			for _, w := range words {
-				if p, ok := job.PlaceOf(w); ok && pos < 0 && p.Manner == kind && !(kind == 's' && len(w) == 1 && len(words) > 1 && hasWord(words, w)) {
+				if p, ok := job.PlaceOf(w); ok && pos < 0 && (p.Manner == kind || kind == 'c' && w == "0") && !(kind == 's' && len(w) == 1 && len(words) > 1 && hasWord(words, w)) {
 					pos = p.Position
 				} else if w == "again" || slices.Contains(plain.means(w), "again") {
 					again = true

@@ -50,6 +50,9 @@ P1;0;.1;.2;.1;0;.1;.2;.1;200`},
 machine;method;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;stationary_rim_12;stationary_rim_3;stationary_rim_6;stationary_rim_9;face_diameter
 A1;reverse dial;0;1;2;3;0;2;4;2;8
 A2;reverse dial;0;1;2;3;0;2;4;2;8`},
+	{"the top of a clock called 0", job.MachinesSheet, "", `Machine;mv r 0;mv r 3;mv r 6;mv r 9;st r 0;st r 3;st r 6;st r 9
+machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;stationary_rim_12;stationary_rim_3;stationary_rim_6;stationary_rim_9
+P1;0;.1;.2;.1;0;.1;.2;.1`},
 	{"a last 12 closes the turn", job.MachinesSheet, "", `Machine;mv r 12;mv r 3;mv r 6;mv r 9;mv r 12
 machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;movable_rim_12_again
 P1;0;.1;.2;.1;.01`},

@@ -56,6 +56,8 @@ func TestThreePlacesUnderAName(t *testing.T) {
 		{"Machine,Rim dial,,,", ",12,3,6,9", "01111"}, {"Machine,Rim dial,,", ",12,3,6", "0111"}, {"Machine,Rim dial,", ",12,3", ""}, {"Machine,Rim dial,,", ",12,3,3", ""}, {"Machine,Rim dial,,,", ",12,3,6,12", "01111"},
 		{"Machine,Rim dial,,,Face dial,,,", ",12,3,6,12,3,6,9", "01111111"}, {"Machine,Rim dial,,,,Face dial,,,", ",12,3,6,9,0,90,180,270", "011111111"}, {"Machine,Rim dial,,", ",12,90,6", ""}, {"Machine,Rim dial,,", ",Top,Right,Bottom", "0111"},
 		{"Machine,Rim dial,Rim dial,Rim dial", ",0°,90°,180°", "0111"}, {"Machine,,,", ",12,3,6", ""}, {"Machine,Rim dial,,", "P 1,12,3,6", ""}, {"Machine,Rim dial,,,Speed", ",12,3,6,,1480", ""}, {"Machine,Rim dial,,,Note", ",12,3,6,,", "01110"},
+		// Seen in a trial list: the units of the other columns in the line of the places, 1/min among them, taken for a number; the top called 0.
+		{"Machine,Speed,Rim dial,,,", ",1/min,12,3,6,9", "001111"}, {"Machine,Rim dial,,,", ",0,3,6,9", "01111"}, {"Machine,Rim dial,,,", ",0,3,90,180", ""}, {"Machine,Rim dial,,", ",3,0,6", ""},
 	} {
 		upper, lower := strings.Split(c.upper, ","), strings.Split(c.lower, ",")
 		got := ""

@@ -55,6 +55,9 @@ func placesUnder(upper, lower []string, kind SheetKind) []bool {
 				break
 			}
 			p, ok := placeIn(cellOf(lower, to))
+			if ok && n == 1 && p.Manner == 'c' && first == places["0"] {
+				first.Manner = 'c' // 0, 3, 6, 9: the top, and no degrees
+			}
 			if !ok || n > 0 && p.Manner != first.Manner {
 				break
 			}
@@ -83,7 +86,7 @@ func placesUnder(upper, lower []string, kind SheetKind) []bool {
 		if under[c] || low == "" {
 			continue
 		}
-		if id, _, _ := MatchHeader(kind, cellOf(upper, c)); IsNumber(low) || id == ColMachine {
+		if id, _, _ := MatchHeader(kind, cellOf(upper, c)); IsNumber(low) && unitWord(low) == "" || id == ColMachine {
 			return nil
 		}
 	}
