@@ -41,11 +41,28 @@ func main() {
 	version := flag.String("version", "development", "version shown in the page")
 	language := flag.String("language", "en", "language of the page: xx takes its words from web/texts.xx.json")
 	scripts := flag.String("scripts", "", "a copy of web/: only its script for the page is bundled and written, no page")
+	join := flag.String("join", "", "a program for WebAssembly: what its memory begins with is joined into one piece, in place, and no page is built")
 	flag.Parse()
-	if err := build(*out, *sizes, *version, *language, *scripts); err != nil {
+	work := func() error { return build(*out, *sizes, *version, *language, *scripts) }
+	if *join != "" {
+		work = func() error { return joinFile(*join) }
+	}
+	if err := work(); err != nil {
 		fmt.Fprintln(os.Stderr, "pagebuild:", err)
 		os.Exit(1)
 	}
+}
+
+// joinFile joins the data of a program in a file: see onePiece.
+func joinFile(name string) error {
+	program, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	if program, err = onePiece(program); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return os.WriteFile(name, program, 0o644)
 }
 
 func build(out, sizesTo, version, language, scripts string) error {

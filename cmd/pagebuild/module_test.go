@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -69,5 +70,22 @@ const a = memory("a"), b = memory("b"); process.stdout.write(a.equals(b) ? a.sub
 	cmd.Dir = dir
 	if out, err := cmd.CombinedOutput(); err != nil || string(out) != "shimsx" {
 		t.Errorf("%v: %s", err, out)
+	}
+}
+
+// A program in a file is joined in place; what is no program is refused by its name and stays.
+func TestJoinFile(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "no.wasm")
+	if err := os.WriteFile(name, []byte("no program"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := joinFile(name); err == nil || !strings.Contains(err.Error(), "no.wasm") {
+		t.Errorf("%v", err)
+	}
+	if b, _ := os.ReadFile(name); string(b) != "no program" {
+		t.Errorf("%q", b)
+	}
+	if joinFile(name+"x") == nil {
+		t.Error("a file that is not there was joined")
 	}
 }

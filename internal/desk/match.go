@@ -190,7 +190,9 @@ func (d *Desk) PlanMatched(text string, head int, choices []headers.Choice) scre
 func (d *Desk) NameColumns(choices []headers.Choice) screens.Pasted {
 	g := d.grid()
 	anew, learnt := headers.Apply(d.kind, g.Header(), choices)
-	ch := d.change(d.kind, func(g *grid.Model) grid.Change { return g.RenameAll(anew) })
+	t := &job.Table{Title: g.Title(), Header: anew, Rows: g.Rows()}
+	t.StateUnits(d.kind) // what stands above the list of its units is read with the names that are known now
+	ch := d.change(d.kind, func(g *grid.Model) grid.Change { return g.RenameAll(t.Header) })
 	d.learn(learnt)
 	return screens.Pasted{Changed: ch.Any, Note: ch.Note, Undo: d.undoName()}
 }

@@ -126,7 +126,7 @@ func parted(h string) (name, unit string) {
 		}
 	}
 	if w := strings.FieldsFunc(h, func(r rune) bool { return strings.ContainsRune(" \t\n,;/", r) }); len(w) > 1 {
-		if last := w[len(w)-1]; len(last) > 1 && !slices.Contains([]string{"ft", "feet", "foot"}, strings.ToLower(last)) && isUnit(last) && !strings.HasSuffix(last, "°") {
+		if last := w[len(w)-1]; len(last) > 1 && !strings.ContainsAny(last, "[]()") && !slices.Contains([]string{"ft", "feet", "foot"}, strings.ToLower(last)) && isUnit(last) && !strings.HasSuffix(last, "°") {
 			return strings.TrimRight(strings.TrimSuffix(strings.TrimSpace(h), last), " \t\n,;/"), last
 		}
 	}
@@ -144,6 +144,17 @@ func isUnit(s string) bool {
 	return false
 }
 
+// meansIn is what a header means that bears a unit which it did not bear when it was matched. A meaning with another unit gets both, which is none: no one can tell.
+func meansIn(kind job.SheetKind, means string, c *job.ColumnInfo, unit string) string {
+	_, was := parted(means)
+	a, okA := units.ParseHeaderUnit(was, c.Quantity.Kind())
+	b, okB := units.ParseHeaderUnit(unit, c.Quantity.Kind())
+	if was == "" || okA && okB && a == b {
+		return Means(kind, c.Key, unit)
+	}
+	return c.Name + " [" + was + job.WordOr + unit + "]"
+}
+
 // resolve gives for each header what it was matched with before, "" nothing. A column has one meaning, and a meaning one column.
 func resolve(kind job.SheetKind, header []string, before []sheet.OwnHeader) []string {
 	out := make([]string, len(header))
@@ -158,12 +169,20 @@ func resolve(kind job.SheetKind, header []string, before []sheet.OwnHeader) []st
 		if h == "" || job.FindColumn(kind, header[i]) != nil {
 			continue
 		}
+		plain, number, again := strings.Cut(h, " #") // the second of its name
+		name, unit := parted(plain)
+		if again {
+			name += " #" + number
+		}
 		for _, o := range before {
-			if o.Kind != kind || !strings.EqualFold(strings.Join(strings.Fields(o.Header), " "), h) {
+			same := strings.Join(strings.Fields(o.Header), " ")
+			if o.Kind != kind || !strings.EqualFold(same, h) && !(unit != "" && strings.EqualFold(same, name)) {
 				continue
 			}
 			if c := job.FindColumn(kind, o.Means); c != nil && !c.Result && !taken[c.Key] {
-				out[i], taken[c.Key] = o.Means, true
+				if out[i], taken[c.Key] = o.Means, true; !strings.EqualFold(same, h) {
+					out[i] = meansIn(kind, o.Means, c, unit)
+				}
 			}
 			break
 		}
@@ -237,7 +256,7 @@ func Means(kind job.SheetKind, key, unit string) string {
 	return c.Name + " [" + unit + "]"
 }
 
-// ApplyBefore writes the header of a table anew by what was matched before, and returns which columns that were.
+// ApplyBefore writes the header of a table anew by what was matched before, reads the list with it ([job.Table.Rename]), and returns which columns that were.
 func ApplyBefore(kind job.SheetKind, t *job.Table, before []sheet.OwnHeader) []int {
 	if t == nil || t.Header == nil || len(before) == 0 {
 		return nil
@@ -251,7 +270,7 @@ func ApplyBefore(kind job.SheetKind, t *job.Table, before []sheet.OwnHeader) []i
 		}
 	}
 	if out != nil {
-		t.Header = anew
+		t.Rename(kind, anew)
 	}
 	return out
 }

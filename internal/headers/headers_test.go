@@ -53,6 +53,9 @@ A2;reverse dial;0;1;2;3;0;2;4;2;8`},
 	{"the top of a clock called 0", job.MachinesSheet, "", `Machine;mv r 0;mv r 3;mv r 6;mv r 9;st r 0;st r 3;st r 6;st r 9
 machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;stationary_rim_12;stationary_rim_3;stationary_rim_6;stationary_rim_9
 P1;0;.1;.2;.1;0;.1;.2;.1`},
+	{"feet of a machine in brackets are no unit", job.MachinesSheet, "", `Machine;Speed;L1 (cplg - front feet);L2 (front foot - rear foot)
+machine;speed;coupling_to_front_feet;front_to_rear_feet
+P1;1480;410;620`},
 	{"a last 12 closes the turn", job.MachinesSheet, "", `Machine;mv r 12;mv r 3;mv r 6;mv r 9;mv r 12
 machine;movable_rim_12;movable_rim_3;movable_rim_6;movable_rim_9;movable_rim_12_again
 P1;0;.1;.2;.1;.01`},
@@ -110,6 +113,9 @@ func TestLook(t *testing.T) {
 				bad = "means " + want
 			case (c.State == Guessed || c.State == Asked) && c.Why == "":
 				bad = "no reason is given"
+			}
+			if strings.ContainsAny(c.Unit, "()[]") { // seen: "foot)" of "front foot - rear foot)", so that 620 was offered in feet
+				bad = "bears the unit " + c.Unit
 			}
 			if bad != "" {
 				t.Errorf("%s: %q %s: %s %s %v (%s)", l.about, c.Header, bad, c.State, c.Key, c.Keys, c.Why)
@@ -248,6 +254,45 @@ func TestKindOfMachineIsAsked(t *testing.T) {
 			if c.State != Asked || !slices.Contains(c.Keys, "movable_rim_"+place) || !slices.Contains(c.Keys, "stationary_rim_"+place) || !strings.Contains(c.Why, "motor") {
 				t.Errorf("%+v", c)
 			}
+		}
+	}
+}
+
+// Seen: a list whose headers were matched before lost the unit that its title says of the readings, and the row of units under its own names: readings in hundredths of a millimetre, and
+// in mil, were read in millimetres.
+func TestUnitsOfMatchedLists(t *testing.T) {
+	before := []sheet.OwnHeader{}
+	for header, means := range map[string]string{"T": "Movable rim 12", "R": "Movable rim 3", "B": "Movable rim 6", "L": "Movable rim 9", "T #2": "Stationary rim 12", "R #2": "Stationary rim 3", "B #2": "Stationary rim 6", "L #2": "Stationary rim 9",
+		"Tag": "Machine", "Gap": "Coupling to front feet [in]"} {
+		o, ok := sheet.ParseOwnHeader("Header of Machines: "+header, means)
+		if !ok {
+			t.Fatal(header)
+		}
+		before = append(before, o)
+	}
+	const names = "Tag;Speed;Gap;T;R;B;L;T;R;B;L;Weight"
+	const row = "P 1;1480;16;0;5;12;7;0;-15;-2;13;900"
+	for _, c := range []struct{ about, list, header string }{
+		{"neither", names + "\n" + row, "Tag;Speed;Coupling to front feet [in];Movable rim 12;Movable rim 3;Movable rim 6;Movable rim 9;Stationary rim 12;Stationary rim 3;Stationary rim 6;Stationary rim 9;Weight"},
+		{"a title", "All readings in 1/100 mm\n" + names + "\n" + row, "Tag;Speed;Coupling to front feet [in];Movable rim 12 [0.01 mm];Movable rim 3 [0.01 mm];Movable rim 6 [0.01 mm];Movable rim 9 [0.01 mm];" +
+			"Stationary rim 12 [0.01 mm];Stationary rim 3 [0.01 mm];Stationary rim 6 [0.01 mm];Stationary rim 9 [0.01 mm];Weight"},
+		{"a row of units", names + "\n;rpm;in;mil;mil;mil;mil;mil;mil;mil;mil;kg\n" + row, "Tag;Speed [rpm];Coupling to front feet [in];Movable rim 12 [mil];Movable rim 3 [mil];Movable rim 6 [mil];Movable rim 9 [mil];" +
+			"Stationary rim 12 [mil];Stationary rim 3 [mil];Stationary rim 6 [mil];Stationary rim 9 [mil];Weight [kg]"},
+		{"a row of units that says other than what was matched", names + "\n;rpm;mm;mil;mil;mil;mil;mil;mil;mil;mil;\n" + row, "Tag;Speed [rpm];Coupling to front feet [in or mm];Movable rim 12 [mil];Movable rim 3 [mil];Movable rim 6 [mil];Movable rim 9 [mil];" +
+			"Stationary rim 12 [mil];Stationary rim 3 [mil];Stationary rim 6 [mil];Stationary rim 9 [mil];Weight"},
+	} {
+		var rows [][]string
+		for _, l := range strings.Split(c.list, "\n") {
+			rows = append(rows, strings.Split(l, ";"))
+		}
+		tab := &job.Table{Rows: rows, FirstRow: 1}
+		if !tab.SplitHeader(job.MachinesSheet) {
+			at := FindHeader(job.MachinesSheet, rows, before)
+			tab.Title, tab.Header, tab.Rows, tab.FirstRow = rows[:at:at], rows[at], rows[at+1:], at+2
+		}
+		ApplyBefore(job.MachinesSheet, tab, before)
+		if got := strings.Join(tab.Header, ";"); got != c.header || len(tab.Rows) != 1 || strings.Join(tab.Rows[0], ";") != row || tab.SourceRow(0) != len(rows) {
+			t.Errorf("%s:\n%s\n%s\nrow %d: %q", c.about, got, c.header, tab.SourceRow(0), tab.Rows)
 		}
 	}
 }

@@ -215,6 +215,9 @@ func withUnits(names, row []string, kind SheetKind) []string {
 		id, _, _ := MatchHeader(kind, out[c])
 		if id == NoColumn || id.Info().Quantity.Kind() == units.Number {
 			last, lastFamily = "", -1
+			if u := unitWord(cellOf(row, c)); id == NoColumn && u != "" && !Blank(out[c]) && !strings.ContainsAny(out[c], "[(") {
+				out[c] = joinWords(out[c]) + " [" + u + "]" // whoever matches the name wants to know
+			}
 			continue
 		}
 		fam := -1
@@ -300,6 +303,22 @@ func (t *Table) SplitHeaderAt(kind SheetKind, row int) {
 	t.arrange(kind, t.Rows, max(t.FirstRow, 1), h)
 }
 
+// Rename gives the columns other names, in the order of the header, and reads the list with them: what names that were not known left unread, such as a row of units under them or the unit
+// that a title says of the readings, counts now. A list with further headers stays as it is brought into its columns; of it only what titles say is read.
+func (t *Table) Rename(kind SheetKind, header []string) {
+	if t.Header = header; kind == SettingsSheet {
+		return
+	}
+	if len(t.placed) > 0 {
+		t.StateUnits(kind)
+		return
+	}
+	at := len(t.Title)
+	t.FirstRow -= at + 1
+	t.Title, t.Header, t.Rows = nil, nil, slices.Concat(t.Title, [][]string{header}, t.Rows)
+	t.SplitHeaderAt(kind, at)
+}
+
 // arrange parts the rows at the heading and puts the rows under further headers into its columns.
 func (t *Table) arrange(kind SheetKind, rows [][]string, first int, h heading) {
 	t.Title, t.Header, t.Rows = rows[:h.from:h.from], h.names, rows[h.to:]
@@ -314,7 +333,7 @@ func (t *Table) arrange(kind SheetKind, rows [][]string, first int, h heading) {
 		return
 	}
 	t.sections(kind)
-	t.statedUnits(kind)
+	t.StateUnits(kind)
 }
 
 // sections finds headers further down and puts the rows below each into the columns of the table's header. Columns it lacks are added, one of the same meaning
@@ -554,8 +573,8 @@ func moved(row []string, to []int) []string {
 	return out
 }
 
-// statedUnits takes the units that a title or a note says the readings or the lengths are in, for the columns without one of their own.
-func (t *Table) statedUnits(kind SheetKind) {
+// StateUnits takes the units that a title or a note says the readings or the lengths are in, for the columns without one of their own.
+func (t *Table) StateUnits(kind SheetKind) {
 	var s stated
 	for _, row := range t.Title {
 		s.read(row)

@@ -75,7 +75,7 @@ func TestListsInTheirRows(t *testing.T) {
 		{"two of one meaning below", "rpm|Machine|Note\n1|P 1|a\nn|Speed|Machine\n2|3|P 2", "rpm|Machine|Note|Speed", "1|P 1|a\nn|Machine||Speed\n2|P 2||3", 2},
 		{"a name twice below", "Note|Machine|Speed\na|P 1|1\nNote|Note|Machine|Speed\nb|c|P 2|2", "Note|Machine|Speed|Note", "a|P 1|1\nNote|Machine|Speed|Note\nb|P 2|2|c", 2},
 		{"a unit behind a name below", "Machine|Note|Speed\nP 1|a|1\nMachine|Movable rim 12 mil|Speed\nP 2|3|2", "Machine|Note|Speed|Movable rim 12 [mil]", "P 1|a|1\nMachine||Speed|Movable rim 12 [mil]\nP 2||2|3", 2},
-		{"a unit under a name that takes none", "Machine|Movable rim 12|own|Bolts\n|mil|mm|mm\nP 1|0|1|2", "Machine|Movable rim 12 [mil]|own|Bolts", "P 1|0|1|2", 3},
+		{"a unit under a name that takes none", "Machine|Movable rim 12|own|Bolts\n|mil|mm|mm\nP 1|0|1|2", "Machine|Movable rim 12 [mil]|own [mm]|Bolts", "P 1|0|1|2", 3},
 		{"a unit before a name", "Machine|[rpm] Speed|Method\nP 1|1480|line", "Machine|[rpm] Speed|Method", "P 1|1480|line", 2},
 		{"a unit of another column", "Machine|Coupling to flange|Movable rim 12|Speed\n|mm||rpm\nP 1|1|2|3", "Machine|Coupling to flange [mm]|Movable rim 12|Speed [rpm]", "P 1|1|2|3", 3},
 		{"a title with empty cells", "Readings in mils||  |\nMachine|Movable rim 12|Speed\nP 1|1|2", "Machine|Movable rim 12 [mil]|Speed", "P 1|1|2", 3},

@@ -747,7 +747,7 @@ func (l *loaded) correct(s *loadedSheet, kind job.SheetKind, ch *SheetChoice) {
 	}
 	if len(choices) > 0 {
 		anew, learnt := headers.Apply(kind, s.t.Header, choices)
-		s.t.Header = anew
+		s.t.Rename(kind, anew)
 		for _, o := range learnt {
 			l.learnt = append(l.learnt, Learnt{o.Kind.String(), o.Header, o.Means})
 		}
