@@ -215,6 +215,10 @@ func TestOpenFile(t *testing.T) {
 	reread(west(`{"col":2,"key":"front_to_rear_feet","unit":"mm"},{"col":3,"key":"crew","unit":""}`))
 	does("what", "0-3", "", "")
 	reread(west(`{"col":2,"key":"front_to_rear_feet","unit":"mm"},{"col":3,"key":"","unit":""}`))
+	does("what", "0-2", "coupling_to_front_feet", "") // the unit that its header bears stays with it, whatever it means
+	reread(west(`{"col":3,"key":"","unit":""},{"col":2,"key":"coupling_to_front_feet","unit":"mm"}`))
+	does("what", "0-2", "crew", "")
+	reread(west(`{"col":3,"key":"","unit":""},{"col":2,"key":"crew","unit":""}`))
 	does("header", "0", "4", "") // other columns: what was said of these is no more
 	reread(`[{"columns":[],"header_row":4,"sheet":"West","text_to_numbers":false}]`)
 	does("header", "0", "0", "")

@@ -115,8 +115,13 @@ func (s *OpenFile) column(e Event, sheet *sheetPreview, col *columnPreview, c *S
 	switch e.Name {
 	case "what":
 		unit := ""
-		if is := s.known(sheet.Kind, e.Value); is != nil && col.UnitFrom == "header" && slices.Contains(is.Units, col.Unit) {
-			unit = col.Unit
+		if is := s.known(sheet.Kind, e.Value); is != nil && len(is.Units) > 0 {
+			switch {
+			case col.Key == "":
+				unit = col.GuessUnit
+			case col.UnitFrom == "header" && slices.Contains(is.Units, col.Unit):
+				unit = col.Unit
+			}
 		}
 		c.put(col.Col, e.Value, unit)
 	case "unit":

@@ -118,9 +118,10 @@ func (l *loaded) guess(s *loadedSheet, p *SheetPreview, kind job.SheetKind) {
 		if !ok || c.Key != "" || strings.HasPrefix(c.Header, "Kept unread: ") {
 			continue
 		}
+		c.GuessUnit = g.Unit
 		switch g.State {
 		case headers.Guessed, headers.Before:
-			c.Guess, c.GuessUnit, c.Why = g.Key, g.Unit, g.Why
+			c.Guess, c.Why = g.Key, g.Why
 			if g.State == headers.Before {
 				c.Why = "as matched before on this computer"
 			}

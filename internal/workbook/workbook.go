@@ -97,9 +97,9 @@ type ColumnPreview struct {
 	TextNumber int      `json:"text_numbers"` // cells whose number is stored as text
 	Sample     []string `json:"sample"`
 
-	Guess     string   `json:"guess,omitempty"` // a column kept unread: the key of what it likely means, to be shown as a guess
-	GuessUnit string   `json:"guess_unit,omitempty"`
-	Asked     []string `json:"asked,omitempty"` // keys of the meanings that are as likely
+	Guess     string   `json:"guess,omitempty"`      // a column kept unread: the key of what it likely means, to be shown as a guess
+	GuessUnit string   `json:"guess_unit,omitempty"` // of a column kept unread: the unit that its header bears, whatever it means
+	Asked     []string `json:"asked,omitempty"`      // keys of the meanings that are as likely
 	Why       string   `json:"because,omitempty"`
 	Series    int      `json:"series,omitempty"` // readings of one sweep share a number
 	Place     string   `json:"place,omitempty"`  // which of them
