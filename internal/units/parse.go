@@ -393,6 +393,30 @@ func vulgarFraction(r rune) (num, den int64) {
 	return 0, 0
 }
 
+// noDigits is why no number stands at start, where there are so many signs and no digit.
+func (p *parser) noDigits(start, signs int) *Error {
+	if signs > 0 || start == p.end {
+		return p.fail(start, "")
+	}
+	r, n := p.peek()
+	if n > 0 && (isMinus(r) || r == '+') {
+		return p.fail(start, "two signs")
+	}
+	if _, ok := anyKind(p.text[start:p.end]); ok {
+		return p.fail(start, "a unit without a number")
+	}
+	e := p.fail(start, "")
+	switch r {
+	case '(', '[', '{':
+		e = p.fail(start, "brackets round a number could be meant as a minus or as a remark")
+		e.Hint = "write the number alone, with its sign in front of it"
+	case '~', '≈', '<', '>', '≤', '≥', '±':
+		e = p.fail(start, fmt.Sprintf("%c leaves open how much it is", r))
+		e.Hint = "write the number alone"
+	}
+	return e
+}
+
 // decimal reads a decimal number at pos: digits with points, commas, and groups parted by blanks or apostrophes; an exponent.
 func (p *parser) decimal(neg bool) (amount, *Error) {
 	type sep struct {
@@ -449,25 +473,7 @@ scan:
 		ns++
 	}
 	if nd == 0 {
-		if ns > 0 || start == p.end {
-			return amount{}, p.fail(start, "")
-		}
-		r, n := p.peek()
-		if w := p.text[start:p.end]; n > 0 && (isMinus(r) || r == '+') {
-			return amount{}, p.fail(start, "two signs")
-		} else if _, ok := anyKind(w); ok {
-			return amount{}, p.fail(start, "a unit without a number")
-		}
-		e := p.fail(start, "")
-		switch r {
-		case '(', '[', '{':
-			e = p.fail(start, "brackets round a number could be meant as a minus or as a remark")
-			e.Hint = "write the number alone, with its sign in front of it"
-		case '~', '≈', '<', '>', '≤', '≥', '±':
-			e = p.fail(start, fmt.Sprintf("%c leaves open how much it is", r))
-			e.Hint = "write the number alone"
-		}
-		return amount{}, e
+		return amount{}, p.noDigits(start, ns)
 	}
 
 	// What each kind of sign means.
