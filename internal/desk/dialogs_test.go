@@ -2,6 +2,7 @@ package desk
 
 import (
 	"encoding/json"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -242,4 +243,18 @@ func TestOpenFile(t *testing.T) {
 	}
 	does("closed", "", "", "")
 	p.want(u["say"], "list.xlsx was not opened; nothing is changed.")
+}
+
+// Columns that are named after the list was pasted are read in the unit that its title says, as those that are named before.
+func TestNamedLaterInTheTitlesUnit(t *testing.T) {
+	p := begin(t)
+	p.paste("All readings in 1/100 mm\nMachine\tSpeed\tX1\tX2\tX3\nP-1\t1480\t0\t5\t12\n")
+	p.want(p.d.grid().Header()[2], "X1")
+	does := func(name, arg, value string) answer { return p.ask("screen", "match", "event", name, arg, "", value, "") }
+	does("again", "", "")
+	for k, key := range []string{"movable_rim_12", "movable_rim_3", "movable_rim_6"} {
+		does("what", strconv.Itoa(2+k), key)
+	}
+	p.want(does("take", "", "")["say"], "3 columns are matched. The job keeps it, and the next list with these headers is read the same.")
+	p.want(p.d.grid().Header()[2:5], "[Movable rim 12 [0.01 mm] Movable rim 3 [0.01 mm] Movable rim 6 [0.01 mm]]")
 }
