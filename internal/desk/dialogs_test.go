@@ -250,7 +250,9 @@ func TestNamedLaterInTheTitlesUnit(t *testing.T) {
 	p := begin(t)
 	p.paste("All readings in 1/100 mm\nMachine\tSpeed\tX1\tX2\tX3\nP-1\t1480\t0\t5\t12\n")
 	p.want(p.d.grid().Header()[2], "X1")
-	does := func(name, arg, value string) answer { return p.ask("screen", "match", "event", name, arg, "", value, "") }
+	does := func(name, arg, value string) answer {
+		return p.ask("screen", "match", "event", name, arg, "", value, "")
+	}
 	does("again", "", "")
 	for k, key := range []string{"movable_rim_12", "movable_rim_3", "movable_rim_6"} {
 		does("what", strconv.Itoa(2+k), key)
