@@ -41,3 +41,32 @@ export async function gather(stream) {
 /** A text that was packed and written in base 91. */
 export const unpacked = async (text) => new TextDecoder()
   .decode(await gather(new Blob([bytes91(text)]).stream().pipeThrough(new DecompressionStream("gzip"))));
+
+/** The program that is written as changes to another: see cmd/pagebuild/delta.go. Both have come through gzip, which holds them to their
+ * sums. */
+export function changed(base, changes) {
+  let at = 0;
+  const cursor = (start) => ({ at: start });
+  const number = (c) => {
+    let v = 0;
+    for (let m = 1; ; m *= 128) {
+      const b = changes[c.at++];
+      v += (b & 127) * m;
+      if (b < 128) return v;
+    }
+  };
+  const head = cursor(0);
+  const program = new Uint8Array(number(head));
+  const sizes = [number(head), number(head), number(head), number(head)];
+  const [lengths, steps, diffs, extras] = sizes.map((_, i) => cursor(sizes.slice(0, i).reduce((a, b) => a + b, head.at)));
+  let out = 0;
+  for (const end = steps.at; lengths.at < end;) {
+    const ahead = number(lengths), fresh = number(lengths), step = number(steps);
+    for (const stop = out + ahead; out < stop;) program[out++] = base[at++] + changes[diffs.at++];
+    program.set(changes.subarray(extras.at, extras.at + fresh), out);
+    out += fresh;
+    extras.at += fresh;
+    at += step % 2 ? -(step + 1) / 2 : step / 2;
+  }
+  return program;
+}

@@ -7,8 +7,7 @@
 // {progress}, the pieces of a job, and one end of each op but warm, and head and rows, whose failure is that of the op behind them: {done:
 // …} or {error: a sentence}.
 import "go:wasm_exec";
-import { bytes91, gather } from "./bytes.js";
-import { changed } from "./program.js";
+import { bytes91, gather, changed } from "./bytes.js";
 import * as T from "texts";
 
 const post = self.postMessage.bind(self);

@@ -5,19 +5,19 @@ import (
 	"errors"
 )
 
-// The two programs of the page share the half of their code: Go's run time, the calculation, the tables. So the second travels as changes to the first, once that is
-// brought nearer to it (foresee.go). The way is that of Colin Percival's "Naive differences of executable code" (2003): stretches that are nearly the same are laid over one another and only the differences of
+// The two programs of the page share the half of their code: Go's run time, the calculation, the tables. So the second travels as changes to the first. The way is
+// that of Colin Percival's "Naive differences of executable code" (2003): stretches that are nearly the same are laid over one another and only the differences of
 // their bytes are kept, most of them nought, since of two copies of a function only the addresses differ; what has no like in the first is kept as it is. Where he
 // sorts all suffixes, a table of sixteen bytes' sums is enough here: programs are read once a build, and it takes a second in place of twenty.
 //
 // A delta is the length of what comes out, then how many bytes each of its four parts has, all as unsigned varints, then the parts: lengths, steps, differences,
 // and what is new. The lengths come in pairs, unsigned: so many bytes of the first with the differences added, then so many new ones. To each pair belongs a step,
-// signed: by how much the place in the first moves on behind the pair. web/program.js puts the program together again.
+// signed: by how much the place in the first moves on behind the pair. web/bytes.js puts the program together again.
 
 const (
 	deltaSum   = 16 // bytes that a place is found by
 	deltaTries = 24 // places of one sum that are tried
-	deltaGain  = 6  // by how many bytes another place has to fit better to be taken: what a pair and a step weigh when they are packed
+	deltaGain  = 6 // by how many bytes another place has to fit better to be taken: what a pair and a step weigh when they are packed
 )
 
 // places finds where in a text the bytes at hand stand, too.
@@ -153,7 +153,7 @@ func delta(base, program []byte) []byte {
 
 var errDelta = errors.New("the changes do not fit the program that they are for")
 
-// undelta makes the program again, as web/program.js does.
+// undelta makes the program again, as web/bytes.js does.
 func undelta(base, changes []byte) (program []byte, err error) {
 	defer func() {
 		if recover() != nil { // a length or a place outside of what is there
@@ -162,9 +162,6 @@ func undelta(base, changes []byte) (program []byte, err error) {
 	}()
 	number := func(b *[]byte) int {
 		v, n := binary.Uvarint(*b)
-		if n <= 0 {
-			panic(errDelta)
-		}
 		*b = (*b)[n:]
 		return int(v)
 	}

@@ -2,7 +2,11 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"testing"
 )
 
@@ -73,5 +77,46 @@ func TestDelta(t *testing.T) {
 	packed, err := compress(delta(base, program))
 	if err != nil || len(packed) > 500 {
 		t.Errorf("%v: %d bytes packed", err, len(packed))
+	}
+}
+
+// The page's script makes the same of it.
+func TestDeltaInScript(t *testing.T) {
+	node, err := exec.LookPath("node")
+	if err != nil {
+		t.Skip("no Node here; the browser tests open workbooks")
+	}
+	dir := t.TempDir()
+	root, err := filepath.Abs("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	write := func(name string, b []byte) {
+		if err := os.WriteFile(filepath.Join(dir, name), b, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	source, err := os.ReadFile(filepath.Join(root, "web/bytes.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	write("bytes.mjs", source)
+	write("run.mjs", []byte(`import { changed } from "./bytes.mjs"; import { readFileSync, writeFileSync } from "node:fs";
+for (let i = 0; i < 40; i++) writeFileSync("out" + i, changed(readFileSync("base" + i), readFileSync("delta" + i)));`))
+	cases := deltaCases()[:40]
+	for i, c := range cases {
+		write(fmt.Sprint("base", i), c[0])
+		write(fmt.Sprint("delta", i), delta(c[0], c[1]))
+	}
+	cmd := exec.Command(node, "run.mjs")
+	cmd.Dir = dir
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	for i, c := range cases {
+		got, err := os.ReadFile(filepath.Join(dir, fmt.Sprint("out", i)))
+		if err != nil || !bytes.Equal(got, c[1]) {
+			t.Errorf("case %d: %v, %d bytes of %d", i, err, len(got), len(c[1]))
+		}
 	}
 }

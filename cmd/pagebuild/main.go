@@ -4,7 +4,7 @@
 //
 // It builds the page's Go program and the one for workbook files for WebAssembly, bundles the scripts with esbuild, and fills the parts into
 // web/skeleton.html. The words of the page come from web/texts.en.json, or with -language xx from web/texts.xx.json. The program for workbook files stands last in the page,
-// as changes to the page's own (foresee.go, delta.go), and is not touched before a workbook is wanted.
+// as changes to the page's own (delta.go), and is not touched before a workbook is wanted.
 // The page keeps each part as it was put in, skeleton included, so that it can write a copy of itself with a job inside from the
 // same parts in the same way (savedPage in web/files.js). Node is not needed.
 package main
@@ -117,9 +117,7 @@ func build(out, sizesTo, version, language, scripts string) error {
 		if name == "page" {
 			first = wasm
 		} else {
-			if wasm, err = changes(first, wasm); err != nil {
-				return err
-			}
+			wasm = delta(first, wasm)
 		}
 		if packed[name], err = compress(wasm); err != nil {
 			return err
