@@ -17,7 +17,7 @@ import (
 const (
 	deltaSum   = 16 // bytes that a place is found by
 	deltaTries = 24 // places of one sum that are tried
-	deltaGain  = 6 // by how many bytes another place has to fit better to be taken: what a pair and a step weigh when they are packed
+	deltaGain  = 6  // by how many bytes another place has to fit better to be taken: what a pair and a step weigh when they are packed
 )
 
 // places finds where in a text the bytes at hand stand, too.
