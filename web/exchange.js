@@ -266,7 +266,7 @@ async function write(original) {
   said.textContent = "";
   said.className = "";
   const a = about();
-  if (!a.machines) {
+  if (!a.machines()) {
     said.textContent = T.exchange.thereIsNoMachineYet;
     return;
   }

@@ -1004,9 +1004,7 @@ export async function start(restart, lacks) {
   view = new SheetView($("sheet"), /** @type {any} */ ($("editor")), call, act);
   globalThis.shimsheetView = view;
   listen();
-  const parts = { h, ask, act, say, $, state: () => state, view: () => view, sheet: (i) => sheet(i), jump, openScreen, plural, n,
-    back: () => backToSheet(), undo: () => commands.undo() };
-  share = parts.share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open,
+  share = sharing({ ask, state: () => state, took: shareTaken, ready: () => !view.open,
     when: () => stamp(when(new Date().toISOString()), state.revision, state.changes > saving.handed) });
   inGo = goScreens({ ask, say, changed: () => act("took"), open: (id) => $(id).click(), place: jump,
     back: (top) => { if (screen) sheet(state.sheet); if (top) view.el.scrollTop = 0; view.focus(); }, share, state: () => state, reread });
@@ -1030,7 +1028,7 @@ export async function start(restart, lacks) {
   view.trying = (m) => { if (m.svg && $("drawing")) $("drawing").innerHTML = m.svg; };
   exchange({
     ask, take: taken, toScreen: inGo.send, tell: say, back: () => view.focus(),
-    about: () => ({ unsaved: unsaved(), machines: ask("count").couplings,
+    about: () => ({ unsaved: unsaved(), machines: () => ask("count").couplings,
       fileName: (ending) => fileName(state.name, state.revision, new Date(), ending) }),
   });
   choice = copyChoice({ h, $, n, plural, when, ask, restore, say, lines, back: () => { if (state.columns) view.focus(); },

@@ -71,13 +71,12 @@ interface SheetColumn {
   help: string;
 }
 
-/** What page.js hands to the other scripts; each takes what it needs. h makes elements, $ finds one by its id; ask, act and say speak with the program, do an operation on the job, and tell
+/** What page.js hands to the other scripts; each takes what it needs. h makes elements, $ finds one by its id; ask and say speak with the program and tell
  * what was done. The rest is said where it is taken. */
 interface Hooks {
   h?: (name: string, attrs: object, ...content: any[]) => any;
   $?: (id: string) => Field;
   ask?: (op: string, ...args: any[]) => any;
-  act?: (op: string, ...args: any[]) => any;
   say?: (text: string, button?: string, run?: () => void) => void;
   tell?: (text: string) => void;
   n?: (n: number) => string;
@@ -90,17 +89,12 @@ interface Hooks {
   ready?: () => boolean;
   refresh?: () => void;
   state?: () => State;
-  view?: () => import("./grid.js").SheetView;
   restore?: (...args: any[]) => any;
   bring?: (line: string) => Promise<any>;
   take?: (...args: any[]) => any;
   took?: (...args: any[]) => void;
   about?: () => any;
   share?: any;
-  sheet?: (i: number) => any;
-  jump?: (...args: any[]) => void;
-  openScreen?: (...args: any[]) => any;
-  undo?: () => void;
   changed?: () => void;
   reread?: (sheets: object[]) => Promise<void>;
   toScreen?: (...event: string[]) => void;

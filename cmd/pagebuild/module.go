@@ -9,15 +9,15 @@ import (
 )
 
 // A module is one of our programs as its file has it (WebAssembly Core Specification 1.0, section 5.5). Only what is changed on its way into the page is taken
-// apart here: the code of the functions and what memory begins with.
+// apart here: what memory begins with.
 
 var errModule = errors.New("this is no program for WebAssembly that can be taken apart")
 
-// Sections by their numbers.
+// What is looked at: the section of the data, and two operations.
 const (
-	sectionImport = 2
-	sectionCode   = 10
-	sectionData   = 11
+	sectionData = 11
+	opEnd       = 0x0b
+	opI32Const  = 0x41
 )
 
 // A span is a part of a file.
@@ -118,9 +118,3 @@ func onePiece(program []byte) ([]byte, error) {
 	out := appendSection(slices.Clone(program[:data.at-6]), sectionData, len(contents)+len(memory))
 	return append(append(append(out, contents...), memory...), program[data.end:]...), nil
 }
-
-// Operations that the build looks at, and changes.
-const (
-	opEnd      = 0x0b
-	opI32Const = 0x41
-)

@@ -144,17 +144,6 @@ func isUnit(s string) bool {
 	return false
 }
 
-// meansIn is what a header means that bears a unit which it did not bear when it was matched. A meaning with another unit gets both, which is none: no one can tell.
-func meansIn(kind job.SheetKind, means string, c *job.ColumnInfo, unit string) string {
-	_, was := parted(means)
-	a, okA := units.ParseHeaderUnit(was, c.Quantity.Kind())
-	b, okB := units.ParseHeaderUnit(unit, c.Quantity.Kind())
-	if was == "" || okA && okB && a == b {
-		return Means(kind, c.Key, unit)
-	}
-	return c.Name + " [" + was + job.WordOr + unit + "]"
-}
-
 // resolve gives for each header what it was matched with before, "" nothing. A column has one meaning, and a meaning one column.
 func resolve(kind job.SheetKind, header []string, before []sheet.OwnHeader) []string {
 	out := make([]string, len(header))
@@ -169,19 +158,20 @@ func resolve(kind job.SheetKind, header []string, before []sheet.OwnHeader) []st
 		if h == "" || job.FindColumn(kind, header[i]) != nil {
 			continue
 		}
-		plain, number, again := strings.Cut(h, " #") // the second of its name
-		name, unit := parted(plain)
-		if again {
-			name += " #" + number
+		plain, again := h, ""
+		if at := strings.LastIndex(h, " #"); at >= 0 && job.OnlyNumbers(h[at+2:]) { // the second of its name, and on
+			plain, again = h[:at], h[at:]
 		}
+		name, unit := parted(plain)
+		name += again
 		for _, o := range before {
 			same := strings.Join(strings.Fields(o.Header), " ")
 			if o.Kind != kind || !strings.EqualFold(same, h) && !(unit != "" && strings.EqualFold(same, name)) {
 				continue
 			}
 			if c := job.FindColumn(kind, o.Means); c != nil && !c.Result && !taken[c.Key] {
-				if out[i], taken[c.Key] = o.Means, true; !strings.EqualFold(same, h) {
-					out[i] = meansIn(kind, o.Means, c, unit)
+				if out[i], taken[c.Key] = o.Means, true; !strings.EqualFold(same, h) { // the header bears a unit now
+					out[i] = job.WithUnit(o.Means, unit, kind)
 				}
 			}
 			break

@@ -237,14 +237,14 @@ func withUnits(names, row []string, kind SheetKind) []string {
 		}
 		last, lastFamily = u, fam
 		if u != "" {
-			out[c] = withUnit(out[c], u, kind)
+			out[c] = WithUnit(out[c], u, kind)
 		}
 	}
 	return out
 }
 
-// withUnit puts a unit in brackets behind a name.
-func withUnit(name, unit string, kind SheetKind) string {
+// WithUnit puts a unit in brackets behind the name of a column. A name that bears another unit already gets both, which is none: no one can tell.
+func WithUnit(name, unit string, kind SheetKind) string {
 	id, _, _ := MatchHeader(kind, name)
 	n, old, has := SplitUnit(kind, name)
 	if !has || Blank(old) {

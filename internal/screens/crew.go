@@ -483,9 +483,8 @@ func (s *Crew) closeForm() { s.region("crew-form", HTML{}) }
 // form are the fields of a form that was sent.
 func (s *Crew) form(e Event) []string {
 	var out []string
-	for _, f := range strings.Split(e.Value, "\x1e") {
-		_, text, _ := strings.Cut(f, "\x1f")
-		out = append(out, text)
+	for _, f := range formFields(e.Value) {
+		out = append(out, f[1])
 	}
 	return out
 }

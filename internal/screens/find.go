@@ -82,13 +82,20 @@ func (s *Find) found(f grid.Found) Update {
 	return Update{Changed: true, Regions: []Region{{"find-said", Text(said)}}}
 }
 
+// formFields are the fields of a form that was sent, in its order: name and what it holds.
+func formFields(value string) (out [][2]string) {
+	for _, f := range strings.Split(value, "\x1e") {
+		name, v, _ := strings.Cut(f, "\x1f")
+		out = append(out, [2]string{name, v})
+	}
+	return out
+}
+
 // fields are the fields of a form, by name.
 func fields(value string) map[string]string {
 	out := map[string]string{}
-	for _, f := range strings.Split(value, "\x1e") {
-		if name, v, ok := strings.Cut(f, "\x1f"); ok {
-			out[name] = v
-		}
+	for _, f := range formFields(value) {
+		out[f[0]] = f[1]
 	}
 	return out
 }

@@ -148,10 +148,9 @@ func helpKeys() HTML {
 
 // helpTable is a table with a head.
 func helpTable(class Attr, heads []string, rows [][]string) HTML {
-	return El("table", class, El("thead", Attr{}, El("tr", Attr{}, Each(heads, func(_ int, t string) HTML { return th(t) }))),
-		El("tbody", Attr{}, Each(rows, func(_ int, r []string) HTML {
-			return El("tr", Attr{}, Each(r, func(_ int, t string) HTML { return El("td", Attr{}, Text(t)) }))
-		})))
+	return listTable(class, heads, Each(rows, func(_ int, r []string) HTML {
+		return El("tr", Attr{}, Each(r, func(_ int, t string) HTML { return td(t) }))
+	}))
 }
 
 // helpColumns are the columns of a sheet as the program reads them.

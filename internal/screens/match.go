@@ -294,7 +294,7 @@ func (s *Match) show(p PastePlan, after Update) Update {
 
 // listTable is a table with a head.
 func listTable(a Attr, head []string, rows HTML) HTML {
-	return El("table", a, El("thead", Attr{}, El("tr", Attr{}, Each(head, func(_ int, t string) HTML { return El("th", A("scope", "col"), Text(t)) }))), El("tbody", Attr{}, rows))
+	return El("table", a, El("thead", Attr{}, El("tr", Attr{}, Each(head, func(_ int, t string) HTML { return th(t) }))), El("tbody", Attr{}, rows))
 }
 
 func td(text string) HTML { return El("td", Attr{}, Text(text)) }

@@ -42,11 +42,16 @@ type OpenFile struct {
 	unsaved bool // the job on the page has changes that no file has
 	preview *filePreview
 	choices FileChoices
-	headers map[string]string // by sheet and column: as in the file, since a choice writes them anew
+	keys    map[string][]MatchKey // what a column can be read as, by kind of sheet
+	headers map[string]string     // by sheet and column: as in the file, since a choice writes them anew
 }
 
 // NewOpenFile is the dialog before a file was chosen.
-func NewOpenFile(host OpenFileHost) *OpenFile { return &OpenFile{host: host} }
+func NewOpenFile(host OpenFileHost) *OpenFile {
+	s := &OpenFile{host: host}
+	s.begin("")
+	return s
+}
 
 // Show opens the dialog without a file.
 func (s *OpenFile) Show() Update { return s.begin("") }
@@ -146,7 +151,7 @@ func (s *OpenFile) column(e Event, sheet *sheetPreview, col *columnPreview, c *S
 
 // begin is the dialog while a file is being read for the first time.
 func (s *OpenFile) begin(name string) Update {
-	*s = OpenFile{host: s.host, name: name, headers: map[string]string{}}
+	*s = OpenFile{host: s.host, name: name, keys: map[string][]MatchKey{}, headers: map[string]string{}}
 	return Update{Regions: []Region{{"open-title", Text(words.Text("openFile.open", name))}, {"open-body", HTML{}}, {"open-what", HTML{}}},
 		Attributes: []Attribute{{ID: "open-take", Name: "disabled"}}, Dialog: "dlg-open"}
 }
@@ -309,9 +314,19 @@ func (s *OpenFile) anew(c *SheetChoice) {
 	}
 }
 
+// keysOf is what a column of a sheet of that kind can be read as.
+func (s *OpenFile) keysOf(kind string) []MatchKey {
+	list, ok := s.keys[kind]
+	if !ok {
+		list = s.host.FileKeys(kind)
+		s.keys[kind] = list
+	}
+	return list
+}
+
 // known is a meaning by its key; nil: a sheet of that kind has none.
 func (s *OpenFile) known(kind, key string) *MatchKey {
-	keys := s.host.FileKeys(kind)
+	keys := s.keysOf(kind)
 	if at := slices.IndexFunc(keys, func(k MatchKey) bool { return k.Key == key }); at >= 0 {
 		return &keys[at]
 	}

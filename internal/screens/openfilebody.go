@@ -294,7 +294,7 @@ func (s *OpenFile) list(e Event, sh *sheetPreview, col *columnPreview) Update {
 			taken[x.Key] = taken[x.Key] || x != col
 		}
 		all := Choice("", words.Text("openFile.keptUnread"), e.Value == "")
-		return Update{Regions: []Region{{"open-what-" + e.Arg, Join(all, Each(s.host.FileKeys(sh.Kind), func(_ int, k MatchKey) HTML {
+		return Update{Regions: []Region{{"open-what-" + e.Arg, Join(all, Each(s.keysOf(sh.Kind), func(_ int, k MatchKey) HTML {
 			text := k.Name
 			if taken[k.Key] {
 				text += words.Text("openFile.anotherColumnIsThis")

@@ -412,10 +412,10 @@ func (s *Tables) count() HTML {
 
 // sentence is a saying with a large first letter and a full stop.
 func sentence(s string) string {
-	for _, r := range s {
-		return strings.ToUpper(string(r)) + s[len(string(r)):] + "."
+	if s == "" {
+		return ""
 	}
-	return s
+	return upper(s) + "."
 }
 
 // main is what was found, or the table.

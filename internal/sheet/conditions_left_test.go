@@ -166,6 +166,11 @@ func TestTodoOfWhat(t *testing.T) {
 		if len(x.Feet) != c.feet || len(x.Bolts) != c.bolts || len(x.Pushes) != c.pushes || (x.Slide != "") != c.slide || (x.Missing != "") != c.missing {
 			t.Errorf("%s: %d feet, %d bolts, %d pushes, slide %q, missing %q", c.row, len(x.Feet), len(x.Bolts), len(x.Pushes), x.Slide, x.Missing)
 		}
+		for _, past := range []int{-1, e.Len(), e.Len() + 7} {
+			if x := e.Todo(past); x.Missing != words.TodoNoCoupling.String() || len(x.Feet) > 0 {
+				t.Errorf("row %d: %+v", past, x)
+			}
+		}
 		if !c.shown && x.Missing != words.TodoNoCoupling.String() {
 			t.Errorf("a header further down: %q", x.Missing)
 		}

@@ -52,7 +52,7 @@ type Push struct {
 func (e *Evaluator) Todo(i int) *Todo {
 	t := &Todo{}
 	r := e.Row(i)
-	if r.Kind != MachineRow {
+	if r == nil || r.Kind != MachineRow {
 		t.Missing = words.TodoNoCoupling.String()
 		return t
 	}

@@ -353,8 +353,7 @@ func (t *train) lay() {
 			again = true
 		}
 	}
-	if slices.Contains(t.sign, 0) {
-		k := slices.Index(t.sign, 0)
+	if k := slices.Index(t.sign, 0); k >= 0 {
 		t.fail(k, job.ColTrain, words.ProblemTrainApart, t.row(k).Name)
 	} else if len(t.members) != n+1 {
 		t.fail(0, job.ColTrain, words.ProblemTrainRing)
