@@ -42,6 +42,7 @@ import (
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 	"shimsheet/internal/workbook"
 )
 
@@ -286,7 +287,7 @@ func (s *sources) load() (*job.Job, []job.Problem, error) {
 		return nil, nil, err
 	}
 	for _, p := range problems { // what was said of the file already is not said again
-		if !slices.ContainsFunc(all, func(o job.Problem) bool { return p.Col < 0 && o.Text == p.Text && o.Sheet == p.Sheet }) {
+		if !slices.ContainsFunc(all, func(o job.Problem) bool { return p.Col < 0 && o.Text.Same(p.Text) && o.Sheet == p.Sheet }) {
 			all = append(all, p)
 		}
 	}
@@ -541,7 +542,7 @@ func writeProblems(w io.Writer, problems []job.Problem, file string) (failed boo
 		case job.Note:
 			continue
 		case job.Warning:
-			p.Text = "warning: " + p.Text
+			p.Text = words.Plain("warning: " + p.Text.String())
 		default:
 			failed = true
 		}

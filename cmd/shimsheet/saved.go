@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // maxSaved is the largest saved job or page that is read, in bytes.
@@ -24,7 +25,7 @@ func loadSaved(file string) (*job.Job, []job.Problem, error) {
 	}
 	var problems []job.Problem
 	warn := func(of, text string) {
-		problems = append(problems, job.Problem{File: file, Sheet: of, Text: text, Severity: job.Warning})
+		problems = append(problems, job.Problem{File: file, Sheet: of, Text: words.Plain(text), Severity: job.Warning})
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	if ext := strings.ToLower(filepath.Ext(file)); ext == ".html" || ext == ".htm" {

@@ -33,7 +33,7 @@ func sameResult(a, b *Result) string {
 	}
 	for i := range a.Problems {
 		p, q := &a.Problems[i], &b.Problems[i]
-		if p.Text != q.Text || p.Column != q.Column || p.Severity != q.Severity || p.Hint != q.Hint {
+		if !p.Text.Same(q.Text) || p.Column != q.Column || p.Severity != q.Severity || !p.Hint.Same(q.Hint) {
 			return fmt.Sprintf("problem %v, not %v", p, q)
 		}
 	}
@@ -441,7 +441,7 @@ func TestBoltClasses(t *testing.T) {
 	for _, w := range [][3]string{{"M16", "8", "grade 8 does not go with M16"}, {"M16", "grade 5", "does not go with M16"}, {"3/4-10", "8.8", "does not go with 3/4-10"}, {"3/4-10", "--5", "--5"}, {"M16", "-10.9", "-10.9"},
 		{"M16", "88", "88"}, {"M16", "6.8", "6.8"}, {"M42", "8.8", "8.8 ends at 39 mm (ISO 898-1)"}, {"1 3/4-5", "grade 5", "such as ASTM A449"}, {"M30", "A4-80", "A4-80 ends at 24 mm"}} {
 		r := row(w[0], w[1])
-		if r.OK() || r.Texts[0] != "" || !strings.Contains(r.Problems[0].Text, w[2]) {
+		if r.OK() || r.Texts[0] != "" || !strings.Contains(r.Problems[0].Text.String(), w[2]) {
 			t.Errorf("%s %s: %q %v", w[0], w[1], r.Texts, r.Problems)
 		}
 	}
@@ -512,7 +512,7 @@ func TestNonsense(t *testing.T) {
 	// 1801 r/min at 60 Hz: 2 poles would slip by half.
 	speed := Find("speed")
 	r := speed.Row([]string{"60 Hz", "", "1801 rpm"}, Settings{})
-	if r.OK() || r.Texts[0] != "" || !strings.Contains(r.Problems[0].Text, "with 2 poles the slip would be 50 %") {
+	if r.OK() || r.Texts[0] != "" || !strings.Contains(r.Problems[0].Text.String(), "with 2 poles the slip would be 50 %") {
 		t.Errorf("%q %v", r.Texts, r.Problems)
 	}
 	if r := speed.Row([]string{"60 Hz", "2", "1801 rpm"}, Settings{}); !r.OK() || len(r.Problems) != 1 || r.Problems[0].Severity != job.Warning {

@@ -33,7 +33,7 @@ func TestGrowthByMeans(t *testing.T) {
 		{[]string{"20 in", "", "cheese", "", "70 °F", "200 °F"}, "not in the table"},
 	} {
 		r := c.Row(bad.cells, set)
-		if r.OK() || !math.IsNaN(r.Numbers[0]) || !strings.Contains(r.Problems[0].Text, bad.want) {
+		if r.OK() || !math.IsNaN(r.Numbers[0]) || !strings.Contains(r.Problems[0].Text.String(), bad.want) {
 			t.Errorf("%v: %v %v", bad.cells, r.Problems, r.Numbers)
 		}
 	}

@@ -62,7 +62,7 @@ func TestNothingWithoutAReason(t *testing.T) {
 				named := false
 				for i := range r.Problems {
 					p := &r.Problems[i]
-					named = named || p.Severity == job.Error && (p.Column == c.Inputs[a].Title || strings.Contains(p.Text, "x?y"))
+					named = named || p.Severity == job.Error && (p.Column == c.Inputs[a].Title || strings.Contains(p.Text.String(), "x?y"))
 				}
 				if !named {
 					t.Errorf("%s: x?y in %s is passed over: %v, %v", c.Key, c.Inputs[a].Title, r.Texts, r.Problems)

@@ -8,6 +8,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // An extraUnit is a unit of a quantity that occurs in calculators only. base = num·v/den, both exact as a float64.
@@ -489,7 +490,7 @@ func (r *run) hintFor(i int) string {
 }
 
 func (r *run) problem(sev job.Severity, i int, text, hint string) {
-	p := job.Problem{Severity: sev, Sheet: r.where, Text: text, Hint: hint, Col: -1}
+	p := job.Problem{Severity: sev, Sheet: r.where, Text: words.Plain(text), Hint: words.Plain(hint), Col: -1}
 	if i >= 0 {
 		p.Column, p.Col = r.c.Inputs[i].Title, r.cols[i]
 	}
@@ -637,7 +638,7 @@ func newBatch(c *Calculator, t *job.Table, set Settings) *Batch {
 		}
 		if width > len(c.Inputs) {
 			b.Problems = append(b.Problems, job.Problem{Severity: job.Note, File: t.File, Sheet: where,
-				Text: message(calcTooWide, strconv.Itoa(len(c.Inputs))), Hint: calcHintHeader, Col: len(c.Inputs)})
+				Text: words.Plain(message(calcTooWide, strconv.Itoa(len(c.Inputs)))), Hint: words.Plain(calcHintHeader), Col: len(c.Inputs)})
 		}
 	}
 	b.Table = &job.Table{Name: t.Name, File: t.File, Title: b.Title, Header: b.Header, Rows: rows, FirstRow: first}
@@ -660,14 +661,14 @@ func newBatch(c *Calculator, t *job.Table, set Settings) *Batch {
 				cells[in] = row[k]
 			} else if strings.TrimSpace(cells[in]) != strings.TrimSpace(row[k]) {
 				more = append(more, job.Problem{Severity: job.Error, Sheet: where, Column: c.Inputs[in].Title,
-					Text: message(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k])), Hint: job.HintTwoValues, Col: k})
+					Text: words.Plain(message(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k]))), Hint: words.Plain(job.HintTwoValues), Col: k})
 				cells[in] = ""
 			}
 		}
 		if head >= 0 && slices.EqualFunc(row, b.Header, job.SameSpelling) {
 			b.Rows[i] = c.noResult()
 			b.Rows[i].Blank = true
-			b.Rows[i].Problems = []job.Problem{{Severity: job.Note, Sheet: where, Text: job.MsgHeaderAgain, Col: -1}}
+			b.Rows[i].Problems = []job.Problem{{Severity: job.Note, Sheet: where, Text: words.Plain(job.MsgHeaderAgain), Col: -1}}
 		} else if filled(row) == 0 {
 			b.Rows[i] = c.noResult()
 			b.Rows[i].Blank = true
@@ -694,7 +695,7 @@ func filled(row []string) int {
 }
 
 func (b *Batch) report(sev job.Severity, file, where string, row, k int, text, hint string) {
-	b.Problems = append(b.Problems, job.Problem{Severity: sev, File: file, Sheet: where, Row: row, Column: strings.TrimSpace(b.Header[k]), Text: text, Hint: hint, Col: k})
+	b.Problems = append(b.Problems, job.Problem{Severity: sev, File: file, Sheet: where, Row: row, Column: strings.TrimSpace(b.Header[k]), Text: words.Plain(text), Hint: words.Plain(hint), Col: k})
 }
 
 // bindHeader finds the input of each header cell.
@@ -737,7 +738,7 @@ func (r *run) bindHeader(b *Batch, row int, file string, second map[int]int) {
 	for i := range c.Inputs {
 		if in := &c.Inputs[i]; in.Required && r.cols[i] < 0 && (i >= len(r.set.Common) || job.Blank(r.set.Common[i])) {
 			b.Problems = append(b.Problems, job.Problem{Severity: job.Error, File: file, Sheet: r.where, Row: row, Column: in.Title,
-				Text: message(calcMissing, in.Title), Hint: calcHintColumn, Col: -1})
+				Text: words.Plain(message(calcMissing, in.Title)), Hint: words.Plain(calcHintColumn), Col: -1})
 		}
 	}
 }
@@ -866,12 +867,12 @@ func (b *Batch) resultRow(i int) []string {
 		if k > 0 {
 			s += "; "
 		}
-		if p.Column != "" && !strings.Contains(p.Text, p.Column) {
+		if p.Column != "" && !strings.Contains(p.Text.String(), p.Column) {
 			s += p.Column + ": "
 		}
-		s += p.Text
-		if p.Hint != "" {
-			s += job.MsgHintOpen + p.Hint + ")"
+		s += p.Text.String()
+		if !p.Hint.Empty() {
+			s += job.MsgHintOpen + p.Hint.String() + ")"
 		}
 	}
 	return append(out, s)

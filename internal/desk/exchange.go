@@ -149,7 +149,7 @@ func opTake(d *Desk, _ *arguments) raw {
 func (d *Desk) noticed() []screens.Problem {
 	list := []screens.Problem{}
 	for _, p := range d.notices {
-		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: "As read: " + p.Sheet, Text: p.Text, Hint: p.Hint}
+		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: "As read: " + p.Sheet, Text: p.Text.String(), Hint: p.Hint.String()}
 		if k, row, ok := d.place(p); ok {
 			out.Sheet = slices.Index(kinds[:], k)
 			if row < len(d.job.Table(k).Rows) {

@@ -79,7 +79,7 @@ func keyOf(k job.SheetKind, name string) string {
 
 // onSheet is a problem with its place, on a sheet that is not that of the machines.
 func (d *Desk) onSheet(p *job.Problem, k job.SheetKind, row int) screens.Problem {
-	out := screens.Problem{Place: screens.Place{Sheet: slices.Index(kinds[:], k), Row: row, Col: d.grids[k].Shown(p.Col)}, Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
+	out := screens.Problem{Place: screens.Place{Sheet: slices.Index(kinds[:], k), Row: row, Col: d.grids[k].Shown(p.Col)}, Severity: p.Severity, Where: p.Sheet, Text: p.Text.String(), Hint: p.Hint.String()}
 	if p.Row > 0 {
 		out.Where += " row " + strconv.Itoa(p.Row)
 	}

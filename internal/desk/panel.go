@@ -31,7 +31,7 @@ func opInfo(d *Desk, in *arguments) raw {
 				out.text("help", info.Help).texts("choices", info.Choices)
 			}
 			if pr := d.cellProblem(row, c); pr != nil {
-				out.text("severity", pr.Severity.String()).text("problem", pr.Text).text("hint", pr.Hint)
+				out.text("severity", pr.Severity.String()).text("problem", pr.Text.String()).text("hint", pr.Hint.String())
 			}
 			if d.kind == job.MachinesSheet {
 				out.text("meaning", d.ev.Meaning(row, c))

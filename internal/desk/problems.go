@@ -14,7 +14,7 @@ func (d *Desk) rowProblem(row int, p *job.Problem) screens.Problem {
 	if k, at, ok := d.place(*p); ok && k != job.MachinesSheet {
 		return d.onSheet(p, k, at)
 	}
-	out := screens.Problem{Place: screens.Place{Sheet: 0, Row: row, Col: p.Col}, Severity: p.Severity, Text: p.Text, Hint: p.Hint}
+	out := screens.Problem{Place: screens.Place{Sheet: 0, Row: row, Col: p.Col}, Severity: p.Severity, Text: p.Text.String(), Hint: p.Hint.String()}
 	out.Where = fmt.Sprintf("%s row %d", job.MachinesSheet, p.Row)
 	if r := d.ev.Row(row); r != nil && r.Name != "" {
 		out.Where = fmt.Sprintf("%s (row %d)", r.Name, p.Row)
@@ -32,7 +32,7 @@ const mostProblems = 500
 func (d *Desk) problems() (list []screens.Problem, total int) {
 	list = d.noticed()
 	for _, p := range d.ev.Problems() {
-		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: p.Sheet, Text: p.Text, Hint: p.Hint}
+		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: p.Sheet, Text: p.Text.String(), Hint: p.Hint.String()}
 		if k, row, ok := d.place(p); ok {
 			out.Sheet, out.Row = slices.Index(kinds[:], k), row
 			out.Col = p.Col

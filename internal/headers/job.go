@@ -5,6 +5,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // OfJob reads headers in somebody's own words as the Job sheet says, and tells of the columns that stay unread which known one they look like.
@@ -47,7 +48,7 @@ func ofShape(k job.SheetKind, t *job.Table, before []sheet.OwnHeader) (job.Probl
 		name = k.String()
 	}
 	t.Title, t.Header, t.Rows = rows, nil, nil
-	return job.Problem{Severity: job.Error, File: t.File, Sheet: name, Col: -1, Text: shape.Sentence(), Hint: HintShape(straight)}, true
+	return job.Problem{Severity: job.Error, File: t.File, Sheet: name, Col: -1, Text: words.Plain(shape.Sentence()), Hint: words.Plain(HintShape(straight))}, true
 }
 
 // WholeRows are the rows of a table with its header and what stands above it.

@@ -7,6 +7,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // Lacks says why the first rows of a list cannot be worked out as its header stands, with all else as in the job: what the first such row says;
@@ -29,10 +30,10 @@ func Lacks(j *job.Job, kind job.SheetKind, header []string, rows [][]string) str
 	for i := range e.Len() {
 		if r := e.Row(i); r.Kind == sheet.MachineRow && (!r.HasLine() || r.Verdict == calc.NotJudged || r.Front < 0) {
 			why := r.Why
-			if why == "" {
-				why = "the row cannot be judged"
+			if why.Empty() {
+				why = words.Plain("the row cannot be judged")
 			}
-			return r.Name + ": " + strings.TrimRight(why, ".")
+			return r.Name + ": " + strings.TrimRight(why.String(), ".")
 		}
 	}
 	return ""

@@ -7,6 +7,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // mostNamed is how many columns that are not read are named in one line.
@@ -55,16 +56,16 @@ func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 		}
 		o := sheet.OwnHeader{Kind: kind, Header: numbered(t.Header)[c.Col], Means: means}.Row()
 		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Column: c.Header, Col: c.Col,
-			Text: fmt.Sprintf("the column is kept and not read; it looks like %s (%s)", strings.Join(names, " or "), c.Why),
-			Hint: fmt.Sprintf("if it is that, name it so, or write a row `%s` with the value `%s` on the Job sheet", o[0], o[1])})
+			Text: words.Plain(fmt.Sprintf("the column is kept and not read; it looks like %s (%s)", strings.Join(names, " or "), c.Why)),
+			Hint: words.Plain(fmt.Sprintf("if it is that, name it so, or write a row `%s` with the value `%s` on the Job sheet", o[0], o[1]))})
 	}
 	if len(own) > 0 {
 		text := "these columns are kept and not read: " + strings.Join(own[:min(len(own), mostNamed)], ", ")
 		if n := len(own) - mostNamed; n > 0 {
 			text += fmt.Sprintf(" and %d more", n)
 		}
-		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Col: -1, Text: text,
-			Hint: "a column that was meant to count wants a name that is known: every name is in the printed reference"})
+		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Col: -1, Text: words.Plain(text),
+			Hint: words.Plain("a column that was meant to count wants a name that is known: every name is in the printed reference")})
 	}
 	return out
 }

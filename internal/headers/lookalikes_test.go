@@ -16,10 +16,10 @@ func TestEveryColumnLeftIsNamed(t *testing.T) {
 	for _, p := range LookAlikes(job.MachinesSheet, table) {
 		if p.Column != "" {
 			told[p.Column] = true
-		} else if p.Severity != job.Warning || !strings.HasPrefix(p.Text, "these columns are kept and not read: ") {
+		} else if p.Severity != job.Warning || !strings.HasPrefix(p.Text.String(), "these columns are kept and not read: ") {
 			t.Errorf("%+v", p)
 		} else {
-			for _, n := range strings.Split(strings.ReplaceAll(strings.TrimPrefix(p.Text, "these columns are kept and not read: "), ", which", "; which"), ", ") {
+			for _, n := range strings.Split(strings.ReplaceAll(strings.TrimPrefix(p.Text.String(), "these columns are kept and not read: "), ", which", "; which"), ", ") {
 				told[strings.ReplaceAll(n, "; which", ", which")] = true
 			}
 		}

@@ -160,7 +160,7 @@ func TestStraightKeepsEveryText(t *testing.T) {
 	j := job.NewJob()
 	j.Machines = &job.Table{Header: list[0], Rows: list[1:], FirstRow: 2}
 	told := OfJob(j)
-	if len(told) != 1 || told[0].Severity != job.Error || !strings.Contains(told[0].Text, "one dial a row") || len(j.Machines.Title) != 5 || len(j.Machines.Rows) != 0 {
+	if len(told) != 1 || told[0].Severity != job.Error || !strings.Contains(told[0].Text.String(), "one dial a row") || len(j.Machines.Title) != 5 || len(j.Machines.Rows) != 0 {
 		t.Errorf("%+v, of which stays %+v", told, j.Machines)
 	}
 }

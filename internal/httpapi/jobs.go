@@ -166,7 +166,7 @@ func badSettings(t *job.Table) *problem {
 	e := sheet.NewEvaluator(&job.Job{Machines: &job.Table{}, Settings: t})
 	for _, p := range e.Problems() {
 		if p.Severity == job.Error || p.Severity == job.Warning && p.Sheet == job.SettingsSheet.String() {
-			return failure(kindParameter, p.Column+": "+p.Text, p.Hint)
+			return failure(kindParameter, p.Column+": "+p.Text.String(), p.Hint.String())
 		}
 	}
 	return nil
@@ -499,7 +499,7 @@ func linesOf(w io.Writer, x *result) error {
 		var list []placed
 		for i := range x.told {
 			p := &x.told[i]
-			list = append(list, placed{p.Severity.String(), p.Sheet, p.Row, p.Column, p.Text, p.Hint})
+			list = append(list, placed{p.Severity.String(), p.Sheet, p.Row, p.Column, p.Text.String(), p.Hint.String()})
 		}
 		line, err := json.Marshal(map[string]any{"problems": list})
 		if err != nil {

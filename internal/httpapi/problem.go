@@ -79,7 +79,7 @@ func unreadable(detail, hint string, found []job.Problem) *problem {
 	p := failure(kindUnreadable, detail, hint)
 	for i := range found {
 		f := &found[i]
-		if p.Problems = append(p.Problems, placed{f.Severity.String(), f.Sheet, f.Row, f.Column, f.Text, f.Hint}); len(p.Problems) == 20 {
+		if p.Problems = append(p.Problems, placed{f.Severity.String(), f.Sheet, f.Row, f.Column, f.Text.String(), f.Hint.String()}); len(p.Problems) == 20 {
 			break
 		}
 	}

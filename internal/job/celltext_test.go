@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // What one cell says, and what it refuses. Factors are those of the SI and of the inch (ISO 1000; the inch is 25.4 mm since 1959): 1 mil is 0.0254 mm, 1 °F is (t − 32) · 5/9 °C. What is refused can
@@ -193,9 +194,9 @@ func TestProblemLine(t *testing.T) {
 		p    Problem
 		want string
 	}{
-		{Problem{File: "a.csv", Sheet: "Machines", Row: 12, Column: "Speed", Text: "wrong", Hint: "right"}, "a.csv: Machines row 12, Speed: wrong (hint: right)"},
-		{Problem{Sheet: "Machines", Row: 1, Column: "Speed", Text: "Speed is missing"}, "Machines row 1, Speed: missing"}, {Problem{Text: "Speed is missing"}, "Speed is missing"},
-		{Problem{Sheet: "Stock", Text: "a\nb\tc\rd"}, "Stock: a b c d"}, {Problem{Row: 3, Text: "x"}, " row 3: x"}, {Problem{Column: "Speed", Text: "x"}, ", Speed: x"},
+		{Problem{File: "a.csv", Sheet: "Machines", Row: 12, Column: "Speed", Text: words.Plain("wrong"), Hint: words.Plain("right")}, "a.csv: Machines row 12, Speed: wrong (hint: right)"},
+		{Problem{Sheet: "Machines", Row: 1, Column: "Speed", Text: words.Plain("Speed is missing")}, "Machines row 1, Speed: missing"}, {Problem{Text: words.Plain("Speed is missing")}, "Speed is missing"},
+		{Problem{Sheet: "Stock", Text: words.Plain("a\nb\tc\rd")}, "Stock: a b c d"}, {Problem{Row: 3, Text: words.Plain("x")}, " row 3: x"}, {Problem{Column: "Speed", Text: words.Plain("x")}, ", Speed: x"},
 	} {
 		if got := c.p.String(); got != c.want || c.p.Error() != c.want {
 			t.Errorf("%q, want %q", got, c.want)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"shimsheet/internal/words"
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -38,7 +39,7 @@ func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error
 	t := &Table{Name: name, FirstRow: 1}
 	var problems []Problem
 	warn := func(row int, text, hint string) {
-		problems = append(problems, Problem{Severity: Warning, Sheet: name, Row: row, Text: text, Hint: hint, Col: -1})
+		problems = append(problems, Problem{Severity: Warning, Sheet: name, Row: row, Text: words.Plain(text), Hint: words.Plain(hint), Col: -1})
 	}
 	text, guessed, err := decodeText(data)
 	if err != nil {

@@ -226,7 +226,7 @@ func TestSeparators(t *testing.T) {
 		t.Errorf("%q, %v, %v", tab.Rows, problems, err)
 	}
 	_, problems, _ = ReadDelimited("x", []byte("sep=,\na,b\nc,\"d\n"), 0)
-	if len(problems) != 1 || problems[0].Row != 3 || !strings.Contains(problems[0].Text, "never closed") || problems[0].Hint == "" {
+	if len(problems) != 1 || problems[0].Row != 3 || !strings.Contains(problems[0].Text.String(), "never closed") || problems[0].Hint.Empty() {
 		t.Errorf("%v", problems)
 	}
 }

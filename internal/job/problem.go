@@ -3,6 +3,9 @@ package job
 import (
 	"fmt"
 	"strconv"
+	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // A Severity says what a problem does to its row.
@@ -22,11 +25,11 @@ func (s Severity) String() string { return [...]string{"note", "warning", "error
 type Problem struct {
 	Severity    Severity
 	File, Sheet string
-	Row         int    // 1-based in the source; 0: the whole sheet
-	Column      string // name of the column, "" none
-	Text        string // the cause
-	Hint        string // what would be right, "" nothing to say
-	Col         int    // index of the cell's column in the table, -1 none
+	Row         int          // 1-based in the source; 0: the whole sheet
+	Column      string       // name of the column, "" none
+	Text        words.Phrase // the cause
+	Hint        words.Phrase // what would be right; nothing is said where there is nothing to say
+	Col         int          // index of the cell's column in the table, -1 none
 }
 
 // String is the problem on one line: position, cause, hint.
@@ -48,13 +51,13 @@ func (p *Problem) String() string {
 	if len(b) > 0 {
 		b = append(b, ": "...)
 	}
-	if p.Column != "" && p.Text == fmt.Sprintf(MsgMissing, p.Column) {
+	if text := p.Text.String(); p.Column != "" && text == fmt.Sprintf(MsgMissing, p.Column) {
 		b = append(b, msgMissingShort...) // the column is named already
 	} else {
-		b = append(b, p.Text...)
+		b = append(b, text...)
 	}
-	if p.Hint != "" {
-		b = append(append(append(b, MsgHintOpen...), p.Hint...), ')')
+	if !p.Hint.Empty() {
+		b = append(append(append(b, MsgHintOpen...), p.Hint.String()...), ')')
 	}
 	for i, c := range b {
 		if c == '\n' || c == '\r' || c == '\t' {
@@ -62,6 +65,29 @@ func (p *Problem) String() string {
 		}
 	}
 	return string(b)
+}
+
+// Reason is the cause with its column before it, unless it names that itself.
+func (p *Problem) Reason() words.Phrase {
+	if p.Column == "" {
+		return p.Text
+	}
+	return words.SentenceAsItIs.With(named{p.Column, p.Text})
+}
+
+// named is what is said of a column.
+type named struct {
+	column string
+	text   words.Phrase
+}
+
+// String names the column where the text does not.
+func (n named) String() string {
+	text := n.text.String()
+	if strings.Contains(text, n.column) {
+		return text
+	}
+	return n.column + ": " + text
 }
 
 // Error makes a Problem an error.

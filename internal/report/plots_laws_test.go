@@ -175,7 +175,7 @@ func TestHintsBelowSweeps(t *testing.T) {
 		}
 		for _, h := range ev.Row(i).Hints {
 			hints++
-			if one := strings.Join(strings.Fields(h), " "); !strings.Contains(said(list), one) || !strings.Contains(list[2].text, h+". ") {
+			if one := strings.Join(strings.Fields(h.String()), " "); !strings.Contains(said(list), one) || !strings.Contains(list[2].text, h.String()+". ") {
 				t.Errorf("%s: %q is not below the readings, or not in %q", ev.Row(i).Name, h, list[2].text)
 			}
 		}

@@ -50,7 +50,7 @@ func rowsJob(t *testing.T, lists sheets) *sheet.Evaluator {
 	ev := jobWith(t, texts)
 	ev.Count()
 	for _, p := range ev.Problems() {
-		if strings.Contains(p.Text, "unknown") || strings.Contains(p.Text, "no column") {
+		if strings.Contains(p.Text.String(), "unknown") || strings.Contains(p.Text.String(), "no column") {
 			t.Fatalf("%v", p)
 		}
 	}

@@ -37,8 +37,8 @@ func sweeps(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 		desc += words + " "
 	}
 	for _, h := range r.Hints {
-		y = d.wrapped(fontText, 10, y+6, d.w-20, h)
-		desc += h + ". "
+		y = d.wrapped(fontText, 10, y+6, d.w-20, h.String())
+		desc += h.String() + ". "
 	}
 	return d.finish(dst, y+4, title, desc)
 }

@@ -98,7 +98,7 @@ func (j *Rows) members(r *sheet.RowResult) {
 	j.problems(r.Problems)
 	j.open(`,"hints":`, '[')
 	for _, h := range r.Hints {
-		j.str("", h)
+		j.str("", h.String())
 	}
 	j.shut(']')
 }

@@ -170,9 +170,9 @@ func (j *writer) problem(p *job.Problem) {
 	if p.Column != "" {
 		j.str(`,"column":`, p.Column)
 	}
-	j.str(`,"text":`, p.Text)
-	if p.Hint != "" {
-		j.str(`,"hint":`, p.Hint)
+	j.str(`,"text":`, p.Text.String())
+	if !p.Hint.Empty() {
+		j.str(`,"hint":`, p.Hint.String())
 	}
 	j.shut('}')
 }

@@ -363,8 +363,8 @@ func calcProblem(p *job.Problem) HTML {
 
 // problemWords is a problem with its hint.
 func problemWords(p *job.Problem) string {
-	if p.Hint == "" {
-		return p.Text
+	if p.Hint.Empty() {
+		return p.Text.String()
 	}
-	return p.Text + "; " + p.Hint
+	return p.Text.String() + "; " + p.Hint.String()
 }

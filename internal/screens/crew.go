@@ -294,10 +294,10 @@ func (s *Crew) changed(yes bool) {
 
 // brief is what is wrong with a cell, with what helps where that is short.
 func brief(p *job.Problem) string {
-	if len(p.Hint) > 100 {
-		return p.Text
+	if len(p.Hint.String()) > 100 {
+		return p.Text.String()
 	}
-	return (&Problem{Text: p.Text, Hint: p.Hint}).words()
+	return (&Problem{Text: p.Text.String(), Hint: p.Hint.String()}).words()
 }
 
 // enter takes the field and goes on: to the next empty one, to the next, to one that was left out, and at last to what it comes to; or back by one.

@@ -201,7 +201,7 @@ func (s *OpenFile) Taking() (t Taking, ok bool) {
 	}
 	t = Taking{Name: s.name, Only: s.only(), Rows: p.Rows[0], Learnt: p.Learnt}
 	for _, n := range p.Notices {
-		x := job.Problem{Sheet: n.Sheet, Row: n.Row, Column: n.Column, Col: n.Col, Text: n.Text, Hint: n.Hint, Severity: job.Note}
+		x := job.Problem{Sheet: n.Sheet, Row: n.Row, Column: n.Column, Col: n.Col, Text: words.Plain(n.Text), Hint: words.Plain(n.Hint), Severity: job.Note}
 		for v := job.Note; v <= job.Error; v++ {
 			if v.String() == n.Severity {
 				x.Severity = v

@@ -47,11 +47,11 @@ func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
 		g.Diameter = d
 	}
 	if Known(g.Angle) && math.IsNaN(g.Diameter) && Known(g.Found) {
-		e.problem(r, job.Warning, job.ColFaceDiameter, words.ProblemGapNoCircle.String(), words.HintGapNoCircle.String())
+		e.problem(r, job.Warning, job.ColFaceDiameter, words.ProblemGapNoCircle.With(), words.HintGapNoCircle.With())
 		g.Found = nan
 	}
 	if g.Mark > g.Float {
-		e.problem(r, job.Warning, job.ColRunningMark, words.ProblemMarkPast.Say(e.thick(g.Mark), e.thick(g.Float)), words.HintMarkPast.String())
+		e.problem(r, job.Warning, job.ColRunningMark, words.ProblemMarkPast.With(e.thick(g.Mark), e.thick(g.Float)), words.HintMarkPast.With())
 		g.Mark = nan
 	}
 	from, to := r.Calc.Line, r.Wanted

@@ -152,7 +152,7 @@ func (e *Evaluator) readChecks() {
 func (e *Evaluator) checkRow(l *lines) Check {
 	c := Check{Row: l.src(), Name: l.text(job.ChecksCheck), Value: nan, Limit: nan, Text: l.text(job.ChecksValue), Source: l.text(job.ChecksSource), By: l.text(job.ChecksBy), When: l.text(job.ChecksWhen)}
 	if c.Name == "" {
-		l.missing(job.ChecksCheck, words.HintCheckName.String())
+		l.missing(job.ChecksCheck, words.HintCheckName.With())
 		return c
 	}
 	kind := units.Number
@@ -168,7 +168,7 @@ func (e *Evaluator) checkRow(l *lines) Check {
 		return c
 	}
 	if Known(c.Value) && Known(c.Limit) && c.Kind != limitKind {
-		l.fail(job.ChecksLimit, words.ProblemCheckKinds.Say(job.Quote(l.cell(job.ChecksValue)), job.Quote(l.cell(job.ChecksLimit))), words.HintCheckKinds.String())
+		l.fail(job.ChecksLimit, words.ProblemCheckKinds.With(job.Quote(l.cell(job.ChecksValue)), job.Quote(l.cell(job.ChecksLimit))), words.HintCheckKinds.With())
 		return c
 	}
 	if math.IsNaN(c.Limit) && c.kind != nil && Known(c.kind.limit) {
@@ -234,7 +234,7 @@ func (e *Evaluator) checkNumber(l *lines, id job.ColumnID, kind units.Kind, know
 		}
 	}
 	if err != nil {
-		l.fail(id, err.Msg, err.Hint)
+		l.fail(id, words.Plain(err.Msg), words.Plain(err.Hint))
 		return nan, kind
 	}
 	return v.Base, kind

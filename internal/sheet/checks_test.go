@@ -185,7 +185,7 @@ func TestPairRooms(t *testing.T) {
 	says(t, r, job.Warning, "both front feet have to go 0.25 mm down", "room for 0.1 mm")
 	n := 0
 	for _, p := range r.Problems {
-		if strings.Contains(p.Text, "have to go") {
+		if strings.Contains(p.Text.String(), "have to go") {
 			n++
 		}
 	}

@@ -464,8 +464,8 @@ func TestRunTells(t *testing.T) {
 	if n := len(e.blocks[len(e.blocks)-1]); n != 600%blockRows {
 		t.Errorf("room for %d rows in the last block", n)
 	}
-	e.Tell([]job.Problem{{Text: "read so"}})
-	if p := e.Problems(); len(p) == 0 || p[0].Text != "read so" {
+	e.Tell([]job.Problem{{Text: words.Plain("read so")}})
+	if p := e.Problems(); len(p) == 0 || p[0].Text.String() != "read so" {
 		t.Error(p)
 	}
 	ctx, stop := context.WithCancel(context.Background())
@@ -581,7 +581,7 @@ func TestFeedRows(t *testing.T) {
 	}
 	// Asked about: long brackets without a sag.
 	r, _ = row(14, "Machine=P-9", "Coupling to stationary plane=#700", "Coupling to movable plane=#500", "Movable rim 12=#0", "Movable rim 3=#0", "Movable rim 6=#0", "Movable rim 9=#0", "Stationary rim 12=#0", "Stationary rim 3=#0", "Stationary rim 6=#0", "Stationary rim 9=#0")
-	if q := f.Questions(r); len(q) != 1 || q[0].Sheet != "List" || q[0].File != "a.csv" || !strings.Contains(q[0].Text, "1200 mm") {
+	if q := f.Questions(r); len(q) != 1 || q[0].Sheet != "List" || q[0].File != "a.csv" || !strings.Contains(q[0].Text.String(), "1200 mm") {
 		t.Errorf("%+v", q)
 	}
 	if r, _ = row(15, append([]string{"Machine=P-2"}, given...)...); f.Questions(r) != nil {

@@ -71,7 +71,7 @@ func TestOddNumbersOfRowsWorkedOut(t *testing.T) {
 	told := func(e *Evaluator) string {
 		for _, p := range e.Problems() {
 			if p.Column == "Coupling to front feet" && p.Severity == job.Warning {
-				return p.Text
+				return p.Text.String()
 			}
 		}
 		return ""

@@ -325,7 +325,7 @@ func TestRoundsWithheld(t *testing.T) {
 	} {
 		e := workText(t, plus(roundsText, c.lines...)...)
 		r := e.Row(0)
-		if (r.Verdict == calc.NotJudged) != (c.why != "") || r.Why != c.why || r.AfterVerdict == calc.NotJudged && c.why == "" && r.Calc.HasAfter {
+		if (r.Verdict == calc.NotJudged) != (c.why != "") || r.Why.String() != c.why || r.AfterVerdict == calc.NotJudged && c.why == "" && r.Calc.HasAfter {
 			t.Errorf("%v: %v, %s", c.lines, r.Verdict, r.Why)
 		}
 		for _, w := range strings.Split(c.why, "; ") {
@@ -360,7 +360,7 @@ func TestPacksOfRounds(t *testing.T) {
 		e := workText(t, plus(plus(roundsText, feet...), "Rounds: Machine=pump | Round=found"+rims(calc.Line{DV: 0.5}), "Rounds: Machine=pump | Round=1"+rims(calc.Line{DV: 0.3})+" | Packs in place="+c.text)...)
 		r := e.Row(0)
 		if c.want == "" {
-			if r.Verdict != calc.NotJudged || r.Why != c.why {
+			if r.Verdict != calc.NotJudged || r.Why.String() != c.why {
 				t.Errorf("%q: %v, %s", c.text, r.Verdict, r.Why)
 			}
 			continue

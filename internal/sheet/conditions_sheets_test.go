@@ -78,7 +78,7 @@ func TestHeadersOfMachines(t *testing.T) {
 		tab.Header, tab.Rows, tab.FirstRow = tab.Rows[0], tab.Rows[1:], 2
 		j.Machines = tab
 		e := work(t, j)
-		if p := e.Problems(); len(p) != 1 || p[0].Severity != job.Error || !strings.Contains(p[0].Text, want) {
+		if p := e.Problems(); len(p) != 1 || p[0].Severity != job.Error || !strings.Contains(p[0].Text.String(), want) {
 			t.Errorf("%q: %v", csv, p)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A decimal comma beyond doubt, and what may be a list, thousands or nothing.
@@ -267,7 +268,7 @@ func TestWholeList(t *testing.T) {
 			t.Errorf("column %d: %q", col, got)
 		}
 	}
-	r := &RowResult{Problems: []job.Problem{{Severity: job.Note, Col: 1, Text: "a"}, {Severity: job.Warning, Col: 1, Text: "b"}, {Severity: job.Error, Col: 2, Text: "c"}, {Severity: job.Warning, Col: 1, Text: "d"}}}
+	r := &RowResult{Problems: []job.Problem{{Severity: job.Note, Col: 1, Text: words.Plain("a")}, {Severity: job.Warning, Col: 1, Text: words.Plain("b")}, {Severity: job.Error, Col: 2, Text: words.Plain("c")}, {Severity: job.Warning, Col: 1, Text: words.Plain("d")}}}
 	if r.Worst() != job.Error || (&RowResult{}).Worst() != job.Note || e.CellProblem(9, 0) != nil || e.CellProblem(-1, 0) != nil {
 		t.Error(r.Worst())
 	}
@@ -275,7 +276,7 @@ func TestWholeList(t *testing.T) {
 	for col, want := range []string{"", "b", "c", ""} {
 		got := ""
 		if p := e.CellProblem(1, col); p != nil {
-			got = p.Text
+			got = p.Text.String()
 		}
 		if got != want {
 			t.Errorf("column %d: %q, want %q", col, got, want)

@@ -131,7 +131,7 @@ func TestStatusIsToldOnce(t *testing.T) {
 	errorsOf := func(r *RowResult) (out []string) {
 		for _, p := range r.Problems {
 			if p.Severity == job.Error {
-				out = append(out, p.Column+": "+p.Text)
+				out = append(out, p.Column+": "+p.Text.String())
 			}
 		}
 		return out
@@ -158,7 +158,7 @@ func TestStatusIsToldOnce(t *testing.T) {
 	// A sweep that does not close: its own column; one of the Readings sheet that has no such column: none, though the list has columns beside.
 	e, r := one(t, change(reverse, "Movable rim 12 again=0.2")...)
 	p := r.Problems[len(r.Problems)-1]
-	if p.Column != "Movable rim" || p.Col != slices.Index(e.job.Machines.Header, "Movable rim 12") || strings.HasPrefix(p.Hint, ";") {
+	if p.Column != "Movable rim" || p.Col != slices.Index(e.job.Machines.Header, "Movable rim 12") || strings.HasPrefix(p.Hint.String(), ";") {
 		t.Errorf("%+v", p)
 	}
 	for f, want := range map[string]bool{"Movable rim": true, "Face": false} {
@@ -175,7 +175,7 @@ func TestStatusIsToldOnce(t *testing.T) {
 			t.Errorf("%s: %v", f, r.Problems)
 			continue
 		}
-		if p := r.Problems[k]; (p.Col >= 0) != want || strings.HasPrefix(p.Hint, ";") {
+		if p := r.Problems[k]; (p.Col >= 0) != want || strings.HasPrefix(p.Hint.String(), ";") {
 			t.Errorf("%s: %+v", f, p)
 		}
 	}
@@ -186,12 +186,14 @@ func TestResultsTypedAreNamed(t *testing.T) {
 	for id := job.ResultOffsetV; id <= job.ResultSlope; id++ {
 		name := id.Info().Name
 		_, r := one(t, "Speed=1480", name+"=0.1")
-		if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return strings.Contains(p.Text+p.Hint, name) }) {
+		if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return strings.Contains(p.Text.String()+p.Hint.String(), name) }) {
 			t.Errorf("%s: %v", name, r.Problems)
 		}
 	}
 	_, r := one(t, "Speed=1480", job.ResultSlope.Info().Name+"= ")
-	if slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return strings.Contains(p.Text+p.Hint, job.ResultSlope.Info().Name) }) {
+	if slices.ContainsFunc(r.Problems, func(p job.Problem) bool {
+		return strings.Contains(p.Text.String()+p.Hint.String(), job.ResultSlope.Info().Name)
+	}) {
 		t.Errorf("%v", r.Problems)
 	}
 }

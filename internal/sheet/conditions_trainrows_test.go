@@ -117,7 +117,7 @@ func TestTrainSheetsTold(t *testing.T) {
 		e := workText(t, plus(trainText, c.lines...)...)
 		var list []job.Problem
 		for _, p := range e.Problems() {
-			if p.Severity > job.Note && !strings.HasPrefix(p.Text, `train "T1" is not judged`) {
+			if p.Severity > job.Note && !strings.HasPrefix(p.Text.String(), `train "T1" is not judged`) {
 				list = append(list, p)
 			}
 		}

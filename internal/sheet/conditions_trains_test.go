@@ -135,12 +135,12 @@ func TestTrainConditions(t *testing.T) {
 			t.Errorf("%v: %s: %s", c.lines, p.Status, p.Why)
 		}
 		for _, x := range e.Problems() {
-			text, train := strings.CutPrefix(x.Text, `train "T1" is not judged: `)
+			text, train := strings.CutPrefix(x.Text.String(), `train "T1" is not judged: `)
 			if !train {
 				continue
 			}
 			told = append(told, fmt.Sprintf("%d %s: %s", x.Row, x.Column, text))
-			if x.Severity != job.Error || x.Sheet != "Machines" || x.Col != e.column(columnNamed(x.Column)) || x.Hint != "the rows of a train are couplings in one line, each with Stationary, readings and distances" {
+			if x.Severity != job.Error || x.Sheet != "Machines" || x.Col != e.column(columnNamed(x.Column)) || x.Hint.String() != "the rows of a train are couplings in one line, each with Stationary, readings and distances" {
 				t.Errorf("%v: %+v", c.lines, x)
 			}
 		}

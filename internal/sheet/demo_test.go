@@ -153,7 +153,7 @@ func TestDemoRecord(t *testing.T) {
 			}
 		}
 	}
-	if p := e.Problems(); len(p) != 1 || !strings.Contains(p[0].Text, "dial indicator 7") || p[0].Severity != job.Warning {
+	if p := e.Problems(); len(p) != 1 || !strings.Contains(p[0].Text.String(), "dial indicator 7") || p[0].Severity != job.Warning {
 		t.Errorf("%v", p)
 	}
 }

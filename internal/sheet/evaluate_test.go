@@ -13,6 +13,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // The line that the readings of the next test are laid out from: offsets in mm, slopes in mm/m.
@@ -88,7 +89,7 @@ func TestMethods(t *testing.T) {
 			if r.Method != c.method || r.MethodInferred == said {
 				t.Errorf("%smethod %v, inferred %v", what, r.Method, r.MethodInferred)
 			}
-			if r.Worst() > job.Note || r.Why != "" {
+			if r.Worst() > job.Note || !r.Why.Empty() {
 				t.Errorf("%s%v", what, r.Problems)
 			}
 			near(t, what+"offset V", r.Offset.V, lineDV, 1e-8)
@@ -115,7 +116,7 @@ func TestMethods(t *testing.T) {
 // TestThreeReadings: three of the four positions are enough, and a repeated 12 joins in.
 func TestThreeReadings(t *testing.T) {
 	_, r := one(t, change(reverse, "Movable rim 6", "Stationary rim 12", "Stationary rim 12 again=0")...)
-	if r.Why != "" {
+	if !r.Why.Empty() {
 		t.Error(r.Problems)
 	}
 	near(t, "offset V", r.Offset.V, 0.10, 1e-12)
@@ -150,14 +151,14 @@ func TestUnitOfACell(t *testing.T) {
 	cells := change(reverse, "Coupling to front feet", "Coupling to front feet [furlong]=300")
 	e, r := one(t, cells...)
 	says(t, r, job.Error, "Coupling to front feet", "unit")
-	if len(e.Problems()) != 1 || !strings.Contains(e.Problems()[0].Text, "furlong") {
+	if len(e.Problems()) != 1 || !strings.Contains(e.Problems()[0].Text.String(), "furlong") {
 		t.Error(e.Problems())
 	}
 	if r.Verdict != calc.Outside || r.Front >= 0 {
 		t.Error(r.Verdict, r.Front)
 	}
 	_, r = one(t, change(cells, "Coupling to front feet [furlong]=300 mm")...)
-	if r.Why != "" || r.Front != 0 {
+	if !r.Why.Empty() || r.Front != 0 {
 		t.Error(r.Why)
 	}
 }
@@ -195,7 +196,7 @@ func TestDecimalSigns(t *testing.T) {
 		comma[i] = strings.ReplaceAll(comma[i], ".", ",")
 	}
 	_, r := one(t, comma...)
-	if r.Why != "" {
+	if !r.Why.Empty() {
 		t.Error(r.Why)
 	}
 	near(t, "offset V", r.Offset.V, 0.10, 1e-12)
@@ -218,7 +219,7 @@ func TestMissingDistances(t *testing.T) {
 	} {
 		_, r := one(t, change(reverse, c.gone)...)
 		says(t, r, job.Error, c.gone+" is missing", c.hint)
-		if r.HasLine() != c.line || (r.Front >= 0) != c.feet || !strings.Contains(r.Why, c.gone+" is missing") {
+		if r.HasLine() != c.line || (r.Front >= 0) != c.feet || !strings.Contains(r.Why.String(), c.gone+" is missing") {
 			t.Errorf("without %s: line %v, feet %d, why %q", c.gone, r.HasLine(), r.Front, r.Why)
 		}
 		if want := map[bool]calc.Verdict{true: calc.Outside}[c.line]; r.Verdict != want {
@@ -241,14 +242,14 @@ func TestMissingDistances(t *testing.T) {
 	_, r = one(t, append(cellsOf("Face", [4]float64{0, 1, 2, 1}), cellsOf("Stationary face", [4]float64{0, 1, 2, 1})...)...)
 	says(t, r, job.Error, "Face diameter is missing")
 	says(t, r, job.Error, "Spacer length is missing")
-	if n := strings.Count(r.Why, "Face diameter"); n != 1 {
+	if n := strings.Count(r.Why.String(), "Face diameter"); n != 1 {
 		t.Error(r.Why)
 	}
 }
 
 func TestChains(t *testing.T) {
 	_, r := one(t, change(reverse, "Coupling to movable plane", "Stationary plane to movable plane=200", "Coupling to front feet", "Movable plane to front feet=200")...)
-	if r.Why != "" {
+	if !r.Why.Empty() {
 		t.Fatal(r.Why)
 	}
 	near(t, "slope V", r.Slope.V, 0.5, 1e-12)
@@ -317,7 +318,7 @@ func TestLimits(t *testing.T) {
 		t.Errorf("%+v", r.Limits)
 	}
 	_, r = one(t, change(reverse, "Offset limit=0.5", "Slope limit=2", "Speed")...)
-	if r.Verdict != calc.Inside || r.Limits.Set != "" || r.Why != "" {
+	if r.Verdict != calc.Inside || r.Limits.Set != "" || !r.Why.Empty() {
 		t.Errorf("%v %+v %s", r.Verdict, r.Limits, r.Why)
 	}
 	near(t, "share", r.Calc.Found.Share, math.Hypot(0.5, 0.2)/2, 1e-9)
@@ -337,7 +338,7 @@ func TestLimits(t *testing.T) {
 		e, r := one(t, change(reverse, c.cells...)...)
 		says(t, r, job.Error, c.words...)
 		near(t, "offset V", r.Offset.V, 0.1, 1e-12) // the numbers stay
-		if r.Verdict != calc.NotJudged || r.Front != 0 || r.Why == "" {
+		if r.Verdict != calc.NotJudged || r.Front != 0 || r.Why.Empty() {
 			t.Errorf("%v: %v, feet %d, why %q", c.cells, r.Verdict, r.Front, r.Why)
 		}
 		if m := machines(t, e)[0]; m["verdict"] != "not judged" || m["front_shim_mm"] == nil {
@@ -454,7 +455,7 @@ func TestCouplings(t *testing.T) {
 	}
 	flange := change(reverse, "Coupling=flange", "Bolt circle=400", "Bolts=8", "Coupling to front feet", "Front to rear feet")
 	e, r = one(t, flange...)
-	if len(r.Calc.BoltShims) != 8 || r.Why != "" {
+	if len(r.Calc.BoltShims) != 8 || !r.Why.Empty() {
 		t.Fatal(r.Calc.BoltShims, r.Why)
 	}
 	near(t, "slide V", r.Calc.SlideV, -0.10, 1e-12)
@@ -546,14 +547,14 @@ func TestColumnTwice(t *testing.T) {
 	e := work(t, list(t, csv))
 	n := 0
 	for _, p := range e.Problems() {
-		if strings.Contains(p.Text, "columns 2 and 3") && p.Severity == job.Warning {
+		if strings.Contains(p.Text.String(), "columns 2 and 3") && p.Severity == job.Warning {
 			n++
 		}
 	}
 	if n != 1 {
 		t.Error(e.Problems())
 	}
-	if e.Row(0).Why != "" || e.Row(1).Why != "" || e.Row(3).Why != "" || e.Row(3).Speed != 980 {
+	if !e.Row(0).Why.Empty() || !e.Row(1).Why.Empty() || !e.Row(3).Why.Empty() || e.Row(3).Speed != 980 {
 		t.Error(e.Row(0).Why, e.Row(1).Why, e.Row(3).Why)
 	}
 	says(t, e.Row(2), job.Error, "Speed", "1480", "980")
@@ -604,7 +605,7 @@ func TestBadCells(t *testing.T) {
 	}
 	// A reading that the said method does not use spoils nothing.
 	_, r := one(t, change(reverse, "Method=reverse indicator", "Gap 12=x")...)
-	if r.Verdict != calc.Outside || r.Why != "" {
+	if r.Verdict != calc.Outside || !r.Why.Empty() {
 		t.Error(r.Verdict, r.Why)
 	}
 	says(t, r, job.Warning, "Gap 12")
@@ -623,7 +624,9 @@ func TestChecksAreWorded(t *testing.T) {
 	if r.Verdict != calc.NotJudged || len(r.Calc.Feet) != 0 {
 		t.Error(r.Verdict)
 	}
-	if !slices.ContainsFunc(r.Hints, func(h string) bool { return strings.Contains(h, "Movable rim at 9") && strings.Contains(h, "sign") }) {
+	if !slices.ContainsFunc(r.Hints, func(h words.Phrase) bool {
+		return strings.Contains(h.String(), "Movable rim at 9") && strings.Contains(h.String(), "sign")
+	}) {
 		t.Error(r.Hints)
 	}
 	m := machines(t, e)[0]
@@ -713,7 +716,7 @@ func FuzzCells(f *testing.F) {
 		e := work(t, j)
 		for i := range 3 {
 			r := e.Row(i)
-			if r.Kind == MachineRow && r.Verdict == calc.NotJudged && r.Why == "" {
+			if r.Kind == MachineRow && r.Verdict == calc.NotJudged && r.Why.Empty() {
 				t.Fatalf("not judged without a reason: %q", s)
 			}
 			e.Sentences(i)
@@ -755,7 +758,7 @@ func TestLongReadings(t *testing.T) {
 	// A new name on the Machines sheet settles the stray reading.
 	e.Job().Machines.Rows = append(e.Job().Machines.Rows, []string{"P 9"})
 	e.RowsChanged(2, 3)
-	if slices.ContainsFunc(e.Problems(), func(p job.Problem) bool { return strings.Contains(p.Text, "P 9") }) {
+	if slices.ContainsFunc(e.Problems(), func(p job.Problem) bool { return strings.Contains(p.Text.String(), "P 9") }) {
 		t.Error(e.Problems())
 	}
 }
@@ -951,7 +954,7 @@ func TestRunEndsWithItsContext(t *testing.T) {
 func TestNoHeader(t *testing.T) {
 	for _, csv := range []string{"P 1,1480,0,0\n", "Order,Colour\n1,red\n"} {
 		e := work(t, list(t, csv))
-		if ps := e.Problems(); len(ps) != 1 || ps[0].Severity != job.Error || ps[0].Hint == "" {
+		if ps := e.Problems(); len(ps) != 1 || ps[0].Severity != job.Error || ps[0].Hint.Empty() {
 			t.Errorf("%q: %v", csv, ps)
 		}
 		if m, _ := e.Count(); m != 0 {

@@ -61,7 +61,7 @@ type RowResult struct {
 	Name string // of the machine as typed, trimmed; "row 12" without one
 
 	Verdict calc.Verdict
-	Why     string // what is missing or wrong; "" if nothing is. Evaluator.AppendWhy adds what decided a verdict.
+	Why     words.Phrase // what is missing or wrong; empty if nothing is. Evaluator.AppendWhy adds what decided a verdict.
 
 	Method         job.Method
 	MethodInferred bool // taken from the columns that are filled
@@ -98,7 +98,7 @@ type RowResult struct {
 
 	Problems []job.Problem
 	Findings []calc.Finding
-	Hints    []string // Findings in words
+	Hints    []words.Phrase // what the Findings say
 
 	picks     []Picked      // of the sharing-out, where they are not those of a full box; nil
 	models    []calc.Sweep  // of Sweeps, without their readings
@@ -484,7 +484,7 @@ func (e *Evaluator) unnamedReadings(list []job.Problem) []job.Problem {
 		if _, ok := e.first[k]; !ok {
 			l := e.long[k]
 			list = append(list, job.Problem{Severity: job.Error, File: e.job.Readings.File, Sheet: e.SheetName(job.ReadingsSheet), Row: l.row, Column: job.ReadingsMachine.Info().Name,
-				Text: words.ProblemNoSuchMachine.Say(strconv.Quote(l.name)), Hint: words.HintNoSuchMachine.String(), Col: l.col})
+				Text: words.ProblemNoSuchMachine.With(strconv.Quote(l.name)), Hint: words.HintNoSuchMachine.With(), Col: l.col})
 		}
 	}
 	return list
@@ -495,7 +495,7 @@ func (e *Evaluator) unnamedClaims(list []job.Problem, stays map[string]bool) []j
 	for _, c := range e.claims {
 		if _, ok := e.first[nameKey(c.name)]; !ok && !(c.sheet == job.FeetSheet && stays[nameKey(c.name)]) {
 			list = append(list, job.Problem{Severity: job.Error, File: e.job.Table(c.sheet).File, Sheet: e.SheetName(c.sheet), Row: c.row, Column: job.ReadingsMachine.Info().Name,
-				Text: words.ProblemNoSuchMachine.Say(strconv.Quote(c.name)), Hint: words.HintNoSuchMachine.String(), Col: c.col})
+				Text: words.ProblemNoSuchMachine.With(strconv.Quote(c.name)), Hint: words.HintNoSuchMachine.With(), Col: c.col})
 		}
 	}
 	return list
@@ -523,7 +523,7 @@ func (e *Evaluator) askSag() (p job.Problem, ask bool) {
 	}
 	t := e.job.Machines
 	return job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Column: job.ColMovableSag.Info().Name,
-		Text: words.ProblemAskSag.Say(n, e.dist(longestBare), e.dist(long), name), Hint: words.HintAskSag.String(), Col: -1}, true
+		Text: words.ProblemAskSag.With(n, e.dist(longestBare), e.dist(long), name), Hint: words.HintAskSag.With(), Col: -1}, true
 }
 
 // SheetName is the name of a sheet for messages.

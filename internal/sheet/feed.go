@@ -234,7 +234,7 @@ func (f *Feed) Work() (*RowResult, Done) {
 	case HeaderRow:
 		return nil, Done{Refused: &Refusal{words.ProblemFeedHeader.String(), words.HintFeedHeader.String()}}
 	case LeftOutRow:
-		return nil, Done{Refused: &Refusal{r.Problems[0].Text, r.Problems[0].Hint}}
+		return nil, Done{Refused: &Refusal{r.Problems[0].Text.String(), r.Problems[0].Hint.String()}}
 	}
 	return r, Done{Verdict: r.Verdict, Failed: r.Worst() == job.Error}
 }

@@ -90,7 +90,7 @@ func (e *Evaluator) readFeet() {
 		last = key
 		f := e.footRow(l)
 		if !l.bad && slices.ContainsFunc(g.feet, func(o footRow) bool { return job.SameSpelling(o.Name, f.Name) }) {
-			l.fail(job.FeetFoot, words.ProblemFootTwice.Say(f.Name), words.HintFootTwice.String())
+			l.fail(job.FeetFoot, words.ProblemFootTwice.With(f.Name), words.HintFootTwice.With())
 		}
 		if l.bad {
 			if g.bad == 0 {
@@ -185,15 +185,15 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		f.end, f.side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]
 	}
 	if f.Name == "" {
-		l.missing(job.FeetFoot, words.HintFootName.String())
+		l.missing(job.FeetFoot, words.HintFootName.With())
 		return f
 	}
 	if l.blank(job.FeetAlong) && f.end < 0 {
-		l.missing(job.FeetAlong, words.HintFootAlong.String())
+		l.missing(job.FeetAlong, words.HintFootAlong.With())
 	}
 	if Known(f.Across) && f.side != 0 {
 		if f.side > 0 && f.Across < 0 {
-			l.fail(job.FeetAcross, words.ProblemFootSide.Say(job.Quote(f.Name), job.Quote(l.cell(job.FeetAcross))), words.HintFootSide.String())
+			l.fail(job.FeetAcross, words.ProblemFootSide.With(job.Quote(f.Name), job.Quote(l.cell(job.FeetAcross))), words.HintFootSide.With())
 		}
 		f.Across = math.Copysign(f.Across, float64(f.side))
 	}
@@ -207,16 +207,16 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		c := job.FeetCornerFront9
 		for ; Known(f.soft.Corner[[4]int{calc.CouplingSide9, calc.CouplingSide3, calc.FreeSide9, calc.FreeSide3}[c-job.FeetCornerFront9]]); c++ {
 		}
-		l.missing(c, words.HintFourCorners.String())
+		l.missing(c, words.HintFourCorners.With())
 	}
 	f.measured = corners == 4 || Known(f.soft.Gap) || Known(f.soft.Rise) || Known(f.soft.RiseFreed)
 	if !l.blank(job.FeetPack) {
 		pieces, text, hint := parsePieces(l.cell(job.FeetPack), l.unit(job.FeetPack), e.set.mark)
 		switch {
-		case text != "":
+		case !text.Empty():
 			l.fail(job.FeetPack, text, hint)
 		case len(pieces) > packs.MaxInPlace:
-			l.fail(job.FeetPack, words.ProblemPackMany.Say(len(pieces), packs.MaxInPlace), words.HintPieces.String())
+			l.fail(job.FeetPack, words.ProblemPackMany.With(len(pieces), packs.MaxInPlace), words.HintPieces.With())
 		default:
 			f.InPlace, f.Listed = pieces, true
 		}
@@ -226,16 +226,16 @@ func (e *Evaluator) footRow(l *lines) footRow {
 
 // parsePieces reads the pieces of a pack in mm, as they lie: "0.5+0.2+0.1", "0.5 0.2 0.1", "2 x 0.5 + 0.1", "20 mil + 5 mil". "0", "none" and "bare" are an empty
 // list. Blanks part pieces only where there is no plus, semicolon or slash-free number sign to do it.
-func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64, text, hint string) {
+func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64, text, hint words.Phrase) {
 	list = []float64{}
 	switch job.NormalForm(s) {
 	case "0", "none", "bare", "barebase", "nothing", "no":
-		return list, "", ""
+		return list, words.Phrase{}, words.Phrase{}
 	}
 	bare, typed := false, units.None
 	defer func() {
-		if text == "" && job.MixedUnits(typed, unit, bare) {
-			list, text, hint = nil, fmt.Sprintf(job.MsgMixedUnits, job.Quote(s), typed, unit), job.HintMixedUnits
+		if text.Empty() && job.MixedUnits(typed, unit, bare) {
+			list, text, hint = nil, words.Plain(fmt.Sprintf(job.MsgMixedUnits, job.Quote(s), typed, unit)), words.Plain(job.HintMixedUnits)
 		}
 	}()
 	one := func(w string) bool {
@@ -246,19 +246,19 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 				w = strings.TrimLeft(w[i:], "x×*")
 			}
 		}
-		var x float64
 		if v, err := units.Parse(w, units.Length, unit, mark); err == nil && v.Own {
 			typed = v.Unit
 		} else {
 			bare = true
 		}
-		if x, text, hint = job.ParseQuantity(w, job.QThickness, unit, mark); text != "" {
-			text = words.ProblemPieces.Say(job.Quote(s), text)
-			hint = words.HintPieces.String()
+		x, wrong, _ := job.ParseQuantity(w, job.QThickness, unit, mark)
+		if wrong != "" {
+			text = words.ProblemPieces.With(job.Quote(s), wrong)
+			hint = words.HintPieces.With()
 			return false
 		}
 		if !(x > 0) {
-			text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(w)), words.HintPieces.String()
+			text, hint = words.Plain(fmt.Sprintf(job.MsgTooSmall, job.Quote(w))), words.HintPieces.With()
 			return false
 		}
 		for range int(n) {
@@ -272,7 +272,7 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 				return nil, text, hint
 			}
 		}
-		return list, "", ""
+		return list, words.Phrase{}, words.Phrase{}
 	}
 	said := strings.Fields(s)
 	for i := 0; i < len(said); {
@@ -288,7 +288,7 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 			return nil, text, hint
 		}
 	}
-	return list, "", ""
+	return list, words.Phrase{}, words.Phrase{}
 }
 
 // footings of the row being read, nil if the Feet sheet does not have its machine. What cannot be used is a problem of the row.
@@ -302,7 +302,7 @@ func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
 		return
 	}
 	if g.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, words.ProblemSheetBad.Say(e.SheetName(job.FeetSheet), g.bad), words.HintLongBad.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemSheetBad.With(e.SheetName(job.FeetSheet), g.bad), words.HintLongBad.With())
 		w.noVerdict, w.noFeet = true, true
 		return
 	}
@@ -385,7 +385,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 			out.Assumed = true
 		default:
 			if math.IsNaN(f.Across) {
-				e.feetProblem(r, job.Error, job.FeetAcross, f.Row, words.ProblemFootAcross.Say(f.Name), words.HintFootAcross.String())
+				e.feetProblem(r, job.Error, job.FeetAcross, f.Row, words.ProblemFootAcross.With(f.Name), words.HintFootAcross.With())
 				out.Soft.Status = calc.SoftBadNumber
 				return
 			}
@@ -407,7 +407,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		case calc.SoftSamePlace, calc.SoftInLine:
 			hint = words.HintSoftPlace.String()
 		}
-		e.feetProblem(r, job.Error, job.NoColumn, row, words.ProblemSoftFailed.Say(out.Soft.Status)+name, hint)
+		e.feetProblem(r, job.Error, job.NoColumn, row, words.Plain(words.ProblemSoftFailed.Say(out.Soft.Status)+name), words.Plain(hint))
 		return
 	}
 	for k := range out.Feet {
@@ -418,7 +418,7 @@ func (e *Evaluator) softFoot(r *RowResult) {
 }
 
 // feetProblem records a problem of the row that lies on the Feet sheet.
-func (e *Evaluator) feetProblem(r *RowResult, sev job.Severity, id job.ColumnID, row int, text, hint string) {
+func (e *Evaluator) feetProblem(r *RowResult, sev job.Severity, id job.ColumnID, row int, text, hint words.Phrase) {
 	p := job.Problem{Severity: sev, File: e.job.Feet.File, Sheet: e.SheetName(job.FeetSheet), Row: row, Text: text, Hint: hint, Col: -1}
 	if id != job.NoColumn {
 		p.Column = id.Info().Name
@@ -592,7 +592,7 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 			return job.Note // as near as any pack; the line after tells whether it is good enough
 		}
 		below := func(sev job.Severity, short float64) {
-			e.feetProblem(r, sev, job.FeetPack, f.Row, words.ProblemBelowBase.Say(f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(short)), words.HintBelowBase.String())
+			e.feetProblem(r, sev, job.FeetPack, f.Row, words.ProblemBelowBase.With(f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(short)), words.HintBelowBase.With())
 		}
 		switch short := e.belowBase(f.Wanted, f.InPlace, f.Listed); {
 		case f.HasStock && ch.Status == packs.ChangeBelow:
@@ -600,11 +600,11 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 		case !f.HasStock && short > 0:
 			below(job.Warning, short)
 		case f.HasStock && ch.Status == packs.ChangeNearest && !r.Together:
-			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, words.ProblemFootPackOff.Say(f.Name, e.thick(math.Abs(ch.Error))), words.HintPackOff.String())
+			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, words.ProblemFootPackOff.With(f.Name, e.thick(math.Abs(ch.Error))), words.HintPackOff.With())
 		}
 		over := func(id job.ColumnID, go_, room float64) {
 			if Known(room) && go_ > room*(1+1e-9) {
-				e.feetProblem(r, job.Warning, id, f.Row, words.ProblemNoRoom.Say(f.Name, e.thick(go_), e.thick(room)), words.HintNoRoom.String())
+				e.feetProblem(r, job.Warning, id, f.Row, words.ProblemNoRoom.With(f.Name, e.thick(go_), e.thick(room)), words.HintNoRoom.With())
 			}
 		}
 		over(job.FeetRoomUp, f.Wanted, f.Room.Up)
@@ -650,7 +650,7 @@ func (e *Evaluator) pairRooms(r *RowResult) {
 			id := job.ColRoom + job.ColumnID(4*p+d)
 			if room, st := e.num(id); st == fine && need > room*(1+1e-9) {
 				as := r.typedAs(d)
-				e.problem(r, job.Warning, job.ColRoom+job.ColumnID(4*p+as), words.ProblemNoRoomPair.Say(e.footName(r, k), e.thick(need), roomWords[as], e.thick(room)), words.HintNoRoom.String())
+				e.problem(r, job.Warning, job.ColRoom+job.ColumnID(4*p+as), words.ProblemNoRoomPair.With(e.footName(r, k), e.thick(need), roomWords[as], e.thick(room)), words.HintNoRoom.With())
 			}
 		}
 	}

@@ -27,12 +27,12 @@ func TestParsePieces(t *testing.T) {
 		{"0", []float64{}}, {"none", []float64{}}, {"Bare base", []float64{}}, {"1", []float64{1}},
 	} {
 		got, text, _ := parsePieces(c.text, units.MM, units.Either)
-		if text != "" || !slices.EqualFunc(got, c.want, func(a, b float64) bool { return math.Abs(a-b) < 1e-12 }) {
+		if !text.Empty() || !slices.EqualFunc(got, c.want, func(a, b float64) bool { return math.Abs(a-b) < 1e-12 }) {
 			t.Errorf("%q: %v %s, want %v", c.text, got, text, c.want)
 		}
 	}
 	for _, bad := range []string{"0.5 + x", "some", "-0.5", "0.5 + 0", "0.5 rpm"} {
-		if got, text, hint := parsePieces(bad, units.MM, units.Either); text == "" || hint == "" {
+		if got, text, hint := parsePieces(bad, units.MM, units.Either); text.Empty() || hint.Empty() {
 			t.Errorf("%q is taken for %v", bad, got)
 		}
 	}
@@ -178,11 +178,11 @@ func TestLimitsOfTheJob(t *testing.T) {
 		t.Errorf("%+v", r.Limits)
 	}
 	// Sets of one's own that nothing names are told of, once.
-	if e, r := grown(t, reverse, "Limits", rows); r.Limits.Own || r.Limits.Set != ours || len(e.Problems()) != 1 || !strings.Contains(e.Problems()[0].Text, "holds only for rows that name it") {
+	if e, r := grown(t, reverse, "Limits", rows); r.Limits.Own || r.Limits.Set != ours || len(e.Problems()) != 1 || !strings.Contains(e.Problems()[0].Text.String(), "holds only for rows that name it") {
 		t.Errorf("%+v %v", r.Limits, e.Problems())
 	}
 	// A set of the built-in one's name takes its place whole: what it does not list has no limit.
-	if _, r := grown(t, change(reverse, "Coupling=spacer", "Spacer length=400"), "Limits", strings.Replace(rows, "site rules", ours, 1)); r.Verdict != calc.NotJudged || !strings.Contains(r.Why, "has no limits for a spacer coupling") {
+	if _, r := grown(t, change(reverse, "Coupling=spacer", "Spacer length=400"), "Limits", strings.Replace(rows, "site rules", ours, 1)); r.Verdict != calc.NotJudged || !strings.Contains(r.Why.String(), "has no limits for a spacer coupling") {
 		t.Error(r.Verdict, r.Why)
 	}
 	// Rows for vertical flanges hold for machines mounted so.
@@ -201,7 +201,7 @@ func TestLimitsOfTheJob(t *testing.T) {
 	}
 	e, r = grown(t, change(reverse, "Limits=nobody's"), "Limits", rows)
 	says(t, r, job.Error, "nobody's")
-	if !strings.Contains(r.Problems[0].Hint, "site rules") || len(e.LimitSets()) != len(tables.LimitSets())+1 {
+	if !strings.Contains(r.Problems[0].Hint.String(), "site rules") || len(e.LimitSets()) != len(tables.LimitSets())+1 {
 		t.Error(r.Problems, e.LimitSets())
 	}
 }
@@ -399,7 +399,7 @@ func TestAnythingTyped(t *testing.T) {
 		}
 		e := work(t, j)
 		for _, p := range e.Problems() {
-			if p.Sheet == "" || p.Text == "" {
+			if p.Sheet == "" || p.Text.Empty() {
 				t.Fatalf("%+v", p)
 			}
 		}
@@ -602,7 +602,7 @@ func TestFootNames(t *testing.T) {
 	j := list(t, "Machine,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Speed\npump,line,0.1,0.2,0.3,0.4,300,500,1480\n")
 	with(t, j, job.FeetSheet, rows)
 	e := work(t, j)
-	if p := e.Problems(); len(p) == 0 || !strings.Contains(p[0].Hint, "Feet numbered") {
+	if p := e.Problems(); len(p) == 0 || !strings.Contains(p[0].Hint.String(), "Feet numbered") {
 		t.Errorf("a number alone was taken: %v", p)
 	}
 	with(t, j, job.SettingsSheet, "Name,Value\nFeet numbered,\"front 9, front 3, rear 3, rear 9\"\n")

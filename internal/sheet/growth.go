@@ -115,7 +115,7 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 		return p
 	}
 	if p.Support < 0 {
-		l.missing(job.GrowthSupport, job.HintChoices(job.GrowthSupport))
+		l.missing(job.GrowthSupport, words.Plain(job.HintChoices(job.GrowthSupport)))
 		return p
 	}
 	p.Side = [...]int{0, 1, -1}[max(l.choice(job.GrowthDirection), 0)]
@@ -125,16 +125,16 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	computed := Known(p.Height) || Known(p.Running) || Known(p.Alpha) || !l.blank(job.GrowthMaterial)
 	switch {
 	case computed && p.Side == 0 && Known(p.V):
-		l.fail(job.GrowthRise, words.ProblemSlopeAndGap.Say(job.GrowthRise.Info().Name, job.GrowthHeight.Info().Name), words.HintGrowthGiven.String())
+		l.fail(job.GrowthRise, words.ProblemSlopeAndGap.With(job.GrowthRise.Info().Name, job.GrowthHeight.Info().Name), words.HintGrowthGiven.With())
 		return p
 	case computed && p.Side != 0 && Known(p.H):
-		l.fail(job.GrowthSideways, words.ProblemSlopeAndGap.Say(job.GrowthSideways.Info().Name, job.GrowthHeight.Info().Name), words.HintGrowthGiven.String())
+		l.fail(job.GrowthSideways, words.ProblemSlopeAndGap.With(job.GrowthSideways.Info().Name, job.GrowthHeight.Info().Name), words.HintGrowthGiven.With())
 		return p
 	case !computed && !Known(p.V) && !Known(p.H):
-		l.missing(job.GrowthHeight, words.HintGrowthPart.String())
+		l.missing(job.GrowthHeight, words.HintGrowthPart.With())
 		return p
 	case !computed && p.Side != 0 && Known(p.H):
-		l.fail(job.GrowthDirection, words.ProblemDirectionGiven.Say(job.GrowthDirection.Info().Name, job.GrowthSideways.Info().Name), words.HintDirectionGiven.String())
+		l.fail(job.GrowthDirection, words.ProblemDirectionGiven.With(job.GrowthDirection.Info().Name, job.GrowthSideways.Info().Name), words.HintDirectionGiven.With())
 		return p
 	case !computed:
 		return p
@@ -147,27 +147,27 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	}
 	switch {
 	case math.IsNaN(p.Height):
-		l.missing(job.GrowthHeight, words.HintGrowthPart.String())
+		l.missing(job.GrowthHeight, words.HintGrowthPart.With())
 	case math.IsNaN(p.Cold):
-		l.missing(job.GrowthCold, words.HintGrowthCold.String())
+		l.missing(job.GrowthCold, words.HintGrowthCold.With())
 	case math.IsNaN(p.Running):
-		l.missing(job.GrowthRunning, words.HintGrowthPart.String())
+		l.missing(job.GrowthRunning, words.HintGrowthPart.With())
 	case Known(p.Alpha):
 		p.Source = words.ProblemOwnRow.Say(e.SheetName(job.GrowthSheet), p.Row)
 		if math.IsNaN(p.uA) {
 			p.uA = e.set.coefU
 		}
 	case l.blank(job.GrowthMaterial):
-		l.missing(job.GrowthMaterial, words.HintGrowthMaterial.String())
+		l.missing(job.GrowthMaterial, words.HintGrowthMaterial.With())
 	default:
 		name := l.text(job.GrowthMaterial)
 		if row := e.badMaterials[nameKey(name)]; row > 0 {
-			l.fail(job.GrowthMaterial, words.ProblemBadMaterial.Say(e.SheetName(job.MaterialsSheet), name, row), words.HintLongBad.String())
+			l.fail(job.GrowthMaterial, words.ProblemBadMaterial.With(e.SheetName(job.MaterialsSheet), name, row), words.HintLongBad.With())
 			return p
 		}
 		m, own := e.findMaterial(name)
 		if m == nil {
-			l.fail(job.GrowthMaterial, words.ProblemNoSuchMaterial.Say(job.Quote(name)), e.hintMaterials())
+			l.fail(job.GrowthMaterial, words.ProblemNoSuchMaterial.With(job.Quote(name)), words.Plain(e.hintMaterials()))
 			return p
 		}
 		p.material, p.Material, p.OwnMaterial, p.Alpha, p.Source = m, m.Name, own, m.Alpha, m.Source.String()
@@ -196,7 +196,7 @@ func (e *Evaluator) hintMaterials() string {
 // station is where a support of the row stands, mm from the coupling centre, signed. NaN, with the reason recorded: not to be had.
 func (e *Evaluator) station(r *RowResult, support int) float64 {
 	dist := func(id job.ColumnID) float64 {
-		x, _ := e.need(r, id, words.HintGrowthStation.String())
+		x, _ := e.need(r, id, words.HintGrowthStation.With())
 		return x
 	}
 	switch support {
@@ -218,7 +218,7 @@ func (e *Evaluator) station(r *RowResult, support int) float64 {
 // wantedFromSheet settles the wanted line from the Growth sheet's rows of this machine. Supports the sheet does not name keep the growth of the row's columns.
 func (e *Evaluator) wantedFromSheet(r *RowResult, g *growthRows, w *want) {
 	if g.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, words.ProblemSheetBad.Say(e.SheetName(job.GrowthSheet), g.bad), words.HintLongBad.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemSheetBad.With(e.SheetName(job.GrowthSheet), g.bad), words.HintLongBad.With())
 		w.noWanted = true
 		return
 	}
@@ -302,7 +302,7 @@ func (e *Evaluator) tellInstead(r *RowResult, out *Growth) {
 		}
 	}
 	if len(differ) > 0 {
-		e.problem(r, job.Warning, job.NoColumn, words.ProblemGrowthInstead.Say(strings.Join(differ, "; ")), words.HintGrowthInstead.String())
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemGrowthInstead.With(strings.Join(differ, "; ")), words.HintGrowthInstead.With())
 	}
 }
 
@@ -403,7 +403,7 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 			}
 		}
 	}
-	e.problem(r, job.Error, job.NoColumn, text, hint)
+	e.problem(r, job.Error, job.NoColumn, words.Plain(text), words.Plain(hint))
 }
 
 // coldSetting settles the wanted line from the maker's cold setting: four numbers in columns, or a wanted set of readings. It reports whether that is where the wanted line comes from, or
@@ -428,22 +428,22 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 	if other := e.otherWanted(g); other != "" {
 		switch chosen {
 		case 0:
-			e.problem(r, job.Error, job.ColWantedFrom, words.ProblemColdAndGrowth.Say(other), words.HintColdAndGrowth.String())
+			e.problem(r, job.Error, job.ColWantedFrom, words.ProblemColdAndGrowth.With(other), words.HintColdAndGrowth.With())
 			w.noWanted = true
 			return true
 		case 1:
-			e.problem(r, job.Warning, job.ColWantedFrom, words.ProblemGrowthUnused.Say(other), "")
+			e.problem(r, job.Warning, job.ColWantedFrom, words.ProblemGrowthUnused.With(other), words.Phrase{})
 		case 2:
-			e.problem(r, job.Warning, job.ColWantedFrom, words.ProblemColdUnused.String(), "")
+			e.problem(r, job.Warning, job.ColWantedFrom, words.ProblemColdUnused.With(), words.Phrase{})
 			return false
 		}
 	} else if chosen == 2 { // growth is asked for and there is none: silence would drop the setting
-		e.problem(r, job.Error, job.ColWantedFrom, words.ProblemColdUnused.String(), words.HintColdAndGrowth.String())
+		e.problem(r, job.Error, job.ColWantedFrom, words.ProblemColdUnused.With(), words.HintColdAndGrowth.With())
 		w.noWanted = true
 		return true
 	}
 	if columns && set != nil {
-		e.problem(r, job.Error, job.ColColdOffsetV, words.ProblemColdAndCold.String(), words.HintColdAndCold.String())
+		e.problem(r, job.Error, job.ColColdOffsetV, words.ProblemColdAndCold.With(), words.HintColdAndCold.With())
 		w.noWanted = true
 		return true
 	}
@@ -462,7 +462,7 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 		case st == absent && r.Coupling == tables.Universal && id <= job.ColColdOffsetH:
 			return nan // left where it is
 		case st == absent:
-			e.missing(r, id, words.HintCold.String())
+			e.missing(r, id, words.HintCold.With())
 			w.noWanted = true
 		case st == unreadable:
 			w.noWanted = true
@@ -561,7 +561,7 @@ func (e *Evaluator) measuredChange(r *RowResult, w *want) bool {
 		id := job.ColChangeOffsetV + job.ColumnID(k)
 		x, st := e.num(id)
 		if st == absent {
-			e.missing(r, id, words.HintChange.String())
+			e.missing(r, id, words.HintChange.With())
 		}
 		if st != fine {
 			w.noWanted = true
@@ -598,7 +598,7 @@ func (e *Evaluator) cooled(r *RowResult, stopped bool) float64 {
 			return 0
 		}
 		minutes = minutesUnsaid
-		e.problem(r, job.Warning, job.ColMinutes, words.ProblemNoMinutes.String(), words.HintNoMinutes.Say(minutesUnsaid))
+		e.problem(r, job.Warning, job.ColMinutes, words.ProblemNoMinutes.With(), words.HintNoMinutes.With(minutesUnsaid))
 	}
 	return e.set.cooling * minutes
 }
@@ -610,13 +610,13 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	hot, cold := sc.long.set(hotSet), sc.long.set(coldSet)
 	if hot == nil {
 		if cold != nil && !sc.cold {
-			e.problem(r, job.Warning, job.NoColumn, words.ProblemColdAlone.String(), words.HintColdAlone.String())
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemColdAlone.With(), words.HintColdAlone.With())
 		}
 		return false
 	}
 	for id := job.ColChangeOffsetV; id <= job.ColChangeSlopeH; id++ {
 		if sc.state[id] != absent {
-			e.problem(r, job.Warning, job.NoColumn, words.ProblemSetsInstead.String(), "")
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemSetsInstead.With(), words.Phrase{})
 			break
 		}
 	}
@@ -625,7 +625,7 @@ func (e *Evaluator) measuredSets(r *RowResult, w *want) bool {
 	if sc.round != nil && cold == nil { // hot is compared with what was found, not with what was read after a move
 		m.FromFound = false
 		if f := sc.found; f == nil || !f.HasLine() {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemHotNoFound.String(), words.HintHotNoFound.String())
+			e.problem(r, job.Error, job.NoColumn, words.ProblemHotNoFound.With(), words.HintHotNoFound.With())
 			ok = false
 		} else {
 			m.Cold, m.ColdCov = f.Calc.Line, f.Calc.Cov
@@ -649,7 +649,7 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 	sc := &e.sc
 	set, word := sc.long.set(which), job.ReadingsSet.Info().Choices[which]
 	if set.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, words.ProblemSetBad.Say(word, set.bad), words.HintLongBad.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemSetBad.With(word, set.bad), words.HintLongBad.With())
 		return false
 	}
 	// The sweeps are made behind those of the row, and taken off again.
@@ -680,11 +680,11 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 	}
 	var slips []string
 	for _, f := range calc.Diagnose(&in, res, nil) {
-		if h := e.findingText(&f, sweeps, infos, textual); h != "" {
-			slips = append(slips, h)
+		if h := e.findingText(&f, sweeps, infos, textual); !h.Empty() {
+			slips = append(slips, h.String())
 		}
 	}
-	e.problem(r, job.Error, job.NoColumn, words.ProblemSetFailed.Say(word, name, text), strings.Join(append(slips, hint), "; "))
+	e.problem(r, job.Error, job.NoColumn, words.ProblemSetFailed.With(word, name, text), words.Plain(strings.Join(append(slips, hint.String()), "; ")))
 	return false
 }
 

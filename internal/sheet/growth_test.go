@@ -80,7 +80,7 @@ func TestGrowthSheetAgainstColumns(t *testing.T) {
 	near(t, "wanted offset", d.Wanted.DV, a.Wanted.DV, 1e-12)
 	says(t, d, job.Warning, "Growth movable front V", "0.09 mm there", "0.08 mm here")
 	for _, p := range d.Problems {
-		if strings.Contains(p.Text, "movable rear") {
+		if strings.Contains(p.Text.String(), "movable rear") {
 			t.Error("the same value twice is no difference:", p.Text)
 		}
 	}
@@ -116,7 +116,7 @@ func TestSidewaysParts(t *testing.T) {
 	for row, says_ := range map[string]string{"pump,front,case,400,11,20,70,,0.1,towards 3\n": "both filled", "pump,front,case,400,11,20,70,,,sideways\n": "Direction",
 		"pump,front,pipe,,,,,,0.1,towards 9\n": "says its side by its sign"} {
 		e, _ := grown(t, cells, "Growth", head+row)
-		if p := e.Problems(); len(p) != 1 || p[0].Row != 2 || !strings.Contains(p[0].Text+p[0].Column, says_) {
+		if p := e.Problems(); len(p) != 1 || p[0].Row != 2 || !strings.Contains(p[0].Text.String()+p[0].Column, says_) {
 			t.Errorf("%s: %v", row, p)
 		}
 	}

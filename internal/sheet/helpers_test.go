@@ -106,7 +106,7 @@ func says(t testing.TB, r *RowResult, sev job.Severity, words ...string) {
 		p := &r.Problems[i]
 		all := p.Severity == sev
 		for _, w := range words {
-			all = all && (strings.Contains(p.String(), w) || strings.Contains(p.Text, w))
+			all = all && (strings.Contains(p.String(), w) || strings.Contains(p.Text.String(), w))
 		}
 		if all {
 			return

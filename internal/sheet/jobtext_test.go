@@ -108,7 +108,7 @@ func toldBy(list []job.Problem) string {
 	var b strings.Builder
 	for _, p := range list {
 		fmt.Fprintf(&b, "%v %s %d %s: %s", p.Severity, p.Sheet, p.Row, p.Column, p.Text)
-		if p.Hint != "" {
+		if !p.Hint.Empty() {
 			fmt.Fprintf(&b, " (%s)", p.Hint)
 		}
 		b.WriteByte('\n')

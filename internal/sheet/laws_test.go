@@ -278,15 +278,15 @@ func TestWhatIsUsual(t *testing.T) {
 				bad++
 				continue
 			}
-			if p.Severity != job.Warning || !strings.Contains(p.Text, "usual") {
+			if p.Severity != job.Warning || !strings.Contains(p.Text.String(), "usual") {
 				continue
 			}
 			more := "0"
-			if m := regexp.MustCompile(`(\d+) more`).FindStringSubmatch(p.Text); m != nil {
+			if m := regexp.MustCompile(`(\d+) more`).FindStringSubmatch(p.Text.String()); m != nil {
 				more = m[1]
 			}
 			got = append(got, p.Column+" "+strconv.Itoa(p.Row)+" "+more)
-			if !strings.Contains(p.Text, `"`+j.Machines.Cell(p.Row-2, p.Col)+`"`) {
+			if !strings.Contains(p.Text.String(), `"`+j.Machines.Cell(p.Row-2, p.Col)+`"`) {
 				t.Errorf("%s: %s", p.Column, p.Text)
 			}
 		}

@@ -100,7 +100,7 @@ func noteLike(s string) bool {
 
 // leftOut says why a row of a list is no machine; "" it may be one. name is the cell of the machine's column; isNumeric are the columns that hold numbers or words of a list.
 // doubt: it may be a machine, or a row of totals.
-func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why string, doubt bool) {
+func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why words.Phrase, doubt bool) {
 	filled, lone, label, numbers := 0, "", strings.TrimSpace(name), 0
 	for c, s := range row {
 		if job.Blank(s) {
@@ -115,29 +115,29 @@ func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why
 		}
 	}
 	if filled == 0 {
-		return "", false
+		return words.Phrase{}, false
 	}
 	if !slices.ContainsFunc(row, func(s string) bool { return !job.Blank(s) && !isDashes(s) }) {
-		return words.ProblemLeftOutLine.String(), false
+		return words.ProblemLeftOutLine.With(), false
 	}
 	if total, d := summary(label); total {
-		return words.ProblemLeftOutTotal.Say(job.Quote(label)), false
+		return words.ProblemLeftOutTotal.With(job.Quote(label)), false
 	} else if d {
 		if filled == 1 {
-			return words.ProblemLeftOutTotal.Say(job.Quote(label)), false
+			return words.ProblemLeftOutTotal.With(job.Quote(label)), false
 		}
 		doubt = true
 	}
 	if filled == 1 && (noteLike(lone) || standsIn(title, strings.TrimSpace(lone))) {
-		return words.ProblemLeftOutNote.Say(job.Quote(lone)), false
+		return words.ProblemLeftOutNote.With(job.Quote(lone)), false
 	}
 	if numbers == 0 && job.Blank(name) && !job.NotGiven(lone) {
 		if label == "" {
 			label = lone
 		}
-		return words.ProblemLeftOutNote.Say(job.Quote(label)), false
+		return words.ProblemLeftOutNote.With(job.Quote(label)), false
 	}
-	return "", doubt
+	return words.Phrase{}, doubt
 }
 
 // standsIn says whether a text is one of the titles.
@@ -259,15 +259,15 @@ func (e *Evaluator) noMachine(i int, r *RowResult) (out, doubt bool) {
 		}
 	}
 	why, doubt := leftOut(row, name, t.Title, e.numeric)
-	if why == "" && job.Blank(name) && e.sums(i) {
-		why = words.ProblemLeftOutSums.String()
+	if why.Empty() && job.Blank(name) && e.sums(i) {
+		why = words.ProblemLeftOutSums.With()
 	}
-	if why == "" {
+	if why.Empty() {
 		return false, doubt
 	}
 	r.Kind = LeftOutRow
 	r.Problems = r.Problems[:0]
-	e.problem(r, job.Warning, job.NoColumn, why, words.HintLeftOut.String())
+	e.problem(r, job.Warning, job.NoColumn, why, words.HintLeftOut.With())
 	return true, false
 }
 

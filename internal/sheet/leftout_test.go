@@ -33,7 +33,7 @@ func TestRowsThatAreNoMachines(t *testing.T) {
 			name = c.row[0]
 		}
 		why, doubt := leftOut(c.row, name, title, numeric)
-		if (why != "") != (c.why != "") || !strings.Contains(why, c.why) || doubt != c.doubt {
+		if (!why.Empty()) != (c.why != "") || !strings.Contains(why.String(), c.why) || doubt != c.doubt {
 			t.Errorf("%q: %q, doubt %v; want %q, %v", c.row, why, doubt, c.why, c.doubt)
 		}
 	}

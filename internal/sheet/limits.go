@@ -26,23 +26,23 @@ func (e *Evaluator) readLimits() {
 			name = l.text(job.LimitsSet)
 		}
 		if name == "" {
-			l.missing(job.LimitsSet, words.HintOwnSet.String())
+			l.missing(job.LimitsSet, words.HintOwnSet.With())
 			continue
 		}
 		kind := l.choice(job.LimitsCoupling)
 		if kind < 0 && !l.bad {
-			l.missing(job.LimitsCoupling, job.HintChoices(job.LimitsCoupling))
+			l.missing(job.LimitsCoupling, words.Plain(job.HintChoices(job.LimitsCoupling)))
 		}
 		upTo, offset, slope := l.number(job.LimitsUpTo, positive), l.number(job.LimitsOffset, positive), l.number(job.LimitsSlope, positive)
 		if !l.bad && math.IsNaN(upTo) {
 			upTo = math.Inf(1)
 		}
 		if !l.bad && math.IsNaN(slope) {
-			l.missing(job.LimitsSlope, words.HintOwnSlope.String())
+			l.missing(job.LimitsSlope, words.HintOwnSlope.With())
 		}
 		c := job.LimitKinds[max(kind, 0)]
 		if !l.bad && math.IsNaN(offset) && c.ByOffset() {
-			l.missing(job.LimitsOffset, words.HintOwnOffset.Say(c))
+			l.missing(job.LimitsOffset, words.HintOwnOffset.With(c))
 		}
 		if l.bad {
 			if e.badSets == nil {
@@ -72,7 +72,7 @@ func (e *Evaluator) readLimits() {
 			return 0
 		})
 		if twice {
-			l.fail(job.LimitsUpTo, words.ProblemLimitTwice.Say(set.Name, c), words.HintLimitTwice.String())
+			l.fail(job.LimitsUpTo, words.ProblemLimitTwice.With(set.Name, c), words.HintLimitTwice.With())
 			if e.badSets == nil {
 				e.badSets = map[string]int{}
 			}
@@ -90,7 +90,7 @@ func (e *Evaluator) askDefaultSet() {
 	}
 	t := e.job.Table(job.LimitsSheet)
 	e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.LimitsSheet),
-		Text: words.ProblemSetNotDefault.Say(e.ownSets[0].Name, tables.LimitSets()[0].Name), Hint: words.HintSetNotDefault.Say(e.ownSets[0].Name), Col: -1})
+		Text: words.ProblemSetNotDefault.With(e.ownSets[0].Name, tables.LimitSets()[0].Name), Hint: words.HintSetNotDefault.With(e.ownSets[0].Name), Col: -1})
 }
 
 func (e *Evaluator) ownSet(name string) *tables.LimitSet {
@@ -122,20 +122,20 @@ func (e *Evaluator) LimitSets() []*tables.LimitSet {
 }
 
 // noSuchSet words that a name is no limit set; the set that was the default once is told of.
-func (e *Evaluator) noSuchSet(name string) (text, hint string) {
+func (e *Evaluator) noSuchSet(name string) (text, hint words.Phrase) {
 	if strings.EqualFold(strings.TrimSpace(name), tables.FormerLimitSet) {
-		return words.ProblemFormerSet.Say(job.Quote(name)), e.hintSets()
+		return words.ProblemFormerSet.With(job.Quote(name)), e.hintSets()
 	}
-	return words.ProblemNoSuchSet.Say(job.Quote(name)), e.hintSets()
+	return words.ProblemNoSuchSet.With(job.Quote(name)), e.hintSets()
 }
 
 // hintSets lists the limit sets.
-func (e *Evaluator) hintSets() string {
+func (e *Evaluator) hintSets() words.Phrase {
 	var names []string
 	for _, s := range e.LimitSets() {
 		names = append(names, s.Name)
 	}
-	return words.HintSetsAre.String() + strings.Join(names, ", ")
+	return words.HintSetsAre.With(strings.Join(names, ", "))
 }
 
 // Materials returns the job's own materials, in the order they stand. Callers must not change them.
@@ -164,13 +164,13 @@ func (e *Evaluator) readMaterials() {
 			name = l.text(job.MaterialsMaterial)
 		}
 		if name == "" {
-			l.missing(job.MaterialsMaterial, words.HintOwnMaterial.String())
+			l.missing(job.MaterialsMaterial, words.HintOwnMaterial.With())
 			continue
 		}
 		key := nameKey(name)
 		p := point{l.number(job.MaterialsFrom, anything), l.number(job.MaterialsTo, anything), l.number(job.MaterialsCoefficient, anything), l.number(job.MaterialsUncertainty, notNegative)}
 		if !l.bad && math.IsNaN(p.mean) {
-			l.missing(job.MaterialsCoefficient, words.HintOwnMaterial.String())
+			l.missing(job.MaterialsCoefficient, words.HintOwnMaterial.With())
 		}
 		if l.bad {
 			spoil(key)
@@ -187,11 +187,11 @@ func (e *Evaluator) readMaterials() {
 		} else {
 			switch last := old[len(old)-1]; {
 			case math.IsNaN(p.to) || math.IsNaN(last.to):
-				l.missing(job.MaterialsTo, words.HintMaterialTable.String())
+				l.missing(job.MaterialsTo, words.HintMaterialTable.With())
 			case p.from != last.from && (Known(p.from) || Known(last.from)):
-				l.fail(job.MaterialsFrom, words.ProblemMaterialFrom.Say(name), words.HintMaterialTable.String())
+				l.fail(job.MaterialsFrom, words.ProblemMaterialFrom.With(name), words.HintMaterialTable.With())
 			case slices.ContainsFunc(old, func(q point) bool { return q.to == p.to }):
-				l.fail(job.MaterialsTo, words.ProblemMaterialTwice.Say(name), words.HintMaterialTable.String())
+				l.fail(job.MaterialsTo, words.ProblemMaterialTwice.With(name), words.HintMaterialTable.With())
 			}
 			if l.bad {
 				spoil(key)

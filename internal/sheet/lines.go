@@ -65,7 +65,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 		if x, y, two := strings.Cut(h, job.WordOr); two && job.FindColumn(kind, x) != nil && job.FindColumn(kind, y) != nil {
 			l.doubts = append(l.doubts, c)
 			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1,
-				Text: words.ProblemHeaderDoubt.Say(job.Quote(x), job.Quote(y)), Hint: words.HintHeaderDoubt.String(), Col: c})
+				Text: words.ProblemHeaderDoubt.With(job.Quote(x), job.Quote(y)), Hint: words.HintHeaderDoubt.With(), Col: c})
 		}
 	}
 	l.numeric = make([]bool, max(t.Width(), len(header)))
@@ -78,7 +78,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 		if at[c-from].col < 0 {
 			if len(rows) > 0 {
 				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: fmt.Sprintf(job.MsgMissing, c.Info().Name), Hint: job.HintHeaderOf(kind), Col: -1})
+					Text: words.Plain(fmt.Sprintf(job.MsgMissing, c.Info().Name)), Hint: words.Plain(job.HintHeaderOf(kind)), Col: -1})
 			}
 			ok = false
 		}
@@ -102,11 +102,11 @@ func (l *lines) next() bool {
 		l.bad = false
 		for _, c := range l.doubts {
 			if c < len(row) && !job.Blank(row[c]) && !job.NotGiven(row[c]) {
-				l.fail(l.base, words.ProblemDoubtCell.Say(job.Quote(row[c]), job.Quote(l.header[c])), words.HintHeaderDoubt.String())
+				l.fail(l.base, words.ProblemDoubtCell.With(job.Quote(row[c]), job.Quote(l.header[c])), words.HintHeaderDoubt.With())
 			}
 		}
 		if l.ruled > 0 {
-			l.fail(l.base, words.ProblemOtherHeader.Say(l.ruled), words.HintOtherHeader.String())
+			l.fail(l.base, words.ProblemOtherHeader.With(l.ruled), words.HintOtherHeader.With())
 		}
 		return true
 	}
@@ -130,7 +130,7 @@ func (l *lines) passedOver(row []string) bool {
 		for c, name := range names {
 			if !job.Blank(name) && (c >= len(l.header) || !l.e.sameColumn(name, l.header[c], l.kind)) {
 				l.ruled = l.src()
-				l.tell(job.Warning, l.base, words.ProblemHeaderOther.String(), words.HintOtherHeader.String())
+				l.tell(job.Warning, l.base, words.ProblemHeaderOther.With(), words.HintOtherHeader.With())
 				break
 			}
 		}
@@ -147,8 +147,8 @@ func (l *lines) passedOver(row []string) bool {
 	if l.kind == job.TrainsSheet && job.Blank(name) { // merged cells leave the train blank: what is said of a machine is no note
 		name = cmp.Or(l.cell(job.TrainsMachine), l.cell(job.TrainsMayMove), l.cell(job.TrainsPlan))
 	}
-	if why, _ := leftOut(row, name, l.t.Title, l.numeric); why != "" {
-		l.tell(job.Warning, l.base, why, words.HintLeftOut.String())
+	if why, _ := leftOut(row, name, l.t.Title, l.numeric); !why.Empty() {
+		l.tell(job.Warning, l.base, why, words.HintLeftOut.With())
 		return true
 	}
 	return false
@@ -169,7 +169,7 @@ func (l *lines) cell(c job.ColumnID) string {
 	if absentIn(c, s) {
 		if l.noted[c] == 0 {
 			l.noted[c] = l.src()
-			l.tell(job.Note, c, words.ProblemNotGiven.Say(job.Quote(s)), "")
+			l.tell(job.Note, c, words.ProblemNotGiven.With(job.Quote(s)), words.Phrase{})
 		}
 		return ""
 	}
@@ -192,18 +192,18 @@ func absentIn(c job.ColumnID, s string) bool {
 
 func (l *lines) text(c job.ColumnID) string { return strings.TrimSpace(l.cell(c)) }
 func (l *lines) blank(c job.ColumnID) bool  { return job.Blank(l.cell(c)) }
-func (l *lines) missing(c job.ColumnID, hint string) {
-	l.fail(c, fmt.Sprintf(job.MsgMissing, c.Info().Name), hint)
+func (l *lines) missing(c job.ColumnID, hint words.Phrase) {
+	l.fail(c, words.Plain(fmt.Sprintf(job.MsgMissing, c.Info().Name)), hint)
 }
 
 // tell records a problem of the row at hand.
-func (l *lines) tell(sev job.Severity, c job.ColumnID, text, hint string) {
+func (l *lines) tell(sev job.Severity, c job.ColumnID, text, hint words.Phrase) {
 	l.e.problems = append(l.e.problems, job.Problem{Severity: sev, File: l.t.File, Sheet: l.e.SheetName(l.kind), Row: l.src(), Column: c.Info().Name,
 		Text: text, Hint: hint, Col: l.col(c)})
 }
 
 // fail records an error: the row at hand cannot be used.
-func (l *lines) fail(c job.ColumnID, text, hint string) {
+func (l *lines) fail(c job.ColumnID, text, hint words.Phrase) {
 	l.bad = true
 	l.tell(job.Error, c, text, hint)
 }
@@ -224,7 +224,7 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 	typed, unit := s, l.unit(c)
 	if said := l.said(); said != "" {
 		if u, why := job.RowUnit(said, c.Info().Quantity, unit, l.at[c-l.base].own); why != "" && !job.BearsUnit(s, c.Info().Quantity, u, l.e.set.mark) {
-			l.fail(c, why, words.HintUnitColumn.String())
+			l.fail(c, words.Plain(why), words.HintUnitColumn.With())
 			return nan
 		}
 	}
@@ -243,14 +243,14 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 		text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(s)), job.HintNotNegative
 	}
 	if text != "" {
-		l.fail(c, text, hint)
+		l.fail(c, words.Plain(text), words.Plain(hint))
 		return nan
 	}
 	if l.e.odd(c, x) {
 		o, has := l.odd[c]
 		if !has {
 			o = oddCells{len(l.e.problems), 0, x, s}
-			l.tell(job.Warning, c, l.e.oddText(c, x, s, 0), words.HintOdd.String())
+			l.tell(job.Warning, c, l.e.oddText(c, x, s, 0), words.HintOdd.With())
 		} else {
 			o.more++
 			l.e.problems[o.at].Text = l.e.oddText(c, o.x, o.typed, o.more)
@@ -296,7 +296,7 @@ func (l *lines) choice(c job.ColumnID) int {
 	}
 	k, ok := job.ChoiceIndex(c, s)
 	if !ok {
-		l.fail(c, words.ProblemNotAWord.Say(job.Quote(s)), job.HintChoices(c))
+		l.fail(c, words.ProblemNotAWord.With(job.Quote(s)), words.Plain(job.HintChoices(c)))
 		return -1
 	}
 	return k
@@ -313,7 +313,7 @@ type claim struct {
 // owner is the machine of the row at hand: its key, "" where none is named, which is reported.
 func (l *lines) owner(c job.ColumnID) (key string, cl claim) {
 	if l.blank(c) {
-		l.missing(c, words.HintLongBlank.String())
+		l.missing(c, words.HintLongBlank.With())
 		return "", claim{}
 	}
 	name := l.text(c)

@@ -148,7 +148,7 @@ func saidOf(e *Evaluator, i int) map[string][]string {
 		out["sentences"] = append(out["sentences"], s.Kind.String()+": "+s.Text)
 	}
 	for _, p := range r.Problems {
-		out["problems"] = append(out["problems"], p.Severity.String()+": "+p.Text+" / "+p.Hint)
+		out["problems"] = append(out["problems"], p.Severity.String()+": "+p.Text.String()+" / "+p.Hint.String())
 	}
 	todo := e.Todo(i)
 	for _, list := range [][]FootTodo{todo.Feet, todo.Bolts} {

@@ -14,7 +14,7 @@ func (e *Evaluator) findMisspelt() {
 		t := e.job.Table(k)
 		for _, m := range Misspelt(k, t) {
 			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(k), Row: max(t.SourceRow(0)-1, 0),
-				Text: words.ProblemMisspelt.Say(job.Quote(t.Header[m.Col]), m.Near.Info().Name), Hint: words.HintMisspelt.String(), Col: m.Col})
+				Text: words.ProblemMisspelt.With(job.Quote(t.Header[m.Col]), m.Near.Info().Name), Hint: words.HintMisspelt.With(), Col: m.Col})
 		}
 	}
 }

@@ -34,7 +34,7 @@ func TestMisspelt(t *testing.T) {
 		j := job.NewJob()
 		j.Machines = tab
 		for _, p := range NewEvaluator(j).Problems() {
-			if p.Severity == job.Error && p.Row == 1 && p.Col == 2 && strings.Contains(p.Text, `"Moveable sag at 6" is not a known column`) && strings.Contains(p.Text, "Movable sag at 6") {
+			if p.Severity == job.Error && p.Row == 1 && p.Col == 2 && strings.Contains(p.Text.String(), `"Moveable sag at 6" is not a known column`) && strings.Contains(p.Text.String(), "Movable sag at 6") {
 				n++
 			}
 		}

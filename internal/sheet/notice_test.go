@@ -241,7 +241,7 @@ func TestFailedCheckPointsToItsColumn(t *testing.T) {
 		if r.Verdict != calc.NotJudged {
 			t.Errorf("%s: %v with a reading that is off by 0.5 mm", column, r.Verdict)
 		}
-		said := strings.Join(r.Hints, " ")
+		said := words.Together(r.Hints...).String()
 		for _, p := range r.Problems {
 			said += p.String()
 		}
@@ -277,7 +277,7 @@ func TestUsualBoundsAreShown(t *testing.T) {
 				continue
 			}
 			u := job.ColumnID(c).Info().Unit(e.set.inch)
-			said := e.oddText(job.ColumnID(c), s.high*1000+1, "x", 0)
+			said := e.oddText(job.ColumnID(c), s.high*1000+1, "x", 0).String()
 			_, said, _ = strings.Cut(said, "usual here is ")
 			low, rest, _ := strings.Cut(said, " to ")
 			for k, word := range []string{low, strings.Fields(rest)[0]} {
@@ -352,7 +352,7 @@ func TestListedFeetGrowStale(t *testing.T) {
 		r := work(t, j).Row(0)
 		told := false
 		for _, p := range r.Problems {
-			told = told || p.Severity == job.Warning && p.Text == words.ProblemFeetStale.Say(c.round)
+			told = told || p.Severity == job.Warning && p.Text.String() == words.ProblemFeetStale.Say(c.round)
 		}
 		if told != c.stale {
 			t.Errorf("round %s, pack %q: told %v: %+v", c.round, c.pack, told, r.Problems)

@@ -198,7 +198,7 @@ func AsInt(b bool) int {
 
 // AppendWhy appends the reason of a verdict: what is missing or wrong, else which magnitude is over its limit or too close to it.
 func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
-	b = append(b, r.Why...)
+	b = append(b, r.Why.String()...)
 	if r.Verdict != calc.Outside && r.Verdict != calc.TooClose {
 		return b
 	}
@@ -206,7 +206,7 @@ func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
 	if vec == nil {
 		return b
 	}
-	if len(r.Why) > 0 {
+	if !r.Why.Empty() {
 		b = append(b, "; "...)
 	}
 	if w := r.Calc.Wanted; w.TV != 0 || w.TH != 0 || (r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0)) {

@@ -18,7 +18,7 @@ func TestOwnHeaders(t *testing.T) {
 	}
 	var told []string
 	for _, p := range NewEvaluator(j).Problems() {
-		told = append(told, p.Text)
+		told = append(told, p.Text.String())
 	}
 	if all := strings.Join(told, "\n"); len(told) != 4 || !strings.Contains(all, `"No such column" is no column of the sheet Machines`) || !strings.Contains(all, `"Verdict" is no column`) ||
 		!strings.Contains(all, `"Header of Nothing: x" is no setting`) || !strings.Contains(all, `"Header of Machines:" is no setting`) {

@@ -72,7 +72,7 @@ func (e *Evaluator) odd(c job.ColumnID, x float64) bool {
 }
 
 // oddText words the question: the number and what is usual.
-func (e *Evaluator) oddText(c job.ColumnID, x float64, typed string, more int) string {
+func (e *Evaluator) oddText(c job.ColumnID, x float64, typed string, more int) words.Phrase {
 	s, _ := e.spanOf(c)
 	u := c.Info().Unit(e.set.inch)
 	num := func(v float64) string {
@@ -83,9 +83,9 @@ func (e *Evaluator) oddText(c job.ColumnID, x float64, typed string, more int) s
 		return t
 	}
 	name := u.String()
-	text := words.ProblemOdd.Say(job.Quote(typed), num(x), name, num(s.low), num(s.high), name)
+	text := words.ProblemOdd.With(job.Quote(typed), num(x), name, num(s.low), num(s.high), name)
 	if more > 0 {
-		text += words.ProblemOddMore.Say(more)
+		text = words.Joined(text, words.ProblemOddMore.With(more))
 	}
 	return text
 }
@@ -122,7 +122,7 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 		}
 	}
 	t := e.job.Machines
-	say := func(sev job.Severity, c job.ColumnID, i int, text, hint string) {
+	say := func(sev job.Severity, c job.ColumnID, i int, text, hint words.Phrase) {
 		list = append(list, job.Problem{Severity: sev, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Row: t.SourceRow(i), Column: c.Info().Name,
 			Text: text, Hint: hint, Col: e.column(c)})
 	}
@@ -130,18 +130,18 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 		if i := oddFirst[c] - 1; i >= 0 {
 			typed := t.Cell(i, e.column(c))
 			if x, text, _ := job.ParseQuantity(typed, c.Info().Quantity, e.bind[e.column(c)].unit, e.set.mark); text == "" {
-				say(job.Warning, c, i, e.oddText(c, x, typed, oddMore[c]), words.HintOdd.String())
+				say(job.Warning, c, i, e.oddText(c, x, typed, oddMore[c]), words.HintOdd.With())
 			}
 		}
 		if i := dashFirst[c] - 1; i >= 0 {
-			say(job.Note, c, i, words.ProblemNotGiven.Say(job.Quote(t.Cell(i, e.column(c)))), "")
+			say(job.Note, c, i, words.ProblemNotGiven.With(job.Quote(t.Cell(i, e.column(c)))), words.Phrase{})
 		}
 	}
 	return list
 }
 
 // readPlausible reads the setting: "no", or columns with what is usual: Speed 5 to 90000 rpm; Spacer length 5 mm to 15 m.
-func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
+func (e *Evaluator) readPlausible(text string, report func(text, hint words.Phrase)) {
 	s := &e.set
 	switch job.NormalForm(text) {
 	case "":
@@ -158,7 +158,7 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 		}
 		at := strings.LastIndex(part, " to ") // a name may hold one too: Coupling to front feet 5 to 20000
 		if at < 0 {
-			report(words.ProblemSpan.Say(job.Quote(part)), words.HintSpan.String())
+			report(words.ProblemSpan.With(job.Quote(part)), words.HintSpan.With())
 			continue
 		}
 		low, high, found := part[:at], part[at+len(" to "):], false
@@ -168,7 +168,7 @@ func (e *Evaluator) readPlausible(text string, report func(text, hint string)) {
 			}
 		}
 		if !found {
-			report(words.ProblemSpan.Say(job.Quote(part)), words.HintSpan.String())
+			report(words.ProblemSpan.With(job.Quote(part)), words.HintSpan.With())
 		}
 	}
 }

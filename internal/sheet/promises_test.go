@@ -64,12 +64,12 @@ func TestDiameterOfGaps(t *testing.T) {
 func TestOneNameInEveryAlphabet(t *testing.T) {
 	for _, pair := range [][2]string{{"Pumpe 1", "PUMPE 1"}, {"über 1", "ÜBER 1"}, {"насос", "НАСОС"}, {"a", " a "}, {"Ärger", "ärger"}, {"\u0080x", "\u0080X"}} {
 		r := work(t, list(t, "Machine,Speed\n"+pair[0]+",1480\nother,1480\n"+pair[1]+",1480\n")).Row(2)
-		if r.Verdict != calc.NotJudged || !strings.Contains(r.Why, "row 2") {
+		if r.Verdict != calc.NotJudged || !strings.Contains(r.Why.String(), "row 2") {
 			t.Errorf("%q: %q", pair, r.Why)
 		}
 	}
 	r := work(t, list(t, "Machine,Speed\nPumpe 1,1480\nPumpe 2,1480\n")).Row(1)
-	if strings.Contains(r.Why, "row 2") {
+	if strings.Contains(r.Why.String(), "row 2") {
 		t.Error(r.Why)
 	}
 }
@@ -315,7 +315,7 @@ func TestChecksAndProblemsInJSON(t *testing.T) {
 			if p.Row > 0 {
 				row = fmt.Sprint(p.Row)
 			}
-			if str(got["severity"]) != p.Severity.String() || str(got["file"]) != p.File || str(got["sheet"]) != p.Sheet || str(got["row"]) != row || str(got["column"]) != p.Column || str(got["text"]) != p.Text || str(got["hint"]) != p.Hint {
+			if str(got["severity"]) != p.Severity.String() || str(got["file"]) != p.File || str(got["sheet"]) != p.Sheet || str(got["row"]) != row || str(got["column"]) != p.Column || str(got["text"]) != p.Text.String() || str(got["hint"]) != p.Hint.String() {
 				t.Errorf("%s: %v, the problem is %+v", r.Name, got, p)
 			}
 		}

@@ -31,13 +31,13 @@ func (e *Evaluator) coupling(r *RowResult, w *want) {
 	case st == unreadable:
 		w.noVerdict, w.noFeet = true, true
 	case st == fine && v == 0 && named:
-		e.problem(r, job.Error, job.ColMounting, words.ProblemMountedBoth.Say(job.Quote(sc.text[job.ColCoupling])), words.HintMountedBoth.String())
+		e.problem(r, job.Error, job.ColMounting, words.ProblemMountedBoth.With(job.Quote(sc.text[job.ColCoupling])), words.HintMountedBoth.With())
 		w.noVerdict, w.noFeet = true, true
 	case st == fine:
 		r.OnFlange = v == 1
 	}
 	if e.rigidRunout(r) {
-		e.problem(r, job.Note, job.ColCoupling, words.ProblemRigidRunout.String(), words.HintRigidRunout.String())
+		e.problem(r, job.Note, job.ColCoupling, words.ProblemRigidRunout.With(), words.HintRigidRunout.With())
 	}
 }
 
@@ -55,19 +55,19 @@ func (e *Evaluator) readings(i int, r *RowResult) bool {
 	all := typed.all()
 	if r.Method == job.GivenLineMethod {
 		if all != 0 {
-			e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.Say(job.FamilyNames(all), r.Method), "")
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.With(job.FamilyNames(all), r.Method), words.Phrase{})
 		}
 		return e.given(r)
 	}
 	if typed.given {
-		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedGiven.Say(r.Method), words.HintUnusedGiven.String())
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedGiven.With(r.Method), words.HintUnusedGiven.With())
 	}
 	use := all & r.Method.Reads()
 	if extra := all &^ r.Method.Reads(); extra != 0 {
-		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.Say(job.FamilyNames(extra), r.Method), words.HintUnusedReadings.String())
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemUnusedReadings.With(job.FamilyNames(extra), r.Method), words.HintUnusedReadings.With())
 	}
 	if use == 0 && r.Method == job.Sweeps {
-		e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.With(), words.HintNoReadings.With())
 		return false
 	}
 	ok = e.familiesThere(r, use)
@@ -135,11 +135,11 @@ func (e *Evaluator) readingsTyped(i int, r *RowResult) (t typedReadings, ok bool
 		return t, true
 	}
 	if t.all() != 0 {
-		e.problem(r, job.Warning, job.NoColumn, words.ProblemLongInstead.String(), "")
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemLongInstead.With(), words.Phrase{})
 	}
 	t.have, t.texts, t.free = t.long.families(), 0, true
 	if t.long.bad > 0 {
-		e.problem(r, job.Error, job.NoColumn, words.ProblemLongBad.Say(t.long.bad), words.HintLongBad.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemLongBad.With(t.long.bad), words.HintLongBad.With())
 		return t, false
 	}
 	return t, true
@@ -159,13 +159,13 @@ func (e *Evaluator) chooseMethod(i int, r *RowResult, t *typedReadings) bool {
 	r.Method = infer(t.all(), t.free, t.given)
 	if r.Method == job.MethodBlank {
 		if sc.long.set(hotSet) != nil {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemHotAlone.String(), words.HintHotAlone.String())
+			e.problem(r, job.Error, job.NoColumn, words.ProblemHotAlone.With(), words.HintHotAlone.With())
 		} else if sc.round != nil && sc.round.Struck != "" {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemAllStruck.String(), words.HintAllStruck.String())
+			e.problem(r, job.Error, job.NoColumn, words.ProblemAllStruck.With(), words.HintAllStruck.With())
 		} else if name := e.resultTyped(i); name != "" {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintResultTyped.Say(name))
+			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.With(), words.HintResultTyped.With(name))
 		} else {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.String(), words.HintNoReadings.String())
+			e.problem(r, job.Error, job.NoColumn, words.ProblemNoReadings.With(), words.HintNoReadings.With())
 		}
 		return false
 	}
@@ -179,7 +179,7 @@ func (e *Evaluator) chooseMethod(i int, r *RowResult, t *typedReadings) bool {
 func (e *Evaluator) familiesThere(r *RowResult, use job.FamilySet) bool {
 	ok := true
 	lacks := func(f job.Family) {
-		e.problem(r, job.Error, job.ReadingColumn(f, job.At12), words.ProblemNoFamily.Say(f.String()), words.HintNoFamily.Say(f.String()))
+		e.problem(r, job.Error, job.ReadingColumn(f, job.At12), words.ProblemNoFamily.With(f.String()), words.HintNoFamily.With(f.String()))
 		r.Problems[len(r.Problems)-1].Column = f.String()
 		ok = false
 	}
@@ -231,7 +231,7 @@ func (e *Evaluator) positions(r *RowResult, f job.Family) bool {
 	case bad:
 		return false
 	case distinct < 3:
-		e.problem(r, job.Error, lack, fmt.Sprintf(job.MsgMissing, lack.Info().Name), words.HintThree.Say(f.String()))
+		e.problem(r, job.Error, lack, words.Plain(fmt.Sprintf(job.MsgMissing, lack.Info().Name)), words.HintThree.With(f.String()))
 		return false
 	}
 	values := sc.numbers[start : start+n : start+n]
@@ -245,7 +245,7 @@ func (e *Evaluator) sweepCell(r *RowResult, f job.Family) bool {
 	id := job.ColMovableSweep + job.ColumnID(f)
 	a, v, text, hint := job.ParseSweep(sc.text[id], sc.unit[id], e.set.mark, nil, nil)
 	if text != "" {
-		e.problem(r, job.Error, id, text, hint)
+		e.problem(r, job.Error, id, words.Plain(text), words.Plain(hint))
 		return false
 	}
 	return e.sweep(r, f, a, v, true, id.Info().Name)
@@ -280,14 +280,14 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 	s := calc.Sweep{Angle: angle, Reading: value, Station: nan, Diameter: nan, Length: nan, Mirrored: r.FromStationary}
 	info := SweepInfo{Name: name, Readings: len(value), Dial: f != job.Gap && f != job.Step}
 	ok := true
-	need := func(id job.ColumnID, hint string) float64 {
+	need := func(id job.ColumnID, hint words.Phrase) float64 {
 		v, st := e.need(r, id, hint)
 		ok = ok && st == fine
 		return v
 	}
 	back := sc.state[job.ColFaceSide] == fine && sc.val[job.ColFaceSide] == 1
 	face := func() {
-		s.Diameter = need(job.ColFaceDiameter, words.HintDiameter.String())
+		s.Diameter = need(job.ColFaceDiameter, words.HintDiameter.With())
 		s.Model = calc.FaceFront
 		if back {
 			s.Model = calc.FaceBack
@@ -297,11 +297,11 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 	sag := job.NoColumn
 	switch f {
 	case job.MovableRim:
-		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToMovable, words.HintZeroPlane.String()), job.ColMovableSag
+		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToMovable, words.HintZeroPlane.With()), job.ColMovableSag
 	case job.StationaryRim:
-		s.Model, s.Station, sag = calc.RimOnStationary, -need(job.ColToStationary, words.HintZeroPlane.String()), job.ColStationarySag
+		s.Model, s.Station, sag = calc.RimOnStationary, -need(job.ColToStationary, words.HintZeroPlane.With()), job.ColStationarySag
 	case job.SecondRim:
-		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToSecond, words.HintZeroPlane.String()), job.ColSecondSag
+		s.Model, s.Station, sag = calc.RimOnMovable, need(job.ColToSecond, words.HintZeroPlane.With()), job.ColSecondSag
 	case job.Face, job.StationaryFace:
 		face()
 		sag = job.ColFaceSag
@@ -309,7 +309,7 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 			sag = job.ColStationaryFaceSag
 		}
 		if r.Method == job.FaceAndFace {
-			s.Length = need(job.ColSpacerLength, words.HintSpacer.String())
+			s.Length = need(job.ColSpacerLength, words.HintSpacer.With())
 			switch {
 			case f == job.Face && back:
 				s.Model = calc.SpoolOnMovableBack
@@ -322,9 +322,9 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 			}
 		}
 	case job.Gap:
-		s.Model, s.Diameter = calc.GapBetween, need(job.ColFaceDiameter, words.HintDiameter.String())
+		s.Model, s.Diameter = calc.GapBetween, need(job.ColFaceDiameter, words.HintDiameter.With())
 	case job.Step:
-		s.Model, s.Station = calc.StepAtRim, need(job.ColToMovable, words.HintZeroPlane.String())
+		s.Model, s.Station = calc.StepAtRim, need(job.ColToMovable, words.HintZeroPlane.With())
 	}
 	if sag != job.NoColumn {
 		switch v, st := e.num(sag); st {
@@ -348,7 +348,7 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 	}
 	if s.Graduation, s.U = e.trust(trust); !(s.U > 0) {
 		if !r.told(job.ColRepeatability) {
-			e.problem(r, job.Error, job.ColRepeatability, words.ProblemNoTrust.String(), words.HintNoTrust.String())
+			e.problem(r, job.Error, job.ColRepeatability, words.ProblemNoTrust.With(), words.HintNoTrust.With())
 		}
 		ok = false
 	}
@@ -412,8 +412,8 @@ func (e *Evaluator) sag(r *RowResult, id job.ColumnID, v float64) float64 {
 	case 2:
 		return -v
 	}
-	if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Text == job.MsgSagPositive && p.Column == id.Info().Name }) {
-		e.problem(r, job.Error, id, job.MsgSagPositive, words.HintSagPositive.String())
+	if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Text.String() == job.MsgSagPositive && p.Column == id.Info().Name }) {
+		e.problem(r, job.Error, id, words.Plain(job.MsgSagPositive), words.HintSagPositive.With())
 	}
 	r.sagHeld = true
 	return v
@@ -429,7 +429,7 @@ func (e *Evaluator) given(r *RowResult) bool {
 		case fine:
 			*dst = v
 		case absent:
-			e.missing(r, id, words.HintGiven.String())
+			e.missing(r, id, words.HintGiven.With())
 		default:
 			ok = false
 		}
@@ -441,14 +441,14 @@ func (e *Evaluator) given(r *RowResult) bool {
 			return
 		}
 		if sc.state[id] != absent {
-			e.problem(r, job.Error, gap, words.ProblemSlopeAndGap.Say(id.Info().Name, gap.Info().Name), words.HintSlopeAndGap.String())
+			e.problem(r, job.Error, gap, words.ProblemSlopeAndGap.With(id.Info().Name, gap.Info().Name), words.HintSlopeAndGap.With())
 			r.names(id)
 			ok = false
 			return
 		}
 		d, sd := e.num(job.ColFaceDiameter)
 		if sd == absent && !r.told(job.ColFaceDiameter) {
-			e.missing(r, job.ColFaceDiameter, words.HintGapDiameter.String())
+			e.missing(r, job.ColFaceDiameter, words.HintGapDiameter.With())
 		}
 		if ok = ok && st == fine && sd != unreadable; ok && sd == fine {
 			*dst = -g / d * 1000

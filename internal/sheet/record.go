@@ -120,23 +120,23 @@ func (e *Evaluator) readRecord() {
 func (e *Evaluator) checkEntry(l *lines, r *RecordRow) {
 	switch {
 	case r.Digest != "" && r.By == "":
-		l.fail(job.RecordSignedBy, words.ProblemSignNobody.String(), words.HintSignNobody.String())
+		l.fail(job.RecordSignedBy, words.ProblemSignNobody.With(), words.HintSignNobody.With())
 	case r.Digest == "" && r.By != "":
-		l.tell(job.Warning, job.RecordDigest, words.ProblemSignBare.String(), words.HintSignBare.String())
+		l.tell(job.Warning, job.RecordDigest, words.ProblemSignBare.With(), words.HintSignBare.With())
 	case r.Digest != "" && !isDigest(r.Digest):
-		l.fail(job.RecordDigest, words.ProblemNoDigest.Say(job.Quote(r.Digest)), words.HintNoDigest.String())
+		l.fail(job.RecordDigest, words.ProblemNoDigest.With(job.Quote(r.Digest)), words.HintNoDigest.With())
 	}
 	if r.Deviation != "" && r.AllowedBy == "" {
-		l.tell(job.Warning, job.RecordAllowedBy, words.ProblemNotAllowed.String(), words.HintNotAllowed.String())
+		l.tell(job.Warning, job.RecordAllowedBy, words.ProblemNotAllowed.With(), words.HintNotAllowed.With())
 	}
 	if r.Photo != "" {
 		if _, err := pictures.Look(r.Photo); err != nil {
-			l.fail(job.RecordPhoto, err.Error(), words.HintPicture.String())
+			l.fail(job.RecordPhoto, words.Plain(err.Error()), words.HintPicture.With())
 			r.Photo = ""
 		}
 	}
 	if _, err := pictures.Strokes(r.Signature); err != nil {
-		l.fail(job.RecordSignature, err.Error(), words.HintSignature.String())
+		l.fail(job.RecordSignature, words.Plain(err.Error()), words.HintSignature.With())
 		r.Signature = ""
 	}
 }
@@ -186,7 +186,7 @@ func (e *Evaluator) checkDue() {
 		if r.Due == "" {
 			continue
 		}
-		tell := func(text, hint string) {
+		tell := func(text, hint words.Phrase) {
 			e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.RecordSheet), Row: r.Row, Column: job.RecordDue.Info().Name,
 				Text: text, Hint: hint, Col: slices.IndexFunc(e.record.header, func(h string) bool {
 					c, _, _ := job.MatchHeader(job.RecordSheet, h)
@@ -195,7 +195,7 @@ func (e *Evaluator) checkDue() {
 		}
 		due, ok := dates.ParseLast(r.Due)
 		if !ok {
-			tell(words.ProblemDueUnread.Say(job.Quote(r.Due)), words.HintDue.String())
+			tell(words.ProblemDueUnread.With(job.Quote(r.Due)), words.HintDue.With())
 			continue
 		}
 		signed := false
@@ -206,12 +206,12 @@ func (e *Evaluator) checkDue() {
 			}
 			signed = true
 			if at > due+dates.Day {
-				tell(words.ProblemDuePast.Say(r.Instrument, due.String(), s.At, s.Machine), words.HintDuePast.String())
+				tell(words.ProblemDuePast.With(r.Instrument, due.String(), s.At, s.Machine), words.HintDuePast.With())
 				break
 			}
 		}
 		if now, ok := dates.ParseTime(e.today); ok && !signed && now > due {
-			tell(words.ProblemDuePastToday.Say(r.Instrument, due.String()), words.HintDuePast.String())
+			tell(words.ProblemDuePastToday.With(r.Instrument, due.String()), words.HintDuePast.With())
 		}
 	}
 }
@@ -411,7 +411,7 @@ func (e *Evaluator) judgeRecord(i int, r *RowResult) {
 				r.Signed = SignHolds
 			}
 			if s.State == SignFailed {
-				e.problem(r, job.Warning, job.NoColumn, words.ProblemChangedSince.Say(s.By, s.At, s.Why), words.HintChangedSince.String())
+				e.problem(r, job.Warning, job.NoColumn, words.ProblemChangedSince.With(s.By, s.At, s.Why), words.HintChangedSince.With())
 			}
 		}
 		r.Record = append(r.Record, s)

@@ -27,8 +27,8 @@ func TestRoomsOfFeet(t *testing.T) {
 					_, r := grown(t, cells, "Feet", feet)
 					told := ""
 					for _, p := range r.Problems {
-						if strings.Contains(p.Text, "room") {
-							told += p.Column + ": " + p.Text + "\n"
+						if strings.Contains(p.Text.String(), "room") {
+							told += p.Column + ": " + p.Text.String() + "\n"
 						}
 					}
 					if want := way.by > room; (told != "") != want || want && (!strings.HasPrefix(told, way.column+": ") || !strings.Contains(told, foot) || strings.Count(told, "\n") != 1) {

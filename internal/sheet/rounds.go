@@ -210,7 +210,7 @@ func (l *lines) reading(c job.ColumnID, b boundColumn) (cell roundCell, ok bool)
 		if why != "" && !job.BearsUnit(cell.text, c.Info().Quantity, u, l.e.set.mark) {
 			l.bad = true
 			l.e.problems = append(l.e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: l.e.SheetName(l.kind), Row: l.src(), Column: c.Info().Name,
-				Text: why, Hint: words.HintUnitColumn.String(), Col: b.col})
+				Text: words.Plain(why), Hint: words.HintUnitColumn.With(), Col: b.col})
 		}
 		cell.unit = u
 	}
@@ -220,11 +220,11 @@ func (l *lines) reading(c job.ColumnID, b boundColumn) (cell roundCell, ok bool)
 // roundRow reads the row at hand; ok is false where it does not say which round it is, which is reported.
 func (e *Evaluator) roundRow(l *lines) (row roundRow, ok bool) {
 	if l.blank(job.RoundsRound) {
-		l.missing(job.RoundsRound, words.HintRound.String())
+		l.missing(job.RoundsRound, words.HintRound.With())
 		return row, false
 	}
 	if row.Name, row.order, ok = roundName(l.text(job.RoundsRound)); !ok {
-		l.fail(job.RoundsRound, words.ProblemNoSuchRound.Say(job.Quote(l.text(job.RoundsRound))), words.HintRound.String())
+		l.fail(job.RoundsRound, words.ProblemNoSuchRound.With(job.Quote(l.text(job.RoundsRound))), words.HintRound.With())
 		return row, false
 	}
 	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(job.RoundsWhen), l.text(job.RoundsBy), l.text(job.RoundsTemperature), l.text(job.RoundsDone), l.text(job.RoundsStruck)
@@ -244,14 +244,14 @@ func (l *lines) footPacks(c job.ColumnID) (list []footPack) {
 	for part := range strings.SplitSeq(l.cell(c), ";") {
 		foot, pack, ok := strings.Cut(part, ":")
 		if ok = ok && !job.Blank(foot) && !job.Blank(pack); !ok {
-			l.fail(c, words.ProblemRoundPacks.Say(job.Quote(strings.TrimSpace(part))), words.HintRoundPacks.String())
+			l.fail(c, words.ProblemRoundPacks.With(job.Quote(strings.TrimSpace(part))), words.HintRoundPacks.With())
 			return nil
 		}
 		pieces, text, hint := parsePieces(pack, l.unit(c), l.e.set.mark)
-		if text == "" && len(pieces) > packs.MaxInPlace {
-			text, hint = words.ProblemPackMany.Say(len(pieces), packs.MaxInPlace), words.HintPieces.String()
+		if text.Empty() && len(pieces) > packs.MaxInPlace {
+			text, hint = words.ProblemPackMany.With(len(pieces), packs.MaxInPlace), words.HintPieces.With()
 		}
-		if text != "" {
+		if !text.Empty() {
 			l.fail(c, text, hint)
 			return nil
 		}
@@ -363,10 +363,10 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		}
 	}
 	if m.twice != "" {
-		e.withhold(r, words.ProblemRoundTwice.Say(m.twice), words.HintRoundTwice.String())
+		e.withhold(r, words.ProblemRoundTwice.With(m.twice), words.HintRoundTwice.With())
 	}
 	if m.bad > 0 {
-		e.withhold(r, words.ProblemSheetBad.Say(e.SheetName(job.RoundsSheet), m.bad), words.HintLongBad.String())
+		e.withhold(r, words.ProblemSheetBad.With(e.SheetName(job.RoundsSheet), m.bad), words.HintLongBad.With())
 	}
 }
 
@@ -401,7 +401,7 @@ func (e *Evaluator) staleFeet(r *RowResult, list []roundRow, counts int) {
 		return
 	}
 	if slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Listed }) {
-		e.problem(r, job.Warning, job.NoColumn, words.ProblemFeetStale.Say(list[counts].Name), words.HintFeetStale.String())
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemFeetStale.With(list[counts].Name), words.HintFeetStale.With())
 	}
 }
 
@@ -425,7 +425,7 @@ func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
 			out.Feet[k].InPlace, out.Feet[k].Listed, some = p.pieces, true, true
 		}
 		if !some {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemRoundFoot.Say(job.Quote(p.foot)), words.HintRoundFoot.String())
+			e.problem(r, job.Error, job.NoColumn, words.ProblemRoundFoot.With(job.Quote(p.foot)), words.HintRoundFoot.With())
 			w.noVerdict = true
 		}
 	}
@@ -435,10 +435,10 @@ func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
 func (r *RowResult) FromRounds() bool { return r.counting != nil && r.counting.Row > 0 }
 
 // withhold takes the verdict of a row back for a reason that lies in its rounds.
-func (e *Evaluator) withhold(r *RowResult, text, hint string) {
+func (e *Evaluator) withhold(r *RowResult, text, hint words.Phrase) {
 	e.problem(r, job.Error, job.NoColumn, text, hint)
 	r.Verdict, r.AfterVerdict, r.withheld = calc.NotJudged, calc.NotJudged, true
-	r.Why = strings.TrimPrefix(r.Why+"; "+text, "; ")
+	r.Why = words.Together(r.Why, text)
 }
 
 // hasReadings says whether the Machines row, or the Readings sheet, has readings of the machine as found.

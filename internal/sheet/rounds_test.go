@@ -102,7 +102,7 @@ func TestRoundsOrder(t *testing.T) {
 	}
 	// Twice, neither struck: not judged.
 	_, r = withRounds(t, reverse, "pump,1,,,,,,,,"+rimRow(a)+"\npump,1,,,,,,,,"+rimRow(b)+"\n")
-	if r.Verdict != calc.NotJudged || !strings.Contains(r.Why, "round 1 stands") {
+	if r.Verdict != calc.NotJudged || !strings.Contains(r.Why.String(), "round 1 stands") {
 		t.Error(r.Verdict, r.Why)
 	}
 	// The last round fails a check: an earlier one does not step in.
@@ -172,7 +172,7 @@ func TestRoundsReadCarefully(t *testing.T) {
 		t.Error(r.State, r.Why)
 	}
 	with(t, j, job.RoundsSheet, roundsHead+"pump,1,,,,x mm,,,,"+rimRow(line)+"\n")
-	if r := work(t, j).Row(0); r.Verdict != calc.NotJudged || !strings.Contains(r.Why, "row 2") {
+	if r := work(t, j).Row(0); r.Verdict != calc.NotJudged || !strings.Contains(r.Why.String(), "row 2") {
 		t.Error(r.Verdict, r.Why)
 	}
 }
@@ -207,7 +207,7 @@ func TestRoundFoundStruck(t *testing.T) {
 	if len(r.Rounds) != 1 || r.Rounds[0].Struck != "wrong machine" || r.HasLine() || r.Verdict != calc.NotJudged || r.State != "waiting" || !Known(r.Rounds[0].Line.DV) {
 		t.Errorf("%+v %s", r.Rounds, r.State)
 	}
-	if !strings.Contains(r.Why, "are struck") {
+	if !strings.Contains(r.Why.String(), "are struck") {
 		t.Error(r.Why)
 	}
 	if f := e.RoundFields(0); len(f) > 0 {
@@ -316,7 +316,7 @@ func TestRoundPacks(t *testing.T) {
 		t.Errorf("%+v", r.Rounds)
 	}
 	stale := func(r *RowResult) bool {
-		return slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return strings.Contains(p.Text, "after round 1") })
+		return slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return strings.Contains(p.Text.String(), "after round 1") })
 	}
 	if stale(r) {
 		t.Error("asked about although it was said")

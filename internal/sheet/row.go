@@ -108,10 +108,10 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 	if len(in.Sweeps) > 0 {
 		r.Findings = calc.Diagnose(in, &r.Calc, r.Findings)
 		for k := range r.Findings {
-			if h := e.findingText(&r.Findings[k], in.Sweeps, r.Sweeps, e.sc.textual); h != "" {
+			if h := e.findingText(&r.Findings[k], in.Sweeps, r.Sweeps, e.sc.textual); !h.Empty() {
 				r.Hints = append(r.Hints, h)
 				if r.Findings[k].Kind == calc.AllTooLarge && r.Calc.Status == calc.OK {
-					e.problem(r, job.Warning, job.NoColumn, h, words.HintUnitAsked.String())
+					e.problem(r, job.Warning, job.NoColumn, h, words.HintUnitAsked.With())
 				}
 			}
 		}
@@ -136,7 +136,7 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 		if math.Abs(f.Pack.Error) > e.set.packTol+e.thinnest/2 {
 			sev = job.Warning
 		}
-		e.problem(r, sev, job.NoColumn, words.ProblemPackOff.Say(e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), words.HintPackOff.String())
+		e.problem(r, sev, job.NoColumn, words.ProblemPackOff.With(e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), words.HintPackOff.With())
 	}
 	if !leave {
 		e.pairRooms(r)
@@ -158,7 +158,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	if e.isHeader(i) {
 		r.Kind = HeaderRow
 		r.Problems = r.Problems[:0]
-		e.problem(r, job.Warning, job.NoColumn, job.MsgHeaderAgain, "")
+		e.problem(r, job.Warning, job.NoColumn, words.Plain(job.MsgHeaderAgain), words.Phrase{})
 		return false
 	}
 	out, doubt := e.noMachine(i, r)
@@ -169,31 +169,31 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	if h := e.ruledBy(i); h == i {
 		r.Kind = HeaderRow
 		r.Problems = r.Problems[:0]
-		e.problem(r, job.Warning, job.NoColumn, words.ProblemHeaderOther.String(), words.HintOtherHeader.String())
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemHeaderOther.With(), words.HintOtherHeader.With())
 		return false
 	} else if h >= 0 {
-		e.problem(r, job.Error, job.NoColumn, words.ProblemOtherHeader.Say(e.job.Machines.SourceRow(h)), words.HintOtherHeader.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemOtherHeader.With(e.job.Machines.SourceRow(h)), words.HintOtherHeader.With())
 		w.noLine = true
 	}
 	sc := &e.sc
 	e.seenFrom(r, w)
 	if e.set.unitsBad {
-		e.problem(r, job.Error, job.NoColumn, words.ProblemUnitsBad.String(), words.HintUnitsBad.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemUnitsBad.With(), words.HintUnitsBad.With())
 		w.noLine = true
 	}
 	if r.Name = strings.TrimSpace(sc.text[job.ColMachine]); r.Name == "" {
 		r.Name = words.ProblemRowName.String() + strconv.Itoa(r.Row)
 		if e.names {
-			e.problem(r, job.Error, job.ColMachine, words.ProblemNoNameInList.String(), words.HintNoNameInList.String())
+			e.problem(r, job.Error, job.ColMachine, words.ProblemNoNameInList.With(), words.HintNoNameInList.With())
 			w.noLine = true
 		} else {
-			e.problem(r, job.Warning, job.ColMachine, words.ProblemNoName.String(), words.HintNoName.String())
+			e.problem(r, job.Warning, job.ColMachine, words.ProblemNoName.With(), words.HintNoName.With())
 		}
 	} else if doubt {
-		e.problem(r, job.Error, job.ColMachine, words.ProblemTotalOrMachine.Say(job.Quote(r.Name)), words.HintTotalOrMachine.String())
+		e.problem(r, job.Error, job.ColMachine, words.ProblemTotalOrMachine.With(job.Quote(r.Name)), words.HintTotalOrMachine.With())
 		w.noLine = true
 	} else if d := e.dups[i]; d >= 0 {
-		e.problem(r, job.Error, job.ColMachine, words.ProblemNameTaken.Say(r.Name, e.job.Machines.SourceRow(int(d))), words.HintNameTaken.String())
+		e.problem(r, job.Error, job.ColMachine, words.ProblemNameTaken.With(r.Name, e.job.Machines.SourceRow(int(d))), words.HintNameTaken.With())
 		w.noVerdict = true
 	}
 	w.noLine = w.noLine || sc.clash
@@ -228,7 +228,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		in.Length = v
 	} else if r.Coupling == tables.Spacer && !w.noLine {
 		if st == absent && r.Method != job.FaceAndFace { // which has said so already
-			e.missing(r, job.ColSpacerLength, words.HintSpacer.String())
+			e.missing(r, job.ColSpacerLength, words.HintSpacer.With())
 		}
 		w.noVerdict = true
 	}
@@ -253,7 +253,7 @@ func (e *Evaluator) sideName(r *RowResult, id job.ColumnID) string {
 	if _, err := units.Parse(name, units.Length, units.MM, e.Decimal()); err != nil {
 		return name
 	}
-	e.problem(r, job.Warning, id, words.ProblemSideNumber.Say(job.Quote(name)), words.HintSideNumber.String())
+	e.problem(r, job.Warning, id, words.ProblemSideNumber.With(job.Quote(name)), words.HintSideNumber.With())
 	return ""
 }
 
@@ -271,7 +271,7 @@ func (e *Evaluator) seenFrom(r *RowResult, w *want) {
 	case st == unreadable || e.set.seenBad:
 		w.noLine = true
 		if st == absent {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemSeenBad.String(), job.HintChoices(job.SettingSeenFrom))
+			e.problem(r, job.Error, job.NoColumn, words.ProblemSeenBad.With(), words.Plain(job.HintChoices(job.SettingSeenFrom)))
 		}
 	}
 	r.Side3, r.Side9 = e.sideName(r, job.ColSide3), e.sideName(r, job.ColSide9)
@@ -338,17 +338,9 @@ func (e *Evaluator) finish(r *RowResult, w *want) {
 			p.Severity = job.Warning
 		}
 	}
-	n := 0
 	for k := range r.Problems {
-		if r.Problems[k].Severity == job.Error {
-			if n++; n == 1 {
-				r.Why = r.Problems[k].Text
-			} else {
-				r.Why += "; " + r.Problems[k].Text
-			}
-			if p := &r.Problems[k]; p.Column != "" && !strings.Contains(p.Text, p.Column) {
-				r.Why = strings.TrimSuffix(r.Why, p.Text) + p.Column + ": " + p.Text
-			}
+		if p := &r.Problems[k]; p.Severity == job.Error {
+			r.Why = words.Together(r.Why, p.Reason())
 		}
 	}
 }

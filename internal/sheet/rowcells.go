@@ -34,7 +34,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 		}
 		if b.id == job.NoColumn {
 			if !job.NotGiven(s) {
-				e.problem(r, job.Error, job.NoColumn, words.ProblemDoubtCell.Say(job.Quote(s), job.Quote(b.doubt)), words.HintHeaderDoubt.String())
+				e.problem(r, job.Error, job.NoColumn, words.ProblemDoubtCell.With(job.Quote(s), job.Quote(b.doubt)), words.HintHeaderDoubt.With())
 				r.names(b.could[0], b.could[1])
 				r.Problems[len(r.Problems)-1].Col = col
 				sc.clash = true
@@ -60,7 +60,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 			if unit, why = job.RowUnit(said, id.Info().Quantity, b.unit, b.own); why != "" && !job.BearsUnit(s, id.Info().Quantity, unit, e.set.mark) {
 				sc.ids = append(sc.ids, id)
 				sc.text[id], sc.col[id], sc.unit[id], sc.state[id], sc.val[id] = s, int16(col), unit, unreadable, nan
-				e.problem(r, job.Error, id, why, words.HintUnitColumn.String())
+				e.problem(r, job.Error, id, words.Plain(why), words.HintUnitColumn.With())
 				continue
 			}
 		}
@@ -84,7 +84,7 @@ func (e *Evaluator) readRow(i int, r *RowResult) bool {
 func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units.Unit) {
 	sc := &e.sc
 	q := id.Info().Quantity
-	var text, hint string
+	var text, hint words.Phrase
 	switch q {
 	case job.QText, job.QSweep, job.QDistances:
 		return
@@ -94,18 +94,18 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 			sc.val[id] = float64(k)
 			return
 		}
-		text, hint = words.ProblemNotAWord.Say(job.Quote(s)), job.HintChoices(id)
+		text, hint = words.ProblemNotAWord.With(job.Quote(s)), words.Plain(job.HintChoices(id))
 	default:
-		var x float64
-		if x, text, hint = job.ParseQuantity(s, q, unit, e.set.mark); text == "" {
+		x, wrong, right := job.ParseQuantity(s, q, unit, e.set.mark)
+		if text, hint = words.Plain(wrong), words.Plain(right); wrong == "" {
 			if least, strictly := job.LeastValue(id); x < least || strictly && x == least {
-				text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(s)), job.HintNotNegative
+				text, hint = words.Plain(fmt.Sprintf(job.MsgTooSmall, job.Quote(s))), words.Plain(job.HintNotNegative)
 				if strictly {
-					hint = job.HintPositive
+					hint = words.Plain(job.HintPositive)
 				}
 			} else {
 				if e.odd(id, x) && sc.round != nil && job.IsReading(id) {
-					e.problem(r, job.Warning, id, e.oddText(id, x, s, 0), words.HintOdd.String())
+					e.problem(r, job.Warning, id, e.oddText(id, x, s, 0), words.HintOdd.With())
 				} else if e.odd(id, x) {
 					r.odd.set(id)
 				}
@@ -135,7 +135,7 @@ func (e *Evaluator) second(r *RowResult, id job.ColumnID, col int, s string, uni
 			return
 		}
 	}
-	e.problem(r, job.Error, id, words.ProblemTwoValues.Say(int(sc.col[id]+1), col+1, job.Quote(sc.text[id]), job.Quote(s)), job.HintTwoValues)
+	e.problem(r, job.Error, id, words.ProblemTwoValues.With(int(sc.col[id]+1), col+1, job.Quote(sc.text[id]), job.Quote(s)), words.Plain(job.HintTwoValues))
 	r.Problems[len(r.Problems)-1].Col = col
 	sc.clash = true
 }
@@ -144,7 +144,7 @@ func (e *Evaluator) second(r *RowResult, id job.ColumnID, col int, s string, uni
 func (e *Evaluator) num(id job.ColumnID) (float64, uint8) { return e.sc.val[id], e.sc.state[id] }
 
 // problem records one problem of the row. id none: of the row as a whole.
-func (e *Evaluator) problem(r *RowResult, sev job.Severity, id job.ColumnID, text, hint string) {
+func (e *Evaluator) problem(r *RowResult, sev job.Severity, id job.ColumnID, text, hint words.Phrase) {
 	p := job.Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.SheetName(job.MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
 	if id != job.NoColumn {
 		p.Column, p.Col = id.Info().Name, e.column(id)
@@ -174,15 +174,15 @@ func (r *RowResult) names(list ...job.ColumnID) {
 }
 
 // missing records that a column the row needs is not filled.
-func (e *Evaluator) missing(r *RowResult, id job.ColumnID, hint string) {
-	e.problem(r, job.Error, id, fmt.Sprintf(job.MsgMissing, id.Info().Name), hint)
+func (e *Evaluator) missing(r *RowResult, id job.ColumnID, hint words.Phrase) {
+	e.problem(r, job.Error, id, words.Plain(fmt.Sprintf(job.MsgMissing, id.Info().Name)), hint)
 }
 
 // told says whether an error of the row is of a column or names it, so that what several parts of the row need is asked for once.
 func (r *RowResult) told(id job.ColumnID) bool { return r.asked.has(id) }
 
 // need is a distance the row cannot do without: typed, or worked out by tape. NaN: it is not to be had, and the row says so once.
-func (e *Evaluator) need(r *RowResult, id job.ColumnID, hint string) (float64, uint8) {
+func (e *Evaluator) need(r *RowResult, id job.ColumnID, hint words.Phrase) (float64, uint8) {
 	v, st := e.num(id)
 	if st == absent {
 		v, st = e.chained(r, id)
@@ -192,7 +192,7 @@ func (e *Evaluator) need(r *RowResult, id job.ColumnID, hint string) (float64, u
 			e.missing(r, id, hint)
 		}
 		for k := range r.Problems { // more than shims hangs on it
-			if p := &r.Problems[k]; p.Hint == words.HintFeet.String() && strings.Contains(p.Text, id.Info().Name) {
+			if p := &r.Problems[k]; p.Hint.Is(words.HintFeet) && p.Text.Names(id.Info().Name) {
 				p.Hint = hint
 			}
 		}
@@ -233,7 +233,7 @@ func (e *Evaluator) chained(r *RowResult, id job.ColumnID) (float64, uint8) {
 		return nan, absent
 	}
 	if a < b {
-		e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainShort.Say(e.dist(a), other.Info().Name, e.dist(b)), words.HintChain.String())
+		e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainShort.With(e.dist(a), other.Info().Name, e.dist(b)), words.HintChain.With())
 		r.names(other)
 		e.sc.state[job.ColStationaryToMovable] = unreadable
 		return nan, unreadable

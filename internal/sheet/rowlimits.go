@@ -29,9 +29,9 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 	sc.in.AddShares = e.set.addShares
 	defer func() { sc.in.Limits = calc.Limits{Offset: u.Offset, Slope: u.Slope} }()
 	row, set, text, id, hint := e.setRow(r)
-	if text != "" {
+	if !text.Empty() {
 		if complete := ss == fine && (so == fine || !r.Coupling.ByOffset()); complete && id != job.ColLimits {
-			u.Alone = text
+			u.Alone = text.String()
 			return
 		}
 		if id != job.NoColumn { // none: the cell itself has said so
@@ -49,7 +49,7 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 }
 
 // setRow is the row of the limit set that the machine is to be held to. A text says why there is none, and the column it is about.
-func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.LimitSet, text string, id job.ColumnID, hint string) {
+func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.LimitSet, text words.Phrase, id job.ColumnID, hint words.Phrase) {
 	sc := &e.sc
 	speed, st := e.num(job.ColSpeed)
 	if st == fine {
@@ -66,13 +66,13 @@ func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.Limit
 		set = e.findSet(name)
 	}
 	if st == unreadable {
-		return row, nil, words.ProblemSpeedBad.String(), job.NoColumn, ""
+		return row, nil, words.ProblemSpeedBad.With(), job.NoColumn, words.Phrase{}
 	}
 	if src := e.badSets[nameKey(name)]; src > 0 {
-		return row, nil, words.ProblemBadSet.Say(e.SheetName(job.LimitsSheet), strings.TrimSpace(name), src), job.ColLimits, words.HintLongBad.String()
+		return row, nil, words.ProblemBadSet.With(e.SheetName(job.LimitsSheet), strings.TrimSpace(name), src), job.ColLimits, words.HintLongBad.With()
 	}
 	if set == nil {
-		return row, nil, words.ProblemNoDefaultSet.String(), job.ColLimits, e.hintSets()
+		return row, nil, words.ProblemNoDefaultSet.With(), job.ColLimits, e.hintSets()
 	}
 	kind := r.Coupling
 	if r.OnFlange && len(set.Rows[tables.Flange]) > 0 {
@@ -84,13 +84,13 @@ func (e *Evaluator) setRow(r *RowResult) (row tables.LimitRow, set *tables.Limit
 	row, ok := set.At(kind, speed)
 	switch {
 	case ok:
-		return row, set, "", job.NoColumn, ""
+		return row, set, words.Phrase{}, job.NoColumn, words.Phrase{}
 	case len(set.Rows[kind]) == 0:
-		return row, set, words.ProblemSetLacks.Say(set.Name, kind), job.ColCoupling, words.HintOwnLimits.String()
+		return row, set, words.ProblemSetLacks.With(set.Name, kind), job.ColCoupling, words.HintOwnLimits.With()
 	case st == absent:
-		return row, set, words.ProblemNoSpeed.String(), job.ColSpeed, words.HintNoSpeed.String()
+		return row, set, words.ProblemNoSpeed.With(), job.ColSpeed, words.HintNoSpeed.With()
 	}
-	return row, set, words.ProblemSpeedPast.Say(strconv.FormatFloat(set.Top(kind), 'g', -1, 64), set.Name, kind, strconv.FormatFloat(speed, 'g', -1, 64)), job.ColSpeed, words.HintOwnLimits.String()
+	return row, set, words.ProblemSpeedPast.With(strconv.FormatFloat(set.Top(kind), 'g', -1, 64), set.Name, kind, strconv.FormatFloat(speed, 'g', -1, 64)), job.ColSpeed, words.HintOwnLimits.With()
 }
 
 // stricter chooses between a limit of the row's own and the set's.
@@ -106,6 +106,6 @@ func (e *Evaluator) stricter(r *RowResult, id job.ColumnID, own float64, typed b
 		return own, true
 	}
 	u.LooserRefused = true
-	e.problem(r, job.Warning, id, words.ProblemLooserRefused.Say(id.Info().Name, show(own), show(set), u.Set), words.HintLooserRefused.String())
+	e.problem(r, job.Warning, id, words.ProblemLooserRefused.With(id.Info().Name, show(own), show(set), u.Set), words.HintLooserRefused.With())
 	return set, false
 }

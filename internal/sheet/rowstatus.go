@@ -5,7 +5,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/words"
-	"strings"
+	"slices"
 )
 
 // status words how the calculation ended.
@@ -15,7 +15,7 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 	if c.Sweep >= 0 && c.Sweep < len(r.Sweeps) {
 		name = r.Sweeps[c.Sweep].Name
 	}
-	column := func(text, hint string) {
+	column := func(text, hint words.Phrase) {
 		e.problem(r, job.Error, job.NoColumn, text, hint)
 		r.Problems[len(r.Problems)-1].Column = name
 		if c.Sweep >= 0 && c.Sweep < len(e.sc.fam) {
@@ -30,7 +30,7 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 			}
 		}
 	}
-	text, hint := "", ""
+	var text, hint words.Phrase
 	if c.Status != calc.OK {
 		text, hint = e.readingsFailed(c)
 	}
@@ -38,11 +38,11 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 	case calc.OK, calc.PartOfLine:
 	case calc.NoLimit:
 		if !w.noVerdict {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemNoLimit.String(), words.HintOwnLimits.String())
+			e.problem(r, job.Error, job.NoColumn, words.ProblemNoLimit.With(), words.HintOwnLimits.With())
 		}
 	case calc.NoLength:
 		if !w.noVerdict {
-			e.missing(r, job.ColSpacerLength, words.HintSpacer.String())
+			e.missing(r, job.ColSpacerLength, words.HintSpacer.With())
 		}
 	case calc.NoReadings:
 		if r.Worst() < job.Error { // else the missing parts are named
@@ -66,26 +66,26 @@ func (e *Evaluator) resultTyped(i int) string {
 }
 
 // readingsFailed words why readings came to no line, or to one that is not to be trusted.
-func (e *Evaluator) readingsFailed(c *calc.Result) (text, hint string) {
+func (e *Evaluator) readingsFailed(c *calc.Result) (text, hint words.Phrase) {
 	switch c.Status {
 	case calc.NoReadings:
-		return words.ProblemNoReadings.String(), words.HintNoReadings.String()
+		return words.ProblemNoReadings.With(), words.HintNoReadings.With()
 	case calc.TooFewAngles:
-		return words.ProblemTooFewAngles.String(), words.HintTooFewAngles.String()
+		return words.ProblemTooFewAngles.With(), words.HintTooFewAngles.With()
 	case calc.PlanesCoincide:
-		return words.ProblemOnePlane.String(), words.HintOnePlane.String()
+		return words.ProblemOnePlane.With(), words.HintOnePlane.With()
 	case calc.IllConditioned:
-		return words.ProblemUndetermined.String(), words.HintUndetermined.String()
+		return words.ProblemUndetermined.With(), words.HintUndetermined.With()
 	case calc.BalanceFailed:
 		k := &c.Checks[c.Sweep]
-		return words.ProblemBalance.Say(e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), words.HintBalance.String()
+		return words.ProblemBalance.With(e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), words.HintBalance.With()
 	case calc.ClosureFailed:
 		k := &c.Checks[c.Sweep]
-		return words.ProblemClosure.Say(e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), words.HintClosure.String()
+		return words.ProblemClosure.With(e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), words.HintClosure.With()
 	case calc.ResidualFailed:
-		return words.ProblemResidual.Say(e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), words.HintResidual.String()
+		return words.ProblemResidual.With(e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), words.HintResidual.With()
 	}
-	return words.ProblemBadNumber.String(), words.HintBadNumber.String()
+	return words.ProblemBadNumber.With(), words.HintBadNumber.With()
 }
 
 // explain puts what would explain a failed check in front of that problem's hint, so that whoever reads only the list of problems has it.
@@ -97,7 +97,7 @@ func (e *Evaluator) explain(r *RowResult) {
 	}
 	for k := len(r.Problems) - 1; k >= 0 && len(r.Hints) > 0; k-- {
 		if p := &r.Problems[k]; p.Severity == job.Error {
-			p.Hint = strings.Join(r.Hints, "; ") + "; " + p.Hint
+			p.Hint = words.Together(append(slices.Clip(r.Hints), p.Hint)...)
 			return
 		}
 	}

@@ -153,15 +153,12 @@ func (e *Evaluator) sayAfter(r *RowResult, say func(SentenceKind, words.Key, ...
 
 // problemSentence words a problem with its column and its hint; "" for one that the verdict's reason has said.
 func problemSentence(p *job.Problem) string {
-	if p.Severity == job.Error && p.Hint == "" {
+	if p.Severity == job.Error && p.Hint.Empty() {
 		return ""
 	}
-	text := p.Text
-	if p.Column != "" && !strings.Contains(text, p.Column) {
-		text = p.Column + ": " + text
-	}
-	if p.Hint != "" {
-		text += job.MsgHintOpen + p.Hint + ")"
+	text := p.Reason().String()
+	if !p.Hint.Empty() {
+		text += job.MsgHintOpen + p.Hint.String() + ")"
 	}
 	return text
 }
@@ -490,7 +487,7 @@ func (e *Evaluator) sayBolts(r *RowResult, say func(SentenceKind, words.Key, ...
 }
 
 // findingText words a finding. It is called while the row's sweeps are in the scratch.
-func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []SweepInfo, textual []bool) string {
+func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []SweepInfo, textual []bool) words.Phrase {
 	name, at, other := "", "", ""
 	if f.Sweep >= 0 && f.Sweep < len(infos) {
 		name = infos[f.Sweep].Name
@@ -513,30 +510,30 @@ func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []Sw
 	factor := func() string { return strconv.FormatFloat(f.By, 'g', 4, 64) }
 	switch f.Kind {
 	case calc.OddReading:
-		return words.ProblemOddReading.Say(name, at, e.thick(math.Abs(f.By)))
+		return words.ProblemOddReading.With(name, at, e.thick(math.Abs(f.By)))
 	case calc.AnyOfFour:
-		return words.ProblemAnyOfFour.Say(name, e.thick(math.Abs(f.By)))
+		return words.ProblemAnyOfFour.With(name, e.thick(math.Abs(f.By)))
 	case calc.SignTurned:
-		return words.ProblemSignTurned.Say(name, at)
+		return words.ProblemSignTurned.With(name, at)
 	case calc.Swapped:
-		return words.ProblemSwapped.Say(name, at, other)
+		return words.ProblemSwapped.With(name, at, other)
 	case calc.WrongUnit:
-		what := words.ProblemUnitOther.String()
+		what := words.ProblemUnitOther
 		switch {
 		case math.Abs(f.By-0.0254) < 1e-6:
-			what = words.ProblemUnitMil.String()
+			what = words.ProblemUnitMil
 		case math.Abs(f.By*0.0254-1) < 1e-6:
-			what = words.ProblemUnitMM.String()
+			what = words.ProblemUnitMM
 		}
-		return words.ProblemWrongUnit.Say(name, at, what, factor())
+		return words.ProblemWrongUnit.With(name, at, what, factor())
 	case calc.DecimalPoint:
-		return words.ProblemDecimalPoint.Say(name, at, factor())
+		return words.ProblemDecimalPoint.With(name, at, factor())
 	case calc.AllTooLarge:
-		return words.ProblemAllTooLarge.String()
+		return words.ProblemAllTooLarge.With()
 	case calc.AllTooSmall:
-		return words.ProblemAllTooSmall.String()
+		return words.ProblemAllTooSmall.With()
 	}
-	return ""
+	return words.Phrase{}
 }
 
 // exact shows a value in a unit with up to six digits behind the decimal sign.

@@ -200,7 +200,7 @@ func TestBadSets(t *testing.T) {
 	if !r.HasLine() || !math.IsNaN(r.Wanted.DV) || r.Growth != nil {
 		t.Error(r.Wanted, r.Growth)
 	}
-	if len(r.Hints) == 0 || !strings.Contains(r.Problems[len(r.Problems)-1].Hint, r.Hints[0]) {
+	if len(r.Hints) == 0 || !strings.Contains(r.Problems[len(r.Problems)-1].Hint.String(), r.Hints[0].String()) {
 		t.Errorf("the slip that explains it is not told: %v", r.Problems)
 	}
 	// A nameless row behind a reading of an unknown set is that machine's, and not of the one before.
@@ -223,7 +223,7 @@ func TestSetOfAnotherMethod(t *testing.T) {
 	}
 	_, r = withSets(t, change(given, "Coupling to stationary plane=1OO"), hot)
 	says(t, r, job.Error, "1OO")
-	if r.Verdict != calc.NotJudged || r.Why == "" {
+	if r.Verdict != calc.NotJudged || r.Why.Empty() {
 		t.Errorf("%v: %q", r.Verdict, r.Why)
 	}
 	e, r = one(t, change(given, "Coupling to stationary plane=1OO")...)

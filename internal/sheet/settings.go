@@ -85,7 +85,7 @@ func (e *Evaluator) bindHeader() {
 	if t == nil {
 		return
 	}
-	where := func(sev job.Severity, col int, c job.ColumnID, text, hint string) {
+	where := func(sev job.Severity, col int, c job.ColumnID, text, hint words.Phrase) {
 		name := ""
 		if c != job.NoColumn {
 			name = c.Info().Name
@@ -108,7 +108,7 @@ func (e *Evaluator) bindHeader() {
 					b.unit, b.own = u, true
 				} else {
 					b.unit = units.None
-					where(job.Error, col, c, words.ProblemHeaderUnit.Say(unit, kind), job.HintUnits(kind))
+					where(job.Error, col, c, words.ProblemHeaderUnit.With(unit, kind), words.Plain(job.HintUnits(kind)))
 				}
 			}
 			if c < job.NumInputs {
@@ -116,18 +116,18 @@ func (e *Evaluator) bindHeader() {
 				if first := seen[c] - 1; first >= 0 {
 					switch was, is := job.ExactName(t.Header[first], c), job.ExactName(h, c); {
 					case info.Quantity != job.QText:
-						where(job.Warning, col, c, words.ProblemColumnTwice.Say(seen[c], col+1), job.HintColumnTwice)
+						where(job.Warning, col, c, words.ProblemColumnTwice.With(seen[c], col+1), words.Plain(job.HintColumnTwice))
 					case was && !is:
 						b.other = true
-						where(job.Warning, col, c, words.ProblemColumnOther.Say(first+1, col+1, info.Name, job.Quote(t.Header[first]), job.Quote(h)), words.HintColumnOther.String())
+						where(job.Warning, col, c, words.ProblemColumnOther.With(first+1, col+1, info.Name, job.Quote(t.Header[first]), job.Quote(h)), words.HintColumnOther.With())
 					case is && !was:
 						for k := range e.bind {
 							e.bind[k].other = e.bind[k].other || e.bind[k].id == c
 						}
 						seen[c] = col + 1
-						where(job.Warning, first, c, words.ProblemColumnOther.Say(first+1, col+1, info.Name, job.Quote(h), job.Quote(t.Header[first])), words.HintColumnOther.String())
+						where(job.Warning, first, c, words.ProblemColumnOther.With(first+1, col+1, info.Name, job.Quote(h), job.Quote(t.Header[first])), words.HintColumnOther.With())
 					default:
-						where(job.Warning, col, c, words.ProblemColumnTwice.Say(seen[c], col+1), job.HintColumnTwice)
+						where(job.Warning, col, c, words.ProblemColumnTwice.With(seen[c], col+1), words.Plain(job.HintColumnTwice))
 					}
 				} else {
 					seen[c] = col + 1
@@ -137,7 +137,7 @@ func (e *Evaluator) bindHeader() {
 			b.doubt = strings.TrimSpace(h)
 			b.could[0], _, _ = job.MatchHeader(job.MachinesSheet, x)
 			b.could[1], _, _ = job.MatchHeader(job.MachinesSheet, y)
-			where(job.Error, col, job.NoColumn, words.ProblemHeaderDoubt.Say(job.Quote(x), job.Quote(y)), words.HintHeaderDoubt.String())
+			where(job.Error, col, job.NoColumn, words.ProblemHeaderDoubt.With(job.Quote(x), job.Quote(y)), words.HintHeaderDoubt.With())
 		}
 		e.bind = append(e.bind, b)
 	}
@@ -147,7 +147,7 @@ func (e *Evaluator) bindHeader() {
 		e.numeric = append(e.numeric, b.id != job.NoColumn && (b.id >= job.NumInputs || b.id.Info().Quantity != job.QText))
 	}
 	if n := firstColumnNames(t); n >= 3 && e.known < 3 {
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: words.ProblemTransposed.String(), Hint: words.HintTransposed.String(), Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: words.ProblemTransposed.With(), Hint: words.HintTransposed.With(), Col: -1})
 		e.bind, e.known = e.bind[:0], 0
 		return
 	}
@@ -156,7 +156,7 @@ func (e *Evaluator) bindHeader() {
 		if t.Header != nil {
 			what = words.ProblemNoneKnown
 		}
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: what.String(), Hint: words.HintNoHeader.String(), Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: what.With(), Hint: words.HintNoHeader.With(), Col: -1})
 	}
 }
 
@@ -190,7 +190,7 @@ func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 		if job.Blank(e.job.Machines.Cell(i, col)) {
 			continue
 		}
-		e.problem(r, job.Error, job.NoColumn, words.ProblemAskColumn.Say(job.Quote(strings.TrimSpace(e.job.Machines.Header[col]))), words.HintAskColumn.String())
+		e.problem(r, job.Error, job.NoColumn, words.ProblemAskColumn.With(job.Quote(strings.TrimSpace(e.job.Machines.Header[col]))), words.HintAskColumn.With())
 		p := &r.Problems[len(r.Problems)-1]
 		p.Col, p.Column = col, strings.TrimSpace(e.job.Machines.Header[col])
 		w.noVerdict = true
@@ -224,7 +224,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 		h := job.FindHeader(rows, kind)
 		if h < 0 {
 			if slices.ContainsFunc(rows, func(r []string) bool { return !job.BlankRow(r) }) {
-				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Text: words.ProblemNoHeader.String(), Hint: job.HintHeaderOf(kind), Col: -1})
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Text: words.ProblemNoHeader.With(), Hint: words.Plain(job.HintHeaderOf(kind)), Col: -1})
 			}
 			return nil, nil, 0, false
 		}
@@ -246,13 +246,13 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 					x, y = col, at[i].col
 				}
 				e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: words.ProblemColumnOther.Say(at[i].col+1, col+1, c.Info().Name, job.Quote(header[x]), job.Quote(header[y])), Hint: words.HintColumnOther.String(), Col: y})
+					Text: words.ProblemColumnOther.With(at[i].col+1, col+1, c.Info().Name, job.Quote(header[x]), job.Quote(header[y])), Hint: words.HintColumnOther.With(), Col: y})
 				at[i].col = x
 				continue
 			}
 			if at[i].col >= 0 {
 				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: words.ProblemColumnTwice.Say(at[i].col+1, col+1), Hint: job.HintColumnTwice, Col: col})
+					Text: words.ProblemColumnTwice.With(at[i].col+1, col+1), Hint: words.Plain(job.HintColumnTwice), Col: col})
 				continue
 			}
 			at[i] = boundColumn{col: col, unit: c.Info().Unit(e.set.inch)}
@@ -260,7 +260,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 				u, known := units.ParseHeaderUnit(unit, k)
 				if !known {
 					e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-						Text: words.ProblemHeaderUnit.Say(unit, k), Hint: job.HintUnits(k), Col: col})
+						Text: words.ProblemHeaderUnit.With(unit, k), Hint: words.Plain(job.HintUnits(k)), Col: col})
 					u = units.None
 				}
 				at[i].unit, at[i].own = u, true
@@ -329,7 +329,7 @@ func (e *Evaluator) readLong() {
 	last, lastSet := "", foundSet
 	for l.next() {
 		if l.blank(job.ReadingsMachine) {
-			l.missing(job.ReadingsMachine, words.HintLongBlank.String())
+			l.missing(job.ReadingsMachine, words.HintLongBlank.With())
 			if last != "" {
 				e.long[last].sets[lastSet].bad = l.src() // it may well have belonged there
 			}
@@ -374,13 +374,13 @@ func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
 	case l.bad:
 		return
 	case f < 0:
-		l.missing(job.ReadingsSweep, job.HintChoices(job.ReadingsSweep))
+		l.missing(job.ReadingsSweep, words.Plain(job.HintChoices(job.ReadingsSweep)))
 		return
 	case l.blank(job.ReadingsAngle):
-		l.missing(job.ReadingsAngle, words.HintLongCell.String())
+		l.missing(job.ReadingsAngle, words.HintLongCell.With())
 		return
 	case l.blank(job.ReadingsReading):
-		l.missing(job.ReadingsReading, words.HintLongCell.String())
+		l.missing(job.ReadingsReading, words.HintLongCell.With())
 		return
 	}
 	unit := l.at[job.ReadingsAngle-l.base].unit
@@ -392,7 +392,7 @@ func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
 		text, hint = words.ProblemNoHour.Say(job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), job.HintAngles
 	}
 	if text != "" {
-		l.fail(job.ReadingsAngle, text, hint)
+		l.fail(job.ReadingsAngle, words.Plain(text), words.Plain(hint))
 		return
 	}
 	x := l.number(job.ReadingsReading, anything)
@@ -423,7 +423,7 @@ func (e *Evaluator) anglesFit(l *lines, set *readingSet) {
 		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && job.LooksLikeHours(s.angle) {
 			set.bad = s.last
 			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: e.SheetName(job.ReadingsSheet), Row: s.last, Column: job.ReadingsAngle.Info().Name,
-				Text: job.MsgHoursOrDegrees, Hint: job.HintAngles, Col: l.col(job.ReadingsAngle)})
+				Text: words.Plain(job.MsgHoursOrDegrees), Hint: words.Plain(job.HintAngles), Col: l.col(job.ReadingsAngle)})
 		}
 	}
 }

@@ -33,12 +33,12 @@ func (e *Evaluator) readSettings() {
 	r.trains()
 	r.feetNumbers()
 	r.amounts()
-	e.readPlausible(r.typed(job.SettingPlausible), func(text, hint string) { r.wrong(job.SettingPlausible, text, hint) })
+	e.readPlausible(r.typed(job.SettingPlausible), func(text, hint words.Phrase) { r.wrong(job.SettingPlausible, text, hint) })
 	r.pieces()
 }
 
 // tell notes a problem with a row; c is what it sets, NoColumn nothing.
-func (r *settingsReader) tell(sev job.Severity, row int, c job.ColumnID, text, hint string) {
+func (r *settingsReader) tell(sev job.Severity, row int, c job.ColumnID, text, hint words.Phrase) {
 	name := ""
 	if c != job.NoColumn {
 		name = c.Info().Name
@@ -47,7 +47,7 @@ func (r *settingsReader) tell(sev job.Severity, row int, c job.ColumnID, text, h
 }
 
 // wrong notes that a setting cannot be used as it stands.
-func (r *settingsReader) wrong(c job.ColumnID, text, hint string) {
+func (r *settingsReader) wrong(c job.ColumnID, text, hint words.Phrase) {
 	r.tell(job.Error, r.where[c-job.SettingName], c, text, hint)
 }
 
@@ -81,19 +81,19 @@ func (r *settingsReader) row(row []string, src int) {
 	c, unit, has := job.MatchHeader(job.SettingsSheet, row[0])
 	if o, ok := ParseOwnHeader(row[0], row[1]); c == job.NoColumn && ok {
 		if m := job.FindColumn(o.Kind, o.Means); m == nil || m.Result {
-			r.tell(job.Warning, src, job.NoColumn, words.ProblemHeaderMeans.Say(strconv.Quote(o.Means), o.Kind), words.HintHeaderMeans.String())
+			r.tell(job.Warning, src, job.NoColumn, words.ProblemHeaderMeans.With(strconv.Quote(o.Means), o.Kind), words.HintHeaderMeans.With())
 		}
 		return
 	}
 	if c == job.NoColumn {
-		r.tell(job.Warning, src, job.NoColumn, words.ProblemUnknownSetting.Say(strconv.Quote(strings.TrimSpace(row[0]))), words.HintUnknownSetting.String())
+		r.tell(job.Warning, src, job.NoColumn, words.ProblemUnknownSetting.With(strconv.Quote(strings.TrimSpace(row[0]))), words.HintUnknownSetting.With())
 		return
 	}
 	k := c - job.SettingName
 	v, kind := row[1], c.Info().Quantity.Kind()
 	if has && kind != units.Number {
 		if u, ok := units.ParseHeaderUnit(unit, kind); !ok {
-			r.tell(job.Error, src, c, words.ProblemHeaderUnit.Say(unit, kind), job.HintUnits(kind))
+			r.tell(job.Error, src, c, words.ProblemHeaderUnit.With(unit, kind), words.Plain(job.HintUnits(kind)))
 			return
 		} else if w, err := units.Parse(v, u.Kind(), units.None, units.Either); err != nil || !w.Own {
 			v += " " + u.String()
@@ -101,7 +101,7 @@ func (r *settingsReader) row(row []string, src int) {
 	}
 	if r.where[k] != 0 {
 		if old := r.s.text[k]; strings.TrimSpace(v) != strings.TrimSpace(old) {
-			r.tell(job.Error, src, c, words.ProblemSettingTwice.Say(r.where[k], strconv.Quote(strings.TrimSpace(old)), strconv.Quote(strings.TrimSpace(v))), words.HintSettingTwice.String())
+			r.tell(job.Error, src, c, words.ProblemSettingTwice.With(r.where[k], strconv.Quote(strings.TrimSpace(old)), strconv.Quote(strings.TrimSpace(v))), words.HintSettingTwice.With())
 		}
 		return
 	}
@@ -120,7 +120,7 @@ func (r *settingsReader) word(c job.ColumnID) (choice int, ok bool) {
 	if i, ok := job.ChoiceIndex(c, v); ok {
 		return i, true
 	}
-	r.wrong(c, words.ProblemNotAWord.Say(job.Quote(v)), job.HintChoices(c))
+	r.wrong(c, words.ProblemNotAWord.With(job.Quote(v)), words.Plain(job.HintChoices(c)))
 	switch c {
 	case job.SettingUnits:
 		r.s.unitsBad = true
@@ -151,7 +151,7 @@ func (r *settingsReader) number(c job.ColumnID, least float64, strictly bool) (x
 		}
 	}
 	if text != "" {
-		r.wrong(c, text, hint)
+		r.wrong(c, words.Plain(text), words.Plain(hint))
 		return 0, false
 	}
 	return x, true
@@ -208,7 +208,7 @@ func (r *settingsReader) trains() {
 	v, ok := r.typed(job.SettingMovesAim), false
 	if r.s.aim, r.s.aimText, ok = movesAim(v, r.s.mark); !ok {
 		r.s.aimBad = true
-		r.wrong(job.SettingMovesAim, words.ProblemMovesAim.Say(job.Quote(v)), words.HintMovesAim.String())
+		r.wrong(job.SettingMovesAim, words.ProblemMovesAim.With(job.Quote(v)), words.HintMovesAim.With())
 	}
 }
 
@@ -216,7 +216,7 @@ func (r *settingsReader) trains() {
 func (r *settingsReader) feetNumbers() {
 	v, ok := r.typed(job.SettingNumbered), false
 	if r.s.numbered, ok = numberedFeet(v); !ok {
-		r.wrong(job.SettingNumbered, words.ProblemFeetNumbered.Say(job.Quote(v)), words.HintFeetNumbered.String())
+		r.wrong(job.SettingNumbered, words.ProblemFeetNumbered.With(job.Quote(v)), words.HintFeetNumbered.With())
 	}
 }
 
@@ -265,7 +265,7 @@ func (r *settingsReader) pieces() {
 	switch {
 	case !ok:
 	case x > mostPieces:
-		r.wrong(job.SettingMaxPieces, words.ProblemTooManyPieces.Say(x), words.HintTooManyPieces.String())
+		r.wrong(job.SettingMaxPieces, words.ProblemTooManyPieces.With(x), words.HintTooManyPieces.With())
 	default:
 		r.s.pieces = int(x)
 	}

@@ -15,7 +15,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		s, s1 := e.num(job.ColToStationary)
 		m, s2 := e.num(job.ColToMovable)
 		if s1 == fine && s2 == fine && math.Abs(a-s-m) > tape {
-			e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainDiffers.Say(e.dist(a), e.dist(s+m)), words.HintChain.String())
+			e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainDiffers.With(e.dist(a), e.dist(s+m)), words.HintChain.With())
 			w.noLine = true
 		}
 	}
@@ -34,15 +34,15 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			return
 		}
 		if sn == fine && !can {
-			e.problem(r, job.Error, job.ColBolts, words.ProblemBolts.Say(n), words.HintBolts.String())
+			e.problem(r, job.Error, job.ColBolts, words.ProblemBolts.With(n), words.HintBolts.With())
 		}
 		feet := sc.state[job.ColToFront] != absent || sc.state[job.ColFrontToRear] != absent
 		if !feet || sd != absent || sn != absent {
 			if sd == absent {
-				e.missing(r, job.ColBoltCircle, words.HintFlange.String())
+				e.missing(r, job.ColBoltCircle, words.HintFlange.With())
 			}
 			if sn == absent {
-				e.missing(r, job.ColBolts, words.HintFlange.String())
+				e.missing(r, job.ColBolts, words.HintFlange.With())
 			}
 			w.noFeet = true
 			return
@@ -52,7 +52,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 	if sx == absent {
 		x, sx = e.chained(r, job.ColToFront)
 	} else if c, sc := e.chained(r, job.ColToFront); sx == fine && sc == fine && math.Abs(c-x) > tape {
-		e.problem(r, job.Error, job.ColMovableToFront, words.ProblemFrontDiffers.Say(e.dist(x), e.dist(c)), words.HintChain.String())
+		e.problem(r, job.Error, job.ColMovableToFront, words.ProblemFrontDiffers.With(e.dist(x), e.dist(c)), words.HintChain.With())
 		w.noFeet = true
 		return
 	}
@@ -67,12 +67,12 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 			return
 		}
 		if sx == absent && sd == absent {
-			e.problem(r, job.Error, job.ColToFront, words.ProblemBothMissing.Say(job.ColToFront.Info().Name, job.ColFrontToRear.Info().Name), words.HintFeet.String())
+			e.problem(r, job.Error, job.ColToFront, words.ProblemBothMissing.With(job.ColToFront.Info().Name, job.ColFrontToRear.Info().Name), words.HintFeet.With())
 			r.names(job.ColFrontToRear)
 		} else if sx == absent {
-			e.missing(r, job.ColToFront, words.HintFeet.String())
+			e.missing(r, job.ColToFront, words.HintFeet.With())
 		} else if sd == absent {
-			e.missing(r, job.ColFrontToRear, words.HintFeet.String())
+			e.missing(r, job.ColFrontToRear, words.HintFeet.With())
 		}
 		w.noFeet = true
 		return
@@ -82,7 +82,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		var text, hint string
 		if sc.further, text, hint = job.ParseDistances(sc.text[job.ColFurther], sc.unit[job.ColFurther], e.set.mark, sc.further[:0]); text != "" {
 			sc.state[job.ColFurther] = unreadable
-			e.problem(r, job.Error, job.ColFurther, text, hint)
+			e.problem(r, job.Error, job.ColFurther, words.Plain(text), words.Plain(hint))
 			w.noFeet = true
 			return
 		}
@@ -90,7 +90,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		slices.Sort(sc.feet)
 		for k := 1; k < len(sc.feet); k++ {
 			if sc.feet[k] == sc.feet[k-1] {
-				e.problem(r, job.Error, job.ColFurther, words.ProblemFeetSame.Say(e.dist(sc.feet[k])), words.HintFeetSame.String())
+				e.problem(r, job.Error, job.ColFurther, words.ProblemFeetSame.With(e.dist(sc.feet[k])), words.HintFeetSame.With())
 				w.noFeet = true
 				return
 			}

@@ -33,7 +33,7 @@ func (e *Evaluator) readStock() {
 		for l.next() {
 			if l.blank(job.StockThickness) {
 				if !l.blank(job.StockCount) {
-					l.missing(job.StockThickness, "")
+					l.missing(job.StockThickness, words.Phrase{})
 				}
 				continue
 			}
@@ -47,13 +47,13 @@ func (e *Evaluator) readStock() {
 			case l.bad: // what cannot be counted is not there
 				continue
 			case kind == 1 && math.IsNaN(layer):
-				l.missing(job.StockLamination, words.HintLamination.String())
+				l.missing(job.StockLamination, words.HintLamination.With())
 				continue
 			case kind == 0 && Known(layer):
-				l.fail(job.StockLamination, words.ProblemPlainLamination.String(), words.HintLamination.String())
+				l.fail(job.StockLamination, words.ProblemPlainLamination.With(), words.HintLamination.With())
 				continue
 			case layer > s.MM:
-				l.fail(job.StockLamination, words.ProblemLaminationThick.Say(e.thick(layer), e.thick(s.MM)), words.HintLamination.String())
+				l.fail(job.StockLamination, words.ProblemLaminationThick.With(e.thick(layer), e.thick(s.MM)), words.HintLamination.With())
 				continue
 			}
 			s.Lamination = nanTo(layer, 0)
@@ -81,7 +81,7 @@ func (e *Evaluator) readStock() {
 		if e.assumed {
 			file, name = "", e.SheetName(job.SettingsSheet)
 		}
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: file, Sheet: name, Text: words.ProblemNoPacks.Say(err), Hint: words.HintNoPacks.String(), Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: file, Sheet: name, Text: words.ProblemNoPacks.With(err), Hint: words.HintNoPacks.With(), Col: -1})
 		p = nil
 	}
 	e.packer, e.packers[e.size] = p, p
@@ -132,7 +132,7 @@ func (e *Evaluator) stripOf(l *lines, s *StockLine) {
 		piece = s.Lamination
 	}
 	if own >= piece {
-		l.fail(job.StockTolerance, words.ProblemStripThick.Say(job.Quote(l.cell(job.StockTolerance))), words.HintStripThick.String())
+		l.fail(job.StockTolerance, words.ProblemStripThick.With(job.Quote(l.cell(job.StockTolerance))), words.HintStripThick.With())
 	}
 	bad := l.bad
 	class := l.choice(job.StockClass)

@@ -71,7 +71,7 @@ func TestStripClass(t *testing.T) {
 		switch p := e.Problems(); {
 		case c.problems == "" && len(p) > 0:
 			t.Errorf("%q: %v", c.stock, p)
-		case c.problems != "" && (len(p) != 1 || p[0].Severity != job.Error || p[0].Row != 2 || p[0].Column == "" || p[0].Hint == "" || !strings.Contains(p[0].Text, c.problems)):
+		case c.problems != "" && (len(p) != 1 || p[0].Severity != job.Error || p[0].Row != 2 || p[0].Column == "" || p[0].Hint.Empty() || !strings.Contains(p[0].Text.String(), c.problems)):
 			t.Errorf("%q: %v", c.stock, p)
 		}
 	}

@@ -141,11 +141,11 @@ func (t *train) fail(k int, id job.ColumnID, form words.Key, args ...any) {
 		return
 	}
 	t.whys = append(t.whys, text)
-	t.tell(job.Error, k, id, words.ProblemTrainWas.Say(job.Quote(t.plan.Train), text), words.HintTrain.String())
+	t.tell(job.Error, k, id, words.ProblemTrainWas.With(job.Quote(t.plan.Train), text), words.HintTrain.With())
 }
 
 // tell records a problem at row k of the train.
-func (t *train) tell(sev job.Severity, k int, id job.ColumnID, text, hint string) {
+func (t *train) tell(sev job.Severity, k int, id job.ColumnID, text, hint words.Phrase) {
 	m := t.e.job.Machines
 	t.all.problems = append(t.all.problems, job.Problem{Severity: sev, File: m.File, Sheet: t.e.SheetName(job.MachinesSheet), Row: t.row(k).Row, Column: id.Info().Name,
 		Text: text, Hint: hint, Col: t.e.column(id)})
@@ -208,9 +208,9 @@ func (t *train) soundRows() {
 		share := Known(t.e.set.aim)
 		blocking := ""
 		for p := range r.Problems {
-			if x := &r.Problems[p]; x.Severity == job.Error && blocking == "" && x.Hint != words.HintOwnLimits.String() &&
+			if x := &r.Problems[p]; x.Severity == job.Error && blocking == "" && x.Hint.String() != words.HintOwnLimits.String() &&
 				!slices.ContainsFunc(limitColumns, func(c job.ColumnID) bool { return x.Column == c.Info().Name }) {
-				blocking = x.Text
+				blocking = x.Text.String()
 			}
 		}
 		s := r.Calc.Status
@@ -219,10 +219,10 @@ func (t *train) soundRows() {
 			bad(blocking)
 		case !r.HasLine() || !r.train.wanted || s != calc.OK && s != calc.NoLimit && s != calc.NoLength:
 			why := r.Why
-			if why == "" {
-				why = words.ProblemTrainNoLine.String()
+			if why.Empty() {
+				why = words.ProblemTrainNoLine.With()
 			}
-			bad(why)
+			bad(why.String())
 		case share && (!r.train.judged || math.IsNaN(r.Calc.Found.Share)):
 			bad(words.ProblemTrainNoLimit.String())
 		case r.OnFlange && r.train.in.Bolts < 3 && len(r.Calc.Feet) == 0:
@@ -529,7 +529,7 @@ func (t *train) compareSides() {
 		differ := func(a, b string) bool { return a != "" && b != "" && !job.SameSpelling(a, b) }
 		crossed := func(a, b string) bool { return a != "" && job.SameSpelling(a, b) }
 		if differ(s3, f.side3) || differ(s9, f.side9) || crossed(s3, f.side9) || crossed(s9, f.side3) {
-			t.tell(job.Warning, k, job.ColSide3, words.ProblemTrainSides.Say(t.row(k).Row, job.Quote(x.side3), job.Quote(x.side9), t.row(first).Row, job.Quote(f.side3), job.Quote(f.side9)), words.HintTrainSides.String())
+			t.tell(job.Warning, k, job.ColSide3, words.ProblemTrainSides.With(t.row(k).Row, job.Quote(x.side3), job.Quote(x.side9), t.row(first).Row, job.Quote(f.side3), job.Quote(f.side9)), words.HintTrainSides.With())
 		}
 	}
 }
@@ -575,7 +575,7 @@ func (t *train) compareGrowth() {
 			differ = differ || math.Abs(a[k][0]-b[1-k][0]) > 1e-6 || math.Abs(a[k][1]-turn*b[1-k][1]) > 1e-6
 		}
 		if differ {
-			t.tell(job.Warning, q.row, job.ColTrain, words.ProblemTrainGrowth.Say(t.row(p.row).Row, t.row(q.row).Row, m.name), words.HintTrainGrowth.String())
+			t.tell(job.Warning, q.row, job.ColTrain, words.ProblemTrainGrowth.With(t.row(p.row).Row, t.row(q.row).Row, m.name), words.HintTrainGrowth.With())
 		}
 	}
 }

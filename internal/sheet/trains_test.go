@@ -223,7 +223,7 @@ func TestTrainGrowth(t *testing.T) {
 		near(t, "offset H", c.OffH, map[string]float64{"Motor": 0.1, "Pump": -0.1}[c.Machine], 1e-9)
 	}
 	e, _ = oneTrain(t, trainJob(t, head, "0.2,0.1,0.2,0.1", "0.2,0.1,0.2,0.1"))
-	if p := e.Problems(); len(p) != 1 || p[0].Severity != job.Warning || !strings.Contains(p[0].Text, "growth of Gear") {
+	if p := e.Problems(); len(p) != 1 || p[0].Severity != job.Warning || !strings.Contains(p[0].Text.String(), "growth of Gear") {
 		t.Error(p)
 	}
 }
@@ -283,7 +283,7 @@ func TestTrainNotJudged(t *testing.T) {
 		}
 		told := false
 		for _, p := range e.Problems() {
-			told = told || p.Severity == job.Error && p.Row >= 2 && strings.Contains(p.Text, "is not judged")
+			told = told || p.Severity == job.Error && p.Row >= 2 && strings.Contains(p.Text.String(), "is not judged")
 		}
 		if !told {
 			t.Errorf("%s is not told: %v", c.name, e.Problems())
@@ -316,7 +316,7 @@ func TestTrainEnds(t *testing.T) {
 		t.Errorf("%+v", d)
 	}
 	e, _ := trainsOf(t, with(t, trainJob(t, "", "", ""), job.TrainsSheet, "Train,Machine,May move\nT2,Gear,yes\n"))
-	if p := e.Problems(); len(p) != 1 || !strings.Contains(p[0].Text, `"T2"`) || p[0].Row != 2 {
+	if p := e.Problems(); len(p) != 1 || !strings.Contains(p[0].Text.String(), `"T2"`) || p[0].Row != 2 {
 		t.Error(p)
 	}
 	// Reversed order of the rows, the pump's first: the frame is the pump's, the moves turn with it.

@@ -39,7 +39,7 @@ func (e *Evaluator) readTrains() {
 			continue // nothing is said
 		}
 		if x.key = nameKey(x.name); l.blank(job.TrainsMachine) && (x.plan == "" || !l.blank(job.TrainsMayMove) || !l.blank(job.TrainsEffort)) {
-			l.missing(job.TrainsMachine, words.HintTrainStranger.String()) // a row that only chooses a plan is the whole train's
+			l.missing(job.TrainsMachine, words.HintTrainStranger.With()) // a row that only chooses a plan is the whole train's
 		}
 		e.planChosen = e.planChosen || x.plan != ""
 		x.may = l.choice(job.TrainsMayMove)
@@ -47,7 +47,7 @@ func (e *Evaluator) readTrains() {
 			x.effort = 1
 		}
 		if x.bad = l.bad; l.blank(job.TrainsTrain) {
-			l.missing(job.TrainsTrain, words.HintTrainNoRow.String())
+			l.missing(job.TrainsTrain, words.HintTrainNoRow.With())
 			e.trainsBad = true // it may have been meant to forbid a move, of whichever train
 			continue
 		}
@@ -65,7 +65,7 @@ func (e *Evaluator) trainsUnknown(groups map[string][]int) (list []job.Problem) 
 		}
 		for _, l := range lines {
 			list = append(list, job.Problem{Severity: job.Error, File: e.job.Trains.File, Sheet: e.SheetName(job.TrainsSheet), Row: l.row, Column: job.TrainsTrain.Info().Name,
-				Text: words.ProblemTrainNoRow.Say(job.Quote(l.train)), Hint: words.HintTrainNoRow.String(), Col: l.col})
+				Text: words.ProblemTrainNoRow.With(job.Quote(l.train)), Hint: words.HintTrainNoRow.With(), Col: l.col})
 		}
 	}
 	sorting.Stable(list, func(a, b job.Problem) int { return a.Row - b.Row })

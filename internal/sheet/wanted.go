@@ -30,7 +30,7 @@ func (e *Evaluator) wanted(i int, r *RowResult, w *want) {
 	}
 	if e.measuredSets(r, w) || e.measuredChange(r, w) {
 		if g != nil || e.growthInColumns() {
-			e.problem(r, job.Warning, job.NoColumn, words.ProblemChangeInstead.String(), "")
+			e.problem(r, job.Warning, job.NoColumn, words.ProblemChangeInstead.With(), words.Phrase{})
 		}
 		return
 	}
@@ -77,10 +77,10 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 	case sa == unreadable || sb == unreadable:
 		return 0, 0, false
 	case sa == absent:
-		e.missing(r, near, words.HintGrowthPair.Say(far.Info().Name))
+		e.missing(r, near, words.HintGrowthPair.With(far.Info().Name))
 		return 0, 0, false
 	case sb == absent:
-		e.missing(r, far, words.HintGrowthPair.Say(near.Info().Name))
+		e.missing(r, far, words.HintGrowthPair.With(near.Info().Name))
 		return 0, 0, false
 	case a == b:
 		return a, 0, true
@@ -89,7 +89,7 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 		if x, st := e.num(id); st == fine {
 			return x, st // without the words of a hint
 		}
-		return e.need(r, id, words.HintGrowthDistance.Say(near.Info().Name, far.Info().Name))
+		return e.need(r, id, words.HintGrowthDistance.With(near.Info().Name, far.Info().Name))
 	}
 	var xa, xb float64
 	if stationary {
@@ -100,7 +100,7 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 		}
 		if !(f > n) {
 			if !r.told(job.ColStationaryFar) {
-				e.problem(r, job.Error, job.ColStationaryFar, words.ProblemFarNear.Say(e.dist(f), e.dist(n)), words.HintFarNear.String())
+				e.problem(r, job.Error, job.ColStationaryFar, words.ProblemFarNear.With(e.dist(f), e.dist(n)), words.HintFarNear.With())
 			}
 			return 0, 0, false
 		}

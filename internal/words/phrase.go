@@ -1,6 +1,9 @@
 package words
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A Phrase is something to be said, as a code with the values that go into it: a text of the catalogue and what stands at its places, or a text that was there already. The sentence is made
 // when somebody asks for it, so that whoever finds something out needs no words for it, and can tell one finding from another by its key. The zero Phrase says nothing.
@@ -20,6 +23,7 @@ const (
 	ofKey                  // the text of key, with the values at its places
 	asItIs                 // the one value, a text
 	oneByOne               // the values, with a semicolon between
+	closeUp                // the values, one straight after the other
 )
 
 // With is the text as a Phrase, with the values that go into it.
@@ -34,8 +38,13 @@ func Plain(text string) Phrase {
 }
 
 // Together says phrases one after the other, with a semicolon between; those that say nothing are left out.
-func Together(list ...Phrase) Phrase {
-	all := Phrase{form: oneByOne}
+func Together(list ...Phrase) Phrase { return joined(oneByOne, list) }
+
+// Joined says phrases one straight after the other.
+func Joined(list ...Phrase) Phrase { return joined(closeUp, list) }
+
+func joined(form phraseForm, list []Phrase) Phrase {
+	all := Phrase{form: form}
 	for _, p := range list {
 		if !p.Empty() {
 			all.values = append(all.values, p)
@@ -56,6 +65,14 @@ func (p Phrase) Empty() bool { return p.form == saysNothing }
 // Is says whether the phrase is the text of a key, whatever its values.
 func (p Phrase) Is(k Key) bool { return p.form == ofKey && p.key == k }
 
+// Names says whether one of the texts among the values has a name in it.
+func (p Phrase) Names(name string) bool {
+	return slices.ContainsFunc(p.values, func(v any) bool {
+		s, ok := v.(string)
+		return ok && strings.Contains(s, name)
+	})
+}
+
 // Same says whether two phrases come to the same sentence.
 func (p Phrase) Same(q Phrase) bool {
 	return p.form == q.form && p.key == q.key && len(p.values) == len(q.values) && p.String() == q.String()
@@ -68,10 +85,10 @@ func (p Phrase) String() string {
 		return p.key.Say(p.values...)
 	case asItIs:
 		return p.values[0].(string)
-	case oneByOne:
+	case oneByOne, closeUp:
 		var b strings.Builder
 		for i, v := range p.values {
-			if i > 0 {
+			if i > 0 && p.form == oneByOne {
 				b.WriteString("; ")
 			}
 			b.WriteString(v.(Phrase).String())

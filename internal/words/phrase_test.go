@@ -25,6 +25,7 @@ func TestPhrase(t *testing.T) {
 		{SentenceAsItIs.With(errors.New("an error")), "an error"},
 		{Together(nothing, inner), inner.String()},
 		{Together(inner, nothing, Plain("b"), ProblemNoReadings.With()), inner.String() + "; b; " + ProblemNoReadings.String()},
+		{Joined(inner, nothing, Plain("b")), inner.String() + "b"},
 	} {
 		if c.p.Empty() || c.p.String() != c.want {
 			t.Errorf("%q, want %q", c.p, c.want)
@@ -32,6 +33,9 @@ func TestPhrase(t *testing.T) {
 	}
 	if !inner.Is(ProblemTwoValues) || inner.Is(ProblemNoReadings) || nothing.Is(0) || Plain("x").Is(0) {
 		t.Error("a phrase is taken for the text of another key")
+	}
+	if !inner.Names("2") || inner.Names("3") || nothing.Names("") || !Plain("a rim dial").Names("rim") {
+		t.Error("Names")
 	}
 	if !inner.Same(ProblemTwoValues.With(3, 4, `"1"`, `"2"`)) || inner.Same(ProblemTwoValues.With(3, 5, `"1"`, `"2"`)) || inner.Same(nothing) {
 		t.Error("Same")

@@ -272,7 +272,7 @@ func (c *corpusList) check(t *testing.T, way string, j *job.Job, also ...string)
 		r := e.Row(i)
 		switch r.Kind {
 		case sheet.LeftOutRow:
-			out += r.Problems[0].Text + "\n"
+			out += r.Problems[0].Text.String() + "\n"
 		case sheet.MachineRow:
 			seen[r.Name] = true
 			if slices.Contains(c.want, r.Name) || slices.Contains(also, r.Name) {
@@ -301,12 +301,12 @@ func (c *corpusList) check(t *testing.T, way string, j *job.Job, also ...string)
 					t.Errorf("%s, %s: %s: %s", c.name, way, r.Name, r.Why)
 				}
 			case words[0] == '!': // the line stands, the verdict does not
-				if r.Verdict != calc.NotJudged || !strings.Contains(r.Why, words[1:]) {
+				if r.Verdict != calc.NotJudged || !strings.Contains(r.Why.String(), words[1:]) {
 					t.Errorf("%s, %s: %s: %v %s", c.name, way, r.Name, r.Verdict, r.Why)
 				}
 			case r.HasLine() || r.Verdict != calc.NotJudged:
 				t.Errorf("%s, %s: %s was computed", c.name, way, r.Name)
-			case !strings.Contains(r.Why, words) && !strings.Contains(say, words):
+			case !strings.Contains(r.Why.String(), words) && !strings.Contains(say, words):
 				t.Errorf("%s, %s: %s is refused without %q: %s\n%s", c.name, way, r.Name, words, r.Why, say)
 			}
 		}
@@ -346,7 +346,7 @@ func (c *corpusList) check(t *testing.T, way string, j *job.Job, also ...string)
 // differs says what of a row is not as the half differences have it.
 func (h shaft) differs(r *sheet.RowResult, div float64) string {
 	if !r.HasLine() {
-		return "has no line: " + r.Why
+		return "has no line: " + r.Why.String()
 	}
 	dv, tv, dh, th := h.line(div)
 	got := []float64{r.Offset.V, r.Slope.V, r.Offset.H, r.Slope.H, r.Speed}
@@ -357,7 +357,7 @@ func (h shaft) differs(r *sheet.RowResult, div float64) string {
 		rear := h.front + h.feet
 		want = append(want, -(dv + tv*h.front/1000), -(dv + tv*rear/1000), -(dh + th*h.front/1000), -(dh + th*rear/1000))
 	} else {
-		return "has no feet: " + r.Why
+		return "has no feet: " + r.Why.String()
 	}
 	for i := range got {
 		if !(math.Abs(got[i]-want[i]) <= 1e-9*(1+math.Abs(want[i]))) {

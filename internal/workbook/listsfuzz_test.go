@@ -326,7 +326,7 @@ func wrongInSilence(j *job.Job) string {
 			return fmt.Sprintf("%s: speed %v", r.Name, r.Speed)
 		}
 		if !r.HasLine() {
-			if r.Why == "" || r.Verdict != calc.NotJudged {
+			if r.Why.Empty() || r.Verdict != calc.NotJudged {
 				return r.Name + " has no line and no word why"
 			}
 			continue

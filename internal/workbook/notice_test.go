@@ -11,6 +11,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // Rows of a sheet stand in their order, each once (ECMA-376 Part 1, 18.3.1.73): two of one number, or one behind a later one, would put a machine's readings on another's row. Rows left out are empty.
@@ -126,14 +127,14 @@ func TestMethodNamesProblems(t *testing.T) {
 	}
 	told, notes := 0, 0
 	for _, p := range problems {
-		switch has := strings.Contains(said, p.Text); {
+		switch has := strings.Contains(said, p.Text.String()); {
 		case p.Severity > job.Note && !has:
 			t.Errorf("%q is not named", p.Text)
 		case p.Severity > job.Note:
 			told++
 			short := p // the hint stands beside it, the file is this one
-			short.File, short.Hint = "", ""
-			if !lines[[2]string{p.Severity.String() + ": " + short.String(), p.Hint}] {
+			short.File, short.Hint = "", words.Phrase{}
+			if !lines[[2]string{p.Severity.String() + ": " + short.String(), p.Hint.String()}] {
 				t.Errorf("%q is named otherwise, or without its hint %q:\n%s", short.String(), p.Hint, said)
 			}
 		case has:

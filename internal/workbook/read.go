@@ -161,10 +161,10 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 		return err
 	}
 	for _, p := range problems {
-		if strings.Contains(p.Text, "Windows-1252") {
+		if strings.Contains(p.Text.String(), "Windows-1252") {
 			l.preview.Encoding = "Windows-1252"
 		}
-		l.note(p.Severity.String(), base, p.Row, p.Column, p.Col, p.Text, p.Hint)
+		l.note(p.Severity.String(), base, p.Row, p.Column, p.Col, p.Text.String(), p.Hint.String())
 	}
 	g := &grid{rows: t.Rows}
 	for i, row := range t.Rows {

@@ -17,6 +17,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // The limits on a file that is read. Each is met with a sentence that names it.
@@ -53,7 +54,7 @@ func (n *Notice) Problem(file string) job.Problem {
 	case "error":
 		sev = job.Error
 	}
-	return job.Problem{Severity: sev, File: file, Sheet: n.Sheet, Row: n.Row, Column: n.Column, Text: n.Text, Hint: n.Hint, Col: n.Col}
+	return job.Problem{Severity: sev, File: file, Sheet: n.Sheet, Row: n.Row, Column: n.Column, Text: words.Plain(n.Text), Hint: words.Plain(n.Hint), Col: n.Col}
 }
 
 // A Preview says what a file holds and how it would be read, before anything is replaced.

@@ -17,6 +17,7 @@ import (
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Write gives a fresh workbook of the job and its results: Job, Machines, Results, Readings, Stock, Pick list, Order list, Moves (where there are trains),
@@ -978,8 +979,8 @@ func (w *writer) method(name string) {
 		}
 		pr.File = ""
 		hint := pr.Hint
-		pr.Hint = ""
-		line(text, pr.Severity.String()+": "+clip(pr.String(), 2000), src, clip(hint, 2000))
+		pr.Hint = words.Phrase{}
+		line(text, pr.Severity.String()+": "+clip(pr.String(), 2000), src, clip(hint.String(), 2000))
 	}
 	if said > 2000 {
 		line(text, fmt.Sprintf("and %d more", said-2000), 0, "")

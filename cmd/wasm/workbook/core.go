@@ -185,7 +185,7 @@ func (p *program) text(r *request) ([]byte, error) {
 	}
 	for k := range report.Notices {
 		if x := report.Notices[k].Problem(""); x.Severity == job.Error {
-			return nil, fmt.Errorf("not all of it can be read; open it by itself to see: %s", strings.TrimPrefix(x.Sheet+", "+x.Text, ", "))
+			return nil, fmt.Errorf("not all of it can be read; open it by itself to see: %s", strings.TrimPrefix(x.Sheet+", "+x.Text.String(), ", "))
 		}
 	}
 	for _, k := range tables { // where it was read from is no part of the job
