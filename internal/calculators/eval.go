@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // barMaterials are stiffness in MPa and density in kg/m³ in the order of the choices: common practice, no source.
@@ -85,7 +86,7 @@ func evalTIR(r *run) {
 		vv, hh = -vv, -hh
 	}
 	if r.f("sag") > 0 {
-		r.problem(job.Warning, r.in("sag"), job.MsgSagPositive, "")
+		r.problem(job.Warning, r.in("sag"), words.ProblemSagPositive.String(), "")
 	}
 	vec := calc.Vector{V: vv, H: hh, Total: math.Hypot(vv, hh)}
 	r.put("offset", vec.Total)
@@ -169,7 +170,7 @@ func evalGrowth(r *run) {
 	}
 	for i, h := range heights {
 		if h < 0 {
-			r.fail("height", message(calcPart, strconv.Itoa(i+1), message(calcCannotBe, "a height below 0")), job.HintNotNegative)
+			r.fail("height", message(calcPart, strconv.Itoa(i+1), message(calcCannotBe, "a height below 0")), words.HintNotNegative.String())
 			ok = false
 		}
 	}
@@ -434,7 +435,7 @@ func evalWanted(r *run) {
 	}
 	for _, k := range []string{"movable_sag", "stationary_sag"} {
 		if r.f(k) > 0 {
-			r.problem(job.Warning, r.in(k), job.MsgSagPositive, "")
+			r.problem(job.Warning, r.in(k), words.ProblemSagPositive.String(), "")
 		}
 	}
 }

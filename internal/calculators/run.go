@@ -531,10 +531,12 @@ func (r *run) choice(key string) int {
 }
 
 // more than zero, or zero too, or NaN with an error.
-func (r *run) positive(key string) float64 { return r.atLeast(key, 0, true, job.HintPositive) }
+func (r *run) positive(key string) float64 {
+	return r.atLeast(key, 0, true, words.HintPositive.String())
+}
 
 func (r *run) notNegative(key string) float64 {
-	return r.atLeast(key, 0, false, job.HintNotNegative)
+	return r.atLeast(key, 0, false, words.HintNotNegative.String())
 }
 
 func (r *run) atLeast(key string, least float64, strictly bool, hint string) float64 {
@@ -661,14 +663,14 @@ func newBatch(c *Calculator, t *job.Table, set Settings) *Batch {
 				cells[in] = row[k]
 			} else if strings.TrimSpace(cells[in]) != strings.TrimSpace(row[k]) {
 				more = append(more, job.Problem{Severity: job.Error, Sheet: where, Column: c.Inputs[in].Title,
-					Text: words.Plain(message(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k]))), Hint: words.Plain(job.HintTwoValues), Col: k})
+					Text: words.Plain(message(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k]))), Hint: words.HintTwoValues.With(), Col: k})
 				cells[in] = ""
 			}
 		}
 		if head >= 0 && slices.EqualFunc(row, b.Header, job.SameSpelling) {
 			b.Rows[i] = c.noResult()
 			b.Rows[i].Blank = true
-			b.Rows[i].Problems = []job.Problem{{Severity: job.Note, Sheet: where, Text: words.Plain(job.MsgHeaderAgain), Col: -1}}
+			b.Rows[i].Problems = []job.Problem{{Severity: job.Note, Sheet: where, Text: words.ProblemHeaderAgain.With(), Col: -1}}
 		} else if filled(row) == 0 {
 			b.Rows[i] = c.noResult()
 			b.Rows[i].Blank = true
@@ -725,11 +727,11 @@ func (r *run) bindHeader(b *Batch, row int, file string, second map[int]int) {
 			}
 		}
 		if r.cols[i] >= 0 {
-			report(job.Warning, k, message(calcTwice, strconv.Itoa(r.cols[i]+1), strconv.Itoa(k+1)), job.HintColumnTwice)
+			report(job.Warning, k, message(calcTwice, strconv.Itoa(r.cols[i]+1), strconv.Itoa(k+1)), words.HintColumnTwice.String())
 			if u == r.units[i] {
 				second[k] = i
 			} else {
-				report(job.Error, k, calcTwiceUnits, job.HintTwoValues)
+				report(job.Error, k, calcTwiceUnits, words.HintTwoValues.String())
 			}
 			continue
 		}
@@ -872,7 +874,7 @@ func (b *Batch) resultRow(i int) []string {
 		}
 		s += p.Text.String()
 		if !p.Hint.Empty() {
-			s += job.MsgHintOpen + p.Hint.String() + ")"
+			s += words.ProblemHintOpen.String() + p.Hint.String() + ")"
 		}
 	}
 	return append(out, s)

@@ -350,7 +350,7 @@ func (d *Desk) AppendResult(dst []byte, row, k int) []byte {
 		if o, ok := sheet.ParseOwnHeader(d.grid().Cell(row, 0), ""); ok {
 			dst = append(append(append(dst, "In lists for the sheet "...), o.Kind.String()...), " this header is read as the column that stands beside it."...)
 		} else if c := job.FindColumn(d.kind, d.grid().Cell(row, 0)); c != nil {
-			dst = append(dst, c.Help...)
+			dst = append(dst, c.Help()...)
 			if len(c.Choices) > 0 {
 				dst = append(append(append(dst, " One of: "...), strings.Join(c.Choices, ", ")...), '.')
 			}

@@ -70,7 +70,7 @@ func (d *Desk) columns() []columnInfo {
 				continue
 			}
 			r := &d.results[^k]
-			c.Name, c.Key, c.Help, c.Group = r.Name, r.Key, r.Help, "Results"
+			c.Name, c.Key, c.Help, c.Group = r.Name, r.Key, r.Help.String(), "Results"
 			c.Unit = d.resultUnit(k)
 			c.Number = r.Quantity != job.QText && !strings.Contains(r.Key, "pack") && r.Key != "balance" && r.Key != "closure" && r.Key != "bolt_shims"
 		} else {
@@ -82,7 +82,7 @@ func (d *Desk) columns() []columnInfo {
 				}
 			}
 			if info := job.FindColumn(d.kind, head); info != nil {
-				c.Key, c.Help, c.Group = info.Key, info.Help, strings.ToUpper(info.Group[:1])+info.Group[1:]
+				c.Key, c.Help, c.Group = info.Key, info.Help(), strings.ToUpper(info.Group[:1])+info.Group[1:]
 				c.Number = info.Quantity != job.QText && info.Quantity != job.QChoice && info.Quantity != job.QSweep && info.Quantity != job.QDistances
 				if info.Result {
 					c.Group, c.Help = "Own", "A column of results that was typed or pasted. It is kept, and not read."

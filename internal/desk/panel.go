@@ -28,7 +28,7 @@ func opInfo(d *Desk, in *arguments) raw {
 				info = job.FindColumn(d.kind, g.Cell(row, 0))
 			}
 			if info != nil {
-				out.text("help", info.Help).texts("choices", info.Choices)
+				out.text("help", info.Help()).texts("choices", info.Choices)
 			}
 			if pr := d.cellProblem(row, c); pr != nil {
 				out.text("severity", pr.Severity.String()).text("problem", pr.Text.String()).text("hint", pr.Hint.String())
@@ -44,7 +44,7 @@ func opInfo(d *Desk, in *arguments) raw {
 			text = d.result(row, ^c)
 			if d.kind == job.MachinesSheet {
 				name = d.results[^c].Name
-				out.text("help", d.results[^c].Help)
+				out.text("help", d.results[^c].Help.String())
 			}
 		}
 		out.text("where", fmt.Sprintf("Row %d, %s", d.firstRow()+row, name)).text("text", text)

@@ -149,7 +149,7 @@ func (s *server) schemas() object {
 		props := object{}
 		for _, c := range job.Columns() {
 			if c.Sheet == k && !c.Result {
-				props[c.Name] = cell(c.Help)
+				props[c.Name] = cell(c.Help())
 			}
 		}
 		name := k.String() + "Row"

@@ -1,12 +1,13 @@
 package job
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Quote shows a cell's text in a message.
@@ -35,32 +36,32 @@ func ParseQuantity(s string, q Quantity, unit units.Unit, mark units.Decimal) (x
 		return math.NaN(), err.Msg, err.Hint
 	}
 	if math.Abs(v.Base) > largest {
-		return math.NaN(), fmt.Sprintf(msgTooLargeNumber, Quote(s)), hintTooLargeNumber
+		return math.NaN(), words.ProblemTooLargeNumber.Say(Quote(s)), words.HintTooLargeNumber.String()
 	}
 	switch q {
 	case QThickness, QDistance:
 		if n := v.Unit.FromBase(v.Base); !v.Own && v.Unit.Division() && math.Abs(n) < 10 && math.Abs(n-math.Round(n)) > 1e-9 {
-			return math.NaN(), fmt.Sprintf(msgDivisions, Quote(s), v.Unit), fmt.Sprintf(hintDivisions, v.Unit)
+			return math.NaN(), words.ProblemDivisions.Say(Quote(s), v.Unit), words.HintDivisions.Say(v.Unit)
 		}
 	case QExpansion:
 		if NearMillion(v.Base) {
-			return math.NaN(), fmt.Sprintf(msgMillion, Quote(s), v.Unit), hintMillion
+			return math.NaN(), words.ProblemMillion.Say(Quote(s), v.Unit), words.HintMillion.String()
 		}
 	case QTemperature:
 		if v.Unit == units.Kelvin && v.Base < -100 {
-			return math.NaN(), fmt.Sprintf(msgKelvin, Quote(s), v.Base), hintKelvin
+			return math.NaN(), words.ProblemKelvin.Say(Quote(s), strconv.FormatFloat(v.Base, 'f', 0, 64)), words.HintKelvin.String()
 		}
 	case QCount:
 		if v.Base < 0 || v.Base != math.Trunc(v.Base) || v.Base > 1e9 || v.Unit != units.None {
-			return math.NaN(), fmt.Sprintf(msgNotACount, Quote(s)), hintCount
+			return math.NaN(), words.ProblemNotACount.Say(Quote(s)), words.HintCount.String()
 		}
 	case QNumber:
 		if v.Unit != units.None {
-			return math.NaN(), fmt.Sprintf(msgNotPlain, Quote(s)), hintPlain
+			return math.NaN(), words.ProblemNotPlain.Say(Quote(s)), words.HintPlain.String()
 		}
 	case QShare:
 		if !v.Own && v.Base != 0 && v.Base < 0.01 && v.Base > -0.01 {
-			return math.NaN(), fmt.Sprintf(msgShareUnclear, Quote(s)), hintShare
+			return math.NaN(), words.ProblemShareUnclear.Say(Quote(s)), words.HintShare.String()
 		}
 	}
 	return v.Base, "", ""
@@ -87,7 +88,7 @@ func ParseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, own
 		return math.NaN(), false, err.Msg, err.Hint
 	}
 	if v.Base < -3600 || v.Base > 3600 {
-		return math.NaN(), false, fmt.Sprintf(msgAngleRange, Quote(s)), hintAngle
+		return math.NaN(), false, words.ProblemAngleRange.Say(Quote(s)), words.HintAngle.String()
 	}
 	return v.Base, v.Own, "", ""
 }
@@ -99,7 +100,7 @@ func ParseAngle(s string, unit units.Unit, mark units.Decimal) (deg float64, own
 func ParseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []float64) (a, r []float64, text, hint string) {
 	from, bareAngles, bareReadings, owned, typed := len(angle), 0, false, false, units.None
 	if len(s) > MaxSweep {
-		return angle, reading, fmt.Sprintf(msgSweepLong, MaxSweep), hintSweep
+		return angle, reading, words.ProblemSweepLong.Say(MaxSweep), words.HintSweep.String()
 	}
 	rest := s
 	n := 0
@@ -111,7 +112,7 @@ func ParseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		n++
 		colon := strings.IndexByte(rest, ':')
 		if colon < 0 {
-			return angle, reading, fmt.Sprintf(msgSweepPair, n, Quote(rest)), hintSweep
+			return angle, reading, words.ProblemSweepPair.Say(n, Quote(rest)), words.HintSweep.String()
 		}
 		at, behind := rest[:colon], rest[colon+1:]
 		value := behind
@@ -119,24 +120,24 @@ func ParseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		if next := strings.IndexByte(behind, ':'); next >= 0 {
 			cut := strings.LastIndexFunc(strings.TrimRightFunc(behind[:next], isSweepGap), isSweepGap)
 			if cut < 0 {
-				return angle, reading, fmt.Sprintf(msgSweepPair, n, Quote(behind[:next+1])), hintSweep
+				return angle, reading, words.ProblemSweepPair.Say(n, Quote(behind[:next+1])), words.HintSweep.String()
 			}
 			value, rest = behind[:cut], behind[cut:]
 		}
 		value = strings.TrimFunc(value, isSweepGap)
 		if strings.TrimSpace(at) == "" || value == "" {
-			return angle, reading, fmt.Sprintf(msgSweepPair, n, Quote(at+":"+value)), hintSweep
+			return angle, reading, words.ProblemSweepPair.Say(n, Quote(at+":"+value)), words.HintSweep.String()
 		}
 		deg, own, cause, hint := ParseAngle(at, units.Degree, mark)
 		if cause != "" {
-			return angle, reading, fmt.Sprintf(msgSweepAt, n, cause), hint
+			return angle, reading, words.ProblemSweepAt.Say(n, cause), hint
 		}
 		v, err := units.Parse(value, units.Length, unit, mark)
 		if err != nil {
-			return angle, reading, fmt.Sprintf(msgSweepAt, n, err.Msg), err.Hint
+			return angle, reading, words.ProblemSweepAt.Say(n, err.Msg), err.Hint
 		}
 		if math.Abs(v.Base) > largest {
-			return angle, reading, fmt.Sprintf(msgSweepAt, n, fmt.Sprintf(msgTooLargeNumber, Quote(value))), hintTooLargeNumber
+			return angle, reading, words.ProblemSweepAt.Say(n, words.ProblemTooLargeNumber.Say(Quote(value))), words.HintTooLargeNumber.String()
 		}
 		angle, reading = append(angle, deg), append(reading, v.Base)
 		if !own {
@@ -151,10 +152,10 @@ func ParseSweep(s string, unit units.Unit, mark units.Decimal, angle, reading []
 		owned = owned || v.Own
 	}
 	if bareAngles == n && LooksLikeHours(angle[from:]) {
-		return angle, reading, MsgHoursOrDegrees, HintAngles
+		return angle, reading, words.ProblemHoursOrDegrees.String(), words.HintAngles.String()
 	}
 	if MixedUnits(typed, unit, bareReadings) {
-		return angle, reading, fmt.Sprintf(MsgMixedUnits, Quote(s), typed, unit), HintMixedUnits
+		return angle, reading, words.ProblemMixedUnits.Say(Quote(s), typed, unit), words.HintMixedUnits.String()
 	}
 	return angle, reading, "", ""
 }
@@ -172,7 +173,7 @@ func ParseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64
 	bare, typed := false, units.None
 	defer func() {
 		if text == "" && MixedUnits(typed, unit, bare) {
-			text, hint = fmt.Sprintf(MsgMixedUnits, Quote(s), typed, unit), HintMixedUnits
+			text, hint = words.ProblemMixedUnits.Say(Quote(s), typed, unit), words.HintMixedUnits.String()
 		}
 	}()
 	one := func(w string) bool {
@@ -186,7 +187,7 @@ func ParseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64
 			return false
 		}
 		if !(x > 0) {
-			text, hint = fmt.Sprintf(MsgTooSmall, Quote(w)), HintPositive
+			text, hint = words.ProblemTooSmall.Say(Quote(w)), words.HintPositive.String()
 			return false
 		}
 		list = append(list, x)
@@ -200,15 +201,15 @@ func ParseDistances(s string, unit units.Unit, mark units.Decimal, dst []float64
 		}
 		return
 	}
-	words := strings.Fields(s)
-	for i := 0; i < len(words); {
-		w := words[i]
-		for i++; i < len(words); i++ {
-			c := words[i][0]
-			if c >= '0' && c <= '9' && !strings.Contains(words[i], "/") || c == '-' || c == '+' || c == '.' || c == ',' {
+	parts := strings.Fields(s)
+	for i := 0; i < len(parts); {
+		w := parts[i]
+		for i++; i < len(parts); i++ {
+			c := parts[i][0]
+			if c >= '0' && c <= '9' && !strings.Contains(parts[i], "/") || c == '-' || c == '+' || c == '.' || c == ',' {
 				break
 			}
-			w += " " + words[i]
+			w += " " + parts[i]
 		}
 		if !one(w) {
 			return

@@ -13,6 +13,7 @@ import (
 
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Quantity says what the cells of a column hold and so which unit a bare number has.
@@ -39,11 +40,11 @@ const (
 	numQuantities
 )
 
-var quantityWords = [numQuantities]string{"text", "one word of a list", "number", "whole number", "per cent", "distance", "thickness or reading", "slope",
-	"speed", "temperature", "angle", "list of distances", "sweep", "list of thicknesses", "temperature difference", "expansion coefficient"}
+var quantityWords = [numQuantities]words.Key{words.QuantityText, words.QuantityChoice, words.QuantityNumber, words.QuantityCount, words.QuantityShare, words.QuantityDistance, words.QuantityThickness, words.QuantitySlope,
+	words.QuantitySpeed, words.QuantityTemperature, words.QuantityAngle, words.QuantityDistances, words.QuantitySweep, words.QuantityPieces, words.QuantityDifference, words.QuantityExpansion}
 
 // String names the quantity.
-func (q Quantity) String() string { return quantityWords[q] }
+func (q Quantity) String() string { return quantityWords[q].String() }
 
 // Kind is the kind of unit the cells take; units.Number where there is none.
 func (q Quantity) Kind() units.Kind {
@@ -104,11 +105,16 @@ type ColumnInfo struct {
 	Group     string
 	Sheet     SheetKind
 	Quantity  Quantity
-	Help      string   // one or two sentences
 	Choices   []string // the words a QChoice takes, as printed
 	Spellings []string // every spelling taken, Name first; case, spaces and punctuation do not matter
 	Result    bool     // worked out; what is typed there is not read
+
+	help, rides words.Key
+	position    string // on the clock, of a reading
 }
+
+// Help says in one or two sentences what the column means.
+func (c *ColumnInfo) Help() string { return c.help.Say(c.rides, c.position) }
 
 // Unit is the unit of a bare number in the column.
 func (c *ColumnInfo) Unit(inch bool) units.Unit { return c.Quantity.Unit(inch) }
@@ -483,15 +489,15 @@ func PositionName(pos int) string { return posInfo[pos].name }
 var familyInfo = [NumFamilies]struct {
 	name  string
 	words []string // spellings of the family, positions are joined to them
-	rides string
+	rides words.Key
 }{
-	MovableRim:     {"Movable rim", []string{"mov rim", "m rim", "rim movable", "rim on movable", "rim m", "movable hub rim", "movable radial", "radial movable"}, "plunger on the rim of the movable hub, bracket on the stationary shaft"},
-	StationaryRim:  {"Stationary rim", []string{"stat rim", "s rim", "rim stationary", "rim on stationary", "rim s", "stationary hub rim", "stationary radial", "radial stationary"}, "plunger on the rim of the stationary hub, bracket on the movable shaft"},
-	Face:           {"Face", []string{"movable face", "mov face", "m face", "face movable", "face on movable", "face m", "movable hub face", "axial", "movable axial", "axial movable"}, "plunger on the face of the movable hub, bracket on the stationary shaft or on the spool"},
-	StationaryFace: {"Stationary face", []string{"stat face", "s face", "face stationary", "face on stationary", "face s", "stationary hub face", "stationary axial", "axial stationary"}, "plunger on the face of the stationary hub, bracket on the movable shaft or on the spool"},
-	SecondRim:      {"Second rim", []string{"2nd rim", "rim 2", "rim two", "second movable rim", "second radial"}, "plunger on a second rim of the movable hub or on its shaft, bracket on the stationary shaft"},
-	Gap:            {"Gap", []string{"feeler gap", "gap between hubs", "coupling gap"}, "feeler or taper gauge between the hub faces at the face diameter; open is positive"},
-	Step:           {"Step", []string{"straightedge step", "straightedge", "step at rim"}, "straightedge across the rims; movable hub proud is positive"},
+	MovableRim:     {"Movable rim", []string{"mov rim", "m rim", "rim movable", "rim on movable", "rim m", "movable hub rim", "movable radial", "radial movable"}, words.RidesMovableRim},
+	StationaryRim:  {"Stationary rim", []string{"stat rim", "s rim", "rim stationary", "rim on stationary", "rim s", "stationary hub rim", "stationary radial", "radial stationary"}, words.RidesStationaryRim},
+	Face:           {"Face", []string{"movable face", "mov face", "m face", "face movable", "face on movable", "face m", "movable hub face", "axial", "movable axial", "axial movable"}, words.RidesFace},
+	StationaryFace: {"Stationary face", []string{"stat face", "s face", "face stationary", "face on stationary", "face s", "stationary hub face", "stationary axial", "axial stationary"}, words.RidesStationaryFace},
+	SecondRim:      {"Second rim", []string{"2nd rim", "rim 2", "rim two", "second movable rim", "second radial"}, words.RidesSecondRim},
+	Gap:            {"Gap", []string{"feeler gap", "gap between hubs", "coupling gap"}, words.RidesGap},
+	Step:           {"Step", []string{"straightedge step", "straightedge", "step at rim"}, words.RidesStep},
 }
 
 var posInfo = [NumPositions]struct {
@@ -509,7 +515,7 @@ var posInfo = [NumPositions]struct {
 type column struct {
 	key, name, group string
 	q                Quantity
-	help             string
+	help             words.Key
 	also             string // further spellings, | between
 	choices          []choice
 }
@@ -576,301 +582,301 @@ const (
 )
 
 var columnTable = [NumColumns]column{
-	ColMachine:    {"machine", "Machine", gWho, QText, "Name of the movable machine. A second row of the same name is not judged.", "machine name|movable machine|movable|tag|equipment|item|equipment no", nil},
-	ColTrain:      {"train", "Train", gWho, QText, "The train the coupling belongs to.", "line up|machine train|string", nil},
-	ColStationary: {"stationary", "Stationary", gWho, QText, "Name of the machine that stays.", "stationary machine|fixed machine|stays", nil},
-	ColSide3:      {"side_3", "Side at 3", gWho, QText, "What people on site call the 3 o'clock side: the right of a person who stands behind the movable machine and looks at the coupling.", "side 3|3 o'clock side|side at 3 o'clock|side towards 3|name of 3 o'clock side", nil},
-	ColSide9:      {"side_9", "Side at 9", gWho, QText, "What people on site call the 9 o'clock side.", "side 9|9 o'clock side|side at 9 o'clock|side towards 9|name of 9 o'clock side", nil},
-	ColSeenFrom:   {"seen_from", "Seen from", gWho, QChoice, "Where the person stood who named the clock positions and sides of this row: behind the movable machine or behind the stationary one, looking at the coupling. From the other end 3 and 9 change places. It holds for everything of the row with a 3, a 9, a left, a right or an H, also on the other sheets; what comes out is said as seen from behind the movable machine, sides by their names. Blank: the job's, else movable.", "looking from|viewed from|view from|standing behind|seen from behind", seenChoices},
-	ColPriority:   {"priority", "Priority", gWho, QCount, "Which machines are finished first where the stock is short: 1 before 2. Blank: after all numbered ones.", "prio|rank|order of machines|urgency", nil},
-	ColArea:       {"area", "Area", gWho, QText, "Where in the plant the machine stands. The board can be parted by it.", "plant area|area of the plant", nil},
-	ColCrew:       {"crew", "Crew", gWho, QText, "Who is to do the work.", "team|gang", nil},
-	ColDate:       {"date", "Date", gWho, QText, "When the work is planned, in words or figures, as the plant writes it.", "planned date|work date|planned for", nil},
-	ColWorkOrder:  {"work_order", "Work order", gWho, QText, "Number of the work order.", "work order no|work order number|order no|wo no", nil},
-	ColIsolation:  {"isolation", "Isolation", gWho, QText, "Where and under which certificate or permit the machine is isolated, as the plant's own rules name it. It is a note for the papers; that it is done and was tried is the check isolation.", "isolation point|isolation points|isolation certificate|isolation no", nil},
-	ColBase:       {"base", "Base", gWho, QText, "What the machine stands on, in your own words: grouted plate, steel frame, sole plates. How far feet miss where they should come to is counted by it.", "baseplate|base plate|foundation|stands on", nil},
-	ColNote:       {"note", "Note", gWho, QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+	ColMachine:    {"machine", "Machine", gWho, QText, words.ColumnMachine, "machine name|movable machine|movable|tag|equipment|item|equipment no", nil},
+	ColTrain:      {"train", "Train", gWho, QText, words.ColumnTrain, "line up|machine train|string", nil},
+	ColStationary: {"stationary", "Stationary", gWho, QText, words.ColumnStationary, "stationary machine|fixed machine|stays", nil},
+	ColSide3:      {"side_3", "Side at 3", gWho, QText, words.ColumnSide3, "side 3|3 o'clock side|side at 3 o'clock|side towards 3|name of 3 o'clock side", nil},
+	ColSide9:      {"side_9", "Side at 9", gWho, QText, words.ColumnSide9, "side 9|9 o'clock side|side at 9 o'clock|side towards 9|name of 9 o'clock side", nil},
+	ColSeenFrom:   {"seen_from", "Seen from", gWho, QChoice, words.ColumnSeenFrom, "looking from|viewed from|view from|standing behind|seen from behind", seenChoices},
+	ColPriority:   {"priority", "Priority", gWho, QCount, words.ColumnPriority, "prio|rank|order of machines|urgency", nil},
+	ColArea:       {"area", "Area", gWho, QText, words.ColumnArea, "plant area|area of the plant", nil},
+	ColCrew:       {"crew", "Crew", gWho, QText, words.ColumnCrew, "team|gang", nil},
+	ColDate:       {"date", "Date", gWho, QText, words.ColumnDate, "planned date|work date|planned for", nil},
+	ColWorkOrder:  {"work_order", "Work order", gWho, QText, words.ColumnWorkOrder, "work order no|work order number|order no|wo no", nil},
+	ColIsolation:  {"isolation", "Isolation", gWho, QText, words.ColumnIsolation, "isolation point|isolation points|isolation certificate|isolation no", nil},
+	ColBase:       {"base", "Base", gWho, QText, words.ColumnBase, "baseplate|base plate|foundation|stands on", nil},
+	ColNote:       {"note", "Note", gWho, QText, words.ColumnFreeText, "notes|remark|remarks|comment|comments", nil},
 
-	ColCoupling:    {"coupling", "Coupling", gRunning, QChoice, "Kind of coupling: disc or other flexible, with a spacer, universal joint, gear, rigid. Blank: spacer for face and face and where a spacer length is given, else the job's default.", "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
-	ColMounting:    {"mounting", "Mounting", gRunning, QChoice, "How the movable machine is mounted: on feet, or hanging or standing on a vertical flange with a bolt circle. Blank: on feet.", "mounted|mounting kind|how mounted|arrangement", mountingChoices},
-	ColSpeed:       {"speed", "Speed", gRunning, QSpeed, "Running speed. It picks the row of the limit set.", "rpm|n|running speed|shaft speed|speed of rotation|revolutions|r/min", nil},
-	ColLimits:      {"limits", "Limits", gRunning, QText, "Name of a limit set. Blank: the job's.", "limit set|tolerance|tolerances|tolerance set|limits set", nil},
-	ColOffsetLimit: {"offset_limit", "Offset limit", gRunning, QThickness, "Own limit for the offset at the coupling centre. Of it and of the limit set's the stricter holds, unless Limit reason says why the looser one may.", "max offset|allowed offset|offset tolerance|limit offset|permitted offset", nil},
-	ColSlopeLimit:  {"slope_limit", "Slope limit", gRunning, QSlope, "Own limit for the slope; spacer: for the angle at each flex plane. Of it and of the limit set's the stricter holds, unless Limit reason says why the looser one may.", "max slope|allowed slope|slope tolerance|limit slope|angle limit|angularity limit|permitted slope", nil},
-	ColLimitReason: {"limit_reason", "Limit reason", gRunning, QText, "Why a limit of the row's own may be looser than that of the limit set: the document, such as the pump maker's manual, sheet 4. Without a reason the stricter holds. A coupling maker's maximum is for the coupling, not for the bearings.", "reason for limit|limits reason|limit source|source of limit|limit from", nil},
+	ColCoupling:    {"coupling", "Coupling", gRunning, QChoice, words.ColumnCoupling, "coupling kind|coupling type|kind of coupling|type of coupling", couplingChoices},
+	ColMounting:    {"mounting", "Mounting", gRunning, QChoice, words.ColumnMounting, "mounted|mounting kind|how mounted|arrangement", mountingChoices},
+	ColSpeed:       {"speed", "Speed", gRunning, QSpeed, words.ColumnSpeed, "rpm|n|running speed|shaft speed|speed of rotation|revolutions|r/min", nil},
+	ColLimits:      {"limits", "Limits", gRunning, QText, words.ColumnLimits, "limit set|tolerance|tolerances|tolerance set|limits set", nil},
+	ColOffsetLimit: {"offset_limit", "Offset limit", gRunning, QThickness, words.ColumnOffsetLimit, "max offset|allowed offset|offset tolerance|limit offset|permitted offset", nil},
+	ColSlopeLimit:  {"slope_limit", "Slope limit", gRunning, QSlope, words.ColumnSlopeLimit, "max slope|allowed slope|slope tolerance|limit slope|angle limit|angularity limit|permitted slope", nil},
+	ColLimitReason: {"limit_reason", "Limit reason", gRunning, QText, words.ColumnLimitReason, "reason for limit|limits reason|limit source|source of limit|limit from", nil},
 
-	ColToStationary:        {"coupling_to_stationary_plane", "Coupling to stationary plane", gDistances, QDistance, "From the coupling centre to the plane the stationary rim is read in, without a sign.", "stationary plane to coupling|coupling centre to stationary plane|coupling center to stationary plane|stationary plane to coupling centre|stationary plane to coupling center|coupling to s plane|s plane to coupling|stationary plane", nil},
-	ColToMovable:           {"coupling_to_movable_plane", "Coupling to movable plane", gDistances, QDistance, "From the coupling centre to the plane the movable rim is read in, without a sign. Straightedge: to the rim the step is read at.", "movable plane to coupling|coupling centre to movable plane|coupling center to movable plane|movable plane to coupling centre|movable plane to coupling center|coupling to m plane|m plane to coupling|movable plane", nil},
-	ColToFront:             {"coupling_to_front_feet", "Coupling to front feet", gDistances, QDistance, "From the coupling centre to the movable machine's feet nearest to it.", "coupling to front foot|coupling centre to front feet|coupling center to front feet|front feet|front foot|coupling to near feet|coupling to inboard feet|inboard feet|coupling to first feet", nil},
-	ColFrontToRear:         {"front_to_rear_feet", "Front to rear feet", gDistances, QDistance, "Between the front and the rear feet of the movable machine.", "front to rear|front feet to rear feet|front to back feet|inboard to outboard feet|feet distance|foot to foot|between feet", nil},
-	ColFurther:             {"further_feet", "Further feet", gDistances, QDistances, "Distances of further pairs of feet from the coupling centre, separated by semicolons or spaces.", "more feet|other feet|additional feet|extra feet", nil},
-	ColFaceDiameter:        {"face_diameter", "Face diameter", gDistances, QDistance, "Diameter the face dial or the gauge is set at.", "face dia|gap diameter|diameter|sweep diameter|measuring diameter|face sweep diameter", nil},
-	ColSpacerLength:        {"spacer_length", "Spacer length", gDistances, QDistance, "Between the two flex planes, or the two joints.", "spacer|spool length|flex plane distance|between flex planes|joint distance", nil},
-	ColToSecond:            {"coupling_to_second_plane", "Coupling to second plane", gDistances, QDistance, "Two rims: from the coupling centre to the plane of the second rim, on the movable side.", "second plane|coupling centre to second plane|coupling center to second plane|coupling to 2nd plane|2nd plane", nil},
-	ColStationaryToMovable: {"stationary_plane_to_movable_plane", "Stationary plane to movable plane", gDistances, QDistance, "By tape, instead of one of the two distances from the coupling centre.", "plane to plane|between planes|stationary to movable plane|s plane to m plane", nil},
-	ColMovableToFront:      {"movable_plane_to_front_feet", "Movable plane to front feet", gDistances, QDistance, "By tape, instead of Coupling to front feet.", "movable plane to front foot|m plane to front feet|plane to front feet|movable plane to inboard feet|movable plane to near feet", nil},
-	ColStationaryNear:      {"stationary_near_support", "Stationary near support", gDistances, QDistance, "From the coupling centre to the near support of the stationary machine, without a sign.", "coupling to stationary near support|stationary near feet|stationary front feet|near support", nil},
-	ColStationaryFar:       {"stationary_far_support", "Stationary far support", gDistances, QDistance, "From the coupling centre to the far support of the stationary machine, without a sign.", "coupling to stationary far support|stationary far feet|stationary rear feet|far support", nil},
-	ColBoltCircle:          {"bolt_circle", "Bolt circle", gDistances, QDistance, "Vertical flange: diameter of the bolt circle.", "bolt circle diameter|pitch circle|pitch circle diameter|pcd|bcd", nil},
-	ColBolts:               {"bolts", "Bolts", gDistances, QCount, "Vertical flange: number of bolts, evenly spaced, the first at 12 o'clock.", "number of bolts|bolt count|no of bolts", nil},
-	ColToFlange:            {"coupling_to_flange", "Coupling to flange", gDistances, QDistance, "Vertical flange: from the coupling centre to the mounting flange of the movable machine. Blank: taken at the coupling centre.", "flange distance|coupling centre to flange|coupling center to flange", nil},
+	ColToStationary:        {"coupling_to_stationary_plane", "Coupling to stationary plane", gDistances, QDistance, words.ColumnToStationary, "stationary plane to coupling|coupling centre to stationary plane|coupling center to stationary plane|stationary plane to coupling centre|stationary plane to coupling center|coupling to s plane|s plane to coupling|stationary plane", nil},
+	ColToMovable:           {"coupling_to_movable_plane", "Coupling to movable plane", gDistances, QDistance, words.ColumnToMovable, "movable plane to coupling|coupling centre to movable plane|coupling center to movable plane|movable plane to coupling centre|movable plane to coupling center|coupling to m plane|m plane to coupling|movable plane", nil},
+	ColToFront:             {"coupling_to_front_feet", "Coupling to front feet", gDistances, QDistance, words.ColumnToFront, "coupling to front foot|coupling centre to front feet|coupling center to front feet|front feet|front foot|coupling to near feet|coupling to inboard feet|inboard feet|coupling to first feet", nil},
+	ColFrontToRear:         {"front_to_rear_feet", "Front to rear feet", gDistances, QDistance, words.ColumnFrontToRear, "front to rear|front feet to rear feet|front to back feet|inboard to outboard feet|feet distance|foot to foot|between feet", nil},
+	ColFurther:             {"further_feet", "Further feet", gDistances, QDistances, words.ColumnFurther, "more feet|other feet|additional feet|extra feet", nil},
+	ColFaceDiameter:        {"face_diameter", "Face diameter", gDistances, QDistance, words.ColumnFaceDiameter, "face dia|gap diameter|diameter|sweep diameter|measuring diameter|face sweep diameter", nil},
+	ColSpacerLength:        {"spacer_length", "Spacer length", gDistances, QDistance, words.ColumnSpacerLength, "spacer|spool length|flex plane distance|between flex planes|joint distance", nil},
+	ColToSecond:            {"coupling_to_second_plane", "Coupling to second plane", gDistances, QDistance, words.ColumnToSecond, "second plane|coupling centre to second plane|coupling center to second plane|coupling to 2nd plane|2nd plane", nil},
+	ColStationaryToMovable: {"stationary_plane_to_movable_plane", "Stationary plane to movable plane", gDistances, QDistance, words.ColumnStationaryToMovable, "plane to plane|between planes|stationary to movable plane|s plane to m plane", nil},
+	ColMovableToFront:      {"movable_plane_to_front_feet", "Movable plane to front feet", gDistances, QDistance, words.ColumnMovableToFront, "movable plane to front foot|m plane to front feet|plane to front feet|movable plane to inboard feet|movable plane to near feet", nil},
+	ColStationaryNear:      {"stationary_near_support", "Stationary near support", gDistances, QDistance, words.ColumnStationaryNear, "coupling to stationary near support|stationary near feet|stationary front feet|near support", nil},
+	ColStationaryFar:       {"stationary_far_support", "Stationary far support", gDistances, QDistance, words.ColumnStationaryFar, "coupling to stationary far support|stationary far feet|stationary rear feet|far support", nil},
+	ColBoltCircle:          {"bolt_circle", "Bolt circle", gDistances, QDistance, words.ColumnBoltCircle, "bolt circle diameter|pitch circle|pitch circle diameter|pcd|bcd", nil},
+	ColBolts:               {"bolts", "Bolts", gDistances, QCount, words.ColumnBolts, "number of bolts|bolt count|no of bolts", nil},
+	ColToFlange:            {"coupling_to_flange", "Coupling to flange", gDistances, QDistance, words.ColumnToFlange, "flange distance|coupling centre to flange|coupling center to flange", nil},
 
-	ColShaftGap:     {"shaft_gap", "Shaft gap", gAxial, QThickness, "How far the shaft ends, or the hubs, stand apart lengthwise as found, rotors at their running marks.", "gap between shaft ends|shaft end gap|dbse|hub gap|axial gap|distance between shaft ends", nil},
-	ColGapWanted:    {"gap_wanted", "Gap wanted", gAxial, QThickness, "What the coupling's maker wants there, cold.", "wanted gap|gap required|required gap|nominal gap", nil},
-	ColGapTolerance: {"gap_tolerance", "Gap tolerance", gAxial, QThickness, "± about Gap wanted.", "axial tolerance|gap limit", nil},
-	ColGapAt:        {"gap_read_at", "Gap read at", gAxial, QChoice, "Where the gap was read. middle, or blank: in the middle of the shafts, or as the mean of readings evenly round the hubs; 12, 3, 6 or 9: there on the circle of Face diameter.", "gap position|gap at", []choice{{"middle", "centre|center|mean|average|axis"}, {"12", "12 o'clock|top|0"}, {"3", "3 o'clock|right"}, {"6", "6 o'clock|bottom"}, {"9", "9 o'clock|left"}}},
-	ColEndFloat:     {"end_float", "End float", gAxial, QThickness, "Sleeve bearings: how far the rotor of the movable machine can go lengthwise, all in all.", "float|rotor float|axial float|axial play|end play", nil},
-	ColRunningMark:  {"running_mark", "Running mark", gAxial, QThickness, "Where that rotor runs (its magnetic centre): how far from the end of its float nearest the coupling.", "magnetic centre|magnetic center|running position", nil},
+	ColShaftGap:     {"shaft_gap", "Shaft gap", gAxial, QThickness, words.ColumnShaftGap, "gap between shaft ends|shaft end gap|dbse|hub gap|axial gap|distance between shaft ends", nil},
+	ColGapWanted:    {"gap_wanted", "Gap wanted", gAxial, QThickness, words.ColumnGapWanted, "wanted gap|gap required|required gap|nominal gap", nil},
+	ColGapTolerance: {"gap_tolerance", "Gap tolerance", gAxial, QThickness, words.ColumnGapTolerance, "axial tolerance|gap limit", nil},
+	ColGapAt:        {"gap_read_at", "Gap read at", gAxial, QChoice, words.ColumnGapAt, "gap position|gap at", []choice{{"middle", "centre|center|mean|average|axis"}, {"12", "12 o'clock|top|0"}, {"3", "3 o'clock|right"}, {"6", "6 o'clock|bottom"}, {"9", "9 o'clock|left"}}},
+	ColEndFloat:     {"end_float", "End float", gAxial, QThickness, words.ColumnEndFloat, "float|rotor float|axial float|axial play|end play", nil},
+	ColRunningMark:  {"running_mark", "Running mark", gAxial, QThickness, words.ColumnRunningMark, "magnetic centre|magnetic center|running position", nil},
 
-	ColMethod:   {"method", "Method", gMethod, QChoice, "How the readings were taken. Blank: taken from the columns that are filled.", "measuring method|how measured|method of measuring", methodChoices[1:]},
-	ColFaceSide: {"face_side", "Face side", gMethod, QChoice, "Which side of the hub the face dial touches: front looks at the coupling, back away from it. Blank: front.", "side of face|face front or back|dial on face", []choice{{"front", "coupling side|f"}, {"back", "rear|behind|back of hub|b"}}},
+	ColMethod:   {"method", "Method", gMethod, QChoice, words.ColumnMethod, "measuring method|how measured|method of measuring", methodChoices[1:]},
+	ColFaceSide: {"face_side", "Face side", gMethod, QChoice, words.ColumnFaceSide, "side of face|face front or back|dial on face", []choice{{"front", "coupling side|f"}, {"back", "rear|behind|back of hub|b"}}},
 
-	ColMovableSag:        {"movable_sag_6", "Movable sag at 6", gMethod, QThickness, "What the dial of the movable rim shows at 6 o'clock on a straight stiff pipe, zeroed at 12; normally negative. Blank: none taken off.", "movable sag|movable rim sag|sag movable|movable rim sag at 6|m sag|mov sag", nil},
-	ColStationarySag:     {"stationary_sag_6", "Stationary sag at 6", gMethod, QThickness, "The same for the dial of the stationary rim.", "stationary sag|stationary rim sag|sag stationary|stationary rim sag at 6|s sag|stat sag", nil},
-	ColFaceSag:           {"face_sag_6", "Face sag at 6", gMethod, QThickness, "The same for the face dial.", "face sag|sag face|movable face sag|movable face sag at 6", nil},
-	ColStationaryFaceSag: {"stationary_face_sag_6", "Stationary face sag at 6", gMethod, QThickness, "The same for the dial of the stationary face.", "stationary face sag|sag stationary face|stat face sag", nil},
-	ColSecondSag:         {"second_rim_sag_6", "Second rim sag at 6", gMethod, QThickness, "The same for the dial of the second rim.", "second rim sag|second sag|sag second rim|2nd rim sag", nil},
-	ColPositiveSag:       {"positive_sag", "Positive sag", gMethod, QChoice, "What a positive number for the sag of a rim dial means: dial reading, the dial really showed more at 6 o'clock; or amount, the documents write how much it sags and the dial shows that much less. Blank: the job's; where nothing is said a positive number holds the verdict.", "positive sag is|sag sign|sign of sag", positiveSagChoices},
-	ColSagU:              {"sag_uncertainty", "Sag ±", gMethod, QThickness, "How far the sag typed may be off either way (expanded, k = 2), for each sag of the row. Blank: the job's share of it.", "± sag|sag uncertainty|sag plus minus|uncertainty of sag", nil},
-	ColMovableSweep:      {"movable_sweep", "Movable sweep", gMethod, QSweep, "Readings of the movable rim at any angles: 0:0 45:-0.12 90:-0.20, angle in degrees from 12 o'clock through 3.", "movable rim sweep|m sweep|mov sweep|sweep movable", nil},
-	ColStationarySweep:   {"stationary_sweep", "Stationary sweep", gMethod, QSweep, "Readings of the stationary rim at any angles.", "stationary rim sweep|s sweep|stat sweep|sweep stationary", nil},
-	ColGivenOffsetV:      {"given_offset_v", "Given offset V", gMethod, QThickness, "Offset at the coupling centre as another measurement gave it, movable high is positive.", "given vertical offset|measured offset v|given offset vertical", nil},
-	ColGivenOffsetH:      {"given_offset_h", "Given offset H", gMethod, QThickness, "The same sideways, movable towards 3 o'clock is positive.", "given horizontal offset|measured offset h|given offset horizontal", nil},
-	ColGivenSlopeV:       {"given_slope_v", "Given slope V", gMethod, QSlope, "Slope as another measurement gave it, movable shaft rising away from the coupling is positive.", "given vertical slope|measured slope v|given slope vertical|given angle v", nil},
-	ColGivenSlopeH:       {"given_slope_h", "Given slope H", gMethod, QSlope, "The same sideways, movable shaft leading towards 3 o'clock away from the coupling is positive.", "given horizontal slope|measured slope h|given slope horizontal|given angle h", nil},
-	ColGivenGapV:         {"given_gap_12_6", "Given gap 12 minus 6", gMethod, QThickness, "Instead of Given slope V: gap at 12 less gap at 6, at the face diameter.", "gap 12 minus 6|gap difference v|given gap difference v|given gap v|gap difference vertical", nil},
-	ColGivenGapH:         {"given_gap_3_9", "Given gap 3 minus 9", gMethod, QThickness, "Instead of Given slope H: gap at 3 less gap at 9, at the face diameter.", "gap 3 minus 9|gap difference h|given gap difference h|given gap h|gap difference horizontal", nil},
-	ColGivenOffsetU:      {"given_offset_u", "Given offset ±", gMethod, QThickness, "How well a given offset is known: expanded, k = 2, as results show it. Blank: what is usual of a line reduced elsewhere.", "offset ±|offset uncertainty|given offset uncertainty|offset plus minus", nil},
-	ColGivenSlopeU:       {"given_slope_u", "Given slope ±", gMethod, QSlope, "The same of a given slope.", "slope ±|slope uncertainty|given slope uncertainty|slope plus minus", nil},
+	ColMovableSag:        {"movable_sag_6", "Movable sag at 6", gMethod, QThickness, words.ColumnMovableSag, "movable sag|movable rim sag|sag movable|movable rim sag at 6|m sag|mov sag", nil},
+	ColStationarySag:     {"stationary_sag_6", "Stationary sag at 6", gMethod, QThickness, words.ColumnStationarySag, "stationary sag|stationary rim sag|sag stationary|stationary rim sag at 6|s sag|stat sag", nil},
+	ColFaceSag:           {"face_sag_6", "Face sag at 6", gMethod, QThickness, words.ColumnFaceSag, "face sag|sag face|movable face sag|movable face sag at 6", nil},
+	ColStationaryFaceSag: {"stationary_face_sag_6", "Stationary face sag at 6", gMethod, QThickness, words.ColumnStationaryFaceSag, "stationary face sag|sag stationary face|stat face sag", nil},
+	ColSecondSag:         {"second_rim_sag_6", "Second rim sag at 6", gMethod, QThickness, words.ColumnSecondSag, "second rim sag|second sag|sag second rim|2nd rim sag", nil},
+	ColPositiveSag:       {"positive_sag", "Positive sag", gMethod, QChoice, words.ColumnPositiveSag, "positive sag is|sag sign|sign of sag", positiveSagChoices},
+	ColSagU:              {"sag_uncertainty", "Sag ±", gMethod, QThickness, words.ColumnSagU, "± sag|sag uncertainty|sag plus minus|uncertainty of sag", nil},
+	ColMovableSweep:      {"movable_sweep", "Movable sweep", gMethod, QSweep, words.ColumnMovableSweep, "movable rim sweep|m sweep|mov sweep|sweep movable", nil},
+	ColStationarySweep:   {"stationary_sweep", "Stationary sweep", gMethod, QSweep, words.ColumnStationarySweep, "stationary rim sweep|s sweep|stat sweep|sweep stationary", nil},
+	ColGivenOffsetV:      {"given_offset_v", "Given offset V", gMethod, QThickness, words.ColumnGivenOffsetV, "given vertical offset|measured offset v|given offset vertical", nil},
+	ColGivenOffsetH:      {"given_offset_h", "Given offset H", gMethod, QThickness, words.ColumnGivenOffsetH, "given horizontal offset|measured offset h|given offset horizontal", nil},
+	ColGivenSlopeV:       {"given_slope_v", "Given slope V", gMethod, QSlope, words.ColumnGivenSlopeV, "given vertical slope|measured slope v|given slope vertical|given angle v", nil},
+	ColGivenSlopeH:       {"given_slope_h", "Given slope H", gMethod, QSlope, words.ColumnGivenSlopeH, "given horizontal slope|measured slope h|given slope horizontal|given angle h", nil},
+	ColGivenGapV:         {"given_gap_12_6", "Given gap 12 minus 6", gMethod, QThickness, words.ColumnGivenGapV, "gap 12 minus 6|gap difference v|given gap difference v|given gap v|gap difference vertical", nil},
+	ColGivenGapH:         {"given_gap_3_9", "Given gap 3 minus 9", gMethod, QThickness, words.ColumnGivenGapH, "gap 3 minus 9|gap difference h|given gap difference h|given gap h|gap difference horizontal", nil},
+	ColGivenOffsetU:      {"given_offset_u", "Given offset ±", gMethod, QThickness, words.ColumnGivenOffsetU, "offset ±|offset uncertainty|given offset uncertainty|offset plus minus", nil},
+	ColGivenSlopeU:       {"given_slope_u", "Given slope ±", gMethod, QSlope, words.ColumnGivenSlopeU, "slope ±|slope uncertainty|given slope uncertainty|slope plus minus", nil},
 
-	ColGraduation:    {"graduation", "Graduation", gTrust, QThickness, "Smallest division of the dial or gauge of this row.", "dial graduation|division|smallest division", nil},
-	ColRepeatability: {"repeatability", "Repeatability", gTrust, QThickness, "Standard deviation of the same reading taken again.", "dial repeatability|repeat standard deviation|standard deviation", nil},
-	ColUnit:          {"unit", "Unit", gTrust, QText, unitHelp, unitWords, nil},
+	ColGraduation:    {"graduation", "Graduation", gTrust, QThickness, words.ColumnGraduation, "dial graduation|division|smallest division", nil},
+	ColRepeatability: {"repeatability", "Repeatability", gTrust, QThickness, words.ColumnRepeatability, "dial repeatability|repeat standard deviation|standard deviation", nil},
+	ColUnit:          {"unit", "Unit", gTrust, QText, words.ColumnUnit, unitWords, nil},
 
-	ColRunningOffsetV: {"running_offset_v", "Running offset V", gGrowth, QThickness, "Offset the maker wants when hot, movable high is positive. Blank: none.", "wanted running offset v|hot offset v|running vertical offset", nil},
-	ColRunningOffsetH: {"running_offset_h", "Running offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "wanted running offset h|hot offset h|running horizontal offset", nil},
-	ColRunningSlopeV:  {"running_slope_v", "Running slope V", gGrowth, QSlope, "Slope the maker wants when hot.", "wanted running slope v|hot slope v|running vertical slope", nil},
-	ColRunningSlopeH:  {"running_slope_h", "Running slope H", gGrowth, QSlope, "The same sideways.", "wanted running slope h|hot slope h|running horizontal slope", nil},
+	ColRunningOffsetV: {"running_offset_v", "Running offset V", gGrowth, QThickness, words.ColumnRunningOffsetV, "wanted running offset v|hot offset v|running vertical offset", nil},
+	ColRunningOffsetH: {"running_offset_h", "Running offset H", gGrowth, QThickness, words.ColumnSidewaysPositive, "wanted running offset h|hot offset h|running horizontal offset", nil},
+	ColRunningSlopeV:  {"running_slope_v", "Running slope V", gGrowth, QSlope, words.ColumnRunningSlopeV, "wanted running slope v|hot slope v|running vertical slope", nil},
+	ColRunningSlopeH:  {"running_slope_h", "Running slope H", gGrowth, QSlope, words.ColumnSideways, "wanted running slope h|hot slope h|running horizontal slope", nil},
 
-	ColChangeOffsetV: {"change_offset_v", "Change offset V", gGrowth, QThickness, "Measured: the offset hot less the offset cold. With all four the change takes the place of every growth.", "measured change offset v|offset change v|change of offset v|hot minus cold offset v", nil},
-	ColChangeOffsetH: {"change_offset_h", "Change offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "measured change offset h|offset change h|change of offset h|hot minus cold offset h", nil},
-	ColChangeSlopeV:  {"change_slope_v", "Change slope V", gGrowth, QSlope, "Measured: the slope hot less the slope cold.", "measured change slope v|slope change v|change of slope v|hot minus cold slope v", nil},
-	ColChangeSlopeH:  {"change_slope_h", "Change slope H", gGrowth, QSlope, "The same sideways.", "measured change slope h|slope change h|change of slope h|hot minus cold slope h", nil},
-	ColColdOffsetV:   {"cold_offset_v", "Cold offset V", gGrowth, QThickness, "The maker's cold setting: where the movable shaft should stand cold at the coupling centre, high is positive. It takes the place of growth; beside growth Wanted from has to say which holds.", "cold setting offset v|cold setting v|target offset v|cold offset vertical|target offset vertical|cold target offset v|desired offset v|cold target v", nil},
-	ColColdOffsetH:   {"cold_offset_h", "Cold offset H", gGrowth, QThickness, "The same sideways, towards 3 o'clock is positive.", "cold setting offset h|cold setting h|target offset h|cold offset horizontal|target offset horizontal|cold target offset h|desired offset h|cold target h", nil},
-	ColColdSlopeV:    {"cold_slope_v", "Cold slope V", gGrowth, QSlope, "The maker's cold setting: the slope the movable shaft should have cold, rising away from the coupling is positive.", "cold setting slope v|target slope v|cold slope vertical|target slope vertical|cold target slope v|desired slope v|cold angle v|target angle v", nil},
-	ColColdSlopeH:    {"cold_slope_h", "Cold slope H", gGrowth, QSlope, "The same sideways, leading towards 3 o'clock is positive.", "cold setting slope h|target slope h|cold slope horizontal|target slope horizontal|cold target slope h|desired slope h|cold angle h|target angle h", nil},
-	ColWantedFrom:    {"wanted_line_from", "Wanted from", gGrowth, QChoice, "Which holds where both are given: the maker's cold setting (Cold offset and slope, or the wanted set of readings), or growth, a measured change and what the maker wants hot. Blank: the job's; where nothing is said the row is not judged.", "wanted line from|cold position from|target from", wantedFromChoices},
-	ColMinutes:       {"minutes_since_stop", "Minutes since stop", gGrowth, QNumber, "How many minutes after the stop the machine was read hot; 0: while it ran. Growth is lost with every minute, and the uncertainty of the change grows with them.", "minutes after stop|minutes since the stop|min since stop|minutes stopped", nil},
+	ColChangeOffsetV: {"change_offset_v", "Change offset V", gGrowth, QThickness, words.ColumnChangeOffsetV, "measured change offset v|offset change v|change of offset v|hot minus cold offset v", nil},
+	ColChangeOffsetH: {"change_offset_h", "Change offset H", gGrowth, QThickness, words.ColumnSidewaysPositive, "measured change offset h|offset change h|change of offset h|hot minus cold offset h", nil},
+	ColChangeSlopeV:  {"change_slope_v", "Change slope V", gGrowth, QSlope, words.ColumnChangeSlopeV, "measured change slope v|slope change v|change of slope v|hot minus cold slope v", nil},
+	ColChangeSlopeH:  {"change_slope_h", "Change slope H", gGrowth, QSlope, words.ColumnSideways, "measured change slope h|slope change h|change of slope h|hot minus cold slope h", nil},
+	ColColdOffsetV:   {"cold_offset_v", "Cold offset V", gGrowth, QThickness, words.ColumnColdOffsetV, "cold setting offset v|cold setting v|target offset v|cold offset vertical|target offset vertical|cold target offset v|desired offset v|cold target v", nil},
+	ColColdOffsetH:   {"cold_offset_h", "Cold offset H", gGrowth, QThickness, words.ColumnSidewaysPositive, "cold setting offset h|cold setting h|target offset h|cold offset horizontal|target offset horizontal|cold target offset h|desired offset h|cold target h", nil},
+	ColColdSlopeV:    {"cold_slope_v", "Cold slope V", gGrowth, QSlope, words.ColumnColdSlopeV, "cold setting slope v|target slope v|cold slope vertical|target slope vertical|cold target slope v|desired slope v|cold angle v|target angle v", nil},
+	ColColdSlopeH:    {"cold_slope_h", "Cold slope H", gGrowth, QSlope, words.ColumnColdSlopeH, "cold setting slope h|target slope h|cold slope horizontal|target slope horizontal|cold target slope h|desired slope h|cold angle h|target angle h", nil},
+	ColWantedFrom:    {"wanted_line_from", "Wanted from", gGrowth, QChoice, words.ColumnWantedFrom, "wanted line from|cold position from|target from", wantedFromChoices},
+	ColMinutes:       {"minutes_since_stop", "Minutes since stop", gGrowth, QNumber, words.ColumnMinutes, "minutes after stop|minutes since the stop|min since stop|minutes stopped", nil},
 
-	ResultVerdict:        {"verdict", "Verdict", gResults, QText, "inside, outside, too close to call, or not judged.", "result|judgement", nil},
-	ResultWhy:            {"why", "Why", gResults, QText, "What stopped the verdict, or which number decided it.", "reason", nil},
-	ResultOffsetV:        {"offset_v", "Offset V", gResults, QThickness, "Height of the movable shaft over the stationary one at the coupling centre, as found.", "± offset v|uncertainty offset v", nil},
-	ResultOffsetH:        {"offset_h", "Offset H", gResults, QThickness, "The same sideways, towards 3 o'clock is positive.", "± offset h|uncertainty offset h", nil},
-	ResultOffset:         {"offset", "Offset total", gResults, QThickness, "Magnitude of both.", "offset|total offset|± offset total", nil},
-	ResultSlopeV:         {"slope_v", "Slope V", gResults, QSlope, "Slope as found; the movable shaft rising away from the coupling is positive.", "± slope v|uncertainty slope v", nil},
-	ResultSlopeH:         {"slope_h", "Slope H", gResults, QSlope, "The same sideways, towards 3 o'clock is positive.", "± slope h|uncertainty slope h", nil},
-	ResultSlope:          {"slope", "Slope total", gResults, QSlope, "Magnitude of both.", "slope|total slope|± slope total", nil},
-	ResultShare:          {"share_of_limit", "Share of limit", gResults, QShare, "The largest judged magnitude, as a share of its limit; 100 % is at the limit.", "limit share", nil},
-	ResultChance:         {"chance_inside", "Chance inside", gResults, QShare, "Probability that every true value is inside its limit.", "chance|probability inside", nil},
-	ResultLimitHeld:      {"limit_held", "Limit held to", gResults, QText, "The limits the row was held to, and where each comes from.", "limits held|held to", nil},
-	ResultFrontShim:      {"front_shim", "Front shim", gResults, QThickness, "Under each front foot: + add, − take out.", "shim front|± front shim", nil},
-	ResultRearShim:       {"rear_shim", "Rear shim", gResults, QThickness, "Under each rear foot: + add, − take out.", "shim rear|± rear shim", nil},
-	ResultFurtherShims:   {"further_shims", "Further shims", gResults, QThickness, "Under the further feet, in the order typed.", "", nil},
-	ResultFrontMove:      {"front_move", "Front move", gResults, QThickness, "Sideways at the front feet, with the side named.", "move front|± front move", nil},
-	ResultRearMove:       {"rear_move", "Rear move", gResults, QThickness, "Sideways at the rear feet, with the side named.", "move rear|± rear move", nil},
-	ResultFurtherMoves:   {"further_moves", "Further moves", gResults, QThickness, "Sideways at the further feet, in the order typed.", "", nil},
-	ResultFrontPack:      {"front_pack", "Front pack", gResults, QThickness, "The pieces under each front foot, in the order they lie, foot by foot where they differ; taking out is said so.", "pack front", nil},
-	ResultRearPack:       {"rear_pack", "Rear pack", gResults, QThickness, "The pieces under each rear foot.", "pack rear", nil},
-	ResultFurtherPacks:   {"further_packs", "Further packs", gResults, QThickness, "The pieces for the further feet, in the order typed.", "", nil},
-	ResultPacksFrom:      {"packs_from", "Packs from", gResults, QText, "Where the packs come from: the stock shared out over the whole job, a full box before that is done, or a stock that is not counted; also where front and rear were chosen together.", "", nil},
-	ResultAfterOffsetV:   {"after_offset_v", "After: offset V", gResults, QThickness, "Offset predicted after the rounded packs and moves.", "", nil},
-	ResultAfterOffsetH:   {"after_offset_h", "After: offset H", gResults, QThickness, "The same sideways.", "", nil},
-	ResultAfterSlopeV:    {"after_slope_v", "After: slope V", gResults, QSlope, "Slope predicted after the rounded packs and moves.", "", nil},
-	ResultAfterSlopeH:    {"after_slope_h", "After: slope H", gResults, QSlope, "The same sideways.", "", nil},
-	ResultAfterShare:     {"after_share_of_limit", "After: share of limit", gResults, QShare, "Share of limit predicted.", "", nil},
-	ResultAfterVerdict:   {"after_verdict", "After: verdict", gResults, QText, "Verdict predicted.", "", nil},
-	ResultBalance:        {"balance", "Balance", gResults, QThickness, "Top + bottom less left + right of each sweep, with the limit it is held to.", "balance of each sweep", nil},
-	ResultClosure:        {"closure", "Closure", gResults, QThickness, "The repeated reading less the first of each sweep, with the limit it is held to.", "closure of each sweep", nil},
-	ResultFlexStationary: {"flex_stationary", "Angle at stationary flex plane", gResults, QSlope, "Spacer, universal: the angle there, against the wanted line.", "± angle at stationary flex plane", nil},
-	ResultFlexMovable:    {"flex_movable", "Angle at movable flex plane", gResults, QSlope, "Spacer, universal: the angle there, against the wanted line.", "± angle at movable flex plane", nil},
-	ResultSlideV:         {"slide_v", "Flange slide V", gResults, QThickness, "Flange: towards 12 o'clock is positive.", "", nil},
-	ResultSlideH:         {"slide_h", "Flange slide H", gResults, QThickness, "Flange: towards 3 o'clock is positive.", "", nil},
-	ResultBoltShims:      {"bolt_shims", "Bolt shims", gResults, QThickness, "Flange: thickness at each bolt, the first at 12 o'clock, going towards 3.", "", nil},
+	ResultVerdict:        {"verdict", "Verdict", gResults, QText, words.ColumnResultVerdict, "result|judgement", nil},
+	ResultWhy:            {"why", "Why", gResults, QText, words.ColumnResultWhy, "reason", nil},
+	ResultOffsetV:        {"offset_v", "Offset V", gResults, QThickness, words.ColumnResultOffsetV, "± offset v|uncertainty offset v", nil},
+	ResultOffsetH:        {"offset_h", "Offset H", gResults, QThickness, words.ColumnSidewaysPositive, "± offset h|uncertainty offset h", nil},
+	ResultOffset:         {"offset", "Offset total", gResults, QThickness, words.ColumnBoth, "offset|total offset|± offset total", nil},
+	ResultSlopeV:         {"slope_v", "Slope V", gResults, QSlope, words.ColumnResultSlopeV, "± slope v|uncertainty slope v", nil},
+	ResultSlopeH:         {"slope_h", "Slope H", gResults, QSlope, words.ColumnSidewaysPositive, "± slope h|uncertainty slope h", nil},
+	ResultSlope:          {"slope", "Slope total", gResults, QSlope, words.ColumnBoth, "slope|total slope|± slope total", nil},
+	ResultShare:          {"share_of_limit", "Share of limit", gResults, QShare, words.ColumnResultShare, "limit share", nil},
+	ResultChance:         {"chance_inside", "Chance inside", gResults, QShare, words.ColumnResultChance, "chance|probability inside", nil},
+	ResultLimitHeld:      {"limit_held", "Limit held to", gResults, QText, words.ColumnResultLimitHeld, "limits held|held to", nil},
+	ResultFrontShim:      {"front_shim", "Front shim", gResults, QThickness, words.ColumnResultFrontShim, "shim front|± front shim", nil},
+	ResultRearShim:       {"rear_shim", "Rear shim", gResults, QThickness, words.ColumnResultRearShim, "shim rear|± rear shim", nil},
+	ResultFurtherShims:   {"further_shims", "Further shims", gResults, QThickness, words.ColumnResultFurtherShims, "", nil},
+	ResultFrontMove:      {"front_move", "Front move", gResults, QThickness, words.ColumnResultFrontMove, "move front|± front move", nil},
+	ResultRearMove:       {"rear_move", "Rear move", gResults, QThickness, words.ColumnResultRearMove, "move rear|± rear move", nil},
+	ResultFurtherMoves:   {"further_moves", "Further moves", gResults, QThickness, words.ColumnResultFurtherMoves, "", nil},
+	ResultFrontPack:      {"front_pack", "Front pack", gResults, QThickness, words.ColumnResultFrontPack, "pack front", nil},
+	ResultRearPack:       {"rear_pack", "Rear pack", gResults, QThickness, words.ColumnResultRearPack, "pack rear", nil},
+	ResultFurtherPacks:   {"further_packs", "Further packs", gResults, QThickness, words.ColumnResultFurtherPacks, "", nil},
+	ResultPacksFrom:      {"packs_from", "Packs from", gResults, QText, words.ColumnResultPacksFrom, "", nil},
+	ResultAfterOffsetV:   {"after_offset_v", "After: offset V", gResults, QThickness, words.ColumnResultAfterOffsetV, "", nil},
+	ResultAfterOffsetH:   {"after_offset_h", "After: offset H", gResults, QThickness, words.ColumnSideways, "", nil},
+	ResultAfterSlopeV:    {"after_slope_v", "After: slope V", gResults, QSlope, words.ColumnResultAfterSlopeV, "", nil},
+	ResultAfterSlopeH:    {"after_slope_h", "After: slope H", gResults, QSlope, words.ColumnSideways, "", nil},
+	ResultAfterShare:     {"after_share_of_limit", "After: share of limit", gResults, QShare, words.ColumnResultAfterShare, "", nil},
+	ResultAfterVerdict:   {"after_verdict", "After: verdict", gResults, QText, words.ColumnResultAfterVerdict, "", nil},
+	ResultBalance:        {"balance", "Balance", gResults, QThickness, words.ColumnResultBalance, "balance of each sweep", nil},
+	ResultClosure:        {"closure", "Closure", gResults, QThickness, words.ColumnResultClosure, "closure of each sweep", nil},
+	ResultFlexStationary: {"flex_stationary", "Angle at stationary flex plane", gResults, QSlope, words.ColumnFlexAngle, "± angle at stationary flex plane", nil},
+	ResultFlexMovable:    {"flex_movable", "Angle at movable flex plane", gResults, QSlope, words.ColumnFlexAngle, "± angle at movable flex plane", nil},
+	ResultSlideV:         {"slide_v", "Flange slide V", gResults, QThickness, words.ColumnResultSlideV, "", nil},
+	ResultSlideH:         {"slide_h", "Flange slide H", gResults, QThickness, words.ColumnResultSlideH, "", nil},
+	ResultBoltShims:      {"bolt_shims", "Bolt shims", gResults, QThickness, words.ColumnResultBoltShims, "", nil},
 
-	ResultWantedOffsetV:  {"wanted_offset_v", "Wanted offset V", gResults, QThickness, "Where the movable shaft should stand cold, from growth and what the maker wants hot.", "", nil},
-	ResultWantedOffsetH:  {"wanted_offset_h", "Wanted offset H", gResults, QThickness, "The same sideways, towards 3 o'clock is positive.", "", nil},
-	ResultWantedSlopeV:   {"wanted_slope_v", "Wanted slope V", gResults, QSlope, "The slope the movable shaft should have cold.", "", nil},
-	ResultWantedSlopeH:   {"wanted_slope_h", "Wanted slope H", gResults, QSlope, "The same sideways.", "", nil},
-	ResultWantedReadings: {"wanted_readings", "Wanted readings", gResults, QText, "What each dial would read cold, zeroed at 12, with the shafts on the wanted line; the droop of its bracket is in it.", "", nil},
-	ResultFeetPacks:      {"feet_packs", "Pack of each foot", gResults, QText, "Feet sheet: what goes under each single foot, or comes out, alignment and soft foot together.", "packs of each foot|pack per foot", nil},
-	ResultSoftFoot:       {"soft_foot", "Soft foot", gResults, QText, "Feet sheet: what the rises or gaps say, before anything is aligned.", "soft feet", nil},
+	ResultWantedOffsetV:  {"wanted_offset_v", "Wanted offset V", gResults, QThickness, words.ColumnResultWantedOffsetV, "", nil},
+	ResultWantedOffsetH:  {"wanted_offset_h", "Wanted offset H", gResults, QThickness, words.ColumnSidewaysPositive, "", nil},
+	ResultWantedSlopeV:   {"wanted_slope_v", "Wanted slope V", gResults, QSlope, words.ColumnResultWantedSlopeV, "", nil},
+	ResultWantedSlopeH:   {"wanted_slope_h", "Wanted slope H", gResults, QSlope, words.ColumnSideways, "", nil},
+	ResultWantedReadings: {"wanted_readings", "Wanted readings", gResults, QText, words.ColumnResultWantedReadings, "", nil},
+	ResultFeetPacks:      {"feet_packs", "Pack of each foot", gResults, QText, words.ColumnResultFeetPacks, "packs of each foot|pack per foot", nil},
+	ResultSoftFoot:       {"soft_foot", "Soft foot", gResults, QText, words.ColumnResultSoftFoot, "soft feet", nil},
 
-	ResultGapAfter:   {"gap_after", "Gap after", gResults, QThickness, "The gap between the shaft ends that the planned shims and moves are predicted to leave, where it was read.", "predicted gap|gap predicted", nil},
-	ResultGapVerdict: {"gap_verdict", "Gap verdict", gResults, QText, "That gap against Gap wanted and its tolerance.", "", nil},
-	ResultChecks:     {"checks", "Checks", gResults, QText, "Checks sheet: which checks of the machine failed, how many are done and how many open.", "", nil},
+	ResultGapAfter:   {"gap_after", "Gap after", gResults, QThickness, words.ColumnResultGapAfter, "predicted gap|gap predicted", nil},
+	ResultGapVerdict: {"gap_verdict", "Gap verdict", gResults, QText, words.ColumnResultGapVerdict, "", nil},
+	ResultChecks:     {"checks", "Checks", gResults, QText, words.ColumnResultChecks, "", nil},
 
-	ResultState: {"state", "State", gResults, QText, "Which round of readings counts: found, round 1, round 2, left; waiting where there is none. Once somebody signed: signed, or changed since signed.", "", nil},
+	ResultState: {"state", "State", gResults, QText, words.ColumnResultState, "", nil},
 
-	ReadingsMachine: {"machine", "Machine", "readings", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
-	ReadingsSweep:   {"sweep", "Sweep", "readings", QChoice, "Which sweep: the family of readings.", "dial|indicator|sweep name", nil},
-	ReadingsAngle:   {"angle", "Angle", "readings", QAngle, "Degrees from 12 o'clock through 3, or 3 o'clock, 3h.", "position|clock position|clock|o'clock|hours|at|phi|degrees", nil},
-	ReadingsReading: {"reading", "Reading", "readings", QThickness, "As read; plunger pushed in is positive.", "value|dial reading|indicated", nil},
-	ReadingsSet:     {"set", "Set", "readings", QChoice, "Which set of readings it belongs to. found, or blank: as found now, to be corrected. hot: taken at running temperature, on the machine just stopped and locked out; compared with a cold set it gives the measured change, which takes the place of every growth. cold: what hot is compared with, where that is not the readings found. wanted: what the maker wants the dials to show cold, droop of the bracket included.", "set of readings|hot or cold", []choice{{"found", "as found|now"}, {"cold", "before|cold set"}, {"hot", "running|warm|hot set"}, {"wanted", "target|cold readings wanted|wanted cold|desired"}}},
-	ReadingsUnit:    {"unit", "Unit", "readings", QText, unitHelp, unitWords, nil},
+	ReadingsMachine: {"machine", "Machine", "readings", QText, words.ColumnMachineOfSheet, "machine name|movable machine|tag", nil},
+	ReadingsSweep:   {"sweep", "Sweep", "readings", QChoice, words.ColumnReadingsSweep, "dial|indicator|sweep name", nil},
+	ReadingsAngle:   {"angle", "Angle", "readings", QAngle, words.ColumnReadingsAngle, "position|clock position|clock|o'clock|hours|at|phi|degrees", nil},
+	ReadingsReading: {"reading", "Reading", "readings", QThickness, words.ColumnReadingsReading, "value|dial reading|indicated", nil},
+	ReadingsSet:     {"set", "Set", "readings", QChoice, words.ColumnReadingsSet, "set of readings|hot or cold", []choice{{"found", "as found|now"}, {"cold", "before|cold set"}, {"hot", "running|warm|hot set"}, {"wanted", "target|cold readings wanted|wanted cold|desired"}}},
+	ReadingsUnit:    {"unit", "Unit", "readings", QText, words.ColumnUnit, unitWords, nil},
 
-	StockThickness:  {"thickness", "Thickness", "stock", QThickness, "Thickness of a shim.", "shim|shim thickness|thick", nil},
-	StockCount:      {"pieces", "Pieces on hand", "stock", QCount, "How many there are. Blank: not counted.", "pieces|count|on hand|quantity|qty|number", nil},
-	StockSize:       {"size", "Size", "stock", QText, "Size of the shims, free text. Feet that name a size take shims of that size only.", "shim size", nil},
-	StockKind:       {"kind", "Kind", "stock", QChoice, "plain: one solid sheet. laminated: layers bonded together, which are peeled off one by one. Blank: plain, or laminated where a lamination is given.", "type|shim kind", []choice{{"plain", "solid|single"}, {"laminated", "peel|peelable|layered"}}},
-	StockLamination: {"lamination", "Lamination", "stock", QThickness, "laminated: the thickness of one layer.", "layer|layer thickness|lamination thickness", nil},
-	StockClass:      {"strip_class", "Strip class", "stock", QChoice, "Class of thickness tolerance of the strip the shims are cut from, EN ISO 9445-1. Blank: the job's.", "tolerance class|thickness class|strip tolerance", stripChoices},
-	StockTolerance:  {"tolerance", "Tolerance", "stock", QThickness, "How far the thickness of a shim may be off, either way; laminated: of one layer. It wins over the class.", "thickness tolerance|plus minus|±|tolerance ±|half width", nil},
-	StockUnit:       {"unit", "Unit", "stock", QText, unitHelp, unitWords, nil},
+	StockThickness:  {"thickness", "Thickness", "stock", QThickness, words.ColumnStockThickness, "shim|shim thickness|thick", nil},
+	StockCount:      {"pieces", "Pieces on hand", "stock", QCount, words.ColumnStockCount, "pieces|count|on hand|quantity|qty|number", nil},
+	StockSize:       {"size", "Size", "stock", QText, words.ColumnStockSize, "shim size", nil},
+	StockKind:       {"kind", "Kind", "stock", QChoice, words.ColumnStockKind, "type|shim kind", []choice{{"plain", "solid|single"}, {"laminated", "peel|peelable|layered"}}},
+	StockLamination: {"lamination", "Lamination", "stock", QThickness, words.ColumnStockLamination, "layer|layer thickness|lamination thickness", nil},
+	StockClass:      {"strip_class", "Strip class", "stock", QChoice, words.ColumnStockClass, "tolerance class|thickness class|strip tolerance", stripChoices},
+	StockTolerance:  {"tolerance", "Tolerance", "stock", QThickness, words.ColumnStockTolerance, "thickness tolerance|plus minus|±|tolerance ±|half width", nil},
+	StockUnit:       {"unit", "Unit", "stock", QText, words.ColumnUnit, unitWords, nil},
 
-	GrowthMachine:      {"machine", "Machine", "growth", QText, "Name of a machine on the Machines sheet. Its rows here take the place of its growth columns there.", "machine name|movable machine|tag", nil},
-	GrowthSupport:      {"support", "Support", "growth", QChoice, "Which support the part stands in. The parts of one support are added up.", "foot|feet|location", []choice{{"movable front", "front|movable near|movable inboard|inboard|m front|front feet|movable front feet"}, {"movable rear", "rear|movable far|movable outboard|outboard|m rear|rear feet|movable rear feet"}, {"stationary near", "near|stationary front|stationary inboard|s near|stationary near support"}, {"stationary far", "far|stationary rear|stationary outboard|s far|stationary far support"}}},
-	GrowthPart:         {"part", "Part", "growth", QText, "What grows: pedestal, foot, casing; free text.", "piece|component|item", nil},
-	GrowthHeight:       {"height", "Height", "growth", QDistance, "Height of the part, of all its parts together from the base to the shaft centre. A part that grows sideways: its length across, from where it is held to the shaft.", "length|part height", nil},
-	GrowthDirection:    {"direction", "Direction", "growth", QChoice, "Which way the part grows. up, or blank; towards 3 or towards 9: sideways, as a gear case does from the side where it is keyed to its base.", "way|grows", []choice{{"up", "v|vertical|upwards"}, {"towards 3", "to 3|3|3 o'clock|right"}, {"towards 9", "to 9|9|9 o'clock|left"}}},
-	GrowthMaterial:     {"material", "Material", "growth", QText, "Name of a material, yours on the Materials sheet first.", "metal|made of", nil},
-	GrowthCoefficient:  {"coefficient", "Coefficient", "growth", QExpansion, "Mean coefficient of linear expansion of the part. It wins over the material.", "expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
-	GrowthCold:         {"cold", "Cold", "growth", QTemperature, "Temperature of the part when aligned. Blank: the job's cold temperature.", "cold temperature|ambient|ambient temperature|from", nil},
-	GrowthRunning:      {"running", "Running", "growth", QTemperature, "Mean temperature of the part when running.", "running temperature|hot|hot temperature|to", nil},
-	GrowthRise:         {"growth_v", "Growth V", "growth", QThickness, "Instead of height and temperatures: the rise as known from elsewhere.", "growth|rise|vertical growth|growth vertical", nil},
-	GrowthSideways:     {"growth_h", "Growth H", "growth", QThickness, "Growth sideways, towards 3 o'clock is positive. Blank: none.", "horizontal growth|growth horizontal|sideways", nil},
-	GrowthTemperatureU: {"temperature_uncertainty", "Temperature uncertainty", "growth", QDifference, "Standard uncertainty of each of the two temperatures. Blank: the job's.", "u temperature|temperature u|temperature standard uncertainty", nil},
-	GrowthCoefficientU: {"coefficient_uncertainty", "Coefficient uncertainty", "growth", QShare, "Standard uncertainty of the coefficient, as a share of it. Blank: that of the material, else the job's.", "u coefficient|coefficient u|coefficient standard uncertainty", nil},
-	GrowthNote:         {"note", "Note", "growth", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
-	GrowthUnit:         {"unit", "Unit", "growth", QText, unitHelp, unitWords, nil},
+	GrowthMachine:      {"machine", "Machine", "growth", QText, words.ColumnGrowthMachine, "machine name|movable machine|tag", nil},
+	GrowthSupport:      {"support", "Support", "growth", QChoice, words.ColumnGrowthSupport, "foot|feet|location", []choice{{"movable front", "front|movable near|movable inboard|inboard|m front|front feet|movable front feet"}, {"movable rear", "rear|movable far|movable outboard|outboard|m rear|rear feet|movable rear feet"}, {"stationary near", "near|stationary front|stationary inboard|s near|stationary near support"}, {"stationary far", "far|stationary rear|stationary outboard|s far|stationary far support"}}},
+	GrowthPart:         {"part", "Part", "growth", QText, words.ColumnGrowthPart, "piece|component|item", nil},
+	GrowthHeight:       {"height", "Height", "growth", QDistance, words.ColumnGrowthHeight, "length|part height", nil},
+	GrowthDirection:    {"direction", "Direction", "growth", QChoice, words.ColumnGrowthDirection, "way|grows", []choice{{"up", "v|vertical|upwards"}, {"towards 3", "to 3|3|3 o'clock|right"}, {"towards 9", "to 9|9|9 o'clock|left"}}},
+	GrowthMaterial:     {"material", "Material", "growth", QText, words.ColumnGrowthMaterial, "metal|made of", nil},
+	GrowthCoefficient:  {"coefficient", "Coefficient", "growth", QExpansion, words.ColumnGrowthCoefficient, "expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
+	GrowthCold:         {"cold", "Cold", "growth", QTemperature, words.ColumnGrowthCold, "cold temperature|ambient|ambient temperature|from", nil},
+	GrowthRunning:      {"running", "Running", "growth", QTemperature, words.ColumnGrowthRunning, "running temperature|hot|hot temperature|to", nil},
+	GrowthRise:         {"growth_v", "Growth V", "growth", QThickness, words.ColumnGrowthRise, "growth|rise|vertical growth|growth vertical", nil},
+	GrowthSideways:     {"growth_h", "Growth H", "growth", QThickness, words.ColumnGrowthSideways, "horizontal growth|growth horizontal|sideways", nil},
+	GrowthTemperatureU: {"temperature_uncertainty", "Temperature uncertainty", "growth", QDifference, words.ColumnGrowthTemperatureU, "u temperature|temperature u|temperature standard uncertainty", nil},
+	GrowthCoefficientU: {"coefficient_uncertainty", "Coefficient uncertainty", "growth", QShare, words.ColumnGrowthCoefficientU, "u coefficient|coefficient u|coefficient standard uncertainty", nil},
+	GrowthNote:         {"note", "Note", "growth", QText, words.ColumnFreeText, "notes|remark|remarks|comment|comments", nil},
+	GrowthUnit:         {"unit", "Unit", "growth", QText, words.ColumnUnit, unitWords, nil},
 
-	FeetMachine:      {"machine", "Machine", "feet", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
-	FeetFoot:         {"foot", "Foot", "feet", QText, "Name or number of the foot: front 9, front 3, rear 9, rear 3, or any name with Along and Across. Left is the 9 o'clock side.", "foot name|foot number|foot no|location", nil},
-	FeetAlong:        {"along", "Along", "feet", QDistance, "From the coupling centre along the shafts. Blank: that of the front or the rear feet, by the foot's name.", "distance along|station|along shaft|x", nil},
-	FeetAcross:       {"across", "Across", "feet", QDistance, "From the vertical plane through the shaft, towards 3 o'clock is positive. With the side in the foot's name the sign may be left out.", "distance across|sideways distance|across shaft|y", nil},
-	FeetRise:         {"rise", "Rise", "feet", QThickness, "What a dial on the foot shows when this bolt alone is released, rising is positive.", "soft foot|soft foot rise|rise at foot|foot rise", nil},
-	FeetRiseFree:     {"rise_after", "Rise after", "feet", QThickness, "The same again after the flanges of the piping were freed.", "rise with flanges freed|rise flanges freed|rise after freeing|rise free", nil},
-	FeetGapUnder:     {"gap", "Gap", "feet", QThickness, "Gap under the foot with all bolts of the machine free.", "gap under foot|feeler gap|foot gap", nil},
-	FeetCornerFront9: {"corner_front_9", "Corner front 9", "feet", QThickness, "Instead of Gap: the gap at the corner of the foot nearest the coupling, on its 9 o'clock side.", "corner front left|gap front 9|gap front left|corner gap front 9|corner gap front left", nil},
-	FeetCornerFront3: {"corner_front_3", "Corner front 3", "feet", QThickness, "The gap at its corner nearest the coupling, on its 3 o'clock side.", "corner front right|gap front 3|gap front right|corner gap front 3|corner gap front right", nil},
-	FeetCornerRear9:  {"corner_rear_9", "Corner rear 9", "feet", QThickness, "The gap at its corner away from the coupling, on its 9 o'clock side.", "corner rear left|gap rear 9|gap rear left|corner gap rear 9|corner gap rear left", nil},
-	FeetCornerRear3:  {"corner_rear_3", "Corner rear 3", "feet", QThickness, "The gap at its corner away from the coupling, on its 3 o'clock side.", "corner rear right|gap rear 3|gap rear right|corner gap rear 3|corner gap rear right", nil},
-	FeetFootLength:   {"foot_length", "Foot length", "feet", QDistance, "Length of the foot along the shafts, between the corners where the gaps were taken.", "length of foot|foot along", nil},
-	FeetFootWidth:    {"foot_width", "Foot width", "feet", QDistance, "Width of the foot across the shafts, between the corners where the gaps were taken.", "width of foot|foot across", nil},
-	FeetPack:         {"pack_in_place", "Pack in place", "feet", QPieces, "The pieces that lie under the foot now, + or blanks between: 0.5+0.2+0.1. 0: none, the foot stands on the bare base. Blank: not known.", "pack|pieces in place|shims in place|existing pack|existing shims|pack now", nil},
-	FeetSize:         {"shim_size", "Shim size", "feet", QText, "Size of the shims this foot takes, as the Stock sheet names it. Blank: any.", "size", nil},
-	FeetRoomUp:       {"room_up", "Room up", "feet", QThickness, "How far the foot can still go up.", "up", nil},
-	FeetRoomDown:     {"room_down", "Room down", "feet", QThickness, "How far the foot can still go down. Blank: what the pack in place allows.", "down", nil},
-	FeetRoomLeft:     {"room_left", "Room left", "feet", QThickness, "How far the foot can still go towards 9 o'clock.", "left|room 9", nil},
-	FeetRoomRight:    {"room_right", "Room right", "feet", QThickness, "How far the foot can still go towards 3 o'clock.", "right|room 3", nil},
-	FeetNote:         {"note", "Note", "feet", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
-	FeetUnit:         {"unit", "Unit", "feet", QText, unitHelp, unitWords, nil},
+	FeetMachine:      {"machine", "Machine", "feet", QText, words.ColumnMachineOfSheet, "machine name|movable machine|tag", nil},
+	FeetFoot:         {"foot", "Foot", "feet", QText, words.ColumnFeetFoot, "foot name|foot number|foot no|location", nil},
+	FeetAlong:        {"along", "Along", "feet", QDistance, words.ColumnFeetAlong, "distance along|station|along shaft|x", nil},
+	FeetAcross:       {"across", "Across", "feet", QDistance, words.ColumnFeetAcross, "distance across|sideways distance|across shaft|y", nil},
+	FeetRise:         {"rise", "Rise", "feet", QThickness, words.ColumnFeetRise, "soft foot|soft foot rise|rise at foot|foot rise", nil},
+	FeetRiseFree:     {"rise_after", "Rise after", "feet", QThickness, words.ColumnFeetRiseFree, "rise with flanges freed|rise flanges freed|rise after freeing|rise free", nil},
+	FeetGapUnder:     {"gap", "Gap", "feet", QThickness, words.ColumnFeetGapUnder, "gap under foot|feeler gap|foot gap", nil},
+	FeetCornerFront9: {"corner_front_9", "Corner front 9", "feet", QThickness, words.ColumnFeetCornerFront9, "corner front left|gap front 9|gap front left|corner gap front 9|corner gap front left", nil},
+	FeetCornerFront3: {"corner_front_3", "Corner front 3", "feet", QThickness, words.ColumnFeetCornerFront3, "corner front right|gap front 3|gap front right|corner gap front 3|corner gap front right", nil},
+	FeetCornerRear9:  {"corner_rear_9", "Corner rear 9", "feet", QThickness, words.ColumnFeetCornerRear9, "corner rear left|gap rear 9|gap rear left|corner gap rear 9|corner gap rear left", nil},
+	FeetCornerRear3:  {"corner_rear_3", "Corner rear 3", "feet", QThickness, words.ColumnFeetCornerRear3, "corner rear right|gap rear 3|gap rear right|corner gap rear 3|corner gap rear right", nil},
+	FeetFootLength:   {"foot_length", "Foot length", "feet", QDistance, words.ColumnFeetFootLength, "length of foot|foot along", nil},
+	FeetFootWidth:    {"foot_width", "Foot width", "feet", QDistance, words.ColumnFeetFootWidth, "width of foot|foot across", nil},
+	FeetPack:         {"pack_in_place", "Pack in place", "feet", QPieces, words.ColumnFeetPack, "pack|pieces in place|shims in place|existing pack|existing shims|pack now", nil},
+	FeetSize:         {"shim_size", "Shim size", "feet", QText, words.ColumnFeetSize, "size", nil},
+	FeetRoomUp:       {"room_up", "Room up", "feet", QThickness, words.ColumnFeetRoomUp, "up", nil},
+	FeetRoomDown:     {"room_down", "Room down", "feet", QThickness, words.ColumnFeetRoomDown, "down", nil},
+	FeetRoomLeft:     {"room_left", "Room left", "feet", QThickness, words.ColumnFeetRoomLeft, "left|room 9", nil},
+	FeetRoomRight:    {"room_right", "Room right", "feet", QThickness, words.ColumnFeetRoomRight, "right|room 3", nil},
+	FeetNote:         {"note", "Note", "feet", QText, words.ColumnFreeText, "notes|remark|remarks|comment|comments", nil},
+	FeetUnit:         {"unit", "Unit", "feet", QText, words.ColumnUnit, unitWords, nil},
 
-	LimitsSet:      {"set", "Set", "limits", QText, "Name of your limit set, as the Limits column and Default limits name it. Blank: that of the row above. Your set wins over a built-in one of the same name.", "limit set|limits|name|set name", nil},
-	LimitsCoupling: {"coupling", "Coupling", "limits", QChoice, "Kind of coupling the row is for. Rows for vertical flange hold for every coupling of a machine mounted so, where the set has them.", "coupling kind|coupling type|kind of coupling", limitChoices},
-	LimitsUpTo:     {"up_to_speed", "Up to speed", "limits", QSpeed, "The row holds up to and including this speed. Blank: for any speed above the rows before.", "speed|rpm|up to|up to rpm|to speed", nil},
-	LimitsOffset:   {"offset", "Offset", "limits", QThickness, "Limit for the offset at the coupling centre. Blank for kinds that are not judged by offset.", "offset limit|max offset", nil},
-	LimitsSlope:    {"slope", "Slope", "limits", QSlope, "Limit for the slope; spacer: for the angle at each flex plane.", "slope limit|max slope|angle|angle limit|angularity", nil},
-	LimitsSource:   {"source", "Source", "limits", QText, "Where the row comes from: a document, edition and page.", "reference|document|from", nil},
-	LimitsUnit:     {"unit", "Unit", "limits", QText, unitHelp, unitWords, nil},
+	LimitsSet:      {"set", "Set", "limits", QText, words.ColumnLimitsSet, "limit set|limits|name|set name", nil},
+	LimitsCoupling: {"coupling", "Coupling", "limits", QChoice, words.ColumnLimitsCoupling, "coupling kind|coupling type|kind of coupling", limitChoices},
+	LimitsUpTo:     {"up_to_speed", "Up to speed", "limits", QSpeed, words.ColumnLimitsUpTo, "speed|rpm|up to|up to rpm|to speed", nil},
+	LimitsOffset:   {"offset", "Offset", "limits", QThickness, words.ColumnLimitsOffset, "offset limit|max offset", nil},
+	LimitsSlope:    {"slope", "Slope", "limits", QSlope, words.ColumnLimitsSlope, "slope limit|max slope|angle|angle limit|angularity", nil},
+	LimitsSource:   {"source", "Source", "limits", QText, words.ColumnLimitsSource, "reference|document|from", nil},
+	LimitsUnit:     {"unit", "Unit", "limits", QText, words.ColumnUnit, unitWords, nil},
 
-	MaterialsMaterial:    {"material", "Material", "materials", QText, "Name of the material, as the Growth sheet names it. Yours wins over a built-in one of the same name.", "metal|name", nil},
-	MaterialsCoefficient: {"coefficient", "Coefficient", "materials", QExpansion, "Mean coefficient of linear expansion.", "mean coefficient|expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
-	MaterialsFrom:        {"from", "From", "materials", QTemperature, "Temperature the mean begins at.", "from temperature|reference temperature", nil},
-	MaterialsTo:          {"at_temperature", "At temperature", "materials", QTemperature, "Temperature the mean ends at. Rows of one material at several temperatures are interpolated between.", "to|to temperature|temperature|up to temperature", nil},
-	MaterialsUncertainty: {"uncertainty", "Uncertainty", "materials", QShare, "Standard uncertainty of the coefficient, as a share of it.", "standard uncertainty|u", nil},
-	MaterialsSource:      {"source", "Source", "materials", QText, "Where the value comes from.", "reference|document", nil},
-	MaterialsUnit:        {"unit", "Unit", "materials", QText, unitHelp, unitWords, nil},
+	MaterialsMaterial:    {"material", "Material", "materials", QText, words.ColumnMaterialsMaterial, "metal|name", nil},
+	MaterialsCoefficient: {"coefficient", "Coefficient", "materials", QExpansion, words.ColumnMaterialsCoefficient, "mean coefficient|expansion coefficient|coefficient of expansion|alpha|cte|expansion", nil},
+	MaterialsFrom:        {"from", "From", "materials", QTemperature, words.ColumnMaterialsFrom, "from temperature|reference temperature", nil},
+	MaterialsTo:          {"at_temperature", "At temperature", "materials", QTemperature, words.ColumnMaterialsTo, "to|to temperature|temperature|up to temperature", nil},
+	MaterialsUncertainty: {"uncertainty", "Uncertainty", "materials", QShare, words.ColumnMaterialsUncertainty, "standard uncertainty|u", nil},
+	MaterialsSource:      {"source", "Source", "materials", QText, words.ColumnMaterialsSource, "reference|document", nil},
+	MaterialsUnit:        {"unit", "Unit", "materials", QText, words.ColumnUnit, unitWords, nil},
 
-	ChecksMachine: {"machine", "Machine", "checks", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
-	ChecksCheck:   {"check", "Check", "checks", QText, "What is checked: isolation, hub runout movable, hub runout stationary, bearing lift, flange parallelism, flange offset, piping movement, final torque, coupling bolts, jackscrews backed off, guard, hot check, dowels; or a name of your own.", "item|what|check item", nil},
-	ChecksValue:   {"value", "Value", "checks", QText, "What was found, with its unit: 0.03 mm, 1.2 mil, 120 N·m. A bare number is in the job's unit for readings; torque in N·m, in an inch job in lbf·ft. A check that has no number: leave it blank and fill Done.", "found|reading|measured|result", nil},
-	ChecksLimit:   {"limit", "Limit", "checks", QText, "The most it may be; of a torque the least. Blank: the usual one where there is a source for it, which is then named.", "max|maximum|tolerance|limit value", nil},
-	ChecksSource:  {"source", "Source", "checks", QText, "Where the limit comes from.", "reference|document|from", nil},
-	ChecksBy:      {"by", "By", "checks", QText, "Who checked.", "who|name|checked by", nil},
-	ChecksWhen:    {"when", "When", "checks", QText, "When; for a check that is still due: until when. Free text.", "date|time|due", nil},
-	ChecksDone:    {"done", "Done", "checks", QChoice, "yes, no, or blank while it is open. no on a check that has no number means that it failed.", "ok|state|passed", []choice{{"yes", "y|true|1|done|ok|passed"}, {"no", "n|false|0|failed|not ok"}}},
-	ChecksHold:    {"hold", "Hold", "checks", QChoice, "yes: a hold point. Nothing further is done at the machine until this check is.", "hold point|stop here|witness point", yesNo},
-	ChecksNote:    {"note", "Note", "checks", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+	ChecksMachine: {"machine", "Machine", "checks", QText, words.ColumnMachineOfSheet, "machine name|movable machine|tag", nil},
+	ChecksCheck:   {"check", "Check", "checks", QText, words.ColumnChecksCheck, "item|what|check item", nil},
+	ChecksValue:   {"value", "Value", "checks", QText, words.ColumnChecksValue, "found|reading|measured|result", nil},
+	ChecksLimit:   {"limit", "Limit", "checks", QText, words.ColumnChecksLimit, "max|maximum|tolerance|limit value", nil},
+	ChecksSource:  {"source", "Source", "checks", QText, words.ColumnChecksSource, "reference|document|from", nil},
+	ChecksBy:      {"by", "By", "checks", QText, words.ColumnChecksBy, "who|name|checked by", nil},
+	ChecksWhen:    {"when", "When", "checks", QText, words.ColumnChecksWhen, "date|time|due", nil},
+	ChecksDone:    {"done", "Done", "checks", QChoice, words.ColumnChecksDone, "ok|state|passed", []choice{{"yes", "y|true|1|done|ok|passed"}, {"no", "n|false|0|failed|not ok"}}},
+	ChecksHold:    {"hold", "Hold", "checks", QChoice, words.ColumnChecksHold, "hold point|stop here|witness point", yesNo},
+	ChecksNote:    {"note", "Note", "checks", QText, words.ColumnFreeText, "notes|remark|remarks|comment|comments", nil},
 
-	RoundsMachine:     {"machine", "Machine", "rounds", QText, "Name of a machine on the Machines sheet.", "machine name|movable machine|tag", nil},
-	RoundsRound:       {"round", "Round", "rounds", QText, "found, 1, 2 and so on, left, hot. Rows may stand in any order. What counts is the last cold round that is not struck. Without a round found, or where its row has no readings, those of the Machines row are it. hot is held against the line wanted hot and gives no shims.", "round no|round number|stage", nil},
-	RoundsWhen:        {"when", "When", "rounds", QText, "When it was read; free text.", "date|time|date and time", nil},
-	RoundsBy:          {"by", "By", "rounds", QText, "Who read it.", "who|name|read by|crew", nil},
-	RoundsTemperature: {"temperature", "Temperature", "rounds", QText, "How warm it was; free text.", "temp|ambient", nil},
-	RoundsInstrument:  {"instrument", "Instrument", "rounds", QText, "What it was read with; free text.", "gauge|dials|read with|instrument no", nil},
-	RoundsDone:        {"done", "Done", "rounds", QText, "What was done before these readings; free text.", "what was done|action|work done", nil},
-	RoundsPacks:       {"packs_in_place", "Packs in place", "rounds", QPieces, "What really lies under the feet now, foot by foot: front 9: 0.5+0.2; front 3: 0.5; rear: 0. It takes the place of Pack in place of the Feet sheet, until a later round says otherwise.", "packs really in place|pack in place|shims in place", nil},
-	RoundsStruck:      {"struck", "Struck", "rounds", QText, "Why this round does not count: the reason strikes it. It is kept and shown.", "struck out|struck because|void|reason struck", nil},
-	RoundsFrontShim:   {"front_shim_done", "Front shim done", "rounds", QThickness, "What was put in (positive) or taken out under the front feet since the last round that counts. Blank: what that round advised.", "front shims done|done front shim", nil},
-	RoundsRearShim:    {"rear_shim_done", "Rear shim done", "rounds", QThickness, "The same under the rear feet.", "rear shims done|done rear shim", nil},
-	RoundsFrontMove:   {"front_move_done", "Front move done", "rounds", QThickness, "How far the front feet were pushed since then, towards 3 o'clock is positive. Blank: what that round advised.", "front moves done|done front move", nil},
-	RoundsRearMove:    {"rear_move_done", "Rear move done", "rounds", QThickness, "The same for the rear feet.", "rear moves done|done rear move", nil},
-	RoundsUnit:        {"unit", "Unit", "rounds", QText, unitHelp, unitWords, nil},
-	TrainsTrain:       {"train", "Train", "trains", QText, "Name of a train, as the rows of its couplings have it on the Machines sheet.", "line up|machine train|string", nil},
-	TrainsMachine:     {"machine", "Machine", "trains", QText, "Name of a machine of the train, as it stands under Machine or Stationary.", "machine name|tag", nil},
-	TrainsMayMove:     {"may_move", "May move", "trains", QChoice, "Whether the machine may be moved: yes or no. Blank: yes for a machine that stands under Machine, else no.", "can move|movable|moves|may be moved", yesNo},
-	TrainsEffort:      {"effort", "Effort", "trains", QNumber, "What moving the machine costs, above 0: with 2 a millimetre of it counts as two of the others. Blank: 1.", "weight|cost", nil},
-	TrainsPlan:        {"plan", "Plan", "trains", QText, "Which plan of the train is followed, on any of its rows: as set (May move and Moves aim as they stand), only MACHINE, MACHINE stays, shared out, least work. Chosen, it is what sheet, packs and lists speak of. Blank: none is chosen.", "chosen plan|plan chosen|alternative", nil},
-	TrainsNote:        {"note", "Note", "trains", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+	RoundsMachine:     {"machine", "Machine", "rounds", QText, words.ColumnMachineOfSheet, "machine name|movable machine|tag", nil},
+	RoundsRound:       {"round", "Round", "rounds", QText, words.ColumnRoundsRound, "round no|round number|stage", nil},
+	RoundsWhen:        {"when", "When", "rounds", QText, words.ColumnRoundsWhen, "date|time|date and time", nil},
+	RoundsBy:          {"by", "By", "rounds", QText, words.ColumnRoundsBy, "who|name|read by|crew", nil},
+	RoundsTemperature: {"temperature", "Temperature", "rounds", QText, words.ColumnRoundsTemperature, "temp|ambient", nil},
+	RoundsInstrument:  {"instrument", "Instrument", "rounds", QText, words.ColumnRoundsInstrument, "gauge|dials|read with|instrument no", nil},
+	RoundsDone:        {"done", "Done", "rounds", QText, words.ColumnRoundsDone, "what was done|action|work done", nil},
+	RoundsPacks:       {"packs_in_place", "Packs in place", "rounds", QPieces, words.ColumnRoundsPacks, "packs really in place|pack in place|shims in place", nil},
+	RoundsStruck:      {"struck", "Struck", "rounds", QText, words.ColumnRoundsStruck, "struck out|struck because|void|reason struck", nil},
+	RoundsFrontShim:   {"front_shim_done", "Front shim done", "rounds", QThickness, words.ColumnRoundsFrontShim, "front shims done|done front shim", nil},
+	RoundsRearShim:    {"rear_shim_done", "Rear shim done", "rounds", QThickness, words.ColumnRoundsRearShim, "rear shims done|done rear shim", nil},
+	RoundsFrontMove:   {"front_move_done", "Front move done", "rounds", QThickness, words.ColumnRoundsFrontMove, "front moves done|done front move", nil},
+	RoundsRearMove:    {"rear_move_done", "Rear move done", "rounds", QThickness, words.ColumnRoundsRearMove, "rear moves done|done rear move", nil},
+	RoundsUnit:        {"unit", "Unit", "rounds", QText, words.ColumnUnit, unitWords, nil},
+	TrainsTrain:       {"train", "Train", "trains", QText, words.ColumnTrainsTrain, "line up|machine train|string", nil},
+	TrainsMachine:     {"machine", "Machine", "trains", QText, words.ColumnTrainsMachine, "machine name|tag", nil},
+	TrainsMayMove:     {"may_move", "May move", "trains", QChoice, words.ColumnTrainsMayMove, "can move|movable|moves|may be moved", yesNo},
+	TrainsEffort:      {"effort", "Effort", "trains", QNumber, words.ColumnTrainsEffort, "weight|cost", nil},
+	TrainsPlan:        {"plan", "Plan", "trains", QText, words.ColumnTrainsPlan, "chosen plan|plan chosen|alternative", nil},
+	TrainsNote:        {"note", "Note", "trains", QText, words.ColumnFreeText, "notes|remark|remarks|comment|comments", nil},
 
-	RecordMachine:     {"machine", "Machine", "record", QText, "Name of a machine on the Machines sheet; whole job: what the row says belongs to every machine, and a signature there is one for the job.", "machine name|movable machine|tag", nil},
-	RecordRole:        {"role", "Role", "record", QChoice, "As what somebody signs: aligner, witness, accepter. The last signature of a role counts.", "signed as|capacity", roleChoices},
-	RecordSignedBy:    {"signed_by", "Signed by", "record", QText, "Who signed. A row without it is an entry: an instrument, a deviation, a photo.", "signature of|signed", nil},
-	RecordSignedAt:    {"signed_at", "Signed at", "record", QText, "When: 2026-04-12 16:40.", "signed on|time of signature", nil},
-	RecordResult:      {"result", "Result", "record", QText, "What was signed for: verdict, line with its ±, wanted line and limits, in mm and mm/m. The program writes it when somebody signs.", "result signed|signed for", nil},
-	RecordDeviation:   {"deviation", "Deviation", "record", QText, "What was left otherwise than asked for.", "deviations|exception", nil},
-	RecordAllowedBy:   {"allowed_by", "Allowed by", "record", QText, "Who allowed the deviation.", "deviation allowed by|approved by", nil},
-	RecordInstrument:  {"instrument", "Instrument", "record", QText, "An instrument that the readings were taken with.", "gauge|dial|measuring instrument", nil},
-	RecordCertificate: {"certificate", "Certificate", "record", QText, "Number of its calibration certificate.", "certificate no|calibration|calibration certificate", nil},
-	RecordDue:         {"due", "Due", "record", QText, "Until when the certificate holds: 2026-11-30, or a month, 2026-11. A certificate that had run out when somebody signed is warned of.", "due date|calibration due|valid until", nil},
-	RecordPhoto:       {"photo", "Photo", "record", QText, "A photo, scaled down, as data:image/jpeg;base64,… The page puts it there.", "picture|image", nil},
-	RecordSignature:   {"signature", "Signature", "record", QText, "A typed name, or the strokes of a drawn one. The page puts them there.", "drawn signature", nil},
-	RecordDigest:      {"digest", "Digest", "record", QText, "SHA-256 of the canonical text of what was signed for, in hexadecimal: docs/record.md. The program writes it when somebody signs.", "sha-256|sha256|checksum", nil},
-	RecordNote:        {"note", "Note", "record", QText, "Free text.", "notes|remark|remarks|comment|comments", nil},
+	RecordMachine:     {"machine", "Machine", "record", QText, words.ColumnRecordMachine, "machine name|movable machine|tag", nil},
+	RecordRole:        {"role", "Role", "record", QChoice, words.ColumnRecordRole, "signed as|capacity", roleChoices},
+	RecordSignedBy:    {"signed_by", "Signed by", "record", QText, words.ColumnRecordSignedBy, "signature of|signed", nil},
+	RecordSignedAt:    {"signed_at", "Signed at", "record", QText, words.ColumnRecordSignedAt, "signed on|time of signature", nil},
+	RecordResult:      {"result", "Result", "record", QText, words.ColumnRecordResult, "result signed|signed for", nil},
+	RecordDeviation:   {"deviation", "Deviation", "record", QText, words.ColumnRecordDeviation, "deviations|exception", nil},
+	RecordAllowedBy:   {"allowed_by", "Allowed by", "record", QText, words.ColumnRecordAllowedBy, "deviation allowed by|approved by", nil},
+	RecordInstrument:  {"instrument", "Instrument", "record", QText, words.ColumnRecordInstrument, "gauge|dial|measuring instrument", nil},
+	RecordCertificate: {"certificate", "Certificate", "record", QText, words.ColumnRecordCertificate, "certificate no|calibration|calibration certificate", nil},
+	RecordDue:         {"due", "Due", "record", QText, words.ColumnRecordDue, "due date|calibration due|valid until", nil},
+	RecordPhoto:       {"photo", "Photo", "record", QText, words.ColumnRecordPhoto, "picture|image", nil},
+	RecordSignature:   {"signature", "Signature", "record", QText, words.ColumnRecordSignature, "drawn signature", nil},
+	RecordDigest:      {"digest", "Digest", "record", QText, words.ColumnRecordDigest, "sha-256|sha256|checksum", nil},
+	RecordNote:        {"note", "Note", "record", QText, words.ColumnFreeText, "notes|remark|remarks|comment|comments", nil},
 
-	SettingName:                {"name", "Name", "job", QText, "Name of the job.", "job|job name|shutdown", nil},
-	SettingSite:                {"site", "Site", "job", QText, "Where it is.", "plant|location", nil},
-	SettingDate:                {"date", "Date", "job", QText, "When; free text.", "dates|when", nil},
-	SettingHeading:             {"heading", "Heading", "job", QText, "What stands at the top of the record and the board on paper, such as the name of the firm.", "letterhead|title of papers", nil},
-	SettingLogo:                {"logo", "Logo", "job", QText, "A picture beside it: a PNG or JPEG as data:image/png;base64,… The Record screen puts it there.", "logo picture", nil},
-	SettingPeople:              {"people", "People", "job", QText, "Who.", "crew|who|by", nil},
-	SettingUnits:               {"units", "Units", "job", QChoice, "metric: distances, readings and shims in mm, slopes in mm/m, temperatures in °C. inch: distances in inches, readings and shims in thousandths of an inch (mil), slopes in mil/in, temperatures in °F.", "unit|unit system|system of units", []choice{{"metric", "mm|si|metre|metres"}, {"inch", "inches|in|mil|mils|imperial|us|us customary"}}},
-	SettingDecimal:             {"decimal_sign", "Decimal sign", "job", QChoice, "point, comma, or either; with either, what could be read both ways is refused.", "decimal|decimal mark|decimal separator|decimals", []choice{{"either", "both|any"}, {"point", "dot|period"}, {"comma", ""}}},
-	SettingSeenFrom:            {"seen_from", "Seen from", "job", QChoice, "Where the person stood who named the clock positions and sides, for rows that do not say: behind the movable or behind the stationary machine.", "looking from|viewed from|view from|seen from behind", seenChoices},
-	SettingPositiveSag:         {"positive_sag", "Positive sag", "job", QChoice, "What a positive number for the sag of a rim dial means, for rows that do not say: dial reading, or amount (the dial shows that much less at 6 o'clock, as US Bureau of Reclamation FIST 4-1A p. 17 writes it).", "positive sag is|sag sign|sign of sag", positiveSagChoices},
-	SettingSagShare:            {"sag_share", "Sag share", "job", QShare, "How far a sag may be off either way (k = 2), as a share of it, where a row has no Sag ±. Blank: 20 %, common practice, no source.", "sag uncertainty|sag ±|uncertainty of sag", nil},
-	SettingNoSag:               {"sag_not_given", "Sag not given", "job", QChoice, "What a blank sag on a bracket longer than 200 mm means. widen, or blank: nothing is taken off, and the ± is widened by what a steel tube of 25 × 20 mm with a dial of 0.15 kg sags over that length. no sag: the brackets do not sag, or measuring heads were used.", "blank sag|no sag typed|sag blank", []choice{{"widen", "widened|estimate"}, {"no sag", "none|zero|0|heads|measuring heads"}}},
-	SettingDistanceU:           {"distance_uncertainty", "Distance uncertainty", "job", QDistance, "Standard uncertainty of each distance by tape. Blank: 1 mm, common practice, no source.", "u distance|tape uncertainty|distances ±", nil},
-	SettingWantedFrom:          {"wanted_line_from", "Wanted from", "job", QChoice, "Which holds for rows that have both and do not say: the maker's cold setting, or growth.", "wanted line from|cold position from|target from", wantedFromChoices},
-	SettingLeftAside:           {"columns_left_aside", "Columns left aside", "job", QText, "Names of columns of the Machines sheet that are yours alone and say nothing of where a shaft should stand, with semicolons between, though they hold a word such as cold, target, wanted or running.", "left aside|columns of my own|ignored columns|columns ignored", nil},
-	SettingCold:                {"cold_temperature", "Cold temperature", "job", QTemperature, "Temperature the machines are aligned at.", "cold|ambient|ambient temperature", nil},
-	SettingCoupling:            {"default_coupling", "Default coupling", "job", QChoice, "Kind of coupling where a row does not say.", "coupling", couplingChoices},
-	SettingLimits:              {"default_limits", "Default limits", "job", QText, "Limit set where a row does not name one.", "limits|limit set|default limit set|tolerances", nil},
-	SettingAddShares:           {"add_shares", "Add shares", "job", QChoice, "yes: the shares of offset and slope are added, and the sum is held to 100 %, as US Army TM 10-4320-307-24 pp. 3-15 and 3-16 does. Blank: each is held to its own limit.", "shares added|combined limits|offset and angle together", yesNo},
-	SettingGraduation:          {"graduation", "Graduation", "job", QThickness, "Smallest division of the dials.", "dial graduation|default graduation", nil},
-	SettingRepeatability:       {"repeatability", "Repeatability", "job", QThickness, "Standard deviation of the same dial reading taken again.", "dial repeatability|default repeatability", nil},
-	SettingFeelerGraduation:    {"feeler_graduation", "Feeler graduation", "job", QThickness, "Smallest step of feelers, taper gauges and straightedges.", "gauge graduation|gap graduation", nil},
-	SettingFeelerRepeatability: {"feeler_repeatability", "Feeler repeatability", "job", QThickness, "Standard deviation of the same gap or step taken again.", "gauge repeatability|gap repeatability", nil},
-	SettingMaxPieces:           {"pack_pieces", "Pack pieces at most", "job", QCount, "Most pieces in a pack.", "pack pieces|max pieces|pieces at most|most pieces|shims at most", nil},
-	SettingPackTolerance:       {"pack_tolerance", "Pack tolerance", "job", QThickness, "How far a pack may be from the thickness asked for.", "shim tolerance|tolerance of packs", nil},
-	SettingMoveStep:            {"move_step", "Move step", "job", QThickness, "Sideways moves are rounded to this for the line after. Blank: not rounded.", "rounding of moves", nil},
-	SettingBalanceShare:        {"balance_share", "Balance share", "job", QShare, "Top + bottom may differ from left + right by this share of the largest reading.", "balance limit|balance", nil},
-	SettingBalanceGraduations:  {"balance_graduations", "Balance graduations", "job", QNumber, "The balance limit is never under so many graduations.", "", nil},
-	SettingClosureGraduations:  {"closure_graduations", "Closure graduations", "job", QNumber, "A repeated reading may differ by so many graduations.", "closure limit|closure", nil},
-	SettingSpare:               {"spare_allowance", "Spare allowance", "job", QShare, "Order list: what is ordered beyond what is needed, as a share of it, rounded up.", "spares|spare share|allowance", nil},
-	SettingFewest:              {"fewest_thicknesses", "Fewest thicknesses", "job", QChoice, "Over the whole job: yes prefers packs of few different thicknesses to packs of few pieces.", "few thicknesses|fewest different thicknesses", yesNo},
-	SettingShareBy:             {"share_stock_by", "Share stock by", "job", QChoice, "What is counted where the stock is short: machines, those that can be finished whole, by their Priority; or single feet. Blank: machines.", "share stock|stock shared by|share by", shareChoices},
-	SettingSize:                {"shim_size", "Shim size", "job", QText, "Size of the shims for feet that do not name one. Blank: where some feet name one, the first of the Stock sheet.", "default shim size|size of shims", nil},
-	SettingReuse:               {"reuse_removed", "Reuse removed shims", "job", QChoice, "Over the whole job: yes puts what comes out from under one foot back into the box for others.", "removed shims reused|reuse shims|return removed", yesNo},
-	SettingStripClass:          {"strip_class", "Strip class", "job", QChoice, "Class of thickness tolerance, EN ISO 9445-1, of shims whose line of the Stock sheet names none. Blank: their thickness is taken as exact.", "default strip class|tolerance class|thickness class", stripChoices},
-	SettingSoftFoot:            {"soft_foot_limit", "Soft foot limit", "job", QThickness, "A rise or a gap over this is a soft foot.", "soft foot tolerance|soft foot", nil},
-	SettingTemperatureU:        {"temperature_uncertainty", "Temperature uncertainty", "job", QDifference, "Standard uncertainty of a temperature of the Growth sheet.", "u temperature", nil},
-	SettingCoefficientU:        {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, "Standard uncertainty of a coefficient of expansion, as a share of it, where neither the Growth nor the Materials sheet has one.", "u coefficient", nil},
-	SettingCooling:             {"cooling_per_minute", "Cooling per minute", "job", QShare, "Standard uncertainty of a change measured cold to hot, as a share of it, for every minute between stop and hot readings. Blank: 1 %, common practice, no source.", "cooling|cooling a minute|lost per minute", nil},
-	SettingNumbered:            {"feet_numbered", "Feet numbered", "job", QText, "Which foot is 1, which 2 and so on, where the Feet sheet names them by numbers alone: front 9, front 3, rear 3, rear 9. There is no common order, so without it a number needs Along and Across.", "feet 1 to 4|numbering of feet|foot numbers", nil},
-	SettingMovesAim:            {"moves_aim", "Moves aim", "job", QText, "What the moves of a train are to reach: wanted line, which is also taken where nothing is said; inside, every judged vector within its limit; or a share of the limits, such as 60 %.", "aim|aim of the moves|aim of moves|train aim", nil},
-	SettingPlausible:           {"plausible_ranges", "Plausible ranges", "job", QText, "Numbers outside what is usual for their column are questioned, once a column. no: none is. Or what is usual here, such as Speed 5 to 90000 rpm; Spacer length 5 mm to 15 m.", "question numbers|usual ranges|plausibility", nil},
+	SettingName:                {"name", "Name", "job", QText, words.ColumnSettingName, "job|job name|shutdown", nil},
+	SettingSite:                {"site", "Site", "job", QText, words.ColumnSettingSite, "plant|location", nil},
+	SettingDate:                {"date", "Date", "job", QText, words.ColumnSettingDate, "dates|when", nil},
+	SettingHeading:             {"heading", "Heading", "job", QText, words.ColumnSettingHeading, "letterhead|title of papers", nil},
+	SettingLogo:                {"logo", "Logo", "job", QText, words.ColumnSettingLogo, "logo picture", nil},
+	SettingPeople:              {"people", "People", "job", QText, words.ColumnSettingPeople, "crew|who|by", nil},
+	SettingUnits:               {"units", "Units", "job", QChoice, words.ColumnSettingUnits, "unit|unit system|system of units", []choice{{"metric", "mm|si|metre|metres"}, {"inch", "inches|in|mil|mils|imperial|us|us customary"}}},
+	SettingDecimal:             {"decimal_sign", "Decimal sign", "job", QChoice, words.ColumnSettingDecimal, "decimal|decimal mark|decimal separator|decimals", []choice{{"either", "both|any"}, {"point", "dot|period"}, {"comma", ""}}},
+	SettingSeenFrom:            {"seen_from", "Seen from", "job", QChoice, words.ColumnSettingSeenFrom, "looking from|viewed from|view from|seen from behind", seenChoices},
+	SettingPositiveSag:         {"positive_sag", "Positive sag", "job", QChoice, words.ColumnSettingPositiveSag, "positive sag is|sag sign|sign of sag", positiveSagChoices},
+	SettingSagShare:            {"sag_share", "Sag share", "job", QShare, words.ColumnSettingSagShare, "sag uncertainty|sag ±|uncertainty of sag", nil},
+	SettingNoSag:               {"sag_not_given", "Sag not given", "job", QChoice, words.ColumnSettingNoSag, "blank sag|no sag typed|sag blank", []choice{{"widen", "widened|estimate"}, {"no sag", "none|zero|0|heads|measuring heads"}}},
+	SettingDistanceU:           {"distance_uncertainty", "Distance uncertainty", "job", QDistance, words.ColumnSettingDistanceU, "u distance|tape uncertainty|distances ±", nil},
+	SettingWantedFrom:          {"wanted_line_from", "Wanted from", "job", QChoice, words.ColumnSettingWantedFrom, "wanted line from|cold position from|target from", wantedFromChoices},
+	SettingLeftAside:           {"columns_left_aside", "Columns left aside", "job", QText, words.ColumnSettingLeftAside, "left aside|columns of my own|ignored columns|columns ignored", nil},
+	SettingCold:                {"cold_temperature", "Cold temperature", "job", QTemperature, words.ColumnSettingCold, "cold|ambient|ambient temperature", nil},
+	SettingCoupling:            {"default_coupling", "Default coupling", "job", QChoice, words.ColumnSettingCoupling, "coupling", couplingChoices},
+	SettingLimits:              {"default_limits", "Default limits", "job", QText, words.ColumnSettingLimits, "limits|limit set|default limit set|tolerances", nil},
+	SettingAddShares:           {"add_shares", "Add shares", "job", QChoice, words.ColumnSettingAddShares, "shares added|combined limits|offset and angle together", yesNo},
+	SettingGraduation:          {"graduation", "Graduation", "job", QThickness, words.ColumnSettingGraduation, "dial graduation|default graduation", nil},
+	SettingRepeatability:       {"repeatability", "Repeatability", "job", QThickness, words.ColumnSettingRepeatability, "dial repeatability|default repeatability", nil},
+	SettingFeelerGraduation:    {"feeler_graduation", "Feeler graduation", "job", QThickness, words.ColumnSettingFeelerGraduation, "gauge graduation|gap graduation", nil},
+	SettingFeelerRepeatability: {"feeler_repeatability", "Feeler repeatability", "job", QThickness, words.ColumnSettingFeelerRepeatability, "gauge repeatability|gap repeatability", nil},
+	SettingMaxPieces:           {"pack_pieces", "Pack pieces at most", "job", QCount, words.ColumnSettingMaxPieces, "pack pieces|max pieces|pieces at most|most pieces|shims at most", nil},
+	SettingPackTolerance:       {"pack_tolerance", "Pack tolerance", "job", QThickness, words.ColumnSettingPackTolerance, "shim tolerance|tolerance of packs", nil},
+	SettingMoveStep:            {"move_step", "Move step", "job", QThickness, words.ColumnSettingMoveStep, "rounding of moves", nil},
+	SettingBalanceShare:        {"balance_share", "Balance share", "job", QShare, words.ColumnSettingBalanceShare, "balance limit|balance", nil},
+	SettingBalanceGraduations:  {"balance_graduations", "Balance graduations", "job", QNumber, words.ColumnSettingBalanceGraduations, "", nil},
+	SettingClosureGraduations:  {"closure_graduations", "Closure graduations", "job", QNumber, words.ColumnSettingClosureGraduations, "closure limit|closure", nil},
+	SettingSpare:               {"spare_allowance", "Spare allowance", "job", QShare, words.ColumnSettingSpare, "spares|spare share|allowance", nil},
+	SettingFewest:              {"fewest_thicknesses", "Fewest thicknesses", "job", QChoice, words.ColumnSettingFewest, "few thicknesses|fewest different thicknesses", yesNo},
+	SettingShareBy:             {"share_stock_by", "Share stock by", "job", QChoice, words.ColumnSettingShareBy, "share stock|stock shared by|share by", shareChoices},
+	SettingSize:                {"shim_size", "Shim size", "job", QText, words.ColumnSettingSize, "default shim size|size of shims", nil},
+	SettingReuse:               {"reuse_removed", "Reuse removed shims", "job", QChoice, words.ColumnSettingReuse, "removed shims reused|reuse shims|return removed", yesNo},
+	SettingStripClass:          {"strip_class", "Strip class", "job", QChoice, words.ColumnSettingStripClass, "default strip class|tolerance class|thickness class", stripChoices},
+	SettingSoftFoot:            {"soft_foot_limit", "Soft foot limit", "job", QThickness, words.ColumnSettingSoftFoot, "soft foot tolerance|soft foot", nil},
+	SettingTemperatureU:        {"temperature_uncertainty", "Temperature uncertainty", "job", QDifference, words.ColumnSettingTemperatureU, "u temperature", nil},
+	SettingCoefficientU:        {"coefficient_uncertainty", "Coefficient uncertainty", "job", QShare, words.ColumnSettingCoefficientU, "u coefficient", nil},
+	SettingCooling:             {"cooling_per_minute", "Cooling per minute", "job", QShare, words.ColumnSettingCooling, "cooling|cooling a minute|lost per minute", nil},
+	SettingNumbered:            {"feet_numbered", "Feet numbered", "job", QText, words.ColumnSettingNumbered, "feet 1 to 4|numbering of feet|foot numbers", nil},
+	SettingMovesAim:            {"moves_aim", "Moves aim", "job", QText, words.ColumnSettingMovesAim, "aim|aim of the moves|aim of moves|train aim", nil},
+	SettingPlausible:           {"plausible_ranges", "Plausible ranges", "job", QText, words.ColumnSettingPlausible, "question numbers|usual ranges|plausibility", nil},
 }
 
 var (
@@ -923,9 +929,9 @@ var LoadColumns = sync.OnceFunc(func() {
 					}
 				}
 			}
-			help := "Reading at " + pi.name + " o'clock: " + fi.rides + "."
+			help := words.ColumnReadingAt
 			if p == Again12 {
-				help = "Reading at 12 o'clock after a full turn: " + fi.rides + "."
+				help = words.ColumnReadingAgain
 			}
 			columnTable[ReadingColumn(f, p)] = column{key + "_" + strings.ReplaceAll(pi.name, " ", "_"), fi.name + " " + pi.name, gMethod, QThickness, help, strings.Join(also, "|"), nil}
 		}
@@ -945,20 +951,17 @@ var LoadColumns = sync.OnceFunc(func() {
 					also = append(also, w)
 				}
 			}
-			help := "Rise of the shaft over this support from cold to running. Blank: not given."
+			help := words.ColumnSupportRise
 			if p == 1 {
-				help = "The same sideways, towards 3 o'clock is positive."
+				help = words.ColumnSidewaysPositive
 			}
 			columnTable[ColGrowth+ColumnID(2*i+p)] = column{strings.ReplaceAll(strings.ToLower(s[0]), " ", "_") + "_" + strings.ToLower(plane), s[0] + " " + plane, gGrowth, QThickness, help, strings.Join(also, "|"), nil}
 		}
 	}
+	room := [8]words.Key{words.ColumnFrontUp, words.ColumnFrontDown, words.ColumnFrontLeft, words.ColumnFrontRight, words.ColumnRearUp, words.ColumnRearDown, words.ColumnRearLeft, words.ColumnRearRight}
 	for i, foot := range []string{"Front", "Rear"} {
 		for d, dir := range []string{"up", "down", "left", "right"} {
-			help := "How far the " + strings.ToLower(foot) + " feet can still go " + dir + ". Where the Feet sheet does not have the machine."
-			if d == 1 {
-				help = "How much can be taken out under the " + strings.ToLower(foot) + " feet. Where the Feet sheet does not have the machine."
-			}
-			columnTable[ColRoom+ColumnID(4*i+d)] = column{strings.ToLower(foot) + "_room_" + dir, foot + " room " + dir, gRoom, QThickness, help, foot + " feet room " + dir + "|room " + foot + " " + dir, nil}
+			columnTable[ColRoom+ColumnID(4*i+d)] = column{strings.ToLower(foot) + "_room_" + dir, foot + " room " + dir, gRoom, QThickness, room[4*i+d], foot + " feet room " + dir + "|room " + foot + " " + dir, nil}
 		}
 	}
 
@@ -974,11 +977,14 @@ var LoadColumns = sync.OnceFunc(func() {
 		if t.name == "" {
 			panic("job: the table of columns has a hole")
 		}
-		info := ColumnInfo{Key: t.key, Name: t.name, Group: t.group, Sheet: sheetOf(c), Quantity: t.q, Help: t.help, Result: t.group == gResults}
+		info := ColumnInfo{Key: t.key, Name: t.name, Group: t.group, Sheet: sheetOf(c), Quantity: t.q, help: t.help, Result: t.group == gResults}
+		if c >= ColReading && c < ColMovableSag {
+			info.rides, info.position = familyInfo[(c-ColReading)/NumPositions].rides, posInfo[(c-ColReading)%NumPositions].name
+		}
 		m := lookups[info.Sheet]
-		words := SplitWords(strings.TrimSuffix(t.name+"|"+t.also, "|"))
-		info.Spellings = make([]string, 0, len(words))
-		for i, s := range words {
+		list := SplitWords(strings.TrimSuffix(t.name+"|"+t.also, "|"))
+		info.Spellings = make([]string, 0, len(list))
+		for i, s := range list {
 			n := NormalForm(s)
 			if old, taken := m[n]; taken && (old != c || i == 0) {
 				panic("job: the spelling " + s + " leads to " + columnTable[old].name + " and to " + t.name)
@@ -1003,7 +1009,7 @@ var LoadColumns = sync.OnceFunc(func() {
 		}
 		columnInfos[c] = info
 		if info.Result {
-			resultColumns = append(resultColumns, ResultColumn{info.Key, info.Name, info.Help, info.Quantity, PlusMinus(c)})
+			resultColumns = append(resultColumns, ResultColumn{info.Key, info.Name, info.help, info.Quantity, PlusMinus(c)})
 		}
 	}
 	// Each round has its own readings, under the names they have on the Machines sheet.
@@ -1264,7 +1270,7 @@ func WriteReference(w io.Writer, markdown bool) error {
 			if i.Group != last {
 				last = i.Group
 				if markdown {
-					fmt.Fprintf(&b, "\n### %s\n\n| column | holds | metric, inch job | meaning | also spelt |\n|---|---|---|---|---|\n", i.Group)
+					fmt.Fprintf(&b, "\n### %s\n\n%s\n|---|---|---|---|---|\n", i.Group, words.ReferenceHeadings)
 				} else {
 					fmt.Fprintf(&b, "\n%s\n", i.Group)
 				}
@@ -1275,9 +1281,9 @@ func WriteReference(w io.Writer, markdown bool) error {
 					unit += ", " + in.String()
 				}
 			}
-			help := i.Help
+			help := i.Help()
 			if len(i.Choices) > 0 {
-				help += " Words: " + strings.Join(i.Choices, ", ") + "."
+				help += words.ColumnWords.Say(strings.Join(i.Choices, ", "))
 			}
 			if markdown {
 				fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", i.Name, i.Quantity, unit, strings.ReplaceAll(help, "|", `\|`), strings.Join(i.Spellings[1:], ", "))
@@ -1289,7 +1295,7 @@ func WriteReference(w io.Writer, markdown bool) error {
 			}
 			fmt.Fprintf(&b, "\n      %s\n", help)
 			if len(i.Spellings) > 1 {
-				fmt.Fprintf(&b, "      also: %s\n", strings.Join(i.Spellings[1:], ", "))
+				fmt.Fprintf(&b, "      %s\n", words.ReferenceAlso.Say(strings.Join(i.Spellings[1:], ", ")))
 			}
 		}
 		b.WriteByte('\n')
@@ -1300,9 +1306,10 @@ func WriteReference(w io.Writer, markdown bool) error {
 
 // A ResultColumn is one column of results.
 type ResultColumn struct {
-	Key, Name, Help string
-	Quantity        Quantity
-	PlusMinus       bool // a number with its expanded uncertainty
+	Key, Name string
+	Help      words.Key
+	Quantity  Quantity
+	PlusMinus bool // a number with its expanded uncertainty
 }
 
 var resultColumns []ResultColumn

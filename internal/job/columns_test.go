@@ -11,7 +11,7 @@ func TestSpellingsAreUnique(t *testing.T) {
 	seen := map[string]string{}
 	keys := map[string]bool{}
 	for _, c := range Columns() {
-		if c.Name == "" || c.Key == "" || c.Help == "" || c.Group == "" {
+		if c.Name == "" || c.Key == "" || c.Help() == "" || c.Group == "" {
 			t.Errorf("a hole in the table: %+v", c)
 		}
 		if id := c.Sheet.String() + c.Key; keys[id] {

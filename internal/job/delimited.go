@@ -3,11 +3,12 @@ package job
 import (
 	"bytes"
 	"errors"
-	"fmt"
-	"shimsheet/internal/words"
+	"strconv"
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 // maxBytes is the longest text taken as a sheet.
@@ -28,13 +29,13 @@ const MaxRows = 100_000
 // The error is for what is no text at all, such as a workbook, is larger than 256 MB, or has more than MaxRows rows.
 func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error) {
 	if len(data) > maxBytes {
-		return nil, nil, fmt.Errorf(msgTooLarge, len(data)>>20, maxBytes>>20)
+		return nil, nil, errors.New(words.ProblemTooLarge.Say(len(data)>>20, maxBytes>>20))
 	}
 	if bytes.HasPrefix(data, []byte("PK\x03\x04")) || bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")) {
-		return nil, nil, errors.New(msgWorkbook)
+		return nil, nil, words.Error(words.ProblemWorkbook)
 	}
 	if sep != 0 && (sep >= utf8.RuneSelf || sep == '"' || sep == '\n' || sep == '\r') {
-		return nil, nil, fmt.Errorf(msgSeparator, sep)
+		return nil, nil, errors.New(words.ProblemSeparator.Say(strconv.QuoteRune(sep)))
 	}
 	t := &Table{Name: name, FirstRow: 1}
 	var problems []Problem
@@ -46,7 +47,7 @@ func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error
 		return nil, nil, err
 	}
 	if guessed {
-		warn(0, msgWindows1252, hintWindows1252)
+		warn(0, words.ProblemWindows1252.String(), words.HintWindows1252.String())
 	}
 	end := strings.IndexAny(text, "\r\n")
 	if end < 0 {
@@ -65,13 +66,13 @@ func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error
 	s := splitter{text: text, sep: byte(sep)}
 	t.Rows = s.rows(-1)
 	if len(t.Rows) > MaxRows {
-		return nil, nil, fmt.Errorf(msgTooManyRows, MaxRows)
+		return nil, nil, errors.New(words.ProblemTooManyRows.Say(MaxRows))
 	}
 	if row, last := s.swallowed(t.Rows); row >= 0 {
-		return nil, nil, fmt.Errorf(msgSwallowed, t.FirstRow+row, last)
+		return nil, nil, errors.New(words.ProblemSwallowed.Say(t.FirstRow+row, last))
 	}
 	for _, row := range s.open {
-		warn(t.FirstRow+row, msgQuoteOpen, hintQuoteOpen)
+		warn(t.FirstRow+row, words.ProblemQuoteOpen.String(), words.HintQuoteOpen.String())
 	}
 	return t, problems, nil
 }
@@ -93,7 +94,7 @@ func decodeText(data []byte) (text string, guessed bool, err error) {
 		return string(utf16.Decode(u)), false, nil
 	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
-		return "", false, fmt.Errorf(msgNotText, i+1, 1+bytes.Count(data[:i], []byte("\n")))
+		return "", false, errors.New(words.ProblemNotText.Say(i+1, 1+bytes.Count(data[:i], []byte("\n"))))
 	}
 	if utf8.Valid(data) {
 		return string(data), false, nil

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -9,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 // A SheetKind says which columns a table has.
@@ -270,7 +273,7 @@ func appendJSONRow(b []byte, row []string, t *Table, err error) ([]byte, error) 
 			b = append(b, ',')
 		}
 		if err == nil && !utf8.ValidString(c) {
-			err = fmt.Errorf(msgNotUTF8, t.Name, c)
+			err = errors.New(words.ProblemNotUTF8.Say(t.Name, strconv.Quote(c)))
 		}
 		b = AppendJSONString(b, c)
 	}

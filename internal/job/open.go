@@ -2,12 +2,12 @@ package job
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"shimsheet/internal/jsonread"
+	"shimsheet/internal/words"
 )
 
 // UnmarshalJSON opens a saved job. A job of an older version opens; one of a newer version is refused with a sentence, as is anything
@@ -58,9 +58,9 @@ func checkHead(text string) error {
 	case err != nil:
 		return jobBroken(text, err)
 	case format != jobFormat:
-		return errors.New(msgNotAJob)
+		return words.Error(words.ProblemNotAJob)
 	case version > jobVersion:
-		return fmt.Errorf(msgJobNewer, version, jobVersion)
+		return errors.New(words.ProblemJobNewer.Say(version, jobVersion))
 	}
 	return nil
 }
@@ -69,9 +69,9 @@ func checkHead(text string) error {
 func jobBroken(text string, err error) error {
 	at := (*jsonread.Error)(nil)
 	if !errors.As(err, &at) || text == "" {
-		return fmt.Errorf(msgJobBroken, err)
+		return words.ProblemJobBroken.Wrap(err)
 	}
-	return fmt.Errorf(msgJobBrokenAt, 1+strings.Count(text[:at.At], "\n"), at.At+1, err)
+	return words.ProblemJobBrokenAt.Wrap(err, 1+strings.Count(text[:at.At], "\n"), at.At+1)
 }
 
 // A jobReader reads the parts of a job.
@@ -98,9 +98,9 @@ func (r *jobReader) members(names []string, read func(name string) error) error 
 		kind := r.Kind()
 		switch {
 		case i < 0 && (kind == jsonread.List || kind == jsonread.Object):
-			return r.Wrong(msgJobUnknown, key)
+			return r.Wrong("%s", words.ProblemJobUnknown.Say(strconv.Quote(key)))
 		case i >= 0 && seen[i]:
-			return r.Wrong(msgJobTwice, key)
+			return r.Wrong("%s", words.ProblemJobTwice.Say(strconv.Quote(key)))
 		case i < 0:
 			return r.Skip()
 		}
@@ -220,7 +220,7 @@ func (r *jobReader) int() (n int, err error) {
 		return 0, err
 	}
 	if n, err = strconv.Atoi(digits); err != nil {
-		return 0, r.Wrong(msgNotACount, digits)
+		return 0, r.Wrong("%s", words.ProblemNotACount.Say(digits))
 	}
 	return n, nil
 }

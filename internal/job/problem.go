@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -42,7 +41,7 @@ func (p *Problem) String() string {
 	}
 	b = append(b, p.Sheet...)
 	if p.Row > 0 {
-		b = append(b, msgRow...)
+		b = append(b, words.ProblemRow.String()...)
 		b = strconv.AppendInt(b, int64(p.Row), 10)
 	}
 	if p.Column != "" {
@@ -51,13 +50,13 @@ func (p *Problem) String() string {
 	if len(b) > 0 {
 		b = append(b, ": "...)
 	}
-	if text := p.Text.String(); p.Column != "" && text == fmt.Sprintf(MsgMissing, p.Column) {
-		b = append(b, msgMissingShort...) // the column is named already
+	if text := p.Text.String(); p.Column != "" && text == words.ProblemMissing.Say(p.Column) {
+		b = append(b, words.ProblemMissingShort.String()...) // the column is named already
 	} else {
 		b = append(b, text...)
 	}
 	if !p.Hint.Empty() {
-		b = append(append(append(b, MsgHintOpen...), p.Hint.String()...), ')')
+		b = append(append(append(b, words.ProblemHintOpen.String()...), p.Hint.String()...), ')')
 	}
 	for i, c := range b {
 		if c == '\n' || c == '\r' || c == '\t' {

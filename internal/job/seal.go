@@ -3,10 +3,10 @@ package job
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
-	"fmt"
 	"strconv"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // A job in a file ends with its own length and checksum: `,"length":1234,"sha256":"…"}`, both of the text before that comma. So a byte that changed on
@@ -57,10 +57,10 @@ func CheckSeal(text string) (sealed bool, err error) {
 		if !strings.HasPrefix(strings.TrimLeft(text, "\ufeff \t\r\n"), "{") || strings.HasSuffix(text, "}") {
 			return false, nil
 		}
-		return false, &Damage{msgJobCut}
+		return false, &Damage{words.ProblemJobCut.String()}
 	}
 	if i < 0 {
-		return false, &Damage{msgJobDamaged}
+		return false, &Damage{words.ProblemJobDamaged.String()}
 	}
 	body, seal := text[:tail+i], text[tail+i+len(sealLength):]
 	length, rest, _ := strings.Cut(seal, sealDigest)
@@ -68,12 +68,12 @@ func CheckSeal(text string) (sealed bool, err error) {
 	n, err := strconv.Atoi(length)
 	switch {
 	case err != nil || !ended || over != "" || len(told) != 2*sha256.Size:
-		return false, &Damage{msgJobDamaged}
+		return false, &Damage{words.ProblemJobDamaged.String()}
 	case n != len(body):
-		return false, &Damage{fmt.Sprintf(msgJobLength, len(body), n)}
+		return false, &Damage{words.ProblemJobLength.Say(len(body), n)}
 	}
 	if sum := sha256.Sum256([]byte(body)); hex.EncodeToString(sum[:]) != told {
-		return false, &Damage{msgJobDamaged}
+		return false, &Damage{words.ProblemJobDamaged.String()}
 	}
 	return true, nil
 }
@@ -99,14 +99,14 @@ const (
 func JobInPage(page string) (job string, whole bool, err error) {
 	_, rest, ok := strings.Cut(page, pageJob)
 	if !ok {
-		return "", false, errors.New(msgPageNoJob)
+		return "", false, words.Error(words.ProblemPageNoJob)
 	}
 	job, rest, ok = strings.Cut(rest, pageJobEnd)
 	if !ok {
-		return "", false, &Damage{msgPageCut}
+		return "", false, &Damage{words.ProblemPageCut.String()}
 	}
 	if job = strings.TrimSpace(job); job == "null" || job == "" {
-		return "", false, errors.New(msgPageEmpty)
+		return "", false, words.Error(words.ProblemPageEmpty)
 	}
 	marked := strings.Contains(rest, pageEnd) || !strings.Contains(rest, pageManifest) // earlier versions had neither
 	return job, marked && strings.Contains(rest, "</html>"), nil

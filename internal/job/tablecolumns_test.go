@@ -60,8 +60,8 @@ func TestSheetsOfColumns(t *testing.T) {
 			if i.Name != f.String()+" "+PositionName(p) || i.Key != strings.ReplaceAll(strings.ToLower(i.Name), " ", "_") || i.Quantity != QThickness {
 				t.Errorf("%+v", i)
 			}
-			if again := strings.Contains(i.Help, "after a full turn"); again != (PositionAngle[p] == 360) || !strings.Contains(i.Help, strings.Fields(PositionName(p))[0]+" o'clock") {
-				t.Errorf("%s: %s", i.Name, i.Help)
+			if again := strings.Contains(i.Help(), "after a full turn"); again != (PositionAngle[p] == 360) || !strings.Contains(i.Help(), strings.Fields(PositionName(p))[0]+" o'clock") {
+				t.Errorf("%s: %s", i.Name, i.Help())
 			}
 			for _, s := range []string{f.String() + " " + PositionName(p), strings.ReplaceAll(f.String(), "Second", "2nd") + " " + []string{"top", "90°", "bottom", "270 deg", "360"}[p]} {
 				if got := FindColumn(MachinesSheet, s); got == nil || got.Key != i.Key {
@@ -73,7 +73,7 @@ func TestSheetsOfColumns(t *testing.T) {
 	for i, s := range []string{"Growth movable front", "Growth movable rear", "Growth stationary near", "Growth stationary far"} {
 		for p, plane := range []string{"V", "H"} {
 			c := ColGrowth + ColumnID(2*i+p)
-			if c.Info().Name != s+" "+plane || strings.Contains(c.Info().Help, "sideways") != (p == 1) {
+			if c.Info().Name != s+" "+plane || strings.Contains(c.Info().Help(), "sideways") != (p == 1) {
 				t.Errorf("%+v", c.Info())
 			}
 			if got := FindColumn(MachinesSheet, s+" "+[]string{"vertical", "horizontal"}[p]); got != c.Info() {
@@ -89,7 +89,7 @@ func TestSheetsOfColumns(t *testing.T) {
 	for i, foot := range []string{"Front", "Rear"} {
 		for d, dir := range []string{"up", "down", "left", "right"} {
 			c := ColRoom + ColumnID(4*i+d)
-			if c.Info().Name != foot+" room "+dir || c.Info().Key != strings.ToLower(foot)+"_room_"+dir || strings.Contains(c.Info().Help, "taken out") != (dir == "down") || !strings.Contains(c.Info().Help, strings.ToLower(foot)+" feet") {
+			if c.Info().Name != foot+" room "+dir || c.Info().Key != strings.ToLower(foot)+"_room_"+dir || strings.Contains(c.Info().Help(), "taken out") != (dir == "down") || !strings.Contains(c.Info().Help(), strings.ToLower(foot)+" feet") {
 				t.Errorf("%+v", c.Info())
 			}
 			if got := FindColumn(MachinesSheet, "room "+foot+" "+dir); got != c.Info() {
@@ -317,7 +317,7 @@ func TestColumnsOfResults(t *testing.T) {
 	n := 0
 	for i, c := range list {
 		id := ResultVerdict + ColumnID(i)
-		if info := id.Info(); info.Name != c.Name || info.Key != c.Key || info.Help != c.Help || info.Quantity != c.Quantity || PlusMinus(id) != c.PlusMinus {
+		if info := id.Info(); info.Name != c.Name || info.Key != c.Key || info.Help() != c.Help.String() || info.Quantity != c.Quantity || PlusMinus(id) != c.PlusMinus {
 			t.Errorf("%+v, %+v", c, info)
 		}
 		if has := slices.Contains(strings.Split(pm, "|"), c.Name); has != c.PlusMinus {
@@ -383,7 +383,7 @@ func TestReferenceWhole(t *testing.T) {
 		} else if m != in {
 			unit = m.String() + ", " + in.String()
 		}
-		help := strings.ReplaceAll(i.Help, "|", `\|`)
+		help := strings.ReplaceAll(i.Help(), "|", `\|`)
 		if len(i.Choices) > 0 {
 			help += " Words: " + strings.Join(i.Choices, ", ") + "."
 		}

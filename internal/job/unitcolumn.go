@@ -1,18 +1,15 @@
 package job
 
 import (
-	"fmt"
 	"strings"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A column named Unit says in each row which unit its bare numbers are in.
 
-const (
-	unitHelp  = "Unit of the row's numbers that bear none, neither themselves nor in their header: readings in mil, mm or µm, distances in mm, m or in. A unit that could be meant for a column and is not its own refuses the row."
-	unitWords = "units|uom|unit of measure|unit of readings|reading unit|units of readings"
-)
+const unitWords = "units|uom|unit of measure|unit of readings|reading unit|units of readings"
 
 // RowUnit is the unit of a bare number of a quantity in a row whose column Unit says unit; bound is that of the column, own says that its header has it. ok is false,
 // with the reason, where the two do not agree.
@@ -29,13 +26,13 @@ func RowUnit(unit string, q Quantity, bound units.Unit, own bool) (u units.Unit,
 				return bound, "" // of another kind: it is not meant for this column
 			}
 		}
-		return bound, fmt.Sprintf(msgUnitUnknown, Quote(unit))
+		return bound, words.ProblemUnitUnknown.Say(Quote(unit))
 	}
 	if kind == units.Length && !unitFits(w, q) {
 		return bound, "" // nobody tapes in mil or reads in metres
 	}
 	if own && said != bound {
-		return bound, fmt.Sprintf(msgUnitDiffers, said, bound)
+		return bound, words.ProblemUnitDiffers.Say(said, bound)
 	}
 	return said, ""
 }

@@ -166,7 +166,7 @@ func helpColumns(k job.SheetKind) HTML {
 				unit += ", " + in.String()
 			}
 		}
-		means := c.Help
+		means := c.Help()
 		if len(c.Choices) > 0 {
 			means += words.Text("help.oneOf", strings.Join(c.Choices, ", "))
 		}

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -235,7 +234,7 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 	bare, typed := false, units.None
 	defer func() {
 		if text.Empty() && job.MixedUnits(typed, unit, bare) {
-			list, text, hint = nil, words.Plain(fmt.Sprintf(job.MsgMixedUnits, job.Quote(s), typed, unit)), words.Plain(job.HintMixedUnits)
+			list, text, hint = nil, words.ProblemMixedUnits.With(job.Quote(s), typed, unit), words.HintMixedUnits.With()
 		}
 	}()
 	one := func(w string) bool {
@@ -258,7 +257,7 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 			return false
 		}
 		if !(x > 0) {
-			text, hint = words.Plain(fmt.Sprintf(job.MsgTooSmall, job.Quote(w))), words.HintPieces.With()
+			text, hint = words.ProblemTooSmall.With(job.Quote(w)), words.HintPieces.With()
 			return false
 		}
 		for range int(n) {

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -78,7 +77,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 		if at[c-from].col < 0 {
 			if len(rows) > 0 {
 				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: words.Plain(fmt.Sprintf(job.MsgMissing, c.Info().Name)), Hint: words.Plain(job.HintHeaderOf(kind)), Col: -1})
+					Text: words.ProblemMissing.With(c.Info().Name), Hint: words.Plain(job.HintHeaderOf(kind)), Col: -1})
 			}
 			ok = false
 		}
@@ -193,7 +192,7 @@ func absentIn(c job.ColumnID, s string) bool {
 func (l *lines) text(c job.ColumnID) string { return strings.TrimSpace(l.cell(c)) }
 func (l *lines) blank(c job.ColumnID) bool  { return job.Blank(l.cell(c)) }
 func (l *lines) missing(c job.ColumnID, hint words.Phrase) {
-	l.fail(c, words.Plain(fmt.Sprintf(job.MsgMissing, c.Info().Name)), hint)
+	l.fail(c, words.ProblemMissing.With(c.Info().Name), hint)
 }
 
 // tell records a problem of the row at hand.
@@ -238,9 +237,9 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 	switch {
 	case text != "":
 	case least == positive && !(x > 0):
-		text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(s)), job.HintPositive
+		text, hint = words.ProblemTooSmall.Say(job.Quote(s)), words.HintPositive.String()
 	case least == notNegative && !(x >= 0):
-		text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(s)), job.HintNotNegative
+		text, hint = words.ProblemTooSmall.Say(job.Quote(s)), words.HintNotNegative.String()
 	}
 	if text != "" {
 		l.fail(c, words.Plain(text), words.Plain(hint))

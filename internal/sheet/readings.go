@@ -1,13 +1,13 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
+	"slices"
+
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/words"
-	"slices"
 )
 
 // coupling settles the kind of coupling, and how the machine is mounted.
@@ -231,7 +231,7 @@ func (e *Evaluator) positions(r *RowResult, f job.Family) bool {
 	case bad:
 		return false
 	case distinct < 3:
-		e.problem(r, job.Error, lack, words.Plain(fmt.Sprintf(job.MsgMissing, lack.Info().Name)), words.HintThree.With(f.String()))
+		e.problem(r, job.Error, lack, words.ProblemMissing.With(lack.Info().Name), words.HintThree.With(f.String()))
 		return false
 	}
 	values := sc.numbers[start : start+n : start+n]
@@ -412,8 +412,8 @@ func (e *Evaluator) sag(r *RowResult, id job.ColumnID, v float64) float64 {
 	case 2:
 		return -v
 	}
-	if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Text.String() == job.MsgSagPositive && p.Column == id.Info().Name }) {
-		e.problem(r, job.Error, id, words.Plain(job.MsgSagPositive), words.HintSagPositive.With())
+	if !slices.ContainsFunc(r.Problems, func(p job.Problem) bool { return p.Text.Is(words.ProblemSagPositive) && p.Column == id.Info().Name }) {
+		e.problem(r, job.Error, id, words.ProblemSagPositive.With(), words.HintSagPositive.With())
 	}
 	r.sagHeld = true
 	return v

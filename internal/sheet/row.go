@@ -158,7 +158,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	if e.isHeader(i) {
 		r.Kind = HeaderRow
 		r.Problems = r.Problems[:0]
-		e.problem(r, job.Warning, job.NoColumn, words.Plain(job.MsgHeaderAgain), words.Phrase{})
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemHeaderAgain.With(), words.Phrase{})
 		return false
 	}
 	out, doubt := e.noMachine(i, r)

@@ -1,12 +1,12 @@
 package sheet
 
 import (
-	"fmt"
+	"strings"
+
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
-	"strings"
 )
 
 // readRow reads every known cell. It returns false if there is nothing to compute in the row.
@@ -99,9 +99,9 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 		x, wrong, right := job.ParseQuantity(s, q, unit, e.set.mark)
 		if text, hint = words.Plain(wrong), words.Plain(right); wrong == "" {
 			if least, strictly := job.LeastValue(id); x < least || strictly && x == least {
-				text, hint = words.Plain(fmt.Sprintf(job.MsgTooSmall, job.Quote(s))), words.Plain(job.HintNotNegative)
+				text, hint = words.ProblemTooSmall.With(job.Quote(s)), words.HintNotNegative.With()
 				if strictly {
-					hint = words.Plain(job.HintPositive)
+					hint = words.HintPositive.With()
 				}
 			} else {
 				if e.odd(id, x) && sc.round != nil && job.IsReading(id) {
@@ -135,7 +135,7 @@ func (e *Evaluator) second(r *RowResult, id job.ColumnID, col int, s string, uni
 			return
 		}
 	}
-	e.problem(r, job.Error, id, words.ProblemTwoValues.With(int(sc.col[id]+1), col+1, job.Quote(sc.text[id]), job.Quote(s)), words.Plain(job.HintTwoValues))
+	e.problem(r, job.Error, id, words.ProblemTwoValues.With(int(sc.col[id]+1), col+1, job.Quote(sc.text[id]), job.Quote(s)), words.HintTwoValues.With())
 	r.Problems[len(r.Problems)-1].Col = col
 	sc.clash = true
 }
@@ -175,7 +175,7 @@ func (r *RowResult) names(list ...job.ColumnID) {
 
 // missing records that a column the row needs is not filled.
 func (e *Evaluator) missing(r *RowResult, id job.ColumnID, hint words.Phrase) {
-	e.problem(r, job.Error, id, words.Plain(fmt.Sprintf(job.MsgMissing, id.Info().Name)), hint)
+	e.problem(r, job.Error, id, words.ProblemMissing.With(id.Info().Name), hint)
 }
 
 // told says whether an error of the row is of a column or names it, so that what several parts of the row need is asked for once.

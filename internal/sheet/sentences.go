@@ -158,7 +158,7 @@ func problemSentence(p *job.Problem) string {
 	}
 	text := p.Reason().String()
 	if !p.Hint.Empty() {
-		text += job.MsgHintOpen + p.Hint.String() + ")"
+		text += words.ProblemHintOpen.String() + p.Hint.String() + ")"
 	}
 	return text
 }

@@ -116,7 +116,7 @@ func (e *Evaluator) bindHeader() {
 				if first := seen[c] - 1; first >= 0 {
 					switch was, is := job.ExactName(t.Header[first], c), job.ExactName(h, c); {
 					case info.Quantity != job.QText:
-						where(job.Warning, col, c, words.ProblemColumnTwice.With(seen[c], col+1), words.Plain(job.HintColumnTwice))
+						where(job.Warning, col, c, words.ProblemColumnTwice.With(seen[c], col+1), words.HintColumnTwice.With())
 					case was && !is:
 						b.other = true
 						where(job.Warning, col, c, words.ProblemColumnOther.With(first+1, col+1, info.Name, job.Quote(t.Header[first]), job.Quote(h)), words.HintColumnOther.With())
@@ -127,7 +127,7 @@ func (e *Evaluator) bindHeader() {
 						seen[c] = col + 1
 						where(job.Warning, first, c, words.ProblemColumnOther.With(first+1, col+1, info.Name, job.Quote(h), job.Quote(t.Header[first])), words.HintColumnOther.With())
 					default:
-						where(job.Warning, col, c, words.ProblemColumnTwice.With(seen[c], col+1), words.Plain(job.HintColumnTwice))
+						where(job.Warning, col, c, words.ProblemColumnTwice.With(seen[c], col+1), words.HintColumnTwice.With())
 					}
 				} else {
 					seen[c] = col + 1
@@ -252,7 +252,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 			}
 			if at[i].col >= 0 {
 				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: words.ProblemColumnTwice.With(at[i].col+1, col+1), Hint: words.Plain(job.HintColumnTwice), Col: col})
+					Text: words.ProblemColumnTwice.With(at[i].col+1, col+1), Hint: words.HintColumnTwice.With(), Col: col})
 				continue
 			}
 			at[i] = boundColumn{col: col, unit: c.Info().Unit(e.set.inch)}
@@ -389,7 +389,7 @@ func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
 	}
 	a, own, text, hint := job.ParseAngle(l.cell(job.ReadingsAngle), unit, e.set.mark)
 	if text == "" && hours && !own && (a > 360 || a < 0 || math.Mod(a, 15) != 0) {
-		text, hint = words.ProblemNoHour.Say(job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), job.HintAngles
+		text, hint = words.ProblemNoHour.Say(job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), words.HintAngles.String()
 	}
 	if text != "" {
 		l.fail(job.ReadingsAngle, words.Plain(text), words.Plain(hint))
@@ -423,7 +423,7 @@ func (e *Evaluator) anglesFit(l *lines, set *readingSet) {
 		if set.bad == 0 && s.bare > 0 && s.bare == len(s.angle) && job.LooksLikeHours(s.angle) {
 			set.bad = s.last
 			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: e.SheetName(job.ReadingsSheet), Row: s.last, Column: job.ReadingsAngle.Info().Name,
-				Text: words.Plain(job.MsgHoursOrDegrees), Hint: words.Plain(job.HintAngles), Col: l.col(job.ReadingsAngle)})
+				Text: words.ProblemHoursOrDegrees.With(), Hint: words.HintAngles.With(), Col: l.col(job.ReadingsAngle)})
 		}
 	}
 }

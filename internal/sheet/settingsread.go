@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -145,9 +144,9 @@ func (r *settingsReader) number(c job.ColumnID, least float64, strictly bool) (x
 	}
 	x, text, hint := job.ParseQuantity(v, c.Info().Quantity, c.Info().Unit(r.s.inch), r.s.mark)
 	if text == "" && (x < least || strictly && x == least) {
-		text, hint = fmt.Sprintf(job.MsgTooSmall, job.Quote(v)), job.HintNotNegative
+		text, hint = words.ProblemTooSmall.Say(job.Quote(v)), words.HintNotNegative.String()
 		if strictly {
-			hint = job.HintPositive
+			hint = words.HintPositive.String()
 		}
 	}
 	if text != "" {

@@ -82,7 +82,7 @@ func TestNamedTextsGetTheirValues(t *testing.T) {
 			switch f := call.Fun.(type) {
 			case *ast.SelectorExpr:
 				switch f.Sel.Name {
-				case "Say", "With":
+				case "Say", "With", "Wrap":
 					given, k = len(call.Args), key(f.X)
 				case "String":
 					given, k = 0, key(f.X)

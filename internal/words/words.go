@@ -108,6 +108,26 @@ func (k Key) Say(values ...any) string {
 	}
 }
 
+// An Error is an error that says a text without values.
+type Error Key
+
+// Error is the text.
+func (e Error) Error() string { return Key(e).String() }
+
+// A wrapped is an error said in a text of the catalogue.
+type wrapped struct {
+	text string
+	err  error
+}
+
+func (w *wrapped) Error() string { return w.text }
+func (w *wrapped) Unwrap() error { return w.err }
+
+// Wrap is an error that says the text with err for {0} and the values for {1} …, and leads to err.
+func (k Key) Wrap(err error, values ...any) error {
+	return &wrapped{k.Say(append([]any{err}, values...)...), err}
+}
+
 // appendValue appends a value as texts have it.
 func appendValue(b []byte, v any) []byte {
 	switch v := v.(type) {
