@@ -5,8 +5,11 @@ import (
 	"maps"
 	"runtime/debug"
 	"slices"
+	"strconv"
 	"strings"
 	"unsafe"
+
+	"shimsheet/internal/words"
 )
 
 // A Value is one argument of an operation: a string, a float64 (from Go also an int), a bool or a []byte, which belongs to the desk from then on; or an Unfit.
@@ -20,7 +23,7 @@ const MaxFile = 200 << 20
 
 // TooLarge is what stands for a file of n bytes that is larger.
 func TooLarge(n int) Unfit {
-	return Unfit(fmt.Sprintf("is a file of %d MB; the page takes %d MB", n>>20, MaxFile>>20))
+	return Unfit(words.Text("desk.fileTooLarge", strconv.Itoa(n>>20), strconv.Itoa(MaxFile>>20)))
 }
 
 // Answer runs one operation. It never panics: a panic would end the page's program and take the typed texts with it, so it becomes an answer

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -11,6 +10,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
+	"shimsheet/internal/words"
 )
 
 // cellKey is how a cell sorts and filters.
@@ -119,7 +119,7 @@ func (d *Desk) Arrange(sorts []screens.SortKey, filters []screens.FilterLine) {
 	}
 	d.grid().Cancel()
 	d.arrange(d.kind)
-	note := "All rows are shown, in the job's order."
+	note := words.Text("desk.allRowsShown")
 	if w := d.arrangedWords(); w != "" {
 		note = strings.ToUpper(w[:1]) + w[1:] + "."
 	}
@@ -152,11 +152,11 @@ func (d *Desk) arrangedIn(g *grid.Model) string {
 	sorted, filtered := g.Arranged()
 	switch {
 	case filtered && sorted:
-		return fmt.Sprintf("%d of %d rows shown, sorted", g.ShownRows(), len(g.Rows()))
+		return words.Text("desk.rowsShownSorted", strconv.Itoa(g.ShownRows()), strconv.Itoa(len(g.Rows())))
 	case filtered:
-		return fmt.Sprintf("%d of %d rows shown", g.ShownRows(), len(g.Rows()))
+		return words.Text("desk.rowsShown", strconv.Itoa(g.ShownRows()), strconv.Itoa(len(g.Rows())))
 	case sorted:
-		return "rows shown sorted"
+		return words.Text("desk.sorted")
 	}
 	return ""
 }
@@ -230,11 +230,12 @@ func opRowNumbers(d *Desk, in *arguments) raw {
 	return new(object).numbers("rows", out).end()
 }
 
+// plural is one of two texts, by a count that stands in the second.
 func plural(n int, one, many string) string {
 	if n == 1 {
-		return "1 " + one
+		return one
 	}
-	return strconv.Itoa(n) + " " + many
+	return words.Fill(many, strconv.Itoa(n))
 }
 
 // series fills the selection as a series: its filled first rows are what the rest follows.

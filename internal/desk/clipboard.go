@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // opCopy copies the selection: with the names of the columns or not, and results as they are shown or as plain numbers in the job's own decimal sign.
@@ -23,7 +24,7 @@ func opCopy(d *Desk, in *arguments) raw {
 	text, html := g.CopyTable(shown, names)
 	ch := grid.Change{}
 	if text == "" && len(g.Ranges()) > 0 {
-		ch.Note = "Ranges are copied together when they have the same rows or the same columns. Nothing was copied."
+		ch.Note = words.Text("desk.rangesNotCopied")
 	}
 	return d.state(ch).text("text", text).text("html", html).end()
 }
@@ -36,7 +37,7 @@ func (d *Desk) headOf(x int) string {
 		return g.Header()[c]
 	}
 	if d.kind == job.SettingsSheet {
-		return "Meaning"
+		return words.Text("desk.meaning")
 	}
 	name := d.results[^c].Name
 	if u := d.resultUnit(c); u != "" {

@@ -11,13 +11,14 @@ import (
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // opHideColumns hides the columns of the selection, but the machine's name; they come back with the columns in use or with all.
 func opHideColumns(d *Desk, _ *arguments) raw {
 	g := d.grid()
 	if d.kind != job.MachinesSheet {
-		return d.state(grid.Change{Note: "Columns are hidden on the sheet Machines."}).end()
+		return d.state(grid.Change{Note: words.Text("desk.hidesOnMachines")}).end()
 	}
 	v := &d.views[d.kind]
 	sel := g.Selection()
@@ -29,12 +30,12 @@ func opHideColumns(d *Desk, _ *arguments) raw {
 		}
 	}
 	if len(names) == 0 {
-		return d.state(grid.Change{Note: "The machine's name stays."}).end()
+		return d.state(grid.Change{Note: words.Text("desk.nameStays")}).end()
 	}
 	d.setOrder(d.kind)
 	g.Go(grid.Pos{Row: g.Cursor().Row, Col: min(sel.C0, g.Columns()-1)}, false)
-	note := plural(len(names), "column is hidden", "columns are hidden") + ": " + strings.Join(names[:min(len(names), 4)], ", ")
-	return d.state(grid.Change{Note: note + ". View, Columns shown brings them back."}).yes("arranged", true).end()
+	hidden := plural(len(names), words.Text("desk.hidden.one"), words.Text("desk.hidden.many"))
+	return d.state(grid.Change{Note: words.Text("desk.hiddenAre", hidden, strings.Join(names[:min(len(names), 4)], ", "))}).yes("arranged", true).end()
 }
 
 // columnName names a shown column for storing: the header, or = and the key of a result.
@@ -205,9 +206,9 @@ func (d *Desk) ShowColumns(all bool, hidden []string) {
 	at := g.Column(g.Cursor().Col)
 	d.setOrder(d.kind)
 	d.keepColumn(g, at)
-	note := plural(g.Columns(), "column is shown", "columns are shown")
+	note := plural(g.Columns(), words.Text("desk.shown.one"), words.Text("desk.shown.many"))
 	if n := len(g.Hidden()); n > 0 {
-		note += ", " + strconv.Itoa(n) + " not"
+		note += words.Text("desk.shownNot", strconv.Itoa(n))
 	}
 	d.shownAnew(note + ".")
 }

@@ -1,7 +1,7 @@
 package desk
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -13,6 +13,7 @@ import (
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // kinds is every sheet in the order of the tabs.
@@ -166,7 +167,7 @@ func defaultHeader(k job.SheetKind) []string {
 func plainHeader(n int) []string {
 	h := make([]string, n)
 	for i := range h {
-		h[i] = fmt.Sprintf("Column %d", i+1)
+		h[i] = words.Text("desk.column", strconv.Itoa(i+1))
 	}
 	return h
 }
@@ -348,11 +349,11 @@ func (d *Desk) work(limit time.Duration) (done, total int) {
 func (d *Desk) AppendResult(dst []byte, row, k int) []byte {
 	if d.kind == job.SettingsSheet {
 		if o, ok := sheet.ParseOwnHeader(d.grid().Cell(row, 0), ""); ok {
-			dst = append(append(append(dst, "In lists for the sheet "...), o.Kind.String()...), " this header is read as the column that stands beside it."...)
+			dst = append(dst, words.Text("desk.headerMeans", o.Kind.String())...)
 		} else if c := job.FindColumn(d.kind, d.grid().Cell(row, 0)); c != nil {
 			dst = append(dst, c.Help()...)
 			if len(c.Choices) > 0 {
-				dst = append(append(append(dst, " One of: "...), strings.Join(c.Choices, ", ")...), '.')
+				dst = append(dst, words.Text("desk.oneOf", strings.Join(c.Choices, ", "))...)
 			}
 		}
 		return dst

@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A job goes to the worker that reads and writes workbook files, and comes from it, in pieces: a head, which is the job as JSON without
@@ -134,7 +135,7 @@ func opTake(d *Desk, _ *arguments) raw {
 		}
 		d.complete(c)
 	}
-	past := append(d.past, step{d.opening, "opening of " + c.Name})
+	past := append(d.past, step{d.opening, words.Text("desk.opening", c.Name)})
 	d.openWith(c.job, c.ev)
 	d.past = past
 	d.notices = append(d.notices, c.Notices...)
@@ -149,7 +150,7 @@ func opTake(d *Desk, _ *arguments) raw {
 func (d *Desk) noticed() []screens.Problem {
 	list := []screens.Problem{}
 	for _, p := range d.notices {
-		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: "As read: " + p.Sheet, Text: p.Text.String(), Hint: p.Hint.String()}
+		out := screens.Problem{Place: screens.Place{Row: -1, Col: -1}, Severity: p.Severity, Where: words.Text("desk.asRead", p.Sheet), Text: p.Text.String(), Hint: p.Hint.String()}
 		if k, row, ok := d.place(p); ok {
 			out.Sheet = slices.Index(kinds[:], k)
 			if row < len(d.job.Table(k).Rows) {
@@ -157,7 +158,7 @@ func (d *Desk) noticed() []screens.Problem {
 			}
 		}
 		if p.Row > 0 {
-			out.Where += " row " + strconv.Itoa(p.Row)
+			out.Where += words.Text("desk.atRow", strconv.Itoa(p.Row))
 		}
 		if p.Column != "" {
 			out.Where += ", " + p.Column

@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // footNames are the feet a row is made for; growthSupports the supports.
@@ -81,7 +82,7 @@ func keyOf(k job.SheetKind, name string) string {
 func (d *Desk) onSheet(p *job.Problem, k job.SheetKind, row int) screens.Problem {
 	out := screens.Problem{Place: screens.Place{Sheet: slices.Index(kinds[:], k), Row: row, Col: d.grids[k].Shown(p.Col)}, Severity: p.Severity, Where: p.Sheet, Text: p.Text.String(), Hint: p.Hint.String()}
 	if p.Row > 0 {
-		out.Where += " row " + strconv.Itoa(p.Row)
+		out.Where += words.Text("desk.atRow", strconv.Itoa(p.Row))
 	}
 	if p.Column != "" {
 		out.Where += ", " + p.Column
@@ -133,31 +134,32 @@ func (d *Desk) makeRows(g *grid.Model, which string) grid.Change {
 		names = d.machineNames(5000)
 	}
 	names = d.without(names)
-	key, words := "foot", footNames
+	key, each := "foot", footNames
 	if d.kind == job.GrowthSheet {
 		key = "support"
 		if info := job.FindColumn(d.kind, key); info != nil {
-			words = info.Choices
+			each = info.Choices
 		}
 	}
 	m, c := d.column("machine"), d.column(key)
 	if m < 0 || c < 0 {
-		return grid.Change{Note: "This sheet has no column Machine, or none for the " + key + "."}
+		return grid.Change{Note: words.Text("desk.noColumnForRows", key)}
 	}
 	if len(names) == 0 {
-		return grid.Change{Note: "Every machine of the list has rows here already."}
+		return grid.Change{Note: words.Text("desk.rowsAreThere")}
 	}
 	var rows [][]string
 	for _, name := range names {
-		for _, w := range words {
+		for _, w := range each {
 			row := make([]string, len(g.Header()))
 			row[m], row[c] = name, w
 			rows = append(rows, row)
 		}
 	}
-	ch := g.AppendRows("making rows", rows)
+	ch := g.AppendRows(words.Text("desk.makingRows"), rows)
 	if ch.Any {
-		ch.Note = plural(len(rows), "row", "rows") + " made for " + plural(len(names), "machine", "machines") + "."
+		ch.Note = words.Text("desk.rowsMade", plural(len(rows), words.Text("desk.rows.one"), words.Text("desk.rows.many")),
+			plural(len(names), words.Text("desk.machines.one"), words.Text("desk.machines.many")))
 	}
 	return ch
 }

@@ -8,6 +8,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Find goes to the next cell that holds a text: screens.FindHost.
@@ -66,7 +67,7 @@ func opSums(d *Desk, _ *arguments) raw {
 			break
 		}
 	}
-	text := plural(s.Filled, "filled cell", "filled cells")
+	text := plural(s.Filled, words.Text("desk.filled.one"), words.Text("desk.filled.many"))
 	if s.Numbers > 0 && unit != "?" {
 		num := func(v float64) string {
 			t := strconv.FormatFloat(v, 'g', 7, 64)
@@ -78,7 +79,7 @@ func opSums(d *Desk, _ *arguments) raw {
 			}
 			return t
 		}
-		text = plural(s.Numbers, "number", "numbers") + " · sum " + num(s.Sum) + " · smallest " + num(s.Min) + " · largest " + num(s.Max)
+		text = words.Text("desk.sum", plural(s.Numbers, words.Text("desk.numbers.one"), words.Text("desk.numbers.many")), num(s.Sum), num(s.Min), num(s.Max))
 	}
 	return new(object).text("text", text).yes("done", true).end()
 }

@@ -1,8 +1,8 @@
 package desk
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -10,6 +10,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A columnInfo is what the page knows of a shown column.
@@ -66,7 +67,7 @@ func (d *Desk) columns() []columnInfo {
 			c.Column = -1
 			c.Result = true
 			if d.kind == job.SettingsSheet {
-				c.Name, c.Line2, c.Width = "Meaning", "Meaning", 900
+				c.Name, c.Line2, c.Width = words.Text("desk.meaning"), words.Text("desk.meaning"), 900
 				continue
 			}
 			r := &d.results[^k]
@@ -85,17 +86,17 @@ func (d *Desk) columns() []columnInfo {
 				c.Key, c.Help, c.Group = info.Key, info.Help(), strings.ToUpper(info.Group[:1])+info.Group[1:]
 				c.Number = info.Quantity != job.QText && info.Quantity != job.QChoice && info.Quantity != job.QSweep && info.Quantity != job.QDistances
 				if info.Result {
-					c.Group, c.Help = "Own", "A column of results that was typed or pasted. It is kept, and not read."
+					c.Group, c.Help = "Own", words.Text("desk.resultTyped")
 				}
 			} else if d.kind == job.MachinesSheet {
-				c.Group, c.Help = "Own", "A column the program does not know. It is kept as it is."
+				c.Group, c.Help = "Own", words.Text("desk.unknownColumn")
 			}
 			if d.kind == job.SettingsSheet {
 				c.Number, c.Unit, c.Help, c.Group = false, "", "", ""
 			}
 		}
 		if c.Name == "" {
-			c.Name = fmt.Sprintf("(column %d)", k+1)
+			c.Name = words.Text("desk.columnNumber", strconv.Itoa(k+1))
 		}
 		c.Line1, c.Line2 = screens.TwoLines(c.Name)
 		c.Width = d.width(x, c)

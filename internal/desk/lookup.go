@@ -7,6 +7,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // What the screen of the tables asks of the desk.
@@ -28,12 +29,12 @@ func (d *Desk) PutInto(k job.SheetKind, name string, row int, names []string, li
 	ch, r, c := g.Put(name, row, names, lines, d.meaning())
 	if c < 0 {
 		d.kind = was
-		return errors.New("Nothing was written. " + ch.Note)
+		return errors.New(words.Text("desk.notWritten", ch.Note))
 	}
 	if ch.Any {
 		ch.Note = note
 	} else {
-		ch.Note = "It stands there already."
+		ch.Note = words.Text("desk.thereAlready")
 	}
 	d.changed(k, ch)
 	d.setOrder(k) // a column that was not in use is now

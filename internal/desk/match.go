@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A matching is a list whose columns are being matched: a clipboard text, or the sheet at hand.
@@ -171,7 +172,7 @@ func (d *Desk) PlanMatched(text string, head int, choices []headers.Choice) scre
 	} else { // a list without a header gets one
 		for i := range anew {
 			if anew[i] == "" {
-				anew[i] = "Column " + strconv.Itoa(i+1)
+				anew[i] = words.Text("desk.column", strconv.Itoa(i+1))
 			}
 		}
 		block, at = append([][]string{anew}, block...), 0
@@ -225,7 +226,7 @@ func (d *Desk) learn(list []sheet.OwnHeader) {
 		rows = append(rows, o.Row())
 	}
 	if len(rows) > 0 {
-		d.changed(job.SettingsSheet, d.grids[job.SettingsSheet].PutRows("keeping the match of "+plural(len(rows), "column", "columns"), rows))
+		d.changed(job.SettingsSheet, d.grids[job.SettingsSheet].PutRows(words.Text("desk.keepingMatch", plural(len(rows), words.Text("desk.columns.one"), words.Text("desk.columns.many"))), rows))
 	}
 }
 

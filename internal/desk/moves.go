@@ -6,6 +6,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // Evaluator and the methods below make the desk the host of the screen of the trains.
@@ -53,7 +54,9 @@ func (d *Desk) ChoosePlan(train, plan string) bool {
 	if at < 0 {
 		line := make([]string, len(g.Header()))
 		line[t], line[c] = train, plan
-		return plan == "" || d.change(k, func(g *grid.Model) grid.Change { return g.AppendRows("choosing a plan", [][]string{line}) }).Any
+		return plan == "" || d.change(k, func(g *grid.Model) grid.Change {
+			return g.AppendRows(words.Text("desk.choosingPlan"), [][]string{line})
+		}).Any
 	}
 	done = d.change(k, func(g *grid.Model) grid.Change { return g.SetCell(at, c, plan) }).Any
 	for _, row := range all {

@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
+	"shimsheet/internal/words"
 )
 
 // An operation is something that the page can ask for.
@@ -69,7 +70,7 @@ func init() {
 			text, ok := d.grid().Begin()
 			var ch grid.Change
 			if !ok {
-				ch.Note = "This column is worked out and cannot be typed."
+				ch.Note = words.Text("desk.workedOut")
 			}
 			o := d.state(ch).text("text", text).yes("ok", ok)
 			if p := d.grid().Cursor(); ok {
@@ -113,8 +114,8 @@ func init() {
 		"columns": {"t", changing(func(d *Desk, g *grid.Model, in *arguments) grid.Change {
 			return g.SetHeader(usualColumns(in.text()))
 		})},
-		"undo":        {"", func(d *Desk, _ *arguments) raw { return d.state(noted("Undone: ", d.undo())).end() }},
-		"redo":        {"", func(d *Desk, _ *arguments) raw { return d.state(noted("Done again: ", d.redo())).end() }},
+		"undo":        {"", func(d *Desk, _ *arguments) raw { return d.state(noted(words.Text("desk.undone"), d.undo())).end() }},
+		"redo":        {"", func(d *Desk, _ *arguments) raw { return d.state(noted(words.Text("desk.doneAgain"), d.redo())).end() }},
 		"copy":        {"yy", opCopy},
 		"hideColumns": {"", opHideColumns},
 		"resultsFirst": {"y", func(d *Desk, in *arguments) raw {
@@ -158,7 +159,7 @@ func init() {
 		"csv": {"", func(d *Desk, _ *arguments) raw {
 			var b bytes.Buffer
 			if d.job.Machines == nil || len(d.job.Machines.Rows) == 0 {
-				return failure("There is no machine yet.")
+				return failure(words.Text("desk.noMachine"))
 			}
 			err := results.WriteCSV(&b, d.ev)
 			return d.text(b.Bytes(), err)

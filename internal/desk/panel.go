@@ -1,7 +1,7 @@
 package desk
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // opInfo is what the bar above the cells and the panel beside them say about the cursor. It takes the width of the panel's drawings, 0 where nobody sees it.
@@ -47,7 +48,7 @@ func opInfo(d *Desk, in *arguments) raw {
 				out.text("help", d.results[^c].Help.String())
 			}
 		}
-		out.text("where", fmt.Sprintf("Row %d, %s", d.firstRow()+row, name)).text("text", text)
+		out.text("where", words.Text("desk.rowAndColumn", strconv.Itoa(d.firstRow()+row), name)).text("text", text)
 	}
 	d.lookAt(row)
 	html, about := d.Panel().Row(width)

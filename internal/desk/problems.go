@@ -2,12 +2,13 @@ package desk
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
+	"strconv"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 func (d *Desk) rowProblem(row int, p *job.Problem) screens.Problem {
@@ -15,9 +16,9 @@ func (d *Desk) rowProblem(row int, p *job.Problem) screens.Problem {
 		return d.onSheet(p, k, at)
 	}
 	out := screens.Problem{Place: screens.Place{Sheet: 0, Row: row, Col: p.Col}, Severity: p.Severity, Text: p.Text.String(), Hint: p.Hint.String()}
-	out.Where = fmt.Sprintf("%s row %d", job.MachinesSheet, p.Row)
+	out.Where = words.Text("desk.sheetAndRow", job.MachinesSheet.String(), strconv.Itoa(p.Row))
 	if r := d.ev.Row(row); r != nil && r.Name != "" {
-		out.Where = fmt.Sprintf("%s (row %d)", r.Name, p.Row)
+		out.Where = words.Text("desk.nameAndRow", r.Name, strconv.Itoa(p.Row))
 	}
 	if p.Column != "" {
 		out.Where += ", " + p.Column
@@ -38,7 +39,7 @@ func (d *Desk) problems() (list []screens.Problem, total int) {
 			out.Col = p.Col
 		}
 		if p.Row > 0 {
-			out.Where += fmt.Sprintf(" row %d", p.Row)
+			out.Where += words.Text("desk.atRow", strconv.Itoa(p.Row))
 		}
 		if p.Column != "" {
 			out.Where += ", " + p.Column

@@ -1,7 +1,7 @@
 package desk
 
 import (
-	"fmt"
+	"errors"
 	"strings"
 
 	"shimsheet/internal/dates"
@@ -10,6 +10,7 @@ import (
 	"shimsheet/internal/merge"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // What the screens of the record, the board and merging ask of the page.
@@ -72,7 +73,7 @@ func opPhoto(_ *Desk, in *arguments) raw {
 // Mine is the job at hand, as one of the files to be merged.
 func (d *Desk) Mine() merge.File {
 	j := *d.job
-	return merge.File{Name: "the job at hand", Job: &j, Sealed: d.changes == 0}
+	return merge.File{Name: words.Text("desk.jobAtHand"), Job: &j, Sealed: d.changes == 0}
 }
 
 // ReadJob reads a saved page or a job file. The text of a workbook is that of the job which the program for workbook files read from it.
@@ -84,7 +85,7 @@ func (d *Desk) ReadJob(name, text string) (merge.File, error) {
 			return merge.File{}, err
 		}
 		if !whole {
-			return merge.File{}, fmt.Errorf("the page is cut short behind the job")
+			return merge.File{}, errors.New(words.Text("desk.pageCutShort"))
 		}
 		text = strings.Clone(job) // and not the whole page with it
 	}
@@ -108,7 +109,7 @@ func (d *Desk) TakeMerged(p *merge.Plan, name string) error {
 	if err != nil {
 		return err
 	}
-	past := append(d.past, step{d.opening, "merging with " + name})
+	past := append(d.past, step{d.opening, words.Text("desk.merging", name)})
 	d.openWith(j, nil)
 	d.past = past
 	d.changes++

@@ -6,6 +6,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // What One by one asks of the desk: the couplings as the list shows them, and readings and rounds put into the job.
@@ -72,11 +73,11 @@ func (d *Desk) Undo(k job.SheetKind) {
 		d.UndoLast()
 		return
 	}
-	d.change(k, func(g *grid.Model) grid.Change { return noted("Undone: ", g.Undo()) })
+	d.change(k, func(g *grid.Model) grid.Change { return noted(words.Text("desk.undone"), g.Undo()) })
 }
 
 // UndoLast takes back the last step of the sheet shown, or of the whole job.
-func (d *Desk) UndoLast() { d.took(noted("Undone: ", d.undo())) }
+func (d *Desk) UndoLast() { d.took(noted(words.Text("desk.undone"), d.undo())) }
 
 // PutCell types a text into a cell of a sheet.
 func (d *Desk) PutCell(k job.SheetKind, row, col int, text string) bool {

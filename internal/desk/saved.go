@@ -8,6 +8,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // How each sheet is shown is kept in the job, by the sheet's key: sorting, filter, hidden groups, widths.
@@ -128,7 +129,7 @@ func opGoStored(d *Desk, in *arguments) raw {
 		d.views[d.kind].Filter = nil
 		d.arrange(d.kind)
 		y = g.ShownRow(row)
-		note = "The filter was taken off to show this row."
+		note = words.Text("desk.filterTaken")
 	}
 	if y < 0 {
 		y = row
@@ -149,7 +150,7 @@ func opGoStored(d *Desk, in *arguments) raw {
 				d.setOrder(d.kind)
 			}
 			x = max(g.Shown(col), 0)
-			note = "Columns that were hidden are shown again."
+			note = words.Text("desk.columnsBack")
 		}
 	}
 	g.Go(grid.Pos{Row: y, Col: x}, false)
