@@ -13,6 +13,7 @@ import (
 	"strconv"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // A Journal holds a job as it was told last.
@@ -164,15 +165,15 @@ func sameRow(a, b []string) bool {
 	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0] || slices.Equal(a, b))
 }
 
-// errRecord is what [Apply] finds wrong.
-var errRecord = errors.New("a change that was kept does not fit the copy it belongs to")
+// errRecord says what [Apply] finds wrong.
+func errRecord() error { return errors.New(words.JournalMisfit.String()) }
 
 // Apply puts a record over the job it was told of. On error the job may hold a part of it and is not to be used.
 func Apply(j *job.Job, record string) error {
 	r := reader{lines: job.AppendUnpacked(nil, record)}
 	n := len(r.lines)
 	if n < 2 || !slices.Equal(r.lines[n-1], []string{wordEnd, strconv.Itoa(n - 1)}) || !slices.Equal(r.lines[0], []string{wordChange, formOne}) {
-		return errRecord
+		return errRecord()
 	}
 	r.lines = r.lines[1 : n-1]
 	for len(r.lines) > 0 && !r.bad {
@@ -201,11 +202,11 @@ func Apply(j *job.Job, record string) error {
 		case len(l) == 5 && l[0] == wordCut:
 			r.cut(j, l)
 		default:
-			return errRecord
+			return errRecord()
 		}
 	}
 	if r.bad {
-		return errRecord
+		return errRecord()
 	}
 	return nil
 }

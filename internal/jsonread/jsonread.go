@@ -10,6 +10,8 @@ import (
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 // A Reader stands somewhere in a text. null is nothing for it: an empty text, "" for a number, no item, no member.
@@ -34,18 +36,7 @@ func (r *Reader) Wrong(what string, args ...any) error {
 	return &Error{r.i, fmt.Sprintf(what, args...)}
 }
 
-// What can be wrong.
-const (
-	msgKind    = "%s stands where %s belongs"
-	msgEnds    = "it ends where %s belongs"
-	msgSign    = "`%s` stands where %s belongs"
-	msgControl = "the control character %#02x stands in a text as it is; a new line is written \\n, a tab \\t"
-	msgEscape  = "a backslash stands here with nothing behind it that it belongs to"
-	msgDeep    = "more than %d lists and objects stand within each other"
-
-	digitWord = "a digit"
-	valueWord = "a value"
-)
+func (r *Reader) wrong(what words.Key, values ...any) error { return &Error{r.i, what.Say(values...)} }
 
 // A Kind is what kind of value comes next.
 type Kind int
@@ -61,7 +52,7 @@ const (
 )
 
 func (k Kind) String() string {
-	return [...]string{"nothing", "null", "true or false", "a number", "a text in quotation marks", "a list", "an object"}[k]
+	return [...]words.Key{words.JsonNothing, words.JsonNull, words.JsonTruth, words.JsonNumber, words.JsonText, words.JsonList, words.JsonObject}[k].String()
 }
 
 // next passes over blanks and returns the next byte, 0 at the end.
@@ -115,17 +106,17 @@ func (r *Reader) null(want Kind) (bool, error) {
 	case None:
 		return false, r.unexpected(want.String())
 	default:
-		return false, r.Wrong(msgKind, k, want)
+		return false, r.wrong(words.ProblemJsonKind, k, want)
 	}
 }
 
 // unexpected says what stands where something else belongs.
 func (r *Reader) unexpected(want string) error {
 	if r.i >= len(r.s) {
-		return r.Wrong(msgEnds, want)
+		return r.wrong(words.ProblemJsonEnds, want)
 	}
 	c, _ := utf8.DecodeRuneInString(r.s[r.i:])
-	return r.Wrong(msgSign, string(c), want)
+	return r.wrong(words.ProblemJsonSign, string(c), want)
 }
 
 func (r *Reader) word(w string) error {
@@ -144,7 +135,7 @@ func (r *Reader) Object(member func(key string) error) error {
 	r.i++
 	for first := true; !r.pass('}'); first = false {
 		if !first && !r.pass(',') {
-			return r.unexpected("`,` or `}`")
+			return r.unexpected(words.JsonCommaOr.Say("}"))
 		}
 		if r.next() != '"' {
 			return r.unexpected(Text.String())
@@ -171,7 +162,7 @@ func (r *Reader) List(item func() error) error {
 	r.i++
 	for first := true; !r.pass(']'); first = false {
 		if !first && !r.pass(',') {
-			return r.unexpected("`,` or `]`")
+			return r.unexpected(words.JsonCommaOr.Say("]"))
 		}
 		if err := item(); err != nil {
 			return err
@@ -205,7 +196,7 @@ func (r *Reader) quoted() (string, error) {
 			return r.escaped(start)
 		case c < ' ':
 			r.i = start + i
-			return "", r.Wrong(msgControl, c)
+			return "", r.wrong(words.ProblemJsonControl, fmt.Sprintf("%#02x", c))
 		case c >= utf8.RuneSelf:
 			wide = true
 		}
@@ -225,7 +216,7 @@ func (r *Reader) escaped(start int) (string, error) {
 			r.i++
 			return string(b), nil
 		case c < ' ':
-			return "", r.Wrong(msgControl, c)
+			return "", r.wrong(words.ProblemJsonControl, fmt.Sprintf("%#02x", c))
 		case c == '\\':
 			sign, err := r.escape()
 			if err != nil {
@@ -271,7 +262,7 @@ func (r *Reader) escape() (rune, error) {
 			return high, nil
 		}
 	}
-	return 0, r.Wrong(msgEscape)
+	return 0, r.wrong(words.ProblemJsonEscape)
 }
 
 // hex reads \u and four hexadecimal digits at i.
@@ -325,11 +316,11 @@ func (r *Reader) Number() (string, error) {
 	if has("0") {
 		r.i++
 	} else if !digits() {
-		return "", r.unexpected(digitWord)
+		return "", r.unexpected(words.JsonDigit.String())
 	}
 	if has(".") {
 		if r.i++; !digits() {
-			return "", r.unexpected(digitWord)
+			return "", r.unexpected(words.JsonDigit.String())
 		}
 	}
 	if has("eE") {
@@ -337,7 +328,7 @@ func (r *Reader) Number() (string, error) {
 			r.i++
 		}
 		if !digits() {
-			return "", r.unexpected(digitWord)
+			return "", r.unexpected(words.JsonDigit.String())
 		}
 	}
 	return r.s[start:r.i], nil
@@ -351,7 +342,7 @@ func (r *Reader) Skip() error { return r.skipAt(0) }
 
 func (r *Reader) skipAt(depth int) error {
 	if depth > deepest {
-		return r.Wrong(msgDeep, deepest)
+		return r.wrong(words.ProblemJsonDeep, deepest)
 	}
 	var err error
 	switch r.Kind() {
@@ -368,7 +359,7 @@ func (r *Reader) skipAt(depth int) error {
 	case Null:
 		return r.word("null")
 	default:
-		return r.unexpected(valueWord)
+		return r.unexpected(words.JsonValue.String())
 	}
 	return err
 }
@@ -376,7 +367,7 @@ func (r *Reader) skipAt(depth int) error {
 // End is an error if anything but blanks follows.
 func (r *Reader) End() error {
 	if r.next(); r.i < len(r.s) {
-		return r.unexpected("the end")
+		return r.unexpected(words.JsonEnd.String())
 	}
 	return nil
 }

@@ -38,10 +38,10 @@ func (s *Tables) ownTables() []*tables.Table {
 		}
 	}
 	if sets != nil {
-		out = append(out, tables.OwnLimits(sets, "your sheet Limits"))
+		out = append(out, tables.OwnLimits(sets, words.Text("tables.ownLimits")))
 	}
 	if list := s.host.Evaluator().Materials(); len(list) > 0 {
-		out = append(out, tables.OwnMaterials(list, "your sheet Materials"))
+		out = append(out, tables.OwnMaterials(list, words.Text("tables.ownMaterials")))
 	}
 	return out
 }
@@ -284,19 +284,19 @@ func (s *Tables) use(t *shownTable, r *shownRow, do, text string) error {
 			}
 			names, texts = append([]string{"Coupling to front feet"}, names...), append([]string{s.digits(v.Base+f.ShaftEnd(), u, 7) + " " + u.String()}, texts...)
 		}
-		return put(job.MachinesSheet, "frame "+r.Name, s.machine, names, [][]string{texts}, words.Text("tables.frameUsed", name, strings.Join(names, " and "), r.Name))
+		return put(job.MachinesSheet, words.Text("tables.stepFrame", r.Name), s.machine, names, [][]string{texts}, words.Text("tables.frameUsed", name, strings.Join(names, words.Text("tables.and")), r.Name))
 	case "limits":
-		return put(job.MachinesSheet, "limit set", s.machine, []string{"Limits"}, [][]string{{r.Cells[0]}}, words.Text("tables.setUsed", name, r.Cells[0]))
+		return put(job.MachinesSheet, words.Text("tables.stepSet"), s.machine, []string{"Limits"}, [][]string{{r.Cells[0]}}, words.Text("tables.setUsed", name, r.Cells[0]))
 	case "growth":
-		return put(job.GrowthSheet, "part of "+r.Cells[0], -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}}, words.Text("tables.partAdded", r.Cells[0], name))
+		return put(job.GrowthSheet, words.Text("tables.stepPart", r.Cells[0]), -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}}, words.Text("tables.partAdded", r.Cells[0], name))
 	case "materials":
 		if m := tables.FindMaterial(r.Cells[0]); m != nil {
 			names, lines := s.material(m)
-			return put(job.MaterialsSheet, "material "+m.Name, -1, names, lines, words.Text("tables.materialAdded", m.Name))
+			return put(job.MaterialsSheet, words.Text("tables.stepMaterial", m.Name), -1, names, lines, words.Text("tables.materialAdded", m.Name))
 		}
 	case "stock":
 		c := t.Column("thickness")
-		return put(job.StockSheet, "shim", -1, []string{"Thickness"}, [][]string{{t.Columns[c].Show(s.sign(r.Cells[c]))}}, words.Text("tables.stockAdded"))
+		return put(job.StockSheet, words.Text("tables.stepShim"), -1, []string{"Thickness"}, [][]string{{t.Columns[c].Show(s.sign(r.Cells[c]))}}, words.Text("tables.stockAdded"))
 	}
 	return errors.New(words.Text("tables.notDone"))
 }

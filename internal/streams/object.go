@@ -2,44 +2,13 @@ package streams
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"shimsheet/internal/sheet"
-)
-
-// The words of lines that cannot be read. A percent sign stands for what is put in.
-const (
-	msgTooLong     = "the line has more than %d bytes"
-	hintTooLong    = "one row a line; a sweep of many readings goes into a Readings file"
-	msgNotUTF8     = "the line is not UTF-8"
-	hintNotUTF8    = "write the file anew as UTF-8"
-	msgNotJSON     = "at byte %d: %s"
-	hintObject     = `write one JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480}`
-	msgNoJSON      = "the line is no JSON"
-	msgNotObject   = "the line is %s, not an object"
-	hintArray      = "write each object of the array as a line of its own, without the brackets and commas between"
-	msgBehind      = "something stands behind the object"
-	msgCut         = "the line ends within the object"
-	msgKeyWanted   = "a key in quotation marks should stand here"
-	msgColonWanted = "a colon should stand behind the key"
-	msgCommaWanted = "a comma or the closing brace should stand here"
-	msgControl     = "a text holds a control sign that JSON has written as \\u and four digits"
-	msgEscape      = "a text holds a backslash that JSON does not know, or half of a pair of them"
-	msgNaN         = "%s: %s is no number of JSON"
-	hintNaN        = "leave the key out, or write null, where there is no value"
-	msgNested      = "%s: the value is %s; a cell takes a number or a text"
-	hintNested     = "write a list of numbers as one text with semicolons between, such as \"900; 1200\""
-	msgBool        = "%s: the value is %s; a cell takes a number or a text"
-	hintBool       = `write the word that is meant, such as "yes", in quotation marks`
-	msgValueWanted = "%s: a value should stand behind the colon"
-	msgNumberForm  = "%s: %s is no number as JSON writes it"
-	hintNumberForm = "write digits with a point for the decimal sign, such as -0.17, or put the text in quotation marks: it is then read like a cell"
-	msgNumberLarge = "%s: %s is too large a number"
-	hintNumberMust = "look at the exponent"
+	"shimsheet/internal/words"
 )
 
 // An object is a line while it is read.
@@ -52,7 +21,7 @@ type object struct {
 // stands. A member that is null is passed over. What is not such an object, and what take refuses, is a refusal; members handed on before do not count then.
 func Members(line string, take func(key, text string, number bool) *sheet.Refusal) *sheet.Refusal {
 	if !utf8.ValidString(line) {
-		return &sheet.Refusal{Text: msgNotUTF8, Hint: hintNotUTF8}
+		return &sheet.Refusal{Text: words.ProblemLineNotUTF8.String(), Hint: words.HintLineNotUTF8.String()}
 	}
 	o := object{s: line}
 	o.blanks()
@@ -67,7 +36,7 @@ func Members(line string, take func(key, text string, number bool) *sheet.Refusa
 	}
 	for {
 		if o.peek() != '"' {
-			return o.wrong(msgKeyWanted)
+			return o.wrong(words.ProblemLineKeyWanted)
 		}
 		key, bad := o.text()
 		if bad != nil {
@@ -75,7 +44,7 @@ func Members(line string, take func(key, text string, number bool) *sheet.Refusa
 		}
 		o.blanks()
 		if o.peek() != ':' {
-			return o.wrong(msgColonWanted)
+			return o.wrong(words.ProblemLineColonWanted)
 		}
 		o.pos++
 		o.blanks()
@@ -95,7 +64,7 @@ func Members(line string, take func(key, text string, number bool) *sheet.Refusa
 			o.pos++
 			return o.end()
 		default:
-			return o.wrong(msgCommaWanted)
+			return o.wrong(words.ProblemLineCommaWanted)
 		}
 	}
 }
@@ -114,34 +83,39 @@ func (o *object) blanks() {
 	}
 }
 
+// example is a line as it should be.
+const example = `{"Machine": "P-101", "Speed [rpm]": 1480}`
+
+func hintObject() string { return words.HintLineObject.Say(example) }
+
 // wrong says that the line is no JSON, and where.
-func (o *object) wrong(what string) *sheet.Refusal {
+func (o *object) wrong(what words.Key) *sheet.Refusal {
 	if o.pos >= len(o.s) {
-		what = msgCut
+		what = words.ProblemLineCut
 	}
-	return &sheet.Refusal{Text: fmt.Sprintf(msgNotJSON, o.pos+1, what), Hint: hintObject}
+	return &sheet.Refusal{Text: words.ProblemLineNotJSON.Say(o.pos+1, what), Hint: hintObject()}
 }
 
 func (o *object) end() *sheet.Refusal {
 	if o.blanks(); o.pos < len(o.s) {
-		return o.wrong(msgBehind)
+		return o.wrong(words.ProblemLineBehind)
 	}
 	return nil
 }
 
 // noObject says what stands there in place of an object.
 func (o *object) noObject() *sheet.Refusal {
-	what, hint := "", hintObject
+	what, hint := "", hintObject()
 	switch rest := strings.TrimSpace(o.s); {
 	case strings.HasPrefix(rest, "["), strings.HasPrefix(rest, "]"):
-		what, hint = "an array, or a part of one", hintArray
+		what, hint = words.LineArrayPart.String(), words.HintLineArray.String()
 	case json.Valid([]byte(rest)) && len(rest) > 0:
-		what = map[bool]string{true: "a text", false: "a number or a word"}[rest[0] == '"']
+		what = map[bool]words.Key{true: words.LineText, false: words.LineNumberOrWord}[rest[0] == '"'].String()
 	}
 	if what == "" {
-		return &sheet.Refusal{Text: msgNoJSON, Hint: hint}
+		return &sheet.Refusal{Text: words.ProblemLineNoJSON.String(), Hint: hint}
 	}
-	return &sheet.Refusal{Text: fmt.Sprintf(msgNotObject, what), Hint: hint}
+	return &sheet.Refusal{Text: words.ProblemLineNotObject.Say(what), Hint: hint}
 }
 
 // text reads a JSON string at pos.
@@ -160,11 +134,11 @@ func (o *object) text() (string, *sheet.Refusal) {
 			i++
 		case c < ' ':
 			o.pos = i
-			return "", o.wrong(msgControl)
+			return "", o.wrong(words.ProblemLineControl)
 		}
 	}
 	o.pos = len(o.s)
-	return "", o.wrong(msgCut)
+	return "", o.wrong(words.ProblemLineCut)
 }
 
 // unescape takes the backslashes out of the string from start to pos.
@@ -175,7 +149,7 @@ func (o *object) unescape(start int) (string, *sheet.Refusal) {
 	// Half of a surrogate pair comes back as U+FFFD in silence.
 	if err != nil || strings.Count(out, "\ufffd") > strings.Count(raw, "\ufffd")+strings.Count(strings.ToLower(raw), `\ufffd`) {
 		o.pos = start
-		return "", o.wrong(msgEscape)
+		return "", o.wrong(words.ProblemLineEscape)
 	}
 	return out, nil
 }
@@ -187,14 +161,14 @@ func (o *object) value(key string) (text string, kind byte, bad *sheet.Refusal) 
 		text, bad = o.text()
 		return text, '"', bad
 	}
-	refuse := func(hint, form string, args ...any) (string, byte, *sheet.Refusal) {
-		return "", 0, &sheet.Refusal{Text: fmt.Sprintf(form, append([]any{quoted(key)}, args...)...), Hint: hint}
+	refuse := func(hint string, form words.Key, args ...any) (string, byte, *sheet.Refusal) {
+		return "", 0, &sheet.Refusal{Text: form.Say(append([]any{quoted(key)}, args...)...), Hint: hint}
 	}
 	switch c {
 	case '{':
-		return refuse(hintNested, msgNested, "an object")
+		return refuse(words.HintLineNested.String(), words.ProblemLineNested, words.LineObject)
 	case '[':
-		return refuse(hintNested, msgNested, "an array")
+		return refuse(words.HintLineNested.String(), words.ProblemLineNested, words.LineArray)
 	}
 	start := o.pos
 	for o.pos < len(o.s) && !endsWord[o.s[o.pos]] {
@@ -206,26 +180,26 @@ func (o *object) value(key string) (text string, kind byte, bad *sheet.Refusal) 
 	}
 	switch text {
 	case "":
-		return refuse(hintObject, msgValueWanted)
+		return refuse(hintObject(), words.ProblemLineValueWanted)
 	case "null":
 		return "", 'n', nil
 	case "true", "false":
-		return refuse(hintBool, msgBool, text)
+		return refuse(words.HintLineBool.String(), words.ProblemLineNested, text)
 	}
 	switch strings.ToLower(strings.TrimLeft(text, "+-")) {
 	case "nan", "inf", "infinity":
-		return refuse(hintNaN, msgNaN, text)
+		return refuse(words.HintLineNaN.String(), words.ProblemLineNaN, text)
 	}
 	if !isNumber(text) {
-		return refuse(hintNumberForm, msgNumberForm, quoted(text))
+		return refuse(words.HintLineNumberForm.String(), words.ProblemLineNumberForm, quoted(text))
 	}
 	if len(text) > 15 { // shorter ones have to have an exponent to be too large
 		if x, err := strconv.ParseFloat(text, 64); err != nil || math.IsInf(x, 0) {
-			return refuse(hintNumberMust, msgNumberLarge, cut(text))
+			return refuse(words.HintLineNumberMust.String(), words.ProblemLineNumberLarge, cut(text))
 		}
 	} else if strings.ContainsAny(text, "eE") {
 		if _, err := strconv.ParseFloat(text, 64); err != nil {
-			return refuse(hintNumberMust, msgNumberLarge, text)
+			return refuse(words.HintLineNumberMust.String(), words.ProblemLineNumberLarge, text)
 		}
 	}
 	return text, '0', nil

@@ -20,6 +20,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // MaxLine is the longest line that is read, in bytes.
@@ -214,7 +215,7 @@ func (b *batch) answer(f *results.Feed) {
 	}()
 	if b.tooLong {
 		b.report.Lines++
-		b.refuse(line, &sheet.Refusal{Text: fmt.Sprintf(msgTooLong, MaxLine), Hint: hintTooLong})
+		b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.Say(MaxLine), Hint: words.HintLineTooLong.String()})
 		return
 	}
 	rest := string(b.in) // one copy, of which the cells are pieces
@@ -223,7 +224,7 @@ func (b *batch) answer(f *results.Feed) {
 		text, rest, _ = strings.Cut(rest, "\n")
 		b.report.Lines++
 		if len(text) > MaxLine {
-			b.refuse(line, &sheet.Refusal{Text: fmt.Sprintf(msgTooLong, MaxLine), Hint: hintTooLong})
+			b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.Say(MaxLine), Hint: words.HintLineTooLong.String()})
 			continue
 		}
 		if strings.Trim(text, " \t\r") == "" {

@@ -1072,4 +1072,53 @@ const (
 	HintColumnsAre
 	ReferenceHeadings
 	ReferenceAlso
+	ProblemLineTooLong
+	HintLineTooLong
+	ProblemLineNotUTF8
+	HintLineNotUTF8
+	ProblemLineNotJSON
+	HintLineObject
+	ProblemLineNoJSON
+	ProblemLineNotObject
+	HintLineArray
+	ProblemLineBehind
+	ProblemLineCut
+	ProblemLineKeyWanted
+	ProblemLineColonWanted
+	ProblemLineCommaWanted
+	ProblemLineControl
+	ProblemLineEscape
+	ProblemLineNaN
+	HintLineNaN
+	ProblemLineNested
+	HintLineNested
+	HintLineBool
+	ProblemLineValueWanted
+	ProblemLineNumberForm
+	HintLineNumberForm
+	ProblemLineNumberLarge
+	HintLineNumberMust
+	LineArray
+	LineObject
+	LineArrayPart
+	LineText
+	LineNumberOrWord
+	ProblemJsonKind
+	ProblemJsonEnds
+	ProblemJsonSign
+	ProblemJsonControl
+	ProblemJsonEscape
+	ProblemJsonDeep
+	JsonDigit
+	JsonValue
+	JsonNothing
+	JsonNull
+	JsonTruth
+	JsonNumber
+	JsonText
+	JsonList
+	JsonObject
+	JsonCommaOr
+	JsonEnd
+	JournalMisfit
 )
