@@ -37,7 +37,7 @@ func Ordered(english string, other map[string]string) (b []byte) {
 		switch {
 		case !ok || !is || line[0] == '#':
 			b = append(b, line...)
-		case strings.TrimSpace(say) != say || say == "" || say[0] == '"':
+		case strings.TrimSpace(say) != say || say == "" || say[0] == '"' || strings.ContainsAny(say, "\n\t"):
 			b = append(append(append(b, key...), " = "...), strconv.Quote(say)...)
 		default:
 			b = append(append(append(b, key...), " = "...), say...)

@@ -40,7 +40,7 @@ func Parse(text string) (map[string]string, error) {
 	return all, nil
 }
 
-// lines gives each text of a catalogue. One that begins or ends with a blank stands between quotation marks.
+// lines gives each text of a catalogue. One that begins or ends with a blank, or has more than one line, stands between quotation marks.
 func lines(text string, give func(line int, key, say string) error) error {
 	n := 0
 	for line := range strings.SplitSeq(text, "\n") {

@@ -3,15 +3,14 @@ package workbook
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"path"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
-
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // AddTo puts the results into the workbook the job was read from, as new sheets behind its own: Results, Pick list, Order list, Limits used, Method,
@@ -39,20 +38,20 @@ func AddTo(original []byte, j *job.Job, ev *sheet.Evaluator, opts Options) (out 
 	}
 	for name := range a.files {
 		if strings.HasPrefix(name, "_xmlsignatures/") {
-			return nil, errors.New("the workbook is signed; anything added would break the signature. Save a copy without one and add to that")
+			return nil, errors.New(words.FileSigned.String())
 		}
 	}
 	switch styles, err := a.related(wb, "styles"); {
 	case err != nil || a.files[partName(styles)] == nil:
-		return nil, errors.New("the workbook has no part for styles, so nothing can be added to it; open it in a spreadsheet and save it first")
+		return nil, errors.New(words.FileNoStyles.String())
 	case a.files[partName(styles)].Name != "xl/styles.xml":
-		return nil, fmt.Errorf("the workbook keeps its formats in the part %s, and adding can only go on from xl/styles.xml; open it in a spreadsheet and save it first", styles)
+		return nil, errors.New(words.FileOtherStyles.Say(styles))
 	case wb.path != "xl/workbook.xml":
-		return nil, fmt.Errorf("the workbook keeps its list of sheets in the part %s, and adding can only go on from xl/workbook.xml; open it in a spreadsheet and save it first", wb.path)
+		return nil, errors.New(words.FileOtherSheets.Say(wb.path))
 	}
 	f, err := excelize.OpenReader(bytes.NewReader(original), excelize.Options{UnzipSizeLimit: MaxUnzipped, UnzipXMLSizeLimit: MaxUnzipped})
 	if err != nil {
-		return nil, fmt.Errorf("the workbook could not be opened for adding: %v", err)
+		return nil, errors.New(words.FileNotOpened.Say(err))
 	}
 	defer f.Close()
 
@@ -123,7 +122,7 @@ func AddTo(original []byte, j *job.Job, ev *sheet.Evaluator, opts Options) (out 
 func clash(f *excelize.File, name string) error {
 	for _, have := range f.GetSheetList() {
 		if strings.EqualFold(have, name) {
-			return fmt.Errorf("the workbook has a sheet %q that is not known as one this program added, so it is not replaced; give it another name, or delete it, and try again", have)
+			return errors.New(words.FileNotOurs.Say(strconv.Quote(have)))
 		}
 	}
 	return nil
@@ -155,7 +154,7 @@ func freshParts(f *excelize.File, a *archive) (restore func(), err error) {
 	}
 	last := len(f.WorkBook.Sheets.Sheet) - 1
 	if last < 0 || top >= 60000 {
-		return nil, errors.New("the workbook's sheets are numbered in a way that leaves no room for more")
+		return nil, errors.New(words.FileNoNumberLeft.String())
 	}
 	old := f.WorkBook.Sheets.Sheet[last].SheetID
 	f.WorkBook.Sheets.Sheet[last].SheetID = max(top, old)

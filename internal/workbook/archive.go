@@ -10,17 +10,20 @@ import (
 	"hash/crc32"
 	"io"
 	"path"
+	"strconv"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // tooLarge refuses a file by its size. A byte more than the limit must not be told as the limit itself.
 func tooLarge(n int) error {
 	mb := float64(n) / (1 << 20)
-	text := fmt.Sprintf("%.1f MB", mb)
+	text := words.FileMegabytes.Say(fmt.Sprintf("%.1f", mb))
 	if mb < float64(MaxFile>>20)+0.05 {
-		text = fmt.Sprintf("%d bytes, %d more than %d MB", n, n-MaxFile, MaxFile>>20)
+		text = words.FileBytesMore.Say(n, n-MaxFile, MaxFile>>20)
 	}
-	return fmt.Errorf("the file has %s; files up to %d MB are read", text, MaxFile>>20)
+	return errors.New(words.FileTooLarge.Say(text, MaxFile>>20))
 }
 
 // kinds of file that are recognised by their first bytes and refused.
@@ -28,29 +31,29 @@ func refuseByContent(data []byte) error {
 	head := data[:min(len(data), 4096)]
 	switch {
 	case len(data) == 0:
-		return errors.New("the file is empty")
+		return errors.New(words.FileEmpty.String())
 	case len(data) > MaxFile:
 		return tooLarge(len(data))
 	case bytes.HasPrefix(head, []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")):
 		if utf16Contains(data[:min(len(data), 1<<20)], "EncryptedPackage") {
-			return errors.New("the workbook is protected by a password; open it, save it without one and try again")
+			return errors.New(words.FilePassword.String())
 		}
-		return errors.New("this is an old .xls workbook (or a protected one); save it as .xlsx and try again")
+		return errors.New(words.FileOld.String())
 	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
 		return nil
 	case bytes.HasPrefix(head, []byte("PK")):
-		return errors.New("this is an empty or split archive, not a workbook")
+		return errors.New(words.FileEmptyArchive.String())
 	}
 	text := strings.ToLower(strings.TrimLeft(strings.TrimPrefix(string(head), "\xef\xbb\xbf"), " \t\r\n"))
 	switch {
 	case strings.HasPrefix(text, "<!doctype html"), strings.HasPrefix(text, "<html"), strings.Contains(text, "<table"):
-		return errors.New("this is a web page (HTML) under a workbook's name; open it in a spreadsheet and save it as .xlsx")
+		return errors.New(words.FileWebPage.String())
 	case strings.HasPrefix(text, "<?xml"):
-		return errors.New("this is an XML text under a workbook's name; open it in a spreadsheet and save it as .xlsx")
+		return errors.New(words.FileXmlText.String())
 	case strings.HasPrefix(text, "%pdf"):
-		return errors.New("this is a PDF; a workbook .xlsx or a list .csv is wanted")
+		return errors.New(words.FilePdf.String())
 	}
-	return errors.New("this is no workbook: an .xlsx file is an archive and begins with PK")
+	return errors.New(words.FileNoWorkbook.String())
 }
 
 func utf16Contains(data []byte, word string) bool {
@@ -81,10 +84,10 @@ func (by *Reader) openArchive(data []byte) (*archive, error) {
 	}
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, errors.New("the file is cut short or damaged: the directory at its end is missing")
+		return nil, errors.New(words.FileCutShort.String())
 	}
 	if len(z.File) > MaxParts {
-		return nil, fmt.Errorf("the file has %d parts; up to %d are read", len(z.File), MaxParts)
+		return nil, errors.New(words.FileManyParts.Say(len(z.File), MaxParts))
 	}
 	a := &archive{files: make(map[string]*zip.File, len(z.File)), order: z.File, data: data, by: by}
 	var total uint64
@@ -94,30 +97,30 @@ func (by *Reader) openArchive(data []byte) (*archive, error) {
 			continue
 		}
 		if strings.Contains(name, "..") || len(name) > 255 {
-			return nil, fmt.Errorf("the file has a part with an improper name, %.80q", f.Name)
+			return nil, errors.New(words.FileImproperName.Say(fmt.Sprintf("%.80q", f.Name)))
 		}
 		if a.files[name] != nil {
-			return nil, fmt.Errorf("the file has the part %s twice", f.Name)
+			return nil, errors.New(words.FilePartTwice.Say(f.Name))
 		}
 		if f.Flags&1 != 0 {
-			return nil, fmt.Errorf("part %s is encrypted; save the workbook without a password", f.Name)
+			return nil, errors.New(words.FilePartEncrypted.Say(f.Name))
 		}
 		if f.UncompressedSize64 > MaxPart {
-			return nil, fmt.Errorf("part %s unpacks to %d MB; up to %d MB are read", f.Name, f.UncompressedSize64>>20, MaxPart>>20)
+			return nil, errors.New(words.FilePartLarge.Say(f.Name, int(f.UncompressedSize64>>20), MaxPart>>20))
 		}
 		if total += f.UncompressedSize64; total > MaxUnzipped {
-			return nil, fmt.Errorf("the file unpacks to more than %d MB, which no list of machines needs", MaxUnzipped>>20)
+			return nil, errors.New(words.FileUnpacksLarge.Say(MaxUnzipped >> 20))
 		}
 		if !localAgrees(data, f) {
-			return nil, fmt.Errorf("the file is damaged: its directory lists part %.80q, but another name or way of packing stands where that part begins; nothing was read. Open the workbook in a spreadsheet, save it again, or take an undamaged copy", f.Name)
+			return nil, errors.New(words.FileDirectoryOther.Say(fmt.Sprintf("%.80q", f.Name)))
 		}
 		a.files[name] = f
 	}
 	if a.files["mimetype"] != nil && a.files["content.xml"] != nil {
-		return nil, errors.New("this is an OpenDocument spreadsheet (.ods); save it as .xlsx and try again")
+		return nil, errors.New(words.FileOpenDocument.String())
 	}
 	if a.files["[content_types].xml"] == nil {
-		return nil, errors.New("this archive is no workbook: it has no [Content_Types].xml")
+		return nil, errors.New(words.FileNoContentTypes.String())
 	}
 	by.total, by.done = float64(total)*(1+scanCost), 0
 	a.kept, a.room = map[string][]byte{}, keptBytes
@@ -183,7 +186,7 @@ func (a *archive) drainAll(wanted func(name string) bool, only map[string]bool) 
 // drain inflates a part in full, to dst if it is not nil, and checks size and checksum.
 func (a *archive) drain(f *zip.File, buf []byte, dst []byte) ([]byte, error) {
 	damaged := func(what string) error {
-		return fmt.Errorf("part %s of the workbook is damaged (%s); nothing was read. Open the workbook in a spreadsheet, save it again, or take an undamaged copy", f.Name, what)
+		return errors.New(words.FilePartDamaged.Say(f.Name, what))
 	}
 	if a.by.Inflate != nil && f.Method == zip.Deflate && f.UncompressedSize64 >= 1<<16 && f.UncompressedSize64 <= MaxPart {
 		// What it refuses is looked at again here, for the reason.
@@ -200,9 +203,9 @@ func (a *archive) drain(f *zip.File, buf []byte, dst []byte) ([]byte, error) {
 	r, err := f.Open()
 	if err != nil {
 		if errors.Is(err, zip.ErrAlgorithm) {
-			return nil, fmt.Errorf("part %s is packed in a way that is not read; save the workbook anew", f.Name)
+			return nil, errors.New(words.FilePartPacking.Say(f.Name))
 		}
-		return nil, damaged("its beginning is missing")
+		return nil, damaged(words.FileDamagedBeginning.String())
 	}
 	defer r.Close()
 	sum := crc32.NewIEEE()
@@ -210,7 +213,7 @@ func (a *archive) drain(f *zip.File, buf []byte, dst []byte) ([]byte, error) {
 	for {
 		k, err := r.Read(buf)
 		if n += uint64(k); n > f.UncompressedSize64 || n > MaxPart {
-			return nil, damaged("it is longer than it says")
+			return nil, damaged(words.FileDamagedLonger.String())
 		}
 		sum.Write(buf[:k])
 		if dst != nil {
@@ -220,18 +223,18 @@ func (a *archive) drain(f *zip.File, buf []byte, dst []byte) ([]byte, error) {
 			break
 		}
 		if errors.Is(err, zip.ErrChecksum) {
-			return nil, damaged("its checksum is wrong")
+			return nil, damaged(words.FileDamagedChecksum.String())
 		}
 		if err != nil {
-			return nil, damaged("it does not unpack")
+			return nil, damaged(words.FileDamagedUnpack.String())
 		}
 	}
 	if n != f.UncompressedSize64 {
-		return nil, damaged("it is shorter than it says")
+		return nil, damaged(words.FileDamagedShorter.String())
 	}
 	// archive/zip lets a checksum of zero pass.
 	if sum.Sum32() != f.CRC32 {
-		return nil, damaged("its checksum is wrong")
+		return nil, damaged(words.FileDamagedChecksum.String())
 	}
 	return dst, nil
 }
@@ -277,7 +280,7 @@ type relationship struct {
 func decodeXML(part string, data []byte, v any) error {
 	d := xml.NewDecoder(bytes.NewReader(data))
 	if err := d.Decode(v); err != nil {
-		return fmt.Errorf("part %s of the workbook cannot be understood: %v", part, err)
+		return errors.New(words.FilePartNotUnderstood.Say(part, err))
 	}
 	return nil
 }
@@ -326,7 +329,7 @@ func (a *archive) workbook() (*workbookPart, error) {
 		return nil, err
 	}
 	if data == nil {
-		return nil, fmt.Errorf("this archive is no workbook: it has no %s", w.path)
+		return nil, errors.New(words.FileArchiveLacks.Say(w.path))
 	}
 	var x struct {
 		XMLName xml.Name
@@ -348,7 +351,7 @@ func (a *archive) workbook() (*workbookPart, error) {
 		return nil, err
 	}
 	if x.XMLName.Local != "workbook" {
-		return nil, fmt.Errorf("this archive is no workbook: %s holds a %q", w.path, x.XMLName.Local)
+		return nil, errors.New(words.FileArchiveHolds.Say(w.path, strconv.Quote(x.XMLName.Local)))
 	}
 	rels, err := a.rels(w.path)
 	if err != nil {
@@ -360,10 +363,10 @@ func (a *archive) workbook() (*workbookPart, error) {
 		w.macros = w.macros || strings.HasSuffix(r.Type, "/vbaProject")
 	}
 	if len(x.Sheets) == 0 {
-		return nil, errors.New("the workbook has no sheets")
+		return nil, errors.New(words.FileNoSheets.String())
 	}
 	if len(x.Sheets) > MaxSheets {
-		return nil, fmt.Errorf("the workbook has %d sheets; up to %d are read", len(x.Sheets), MaxSheets)
+		return nil, errors.New(words.FileManySheets.Say(len(x.Sheets), MaxSheets))
 	}
 	w.d1904 = x.Pr.D1904 == "1" || x.Pr.D1904 == "true"
 	for _, s := range x.Sheets {
@@ -381,7 +384,7 @@ func (a *archive) workbook() (*workbookPart, error) {
 		case ref.part == "-":
 			ref.part = ""
 		case ref.part == "" || a.files[partName(ref.part)] == nil:
-			return nil, fmt.Errorf("the part that holds sheet %q is missing from the workbook; nothing was read", s.Name)
+			return nil, errors.New(words.FileSheetMissing.Say(strconv.Quote(s.Name)))
 		}
 		w.sheets = append(w.sheets, ref)
 	}

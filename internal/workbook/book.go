@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
+	"shimsheet/internal/words"
 )
 
 // A style is a look of cells that is asked for by value; equal ones become one.
@@ -231,10 +232,10 @@ func (p *page) text(col, style int, s string) {
 	p.buf = append(p.buf, '>')
 	var ok bool
 	if p.buf, ok = appendXMLText(p.buf, s); !ok {
-		p.b.fail(fmt.Errorf("%s %s: the text %.40q holds bytes that are no UTF-8 and could not come back", p.name, cellName(col, p.row), s))
+		p.b.fail(errors.New(words.BookNotUTF8.Say(p.name, cellName(col, p.row), fmt.Sprintf("%.40q", s))))
 	}
 	if len(s) > MaxCell && utf16Len([]byte(s)) > MaxCell {
-		p.b.fail(fmt.Errorf("%s %s: the text has %d signs; a cell of a workbook holds %d", p.name, cellName(col, p.row), utf16Len([]byte(s)), MaxCell))
+		p.b.fail(errors.New(words.BookLongText.Say(p.name, cellName(col, p.row), utf16Len([]byte(s)), MaxCell)))
 	}
 	p.buf = put(p.buf, `</t></is></c>`)
 }
@@ -417,7 +418,7 @@ func (p *page) finish(l layout) {
 	b.fail(f.SetSheetProps(p.name, &excelize.SheetPropsOptions{FitToPage: &yes}))
 	side, top := 0.3, 0.45
 	b.fail(f.SetPageMargins(p.name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &top}))
-	b.fail(f.SetHeaderFooter(p.name, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + strings.ReplaceAll(clip(l.title, 60), "&", "&&") + "&R&8&A, page &P of &N"}))
+	b.fail(f.SetHeaderFooter(p.name, &excelize.HeaderFooterOptions{OddFooter: words.BookFooter.Say(strings.ReplaceAll(clip(l.title, 60), "&", "&&"))}))
 	last := cellName(max(p.maxCol-1, 0), max(p.row, 1))
 	b.fail(f.SetSheetDimension(p.name, "A1:"+last))
 	q := quoteSheet(p.name)
@@ -441,16 +442,16 @@ func (p *page) define(name string, c0, r0, c1, r1 int) {
 }
 
 // list adds a validation list to cells of a column. Other spellings are taken too, so it only advises.
-func (p *page) list(col, from, to int, words []string, what string) {
-	if to < from || len(words) == 0 {
+func (p *page) list(col, from, to int, choices []string, what string) {
+	if to < from || len(choices) == 0 {
 		return
 	}
 	dv := excelize.NewDataValidation(true)
 	dv.SetSqref(fmt.Sprintf("%s%d:%s%d", columnName(col), from, columnName(col), to))
-	if err := dv.SetDropList(words); err != nil {
+	if err := dv.SetDropList(choices); err != nil {
 		return // more words than a list holds
 	}
-	dv.SetError(excelize.DataValidationErrorStyleInformation, what, "Not a word of the list. Other spellings are read as well; see the reference.")
+	dv.SetError(excelize.DataValidationErrorStyleInformation, what, words.BookNotOfList.String())
 	p.b.fail(p.b.f.AddDataValidation(p.name, dv))
 }
 
@@ -507,7 +508,7 @@ func (b *book) bytes(unchanged func(part string) []byte) ([]byte, error) {
 			size += len(p.buf)
 		}
 		if total += size; size > MaxPart || total > MaxUnzipped {
-			return nil, fmt.Errorf("the workbook would unpack to more than %d MB, or a sheet of it to more than %d MB, and could not be read again; split the list", MaxUnzipped>>20, MaxPart>>20)
+			return nil, errors.New(words.BookTooLarge.Say(MaxUnzipped>>20, MaxPart>>20))
 		}
 	}
 	var out bytes.Buffer

@@ -1,7 +1,6 @@
 package workbook
 
 import (
-	"fmt"
 	"math"
 
 	"shimsheet/internal/calc"
@@ -10,6 +9,7 @@ import (
 	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // allocation is how the stock is shared out over the job; nil, with the reason, if it cannot be.
@@ -32,19 +32,19 @@ func (w *writer) pickList(name string) {
 	u := job.QThickness.Unit(w.ev.Inch())
 	unit := " [" + u.String() + "]"
 	a, err := w.allocation()
-	line := "One line a foot: what comes out, what goes in, in the order it lies. Soft feet and heights first, then sideways; then measure again."
+	line := words.BookPickLine.String()
 	if err != nil {
-		line = "No pick list: " + err.Error() + "."
+		line = words.BookNoPickList.Say(err.Error())
 	} else {
 		line += " " + a.Proof()
 		if a.Left > 0 {
-			line += fmt.Sprintf(" Couplings inside their limits, which are left out: %d.", a.Left)
+			line += words.BookPickLeft.Say(a.Left)
 		}
 		for _, s := range w.ev.PackNotes() {
 			line += " " + s
 		}
 	}
-	n := w.heading(p, "Pick list: "+w.title(), line,
+	n := w.heading(p, words.BookPickTitle.Say(w.title()), line,
 		[]string{"Machine", "Foot", "Do", "To rise by" + unit, "Take out" + unit, "Put in" + unit, "Pack then" + unit, "Pieces", "Off by" + unit, "Then move" + unit, "Towards", "Size", "Done"},
 		[]int{34, 11, 20, 10, 18, 26, 28, 8, 9, 10, 14, 12, 8})
 	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
@@ -60,27 +60,27 @@ func (w *writer) pickList(name string) {
 			p.text(0, bold, k.Machine)
 			p.text(1, text, k.Foot)
 			out := k.Change.Status == packs.ChangeUnlisted
-			do := "nothing"
+			do := words.BookDoNothing.String()
 			idle := sheet.ChangesNothing(&k.Change, k.Wanted, k.Made)
 			switch {
 			case idle:
 			case k.Status.Short(), k.Status == packs.PickNoPack, k.Status == packs.PickBelow:
 				do = k.Status.String()
 			case out && len(k.Pieces) > 0, len(k.Take) > 0 && len(k.Put) == 0:
-				do = "take out"
+				do = words.BookDoTakeOut.String()
 			case len(k.Take) > 0:
-				do = "exchange"
+				do = words.BookDoExchange.String()
 			case len(k.Put) > 0:
-				do = "add"
+				do = words.BookDoAdd.String()
 			}
 			if k.Together && !idle {
-				do += ", chosen together"
+				do += words.BookTogether.String()
 			}
 			p.text(2, text, do)
 			p.number(3, num, u.FromBase(k.Wanted))
 			switch {
 			case out && len(k.Pieces) > 0:
-				p.text(4, text, w.thickness(k.Sum)+" in all, by the pieces found there")
+				p.text(4, text, words.BookInAll.Say(w.thickness(k.Sum)))
 			default:
 				p.text(4, text, w.pieces(k.Take))
 			}
@@ -111,7 +111,7 @@ func (w *writer) pickList(name string) {
 				p.text(10, text, side(r, pair.Move))
 			default:
 				p.blank(9, num)
-				p.text(10, text, "leave")
+				p.text(10, text, words.BookLeave.String())
 			}
 			p.text(11, text, k.Size)
 			p.blank(12, text)
@@ -123,7 +123,7 @@ func (w *writer) pickList(name string) {
 		p.start(n, 0)
 		p.text(0, bold, s.Machine)
 		p.text(1, text, s.Foot)
-		p.text(2, text, "step shims, cut to size")
+		p.text(2, text, words.BookStepShims.String())
 		for c := 3; c < 13; c++ {
 			if c == 5 {
 				p.text(c, text, s.Text)
@@ -136,7 +136,7 @@ func (w *writer) pickList(name string) {
 	if n == 4 {
 		n++
 		p.start(n, 0)
-		p.text(0, text, "Nothing to add or to take out.")
+		p.text(0, text, words.BookNothingToDo.String())
 		p.end()
 	}
 	p.finish(layout{freezeCols: 1, freezeRows: 4, repeat: [2]int{4, 4}, title: w.title()})
@@ -146,19 +146,19 @@ func (w *writer) orderList(name string) {
 	p := w.out(name)
 	u := job.QThickness.Unit(w.ev.Inch())
 	a, err := w.allocation()
-	line := "Pieces over the whole job, for every coupling that is not inside its limits and for soft feet."
+	line := words.BookOrderLine.String()
 	if err != nil {
-		line = "No order list: " + err.Error() + "."
+		line = words.BookNoOrderList.Say(err.Error())
 	} else {
 		line += " " + a.Proof()
 	}
 	if steps := len(results.StepShims(w.ev)); steps > 0 {
-		line += fmt.Sprintf(" Bent feet that need step shims as well, cut to size and not counted here: %d.", steps)
+		line += words.BookOrderSteps.Say(steps)
 	}
 	if _, assumed := w.ev.Stock(); assumed {
-		line += " The job lists no stock; usual thicknesses were assumed, not counted."
+		line += words.BookOrderAssumed.String()
 	}
-	n := w.heading(p, "Order list: "+w.title(), line,
+	n := w.heading(p, words.BookOrderTitle.Say(w.title()), line,
 		[]string{"Thickness [" + u.String() + "]", "Pieces to add", "On hand", "Short by", "Order, spares included", "Couplings", "Size", "Kind"}, []int{14, 12, 12, 12, 14, 12, 20, 22})
 	text := w.style(style{frame: true, wrap: true, indent: true})
 	whole := w.style(style{frame: true, right: true, format: "0"})
@@ -182,7 +182,7 @@ func (w *writer) orderList(name string) {
 			if o.Counted {
 				p.number(2, whole, float64(o.Stock.Count))
 			} else {
-				p.text(2, text, "not counted")
+				p.text(2, text, words.BookNotCounted.String())
 			}
 			if o.Missing > 0 {
 				p.number(3, short, float64(o.Missing))
@@ -196,9 +196,9 @@ func (w *writer) orderList(name string) {
 			}
 			p.number(5, whole, float64(o.Machines))
 			p.text(6, text, o.Stock.Size)
-			kind := "plain"
+			kind := words.BookPlain.String()
 			if o.Stock.Lamination > 0 {
-				kind = "laminated, layers of " + w.thickness(o.Stock.Lamination)
+				kind = words.BookLaminated.Say(w.thickness(o.Stock.Lamination))
 			}
 			if c := o.Stock.Class; c != tables.NoStripClass {
 				kind += ", " + c.String()
@@ -210,7 +210,7 @@ func (w *writer) orderList(name string) {
 	n++
 	p.start(n, 0)
 	sum := w.style(style{bold: true, right: true, format: "0"})
-	p.text(0, w.style(style{bold: true}), "All")
+	p.text(0, w.style(style{bold: true}), words.BookAll.String())
 	p.number(1, sum, float64(total))
 	p.number(3, sum, float64(missing))
 	p.number(4, sum, float64(order))

@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // An expr is a formula with its value, so that what is written can be held against what was computed before it is.
@@ -137,7 +138,7 @@ func (r *liveRow) column(key string) int {
 func (r *liveRow) cell(key string) expr {
 	c := r.column(key)
 	if c < 0 {
-		r.bad = "a column the formulas need is empty"
+		r.bad = words.FormulasEmptyColumn.String()
 		return constant(math.NaN())
 	}
 	ic := &r.in.cols[c]
@@ -151,7 +152,7 @@ func (r *liveRow) cell(key string) expr {
 	}
 	v, err := units.Parse(s, kind, ic.unit, mark)
 	if err != nil {
-		r.bad = ic.info.Name + " cannot be read"
+		r.bad = words.FormulasNotRead.Say(ic.info.Name)
 		return constant(math.NaN())
 	}
 	r.fixed = append(r.fixed, ic.info.Name)
@@ -186,7 +187,7 @@ func (r *liveRow) components(family, sag string) (a, b expr) {
 	A, B, C := n*suu-su*su, n*svv-sv*sv, -su*sv
 	den := A*B - C*C
 	if den == 0 {
-		r.bad = family + " has too few positions"
+		r.bad = words.FormulasFewPositions.Say(family)
 		return constant(math.NaN()), constant(math.NaN())
 	}
 	form := func(share func(i int) int) expr {
@@ -283,11 +284,11 @@ func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn)
 		why = r.held()
 	}
 	if why != "" {
-		return map[string]expr{formulasState: {text: "values; " + why}}, nil
+		return map[string]expr{formulasState: {text: words.FormulasValuesWhy.Say(why)}}, nil
 	}
-	text := "formulas"
+	text := words.FormulasAll.String()
 	if len(r.fixed) > 0 {
-		text += "; fixed in the formulas, as typed with a unit: " + strings.Join(r.fixed, ", ")
+		text += words.FormulasFixed.Say(strings.Join(r.fixed, ", "))
 	}
 	same = r.guards()
 	r.fs[formulasState] = expr{text: text}
@@ -299,23 +300,23 @@ func (r *liveRow) hasNone() string {
 	res := r.res
 	switch {
 	case !res.HasLine():
-		return "there is no line"
+		return words.FormulasNoLine.String()
 	case res.Plan != nil:
-		return "shims and moves are those of the train's plan"
+		return words.FormulasPlan.String()
 	case res.Growth != nil:
-		return "the wanted line rests on the Growth sheet or on a measured change"
+		return words.FormulasGrowth.String()
 	case res.FromRounds():
-		return "the readings stand on the Rounds sheet"
+		return words.FormulasRounds.String()
 	case res.FromStationary:
-		return "the row is seen from behind the stationary machine"
+		return words.FormulasFromStationary.String()
 	case res.ColdSetting && !r.has("cold_offset_v"):
-		return "the wanted line is a set of readings"
+		return words.FormulasWantedSet.String()
 	case res.Feet != nil && !r.has("coupling_to_front_feet") && !r.has("movable_plane_to_front_feet"):
-		return "the feet stand on the Feet sheet"
+		return words.FormulasFeetSheet.String()
 	case slices.ContainsFunc(res.Sweeps, func(s sheet.SweepInfo) bool { return strings.HasSuffix(s.Name, "sweep") }):
-		return "the readings stand in one cell"
+		return words.FormulasOneCell.String()
 	case len(res.Sweeps) > 0 && !r.has(familyKey(res.Sweeps[0].Name)+"_12") && !r.has(familyKey(res.Sweeps[0].Name)+"_6"):
-		return "the readings do not stand in columns of the Machines sheet"
+		return words.FormulasOtherPlace.String()
 	}
 	return ""
 }
@@ -344,7 +345,7 @@ func (r *liveRow) work() (why string) {
 	l, ok := r.found()
 	switch {
 	case !ok:
-		return "formulas are written for reverse indicator, two rims, rim and face, straightedge and gap, line"
+		return words.FormulasMethods.String()
 	case r.bad != "":
 		return r.bad
 	}
@@ -357,7 +358,7 @@ func (r *liveRow) work() (why string) {
 		r.against(l)
 	}
 	if r.bad == "" && !r.whole {
-		r.bad = "a number the formulas need is missing"
+		r.bad = words.FormulasMissing.String()
 	}
 	return r.bad
 }
@@ -533,7 +534,7 @@ func (r *liveRow) held() string {
 		}
 		want = c.unit.FromBase(want)
 		if d := math.Abs(e.v - want); !(d <= 1e-9*math.Abs(want)+1e-9) {
-			return "a formula would not give the same " + c.head
+			return words.FormulasNotSame.Say(c.head)
 		}
 	}
 	return ""

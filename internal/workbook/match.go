@@ -1,12 +1,13 @@
 package workbook
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // A Learnt is a header that a person's choice gave a meaning to, to be kept in the job.
@@ -52,10 +53,10 @@ func (l *loaded) readOwn(s *loadedSheet, kind job.SheetKind) {
 	was := s.t.Header
 	var names []string
 	for _, c := range headers.ApplyBefore(kind, s.t, l.ownHeaders()) {
-		names = append(names, fmt.Sprintf("%q as %s", clip(was[c], 40), s.t.Header[c]))
+		names = append(names, words.NoticeReadAs.Say(strconv.Quote(clip(was[c], 40)), s.t.Header[c]))
 	}
 	if len(names) > 0 {
-		l.note("note", s.ref.name, 0, "", -1, "read as the Job sheet says of their headers: "+strings.Join(names, ", "), "")
+		l.note("note", s.ref.name, 0, "", -1, words.NoticeReadAsJob.Say(strings.Join(names, ", ")), "")
 	}
 }
 
@@ -95,7 +96,7 @@ func (l *loaded) byGuess(why []string, c *Choices) {
 		}
 	}
 	if best >= 0 {
-		l.sheets[best].kind, l.sheets[best].score, why[best] = int(job.MachinesSheet), most, "by what its headers look like"
+		l.sheets[best].kind, l.sheets[best].score, why[best] = int(job.MachinesSheet), most, words.KindByLooks.String()
 	}
 }
 
@@ -123,7 +124,7 @@ func (l *loaded) guess(s *loadedSheet, p *SheetPreview, kind job.SheetKind) {
 		case headers.Guessed, headers.Before:
 			c.Guess, c.Why = g.Key, g.Why
 			if g.State == headers.Before {
-				c.Why = "as matched before on this computer"
+				c.Why = words.NoticeMatchedBefore.String()
 			}
 		case headers.Asked:
 			c.Asked, c.Why = g.Keys, g.Why

@@ -1,12 +1,12 @@
 package workbook
 
 import (
-	"fmt"
 	"math"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // movesList writes the sheet Moves: what the plan of every train asks of each foot, the lines it leaves at the couplings, the other plans, and the order of the work. In a workbook
@@ -19,7 +19,7 @@ func (w *writer) movesList(name string) {
 	p := w.out(name)
 	u, du, su := job.QThickness.Unit(w.ev.Inch()), job.QDistance.Unit(w.ev.Inch()), job.QSlope.Unit(w.ev.Inch())
 	unit := " [" + u.String() + "]"
-	n := w.heading(p, "Moves: "+w.title(), "Stations, shims and moves in the frame of each train: along it from the coupling of its first row towards that row's machine, positive up and towards that row's 3 o'clock.",
+	n := w.heading(p, words.BookMovesTitle.Say(w.title()), words.BookMovesLine.String(),
 		[]string{"Train", "Machine", "Foot", "Station [" + du.String() + "]", "Shim" + unit, "Move" + unit, "Room up" + unit, "Room down" + unit, "Room to 9" + unit, "Room to 3" + unit, "Do"},
 		[]int{16, 30, 11, 11, 13, 13, 13, 13, 13, 13, 40})
 	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
@@ -149,7 +149,7 @@ func (m *movesSheet) couplings(n int, trains []sheet.TrainPlan) int {
 // are written where they give, worked out here as they stand, what the calculation gave.
 func (m *movesSheet) formulas(t *sheet.TrainPlan, c *sheet.TrainCoupling, n int) (list [4]expr, state string) {
 	if !m.opts.Live {
-		return list, "values"
+		return list, words.FormulasValues.String()
 	}
 	for q := range list {
 		v := [4]float64{c.Found.DV, c.Found.DH, c.Found.TV, c.Found.TH}[q]
@@ -170,7 +170,7 @@ func (m *movesSheet) formulas(t *sheet.TrainPlan, c *sheet.TrainCoupling, n int)
 				continue
 			}
 			if !math.IsNaN(f.Slide) {
-				return list, "values; " + end.machine + " is mounted on a flange"
+				return list, words.FormulasFlange.Say(end.machine)
 			}
 			if a == nil {
 				a = f
@@ -204,8 +204,8 @@ func (m *movesSheet) formulas(t *sheet.TrainPlan, c *sheet.TrainCoupling, n int)
 		}
 		list[q] = div(list[q], constant(unit.ToBase(1)))
 		if d := math.Abs(list[q].v - unit.FromBase(want)); !(d <= 1e-9*math.Abs(want)+1e-9) {
-			return list, fmt.Sprintf("values; a formula would not give the same (off by %g)", d)
+			return list, words.FormulasOff.Say(d)
 		}
 	}
-	return list, "formulas"
+	return list, words.FormulasAll.String()
 }

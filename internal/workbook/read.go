@@ -2,7 +2,7 @@ package workbook
 
 import (
 	"bytes"
-	"fmt"
+	"errors"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Inspect says what a file holds and how [Read] would take it, without the choices of a person. name is the file's name, which is shown
@@ -56,7 +57,7 @@ func (by *Reader) Read(data []byte, name string, c *Choices) (j *job.Job, r *Rep
 		if len(names) > 12 {
 			names = append(names[:12], "…")
 		}
-		return nil, r, fmt.Errorf("no sheet looks like a list of machines (sheets: %s); give it a header row with names such as Machine, Speed, Movable rim 12, or choose the sheet", strings.Join(names, ", "))
+		return nil, r, errors.New(words.FileNoList.Say(strings.Join(names, ", ")))
 	}
 	return l.job, r, nil
 }
@@ -139,19 +140,19 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 	}
 	switch {
 	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
-		l.preview.Encoding = "UTF-8 with a mark"
+		l.preview.Encoding = words.FileUtf8Mark.String()
 	case bytes.HasPrefix(data, []byte("\xff\xfe")):
-		l.preview.Encoding = "UTF-16, little endian"
+		l.preview.Encoding = words.FileUtf16Little.String()
 	case bytes.HasPrefix(data, []byte("\xfe\xff")):
-		l.preview.Encoding = "UTF-16, big endian"
+		l.preview.Encoding = words.FileUtf16Big.String()
 	default:
 		l.preview.Encoding = "UTF-8"
 		switch utf16NoMark(data) {
 		case 'L':
-			l.preview.Encoding = "UTF-16, little endian, without a mark"
+			l.preview.Encoding = words.FileUtf16LittleBare.String()
 			data = append([]byte("\xff\xfe"), data...)
 		case 'B':
-			l.preview.Encoding = "UTF-16, big endian, without a mark"
+			l.preview.Encoding = words.FileUtf16BigBare.String()
 			data = append([]byte("\xfe\xff"), data...)
 		}
 	}
@@ -169,11 +170,11 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 	g := &grid{rows: t.Rows}
 	for i, row := range t.Rows {
 		if len(row) > MaxColumns {
-			return fmt.Errorf("row %d has %d cells; up to %d are read", t.SourceRow(i), len(row), MaxColumns)
+			return errors.New(words.FileRowCells.Say(t.SourceRow(i), len(row), MaxColumns))
 		}
 		for c, cell := range row {
 			if len(cell) > MaxCell {
-				return fmt.Errorf("row %d, cell %d holds %d bytes; a cell may hold %d", t.SourceRow(i), c+1, len(cell), MaxCell)
+				return errors.New(words.FileCellBytes.Say(t.SourceRow(i), c+1, len(cell), MaxCell))
 			}
 			if cell != "" && hasControl([]byte(cell)) {
 				g.control = append(g.control, spot{i, c})
@@ -202,7 +203,7 @@ func (l *loaded) openWorkbook(by *Reader, data []byte, ext string) error {
 	l.preview.Format = "xlsx"
 	if ext == ".xlsm" || w.macros {
 		l.preview.Format = "xlsm"
-		l.note("note", "", 0, "", -1, "the workbook has macros; they are neither run nor kept", "")
+		l.note("note", "", 0, "", -1, words.NoticeMacros.String(), "")
 	}
 	l.names = w.names
 	if id, ok := strings.CutPrefix(a.identifier(), ownMark+" "); ok {
@@ -380,42 +381,42 @@ func (l *loaded) classify(c *Choices) {
 	for i := range l.sheets {
 		s := &l.sheets[i]
 		if s.g == nil {
-			why[i] = "it is no sheet of cells"
+			why[i] = words.KindNoCells.String()
 			if s.own {
-				why[i] = "results of this program, which are worked out anew"
+				why[i] = words.KindOwnResults.String()
 			}
 			continue
 		}
 		if ch := chosen[s.ref.name]; ch != nil && ch.Kind != nil {
 			forced[i] = true
 			if k, ok := kindOf(*ch.Kind); ok {
-				s.kind, s.score, why[i] = int(k), 1<<30, "chosen"
+				s.kind, s.score, why[i] = int(k), 1<<30, words.KindChosen.String()
 			} else {
-				why[i] = "kept unread as chosen"
+				why[i] = words.KindKeptUnread.String()
 			}
 			continue
 		}
 		if l.delim { // one text is the list itself, whatever the file is called
 			if k, score := looksLike(s.g.rows); score > 0 {
-				s.kind, s.score, why[i] = int(k), score, "by its headers"
+				s.kind, s.score, why[i] = int(k), score, words.KindByHeaders.String()
 			} else {
-				s.kind, s.score, why[i] = int(job.MachinesSheet), 1, "the only list of the file"
+				s.kind, s.score, why[i] = int(job.MachinesSheet), 1, words.KindOnlyList.String()
 			}
 			continue
 		}
 		if k, ok := sheetKindByName(s.ref.name); ok && l.meant(k, s) {
-			s.kind, s.score, why[i] = int(k), 1<<20+s.g.filled, "by its name"
+			s.kind, s.score, why[i] = int(k), 1<<20+s.g.filled, words.KindByName.String()
 			continue
 		}
 		if k, score := looksLike(s.g.rows); score > 0 {
-			s.kind, s.score, why[i] = int(k), score, "by its headers"
+			s.kind, s.score, why[i] = int(k), score, words.KindByHeaders.String()
 			continue
 		}
 		switch {
 		case s.g.filled == 0:
-			why[i] = "it is empty"
+			why[i] = words.KindEmpty.String()
 		default:
-			why[i] = "no header row with known names"
+			why[i] = words.KindNoHeader.String()
 		}
 	}
 	l.byGuess(why, c)
@@ -458,7 +459,7 @@ func (l *loaded) takeOne(k int, why []string, forced []bool) {
 			continue
 		}
 		s.kind = -1
-		why[i] = fmt.Sprintf("it looks like %s too, but %q is taken for that", kindNames[k], l.sheets[best].ref.name)
+		why[i] = words.KindOther.Say(kindNames[k], strconv.Quote(l.sheets[best].ref.name))
 		if s.g.filled == 0 {
 			continue
 		}
@@ -466,11 +467,11 @@ func (l *loaded) takeOne(k int, why []string, forced []bool) {
 		if forced[best] {
 			sev = "warning"
 		}
-		text := why[i] + "; nothing of it is read"
+		text := words.NoticeNotOfItRead.Say(why[i])
 		if s.ref.hidden {
-			text = "the sheet is hidden; " + text
+			text = words.NoticeHiddenToo.Say(text)
 		}
-		l.note(sev, s.ref.name, 0, "", -1, text, "choose which sheet to read, or keep one of them in the workbook; two lists of one kind are not joined")
+		l.note(sev, s.ref.name, 0, "", -1, text, words.HintWhichSheet.String())
 	}
 }
 
@@ -656,7 +657,7 @@ func (l *loaded) takeShownUnits(s *loadedSheet, kind job.SheetKind) {
 	for _, g := range order {
 		text := s.t.Rows[first[g]][g.col]
 		n := Notice{Severity: "note", Sheet: s.ref.name, Row: s.t.SourceRow(first[g]), Column: columnName(g.col), Col: g.col,
-			Text: fmt.Sprintf("the cell's number format shows %q beside the number; it is read as %s", l.formats[g.format].shown, text)}
+			Text: words.NoticeFormatShows.Say(strconv.Quote(l.formats[g.format].shown), text)}
 		info := columnAt(s.t, kind, g.col)
 		if kind == job.SettingsSheet {
 			info = job.FindColumn(kind, s.t.Cell(first[g], 0))
@@ -665,15 +666,15 @@ func (l *loaded) takeShownUnits(s *loadedSheet, kind job.SheetKind) {
 			n.Column = info.Name
 			switch _, known := units.ParseUnit(l.formats[g.format].shown, info.Quantity.Kind()); {
 			case strings.HasSuffix(text, "?"):
-				n.Severity, n.Text = "error", fmt.Sprintf("the cell's number format shows %q, the column's header says another unit", l.formats[g.format].shown)
-				n.Hint = "make them agree in the workbook, or write each number with its unit"
+				n.Severity, n.Text = "error", words.NoticeFormatOther.Say(strconv.Quote(l.formats[g.format].shown))
+				n.Hint = words.HintFormatOther.String()
 			case !known:
-				n.Severity, n.Text = "error", fmt.Sprintf("the cell's number format shows %q beside the number, which is no unit of this column", l.formats[g.format].shown)
-				n.Hint = "give the cells a plain number format, or one that shows the unit"
+				n.Severity, n.Text = "error", words.NoticeFormatNoUnit.Say(strconv.Quote(l.formats[g.format].shown))
+				n.Hint = words.HintFormatNoUnit.String()
 			}
 		}
 		if n.Count = count[g]; n.Count > 1 {
-			n.Text += fmt.Sprintf(" (the first of %d such cells of the column)", n.Count)
+			n.Text += words.NoticeFirstOf.Say(n.Count)
 		} else {
 			n.Count = 0
 		}
@@ -776,7 +777,7 @@ func (l *loaded) correct(s *loadedSheet, kind job.SheetKind, ch *SheetChoice) {
 			}
 		}
 		if written > 0 {
-			l.note("note", s.ref.name, 0, "", -1, fmt.Sprintf("numbers stored as text that were written the way numbers are, as chosen: %d", written), "")
+			l.note("note", s.ref.name, 0, "", -1, words.NoticeNumbersWritten.Say(written), "")
 		}
 		s.g.asText = nil
 	}
@@ -832,7 +833,7 @@ func (l *loaded) describe() {
 		case shape != headers.ByRows:
 			l.note("error", s.ref.name, 0, "", -1, shape.Sentence(), headers.HintShape(straight))
 		case s.t.Header == nil && kind != job.SettingsSheet:
-			l.note("error", s.ref.name, 0, "", -1, "no header row was found", "put the names of the columns above the list, or say which row they stand in")
+			l.note("error", s.ref.name, 0, "", -1, words.NoticeNoHeader.String(), words.HintNamesOnTop.String())
 		}
 		l.columns(s, p, kind)
 		l.guess(s, p, kind)
@@ -848,32 +849,32 @@ func (l *loaded) describe() {
 		}
 		if n := len(unread); n > 0 {
 			if n > 12 {
-				unread = append(unread[:12], fmt.Sprintf("and %d more", n-12))
+				unread = append(unread[:12], words.NoticeAndMore.Say(n-12))
 			}
-			what := "columns are"
+			what := words.NoticeUnreadMany
 			if n == 1 {
-				what = "column is"
+				what = words.NoticeUnreadOne
 			}
-			l.note("note", s.ref.name, 0, "", -1, fmt.Sprintf("%d %s kept unread: %s", n, what, strings.Join(unread, ", ")), "")
+			l.note("note", s.ref.name, 0, "", -1, what.Say(n, strings.Join(unread, ", ")), "")
 		}
 		l.cellNotices(s, p, kind)
 		if n := len(p.HiddenRows); n > 0 {
-			text := fmt.Sprintf("%d hidden rows are read like the others: %s", n, rowList(p.HiddenRows))
-			l.note("warning", s.ref.name, p.HiddenRows[0], "", -1, text, "delete them, or show them, if they are not meant")
+			text := words.NoticeHiddenRows.Say(n, rowList(p.HiddenRows))
+			l.note("warning", s.ref.name, p.HiddenRows[0], "", -1, text, words.HintHiddenRows.String())
 		}
 		if p.Hidden {
-			l.note("warning", s.ref.name, 0, "", -1, "the sheet is hidden in the workbook; it is read", "")
+			l.note("warning", s.ref.name, 0, "", -1, words.NoticeHiddenSheet.String(), "")
 		}
-		l.note("note", s.ref.name, 0, "", -1, fmt.Sprintf("%d rows were read below the header, the last in row %d", p.Rows, max(p.LastRow, s.t.SourceRow(0)-1)), "")
+		l.note("note", s.ref.name, 0, "", -1, words.NoticeRowsRead.Say(p.Rows, max(p.LastRow, s.t.SourceRow(0)-1)), "")
 		if _, ref, two := strings.Cut(p.Dimension, ":"); two {
 			if _, r, ok := parseRef([]byte(ref)); ok && r != lastPresentOrFilled(s) {
-				sev, hint := "note", "rows with a format but nothing in them count for the workbook, not here"
+				sev, hint := "note", words.HintFormatsOnly.String()
 				if r < p.LastRow {
-					sev, hint = "warning", "the program that wrote the workbook lost count; look whether the last rows are right"
+					sev, hint = "warning", words.HintLostCount.String()
 				} else if r > p.LastRow+50 {
 					sev = "warning"
 				}
-				l.note(sev, s.ref.name, 0, "", -1, fmt.Sprintf("the workbook says the sheet reaches to row %d; the last row that holds something is %d", r, p.LastRow), hint)
+				l.note(sev, s.ref.name, 0, "", -1, words.NoticeReaches.Say(r, p.LastRow), hint)
 			}
 		}
 	}
@@ -886,7 +887,7 @@ func rowList(rows []int) string {
 	var b strings.Builder
 	for i, r := range rows {
 		if i == 8 {
-			fmt.Fprintf(&b, " and %d more", len(rows)-i)
+			b.WriteString(words.NoticeMoreRows.Say(len(rows) - i))
 			break
 		}
 		if i > 0 {
@@ -987,7 +988,7 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind job.SheetKind
 			n := Notice{Severity: sev, Sheet: s.ref.name, Row: at.row + 1, Column: name, Text: text(clip(cell, 40)), Hint: hint, Col: col}
 			if counts[col] > 1 {
 				n.Count = counts[col]
-				n.Text += fmt.Sprintf(" (the first of %d such cells of the column)", counts[col])
+				n.Text += words.NoticeFirstOf.Say(counts[col])
 			}
 			l.preview.Notices = append(l.preview.Notices, n)
 		}
@@ -997,9 +998,9 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind job.SheetKind
 	}
 	if !l.delim && !l.preview.Own {
 		say(s.g.asText, "warning", quantity, func(c string) string {
-			return fmt.Sprintf("the number %q is stored as text; it is kept as it stands", c)
+			return words.NoticeStoredAsText.Say(strconv.Quote(c))
 		},
-			"it is read as the number it shows; have it converted if the text is not meant")
+			words.HintStoredAsText.String())
 	}
 	isSum := func(at spot) bool { // as a number cell takes it: internal/units/formula.go
 		_, err := units.Parse(s.g.rows[at.row][at.col], units.Number, units.None, l.mark)
@@ -1014,14 +1015,14 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind job.SheetKind
 		}
 	}
 	say(sums, "note", quantity, func(c string) string {
-		return fmt.Sprintf("the formula %q has no stored value; it is a sum of numbers and is worked out as if it had been typed", c)
+		return words.NoticeSumNoValue.Say(strconv.Quote(c))
 	}, "")
 	say(formulas, "error", nil, func(c string) string {
-		return fmt.Sprintf("the formula %q has no stored value; it is not worked out here", c)
-	}, "open the workbook in a spreadsheet and save it, so that the values are stored, or write the value itself")
-	say(s.g.errors, "error", nil, func(c string) string { return fmt.Sprintf("the cell holds the error %s", c) }, "mend the formula in the workbook")
-	say(s.g.dates, "warning", quantity, func(c string) string { return fmt.Sprintf("the cell is a date, %s, where a number is wanted", c) },
-		"a spreadsheet makes dates of fractions such as 1/8; write 0.125, or type the fraction as text")
-	say(s.g.percents, "note", quantity, func(c string) string { return fmt.Sprintf("the cell is formatted as per cent; it is read as %s", c) }, "")
-	say(s.g.control, "warning", nil, func(string) string { return "the text holds control characters; they are kept" }, "")
+		return words.NoticeFormulaNoValue.Say(strconv.Quote(c))
+	}, words.HintFormulaNoValue.String())
+	say(s.g.errors, "error", nil, func(c string) string { return words.NoticeCellError.Say(c) }, words.HintCellError.String())
+	say(s.g.dates, "warning", quantity, func(c string) string { return words.NoticeCellDate.Say(c) },
+		words.HintCellDate.String())
+	say(s.g.percents, "note", quantity, func(c string) string { return words.NoticePerCent.Say(c) }, "")
+	say(s.g.control, "warning", nil, func(string) string { return words.NoticeControl.String() }, "")
 }

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 	"regexp"
@@ -12,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A scanner walks one XML part strictly: it stops at the first thing that is not well formed. Document types, and so entities of one's
@@ -38,11 +40,11 @@ const maxDepth = 64
 func newScanner(part string, data []byte) *scanner {
 	s := &scanner{part: part, b: bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))}
 	if len(s.b) >= 2 && (s.b[0] == 0xff && s.b[1] == 0xfe || s.b[0] == 0xfe && s.b[1] == 0xff) {
-		s.fail("it is UTF-16; parts are read as UTF-8")
+		s.fail(words.PartUtf16.String())
 	} else if !utf8.Valid(s.b) {
-		s.fail("it is not UTF-8")
+		s.fail(words.PartNotUTF8.String())
 	} else if set := declaredEncoding(s.b); set != "" {
-		s.fail("it says that it is written in " + strconv.Quote(set) + "; parts are read as UTF-8")
+		s.fail(words.PartEncoding.Say(strconv.Quote(set)))
 	}
 	return s
 }
@@ -69,7 +71,7 @@ var encodingRE = regexp.MustCompile(`\sencoding\s*=\s*["']([^"']*)["']`)
 
 func (s *scanner) fail(what string) bool {
 	if s.err == nil {
-		s.err = fmt.Errorf("part %s of the workbook cannot be understood near byte %d: %s; nothing was read. Open the workbook in a spreadsheet and save it again", s.part, s.i, what)
+		s.err = errors.New(words.FilePartAtByte.Say(s.part, s.i, what))
 	}
 	s.kind = 0
 	return false
@@ -100,7 +102,7 @@ func (s *scanner) next() bool {
 		if s.i >= len(s.b) {
 			s.kind = 0
 			if len(s.stack) > 0 || !s.root {
-				return s.fail("it ends too early")
+				return s.fail(words.PartEndsEarly.String())
 			}
 			return false
 		}
@@ -112,7 +114,7 @@ func (s *scanner) next() bool {
 			s.text, s.cdata = s.b[s.i:s.i+j], false
 			if len(s.stack) == 0 {
 				if len(bytes.TrimSpace(s.text)) > 0 {
-					return s.fail("text outside the document")
+					return s.fail(words.PartTextOutside.String())
 				}
 				s.i += j
 				continue
@@ -125,7 +127,7 @@ func (s *scanner) next() bool {
 		if len(rest) > 1 && rest[1] == '/' {
 			j := bytes.IndexByte(rest, '>')
 			if j < 0 {
-				return s.fail("a tag is not closed")
+				return s.fail(words.PartTagOpen.String())
 			}
 			end := j
 			for end > 2 && blank(rest[end-1]) {
@@ -133,7 +135,7 @@ func (s *scanner) next() bool {
 			}
 			name := rest[2:end]
 			if len(s.stack) == 0 || !bytes.Equal(s.stack[len(s.stack)-1], name) {
-				return s.fail(fmt.Sprintf("</%.40s> closes what was not opened", name))
+				return s.fail(words.PartClosesNothing.Say(fmt.Sprintf("%.40s", name)))
 			}
 			s.stack = s.stack[:len(s.stack)-1]
 			s.i += j + 1
@@ -150,11 +152,11 @@ func (s *scanner) next() bool {
 			case bytes.HasPrefix(rest, []byte("<![CDATA[")) && len(s.stack) > 0:
 				end, from = "]]>", 9
 			default:
-				return s.fail("a document type, which no workbook needs")
+				return s.fail(words.PartDocumentType.String())
 			}
 			j := bytes.Index(rest[from:], []byte(end))
 			if j < 0 {
-				return s.fail("it ends too early")
+				return s.fail(words.PartEndsEarly.String())
 			}
 			s.i += from + j + len(end)
 			if from == 9 {
@@ -174,7 +176,7 @@ func (s *scanner) open(rest []byte) bool {
 		j++
 	}
 	if j == 1 || j >= len(rest) || rest[j] == '<' || rest[j] == '=' || rest[j] == '"' {
-		return s.fail("a tag without a name or without an end")
+		return s.fail(words.PartTagWithoutName.String())
 	}
 	name := rest[1:j]
 	k := j
@@ -186,20 +188,20 @@ func (s *scanner) open(rest []byte) bool {
 				q++
 			}
 			if q >= len(rest) {
-				return s.fail("a quote is not closed")
+				return s.fail(words.PartQuoteOpen.String())
 			}
 			k = q + 1
 			continue
 		case '<':
-			return s.fail("a tag is not closed")
+			return s.fail(words.PartTagOpen.String())
 		}
 		k++
 	}
 	if k >= len(rest) {
-		return s.fail("a tag is not closed")
+		return s.fail(words.PartTagOpen.String())
 	}
 	if len(s.stack) == 0 && s.root {
-		return s.fail("a second document in the part")
+		return s.fail(words.PartSecondDocument.String())
 	}
 	s.root = true
 	attrs := rest[j:k]
@@ -208,7 +210,7 @@ func (s *scanner) open(rest []byte) bool {
 		attrs = attrs[:n-1]
 	}
 	if len(s.stack) >= maxDepth {
-		return s.fail(fmt.Sprintf("tags stand more than %d deep", maxDepth))
+		return s.fail(words.PartDeep.Say(maxDepth))
 	}
 	s.stack = append(s.stack, name)
 	s.i += k + 1
@@ -231,7 +233,7 @@ func (s *scanner) attr(name string) []byte {
 			i++
 		}
 		if i >= len(a) {
-			s.fail("an attribute without a value")
+			s.fail(words.PartNoValue.String())
 			return nil
 		}
 		to := i
@@ -241,7 +243,7 @@ func (s *scanner) attr(name string) []byte {
 		for i++; i < len(a) && blank(a[i]); i++ {
 		}
 		if i >= len(a) || a[i] != '"' && a[i] != '\'' {
-			s.fail("an attribute without quotes")
+			s.fail(words.PartNoQuotes.String())
 			return nil
 		}
 		quote := a[i]
@@ -251,7 +253,7 @@ func (s *scanner) attr(name string) []byte {
 			i++
 		}
 		if i >= len(a) {
-			s.fail("a quote is not closed")
+			s.fail(words.PartQuoteOpen.String())
 			return nil
 		}
 		if to-from == len(name) && string(a[from:to]) == name {
@@ -293,17 +295,17 @@ slow:
 			}
 			dst = append(dst, '\n')
 		case c < ' ' && c != '\t' && c != '\n':
-			s.fail(fmt.Sprintf("a control character, number %d", c))
+			s.fail(words.PartControl.Say(int(c)))
 			return dst
 		case c == '&' && !s.cdata:
 			end := bytes.IndexByte(t[i:min(len(t), i+12)], ';')
 			if end < 0 {
-				s.fail("an & that begins nothing")
+				s.fail(words.PartAmpersand.String())
 				return dst
 			}
 			r, ok := entity(string(t[i+1 : i+end]))
 			if !ok {
-				s.fail(fmt.Sprintf("&%.10s; is not known", t[i+1:i+end]))
+				s.fail(words.PartEntity.Say(fmt.Sprintf("%.10s", t[i+1:i+end])))
 				return dst
 			}
 			dst = utf8.AppendRune(dst, r)
@@ -455,12 +457,12 @@ func formatOf(id int, code string) cellFormat {
 // backslash, in brackets with a currency sign, or bare. Signs, brackets round a negative number and blanks are no words. Where the
 // sections for negative numbers or zero show other words, or the digits are shown in thousands, the words say so and are no unit.
 func formatWords(code string) (core, shown string) {
-	var digits, words strings.Builder
+	var digits, signs strings.Builder
 	section, scaled := 0, false
 	take := func() { // at the end of a section
-		d, w := digits.String(), strings.TrimFunc(words.String(), func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("+-−±~≈()", r) })
+		d, w := digits.String(), strings.TrimFunc(signs.String(), func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("+-−±~≈()", r) })
 		digits.Reset()
-		words.Reset()
+		signs.Reset()
 		if !strings.ContainsAny(d, "0#?") && !strings.EqualFold(d, "general") {
 			return // a text, a dash for zero
 		}
@@ -468,7 +470,7 @@ func formatWords(code string) (core, shown string) {
 		if section == 0 {
 			core, shown = d, w
 		} else if w != shown {
-			shown = strings.TrimSpace(shown + " or " + w)
+			shown = strings.TrimSpace(words.NoticeOr.Say(shown, w))
 		}
 		section++
 	}
@@ -479,20 +481,20 @@ func formatWords(code string) (core, shown string) {
 			j := strings.IndexByte(code[i+1:], '"')
 			switch {
 			case j < 0 && i+1 == len(code), j == 0 && strings.HasPrefix(code[i+2:], `"`): // a mark for inches, however it was put in
-				words.WriteByte('"')
+				signs.WriteByte('"')
 				for n < len(code)-i && code[i+n] == '"' {
 					n++
 				}
 			case j < 0:
-				words.WriteString(code[i+1:])
+				signs.WriteString(code[i+1:])
 				n = len(code) - i
 			default:
-				words.WriteString(code[i+1 : i+1+j])
+				signs.WriteString(code[i+1 : i+1+j])
 				n = j + 2
 			}
 		case r == '\\':
 			_, k := utf8.DecodeRuneInString(code[i+n:])
-			words.WriteString(code[i+n : i+n+k])
+			signs.WriteString(code[i+n : i+n+k])
 			n += k
 		case r == '_' || r == '*': // as wide as the next sign, or filled with it
 			_, k := utf8.DecodeRuneInString(code[i+n:])
@@ -504,7 +506,7 @@ func formatWords(code string) (core, shown string) {
 			}
 			if w, ok := strings.CutPrefix(code[i+1:i+j], "$"); ok {
 				w, _, _ = strings.Cut(w, "-")
-				words.WriteString(w)
+				signs.WriteString(w)
 			}
 			n = j + 1
 		case r == ';':
@@ -518,13 +520,13 @@ func formatWords(code string) (core, shown string) {
 			digits.WriteString("General")
 			n = 7
 		default:
-			words.WriteRune(r)
+			signs.WriteRune(r)
 		}
 		i += n
 	}
 	take()
 	if scaled && shown != "" {
-		shown += ", shown in thousands"
+		shown += words.NoticeThousands.String()
 	}
 	return core, shown
 }
@@ -540,10 +542,10 @@ func (a *archive) formats(w *workbookPart) ([]cellFormat, error) {
 		return nil, err
 	}
 	if data == nil {
-		return nil, fmt.Errorf("the part %s, which the workbook names for its formats, is missing; dates, per cent and units could not be told. Nothing was read. Open the workbook in a spreadsheet and save it again", name)
+		return nil, errors.New(words.FileFormatsMissing.Say(name))
 	}
 	if len(data) > 24<<20 {
-		return nil, fmt.Errorf("part %s of the workbook has %d MB of styles; save the list into a new workbook", name, len(data)>>20)
+		return nil, errors.New(words.FileStylesLarge.Say(name, len(data)>>20))
 	}
 	codes := map[int]string{}
 	var out []cellFormat
@@ -586,7 +588,7 @@ func (a *archive) sharedStrings(w *workbookPart) ([]string, error) {
 			continue
 		}
 		if len(out) >= MaxCells {
-			return nil, fmt.Errorf("the workbook has more than %d texts", MaxCells)
+			return nil, errors.New(words.FileManyTexts.Say(MaxCells))
 		}
 		buf = s.richText(buf[:0])
 		out = append(out, unescape(string(buf)))
@@ -609,7 +611,7 @@ func (s *scanner) richText(dst []byte) []byte {
 		case s.kind == 't' && inText:
 			dst = s.appendText(dst)
 			if len(dst) > 8*MaxCell {
-				s.fail("a text of more than " + strconv.Itoa(MaxCell) + " signs")
+				s.fail(words.PartLongText.Say(MaxCell))
 			}
 		}
 	}
@@ -661,7 +663,7 @@ func (sr *sheetReader) read(part, name string, data []byte) (*grid, error) {
 		case "dimension":
 			p.g.dim = string(p.attr("ref"))
 			if p.g.dim != "" && !soundRange(p.g.dim) {
-				return nil, p.refuse("it gives %.40q as the range it covers, which is no range; save the workbook anew from a spreadsheet", p.g.dim)
+				return nil, p.refuse(words.FileNoRange.Say(fmt.Sprintf("%.40q", p.g.dim)))
 			}
 		case "mergeCell":
 			p.g.merged++
@@ -697,8 +699,8 @@ type partScan struct {
 	val, formula []byte // of the cell at hand
 }
 
-func (p *partScan) refuse(format string, args ...any) error {
-	return fmt.Errorf("sheet %q: "+format, append([]any{p.name}, args...)...)
+func (p *partScan) refuse(why string) error {
+	return errors.New(words.FileSheet.Say(strconv.Quote(p.name), why))
 }
 
 // rowOfCells reads a row from its start tag on.
@@ -707,10 +709,10 @@ func (p *partScan) rowOfCells() error {
 	if r := p.attr("r"); r != nil {
 		var err error
 		if row, err = strconv.Atoi(string(r)); err != nil || row < 1 {
-			return p.refuse("it has a row numbered %.20q", r)
+			return p.refuse(words.FileRowNumber.Say(fmt.Sprintf("%.20q", r)))
 		}
 		if row <= p.row {
-			return p.refuse("row %d stands behind row %d; the file is damaged", row, p.row)
+			return p.refuse(words.FileRowOrder.Say(row, p.row))
 		}
 	}
 	p.row = row
@@ -731,7 +733,7 @@ func (p *partScan) rowOfCells() error {
 		if ref := p.attr("r"); ref != nil {
 			c, r, ok := parseRef(ref)
 			if !ok || r != row || c < col {
-				return p.refuse("a cell of row %d gives %.20q as its place; the file is damaged", row, ref)
+				return p.refuse(words.FileCellPlace.Say(row, fmt.Sprintf("%.20q", ref)))
 			}
 			col = c
 		}
@@ -755,7 +757,7 @@ func (p *partScan) keepRow() error {
 	}
 	width := p.cols[len(p.cols)-1] + 1
 	if p.cells += width; p.cells > MaxCells { // the room they take, empty ones before them included
-		return p.refuse("it has more than %d cells", MaxCells)
+		return p.refuse(words.FileManyCells.Say(MaxCells))
 	}
 	all, from := string(p.buf), 0
 	line := make([]string, width)
@@ -800,7 +802,7 @@ func (p *partScan) cell(col int) error {
 	t := p.attr("t")
 	typ, known := typeOf(t)
 	if !known {
-		return p.refuse("cell %s is of an unknown type, %.20q", cellName(col, p.row), t)
+		return p.refuse(words.FileCellType.Say(cellName(col, p.row), fmt.Sprintf("%.20q", t)))
 	}
 	start := len(p.buf)
 	hasV, hasF, inline := false, false, false
@@ -862,7 +864,7 @@ func (p *partScan) value(at spot, typ cellType, style int) (there bool, err erro
 	case cellShared:
 		k, err := strconv.Atoi(strings.TrimSpace(string(p.val)))
 		if err != nil || k < 0 || k >= len(p.shared) {
-			return false, p.refuse("cell %s refers to text %.20q, which the workbook does not have; the file is damaged", cellName(at.col, p.row), p.val)
+			return false, p.refuse(words.FileCellText.Say(cellName(at.col, p.row), fmt.Sprintf("%.20q", p.val)))
 		}
 		p.buf = append(p.buf, p.shared[k]...)
 	case cellBool:
@@ -893,7 +895,7 @@ func (p *partScan) number(at spot, style int) (there bool, err error) {
 	}
 	var ok bool
 	if p.buf, ok = p.appendNumber(p.buf, v, class); !ok {
-		return false, p.refuse("cell %s holds %.40q, which is no number; the file is damaged", cellName(at.col, p.row), v)
+		return false, p.refuse(words.FileCellNumber.Say(cellName(at.col, p.row), fmt.Sprintf("%.40q", v)))
 	}
 	switch {
 	case class == fmtDate:
@@ -911,13 +913,13 @@ func (p *partScan) keepCell(at spot, typ cellType, start int) error {
 	x := p.buf[start:]
 	switch {
 	case len(x) > MaxCell && utf16Len(x) > MaxCell:
-		return p.refuse("cell %s holds %d signs; a cell may hold %d", cellName(at.col, p.row), utf16Len(x), MaxCell)
+		return p.refuse(words.FileCellLong.Say(cellName(at.col, p.row), utf16Len(x), MaxCell))
 	case len(x) == 0 && (at.col >= MaxColumns || p.row > MaxRows):
 		return nil
 	case at.col >= MaxColumns:
-		return p.refuse("cell %s is filled; columns up to %s are read. Clear what lies to the right of the list", cellName(at.col, p.row), columnName(MaxColumns-1))
+		return p.refuse(words.FileColumnFar.Say(cellName(at.col, p.row), columnName(MaxColumns-1)))
 	case p.row > MaxRows:
-		return p.refuse("row %d is filled; rows up to %d are read. Split the list, or clear what lies below it", p.row, MaxRows)
+		return p.refuse(words.FileRowFar.Say(p.row, MaxRows))
 	}
 	if len(x) > 0 {
 		p.filled = true
@@ -952,7 +954,7 @@ func (s *scanner) plainText(dst []byte) []byte {
 	for len(s.stack) >= depth && s.next() {
 		if s.kind == 't' {
 			if dst = s.appendText(dst); len(dst) > 8*MaxCell {
-				s.fail("a text of more than " + strconv.Itoa(MaxCell) + " signs")
+				s.fail(words.PartLongText.Say(MaxCell))
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // What the column State watches. The verdict, its chance and the packs are values; they belong to the inputs they were computed from. So a State holds
@@ -173,20 +174,18 @@ func all(conds []condition) (formulas []string) {
 	return formulas
 }
 
-// changed is what State says of a row whose values no longer belong to its inputs.
-const changed = "changed since the calculation: verdict, ±, chance and packs no longer belong to these inputs"
-
 // putShared writes the cell that watches what all rows share: its parts stand to the right of it, in row n. It returns the cell.
 func (l *live) putShared(p *page, n, col, textStyle int) string {
 	parts := all(l.shared())
 	if len(parts) == 0 {
 		return ""
 	}
+	as := words.FormulasOtherAs.String()
 	var refs []string
 	for i := range parts {
 		refs = append(refs, "$"+columnName(col+1+i)+"$"+strconv.Itoa(n)+`="same"`)
 	}
-	p.formulaText(col, textStyle, `IF(AND(`+strings.Join(refs, ",")+`),"headers and other sheets as calculated","headers or other sheets changed since the calculation")`, "headers and other sheets as calculated")
+	p.formulaText(col, textStyle, `IF(AND(`+strings.Join(refs, ",")+`),`+quoted(as)+`,`+quoted(words.FormulasOtherChanged.String())+`)`, as)
 	for i, f := range parts {
 		p.formulaText(col+1+i, textStyle, `IF(`+f+`,"same","changed")`, "same")
 	}
@@ -200,9 +199,9 @@ func (l *live) state(row int, text string, guards []condition) expr {
 		conds = append(conds, l.sharedRef)
 	}
 	text = clip(text, 250) // a text in a formula holds 255 signs
-	f := "IF(AND(" + strings.Join(all(conds), ",") + ")," + quoted(text) + "," + quoted(changed) + ")"
+	f := "IF(AND(" + strings.Join(all(conds), ",") + ")," + quoted(text) + "," + quoted(words.FormulasChanged.String()) + ")"
 	if len(conds) == 0 || len(f) > 8000 {
-		return expr{text: clip(text, 200) + "; not watched"}
+		return expr{text: words.FormulasNotWatched.Say(clip(text, 200))}
 	}
 	return expr{s: f, text: text}
 }

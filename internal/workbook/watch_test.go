@@ -10,6 +10,9 @@ import (
 	"shimsheet/internal/job"
 )
 
+// changed is what State says of a row whose values no longer belong to its inputs.
+const changed = "changed since the calculation: verdict, ±, chance and packs no longer belong to these inputs"
+
 // withPartsOf is a workbook in which the sheets of that name are those of another one, as if somebody had typed there.
 func withPartsOf(t *testing.T, data, other []byte, names ...string) []byte {
 	t.Helper()

@@ -12,6 +12,7 @@
 package workbook
 
 import (
+	"errors"
 	"fmt"
 	"runtime/debug"
 	"strings"
@@ -195,7 +196,7 @@ func kindOf(name string) (job.SheetKind, bool) {
 // guard turns a panic, which a malformed file could draw from code not ours, into an error.
 func guard(err *error) {
 	if p := recover(); p != nil {
-		*err = fmt.Errorf("the file could not be worked on; this is a fault of the program, please report it with the file: %v\n%s", p, firstLines(string(debug.Stack()), 24))
+		*err = errors.New(words.FileFault.Say(fmt.Sprintf("%v", p), firstLines(string(debug.Stack()), 24)))
 	}
 }
 

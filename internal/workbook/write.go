@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -10,7 +11,6 @@ import (
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
-
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
@@ -51,7 +51,7 @@ func fresh(j *job.Job, ev *sheet.Evaluator, opts Options, results bool) (out []b
 		saved = t.UTC().Format(time.RFC3339)
 	}
 	w.fail(f.SetDocProps(&excelize.DocProperties{Title: w.title(), Creator: "Shimsheet", LastModifiedBy: "Shimsheet", Created: saved, Modified: saved,
-		Identifier: ownMark + " " + id, Description: "Alignment of coupled machines: inputs as typed, results, packs"}))
+		Identifier: ownMark + " " + id, Description: words.BookDescription.String()}))
 	w.fail(f.SetAppProps(&excelize.AppProperties{Application: "Shimsheet"}))
 	w.fail(f.SetDefaultFont("Calibri"))
 	if j.Settings != nil {
@@ -95,7 +95,7 @@ func (w *writer) title() string {
 		}
 	}
 	if len(parts) == 0 {
-		return "Shaft alignment"
+		return words.BookUntitled.String()
 	}
 	return strings.Join(parts, ", ")
 }
@@ -281,7 +281,7 @@ func (w *writer) table(kind job.SheetKind, name string) {
 	in := &inputSheet{p: p, t: t, cols: w.columns(t, kind)}
 	width := len(in.cols)
 	if n := len(t.Title) + 1 + len(t.Rows); n > MaxRows || width > MaxColumns {
-		w.fail(fmt.Errorf("sheet %s has %d rows and %d columns; workbooks are written up to %d rows and %d columns, as they are read", name, n, width, MaxRows, MaxColumns))
+		w.fail(errors.New(words.BookSheetLarge.Say(name, n, width, MaxRows, MaxColumns)))
 		return
 	}
 	p.room(len(t.Rows), width)
@@ -633,7 +633,7 @@ func (t *resultSheet) head() (row int) {
 	title, quiet := w.style(style{bold: true, size: 14}), w.style(style{italic: true, font: quietText})
 	say(title, w.title(), 20)
 	say(w.style(style{bold: true}), results.Count(w.ev), 0)
-	say(quiet, "The movable shaft as found, seen from the stationary one: up and towards 3 o'clock are positive. Shims: + add, − take out. Moves: + towards 3 o'clock. ± is expanded, k = 2.", 0)
+	say(quiet, words.BookFrame.String(), 0)
 	say(quiet, tables.Cautions()[0].Text, 0)
 	if notes := w.ev.PackNotes(); len(notes) > 0 {
 		say(quiet, strings.Join(notes, " "), 0)
@@ -641,7 +641,7 @@ func (t *resultSheet) head() (row int) {
 	if t.live != nil {
 		row++
 		p.start(row, 0)
-		p.text(0, quiet, "Columns whose numbers are worked out by formulas follow the Machines sheet; verdict, ±, chance and packs do not. The column State says when they no longer belong together.")
+		p.text(0, quiet, words.BookLive.String())
 		t.live.sharedRef = t.live.putShared(p, row, t.cols[len(t.cols)-1].position, w.style(style{frame: true, indent: true}))
 		p.end()
 	}
@@ -783,7 +783,7 @@ func sideWords(r *sheet.RowResult) string {
 	case a == "":
 		return b
 	}
-	return "front " + a + ", rear " + b
+	return words.BookSidesDiffer.Say(a, b)
 }
 
 func side(r *sheet.RowResult, v float64) string {
@@ -793,9 +793,9 @@ func side(r *sheet.RowResult, v float64) string {
 	case v < 0 && r.Side9 != "":
 		return r.Side9
 	case v > 0:
-		return "3 o'clock"
+		return words.BookSide3.String()
 	case v < 0:
-		return "9 o'clock"
+		return words.BookSide9.String()
 	}
 	return ""
 }
@@ -846,11 +846,11 @@ func (w *writer) limitsUsed(name string) {
 		}
 		switch {
 		case r.Limits.OwnOffset && r.Limits.OwnSlope:
-			k.own = "both typed on the row"
+			k.own = words.BookOwnBoth.String()
 		case r.Limits.OwnOffset:
-			k.own = "offset typed on the row"
+			k.own = words.BookOwnOffset.String()
 		case r.Limits.OwnSlope:
-			k.own = "slope typed on the row"
+			k.own = words.BookOwnSlope.String()
 		}
 		if k.set != "" {
 			k.source = r.Limits.Source.String()
@@ -870,7 +870,7 @@ func (w *writer) limitsUsed(name string) {
 		}
 		return a.upTo < b.upTo
 	})
-	n := w.heading(p, "Limits used: "+w.title(), "The limits each coupling was held to, as magnitudes of offset and slope. Of the limits of the machine's maker, the coupling's maker and the set the stricter holds.",
+	n := w.heading(p, words.BookLimitsTitle.Say(w.title()), words.BookLimitsLine.String(),
 		[]string{"Coupling", "Limit set", "Up to [rpm]", "Offset [mm]", "Slope [mm/m]", "Couplings", "Own limits", "Source"}, []int{12, 16, 10, 10, 10, 10, 20, 60})
 	text := w.style(style{frame: true, wrap: true, indent: true})
 	whole := w.style(style{frame: true, right: true, format: "0"})
@@ -887,7 +887,7 @@ func (w *writer) limitsUsed(name string) {
 		p.text(0, text, k.coupling)
 		p.text(1, text, k.set)
 		if math.IsInf(k.upTo, 1) {
-			p.text(2, text, "any")
+			p.text(2, text, words.BookAnySpeed.String())
 		} else {
 			p.number(2, whole, known(k.upTo))
 		}
@@ -920,40 +920,40 @@ func (w *writer) method(name string) {
 		p.text(1, st2, b)
 		p.end()
 	}
-	line(w.style(style{bold: true, size: 14}), "Method: what was computed, and from what", 0, "")
-	line(head, "Cautions", 0, "")
+	line(w.style(style{bold: true, size: 14}), words.BookMethodTitle.String(), 0, "")
+	line(head, words.BookCautions.String(), 0, "")
 	for _, c := range tables.Cautions() {
 		line(text, c.Text, src, c.Source.String())
 	}
 	n++
-	line(head, "What the words mean", 0, "")
+	line(head, words.BookWordsMean.String(), 0, "")
 	for _, s := range methodLines {
-		line(text, s, 0, "")
+		line(text, s.String(), 0, "")
 	}
 	n++
-	line(head, "Readings and their trust", 0, "")
+	line(head, words.BookTrust.String(), 0, "")
 	for _, x := range []struct {
 		what string
 		t    tables.Trust
-	}{{"dial in millimetres", tables.DialMetric}, {"dial in thousandths of an inch", tables.DialInch}, {"feeler, taper gauge, straightedge in millimetres", tables.FeelerMetric},
-		{"feeler, taper gauge, straightedge in thousandths of an inch", tables.FeelerInch}, {"a line reduced elsewhere", tables.GivenLine}} {
-		line(text, fmt.Sprintf("Where nothing else is stated, %s: graduation %s mm, repeatability %s mm", x.what, short(x.t.Graduation), short(x.t.Repeatability)), src, x.t.Source.String())
+	}{{words.BookDialMetric.String(), tables.DialMetric}, {words.BookDialInch.String(), tables.DialInch}, {words.BookFeelerMetric.String(), tables.FeelerMetric},
+		{words.BookFeelerInch.String(), tables.FeelerInch}, {words.BookGivenLine.String(), tables.GivenLine}} {
+		line(text, words.BookTrustOf.Say(x.what, short(x.t.Graduation), short(x.t.Repeatability)), src, x.t.Source.String())
 	}
 	n++
-	line(head, "Limit sets", 0, "")
+	line(head, words.BookLimitSets.String(), 0, "")
 	for _, s := range tables.LimitSets() {
 		for c := range tables.Coupling(tables.CouplingKinds) {
 			for _, r := range s.Rows[c] {
-				upTo := "whatever the speed, as its source names none"
+				upTo := words.BookWhateverSpeed.String()
 				if !math.IsInf(r.UpTo, 1) {
-					upTo = "up to " + strconv.FormatFloat(r.UpTo, 'f', -1, 64) + " rpm"
+					upTo = words.BookUpTo.Say(strconv.FormatFloat(r.UpTo, 'f', -1, 64))
 				}
 				what := []string{}
 				if !math.IsNaN(r.Offset) {
-					what = append(what, "offset "+short(r.Offset)+" mm")
+					what = append(what, words.BookOffsetOf.Say(short(r.Offset)))
 				}
 				if !math.IsNaN(r.Slope) {
-					what = append(what, "slope "+short(r.Slope)+" mm/m")
+					what = append(what, words.BookSlopeOf.Say(short(r.Slope)))
 				}
 				line(text, fmt.Sprintf("%s, %s, %s: %s", s.Name, c, upTo, strings.Join(what, ", ")), src, r.Source.String())
 			}
@@ -972,7 +972,7 @@ func (w *writer) method(name string) {
 		}
 		if said == 0 {
 			n++
-			line(head, "What was missing, wrong or worth a look", 0, "")
+			line(head, words.BookProblems.String(), 0, "")
 		}
 		if said++; said > 2000 {
 			continue
@@ -983,7 +983,7 @@ func (w *writer) method(name string) {
 		line(text, pr.Severity.String()+": "+clip(pr.String(), 2000), src, clip(hint.String(), 2000))
 	}
 	if said > 2000 {
-		line(text, fmt.Sprintf("and %d more", said-2000), 0, "")
+		line(text, words.BookAndMore.Say(said-2000), 0, "")
 	}
 	p.finish(layout{title: w.title()})
 }
@@ -994,13 +994,13 @@ func short(x float64) string {
 }
 
 // methodLines say how the numbers came about, for somebody who has only the workbook.
-var methodLines = []string{
-	"The movable shaft's axis is a straight line in each of two planes, V (up is positive) and H (towards 3 o'clock is positive): V(x) = offset + slope · x / 1000, x in mm from the coupling centre towards the movable machine. 3 o'clock is on the right of a person who stands behind the movable machine and looks at the coupling.",
-	"All readings of all sweeps of a row are fitted at once by least squares, each with a constant of its own per sweep and a weight from its graduation and repeatability. Rim on the movable hub: R = c + V cos φ + H sin φ. Rim on the stationary hub: R = c − V cos φ − H sin φ. Face towards the coupling, at diameter D: R = c + D/2 · (slope V cos φ + slope H sin φ) / 1000; back of the hub and gap: the same with a minus. Step at the rim: like the movable rim.",
-	"Sag: what the dial shows at 6 o'clock on a straight stiff pipe is taken off as sag · (1 − cos φ) / 2.",
-	"Checks: 12 + 6 against 3 + 9 (balance), the repeated reading against the first (closure), and the scatter about the line. A sweep that fails gives its line, but neither verdict nor corrections.",
-	"Wanted line, cold: minus the growth of the movable machine plus the growth of the stationary one, each a straight line over its two supports, plus the running offset and slope the maker wants. Where the change from cold to hot was measured: the running line less that change, and no growth.",
-	"At a pair of feet at x: shim = wanted height − height found, move = wanted position − position found.",
-	"Judged are, against the wanted line: flexible, gear and rigid couplings, the offset at the coupling centre and the slope; spacer couplings, the angles at the two flex planes; universal joints, the slope. Inside: every magnitude with its uncertainty is within its limit and the joint chance is at least 95 %. Outside: a magnitude less its uncertainty is over its limit. Else too close to call. Without a limit or with a failed check: not judged.",
-	"Packs: the fewest pieces of the stock that come within the tolerance of the thickness. The line after is worked out from the packs as made; where a tolerance of their pieces is given, its uncertainty has that in it.",
+var methodLines = []words.Key{
+	words.BookAxis,
+	words.BookFit,
+	words.BookSag,
+	words.BookChecks,
+	words.BookWanted,
+	words.BookMoves,
+	words.BookJudged,
+	words.BookPacks,
 }
