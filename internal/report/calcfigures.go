@@ -1,6 +1,10 @@
 package report
 
-import "strconv"
+import (
+	"strconv"
+
+	"shimsheet/internal/words"
+)
 
 // CalculatorFigure returns the drawing of a calculator by its figure key: a dimensioned line drawing with the symbols of the formula, one complete
 // svg element; nil for a key that has none. It has no ids, so several can stand in one document, and takes the colour of the text around it.
@@ -11,7 +15,7 @@ func CalculatorFigure(key string) []byte {
 			f := calcFig{b: make([]byte, 0, 4096)}
 			f.raw(`<svg xmlns="http://www.w3.org/2000/svg" class="d-draw" role="img" viewBox="0 0 360 200" width="360" height="200" ` +
 				`fill="none" stroke="currentColor" stroke-width="1.4" stroke-linecap="round" stroke-linejoin="round" font-family="sans-serif" font-size="13"><title>` +
-				c.title + `</title><desc>` + c.words + `</desc>`)
+				c.title.String() + `</title><desc>` + c.about.String() + `</desc>`)
 			c.draw(&f)
 			f.raw("</svg>\n")
 			return f.b
@@ -31,22 +35,23 @@ func CalculatorFigureKeys() []string {
 
 // calcFigures holds key, title, what the drawing says in words, and the drawing.
 var calcFigures = [...]struct {
-	key, title, words string
-	draw              func(*calcFig)
+	key          string
+	title, about words.Key
+	draw         func(*calcFig)
 }{
-	{"convert", "Two scales of one length", "A scale in inches above a scale in millimetres, both from 0; 1 in stands over 25.4 mm.", drawConvert},
-	{"droop", "Bar clamped at one end", "A tube of length L is clamped on the left; its weight w lies along it, and the mass m at its free end pulls with P. That end hangs down by δ. Section: diameters D, d, outside and inside.", drawDroop},
-	{"tir", "Four readings around a hub", "A circle with readings R12, R3, R6 and R9 at the clock positions; the centre of the shaft stands off by V upwards and H towards 3 o'clock.", drawTIR},
-	{"gap", "Two hub faces at an angle", "Two hub faces, the gap at 6 wider than the gap at 12; the difference over the diameter D is the slope θ.", drawGap},
-	{"growth", "A stack of parts under a shaft", "Two parts of height h1 and h2, one with α1, ΔT1 and one with α2, ΔT2, coefficient and rise of temperature, stand on each other; the shaft above rises by g.", drawGrowth},
-	{"bolt", "A bolt with its nut", "A bolt of diameter d and pitch P, tightened with torque T, pulls with the preload F.", drawBolt},
-	{"flex", "Spacer between two flex planes", "A spacer of length L between the stationary and the movable shaft; it bends by αS and αM at its flex planes; offset d at its middle, slope θ.", drawFlex},
-	{"wanted", "Dials on both hubs", "The movable shaft stands off the stationary one; a dial at distance x from the centre of the coupling sees V(x) and reads R(φ); φ is counted from 12 o'clock through 3.", drawWanted},
-	{"uncertainty", "A division and a spread", "A scale with the division g and a pointer at the reading; above it the spread s of repeated readings.", drawUncertainty},
-	{"tilt", "A shim under one end", "A machine with front and rear feet b apart; a shim t under the rear feet tilts it and lowers the shaft at the coupling, a before the front feet: the rise there is negative.", drawTilt},
-	{"repeats", "A value and its limit", "A limit and a value; the long bar of uncertainty k·u for one reading, n = 1, crosses the limit, the shorter one k·u/√n for n readings does not.", drawRepeats},
-	{"feet", "From the line to the feet", "A shaft with offset d at the coupling and slope θ; at front and rear feet, a and a + b from the coupling, a shim brings it to the line of the other shaft.", drawFeet},
-	{"speed", "Field and shaft", "A ring of p poles, N and S in turn, fed with the frequency f turns its field: n = 120·f/p; the shaft stays behind by the slip = (n − shaft)/n.", drawSpeed},
+	{"convert", words.DrawingCalcConvert, words.DrawingCalcConvertAbout, drawConvert},
+	{"droop", words.DrawingCalcDroop, words.DrawingCalcDroopAbout, drawDroop},
+	{"tir", words.DrawingCalcTir, words.DrawingCalcTirAbout, drawTIR},
+	{"gap", words.DrawingCalcGap, words.DrawingCalcGapAbout, drawGap},
+	{"growth", words.DrawingCalcGrowth, words.DrawingCalcGrowthAbout, drawGrowth},
+	{"bolt", words.DrawingCalcBolt, words.DrawingCalcBoltAbout, drawBolt},
+	{"flex", words.DrawingCalcFlex, words.DrawingCalcFlexAbout, drawFlex},
+	{"wanted", words.DrawingCalcWanted, words.DrawingCalcWantedAbout, drawWanted},
+	{"uncertainty", words.DrawingCalcUncertainty, words.DrawingCalcUncertaintyAbout, drawUncertainty},
+	{"tilt", words.DrawingCalcTilt, words.DrawingCalcTiltAbout, drawTilt},
+	{"repeats", words.DrawingCalcRepeats, words.DrawingCalcRepeatsAbout, drawRepeats},
+	{"feet", words.DrawingCalcFeet, words.DrawingCalcFeetAbout, drawFeet},
+	{"speed", words.DrawingCalcSpeed, words.DrawingCalcSpeedAbout, drawSpeed},
 }
 
 // A calcFig is a drawing being made. Lengths are those of its view box, 360 × 200.
@@ -246,8 +251,8 @@ func drawGap(f *calcFig) {
 	f.line("d-dim", calcThin, 172, 30, 172, 40)
 	f.line("d-dim", calcThin, 156, 152, 156, 186)
 	f.line("d-dim", calcThin, 188, 152, 188, 186)
-	f.text(164, 24, "middle", "gap at 12")
-	f.text(196, 185, "start", "gap at 6")
+	f.text(164, 24, "middle", words.DrawingGapAt12.String())
+	f.text(196, 185, "start", words.DrawingGapAt6.String())
 	f.line("d-dim", calcThin, 156, 180, 188, 180)
 	f.head(156, 180, -1, 0)
 	f.head(188, 180, 1, 0)
@@ -372,7 +377,7 @@ func drawUncertainty(f *calcFig) {
 	f.head(188, 54, -1, 0)
 	f.head(206, 54, 1, 0)
 	f.text(214, 52, "start", "s")
-	f.text(188, 172, "middle", "reading")
+	f.text(188, 172, "middle", words.DrawingReading.String())
 }
 
 func drawTilt(f *calcFig) {

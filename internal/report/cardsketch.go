@@ -1,13 +1,16 @@
 package report
 
-import "shimsheet/internal/sheet"
+import (
+	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
+)
 
 // CardSketch appends the sketch of a coupling that a card has: both machines from the side with their feet, the planes of the readings and every distance that is known. Distances that are needed
 // and not known stand below with a line to write them on.
 func CardSketch(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
-		return noCoupling(dst, d.pen, "This row holds no coupling.")
+		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
 	d.stations()
 	d.scales(false)
@@ -19,11 +22,11 @@ func CardSketch(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d.right = min(d.right, d.x(d.xmax)+10)
 	stat := d.m.Stationary
 	if stat == "" {
-		stat = "stationary machine"
+		stat = words.DrawingStationaryMachine.String()
 	}
 	y := 12.0
-	d.text(fontSoft, start, 8, y, 0, within(stat, d.w*0.42-16)+" (stays)")
-	d.text(fontSoft, end, d.w-8, y, 0, within(d.r.Name, d.w*0.58-16)+" (movable)")
+	d.text(fontSoft, start, 8, y, 0, words.DrawingStays.Say(within(stat, d.w*0.42-16)))
+	d.text(fontSoft, end, d.w-8, y, 0, words.DrawingMovable.Say(within(d.r.Name, d.w*0.58-16)))
 	top := y + 6
 	y0, bottom := top+d.half, top+2*d.half
 	d.bodies(y0, top, bottom, false, false)
@@ -43,6 +46,6 @@ func CardSketch(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 		d.text(fontSoft, start, 8, y, 0, s)
 		d.line(inkLead, 8+width(s, fontSoft)+6, y+2, d.w-8, y+2)
 	}
-	title := d.r.Name + ": sketch with distances"
+	title := words.DrawingSketch.Say(d.r.Name)
 	return d.finish(dst, y+6, title, title+".")
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"rsc.io/qr/coding"
+	"shimsheet/internal/words"
 )
 
 // Code appends the square code (ISO/IEC 18004) of a text, as a drawing that a camera reads: black on white whatever the theme, with the four modules of quiet around it that the standard asks for.
@@ -52,8 +53,6 @@ func Code(dst []byte, text, title string, opt Options) ([]byte, error) {
 	return p.finish(dst, p.w, title, text), nil
 }
 
-var errCodeTooLong = errors.New("the text is too long for a code")
-
 // codeModules is the code of a text: how many modules it has along a side, and which are black. Of the eight masks that the standard offers the one with the least
 // penalty for runs and blocks is taken.
 func codeModules(text string) (size int, black func(x, y int) bool, err error) {
@@ -61,7 +60,7 @@ func codeModules(text string) (size int, black func(x, y int) bool, err error) {
 	var v coding.Version
 	for v = coding.MinVersion; enc.Bits(v) > 8*v.DataBytes(coding.Q); v++ {
 		if v == coding.MaxVersion {
-			return 0, nil, errCodeTooLong
+			return 0, nil, errors.New(words.DrawingCodeTooLong.String())
 		}
 	}
 	least := -1
@@ -140,6 +139,6 @@ func clockAt(dst []byte, angle float64, opt Options) []byte {
 	sin, cos := math.Sincos(angle * math.Pi / 180)
 	p.line(hand, c, c, c+(r-16)*sin, c-(r-16)*cos)
 	p.circle(ink{"d-do", fillOnly}, c+(r-16)*sin, c-(r-16)*cos, 20)
-	title := "the dial at " + strconv.FormatFloat(angle, 'f', -1, 64) + "° from 12 o'clock"
+	title := words.DrawingDialAt.Say(strconv.FormatFloat(angle, 'f', -1, 64))
 	return p.finish(dst, 280, title, title)
 }

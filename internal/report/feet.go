@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // FeetPlan appends the feet of row's machine as the Feet sheet has them, seen from above: where each foot stands, what was measured at it, the shim
@@ -21,17 +22,17 @@ import (
 func FeetPlan(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
-		return noCoupling(dst, d.pen, "This row holds no coupling.")
+		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
 	head, reasons := ev.SoftReasons(row)
 	gauges := ev.FootGauges(row)
 	if len(gauges) == 0 {
-		return noCoupling(dst, d.pen, "No feet are written for this machine on the Feet sheet.")
+		return noCoupling(dst, d.pen, words.DrawingNoFeetSheet.String())
 	}
 	f := feetPlan{coupling: d, feet: d.r.Feet.Feet, gauges: gauges, soft: &d.r.Feet.Soft}
 	title := d.r.Name + ": " + head
 	y := d.wrapped(fontHead, 10, 20, d.w-20, title)
-	y = d.wrapped(fontSoft, 10, y, d.w-20, "Feet seen from above. The coupling is on the left, "+d.sideName(1)+" is up, "+d.sideName(-1)+" is down.")
+	y = d.wrapped(fontSoft, 10, y, d.w-20, words.DrawingFeetFromAbove.Say(d.sideName(1), d.sideName(-1)))
 	f.places()
 	y = f.plan(y)
 	y = f.soles(y)
@@ -125,22 +126,22 @@ func (f *feetPlan) measured(k int) string {
 	g := &f.gauges[k]
 	var parts []string
 	if c := &g.Corner; known(c[0]) {
-		s := "corner gaps "
+		s := words.DrawingCornerGaps.String()
 		if c[0] == c[1] && c[0] == c[2] && c[0] == c[3] {
-			s = "all corner gaps " + f.thick(c[0])
+			s = words.DrawingAllCornerGaps.Say(f.thick(c[0]))
 		} else {
 			low, high := min(c[0], c[1], c[2], c[3]), max(c[0], c[1], c[2], c[3])
-			s += f.str(f.ev.AppendThickness, low) + " to " + f.thick(high)
+			s += words.DrawingLowToHigh.Say(f.str(f.ev.AppendThickness, low), f.thick(high))
 		}
 		parts = append(parts, s)
 	} else if known(g.Gap) {
-		parts = append(parts, "gap "+f.thick(g.Gap))
+		parts = append(parts, words.DrawingGap.Say(f.thick(g.Gap)))
 	}
 	if known(g.Rise) {
-		parts = append(parts, "rises "+f.thick(g.Rise))
+		parts = append(parts, words.DrawingRises.Say(f.thick(g.Rise)))
 	}
 	if known(g.RiseFreed) {
-		parts = append(parts, "flanges open "+f.thick(g.RiseFreed))
+		parts = append(parts, words.DrawingFlangesOpen.Say(f.thick(g.RiseFreed)))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -153,19 +154,19 @@ func (f *feetPlan) lines(k int) []string {
 		list = append(list, s)
 	}
 	if o.Soft > 0 {
-		s := "soft foot: "
+		s := words.DrawingSoftFoot.String()
 		if !f.soft.FromGaps {
-			s += "about "
+			s += words.DrawingAbout.String()
 		}
 		list = append(list, s+f.str(f.ev.AppendAmount, o.Soft)+" "+f.lu)
 	}
 	if known(o.Align) && known(o.Wanted) {
-		list = append(list, "in all "+signed(f.shim(o.Wanted), o.Wanted))
+		list = append(list, words.DrawingInAll.Say(signed(f.shim(o.Wanted), o.Wanted)))
 	}
 	do := f.ev.FootDo(o)
 	if do != "" && o.HasStock {
 		if c := do[0]; c >= '0' && c <= '9' {
-			do = "put in " + do
+			do = words.DrawingPutIn.Say(do)
 		}
 		list = append(list, do)
 	}
@@ -214,9 +215,9 @@ func (f *feetPlan) beside(up bool) (list []footLabel, room float64) {
 	}
 	for i := range list {
 		l := &list[i]
-		words := f.lines(l.k)
-		for j, s := range words {
-			face := footFont(j, len(words))
+		lines := f.lines(l.k)
+		for j, s := range lines {
+			face := footFont(j, len(lines))
 			for n := 0; s != ""; n++ {
 				part := fit(s, face, room)
 				if n == 5 { // a name without end
@@ -358,10 +359,10 @@ func (f *feetPlan) plan(y float64) float64 {
 	switch {
 	case list:
 		for k := range f.feet {
-			words := f.lines(k)
-			s := strconv.Itoa(k+1) + "  " + words[0]
-			if len(words) > 1 {
-				s += ": " + strings.Join(words[1:], "; ")
+			lines := f.lines(k)
+			s := strconv.Itoa(k+1) + "  " + lines[0]
+			if len(lines) > 1 {
+				s += ": " + strings.Join(lines[1:], "; ")
 			}
 			y = f.wrapped(fontText, 10, y+12, f.w-20, s) - 12
 		}
@@ -373,7 +374,7 @@ func (f *feetPlan) plan(y float64) float64 {
 
 // planScale words the scale.
 func (f *feetPlan) planScale() string {
-	return "Scale at full size 1 : " + string(f.ev.AppendUnit(nil, f.den, units.None, -1)) + "; feet drawn as marks"
+	return words.DrawingFeetScale.Say(string(f.ev.AppendUnit(nil, f.den, units.None, -1)))
 }
 
 // outline appends the machine, its shaft with the coupling, and how far apart the feet stand across.
@@ -418,7 +419,7 @@ func (f *feetPlan) rocks() bool {
 func (f *feetPlan) planKey(y float64) float64 {
 	var list []keyItem
 	if f.rocks() {
-		list = append(list, keyItem{"the machine rocks about this diagonal", f.swatch(inkRock)})
+		list = append(list, keyItem{words.DrawingRocks.String(), f.swatch(inkRock)})
 	}
 	off, angled := len(f.soft.Off) > 0 && f.soft.Pattern != calc.SoftAngled, false
 	for k := range f.soft.Feet {
@@ -427,11 +428,11 @@ func (f *feetPlan) planKey(y float64) float64 {
 	word := ""
 	switch {
 	case off && angled:
-		word = "stands off, or its sole is not parallel"
+		word = words.DrawingStandsOffOrSole.String()
 	case off:
-		word = "stands off"
+		word = words.DrawingStandsOff.String()
 	case angled:
-		word = "sole not parallel"
+		word = words.DrawingSoleNotParallel.String()
 	}
 	if word != "" {
 		list = append(list, keyItem{word, func(x, y float64) { f.hatched(x+8, y-6, 18, 12) }})
@@ -446,11 +447,11 @@ func (f *feetPlan) planKey(y float64) float64 {
 func (f *feetPlan) assumed() (list []string) {
 	switch {
 	case f.noX && f.noY:
-		list = append(list, "Where the feet stand was not written: drawn by their names, all alike, not to scale.")
+		list = append(list, words.DrawingByNames.String())
 	case f.noX:
-		list = append(list, "Where the feet stand along was not written: drawn by their names, not to scale.")
+		list = append(list, words.DrawingByNamesAlong.String())
 	case f.noY:
-		list = append(list, "Where the feet stand across was not written: taken and drawn as evenly wide, not to scale across.")
+		list = append(list, words.DrawingEvenAcross.String())
 	}
 	return list
 }
@@ -468,7 +469,7 @@ func (f *feetPlan) soles(y float64) float64 {
 // sole appends one: gaps at the corners, stepped shims from the open side, what they are in words.
 func (f *feetPlan) sole(y float64, k int) float64 {
 	g, s := &f.gauges[k], &f.soft.Feet[k]
-	y = f.wrapped(fontSub, 10, y+12, f.w-20, "Sole of "+f.feet[k].Name+", seen from above, gap at each corner in "+f.lu)
+	y = f.wrapped(fontSub, 10, y+12, f.w-20, words.DrawingSole.Say(f.feet[k].Name, f.lu))
 	w, h := 90.0, 90.0
 	if known(g.Length) && known(g.Width) {
 		if q := min(max(g.Length/g.Width, 0.5), 2); q > 1 {
@@ -528,15 +529,14 @@ func (f *feetPlan) soleWords(k int) []string {
 	s := &f.soft.Feet[k]
 	var list []string
 	if s.Machine {
-		list = append(list, "a tapered shim or machining is needed")
+		list = append(list, words.DrawingTaperNeeded.String())
 	}
 	for i, st := range s.Steps {
-		w := "step " + strconv.Itoa(i+1) + ": " + f.str(f.ev.AppendPack, st.Thickness) + " " + f.pu + " over " +
-			strconv.Itoa(int(math.Round(100*min(max(st.Share, 0), 1)))) + " % from the " + f.r.Opens(s.Open).String()
+		w := words.DrawingStep.Say(i+1, f.str(f.ev.AppendPack, st.Thickness), f.pu, int(math.Round(100*min(max(st.Share, 0), 1))), f.r.Opens(s.Open).String())
 		list = append(list, s1(s.Machine && i == 0, "at best ")+w)
 	}
 	if known(s.SlopeAlong) && known(s.SlopeAcross) {
-		list = append(list, "taper "+f.str(f.ev.AppendSlope, math.Abs(s.SlopeAlong))+" along, "+f.slope(math.Abs(s.SlopeAcross))+" across")
+		list = append(list, words.DrawingTaper.Say(f.str(f.ev.AppendSlope, math.Abs(s.SlopeAlong)), f.slope(math.Abs(s.SlopeAcross))))
 	}
 	return list
 }

@@ -24,8 +24,8 @@ func jobWith(t testing.TB, lists map[job.SheetKind]string) *sheet.Evaluator {
 	return sheet.NewEvaluator(j)
 }
 
-// words are all words of a drawing, one a line.
-func words(list []element) string {
+// wordsOf are all words of a drawing, one a line.
+func wordsOf(list []element) string {
 	all := ""
 	for i := range list {
 		if list[i].name == "text" {
@@ -58,8 +58,8 @@ func TestFeetGeometry(t *testing.T) {
 				const perMM = 96 / 25.4
 				n := int(val(e, "data-foot"))
 				scale := perMM / val(e, "data-scale")
-				if !strings.Contains(words(list), "1 : "+e.inside["data-scale"]+";") {
-					t.Fatalf("scale 1 : %s is not stated in\n%s", e.inside["data-scale"], words(list))
+				if !strings.Contains(wordsOf(list), "1 : "+e.inside["data-scale"]+";") {
+					t.Fatalf("scale 1 : %s is not stated in\n%s", e.inside["data-scale"], wordsOf(list))
 				}
 				cx, cy := e.num(t, "x")+e.num(t, "width")/2, e.num(t, "y")+e.num(t, "height")/2
 				at[n] = [2]float64{cx, cy}
@@ -90,7 +90,7 @@ func TestFeetGeometry(t *testing.T) {
 func TestFeetWords(t *testing.T) {
 	ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: "Machine,Foot,Across,Gap\nP1,front 9,-250,0\nP1,front 3,250,0\nP1,rear 9,-250,0\nP1,rear 3,250,0.20\n"})
 	list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 760}))
-	all := words(list)
+	all := wordsOf(list)
 	for _, s := range []string{"P1: rocking on a diagonal: front 9, rear 3", "gap 0.200 mm", "soft foot: 0.10 mm", "Rocks on the diagonal front 3 – rear 9: front 9 and rear 3 stand off, the other two carry.",
 		"0.2 mm under front 9, or 0.2 mm under rear 3", "against the limit of 0.05 mm", "500 mm", "710 mm", "Mend the soft foot first", "the machine rocks about this diagonal"} {
 		if !strings.Contains(strings.ReplaceAll(all, "\n", " "), s) {
@@ -108,9 +108,9 @@ func TestFeetWords(t *testing.T) {
 		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: c.feet})
 		list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 380}))
 		checkApart(t, c.has, list)
-		all := strings.ReplaceAll(words(list), "\n", " ")
+		all := strings.ReplaceAll(wordsOf(list), "\n", " ")
 		if !strings.Contains(all, c.has) || c.hasNot != "" && strings.Contains(all, c.hasNot) {
-			t.Errorf("%q and not %q in\n%s", c.has, c.hasNot, words(list))
+			t.Errorf("%q and not %q in\n%s", c.has, c.hasNot, wordsOf(list))
 		}
 	}
 }
@@ -127,8 +127,8 @@ func TestFeetManyNames(t *testing.T) {
 		if w < 700 {
 			checkApart(t, "many feet", list)
 		}
-		if !strings.Contains(strings.ReplaceAll(words(list), "\n", " "), "f12 long name") {
-			t.Errorf("at %g foot 12 is not named in\n%s\n%v", w, words(list), ev.Row(0).Problems)
+		if !strings.Contains(strings.ReplaceAll(wordsOf(list), "\n", " "), "f12 long name") {
+			t.Errorf("at %g foot 12 is not named in\n%s\n%v", w, wordsOf(list), ev.Row(0).Problems)
 		}
 	}
 }
@@ -195,7 +195,7 @@ func TestSoleSteps(t *testing.T) {
 			continue
 		}
 		list := parse(t, FeetPlan(nil, ev, i, Options{}))
-		all := strings.ReplaceAll(words(list), "\n", " ")
+		all := strings.ReplaceAll(wordsOf(list), "\n", " ")
 		for k, s := range r.Feet.Soft.Feet {
 			n := 0
 			for j := range list {
@@ -273,8 +273,8 @@ func TestGrowthGeometry(t *testing.T) {
 				}
 				drawn++
 			}
-			if !strings.Contains(strings.ReplaceAll(words(list), "\n", " "), "Running, both shafts lie on one line.") {
-				t.Errorf("%s: %s", r.Name, words(list))
+			if !strings.Contains(strings.ReplaceAll(wordsOf(list), "\n", " "), "Running, both shafts lie on one line.") {
+				t.Errorf("%s: %s", r.Name, wordsOf(list))
 			}
 		}
 	}
@@ -290,15 +290,15 @@ func TestGrowthWords(t *testing.T) {
 	for _, w := range testWidths {
 		list := parse(t, GrowthFigure(nil, ev, 0, Options{Width: w}))
 		checkApart(t, "growth", list)
-		all := strings.ReplaceAll(words(list), "\n", " ")
+		all := strings.ReplaceAll(wordsOf(list), "\n", " ")
 		for _, s := range []string{"rises 0.120 mm", "movable front (a), <frame>: 200 mm × 12 1e-6/K (own coefficient) × 50 K, from 20 °C to 70 °C", "towards 3 o'clock si", "is to stand 0.120 mm low", "Top view"} {
 			if !strings.Contains(all, s) {
-				t.Errorf("no %q in\n%s", s, words(list))
+				t.Errorf("no %q in\n%s", s, wordsOf(list))
 			}
 		}
 	}
 	ev = jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine})
-	if !strings.Contains(words(parse(t, GrowthFigure(nil, ev, 0, Options{}))), "No growth is worked out") {
+	if !strings.Contains(wordsOf(parse(t, GrowthFigure(nil, ev, 0, Options{}))), "No growth is worked out") {
 		t.Error("growth of a machine without")
 	}
 }

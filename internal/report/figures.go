@@ -5,21 +5,22 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 func clockFigure(dst []byte, side3, side9 string, opt Options) []byte {
 	p := newPen(opt)
-	title := "The clock: where to stand and what 3 o'clock is"
+	title := words.DrawingClock.String()
 	y := p.wrapped(fontHead, 10, 20, p.w-20, title)
-	names := [2]string{"3 o'clock", "9 o'clock"}
-	words := "Stand behind the movable machine and look along the shafts at the coupling: 12 o'clock is up, 3 o'clock is on your right, 9 o'clock on your left."
+	names := [2]string{words.DrawingClock3.String(), words.DrawingClock9.String()}
+	said := words.DrawingClockAbout.String()
 	for i, s := range [...]string{side3, side9} {
 		if s = strings.TrimSpace(s); s != "" {
-			words += " Here " + names[i] + " is the side called “" + s + "”."
+			said += words.DrawingClockSide.Say(names[i], s)
 			names[i] += ": " + s
 		}
 	}
-	y = p.wrapped(fontText, 10, y, p.w-20, words)
+	y = p.wrapped(fontText, 10, y, p.w-20, said)
 
 	side := p.w >= 640 // both parts side by side
 	half := p.w
@@ -28,7 +29,7 @@ func clockFigure(dst []byte, side3, side9 string, opt Options) []byte {
 	}
 	// From above.
 	y0 := y + 6
-	p.text(fontSub, start, 10, y0+10, half-20, "From above")
+	p.text(fontSub, start, 10, y0+10, half-20, words.DrawingFromAbove.String())
 	k := min((half-90)/320, 1.25)
 	cy := y0 + 88
 	x := func(v float64) float64 { return 10 + v*k }
@@ -37,35 +38,35 @@ func clockFigure(dst []byte, side3, side9 string, opt Options) []byte {
 	p.line(inkDatum, x(0), cy, x(306), cy)
 	p.rect(inkBody, x(4), cy-36, 86*k, 72)
 	p.rect(inkBody, x(170), cy-36, 130*k, 72)
-	p.text(fontSoft, middle, x(47), cy-12, 84*k, "stationary")
-	p.text(fontSoft, middle, x(235), cy-12, 126*k, "movable")
+	p.text(fontSoft, middle, x(47), cy-12, 84*k, words.DrawingStationary.String())
+	p.text(fontSoft, middle, x(235), cy-12, 126*k, words.DrawingMovableWord.String())
 	p.rect(inkBody, x(112), cy-14, 16*k, 28)
 	p.rect(inkBody, x(132), cy-14, 16*k, 28)
-	p.text(fontSoft, middle, x(130), cy+30, 0, "coupling")
+	p.text(fontSoft, middle, x(130), cy+30, 0, words.DrawingCoupling.String())
 	px := x(306) + 26 // the person: a head, shoulders across the way they look, and the look
 	p.circle(inkBody, px, cy, 7)
 	p.path(inkBody, false, px-2, cy-18, px+8, cy-14, px+8, cy+14, px-2, cy+18)
 	p.arrow(inkDo, inkDoHead, px-11, cy, x(250), cy, 8, false)
-	p.text(fontSoft, middle, px+10, cy+34, 0, "you")
+	p.text(fontSoft, middle, px+10, cy+34, 0, words.DrawingYou.String())
 
 	// As it looks from there.
 	ox, oy := 0.0, cy+96
 	if side {
 		ox, oy = half, y0
 	}
-	p.text(fontSub, start, ox+10, oy+10, half-20, "What you see, looking at the coupling")
+	p.text(fontSub, start, ox+10, oy+10, half-20, words.DrawingWhatYouSee.String())
 	const r = 50.0
 	cx, my := ox+half/2, oy+98
 	p.circle(inkBody, cx, my, r)
 	p.circle(inkBody, cx, my, r*0.3)
 	p.line(inkDatum, cx-r-8, my, cx+r+8, my)
 	p.line(inkDatum, cx, my-r-8, cx, my+r+8)
-	p.text(fontNum, middle, cx, my-r-14, 0, "12, up")
+	p.text(fontNum, middle, cx, my-r-14, 0, words.DrawingTwelveUp.String())
 	p.text(fontNum, middle, cx, my+r+22, 0, "6")
 	room := half/2 - r - 30
 	for i, s := range names {
 		yy := my - 2.0
-		parts := []string{strings.Split(s, " o'clock")[0], ""}
+		parts := []string{[...]string{"3", "9"}[i], ""}
 		if _, name, ok := strings.Cut(s, ": "); ok {
 			parts[1] = name
 		}
@@ -86,8 +87,8 @@ func clockFigure(dst []byte, side3, side9 string, opt Options) []byte {
 	n := len(arc)
 	p.tip(inkDoHead, arc[n-4], arc[n-3], arc[n-2], arc[n-1], 7)
 	y = my + r + 40
-	y = p.wrapped(fontSoft, 10, y, p.w-20, "Angles grow with the clock: 12 is 0°, 3 is 90°, 6 is 180°, 9 is 270°. Turn both shafts together, one way only.")
-	return p.finish(dst, y, title, words)
+	y = p.wrapped(fontSoft, 10, y, p.w-20, words.DrawingAngles.String())
+	return p.finish(dst, y, title, said)
 }
 
 // columnName is the printed name of a column, so that the figures say what the sheet says.
@@ -129,8 +130,8 @@ func (s *scene) shafts(faceS, faceM float64) {
 	s.line(inkDatum, s.x(0), s.cy, s.x(338), s.cy)
 	s.rect(inkBody, s.x(4), s.cy-body, 52*s.k, 2*body-8)
 	s.rect(inkBody, s.x(232), s.cy-body, 100*s.k, 2*body-8)
-	s.text(fontSoft, start, s.x(2), s.cy-body-5, 0, "stationary")
-	s.text(fontSoft, middle, s.x(282), s.cy-body-5, 0, "movable")
+	s.text(fontSoft, start, s.x(2), s.cy-body-5, 0, words.DrawingStationary.String())
+	s.text(fontSoft, middle, s.x(282), s.cy-body-5, 0, words.DrawingMovableWord.String())
 	for _, f := range [...]float64{scFront, scRear} {
 		s.rect(inkBody, s.x(f)-8, s.cy+body-8, 16, 8)
 	}
@@ -161,7 +162,7 @@ func (s *scene) bracket(xy ...float64) {
 }
 
 // note appends words with a leader.
-func (s *scene) note(anchor int, tx, ty, x, y float64, words string) {
+func (s *scene) note(anchor int, tx, ty, x, y float64, said string) {
 	s.line(inkLead, tx, ty, x, y+2)
 	switch anchor {
 	case start:
@@ -169,7 +170,7 @@ func (s *scene) note(anchor int, tx, ty, x, y float64, words string) {
 	case end:
 		x -= 2
 	}
-	s.text(fontSoft, anchor, x, y, 0, words)
+	s.text(fontSoft, anchor, x, y, 0, said)
 }
 
 // measure appends a dimension named by a letter, for the column with this key.
@@ -203,15 +204,15 @@ func (s *scene) diameter(x, r float64) {
 	s.text(fontNum, start, x+4, s.cy+r-3, 0, s.last())
 }
 
-var methodWords = [...]string{
-	job.MethodBlank:        "Distances that every method needs. All are measured along the shafts from the coupling centre, midway between the hub faces.",
-	job.ReverseIndicator:   "One dial on the rim of each hub, each on a bracket that is fixed to the other shaft. Read both at 12, 3, 6 and 9 o'clock, and at 12 again.",
-	job.RimAndFace:         "Bracket on the stationary shaft; one dial on the rim of the movable hub, one on its face. The face dial may also touch the back of the hub: say so in Face side.",
-	job.TwoRims:            "Bracket on the stationary shaft; rims read in two planes on the movable side, as far apart as there is room.",
-	job.FaceAndFace:        "The spool carries a dial to the face of each hub, or the two faces of the flex planes are read; the angles at both flex planes give the line.",
-	job.StraightedgeAndGap: "Straightedge across the rims: the step, movable hub proud is positive. Feeler or taper gauge between the hub faces at 12, 3, 6 and 9: the gap.",
-	job.Sweeps:             "Rims read at whichever angles can be reached: pairs of angle and reading, from 12 o'clock clockwise. Part of a turn will do; more of it makes the line surer.",
-	job.GivenLineMethod:    "Offset and slope of the movable shaft at the coupling centre, as measured by other means. Up and towards 3 o'clock are positive.",
+var methodWords = [...]words.Key{
+	job.MethodBlank:        words.DrawingWaysAll,
+	job.ReverseIndicator:   words.DrawingWayReverse,
+	job.RimAndFace:         words.DrawingWayRimFace,
+	job.TwoRims:            words.DrawingWayTwoRims,
+	job.FaceAndFace:        words.DrawingWayFaces,
+	job.StraightedgeAndGap: words.DrawingWayStraightedge,
+	job.Sweeps:             words.DrawingWaySweeps,
+	job.GivenLineMethod:    words.DrawingWayLine,
 }
 
 func methodFigure(dst []byte, m job.Method, opt Options) []byte {
@@ -219,15 +220,15 @@ func methodFigure(dst []byte, m job.Method, opt Options) []byte {
 		m = job.MethodBlank
 	}
 	p := newPen(opt)
-	title := "Distances"
+	title := words.DrawingDistances.String()
 	if m != job.MethodBlank {
 		title = strings.ToUpper(m.String()[:1]) + m.String()[1:]
 		if m == job.GivenLineMethod {
-			title = "A given line"
+			title = words.DrawingGivenLine.String()
 		}
 	}
 	y := p.wrapped(fontHead, 10, 20, p.w-20, title)
-	y = p.wrapped(fontText, 10, y, p.w-20, methodWords[m])
+	y = p.wrapped(fontText, 10, y, p.w-20, methodWords[m].String())
 	s := &scene{pen: p, k: min((p.w-34)/340, 1.7), ox: 10, cy: y + 92, rim: 30}
 	rim, cy := s.rim, s.cy
 	switch m {
@@ -235,10 +236,10 @@ func methodFigure(dst []byte, m job.Method, opt Options) []byte {
 		s.shafts(scFaceS, scFaceM)
 		dx, dy := s.dial(s.x(scMov), cy-rim, 0, -20)
 		s.bracket(s.x(92), cy-rim, s.x(92), dy, dx-8, dy)
-		s.note(middle, dx, dy-8, dx, dy-16, "movable rim")
+		s.note(middle, dx, dy-8, dx, dy-16, words.DrawingMovableRim.String())
 		ex, ey := s.dial(s.x(scStat), cy+rim, 0, 14)
 		s.bracket(s.x(188), cy+rim, s.x(188), ey, ex+8, ey)
-		s.text(fontSoft, middle, ex, s.base+9, 0, "stationary rim")
+		s.text(fontSoft, middle, ex, s.base+9, 0, words.DrawingStationaryRim.String())
 		s.base += 14
 		s.measure(scStat, scMid, "coupling_to_stationary_plane")
 		s.measure(scMid, scMov, "coupling_to_movable_plane")
@@ -246,10 +247,10 @@ func methodFigure(dst []byte, m job.Method, opt Options) []byte {
 		s.shafts(scFaceS-8, scFaceM+8)
 		dx, dy := s.dial(s.x(scMov+8), cy-rim, 0, -20)
 		s.bracket(s.x(84), cy-rim, s.x(84), dy, dx-8, dy)
-		s.note(middle, dx, dy-8, dx, dy-16, "movable rim")
+		s.note(middle, dx, dy-8, dx, dy-16, words.DrawingMovableRim.String())
 		fx, fy := s.dial(s.x(scFaceM+8), cy-rim+8, -14, 0)
 		s.bracket(fx, fy-8, fx, dy)
-		s.text(fontSoft, start, s.x(88), cy-rim-6, 0, "face")
+		s.text(fontSoft, start, s.x(88), cy-rim-6, 0, words.DrawingFace.String())
 		s.line(inkLead, s.x(88)+30, cy-rim-9, fx-8, fy-4)
 		s.diameter(s.x(scFaceM+8)+7*s.k, rim-8)
 		s.measure(scMid, scMov+8, "coupling_to_movable_plane")
@@ -260,8 +261,8 @@ func methodFigure(dst []byte, m job.Method, opt Options) []byte {
 		ex, _ := s.dial(s.x(212), cy-14, 0, -36)
 		s.bracket(s.x(92), cy-rim, s.x(92), dy, dx-8, dy)
 		s.bracket(dx+8, dy, ex-8, dy)
-		s.note(middle, dx, dy-8, dx-12, dy-16, "movable rim")
-		s.note(middle, ex, dy-8, ex+14, dy-28, "second rim")
+		s.note(middle, dx, dy-8, dx-12, dy-16, words.DrawingMovableRim.String())
+		s.note(middle, ex, dy-8, ex+14, dy-28, words.DrawingSecondRim.String())
 		s.measure(scMid, 160, "coupling_to_movable_plane")
 		s.measure(scMid, 212, "coupling_to_second_plane")
 	case job.FaceAndFace:
@@ -273,17 +274,17 @@ func methodFigure(dst []byte, m job.Method, opt Options) []byte {
 		gx, gy := s.dial(s.x(172), cy-rim+7, -14, 0)
 		s.bracket(fx, fy+8, fx+3, cy-7)
 		s.bracket(gx, gy+8, gx-3, cy-7)
-		s.note(end, fx, fy-8, s.x(134), cy-rim-42, "stationary face")
-		s.note(start, gx, gy-8, s.x(148), cy-rim-42, "face")
-		s.text(fontSoft, middle, s.x(140), cy+22, 0, "spool")
+		s.note(end, fx, fy-8, s.x(134), cy-rim-42, words.DrawingStationaryFace.String())
+		s.note(start, gx, gy-8, s.x(148), cy-rim-42, words.DrawingFace.String())
+		s.text(fontSoft, middle, s.x(140), cy+22, 0, words.DrawingSpool.String())
 		s.diameter(s.x(172)+7*s.k, rim-7)
 		s.measure(108, 172, "spacer_length")
 	case job.StraightedgeAndGap:
 		s.shafts(scFaceS, scFaceM)
 		s.rect(inkOdd, s.x(96), cy-rim-7, 74*s.k, 6)
-		s.note(start, s.x(104), cy-rim-7, s.x(84), cy-rim-40, "straightedge: step")
+		s.note(start, s.x(104), cy-rim-7, s.x(84), cy-rim-40, words.DrawingStraightedge.String())
 		s.path(inkOdd, true, s.x(scFaceS)+1, cy+rim-7, s.x(scFaceM)-1, cy+rim-7, s.x(scMid), cy+rim-22)
-		s.note(end, s.x(scMid), cy+rim-8, s.x(120), cy+rim+36, "gauge: gap")
+		s.note(end, s.x(scMid), cy+rim-8, s.x(120), cy+rim+36, words.DrawingGauge.String())
 		s.diameter(s.x(scFaceM)+7*s.k, rim-8)
 		s.measure(scMid, 160, "coupling_to_movable_plane")
 	case job.GivenLineMethod:
@@ -296,20 +297,20 @@ func methodFigure(dst []byte, m job.Method, opt Options) []byte {
 	default:
 		s.shafts(scFaceS, scFaceM)
 		s.line(inkDim, s.x(scMid), cy-rim-14, s.x(scMid), cy+rim+10)
-		s.note(middle, s.x(scMid), cy-rim-14, s.x(scMid), cy-rim-20, "coupling centre")
+		s.note(middle, s.x(scMid), cy-rim-14, s.x(scMid), cy-rim-20, words.DrawingCouplingCentre.String())
 	}
 	s.measure(scMid, scFront, "coupling_to_front_feet")
 	s.rows-- // it goes on in the same row
 	s.measure(scFront, scRear, "front_to_rear_feet")
 	y = s.base + 16 + 18*float64(s.rows) + 18
-	words := methodWords[m]
+	said := methodWords[m].String()
 	for i, name := range s.list {
 		t := string(rune('A'+i)) + "  " + name
 		y = p.wrapped(fontText, 10, y, p.w-20, t)
-		words += " " + t + "."
+		said += " " + t + "."
 	}
 	if m == job.Sweeps {
-		y = p.wrapped(fontSoft, 10, y, p.w-20, "Columns "+columnName("movable_sweep")+" and "+columnName("stationary_sweep")+"; signs as with dials: a plunger pushed in is positive.")
+		y = p.wrapped(fontSoft, 10, y, p.w-20, words.DrawingSweepColumns.Say(columnName("movable_sweep"), columnName("stationary_sweep")))
 	}
-	return p.finish(dst, y, title, words)
+	return p.finish(dst, y, title, said)
 }

@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // GrowthFigure appends how row's supports grow from cold to running: a side view with the wanted line cold and the line hot, exaggerated by a
@@ -17,16 +18,16 @@ import (
 func GrowthFigure(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
-		return noCoupling(dst, d.pen, "This row holds no coupling.")
+		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
 	g := growthFig{coupling: d, g: d.r.Growth}
 	if g.g == nil {
-		return noCoupling(dst, d.pen, "No growth is worked out for this machine.")
+		return noCoupling(dst, d.pen, words.DrawingNoGrowth.String())
 	}
 	if !d.hasWanted() {
-		return noCoupling(dst, d.pen, "The wanted line of this machine is not known.")
+		return noCoupling(dst, d.pen, words.DrawingWantedNotKnown.String())
 	}
-	title := d.r.Name + ": growth from cold to running"
+	title := words.DrawingGrowth.Say(d.r.Name)
 	y := d.wrapped(fontHead, 10, 20, d.w-20, title)
 	g.lines()
 	g.stations()
@@ -37,8 +38,8 @@ func GrowthFigure(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte 
 		y = g.view(y+22, true)
 	}
 	y = g.key(y + 20)
-	words := g.words()
-	for _, s := range words {
+	said := g.words()
+	for _, s := range said {
 		y = d.wrapped(fontSoft, 10, y+16, d.w-20, s) - 16 + 1
 	}
 	return d.finish(dst, y+16, title, title+". "+strings.Join(append(ev.SayGrowth(row), g.where()...), " "))
@@ -144,19 +145,19 @@ func (g *growthFig) sideways() bool {
 
 // view appends one plane, from y down.
 func (g *growthFig) view(y float64, horizontal bool) float64 {
-	head := "Side view, seen from " + g.sideName(-1) + "; up is up"
+	head := words.DrawingSideView.Say(g.sideName(-1))
 	name := "side"
 	if horizontal {
-		head, name = "Top view, seen from above; "+g.sideName(1)+" is up", "top"
+		head, name = words.DrawingTopView.Say(g.sideName(1)), "top"
 	}
 	g.raw(`<g data-view="` + name + "\">\n")
 	defer g.raw("</g>\n")
 	y = g.wrapped(fontSub, 10, y, g.w-20, head)
 	stat := g.m.Stationary
 	if stat == "" {
-		stat = "stationary machine"
+		stat = words.DrawingStationaryMachine.String()
 	}
-	g.text(fontSoft, start, 10, y+2, 0, within(stat, g.w*0.42-16)+" (stays)")
+	g.text(fontSoft, start, 10, y+2, 0, words.DrawingStays.Say(within(stat, g.w*0.42-16)))
 	g.text(fontSoft, end, g.w-10, y+2, 0, within(g.r.Name, g.w*0.58-16)+g.role())
 	high, low := 16.0, 16.0 // px above and below the datum
 	reach := func(l *calc.Line, x float64) {
@@ -203,7 +204,7 @@ func (g *growthFig) view(y float64, horizontal bool) float64 {
 			g.arrow(inkDo, inkDoHead, g.x(s.Station), a, g.x(s.Station), b, min(7, math.Abs(a-b)), false)
 		}
 	}
-	g.lineNames([]lineName{{"datum", y0}, {"cold", py(w, g.xmax)}, {"running", py(&g.hot, g.xmax)}}, g.x(g.xmax), top, bottom)
+	g.lineNames([]lineName{{words.DrawingDatum.String(), y0}, {words.DrawingCold.String(), py(w, g.xmax)}, {words.DrawingRunning.String(), py(&g.hot, g.xmax)}}, g.x(g.xmax), top, bottom)
 	g.raw("</g>\n")
 	if !horizontal {
 		bottom = g.stacks(bottom + 16)
@@ -278,13 +279,13 @@ func (g *growthFig) supports(y float64, horizontal bool) float64 {
 		l := []string{s.Name}
 		switch {
 		case horizontal && (!known(v) || g.ev.ShownZero(v)):
-			l = append(l, "stays")
+			l = append(l, words.DrawingStaysThere.String())
 		case horizontal:
-			l = append(l, g.thick(math.Abs(v)), "towards "+g.ev.Side(g.r, v))
+			l = append(l, g.thick(math.Abs(v)), words.DrawingTowards.Say(g.ev.Side(g.r, v)))
 		case known(v) && v < 0:
-			l = append(l, "sinks "+g.thick(-v))
+			l = append(l, words.DrawingSinks.Say(g.thick(-v)))
 		case known(v):
-			l = append(l, "rises "+g.thick(v))
+			l = append(l, words.DrawingGrowsUp.Say(g.thick(v)))
 		}
 		if known(u) && u > 0 {
 			l = append(l, "± "+g.thick(u))
@@ -332,31 +333,29 @@ func (g *growthFig) words() (list []string) {
 // where says how the shafts lie to each other when running, and where the movable one is to stand cold.
 func (g *growthFig) where() (list []string) {
 	w := &g.r.Wanted
-	list = append(list, "Cold, the movable shaft is to stand "+g.thick(math.Abs(w.DV))+word(w.DV, " high", " low")+" at the coupling and to "+
-		word(w.TV, "rise ", "fall ")+g.slope(math.Abs(w.TV))+" away from it.")
+	list = append(list, words.DrawingColdStand.Say(g.thick(math.Abs(w.DV)), word(w.DV, words.DrawingHigh, words.DrawingLow), word(w.TV, words.DrawingRise, words.DrawingFall), g.slope(math.Abs(w.TV))))
 	if g.ev.ShownZero(g.hot.DV-g.stat.DV) && g.ev.ShownZero(g.hot.DH-g.stat.DH) && g.ev.ShownZero(g.hot.TV-g.stat.TV) && g.ev.ShownZero(g.hot.TH-g.stat.TH) {
-		return append(list, "Running, both shafts lie on one line.")
+		return append(list, words.DrawingRunningOneLine.String())
 	}
-	return append(list, "Running, the movable shaft stands as its maker wants it, "+g.thick(math.Abs(g.hot.DV-g.stat.DV))+
-		word(g.hot.DV-g.stat.DV, " high", " low")+" at the coupling.")
+	return append(list, words.DrawingRunningAsMaker.Say(g.thick(math.Abs(g.hot.DV-g.stat.DV)), word(g.hot.DV-g.stat.DV, words.DrawingHigh, words.DrawingLow)))
 }
 
-func word(v float64, up, down string) string {
+func word(v float64, up, down words.Key) string {
 	if v < 0 {
-		return down
+		return down.String()
 	}
-	return up
+	return up.String()
 }
 
 // key appends what the lines mean.
 func (g *growthFig) key(y float64) float64 {
 	list := []keyItem{
-		{"datum: the stationary shaft, cold", g.swatch(inkDatum)},
-		{"wanted cold", g.swatch(inkWanted)},
-		{"running", g.swatch(inkAfter)},
+		{words.DrawingDatumCold.String(), g.swatch(inkDatum)},
+		{words.DrawingWantedCold.String(), g.swatch(inkWanted)},
+		{words.DrawingRunning.String(), g.swatch(inkAfter)},
 	}
 	if len(g.g.Supports) > 0 {
-		list = append(list, keyItem{"growth of a support", func(x, y float64) { g.arrow(inkDo, inkDoHead, x+swatch/2, y+6, x+swatch/2, y-7, 7, false) }})
+		list = append(list, keyItem{words.DrawingGrowthOfSupport.String(), func(x, y float64) { g.arrow(inkDo, inkDoHead, x+swatch/2, y+6, x+swatch/2, y-7, 7, false) }})
 	}
 	return g.legend(y, list) + 2
 }

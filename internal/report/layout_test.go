@@ -189,7 +189,7 @@ func checkDistances(t *testing.T, where string, list []element, mm float64) (n i
 		e := &list[i]
 		if n, ok := strings.CutSuffix(e.text, " mm across"); ok && e.name == "text" && i > 0 {
 			v, err := strconv.ParseFloat(n, 64)
-			_, mag, _ := strings.Cut(strings.ReplaceAll(words(list), "\n", " "), "across × ")
+			_, mag, _ := strings.Cut(strings.ReplaceAll(wordsOf(list), "\n", " "), "across × ")
 			m, err2 := strconv.ParseFloat(strings.TrimRight(strings.Fields(mag)[0], ".,;"), 64)
 			xy := coords(t, list[i-1].attr["d"])
 			if long := slices.Max([]float64{xy[0], xy[2], xy[4], xy[6]}) - slices.Min([]float64{xy[0], xy[2], xy[4], xy[6]}); err != nil || err2 != nil || math.Abs(long-v*mm*m*96/25.4) > 0.01 {
@@ -347,7 +347,7 @@ func TestLayout(t *testing.T) {
 					checkKey(t, where, list, k.key...)
 					n += checkDistances(t, where, list, 1)
 					if name == k.rows[0] && len(list) < 30 {
-						t.Errorf("%s: %d elements are no drawing: %s", where, len(list), words(list))
+						t.Errorf("%s: %d elements are no drawing: %s", where, len(list), wordsOf(list))
 					}
 				}
 				list := parse(t, k.draw(nil, inch, row[name], Options{Width: 620}))
@@ -616,7 +616,7 @@ func readNumbers(t *testing.T, list []element) (plots [3][]numberRow) {
 		}
 	}
 	if len(heads) != 3 {
-		t.Fatalf("%d plots in\n%s", len(heads), words(list))
+		t.Fatalf("%d plots in\n%s", len(heads), wordsOf(list))
 	}
 	heads = append(heads, 1e9)
 	for k := range plots {
@@ -691,10 +691,10 @@ func TestTrainFeet(t *testing.T) {
 		}
 		list := parse(t, Train(nil, ev, 0, -1, Options{Width: w}))
 		scale := func(s string) float64 {
-			_, rest, _ := strings.Cut(strings.ReplaceAll(words(list), "\n", " "), s)
+			_, rest, _ := strings.Cut(strings.ReplaceAll(wordsOf(list), "\n", " "), s)
 			v, err := strconv.ParseFloat(strings.TrimRight(strings.Fields(rest)[0], ".,"), 64)
 			if err != nil {
-				t.Fatalf("no %q in\n%s", s, words(list))
+				t.Fatalf("no %q in\n%s", s, wordsOf(list))
 			}
 			return v
 		}
@@ -838,7 +838,7 @@ func TestTrainFeet(t *testing.T) {
 		number[map[bool]string{true: "side", false: "top"}[s.Direction == "up" || s.Direction == "down"]]++
 	}
 	if len(stops) == 0 || len(rings) == 0 || (number["side"] > 0) != (rings["side 1"]+rings["side 2"]+rings["side 3"] > 0) || (number["top"] > 0) != (rings["top 1"]+rings["top 2"]+rings["top 3"] > 0) {
-		t.Errorf("%v stop the plan, rings at %v\n%s", stops, rings, words(list))
+		t.Errorf("%v stop the plan, rings at %v\n%s", stops, rings, wordsOf(list))
 	}
 }
 
@@ -871,7 +871,7 @@ func TestLayoutOfHelp(t *testing.T) {
 			}
 			slices.Sort(letters)
 			// What is measured besides the feet, by README's list of methods; where the feet stand, for all.
-			all := words(list)
+			all := wordsOf(list)
 			for _, column := range append([]string{"Coupling to front feet", "Front to rear feet"}, map[job.Method][]string{
 				job.ReverseIndicator: {"Coupling to stationary plane", "Coupling to movable plane"}, job.Sweeps: {"Coupling to stationary plane", "Coupling to movable plane", "Movable sweep"},
 				job.RimAndFace: {"Coupling to movable plane", "Face diameter"}, job.TwoRims: {"Coupling to movable plane", "Coupling to second plane"}, job.FaceAndFace: {"Spacer length", "Face diameter"},
@@ -952,7 +952,7 @@ func TestSoleTaper(t *testing.T) {
 		}
 		ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: oneMachine, job.FeetSheet: text + "P1,rear 3,250,0.05,0.15,0.25,0.35," + size + "\n"})
 		list := parse(t, FeetPlan(nil, ev, 0, Options{Width: 760}))
-		all := strings.ReplaceAll(words(list), "\n", " ")
+		all := strings.ReplaceAll(wordsOf(list), "\n", " ")
 		if has := strings.Contains(all, "taper 2.50 along, 1.67 mm/m across"); has != (size != ",") || !has && strings.Contains(all, "taper ") {
 			t.Errorf("%q: %s", size, all)
 		}
@@ -1100,13 +1100,13 @@ func TestNothingToDraw(t *testing.T) {
 	ev := allKinds(t, false)
 	for _, c := range [][2]int{{99, -1}, {-1, -1}, {0, 99}, {99, 0}, {-1, 0}, {0, -2}} {
 		list := parse(t, Train(nil, ev, c[0], c[1], Options{}))
-		if all := words(list); (all != "There is no such train.\n") != (c == [2]int{0, -2}) {
+		if all := wordsOf(list); (all != "There is no such train.\n") != (c == [2]int{0, -2}) {
 			t.Errorf("train %v: %s", c, all)
 		}
 	}
 	for _, row := range []int{-1, ev.Len()} {
 		for k, draw := range []func([]byte, *sheet.Evaluator, int, Options) []byte{Machine, Sweeps, FeetPlan, GrowthFigure, Rounds, WhatToDo, CardSketch} {
-			if all := words(parse(t, draw(nil, ev, row, Options{}))); all != "This row holds no coupling.\n" {
+			if all := wordsOf(parse(t, draw(nil, ev, row, Options{}))); all != "This row holds no coupling.\n" {
 				t.Errorf("drawing %d of row %d: %s", k, row, all)
 			}
 		}

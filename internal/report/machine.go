@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A coupling is what the drawing of one row is made from.
@@ -94,7 +95,7 @@ func noCoupling(dst []byte, p *pen, title string) []byte {
 func machine(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
-		return noCoupling(dst, d.pen, "This row holds no coupling.")
+		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
 	r, c := d.r, &d.r.Calc
 	title := r.Name + ": " + r.Verdict.String()
@@ -105,11 +106,11 @@ func machine(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	y = d.scaleRow(y)
 
 	flange := len(c.BoltShims) > 0
-	side := "Side view, seen from " + d.sideName(-1) + "; up is up"
-	top := "Top view, seen from above; " + d.sideName(1) + " is up"
+	side := words.DrawingSideView.Say(d.sideName(-1))
+	top := words.DrawingTopView.Say(d.sideName(1))
 	if flange {
-		side = "In the plane of 12 and 6 o'clock; 12 o'clock is up"
-		top = "In the plane of 3 and 9 o'clock; " + d.sideName(1) + " is up"
+		side = words.DrawingPlane12.String()
+		top = words.DrawingPlane3.Say(d.sideName(1))
 	}
 	y = d.view(y+20, side, false, lines)
 	y = d.dims(y + 4)
@@ -130,15 +131,15 @@ func machine(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 func (d *coupling) sideName(v float64) string {
 	s := d.ev.Side(d.r, v)
 	if v > 0 && d.r.Side3 == "" || v < 0 && d.r.Side9 == "" {
-		return "the " + s
+		return words.DrawingTheSide.Say(s)
 	}
 	hour := "9"
 	if (v > 0) != d.r.FromStationary {
 		hour = "3"
 	}
-	clock := " (" + hour + " o'clock side)"
+	clock := words.DrawingClockOfSide.Say(hour)
 	if d.r.FromStationary {
-		clock = " (" + hour + " o'clock side seen from the stationary machine)"
+		clock = words.DrawingClockOfStationary.Say(hour)
 	}
 	return s + clock
 }
@@ -293,7 +294,7 @@ func (d *coupling) scaleText() string {
 	if d.den < 1 {
 		along = mark(math.Round(1e6/d.den)/1e6) + " : 1"
 	}
-	return "Scale at full size: along " + along + ", across × " + mark(d.mag)
+	return words.DrawingScale.Say(along, mark(d.mag))
 }
 
 // scaleRow appends the scales in words and a bar to measure by.
@@ -303,7 +304,7 @@ func (d *coupling) scaleRow(y float64) float64 {
 	u := job.QThickness.Unit(d.ev.ShowsInch())
 	n := ladder(u.FromBase(56 / d.across))
 	long := u.ToBase(n) * d.across
-	label := string(d.ev.AppendUnit(nil, n, units.None, -1)) + " " + d.lu + " across"
+	label := words.DrawingAcross.Say(string(d.ev.AppendUnit(nil, n, units.None, -1)), d.lu)
 	x := 22 + width(s, fontSoft)
 	if x+long+8+width(label, fontSoft) > d.w-10 {
 		x, y = 10, y+17
@@ -326,10 +327,10 @@ func (d *coupling) view(y float64, head string, horizontal, lines bool) float64 
 	}
 	stat := d.m.Stationary
 	if stat == "" {
-		stat = "stationary machine"
+		stat = words.DrawingStationaryMachine.String()
 	}
 	y += 2
-	d.text(fontSoft, start, 10, y, 0, within(stat, d.w*0.42-16)+" (stays)")
+	d.text(fontSoft, start, 10, y, 0, words.DrawingStays.Say(within(stat, d.w*0.42-16)))
 	d.text(fontSoft, end, d.w-10, y, 0, within(r.Name, d.w*0.58-16)+d.role())
 	y0 := y + 8 + d.half
 	top, bottom := y0-d.half, y0+d.half
@@ -346,7 +347,7 @@ func (d *coupling) view(y float64, head string, horizontal, lines bool) float64 
 	d.limits(y0, top, bottom, horizontal, lines)
 	sx := d.x(d.xmin)
 	d.line(inkDatum, sx, y0, d.right, y0)
-	names := []lineName{{"datum", y0}}
+	names := []lineName{{words.DrawingDatum.String(), y0}}
 	xe := d.xmax
 	if lines {
 		py := func(l *calc.Line, x float64) float64 { return y0 - at(l, x, horizontal)*d.across }
@@ -375,11 +376,11 @@ func (d *coupling) view(y float64, head string, horizontal, lines bool) float64 
 		if d.hasWanted() {
 			w := &r.Wanted
 			d.path(inkWanted, false, d.x(from), py(w, from), d.x(xe), py(w, xe))
-			names = append(names, lineName{"wanted", py(w, xe)})
+			names = append(names, lineName{words.DrawingWanted.String(), py(w, xe)})
 		}
 		if d.moves() && c.HasAfter {
 			d.path(inkAfter, false, d.x(from), py(&c.After, from), d.x(xe), py(&c.After, xe))
-			names = append(names, lineName{"after", py(&c.After, xe)})
+			names = append(names, lineName{words.DrawingAfter.String(), py(&c.After, xe)})
 		}
 		if known(d.flex) {
 			xs, xm := d.x(-d.flex), d.x(d.flex)
@@ -389,7 +390,7 @@ func (d *coupling) view(y float64, head string, horizontal, lines bool) float64 
 			d.line(inkBody, xm, ym-14, xm, ym+14)
 		}
 		d.path(inkFound, false, d.x(from), py(&c.Line, from), d.x(xe), py(&c.Line, xe))
-		names = append(names, lineName{"found", py(&c.Line, xe)})
+		names = append(names, lineName{words.DrawingFound.String(), py(&c.Line, xe)})
 		for i := range c.Feet {
 			f := &c.Feet[i]
 			if !d.moves() {
@@ -430,7 +431,7 @@ func (d *coupling) lineNames(names []lineName, xe, top, bottom float64) {
 
 // within cuts a name so that it and what is said of its machine have room.
 func within(s string, room float64) string {
-	if short := shorten(s, fontSoft, room-width(" (movable)", fontSoft)); len(short) < len(s) {
+	if short := shorten(s, fontSoft, room-width(words.DrawingIsMovable.String(), fontSoft)); len(short) < len(s) {
 		return short + "…"
 	}
 	return s
@@ -533,23 +534,21 @@ func (d *coupling) facts(horizontal bool) string {
 	r := d.r
 	o, uo := perPlane(r.Offset.V, r.Offset.H, horizontal), perPlane(r.Offset.UV, r.Offset.UH, horizontal)
 	s, us := perPlane(r.Slope.V, r.Slope.H, horizontal), perPlane(r.Slope.UV, r.Slope.UH, horizontal)
-	word := func(v float64, up, down string) string {
+	word := func(v float64, up, down words.Key) string {
 		switch {
 		case horizontal:
-			return " towards " + d.ev.Side(r, v)
+			return words.DrawingGoesTowards.Say(d.ev.Side(r, v))
 		case v < 0:
-			return down
+			return down.String()
 		}
-		return up
+		return up.String()
 	}
 	pm := func(v, u float64, f func([]byte, float64) []byte) string {
 		return d.str(f, math.Abs(v)) + " ± " + d.str(f, u)
 	}
-	t := "Found: offset " + pm(o, uo, d.ev.AppendThickness) + " " + d.lu + word(o, " high", " low") +
-		", slope " + pm(s, us, d.ev.AppendSlope) + " " + d.su + word(s, " rising", " falling")
+	t := words.DrawingFoundLine.Say(pm(o, uo, d.ev.AppendThickness), d.lu, word(o, words.DrawingHigh, words.DrawingLow), pm(s, us, d.ev.AppendSlope), d.su, word(s, words.DrawingRising, words.DrawingFalling))
 	if f := &r.Calc.Found; r.Coupling == tables.Spacer && !math.IsNaN(f.FlexS.Total) {
-		t = "Found: angle at the stationary flex plane " + d.str(d.ev.AppendSlope, perPlane(f.FlexS.V, f.FlexS.H, horizontal)) +
-			", at the movable one " + d.slope(perPlane(f.FlexM.V, f.FlexM.H, horizontal))
+		t = words.DrawingFoundAngles.Say(d.str(d.ev.AppendSlope, perPlane(f.FlexS.V, f.FlexS.H, horizontal)), d.slope(perPlane(f.FlexM.V, f.FlexM.H, horizontal)))
 	}
 	return t
 }
@@ -560,23 +559,23 @@ func (d *coupling) moves() bool { return d.r.Verdict != calc.Inside }
 // role is said behind the name of the movable machine.
 func (d *coupling) role() string {
 	if d.moves() {
-		return " (moves)"
+		return words.DrawingMoves.String()
 	}
-	return " (movable)"
+	return words.DrawingIsMovable.String()
 }
 
 // footLines words what to do at pair k in one plane, the first line being its name.
 func (d *coupling) footLines(k int, horizontal bool) []string {
 	r := d.r
 	f := &r.Calc.Feet[k]
-	lines := []string{d.ev.FootWord(r, k) + " feet", "", ""}[:1]
+	lines := []string{words.DrawingFeetOf.Say(d.ev.FootWord(r, k)), "", ""}[:1]
 	if w := lines[0]; k != r.Front && k != r.Rear && len(r.Further) > 1 {
-		lines[0] = w[:len(w)-len(" feet")]
+		lines[0] = w[:len(w)-len(words.DrawingFeetWord.String())]
 	}
 	if !d.moves() {
-		lines = append(lines, "stays")
+		lines = append(lines, words.DrawingStaysThere.String())
 		if !horizontal && r.Feet != nil && r.Feet.Covers(k) && slices.ContainsFunc(r.Feet.Feet, func(f sheet.Foot) bool { return f.Soft > 0 }) {
-			lines = append(lines, "packs: see the feet")
+			lines = append(lines, words.DrawingPacksSeeFeet.String())
 		}
 		return lines
 	}
@@ -589,25 +588,25 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 			move = f.MoveRounded
 		}
 		if d.ev.ShownZero(move) || !sheet.Pushes(f) {
-			lines = append(lines, "leave")
+			lines = append(lines, words.DrawingLeave.String())
 		} else {
-			lines = append(lines, "push "+d.shim(math.Abs(move)), "towards "+d.ev.Side(r, move))
+			lines = append(lines, words.DrawingPush.Say(d.shim(math.Abs(move))), words.DrawingTowards.Say(d.ev.Side(r, move)))
 		}
-		return append(lines, "from "+d.str(d.ev.AppendThickness, math.Abs(f.Move))+" ± "+d.thick(f.UMove))
+		return append(lines, words.DrawingFrom.Say(d.str(d.ev.AppendThickness, math.Abs(f.Move)), d.thick(f.UMove)))
 	}
 	switch {
 	case math.IsNaN(f.Shim):
 		return lines
 	case r.Feet != nil && r.Feet.Covers(k): // what lies there and the soft foot differ from foot to foot
-		return append(lines, word(f.Shim, "raise ", "lower ")+d.str(d.ev.AppendThickness, math.Abs(f.Shim))+" ± "+d.thick(f.UShim), "packs: see the feet")
+		return append(lines, word(f.Shim, words.DrawingRaise, words.DrawingLower)+d.str(d.ev.AppendThickness, math.Abs(f.Shim))+" ± "+d.thick(f.UShim), words.DrawingPacksSeeFeet.String())
 	case math.IsNaN(f.Rounded):
-		word := "add "
+		word := words.DrawingAddWord.String()
 		if f.Shim < 0 {
-			word = "take out "
+			word = words.DrawingTakeOutWord.String()
 		}
 		return append(lines, word+d.shim(math.Abs(f.Shim)), "± "+d.shim(f.UShim))
 	}
-	return append(d.pairLines(lines, k), "from "+d.str(d.ev.AppendThickness, math.Abs(f.Shim))+" ± "+d.thick(f.UShim))
+	return append(d.pairLines(lines, k), words.DrawingFrom.Say(d.str(d.ev.AppendThickness, math.Abs(f.Shim)), d.thick(f.UShim)))
 }
 
 // pairLines words the packs of the feet of pair k: once, or foot by foot where they differ.
@@ -621,7 +620,7 @@ func (d *coupling) pairLines(lines []string, k int) []string {
 		lines = d.packLines(lines, packs[0])
 	}
 	if len(packs) > 0 && packs[0].Together {
-		lines = append(lines, "chosen together")
+		lines = append(lines, words.DrawingChosenTogether.String())
 	}
 	return lines
 }
@@ -631,11 +630,11 @@ func (d *coupling) packLines(lines []string, p *sheet.Picked) []string {
 	amount := d.str(d.ev.AppendPack, p.Sum) + " " + d.pu
 	switch {
 	case len(p.Pieces) == 0:
-		return append(lines, "leave")
+		return append(lines, words.DrawingLeave.String())
 	case p.Change.Status == packs.ChangeUnlisted:
-		return append(lines, "take out "+amount)
+		return append(lines, words.DrawingTakeOut.Say(amount))
 	}
-	lines = append(lines, "add "+amount)
+	lines = append(lines, words.DrawingAdd.Say(amount))
 	if len(p.Pieces) > 1 {
 		d.tmp = d.ev.AppendPieces(d.tmp[:0], p.Pieces)
 		lines = append(lines, string(d.tmp))
@@ -828,7 +827,7 @@ func (d *coupling) boltCircle(y float64) float64 {
 	c := &d.r.Calc
 	d.raw("<g data-view=\"flange\">\n")
 	defer d.raw("</g>\n")
-	y = d.wrapped(fontSub, 10, y, d.w-20, "Flange, seen from the movable machine towards the coupling; 12 o'clock is up, "+d.sideName(1)+" is right")
+	y = d.wrapped(fontSub, 10, y, d.w-20, words.DrawingFlange.Say(d.sideName(1)))
 	rad := min(d.w*0.2, 92)
 	cx, cy := d.w/2, y+rad+28
 	d.circle(inkDatum, cx, cy, rad)
@@ -871,16 +870,16 @@ func (d *coupling) boltCircle(y float64) float64 {
 	}
 	y = cy + rad + 48
 	if !d.moves() {
-		return d.wrapped(fontNum, 10, y, d.w-20, "stays") - 12
+		return d.wrapped(fontNum, 10, y, d.w-20, words.DrawingStaysThere.String()) - 12
 	}
-	word := "12 o'clock"
+	word := words.DrawingClock12.String()
 	if c.SlideV < 0 {
-		word = "6 o'clock"
+		word = words.DrawingClock6.String()
 	}
-	y = d.wrapped(fontNum, 10, y, d.w-20, "slide "+d.shim(math.Abs(c.SlideV))+" towards "+word+" and "+d.shim(math.Abs(c.SlideH))+" towards "+d.ev.Side(d.r, c.SlideH))
-	s := "Shims at each bolt in " + d.lu + ", bolt 1 at 12 o'clock, counted towards " + d.countedTowards() + "."
+	y = d.wrapped(fontNum, 10, y, d.w-20, words.DrawingSlide.Say(d.shim(math.Abs(c.SlideV)), word, d.shim(math.Abs(c.SlideH)), d.ev.Side(d.r, c.SlideH)))
+	s := words.DrawingBoltShims.Say(d.lu, d.countedTowards())
 	if every > 1 {
-		s += " Of " + strconv.Itoa(n) + " bolts one in " + strconv.Itoa(every) + " is named; the sentences name them all."
+		s += words.DrawingBoltsNamed.Say(n, every)
 	}
 	return d.wrapped(fontSoft, 10, y, d.w-20, s) - 12
 }
@@ -890,37 +889,37 @@ func (d *coupling) key(y float64) float64 {
 	var list []keyItem
 	item := func(s string, draw func(x, y float64)) { list = append(list, keyItem{s, draw}) }
 	stroke := d.swatch
-	item("datum: centre line of the stationary shaft", stroke(inkDatum))
-	item("found", stroke(inkFound))
-	item("uncertainty of the line found, k = 2", func(x, y float64) { d.rect(inkBand, x, y-5, swatch, 10) })
+	item(words.DrawingDatumStationary.String(), stroke(inkDatum))
+	item(words.DrawingFound.String(), stroke(inkFound))
+	item(words.DrawingUncertaintyFound.String(), func(x, y float64) { d.rect(inkBand, x, y-5, swatch, 10) })
 	if d.hasWanted() {
-		s := "wanted"
+		s := words.DrawingWanted.String()
 		if d.r.Coupling == tables.Universal {
-			s = "wanted: the offset stays, " + d.thick(math.Hypot(d.r.Wanted.DV, d.r.Wanted.DH)) + " in all"
+			s = words.DrawingWantedOffset.Say(d.thick(math.Hypot(d.r.Wanted.DV, d.r.Wanted.DH)))
 		} else if w := &d.r.Wanted; w.DV != 0 || w.DH != 0 || w.TV != 0 || w.TH != 0 {
-			s = "wanted cold"
+			s = words.DrawingWantedCold.String()
 		}
 		item(s, stroke(inkWanted))
 	}
 	if d.moves() && d.r.Calc.HasAfter {
 		from, _ := d.ev.PacksFrom()
-		item("after: predicted from the packs ("+from.String()+"): "+d.r.AfterVerdict.String(), stroke(inkAfter))
+		item(words.DrawingAfterPacks.Say(from.String(), d.r.AfterVerdict.String()), stroke(inkAfter))
 	}
 	x0, lim := d.limitAt()
 	if d.hasWanted() && known(lim) {
-		s := "limit of the offset ± " + d.thick(lim)
+		s := words.DrawingLimitOffset.Say(d.thick(lim))
 		if x0 != 0 {
-			s = "limit of the angle at each flex plane ± " + d.slope(d.r.Limits.Slope)
+			s = words.DrawingLimitAngle.Say(d.slope(d.r.Limits.Slope))
 		}
 		item(s, func(x, y float64) { d.hatched(x+12, y-6, 10, 12) })
 	}
 	if s := d.r.Limits.Slope; d.hasWanted() && known(s) && d.r.Coupling != tables.Spacer {
-		item("limit of the slope ± "+d.slope(s), func(x, y float64) {
+		item(words.DrawingLimitSlope.Say(d.slope(s)), func(x, y float64) {
 			d.path(inkFan, false, x+swatch, y-5, x, y, x+swatch, y+5)
 		})
 	}
 	if d.moves() && len(d.r.Calc.Feet) > 0 {
-		item("from found to wanted", func(x, y float64) { d.arrow(inkDo, inkDoHead, x+4, y, x+swatch-4, y, 7, false) })
+		item(words.DrawingFromFoundToWanted.String(), func(x, y float64) { d.arrow(inkDo, inkDoHead, x+4, y, x+swatch-4, y, 7, false) })
 	}
 	return d.legend(y, list)
 }
@@ -959,24 +958,24 @@ func (d *coupling) legend(y float64, list []keyItem) float64 {
 func (d *coupling) missing(lines bool) (list []string) {
 	r := d.r
 	if !lines {
-		list = append(list, "Not drawn: the shaft of the movable machine, for there is no line.")
+		list = append(list, words.DrawingNoShaft.String())
 	} else if !d.hasWanted() {
-		list = append(list, "Not drawn: the wanted line, for it is not known.")
+		list = append(list, words.DrawingNoWanted.String())
 	}
 	if len(r.Calc.Feet) == 0 && len(r.Calc.BoltShims) == 0 {
 		if known(d.first) {
-			list = append(list, "Not drawn: what to do at the feet, for there are no corrections.")
+			list = append(list, words.DrawingNoDoing.String())
 		} else {
-			list = append(list, "Not drawn: the feet, for their distances are not known.")
+			list = append(list, words.DrawingNoFeet.String())
 		}
 	}
 	if r.Coupling == tables.Spacer && !known(d.flex) {
-		list = append(list, "Not drawn: the spool, for its length is not known.")
+		list = append(list, words.DrawingNoSpool.String())
 	}
 	if r.Verdict == calc.NotJudged {
 		why := string(d.ev.AppendWhy(nil, r))
 		if why != "" {
-			list = append(list, "Not judged: "+why)
+			list = append(list, words.DrawingNotJudged.Say(why))
 		}
 	}
 	return list

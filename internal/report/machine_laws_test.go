@@ -415,7 +415,7 @@ func TestWordsUnderTheirFeet(t *testing.T) {
 					continue
 				}
 				listed++
-				all, last := strings.Join(strings.Fields(words(v.list)), " "), math.Inf(-1)
+				all, last := strings.Join(strings.Fields(wordsOf(v.list)), " "), math.Inf(-1)
 				for k, x := range feet {
 					num := fmt.Sprint(k + 1)
 					if wide[v.name] != nil && wide[v.name][k] != "" && !strings.Contains(all, num+" "+wide[v.name][k]) {

@@ -8,15 +8,16 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tally"
+	"shimsheet/internal/words"
 )
 
 // Numbers appends the numbers of a shutdown as three plots, with those of earlier ones beside each other: the share of machines inside at the first attempt with what it lies between in the long
 // run, how far feet missed by what they stand on (each a mark, and the mean where there are enough), and how well a crew's sweeps repeat. Lengths are in the units of ev's job.
 func Numbers(dst []byte, ev *sheet.Evaluator, jobs []*tally.Job, opt Options) []byte {
 	p := &numbersPlot{coupling: &coupling{pen: newPen(opt), ev: ev}, jobs: jobs}
-	title := "Numbers of the shutdown"
+	title := words.DrawingNumbers.String()
 	if len(jobs) > 1 {
-		title = "Numbers of " + strconv.Itoa(len(jobs)) + " shutdowns"
+		title = words.DrawingNumbersOf.Say(len(jobs))
 	}
 	y := p.wrapped(fontHead, 10, 20, p.w-20, title)
 	y = p.attempts(y)
@@ -44,9 +45,9 @@ type markRow struct {
 func (p *numbersPlot) name(j *tally.Job, by, name string) string {
 	switch {
 	case by == "all":
-		name = "all"
+		name = words.DrawingAll.String()
 	case name == "":
-		name = by + " not said"
+		name = words.DrawingNotSaid.Say(by)
 	}
 	if len(p.jobs) > 1 {
 		name += " · " + j.Name
@@ -62,9 +63,9 @@ func (p *numbersPlot) rows(y float64, title string, lo, hi, step float64, label 
 	y = p.wrapped(fontSub, 10, y+16, p.w-20, title)
 	p.told = append(p.told, title+":")
 	y = p.legend(y+4, key) + 4
-	const high, words = 22.0, 96.0
+	const high, room = 22.0, 96.0
 	names := min(p.w*0.34, 300)
-	left, right := 10+names+10, p.w-14-words
+	left, right := 10+names+10, p.w-14-room
 	px := func(v float64) float64 { return left + (right-left)*(v-lo)/(hi-lo) }
 	y += 12
 	bottom := y + 6 + high*float64(len(list))
@@ -102,7 +103,7 @@ func (p *numbersPlot) rows(y float64, title string, lo, hi, step float64, label 
 				p.line([...]ink{inkFound, inkOdd}[k], px(m), mid-10, px(m), mid+10)
 			}
 		}
-		p.text(fontNum, start, right+10, mid+4, words, r.words)
+		p.text(fontNum, start, right+10, mid+4, room, r.words)
 		p.told = append(p.told, r.name+": "+r.words+".")
 		y += high
 	}
@@ -110,9 +111,9 @@ func (p *numbersPlot) rows(y float64, title string, lo, hi, step float64, label 
 }
 
 // noMark is a row without a bar and without means.
-func noMark(name, words string) markRow {
+func noMark(name, said string) markRow {
 	nan := math.NaN()
-	return markRow{name: name, words: words, low: nan, high: nan, means: [2]float64{nan, nan}}
+	return markRow{name: name, words: said, low: nan, high: nan, means: [2]float64{nan, nan}}
 }
 
 func (p *numbersPlot) attempts(y float64) float64 {
@@ -121,7 +122,7 @@ func (p *numbersPlot) attempts(y float64) float64 {
 		if s.Of == 0 {
 			return
 		}
-		r := noMark(name, strconv.Itoa(s.N)+" of "+strconv.Itoa(s.Of))
+		r := noMark(name, words.DrawingPartOf.Say(s.N, s.Of))
 		if part, low, high := s.Part(); known(part) {
 			r.circles, r.low, r.high = []float64{part}, low, high
 		}
@@ -137,9 +138,9 @@ func (p *numbersPlot) attempts(y float64) float64 {
 			}
 		}
 	}
-	return p.rows(y, "Machines inside at the first attempt", 0, 1, 0.25, func(v float64) string { return strconv.Itoa(int(v*100+0.5)) + " %" }, list, []keyItem{
-		{"share", func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
-		{"95 % of such shares; under 5 machines no share is given", func(x, y float64) { p.pm(x, x+swatch, y, 4) }},
+	return p.rows(y, words.DrawingFirstAttempt.String(), 0, 1, 0.25, func(v float64) string { return strconv.Itoa(int(v*100+0.5)) + " %" }, list, []keyItem{
+		{words.DrawingShare.String(), func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
+		{words.DrawingShareInterval.String(), func(x, y float64) { p.pm(x, x+swatch, y, 4) }},
 	})
 }
 
@@ -171,7 +172,7 @@ func (p *numbersPlot) misses(y float64) float64 {
 			if m.By == "machine" {
 				continue
 			}
-			r := noMark(p.name(j, m.By, m.Name), strconv.Itoa(m.V.N)+" feet")
+			r := noMark(p.name(j, m.By, m.Name), words.DrawingManyFeet.Say(m.V.N))
 			if m.V.N >= tally.Few {
 				r.means = [2]float64{m.V.Mean, m.H.Mean}
 			}
@@ -196,10 +197,10 @@ func (p *numbersPlot) misses(y float64) float64 {
 	}
 	end, step := p.scale(most)
 	unit := job.QThickness.Unit(p.ev.ShowsInch()).String()
-	return p.rows(y, "How far feet missed where they should have come to, "+unit+", by what they stand on", -end, end, step, p.length(step), list, []keyItem{
-		{"V, up is right", func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
-		{"H, towards 3 o'clock is right", func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},
-		{"mean of 5 or more", func(x, y float64) { p.line(inkFound, x+swatch/2, y-7, x+swatch/2, y+7) }},
+	return p.rows(y, words.DrawingMissed.Say(unit), -end, end, step, p.length(step), list, []keyItem{
+		{words.DrawingUpIsRight.String(), func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
+		{words.DrawingTowards3IsRight.String(), func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},
+		{words.DrawingMeanOfFive.String(), func(x, y float64) { p.line(inkFound, x+swatch/2, y-7, x+swatch/2, y+7) }},
 	})
 }
 
@@ -211,7 +212,7 @@ func (p *numbersPlot) repeats(y float64) float64 {
 			if c.Gauge || c.Repeats == 0 && c.Balances == 0 {
 				continue
 			}
-			r := noMark(p.name(j, c.By, c.Name), strconv.Itoa(c.Repeats)+" and "+strconv.Itoa(c.Balances))
+			r := noMark(p.name(j, c.By, c.Name), words.DrawingBothCounts.Say(c.Repeats, c.Balances))
 			if known(c.FromRepeats) {
 				r.circles = []float64{c.FromRepeats}
 				most = max(most, c.FromRepeats)
@@ -225,8 +226,8 @@ func (p *numbersPlot) repeats(y float64) float64 {
 	}
 	end, step := p.scale(most)
 	unit := job.QThickness.Unit(p.ev.ShowsInch()).String()
-	return p.rows(y, "How well a dial repeats, "+unit+", standard deviation of one reading", 0, end, step, p.length(step), list, []keyItem{
-		{"positions read again", func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
-		{"top and bottom against left and right", func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},
+	return p.rows(y, words.DrawingDialRepeats.Say(unit), 0, end, step, p.length(step), list, []keyItem{
+		{words.DrawingReadAgain.String(), func(x, y float64) { p.circle(inkFound, x+swatch/2, y, 4) }},
+		{words.DrawingTopAgainstLeft.String(), func(x, y float64) { p.diamond(x+swatch/2, y, 5) }},
 	})
 }

@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // clip is the largest share of a limit that has a place on the axis of an overview.
@@ -94,13 +95,13 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 		}
 		return 0
 	})
-	title := strconv.Itoa(len(list)) + " couplings, shares of their limits, the largest first"
+	title := words.DrawingShares.Say(len(list))
 	if len(list) == 1 {
-		title = "1 coupling, shares of its limits"
+		title = words.DrawingShareOne.String()
 	}
 	y := d.wrapped(fontHead, 10, 20, d.w-20, title)
 	if len(list) == 0 {
-		return d.finish(dst, y, "No couplings", "There are no couplings to show.")
+		return d.finish(dst, y, words.DrawingNoCouplings.String(), words.DrawingNoCouplingsToShow.String())
 	}
 	var count [4]int
 	for _, i := range list {
@@ -128,9 +129,9 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 		x += all
 	}
 	y += 3
-	item("offset", 12, func(x, y float64) { d.circle(inkOffset, x, y, 4) })
-	item("slope, or angle at a flex plane", 12, func(x, y float64) { d.diamond(x, y, 5) })
-	item("uncertainty, k = 2", 24, func(x, y float64) { d.pm(x-12, x+12, y, 4) })
+	item(words.DrawingOffset.String(), 12, func(x, y float64) { d.circle(inkOffset, x, y, 4) })
+	item(words.DrawingSlopeOrAngle.String(), 12, func(x, y float64) { d.diamond(x, y, 5) })
+	item(words.DrawingUncertainty.String(), 24, func(x, y float64) { d.pm(x-12, x+12, y, 4) })
 	y += 14
 
 	dense := len(list) > 60
@@ -139,12 +140,12 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 		f, high = font{"d-text", 10, false}, 14
 	}
 	soft := font{"d-soft", f.size, false}
-	words := width("too close to call", f) + 4
+	behind := width(words.DrawingTooClose.String(), f) + 4
 	names := min(d.w*0.32, 300)
-	left, right := 10+names+12, d.w-10-words-46
+	left, right := 10+names+12, d.w-10-behind-46
 	narrow := d.w < 560 // then the name stands over its line
 	if narrow {
-		names, left, right = d.w-24-words, 22, d.w-56
+		names, left, right = d.w-24-behind, 22, d.w-56
 		if most >= 100 {
 			right = d.w - width(farPast, soft) - 8
 		}
@@ -162,7 +163,7 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 		for t := 0.0; t <= top+1e-9; t += 0.5 {
 			w := strconv.Itoa(int(t*100+0.5)) + " %"
 			if t == 1 {
-				w = "limit"
+				w = words.DrawingLimit.String()
 				d.line(inkAxis, px(t), y+4, px(t), bottom)
 			} else {
 				d.line(inkGrid, px(t), y+4, px(t), bottom)
@@ -192,12 +193,12 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 		y += high
 	}
 	if len(rest) > 0 {
-		y = d.wrapped(fontSub, 10, y+20, d.w-20, "Not judged")
+		y = d.wrapped(fontSub, 10, y+20, d.w-20, words.DrawingNotJudgedHead.String())
 		y -= 12
 		for _, i := range rest {
 			r := ev.Row(i)
 			why := string(ev.AppendWhy(nil, r))
-			d.rowGroup(i, r, r.Name+": not judged: "+why, y, high)
+			d.rowGroup(i, r, words.DrawingRowNotJudged.Say(r.Name, why), y, high)
 			if narrow {
 				d.text(f, start, 10, y+f.size, d.w-20, r.Name)
 				d.text(soft, start, 22, y+f.size*2+2, d.w-32, why)
@@ -246,14 +247,14 @@ func (d *coupling) overviewRow(i int, y, high float64, narrow bool, f font, name
 	pct := func(v float64) string { return string(d.ev.AppendUnit(nil, v, units.Percent, 0)) + " %" }
 	label := r.Name + ": " + r.Verdict.String()
 	if known(offset.v) {
-		label += ", offset " + pct(offset.v) + " of its limit"
+		label += words.DrawingOffsetShare.Say(pct(offset.v))
 	}
 	if known(slope.v) {
-		word := ", slope "
+		word := words.DrawingSlopeWord.String()
 		if r.Coupling == tables.Spacer {
-			word = ", larger angle "
+			word = words.DrawingAngleWord.String()
 		}
-		label += word + pct(slope.v) + " of its limit"
+		label += words.DrawingWordShare.Say(word, pct(slope.v))
 	}
 	d.rowGroup(i, r, label, y, high)
 	line := high // the height the marks have
@@ -336,11 +337,11 @@ func histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte 
 		add(2, front.Move)
 		add(2, rear.Move)
 	}
-	title := "How large the corrections are, " + strconv.Itoa(n) + " machines with feet"
+	title := words.DrawingCorrections.Say(n)
 	y := d.wrapped(fontHead, 10, 20, d.w-20, title)
 	if n == 0 || !(most > 0) {
-		y = d.wrapped(fontText, 10, y, d.w-20, "There are no corrections to count.")
-		return d.finish(dst, y, title, "There are no corrections to count.")
+		y = d.wrapped(fontText, 10, y, d.w-20, words.DrawingNoCorrections.String())
+		return d.finish(dst, y, title, words.DrawingNoCorrections.String())
 	}
 	// At most ten bins: the next step of 1, 2, 5 that does it.
 	bin := ladder(most / 10)
@@ -360,7 +361,7 @@ func histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte 
 	cell := (d.w - 20) / float64(across)
 	desc := ""
 	const high = 90.0
-	for k, name := range [...]string{"Front shims", "Rear shims", "Sideways moves, front and rear"} {
+	for k, name := range [...]string{words.DrawingFrontShims.String(), words.DrawingRearShims.String(), words.DrawingSidewaysMoves.String()} {
 		x0 := 10 + cell*float64(k%across)
 		yy := y + 6
 		if across == 1 {
@@ -389,7 +390,7 @@ func histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte 
 				d.line(inkAxis, x+bw, base, x+bw, base+4)
 				d.text(fontSoft, middle, x+bw, base+16, 0, edge)
 			}
-			desc += " up to " + edge + " " + unit + ": " + strconv.Itoa(c) + ";"
+			desc += words.DrawingUpTo.Say(edge, unit, c)
 		}
 		desc += " "
 		d.line(inkAxis, x0+6, base, x0+6+bw*float64(bins), base)
@@ -398,6 +399,6 @@ func histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte 
 	if across == 3 {
 		y += high + 62
 	}
-	y = d.wrapped(fontSoft, 10, y+4, d.w-20, "Bins of "+string(ev.AppendUnit(nil, bin, units.None, -1))+" "+unit+", each up to and with its right edge; magnitudes, whichever way.")
+	y = d.wrapped(fontSoft, 10, y+4, d.w-20, words.DrawingBins.Say(string(ev.AppendUnit(nil, bin, units.None, -1)), unit))
 	return d.finish(dst, y, title, desc)
 }

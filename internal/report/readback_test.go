@@ -185,7 +185,7 @@ func TestSweepPlots(t *testing.T) {
 					t.Errorf("the residual at %g° points away from its dot", p.deg(r[0]))
 				}
 			}
-			all := strings.ReplaceAll(words(list), "\n", " ")
+			all := strings.ReplaceAll(wordsOf(list), "\n", " ")
 			if !strings.Contains(all, "at 225°, drawn ×") || !strings.Contains(all, "sag taken off: -0.060 mm at 6") || !strings.Contains(all, "no sag taken off") {
 				t.Errorf("%s", all)
 			}
@@ -498,7 +498,7 @@ func TestMirroredMachine(t *testing.T) {
 				}
 			}
 		}
-		said := func(list []element) string { return strings.ReplaceAll(words(list), "\n", " ") }
+		said := func(list []element) string { return strings.ReplaceAll(wordsOf(list), "\n", " ") }
 		one, two := said(a), said(b)
 		for _, side := range []string{"river", "wall"} {
 			if strings.Count(one, "towards "+side) != strings.Count(two, "towards "+side) {
@@ -523,7 +523,7 @@ func TestClockFigure(t *testing.T) {
 				}
 			}
 		}
-		t.Fatalf("no %q in\n%s", text, words(list))
+		t.Fatalf("no %q in\n%s", text, wordsOf(list))
 		return
 	}
 	x12, y12 := place("12, up", 0)
@@ -604,7 +604,7 @@ func TestBoltCircle(t *testing.T) {
 				}
 			}
 			if len(bolts) != 8 {
-				t.Fatalf("%d bolts named in\n%s", len(bolts), words(list))
+				t.Fatalf("%d bolts named in\n%s", len(bolts), wordsOf(list))
 			}
 			// A shim under the flange at ψ turns the shaft back: s(ψ) = k + R·(slope along ψ), the smallest k that makes none negative; R 300 mm.
 			least := math.Inf(1)

@@ -5,6 +5,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // Rounds appends how a machine came to where it stands: round by round, how high its front and rear feet stand above the wanted line and how far to the side of it, with the uncertainty (k = 2);
@@ -15,7 +16,7 @@ import (
 func Rounds(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
-		return noCoupling(dst, d.pen, "This row holds no coupling.")
+		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
 	var list []*sheet.Round
 	for k := range d.r.Rounds {
@@ -24,24 +25,24 @@ func Rounds(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 		}
 	}
 	if len(list) == 0 {
-		return noCoupling(dst, d.pen, "No round of readings has shown yet where the feet stand.")
+		return noCoupling(dst, d.pen, words.DrawingNoRounds.String())
 	}
 	title := d.r.Name + ": " + ev.RoundsHead(d.r)
 	y := d.wrapped(fontHead, 10, 20, d.w-20, title)
 	p := roundsPlot{d, list}
-	y = p.plane(y+4, "Feet above the wanted line, "+d.lu+": up is high", false)
-	y = p.plane(y+8, "Feet to the side of the wanted line, "+d.lu+": up is towards "+d.sideName(1), true)
+	y = p.plane(y+4, words.DrawingFeetAbove.Say(d.lu), false)
+	y = p.plane(y+8, words.DrawingFeetAside.Say(d.lu, d.sideName(1)), true)
 	y = d.legend(y+12, []keyItem{
-		{"front feet", func(x, y float64) { d.circle(inkMark, x+swatch/2, y, 4) }},
-		{"rear feet", func(x, y float64) { p.diamond(x+swatch/2, y) }},
-		{"should have come to", func(x, y float64) { d.line(inkAfter, x, y+4, x+swatch, y-4) }},
-		{"missed by", func(x, y float64) { d.line(inkOdd, x+swatch/2, y-6, x+swatch/2, y+6) }},
-		{"wanted", d.swatch(inkWanted)},
+		{words.DrawingFrontFeet.String(), func(x, y float64) { d.circle(inkMark, x+swatch/2, y, 4) }},
+		{words.DrawingRearFeet.String(), func(x, y float64) { p.diamond(x+swatch/2, y) }},
+		{words.DrawingShouldHave.String(), func(x, y float64) { d.line(inkAfter, x, y+4, x+swatch, y-4) }},
+		{words.DrawingMissedBy.String(), func(x, y float64) { d.line(inkOdd, x+swatch/2, y-6, x+swatch/2, y+6) }},
+		{words.DrawingWanted.String(), d.swatch(inkWanted)},
 	})
-	words := ev.RoundsWords(row)
+	said := ev.RoundsWords(row)
 	y += 4
 	desc := title + "."
-	for _, s := range words {
+	for _, s := range said {
 		y = d.wrapped(fontText, 10, y+14, d.w-20, s) - 14
 		desc += " " + s
 	}

@@ -8,33 +8,34 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 func sweeps(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
-		return noCoupling(dst, d.pen, "This row holds no coupling.")
+		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
 	r := d.r
-	title := r.Name + ": readings over the clock"
+	title := words.DrawingReadings.Say(r.Name)
 	y := d.wrapped(fontHead, 10, 20, d.w-20, title)
 	desc := ""
 	if len(d.m.Input.Sweeps) == 0 {
-		s := "No readings to draw: "
+		s := words.DrawingNoReadings.String()
 		if why := string(ev.AppendWhy(nil, r)); r.Method == job.GivenLineMethod {
-			s += "the line is given."
+			s += words.DrawingLineGiven.String()
 		} else if why != "" {
 			s += why
 		} else {
-			s += "there are none."
+			s += words.DrawingThereAreNone.String()
 		}
 		y = d.wrapped(fontText, 10, y+4, d.w-20, s)
 		return d.finish(dst, y, title, s)
 	}
 	for k := range d.m.Input.Sweeps {
-		var words string
-		y, words = d.sweep(y+8, k)
-		desc += words + " "
+		var said string
+		y, said = d.sweep(y+8, k)
+		desc += said + " "
 	}
 	for _, h := range r.Hints {
 		y = d.wrapped(fontText, 10, y+6, d.w-20, h.String())
@@ -99,12 +100,12 @@ func (d *coupling) sweep(y float64, k int) (float64, string) {
 			break
 		}
 	}
-	sag := "no sag taken off"
+	sag := words.DrawingNoSagTaken.String()
 	if s.SagAt6 != 0 {
-		sag = "sag taken off: " + d.thick(s.SagAt6) + " at 6; as read: +"
+		sag = words.DrawingSagTaken.Say(d.thick(s.SagAt6))
 	}
 	y = d.wrapped(fontSub, 10, y+10, d.w-20, name)
-	y = d.wrapped(fontSoft, 10, y, d.w-20, "In "+d.lu+"; "+sag)
+	y = d.wrapped(fontSoft, 10, y, d.w-20, words.DrawingSweepUnit.Say(d.lu, sag))
 
 	lo, hi := math.Inf(1), math.Inf(-1)
 	see := func(v float64) {
@@ -129,7 +130,7 @@ func (d *coupling) sweep(y float64, k int) (float64, string) {
 		see(con - m)
 	}
 	if !(hi >= lo) {
-		return d.wrapped(fontText, 10, y, d.w-20, "Not drawn: no readings that can be."), name + ": no readings that can be drawn."
+		return d.wrapped(fontText, 10, y, d.w-20, words.DrawingNoSuchReadings.String()), words.DrawingNoReadingsOf.Say(name)
 	}
 	u := job.QThickness.Unit(d.ev.ShowsInch())
 	if hi-lo < u.ToBase(1e-3) {
@@ -174,7 +175,7 @@ func (d *coupling) sweep(y float64, k int) (float64, string) {
 	rs := 0.0 // px a mm of the residuals
 	if ok {
 		d.line(inkAxis, left, zero, right, zero)
-		d.text(fontSoft, end, left-6, zero+4, 0, "residual")
+		d.text(fontSoft, end, left-6, zero+4, 0, words.DrawingResidual.String())
 		if far > 1e-9 {
 			rs = ladder((strip/2-2)/(far*unit)) * unit
 		}
@@ -202,24 +203,24 @@ func (d *coupling) sweep(y float64, k int) (float64, string) {
 	}
 	d.raw("</g>\n")
 	y = zero + strip/2 + 30
-	words := name + ": " + strconv.Itoa(n) + " readings, " + sag + "."
+	said := words.DrawingSweepAbout.Say(name, n, sag)
 	if ok {
-		t := "Dots: readings; curve: the fitted line"
+		t := words.DrawingDots.String()
 		if far > 1e-9 {
-			t += "; largest residual " + d.thick(far) + " at " + d.clockName(s.Angle[worst]) + ", drawn × " + string(d.ev.AppendUnit(nil, math.Round(rs/unit*1e6)/1e6, units.None, -1)) + " larger than the readings"
+			t += words.DrawingLargestResidual.Say(d.thick(far), d.clockName(s.Angle[worst]), string(d.ev.AppendUnit(nil, math.Round(rs/unit*1e6)/1e6, units.None, -1)))
 		} else {
-			t += "; no residuals"
+			t += words.DrawingNoResiduals.String()
 		}
 		y = d.wrapped(fontSoft, 10, y, d.w-20, t+".")
-		words += " " + t + "."
+		said += " " + t + "."
 	} else {
-		y = d.wrapped(fontText, 10, y, d.w-20, "No curve: the row came to no line.")
-		words += " No curve."
+		y = d.wrapped(fontText, 10, y, d.w-20, words.DrawingNoCurve.String())
+		said += words.DrawingNoCurveShort.String()
 	}
 	if odd >= 0 && odd < n {
-		t := "Open square: " + d.clockName(s.Angle[odd]) + " reads " + d.thick(s.Reading[odd]) + ", off by " + d.thick(math.Abs(off)) + " against the others"
+		t := words.DrawingOddReading.Say(d.clockName(s.Angle[odd]), d.thick(s.Reading[odd]), d.thick(math.Abs(off)))
 		y = d.wrapped(fontNum, 10, y, d.w-20, t)
-		words += " " + t + "."
+		said += " " + t + "."
 	}
-	return y, words
+	return y, said
 }

@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 // WhatToDo appends what is done at the feet of row's machine as a picture that is legible at arm's length: the feet seen from above, at each the plates that come
@@ -16,7 +17,7 @@ import (
 func WhatToDo(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
-		return noCoupling(dst, d.pen, "This row holds no coupling.")
+		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
 	t := &todoPlan{coupling: d, todo: ev.Todo(row), size: 1}
 	switch {
@@ -25,12 +26,12 @@ func WhatToDo(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 	case d.w >= 480:
 		t.size = 1.15
 	}
-	title := d.r.Name + ": what to do"
+	title := words.DrawingTodo.Say(d.r.Name)
 	switch {
 	case t.todo.Stays:
-		title = d.r.Name + ": stays where it is, but for soft feet"
+		title = words.DrawingTodoStays.Say(d.r.Name)
 	case t.todo.OneLift:
-		title += ", in one lift"
+		title += words.DrawingInOneLift.String()
 	}
 	if t.todo.Missing != "" {
 		return noCoupling(dst, d.pen, strings.TrimSuffix(t.todo.Missing, ".")+".")
@@ -126,7 +127,7 @@ func (t *todoPlan) feet(y float64) float64 {
 	near := footW/2 + 8  // of the words from the edge of the machine
 	cell := l - near - 6 // room for the words of one side
 	if !d.opt.Bare {
-		y = d.wrapped(soft, 10, y, d.w-20, "Seen from above, as you stand behind the machine and look at the coupling. Not to scale.")
+		y = d.wrapped(soft, 10, y, d.w-20, words.DrawingSeenFromAbove.String())
 	} else {
 		y += 8
 	}
@@ -144,9 +145,9 @@ func (t *todoPlan) feet(y float64) float64 {
 	top := max(side(-1, l-near, end), side(1, r+near, start))
 	stat := d.m.Stationary
 	if stat == "" {
-		stat = "stationary machine"
+		stat = words.DrawingStationaryMachine.String()
 	}
-	d.text(small, middle, cx, y+6, body-8, within(stat, body-8+width(" (movable)", fontSoft)))
+	d.text(small, middle, cx, y+6, body-8, within(stat, body-8+width(words.DrawingIsMovable.String(), fontSoft)))
 	hy := y + 14
 	d.rect(inkBody, cx-17*u, hy, 34*u, 7*u)
 	d.rect(inkBody, cx-17*u, hy+9*u, 34*u, 7*u)
@@ -199,13 +200,13 @@ func (t *todoPlan) others(y float64) float64 {
 func (t *todoPlan) foots(y float64) float64 {
 	d := t.coupling
 	soft := t.font("d-soft", 11, false)
-	plates := "Plates: thickness in " + d.pu + "; solid lines go in, dashed lines come out."
+	plates := words.DrawingPlates.Say(d.pu)
 	if t.todo.Stays {
-		plates += " Otherwise it is left as it stands."
+		plates += words.DrawingOtherwiseLeft.String()
 	}
 	y = d.wrapped(soft, 10, y, d.w-20, plates)
 	if known(d.m.ToFront) && known(d.m.FrontToRear) && !d.opt.Bare {
-		s := "Coupling to front feet " + d.dist(d.m.ToFront) + " " + d.du + ", front to rear feet " + d.dist(d.m.FrontToRear) + " " + d.du + "."
+		s := words.DrawingFeetDistances.Say(d.dist(d.m.ToFront), d.du, d.dist(d.m.FrontToRear))
 		y = d.wrapped(soft, 10, y, d.w-20, s)
 	}
 	return y - 10
@@ -217,7 +218,7 @@ func (t *todoPlan) foot(f *sheet.FootTodo, x, y, room float64, anchor int) float
 	name, word, num := t.font("d-head", 13, true), t.font("d-text", 12, false), t.font("d-num", 19, true)
 	y = t.lines(name, anchor, x, y+name.size-1, room, f.Name)
 	if f.Nothing() {
-		y = t.lines(word, anchor, x, y, room, "leave as it is")
+		y = t.lines(word, anchor, x, y, room, words.DrawingLeaveAsIs.String())
 	}
 	stack := func(what string, list []string, k ink, x, y, room float64) float64 {
 		if len(list) == 0 {
@@ -246,9 +247,9 @@ func (t *todoPlan) foot(f *sheet.FootTodo, x, y, room float64, anchor int) float
 		}
 		return y + word.size + 4*u
 	}
-	in := "put in"
+	in := words.DrawingPutInWord.String()
 	if f.Exact {
-		in = "add"
+		in = words.DrawingAddPieces.String()
 	}
 	half := (room - 10) / 2
 	if len(f.Out) > 0 && len(f.In) > 0 && half >= 62*u {
@@ -256,9 +257,9 @@ func (t *todoPlan) foot(f *sheet.FootTodo, x, y, room float64, anchor int) float
 		if anchor == end {
 			second = x - half - 10
 		}
-		y = max(stack("take out", f.Out, inkOut, second, y, half), stack(in, f.In, inkPlate, x, y, half))
+		y = max(stack(words.DrawingTakeOutPieces.String(), f.Out, inkOut, second, y, half), stack(in, f.In, inkPlate, x, y, half))
 	} else {
-		y = stack("take out", f.Out, inkOut, x, y, room)
+		y = stack(words.DrawingTakeOutPieces.String(), f.Out, inkOut, x, y, room)
 		y = stack(in, f.In, inkPlate, x, y, room)
 	}
 	for _, s := range f.Notes {
@@ -288,10 +289,10 @@ func (t *todoPlan) push(p *sheet.Push, cx, y, body float64) float64 {
 	d.raw("\">\n")
 	defer d.raw("</g>\n")
 	if p.Towards == 0 {
-		y = centred(word, y+word.size+2, p.Word+" feet:")
-		return centred(word, y, "leave sideways") - word.size
+		y = centred(word, y+word.size+2, words.DrawingFeetColon.Say(p.Word))
+		return centred(word, y, words.DrawingLeaveSideways.String()) - word.size
 	}
-	y = centred(word, y+word.size+2, "push "+p.Word+" feet")
+	y = centred(word, y+word.size+2, words.DrawingPushFeet.Say(p.Word))
 	y = centred(num, y+6*u, p.Amount)
 	long := body/2 - 12
 	a, b := cx-float64(p.Towards)*long, cx+float64(p.Towards)*long
@@ -299,7 +300,7 @@ func (t *todoPlan) push(p *sheet.Push, cx, y, body float64) float64 {
 	d.line(inkPush, a, y, b-float64(p.Towards)*10*u, y)
 	d.tip(inkDoHead, a, y, b, y, 16*u)
 	y += word.size + 8*u
-	y = centred(word, y, "towards")
+	y = centred(word, y, words.DrawingTowardsWord.String())
 	return centred(t.font("d-num", 13, true), y+1, p.Side) - word.size
 }
 
@@ -342,13 +343,13 @@ func unitBehind(f *sheet.FootTodo, unit string) string {
 func footWords(f *sheet.FootTodo) string {
 	var parts []string
 	if len(f.Out) > 0 {
-		parts = append(parts, "take out "+strings.Join(f.Out, " + "))
+		parts = append(parts, words.DrawingTakeOut.Say(strings.Join(f.Out, " + ")))
 	}
 	if len(f.In) > 0 {
-		parts = append(parts, "put in "+strings.Join(f.In, " + "))
+		parts = append(parts, words.DrawingPutIn.Say(strings.Join(f.In, " + ")))
 	}
 	if len(parts) == 0 {
-		parts = append(parts, "leave as it is")
+		parts = append(parts, words.DrawingLeaveAsIs.String())
 	}
 	return strings.Join(append(parts, f.Notes...), ", ")
 }
@@ -363,9 +364,9 @@ func (t *todoPlan) words() string {
 	}
 	for _, p := range t.todo.Pushes {
 		if p.Towards == 0 {
-			list = append(list, "Leave the "+p.Word+" feet sideways.")
+			list = append(list, words.DrawingLeaveFeet.Say(p.Word))
 		} else {
-			list = append(list, "Push the "+p.Word+" feet "+p.Amount+" towards "+p.Side+".")
+			list = append(list, words.DrawingPushFeetTowards.Say(p.Word, p.Amount, p.Side))
 		}
 	}
 	list = append(list, t.todo.Others...)

@@ -228,7 +228,7 @@ func (r *readTodo) feet(l, right, from, to float64) (feet, plates int) {
 			}
 		}
 		// A plate a piece.
-		said := strings.Join(strings.Fields(words(texts)), " ")
+		said := strings.Join(strings.Fields(wordsOf(texts)), " ")
 		in := "put in"
 		if f.Exact {
 			in = "add"
@@ -318,7 +318,7 @@ func (r *readTodo) pushes(l, right, from, to float64) (n int) {
 				head = coords(t, e.attr["d"])
 			}
 		}
-		said := strings.Join(strings.Fields(words(texts)), " ")
+		said := strings.Join(strings.Fields(wordsOf(texts)), " ")
 		want := p.Word + " feet: leave sideways"
 		if p.Towards != 0 {
 			want = "push " + p.Word + " feet " + p.Amount + " towards " + p.Side

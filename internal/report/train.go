@@ -10,6 +10,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Train appends the drawing of a whole train: side view and top view to a stated scale, every shaft as found, wanted and after the plan, the room at every pair of feet as a
@@ -22,7 +23,7 @@ func Train(dst []byte, ev *sheet.Evaluator, k, choice int, opt Options) []byte {
 	p := newPen(opt)
 	plan := trainPlan(ev, k, choice)
 	if plan == nil {
-		return noCoupling(dst, p, "There is no such train.")
+		return noCoupling(dst, p, words.DrawingNoTrain.String())
 	}
 	title := plan.Train + ", " + plan.Plan + ": " + string(plan.Status)
 	if len(plan.Machines) == 0 {
@@ -32,12 +33,12 @@ func Train(dst []byte, ev *sheet.Evaluator, k, choice int, opt Options) []byte {
 	y := t.wrapped(fontHead, 10, 20, t.w-20, title)
 	t.scales()
 	along := "1 : " + t.mark(t.den)
-	y = t.wrapped(fontSoft, 10, y, t.w-20, "Scale at full size: along "+along+", across × "+t.mark(t.mag)+". Brackets: the room at the feet, from where they stand.")
-	side := "Side view, seen from " + ev.TrainSide(plan, -1) + "; up is up"
-	top := "Top view, seen from above; " + ev.TrainSide(plan, 1) + " is up"
+	y = t.wrapped(fontSoft, 10, y, t.w-20, words.DrawingTrainScale.Say(along, t.mark(t.mag)))
+	side := words.DrawingSideView.Say(ev.TrainSide(plan, -1))
+	top := words.DrawingTopView.Say(ev.TrainSide(plan, 1))
 	for i := range plan.Machines {
 		if plan.Machines[i].Flange {
-			side, top = "In the plane of 12 and 6 o'clock; 12 o'clock is up", "In the plane of 3 and 9 o'clock; "+ev.TrainSide(plan, 1)+" is up"
+			side, top = words.DrawingPlane12.String(), words.DrawingPlane3.Say(ev.TrainSide(plan, 1))
 		}
 	}
 	y = t.view(y+14, side, false)
@@ -192,7 +193,7 @@ func (t *trainDrawing) names(y float64) float64 {
 		m := &t.p.Machines[i]
 		s := m.Name
 		if !m.May {
-			s += " (stays)"
+			s += words.DrawingItStays.String()
 		}
 		room := t.w - 20
 		w := min(width(s, fontSoft), room)
@@ -307,7 +308,7 @@ func (t *trainDrawing) pair(m *sheet.TrainMachine, q *sheet.TrainPair, number in
 // key says what the lines are.
 func (t *trainDrawing) key(y float64) float64 {
 	d := &coupling{pen: t.pen}
-	list := []keyItem{{"datum: the machine that stays", d.swatch(inkDatum)}, {"found", d.swatch(inkFound)}, {"wanted", d.swatch(inkWanted)}}
+	list := []keyItem{{words.DrawingDatumStays.String(), d.swatch(inkDatum)}, {words.DrawingFound.String(), d.swatch(inkFound)}, {words.DrawingWanted.String(), d.swatch(inkWanted)}}
 	bracket := func(k ink) func(x, y float64) {
 		return func(x, y float64) { t.path(k, false, x+10, y-6, x+16, y-6, x+16, y+6, x+10, y+6) }
 	}
@@ -318,11 +319,11 @@ func (t *trainDrawing) key(y float64) float64 {
 		}
 	}
 	if len(t.p.Couplings) > 0 {
-		list = append(list, keyItem{"after the plan", d.swatch(inkAfter)}, keyItem{"what the feet do", func(x, y float64) { t.arrow(inkDo, inkDoHead, x+4, y, x+swatch-4, y, 7, false) }})
+		list = append(list, keyItem{words.DrawingAfterPlan.String(), d.swatch(inkAfter)}, keyItem{words.DrawingWhatFeetDo.String(), func(x, y float64) { t.arrow(inkDo, inkDoHead, x+4, y, x+swatch-4, y, 7, false) }})
 	}
-	list = append(list, keyItem{"room", bracket(inkDim)})
+	list = append(list, keyItem{words.DrawingRoom.String(), bracket(inkDim)})
 	if stops {
-		list = append(list, keyItem{"the room that stops it; its number has a ring", bracket(inkOdd)})
+		list = append(list, keyItem{words.DrawingRoomStops.String(), bracket(inkOdd)})
 	}
 	return d.legend(y, list)
 }
@@ -334,12 +335,12 @@ func (t *trainDrawing) describe() string {
 		m := &t.p.Machines[i]
 		s += " " + m.Name
 		if !m.May {
-			s += " stays"
+			s += words.DrawingStaysWord.String()
 		}
 		s += "."
 	}
 	for _, r := range TrainFeet(t.ev, t.p) {
-		s += " " + r.Number + ", " + r.Machine + " " + r.Feet + ": " + r.Shim + ", " + r.Move + "; room " + r.Room + "."
+		s += words.DrawingTrainRow.Say(r.Number, r.Machine, r.Feet, r.Shim, r.Move, r.Room)
 	}
 	return s
 }
@@ -359,7 +360,7 @@ func TrainFeet(ev *sheet.Evaluator, p *sheet.TrainPlan) (list []TrainFootRow) {
 	room := func(a, b float64, low, high string) string {
 		s := func(v float64) string {
 			if !known(v) {
-				return "free"
+				return words.DrawingFree.String()
 			}
 			return thick(v)
 		}
@@ -370,10 +371,10 @@ func TrainFeet(ev *sheet.Evaluator, p *sheet.TrainPlan) (list []TrainFootRow) {
 		m := &p.Machines[i]
 		for k := range m.Pairs {
 			q := &m.Pairs[k]
-			r := TrainFootRow{Number: strconv.Itoa(len(list) + 1), Machine: m.Name, Station: d.dist(q.Station) + du, Shim: "no plan", Move: "no plan", Stops: q.Stops != [2]bool{}}
-			up, down := "up", "down"
+			r := TrainFootRow{Number: strconv.Itoa(len(list) + 1), Machine: m.Name, Station: d.dist(q.Station) + du, Shim: words.DrawingNoPlan.String(), Move: words.DrawingNoPlan.String(), Stops: q.Stops != [2]bool{}}
+			up, down := words.DrawingUp.String(), words.DrawingDown.String()
 			if m.Flange {
-				up, down = "towards 12 o'clock", "towards 6 o'clock"
+				up, down = words.DrawingTowards12.String(), words.DrawingTowards6.String()
 			}
 			if known(q.Shim) {
 				to := up
@@ -387,15 +388,15 @@ func TrainFeet(ev *sheet.Evaluator, p *sheet.TrainPlan) (list []TrainFootRow) {
 				if q.Move < 0 {
 					to = left
 				}
-				r.Move = thick(math.Abs(q.Move)) + " towards " + to
+				r.Move = words.DrawingByTowards.Say(thick(math.Abs(q.Move)), to)
 			}
 			if !m.May {
-				r.Shim, r.Move = "stays", "stays"
+				r.Shim, r.Move = words.DrawingStaysThere.String(), words.DrawingStaysThere.String()
 			}
 			rm := &q.Room
 			switch {
 			case !known(rm.Up) && !known(rm.Down) && !known(rm.Left) && !known(rm.Right):
-				r.Room = "no bound given"
+				r.Room = words.DrawingNoBound.String()
 			default:
 				r.Room = room(rm.Down, rm.Up, down, up) + "; " + room(rm.Left, rm.Right, left, right)
 			}

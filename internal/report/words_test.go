@@ -26,7 +26,7 @@ func lineCells(m knownMachine) (names, cells string) {
 }
 
 // said is all words of a drawing on one line.
-func said(list []element) string { return strings.Join(strings.Fields(words(list)), " ") }
+func said(list []element) string { return strings.Join(strings.Fields(wordsOf(list)), " ") }
 
 // The scale of every drawing to scale has a bar to measure by: as a bracket that lies on its words' line, as long as the words say, with the words just behind it; one of it a drawing.
 func TestScaleBar(t *testing.T) {
