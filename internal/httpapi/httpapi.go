@@ -22,6 +22,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // Config is what a handler is given. Of the limits 0 means the default, which stands behind each.
@@ -155,7 +156,7 @@ func (s *server) serve(w *answer, r *http.Request) *problem {
 		list = s.paths[tablesPrefix+"{file}"]
 	}
 	if len(list) == 0 {
-		return failure(kindNotFound, fmt.Sprintf("there is nothing at %s", shorten(r.URL.Path)), "see /v1/openapi.json for what there is")
+		return failure(kindNotFound, words.HttpNothingAt.Say(shorten(r.URL.Path)), words.HttpSeeDescription.String())
 	}
 	method := r.Method
 	if method == http.MethodHead {
@@ -174,10 +175,10 @@ func (s *server) serve(w *answer, r *http.Request) *problem {
 			w.WriteHeader(http.StatusNoContent)
 			return nil
 		}
-		return failure(kindMethod, fmt.Sprintf("%s takes no %s", r.URL.Path, shorten(r.Method)), "it takes "+strings.Join(allow, " and "))
+		return failure(kindMethod, words.HttpTakesNo.Say(r.URL.Path, shorten(r.Method)), words.HttpTakes.Say(strings.Join(allow, words.HttpAnd.String())))
 	}
 	if err := s.cross.Check(r); err != nil {
-		return failure(kindCross, "the request comes from a page of another site", "send it from a program, or from a page at this address")
+		return failure(kindCross, words.HttpFromOtherSite.String(), words.HttpSendFromProgram.String())
 	}
 	r.Pattern = list[i].path // for whoever counts
 	return list[i].serve(s, w, r)
@@ -241,7 +242,7 @@ func (s *server) turn(places chan struct{}) (done func(), bad *problem) {
 		select {
 		case places <- struct{}{}:
 		case <-t.C:
-			return nil, failure(kindBusy, fmt.Sprintf("%d are being worked out, and no place came free in %v", cap(places), s.Wait), "send it again later, or to a machine with less to do")
+			return nil, failure(kindBusy, words.HttpBusy.Say(cap(places), s.Wait), words.HttpSendLater.String())
 		}
 	}
 	return func() { <-places }, nil

@@ -24,6 +24,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // withBooks leaves the workbooks out of a list of types where they are not served.
@@ -182,7 +183,7 @@ func query(r *http.Request) (names, values []string, bad *problem) {
 		name, err := url.QueryUnescape(k)
 		value, err2 := url.QueryUnescape(v)
 		if err = errors.Join(err, err2); err != nil || !utf8.ValidString(name+value) {
-			return nil, nil, failure(kindParameter, "the parameter "+shorten(part)+" is not written as parameters are", "write what is no letter or digit as % and two hexadecimal digits, of UTF-8")
+			return nil, nil, failure(kindParameter, words.HttpParameterWritten.Say(shorten(part)), words.HttpWriteEscaped.String())
 		}
 		names, values = append(names, name), append(values, value)
 	}
@@ -192,7 +193,7 @@ func query(r *http.Request) (names, values []string, bad *problem) {
 // body reads the whole body, within the limits of size and time.
 func (s *server) body(w *answer, r *http.Request) ([]byte, *problem) {
 	large := func() *problem {
-		return failure(kindTooLarge, fmt.Sprintf("the body has more than %d bytes", s.MaxBody), "send the rows in several requests, or as a stream of JSON lines, which may be of any length")
+		return failure(kindTooLarge, words.HttpBodyLong.Say(int(s.MaxBody)), words.HttpSendInParts.String())
 	}
 	if r.ContentLength > s.MaxBody {
 		return nil, large()
@@ -215,10 +216,10 @@ func (s *server) body(w *answer, r *http.Request) ([]byte, *problem) {
 		return nil, large()
 	case errors.Is(err, os.ErrDeadlineExceeded):
 		w.Header().Set("Connection", "close")
-		return nil, failure(kindSlow, fmt.Sprintf("the body was not there after %v; %d bytes had come", s.Idle, b.Len()), "send less at a time")
+		return nil, failure(kindSlow, words.HttpBodyLate.Say(s.Idle, b.Len()), words.HttpSendLess.String())
 	}
 	w.Header().Set("Connection", "close")
-	return nil, failure(kindCut, fmt.Sprintf("after %d bytes: %v", b.Len(), err), "send the whole body, as long as its Content-Length says")
+	return nil, failure(kindCut, words.HttpAfterBytes.Say(b.Len(), err), words.HttpSendWhole.String())
 }
 
 // A result is a job worked out.
@@ -269,7 +270,7 @@ func (s *server) timed(done func(), work func(context.Context) result) result {
 
 // late is what comes of a job that took too long.
 func (s *server) late() result {
-	return result{bad: failure(kindTooLong, fmt.Sprintf("the job was not worked out after %v", s.Compute), "send fewer rows a request, or send them as a stream of JSON lines")}
+	return result{bad: failure(kindTooLong, words.HttpNotWorkedOut.Say(s.Compute), words.HttpSendFewer.String())}
 }
 
 // read makes a job of a body.
@@ -291,7 +292,7 @@ func (s *server) read(in string, body []byte, settings *job.Table) (j *job.Job, 
 	}
 	if settings != nil && j.Settings != settings {
 		if t := j.Settings; t != nil && len(t.Rows) > 0 {
-			return nil, nil, failure(kindParameter, "settings stand in the address and on the job's own Job sheet", "say all of them on the Job sheet")
+			return nil, nil, failure(kindParameter, words.HttpSettingsTwice.String(), words.HttpSettingsOnSheet.String())
 		}
 		j.Settings = settings
 	}
@@ -302,8 +303,8 @@ func (s *server) read(in string, body []byte, settings *job.Table) (j *job.Job, 
 			continue
 		}
 		if len(t.Rows) > s.MaxRows {
-			return nil, nil, failure(kindTooLarge, fmt.Sprintf("the sheet %s has %d rows; up to %d are worked out at once", k, len(t.Rows), s.MaxRows),
-				"send them in several requests, or as a stream of JSON lines, which may be of any length").at(k.String(), 0, "")
+			return nil, nil, failure(kindTooLarge, words.HttpSheetRows.Say(k, len(t.Rows), s.MaxRows),
+				words.HttpOrAsStream.String()).at(k.String(), 0, "")
 		}
 		for _, row := range t.Rows {
 			cells += len(row)
@@ -319,7 +320,7 @@ func (s *server) read(in string, body []byte, settings *job.Table) (j *job.Job, 
 }
 
 func (s *server) manyCells() *problem {
-	return failure(kindTooLarge, fmt.Sprintf("the job has more than %d cells", s.MaxCells), "leave out columns that nobody filled, or send the rows in several requests")
+	return failure(kindTooLarge, words.HttpManyCells.Say(s.MaxCells), words.HttpFewerColumns.String())
 }
 
 // readList reads delimited text.
@@ -354,7 +355,7 @@ func (s *server) evaluate(ctx context.Context, j *job.Job, told []job.Problem, o
 	x := result{e: e, told: e.Problems()}
 	machines, verdicts := e.Count()
 	if machines == 0 {
-		return result{bad: unreadable("the job holds no coupling", "its Machines sheet wants a header with names such as Machine, Speed, Movable rim 12, and a row a coupling", rowless(e, x.told))}
+		return result{bad: unreadable(words.HttpNoCoupling.String(), words.HttpWantsHeader.String(), rowless(e, x.told))}
 	}
 	if verdicts[calc.NotJudged] > 0 {
 		x.status = 1
@@ -459,7 +460,7 @@ func tell(h http.Header, list []job.Problem) {
 			continue
 		}
 		if n++; n > mostTold {
-			h.Add(headerProblem, "and more")
+			h.Add(headerProblem, words.HttpAndMore.String())
 			return
 		}
 		h.Add(headerProblem, list[i].Severity.String()+": "+headerText(list[i].String()))

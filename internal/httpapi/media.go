@@ -1,12 +1,13 @@
 package httpapi
 
 import (
-	"fmt"
 	"mime"
 	"net/http"
 	"slices"
 	"strconv"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // The types of bodies.
@@ -38,17 +39,17 @@ func bodyType(r *http.Request, want []string) (string, *problem) {
 	if list := r.Header["Content-Type"]; len(list) == 1 && r.Header["Content-Encoding"] == nil && slices.Contains(want, list[0]) {
 		return list[0], nil
 	}
-	hint := "send one of " + strings.Join(want, ", ")
+	hint := words.HttpSendOneOf.Say(strings.Join(want, ", "))
 	if enc := strings.Join(r.Header.Values("Content-Encoding"), ","); enc != "" && !strings.EqualFold(enc, "identity") {
-		return "", failure(kindMediaType, "the body is packed as "+shorten(enc), "send it as it is")
+		return "", failure(kindMediaType, words.HttpPackedAs.Say(shorten(enc)), words.HttpSendAsIs.String())
 	}
 	text := strings.Join(r.Header.Values("Content-Type"), ",")
 	if text == "" {
-		return "", failure(kindMediaType, "the request does not say what its body is", "with Content-Type "+hint)
+		return "", failure(kindMediaType, words.HttpNoType.String(), words.HttpWithType.Say(hint))
 	}
 	media, params, err := mime.ParseMediaType(text)
 	if err != nil {
-		return "", failure(kindMediaType, fmt.Sprintf("Content-Type %q is none", shorten(text)), hint)
+		return "", failure(kindMediaType, words.HttpBadType.Say(strconv.Quote(shorten(text))), hint)
 	}
 	media = canonical(media)
 	found := false
@@ -56,10 +57,10 @@ func bodyType(r *http.Request, want []string) (string, *problem) {
 		found = found || m == media
 	}
 	if !found {
-		return "", failure(kindMediaType, "the body is "+shorten(media), hint)
+		return "", failure(kindMediaType, words.HttpBodyIs.Say(shorten(media)), hint)
 	}
 	if set := params["charset"]; set != "" && !strings.EqualFold(set, "utf-8") && !strings.EqualFold(set, "us-ascii") {
-		return "", failure(kindMediaType, "the body is in the character set "+shorten(set), "send UTF-8")
+		return "", failure(kindMediaType, words.HttpOtherCharset.Say(shorten(set)), words.HttpSendUTF8.String())
 	}
 	return media, nil
 }
@@ -95,7 +96,7 @@ func accepted(r *http.Request, offers []string) (string, *problem) {
 		}
 	}
 	if best == "" {
-		return "", failure(kindAccept, "the request accepts "+shorten(text), "accept one of "+strings.Join(offers, ", "))
+		return "", failure(kindAccept, words.HttpAccepts.Say(shorten(text)), words.HttpAcceptOneOf.Say(strings.Join(offers, ", ")))
 	}
 	return best, nil
 }

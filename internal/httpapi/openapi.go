@@ -10,6 +10,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
+	"shimsheet/internal/words"
 )
 
 type object = map[string]any
@@ -22,9 +23,9 @@ func (s *server) describe() object {
 	paths := object{}
 	for i := range s.routes {
 		x := &s.routes[i]
-		op := object{"operationId": x.name, "summary": x.title, "responses": s.responses(x)}
-		if x.about != "" {
-			op["description"] = x.about
+		op := object{"operationId": x.name, "summary": x.title.String(), "responses": s.responses(x)}
+		if x.about != words.SentenceNone {
+			op["description"] = x.about.String()
 		}
 		var params []object
 		for _, p := range x.params {
@@ -50,9 +51,8 @@ func (s *server) describe() object {
 	return object{
 		"openapi": "3.1.0",
 		"info": object{"title": "Shimsheet", "version": s.Version,
-			"description": "Lines, shims and moves of coupled machines from their readings. Always mm, mm/m and °C whatever goes in; a number that does not exist is null. " +
-				"Local rules and the site's licensed people come before anything computed here.",
-			"license": object{"name": "Apache-2.0", "identifier": "Apache-2.0"}},
+			"description": words.ApiDescription.String(),
+			"license":     object{"name": "Apache-2.0", "identifier": "Apache-2.0"}},
 		"servers":    []object{{"url": "/"}},
 		"security":   []object{},
 		"paths":      paths,
@@ -62,7 +62,7 @@ func (s *server) describe() object {
 
 // describe is a parameter.
 func (p *param) describe() object {
-	o := object{"name": p.name, "in": p.in, "description": p.about, "required": p.in == "path"}
+	o := object{"name": p.name, "in": p.in, "description": p.about.String(), "required": p.in == "path"}
 	if p.free {
 		o["style"], o["explode"] = "form", true
 		o["schema"] = object{"type": "object", "additionalProperties": object{"type": "string"}}
@@ -80,9 +80,9 @@ func bodySchema(media string) object {
 	case mediaXLSX:
 		return object{"type": "string", "contentMediaType": mediaXLSX}
 	case mediaNDJSON:
-		return object{"type": "string", "description": "A Row a line."}
+		return object{"type": "string", "description": words.ApiRowALine.String()}
 	}
-	return object{"type": "string", "description": "The Machines sheet as a list with a header."}
+	return object{"type": "string", "description": words.ApiMachinesList.String()}
 }
 
 // responses are those of a route.
@@ -98,16 +98,16 @@ func (s *server) responses(x *route) object {
 		case m == mediaJSON:
 			schema = object{"type": "object"}
 		case m == mediaNDJSON:
-			schema["description"] = "A line for each line or row: an Answer, or a Refusal in its place; of a whole job at the end a line {\"problems\": …} where there is something to say of it."
+			schema["description"] = words.ApiLines.Say(`{"problems": …}`)
 		}
 		content[m] = object{"schema": schema}
 	}
-	ok := object{"description": "the answer", "content": content, "headers": object{headerID: object{"description": "names the request", "schema": object{"type": "string"}}}}
+	ok := object{"description": words.ApiAnswer.String(), "content": content, "headers": object{headerID: object{"description": words.ApiRequestID.String(), "schema": object{"type": "string"}}}}
 	if x.name == "compute" || x.name == "row" {
 		h := ok["headers"].(object)
-		h[headerStatus] = object{"description": "0: every row computed and judged; 1: some not, and the answer says which", "schema": object{"type": "string", "enum": []string{"0", "1"}}}
+		h[headerStatus] = object{"description": words.ApiExitStatus.String(), "schema": object{"type": "string", "enum": []string{"0", "1"}}}
 		if x.name == "compute" {
-			h[headerProblem] = object{"description": "with lists and workbooks: what there is to say of the job as a whole, one a header, percent-encoded", "schema": object{"type": "string"}}
+			h[headerProblem] = object{"description": words.ApiProblemHeader.String(), "schema": object{"type": "string"}}
 		}
 	}
 	out := object{"200": ok}
@@ -116,10 +116,10 @@ func (s *server) responses(x *route) object {
 		if x.method == http.MethodGet && k == kindCross {
 			continue
 		}
-		titles[k.status] = append(titles[k.status], k.title)
+		titles[k.status] = append(titles[k.status], k.title.String())
 	}
 	if slices.Contains(s.documents(), x.name) {
-		out["304"] = object{"description": "the client has it already"}
+		out["304"] = object{"description": words.ApiHasAlready.String()}
 	}
 	for status, list := range titles {
 		out[strconv.Itoa(status)] = object{"description": strings.Join(list, "; "), "content": object{mediaProblem: object{"schema": ref("Problem")}}}
@@ -160,15 +160,15 @@ func (s *server) schemas() object {
 			name = "Settings"
 		}
 		out[name] = object{"type": "object", "properties": props, "additionalProperties": cell(""),
-			"description": "Columns of the sheet " + k.String() + " by any of their spellings, with a unit in brackets where wanted. A number has a point; a text is read like a cell."}
+			"description": words.ApiColumnsOf.Say(k.String())}
 		if j[k.Key()] = (object{"type": "array", "items": ref(name)}); k == job.SettingsSheet {
 			j[k.Key()] = ref(name)
 		}
 	}
 	out["Job"] = object{"oneOf": []object{
-		{"title": "the machines alone", "type": "array", "items": ref("Row")},
-		{"title": "the sheets of a job", "type": "object", "properties": j, "not": object{"required": []string{"format"}}},
-		{"title": "a job as the page and the command save it", "type": "object", "required": []string{"format"}, "properties": object{"format": object{"const": "shimsheet job"}}},
+		{"title": words.ApiMachinesAlone.String(), "type": "array", "items": ref("Row")},
+		{"title": words.ApiSheetsOfJob.String(), "type": "object", "properties": j, "not": object{"required": []string{"format"}}},
+		{"title": words.ApiSavedJob.String(), "type": "object", "required": []string{"format"}, "properties": object{"format": object{"const": "shimsheet job"}}},
 	}}
 	results, answer := s.sample()
 	out["Results"], out["Answer"] = results, answer
@@ -182,7 +182,7 @@ func (s *server) schemas() object {
 		found[k], problem[k] = v, v
 	}
 	out["Found"] = object{"type": "object", "required": []string{"severity", "text"}, "properties": found, "additionalProperties": false}
-	out["Problem"] = object{"type": "object", "description": "Problem details as RFC 9457 has them.", "required": []string{"type", "title", "status", "detail", "request_id"},
+	out["Problem"] = object{"type": "object", "description": words.ApiProblemDetails.String(), "required": []string{"type", "title", "status", "detail", "request_id"},
 		"properties": problem, "additionalProperties": false}
 	return out
 }
@@ -209,11 +209,11 @@ func (s *server) sample() (whole, answer object) {
 	}
 	machines := all["machines"].([]any)
 	answer = membersSchema(machines[0].(map[string]any), machines[1].(map[string]any))
-	answer["description"] = "A coupling worked out: mm, mm/m, °C and rpm. u_ is the expanded uncertainty (k = 2) of the member named behind it."
+	answer["description"] = words.ApiCoupling.String()
 	props := answer["properties"].(object)
-	props["line"] = object{"type": "integer", "description": "in a stream: the number of the line"}
-	props["questions"] = object{"type": "array", "items": ref("Found"), "description": "in a stream: numbers outside what is usual, cells that say nothing, a long bracket without a sag"}
-	props["whole_job"] = object{"type": "array", "items": object{"type": "string"}, "description": "in a stream: what of the row only the whole job can give"}
+	props["line"] = object{"type": "integer", "description": words.ApiLineNumber.String()}
+	props["questions"] = object{"type": "array", "items": ref("Found"), "description": words.ApiQuestions.String()}
+	props["whole_job"] = object{"type": "array", "items": object{"type": "string"}, "description": words.ApiWholeJob.String()}
 	whole = membersSchema(all, all)
 	whole["properties"].(object)["machines"] = object{"type": "array", "items": ref("Answer")}
 	return whole, answer

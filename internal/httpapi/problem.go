@@ -7,30 +7,31 @@ import (
 	"strconv"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // A kind is one thing that can be wrong with a request, a row of the table kinds.
 type kind struct {
 	key    string
 	status int
-	title  string
+	title  words.Key
 }
 
 // The kinds of problem.
 var (
-	kindParameter  = &kind{"parameter", http.StatusBadRequest, "A parameter of the address cannot be read"}
-	kindCut        = &kind{"cut", http.StatusBadRequest, "The body ended early"}
-	kindCross      = &kind{"cross-site", http.StatusForbidden, "Pages of other sites are not answered"}
-	kindNotFound   = &kind{"not-found", http.StatusNotFound, "There is nothing at this address"}
-	kindMethod     = &kind{"method", http.StatusMethodNotAllowed, "The address takes another method"}
-	kindAccept     = &kind{"not-acceptable", http.StatusNotAcceptable, "None of the forms asked for can be given"}
-	kindSlow       = &kind{"slow", http.StatusRequestTimeout, "The body took too long to come"}
-	kindTooLarge   = &kind{"too-large", http.StatusRequestEntityTooLarge, "The job is too large for one request"}
-	kindMediaType  = &kind{"media-type", http.StatusUnsupportedMediaType, "Bodies of this type are not read"}
-	kindUnreadable = &kind{"unreadable", http.StatusUnprocessableEntity, "The job cannot be read"}
-	kindFailed     = &kind{"failed", http.StatusInternalServerError, "The program failed"}
-	kindBusy       = &kind{"busy", http.StatusServiceUnavailable, "Too much to do just now"}
-	kindTooLong    = &kind{"too-long", http.StatusServiceUnavailable, "The job took too long"}
+	kindParameter  = &kind{"parameter", http.StatusBadRequest, words.HttpKindParameter}
+	kindCut        = &kind{"cut", http.StatusBadRequest, words.HttpKindCut}
+	kindCross      = &kind{"cross-site", http.StatusForbidden, words.HttpKindCross}
+	kindNotFound   = &kind{"not-found", http.StatusNotFound, words.HttpKindNotFound}
+	kindMethod     = &kind{"method", http.StatusMethodNotAllowed, words.HttpKindMethod}
+	kindAccept     = &kind{"not-acceptable", http.StatusNotAcceptable, words.HttpKindAccept}
+	kindSlow       = &kind{"slow", http.StatusRequestTimeout, words.HttpKindSlow}
+	kindTooLarge   = &kind{"too-large", http.StatusRequestEntityTooLarge, words.HttpKindTooLarge}
+	kindMediaType  = &kind{"media-type", http.StatusUnsupportedMediaType, words.HttpKindMediaType}
+	kindUnreadable = &kind{"unreadable", http.StatusUnprocessableEntity, words.HttpKindUnreadable}
+	kindFailed     = &kind{"failed", http.StatusInternalServerError, words.HttpKindFailed}
+	kindBusy       = &kind{"busy", http.StatusServiceUnavailable, words.HttpKindBusy}
+	kindTooLong    = &kind{"too-long", http.StatusServiceUnavailable, words.HttpKindTooLong}
 )
 
 var kinds = []*kind{kindParameter, kindCut, kindCross, kindNotFound, kindMethod, kindAccept, kindSlow, kindTooLarge, kindMediaType, kindUnreadable, kindFailed, kindBusy, kindTooLong}
@@ -65,7 +66,7 @@ const problemsPath = "/v1/problems"
 
 // failure is a problem of a kind.
 func failure(k *kind, detail, hint string) *problem {
-	return &problem{Type: problemsPath + "#" + k.key, Title: k.title, Status: k.status, Detail: detail, Hint: hint}
+	return &problem{Type: problemsPath + "#" + k.key, Title: k.title.String(), Status: k.status, Detail: detail, Hint: hint}
 }
 
 // at adds the place.

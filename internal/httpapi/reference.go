@@ -9,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // kept returns a document that is made when it is first asked for.
@@ -37,7 +38,7 @@ func asJSON(v any) []byte {
 
 func (s *server) getPage(w *answer, r *http.Request) *problem {
 	if s.page == nil {
-		return failure(kindNotFound, "this program was built without the page", "the calculation is at /v1/jobs")
+		return failure(kindNotFound, words.HttpNoPage.String(), words.HttpJobsAt.String())
 	}
 	return s.page.serve(w, r)
 }
@@ -138,7 +139,7 @@ func (s *server) getTable(w *answer, r *http.Request) *problem {
 	key, csv := strings.CutSuffix(strings.TrimPrefix(r.URL.Path, tablesPrefix), ".csv")
 	t := tables.Find(key)
 	if !csv || t == nil {
-		return failure(kindNotFound, "there is no table "+shorten(key), "the tables and their keys are at /v1/tables; put .csv behind a key")
+		return failure(kindNotFound, words.HttpNoTable.Say(shorten(key)), words.HttpTablesAt.String())
 	}
 	return s.kept("table "+key, mediaCSV+"; charset=utf-8", func() []byte {
 		var head []string
@@ -173,7 +174,7 @@ func (s *server) getProblems(w *answer, r *http.Request) *problem {
 	return s.kept("problems", mediaJSON, func() []byte {
 		var list []kindEntry
 		for _, k := range kinds {
-			list = append(list, kindEntry{problemsPath + "#" + k.key, k.status, k.title})
+			list = append(list, kindEntry{problemsPath + "#" + k.key, k.status, k.title.String()})
 		}
 		return asJSON(map[string]any{"problems": list})
 	}).serve(w, r)

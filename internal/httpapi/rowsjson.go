@@ -4,19 +4,20 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
+	"shimsheet/internal/words"
 )
 
-const (
-	hintSheets = `write {"machines": [{"Machine": "P-101", …}, …]}, beside it settings and further sheets by their names, or only the list of machines; or send a saved job`
-	hintWhole  = "send one value of JSON, in UTF-8"
-)
+func hintSheets() string {
+	return words.HttpWriteSheets.Say(`{"machines": [{"Machine": "P-101", …}, …]}`)
+}
+func hintWhole() string { return words.HttpSendOneValue.String() }
 
 // sheetNamed finds the sheet that a member of a job stands for.
 func sheetNamed(key string) (job.SheetKind, bool) {
@@ -32,9 +33,9 @@ func sheetNamed(key string) (job.SheetKind, bool) {
 func broken(body []byte, err error) *problem {
 	var at *json.SyntaxError
 	if errors.As(err, &at) && at.Offset <= int64(len(body)) {
-		return unreadable(fmt.Sprintf("line %d, byte %d of the body: %v", 1+bytes.Count(body[:max(at.Offset-1, 0)], []byte{'\n'}), at.Offset, err), hintWhole, nil)
+		return unreadable(words.HttpLineByte.Say(1+bytes.Count(body[:max(at.Offset-1, 0)], []byte{'\n'}), int(at.Offset), err), hintWhole(), nil)
 	}
-	return unreadable(err.Error(), hintWhole, nil)
+	return unreadable(err.Error(), hintWhole(), nil)
 }
 
 // readJSON reads a job out of JSON: the sheets as lists of objects with names of columns, the list of machines alone, or a job as the page and the command save it. named says
@@ -42,7 +43,7 @@ func broken(body []byte, err error) *problem {
 func (s *server) readJSON(body []byte, settings *job.Table) (j *job.Job, named bool, bad *problem) {
 	body = bytes.TrimPrefix(body, []byte("\xef\xbb\xbf"))
 	if !utf8.Valid(body) {
-		return nil, false, unreadable("the body is not UTF-8", hintWhole, nil)
+		return nil, false, unreadable(words.HttpBodyNotUTF8.String(), hintWhole(), nil)
 	}
 	if !json.Valid(body) {
 		var any any
@@ -63,16 +64,16 @@ func (s *server) readJSON(body []byte, settings *job.Table) (j *job.Job, named b
 		}
 		k, ok := sheetNamed(m.key)
 		if !ok {
-			hint := hintSheets
+			hint := hintSheets()
 			if job.FindColumn(job.MachinesSheet, m.key) != nil {
-				hint = `write the row into a list: {"machines": [{…}]}`
+				hint = words.HttpWriteList.Say(`{"machines": [{…}]}`)
 			}
-			return nil, false, unreadable(fmt.Sprintf("%q is no sheet", shorten(m.key)), hint, nil)
+			return nil, false, unreadable(words.HttpNoSheet.Say(strconv.Quote(shorten(m.key))), hint, nil)
 		}
 		m.kind = k
 		for _, o := range lists {
 			if o.kind == k {
-				return nil, false, unreadable(fmt.Sprintf("the sheet %s stands twice", k), "keep one", nil).at(k.String(), 0, "")
+				return nil, false, unreadable(words.HttpSheetTwice.Say(k), words.HintKeyTwice.String(), nil).at(k.String(), 0, "")
 			}
 		}
 		lists = append(lists, m)
@@ -82,7 +83,7 @@ func (s *server) readJSON(body []byte, settings *job.Table) (j *job.Job, named b
 			continue
 		}
 		if settings != nil {
-			return nil, false, failure(kindParameter, "settings stand in the address and in the body", "say all of them in the body")
+			return nil, false, failure(kindParameter, words.HttpSettingsInBody.String(), words.HttpSettingsAllInBody.String())
 		}
 		if settings, bad = settingsOf(m.value); bad != nil {
 			return nil, false, bad
@@ -114,7 +115,7 @@ func membersOf(body string) (list []member, bad *problem) {
 		return []member{{key: job.MachinesSheet.Key(), value: body}}, nil
 	case '{':
 	default:
-		return nil, unreadable("the body is neither an object nor a list", hintSheets, nil)
+		return nil, unreadable(words.HttpNeither.String(), hintSheets(), nil)
 	}
 	for s.more() {
 		key := s.key()
@@ -158,12 +159,12 @@ func (s *server) rows(records *sheet.Records, m member) *problem {
 	name := m.kind.String()
 	list := scan{text: m.value}
 	if list.enter() != '[' {
-		return unreadable(fmt.Sprintf("the sheet %s is no list", name), hintSheets, nil).at(name, 0, "")
+		return unreadable(words.HttpSheetNoList.Say(name), hintSheets(), nil).at(name, 0, "")
 	}
 	for row := 1; list.more(); row++ {
 		if row > s.MaxRows {
-			return failure(kindTooLarge, fmt.Sprintf("the sheet %s has more than %d rows", name, s.MaxRows),
-				"send them in several requests, or as a stream of JSON lines, which may be of any length").at(name, 0, "")
+			return failure(kindTooLarge, words.HttpSheetLong.Say(name, s.MaxRows),
+				words.HttpOrAsStream.String()).at(name, 0, "")
 		}
 		column := ""
 		records.Begin(m.kind)

@@ -4,10 +4,10 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"net/http"
 	"os"
+	"strconv"
 	"strings"
 	"time"
 
@@ -16,6 +16,7 @@ import (
 	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
+	"shimsheet/internal/words"
 )
 
 // A pace lets a body come and an answer go for as long as they move: each read and each write has the time of [Config.Idle].
@@ -85,24 +86,24 @@ func (s *server) stream(w *answer, r *http.Request, settings *job.Table) *proble
 	report, err := streams.Run(context.WithoutCancel(r.Context()), p, p, job, 0)
 	switch {
 	case err == nil && report.Machines+report.Refused == 0:
-		return unreadable("the body holds no line", `send one JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480}`, nil)
+		return unreadable(words.HttpNoLine.String(), words.HttpSendLines.Say(`{"Machine": "P-101", "Speed [rpm]": 1480}`), nil)
 	case err == nil:
 		return nil
 	case !w.begun && errors.Is(err, os.ErrDeadlineExceeded):
 		h.Set("Connection", "close")
-		return failure(kindSlow, fmt.Sprintf("no line came for %v", s.Idle), "send a line, or end the body")
+		return failure(kindSlow, words.HttpNoLineFor.Say(s.Idle), words.HttpSendLine.String())
 	case !w.begun && !errors.Is(err, streams.ErrProgram):
 		h.Set("Connection", "close")
-		return failure(kindCut, err.Error(), "send the whole body")
+		return failure(kindCut, err.Error(), words.HttpSendWholeBody.String())
 	}
-	p.Write(append(results.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: "the stream ended here before its end: " + cause(err, s.Idle), Hint: "send the lines from here on again"}), '\n'))
+	p.Write(append(results.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: words.HttpStreamEnded.Say(cause(err, s.Idle)), Hint: words.HttpSendRest.String()}), '\n'))
 	panic(http.ErrAbortHandler) // the answer is not whole
 }
 
 // cause words why a stream ended.
 func cause(err error, idle time.Duration) string {
 	if errors.Is(err, os.ErrDeadlineExceeded) {
-		return fmt.Sprintf("nothing moved for %v", idle)
+		return words.HttpNothingMoved.Say(idle)
 	}
 	return err.Error()
 }
@@ -169,7 +170,7 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 	for i, g := range give {
 		v, ok := members[strings.TrimSpace(g)]
 		if !ok {
-			return failure(kindParameter, fmt.Sprintf("give: %q is no member of the answer", shorten(g)), "the members are those of the answer without give, such as verdict, front_shim_mm, rear_move_mm")
+			return failure(kindParameter, words.HttpGiveUnknown.Say(strconv.Quote(shorten(g))), words.HttpGiveMembers.String())
 		}
 		if i > 0 {
 			text = append(text, '\t')
