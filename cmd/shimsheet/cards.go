@@ -2,35 +2,35 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
 
 	"shimsheet/internal/screens"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // runCards writes the cards of a job as a page that a browser prints: one upright sheet of paper a machine.
 func runCards(args []string, stdout, stderr io.Writer) error {
 	fl := newFlags("cards")
 	out, paper, by, machine := fl.String("o", "", ""), fl.String("paper", "a4", ""), fl.String("by", "", ""), fl.String("machine", "", "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return err
 	}
 	ext := strings.ToLower(filepath.Ext(*out))
 	switch {
-	case len(words) != 1:
-		return errors.New("cards takes one file; see shimsheet help")
+	case len(given) != 1:
+		return errors.New(words.CommandCardsOne.String())
 	case ext != ".html" && ext != ".htm":
-		return errors.New("cards are written as .html: add -o cards.html")
+		return errors.New(words.CommandCardsHtml.String())
 	case *paper != "a4" && *paper != "letter":
-		return fmt.Errorf("-paper %s: the papers are a4 and letter", *paper)
+		return errors.New(words.CommandPapers.Say(*paper))
 	case *by != "" && *by != "area" && *by != "crew":
-		return fmt.Errorf("-by %s: cards are in order by area or by crew", *by)
+		return errors.New(words.CommandOrders.Say(*by))
 	}
-	src := sources{in: words[0]}
+	src := sources{in: given[0]}
 	if err := src.spare(*out); err != nil {
 		return err
 	}
@@ -48,7 +48,7 @@ func runCards(args []string, stdout, stderr io.Writer) error {
 		}
 	}
 	if len(rows) == 0 {
-		return fmt.Errorf("%s: no machine to make a card of", words[0])
+		return errors.New(words.CommandNoMachineForCard.Say(given[0]))
 	}
 	_, groups := ev.CardGroups(rows, *by)
 	rows = rows[:0]

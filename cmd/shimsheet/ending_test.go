@@ -76,7 +76,7 @@ func TestServeWaitsSoLong(t *testing.T) {
 // Started without a word the command says how it is used.
 func TestStartedAlone(t *testing.T) {
 	status, out, errs := start(t, t.TempDir())
-	if status != exitNothing || out != "" || errs != usage {
+	if status != exitNothing || out != "" || errs != usage() {
 		t.Errorf("%d, %q, %q", status, out, errs)
 	}
 }

@@ -11,6 +11,8 @@ import (
 	"runtime"
 	"sync"
 	"syscall"
+
+	"shimsheet/internal/words"
 )
 
 // sameFile says whether two names lead to one file: by another spelling, a link of either kind, or a file system that folds case.
@@ -41,11 +43,11 @@ func endOnSignals(stderr io.Writer) {
 	go func() {
 		s := <-c
 		unfinished.Lock() // for good: nothing is renamed any more
-		what := "stopped"
+		what := words.CommandStopped.String()
 		if f := unfinished.f; f != nil {
 			f.Close()
 			os.Remove(f.Name())
-			what = "stopped; nothing was written"
+			what = words.CommandStoppedUnwritten.String()
 		}
 		fmt.Fprintf(stderr, "shimsheet: %s\n", what)
 		status := 128
@@ -68,7 +70,7 @@ func target(name string) (string, error) {
 		}
 		name = to
 	}
-	return "", errors.New("its links lead in a circle")
+	return "", errors.New(words.CommandLinkCircle.String())
 }
 
 // writeFile writes to a file beside the wanted one and puts it in its place at the end: there is never half a file under the name. A symbolic link
@@ -80,7 +82,7 @@ func writeFile(name string, write func(io.Writer) error) (err error) {
 			if errors.As(err, &p) {
 				err = p.Err
 			}
-			err = fmt.Errorf("%s: it could not be written: %w", name, err)
+			err = words.CommandNotWritten.Wrap(err, name)
 		}
 	}()
 	to, err := target(name)
@@ -90,7 +92,7 @@ func writeFile(name string, write func(io.Writer) error) (err error) {
 	mode := fs.FileMode(0o644)
 	if st, err := os.Stat(to); err == nil {
 		if !st.Mode().IsRegular() {
-			return errors.New("it is no ordinary file")
+			return errors.New(words.CommandNoOrdinaryFile.String())
 		}
 		mode = st.Mode().Perm()
 	}

@@ -34,6 +34,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -46,61 +47,15 @@ import (
 	"shimsheet/internal/workbook"
 )
 
-const usage = `Usage:
-  shimsheet calc IN [-o OUT]     compute every coupling of IN
-      IN     .xlsx or .xlsm (values only), .csv or .tsv, a saved job .json, or a saved page .html
-      OUT    .xlsx (a fresh workbook: inputs as typed, results, pick list, order list), .json (SI, every digit) or .csv (the list as typed,
-             results behind it); without -o a table on the terminal
-      -live               with OUT .xlsx: formulas over the inputs, so that each number can be followed
-      -addto              with IN and OUT workbooks: IN's own sheets as they are, the results as new sheets behind them
-      -job FILE.csv       the Job sheet: name and value, such as Units, metric
-      -readings FILE.csv  readings in long form: Machine, Sweep, Angle, Reading
-      -stock FILE.csv     shims: Thickness, Pieces on hand
-      -growth FILE.csv    what the supports are made of and how warm it gets: Machine, Support, Height, Material, Running
-      -feet FILE.csv      the feet one by one: Machine, Foot, Gap or Rise, Pack in place
-      -limits FILE.csv    your own limit sets: Set, Coupling, Up to speed, Offset, Slope
-      -materials FILE.csv your own coefficients of expansion: Material, Coefficient
-      -rounds FILE.csv    readings in the course of the work: Machine, Round and reading columns
-      -checks FILE.csv    checks before and after: Machine, Check, Value, Limit, Done
-      -trains FILE.csv    machines of a train that may move or must not: Train, Machine, May move, Effort
-      -record FILE.csv    signatures, and the instruments, deviations and photos they cover: Machine, Role, Signed by, Signed at, Digest …
-      -history FILE       an older job, a saved page or a workbook beside it, once or more often: has a machine moved since? In sentences, JSON, and -list history
-      -list NAME          on the terminal: pick, what goes under each foot; order, the stock over the job; feet, soft foot and packs; moves, the plan of each train; board, how far each machine is; history
-  shimsheet calc IN -from ndjson [-o OUT]   a stream: a JSON object a line, such as {"Machine": "P-101", "Speed [rpm]": 1480, …}, is answered by its
-                                 result, or by {"line": …, "error": …, "hint": …}, in order, for as long as lines come
-      IN, OUT             a file, or - for standard input and output; -from may be left out where IN ends in .ndjson or .jsonl
-      each line by itself: names are not compared, trains and the sharing-out of the stock want the whole job, which whole_job then says in the line;
-      -job, -limits, -materials and -stock hold for every line, -readings, -rounds, -growth, -feet and -checks for every line that bears the machine's name
-  shimsheet page [-o OUT.html]   write the offline page
-      -job IN             with this job inside it: .xlsx, .csv, .tsv, a saved job .json or a saved page .html
-  shimsheet serve [-listen ADDR] serve the page and the calculation over HTTP; ADDR is 127.0.0.1:8080 where nothing is said, which only this machine reaches
-      POST a job to /v1/jobs; /v1/openapi.json describes everything, /metrics counts it; nothing is kept between requests
-      -jobs N, -streams N how many are worked out at a time
-      -maxbody BYTES, -maxrows N, -compute 30s, -idle 60s   limits of a job, of its time, and of a body or a stream that stands still
-      -verbose            log requests that went well too; -logjson as JSON
-      -nometrics          without /metrics; -pprof with profiles at /debug/pprof/
-      -for 10m            end after that time
-  shimsheet verify IN            hold every signature of a job against what is there: 0 all hold, 1 something changed or cannot be checked, 2 IN cannot be read
-  shimsheet merge A B … -o OUT   put together what several crews bring back: saved pages, jobs .json, workbooks; OUT .json or .xlsx; 1: two changed the same, nothing is written
-      -prefer FILE        what two changed differently is taken from this one of the files
-  shimsheet stats IN [EARLIER …] count over a whole job: how well sweeps repeat, what was inside at the first attempt, how far feet missed; earlier jobs stand beside it
-      -o OUT              .csv (the tables), .json (mm, every digit) or .svg (the plots); without it on the terminal
-  shimsheet record IN -row N     the canonical text of the signature in row N of the Record sheet: sha256sum gives its digest
-  shimsheet sign IN -machine NAME -by NAME -o OUT
-      OUT                 .json or .xlsx; also -role aligner, witness or accepter, -at "2026-04-12 16:40", -note TEXT; -machine "whole job" for the job
-  shimsheet cards IN -o OUT.html a paper card a machine, to be printed by a browser: IN as for calc
-      -paper letter       instead of A4
-      -by area            in the order of the areas, or -by crew
-      -machine NAME       of this machine alone
-  shimsheet columns [-markdown]  print every column, what it means and how it may be spelt
-  shimsheet version
-  shimsheet help
-
-Exit status: 0 every row computed; 1 some rows not judged or something unread that was meant, the output is still written and the
-reasons stand on standard error, a line each; 2 nothing could be read or written; 130 or 143 stopped by Ctrl-C or SIGTERM: an older OUT is still there.
-
-Local rules and the site's licensed people come before anything computed here; of several limits the stricter holds.
-`
+// usage is what the command can be asked.
+func usage() string {
+	var b strings.Builder
+	for _, k := range [...]words.Key{words.UsageHead, words.UsageCalc, words.UsageStream, words.UsagePage, words.UsageServe, words.UsageVerify, words.UsageMerge, words.UsageStats,
+		words.UsageRecord, words.UsageSign, words.UsageCards, words.UsageRest, words.UsageStatus, words.UsageRules} {
+		b.WriteString(k.Say(`{"Machine": "P-101", "Speed [rpm]": 1480, …}`, `{"line": …, "error": …, "hint": …}`)) // a line of a stream, and a refusal
+	}
+	return b.String()
+}
 
 // The exit statuses.
 const (
@@ -132,7 +87,7 @@ func main() {
 func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 	stderr := sheet.VisibleWriter{W: raw}
 	if len(args) == 0 {
-		io.WriteString(stderr, usage)
+		io.WriteString(stderr, usage())
 		return exitNothing
 	}
 	var err error
@@ -161,7 +116,7 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 		md := fl.Bool("markdown", false, "")
 		var more []string
 		if more, err = parse(fl, rest); err == nil && len(more) > 0 {
-			err = fmt.Errorf("columns takes no %s", more[0])
+			err = errors.New(words.CommandColumnsTakesNo.Say(more[0]))
 		}
 		if err == nil {
 			err = job.WriteReference(stdout, *md)
@@ -169,12 +124,12 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 	case "version", "-version", "--version":
 		_, err = fmt.Fprintf(stdout, "shimsheet %s, %s %s/%s\n", versionText(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
 	case "help", "-h", "-help", "--help":
-		_, err = io.WriteString(stdout, usage)
+		_, err = io.WriteString(stdout, usage())
 	default:
-		err = fmt.Errorf("there is no command %q; the commands are calc, page, serve, verify, merge, stats, record, sign, cards, columns, version, help", cmd)
+		err = errors.New(words.CommandNoCommand.Say(strconv.Quote(cmd)))
 	}
 	if errors.Is(err, flag.ErrHelp) {
-		io.WriteString(stdout, usage)
+		io.WriteString(stdout, usage())
 		return exitOK
 	}
 	if err != nil {
@@ -200,8 +155,8 @@ func newFlags(name string) *flag.FlagSet {
 	return f
 }
 
-// parse reads flags wherever they stand and returns the other words. What follows "--" is no flag.
-func parse(f *flag.FlagSet, args []string) (words []string, err error) {
+// parse reads flags wherever they stand and returns what else was given. What follows "--" is no flag.
+func parse(f *flag.FlagSet, args []string) (given []string, err error) {
 	for len(args) > 0 {
 		before := args
 		if err := f.Parse(args); err != nil {
@@ -209,13 +164,13 @@ func parse(f *flag.FlagSet, args []string) (words []string, err error) {
 		}
 		args = f.Args()
 		if n := len(before) - len(args); n > 0 && before[n-1] == "--" {
-			return append(words, args...), nil
+			return append(given, args...), nil
 		}
 		if len(args) > 0 {
-			words, args = append(words, args[0]), args[1:]
+			given, args = append(given, args[0]), args[1:]
 		}
 	}
-	return words, nil
+	return given, nil
 }
 
 // sources are the files of one job.
@@ -246,7 +201,7 @@ func (s *sources) spare(out string) error {
 	}
 	for _, f := range files {
 		if f != "" && f != dash && out != dash && sameFile(f, out) {
-			return fmt.Errorf("%s: it is read here too and is not overwritten; give another name", out)
+			return errors.New(words.CommandReadHereToo.Say(out))
 		}
 	}
 	return nil
@@ -280,7 +235,7 @@ func (s *sources) load() (*job.Job, []job.Problem, error) {
 		}
 		all = report.Problems
 	default:
-		return nil, nil, fmt.Errorf("%s: read are .xlsx, .csv, .tsv, saved jobs .json and saved pages .html", s.in)
+		return nil, nil, errors.New(words.CommandAreRead.Say(s.in))
 	}
 	problems, err := s.loadMore(j)
 	if err != nil {
@@ -362,15 +317,15 @@ func loadTable(file string, kind job.SheetKind) (*job.Table, []job.Problem, erro
 func readError(file string, err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%s: there is no such file", file)
+		return errors.New(words.CommandNoSuchFile.Say(file))
 	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%s: it may not be read", file)
+		return errors.New(words.CommandMayNotBeRead.Say(file))
 	}
 	var p *fs.PathError
 	if errors.As(err, &p) {
 		err = p.Err
 	}
-	return fmt.Errorf("%s: it could not be read: %v", file, err)
+	return errors.New(words.CommandNotRead.Say(file, err))
 }
 
 // A calcCommand is what `shimsheet calc` was asked.
@@ -410,7 +365,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	}
 	stderr.Write(lines.Bytes())
 	if machines == 0 {
-		return 0, fmt.Errorf("%s: it holds no coupling", c.src.in)
+		return 0, errors.New(words.CommandNoCoupling.Say(c.src.in))
 	}
 	if c.out == "" {
 		return status, write(e, sheet.VisibleWriter{W: stdout})
@@ -429,23 +384,23 @@ func (c *calcCommand) parse(args []string) error {
 	fl.BoolVar(&c.live, "live", false, "")
 	fl.BoolVar(&c.add, "addto", false, "")
 	fl.StringVar(&c.from, "from", "", "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return err
 	}
-	if len(words) != 1 {
-		return fmt.Errorf("calc takes one file to read; see shimsheet help")
+	if len(given) != 1 {
+		return errors.New(words.CommandCalcOne.String())
 	}
-	c.src.in = words[0]
+	c.src.in = given[0]
 	return nil
 }
 
 func (c *calcCommand) stream(stdout, stderr io.Writer) (int, error) {
 	if len(c.src.history) > 0 {
-		return 0, errors.New("-history wants the whole job; a stream is answered line by line")
+		return 0, errors.New(words.CommandHistoryWholeJob.String())
 	}
 	if c.list != "" || c.live || c.add {
-		return 0, errors.New("-list, -live and -addto want the whole job; a stream is answered line by line")
+		return 0, errors.New(words.CommandListWholeJob.String())
 	}
 	return runStream(&c.src, c.out, c.from, stdout, stderr)
 }
@@ -464,15 +419,15 @@ func (c *calcCommand) writer() (resultWriter, error) {
 	}
 	if c.list != "" {
 		if !slices.Contains(results.Lists, c.list) {
-			return nil, fmt.Errorf("there is no list %q; the lists are %s", c.list, strings.Join(results.Lists, ", "))
+			return nil, errors.New(words.ProblemNoSuchList.Say(strconv.Quote(c.list), strings.Join(results.Lists, ", ")))
 		}
 		if c.out != "" {
-			return nil, errors.New("-list is for the terminal; workbooks and .json hold the lists anyhow")
+			return nil, errors.New(words.CommandListTerminal.String())
 		}
 		write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteList(w, e, c.list) }
 	}
 	if c.list == "history" && len(c.src.history) == 0 {
-		return nil, errors.New("-list history wants the older jobs: -history FILE, once or more often")
+		return nil, errors.New(words.CommandHistoryFiles.String())
 	}
 	if c.list == "" && c.out == "" && len(c.src.history) > 0 {
 		write = func(e *sheet.Evaluator, w io.Writer) error {
@@ -483,7 +438,7 @@ func (c *calcCommand) writer() (resultWriter, error) {
 		}
 	}
 	if c.out == "" && (c.live || c.add) {
-		return nil, errors.New("-live and -addto are for workbooks; say which to write with -o OUT.xlsx")
+		return nil, errors.New(words.CommandLiveWorkbooks.String())
 	}
 	return write, nil
 }
@@ -494,7 +449,7 @@ func (c *calcCommand) fileWriter() (resultWriter, error) {
 	switch ext := strings.ToLower(filepath.Ext(c.out)); {
 	case c.add:
 		if in := strings.ToLower(filepath.Ext(c.src.in)); in != ext || ext != ".xlsx" && ext != ".xlsm" {
-			return nil, fmt.Errorf("%s: -addto wants two workbooks of one kind, such as -addto -o with-results.xlsx behind list.xlsx", c.out)
+			return nil, errors.New(words.CommandAddtoTwo.Say(c.out))
 		}
 		return func(e *sheet.Evaluator, w io.Writer) error {
 			data, err := readWorkbook(c.src.in)
@@ -506,13 +461,13 @@ func (c *calcCommand) fileWriter() (resultWriter, error) {
 	case ext == ".xlsx":
 		return func(e *sheet.Evaluator, w io.Writer) error { return writeBytes(w)(workbook.Write(e.Job(), e, opts)) }, nil
 	case c.live:
-		return nil, fmt.Errorf("%s: formulas (-live) stand in workbooks only; write .xlsx", c.out)
+		return nil, errors.New(words.CommandFormulasWorkbooks.Say(c.out))
 	case ext == ".json":
 		return func(e *sheet.Evaluator, w io.Writer) error { return results.WriteJSON(w, e) }, nil
 	case ext == ".csv":
 		return func(e *sheet.Evaluator, w io.Writer) error { return results.WriteCSV(w, e) }, nil
 	}
-	return nil, fmt.Errorf("%s: written are .xlsx, .json and .csv", c.out)
+	return nil, errors.New(words.CommandAreWritten.Say(c.out))
 }
 
 // evaluate works the job out with the older ones beside it, and returns what is told of files, sheets and rows.
@@ -542,7 +497,7 @@ func writeProblems(w io.Writer, problems []job.Problem, file string) (failed boo
 		case job.Note:
 			continue
 		case job.Warning:
-			p.Text = words.Plain("warning: " + p.Text.String())
+			p.Text = words.CommandWarning.With(p.Text)
 		default:
 			failed = true
 		}
@@ -581,19 +536,19 @@ func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	out := fl.String("o", "", "")
 	var src sources
 	fl.StringVar(&src.in, "job", "", "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return err
 	}
-	if len(words) > 0 {
-		return fmt.Errorf("page takes no %s; see shimsheet help", words[0])
+	if len(given) > 0 {
+		return errors.New(words.CommandPageTakesNo.Say(given[0]))
 	}
 	if *out != "" {
 		if err := src.spare(*out); err != nil {
 			return err
 		}
 		if ext := strings.ToLower(filepath.Ext(*out)); ext != ".html" && ext != ".htm" {
-			return fmt.Errorf("%s: the page is written as .html", *out)
+			return errors.New(words.CommandPageHtml.Say(*out))
 		}
 	}
 	page, err := readPage(files)
@@ -621,7 +576,7 @@ func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	}
 	if f, ok := stdout.(*os.File); ok {
 		if st, err := f.Stat(); err == nil && st.Mode()&fs.ModeCharDevice != 0 {
-			return errors.New("the page is no text for a terminal; write shimsheet page -o shimsheet.html")
+			return errors.New(words.CommandPageNoText.String())
 		}
 	}
 	_, err = stdout.Write(page)
@@ -632,15 +587,15 @@ func runPage(args []string, stdout, stderr io.Writer, files fs.FS) error {
 func readPage(files fs.FS) ([]byte, error) {
 	packed, err := fs.ReadFile(files, pageFile)
 	if err != nil {
-		return nil, errors.New("this command was built without the page; build the page first, which puts it at cmd/shimsheet/" + pageFile + ", and then the command again")
+		return nil, errors.New(words.CommandWithoutPage.Say(pageFile))
 	}
 	z, err := gzip.NewReader(bytes.NewReader(packed))
 	if err != nil {
-		return nil, fmt.Errorf("the page inside this command is damaged: %w", err)
+		return nil, words.CommandPageDamaged.Wrap(err)
 	}
 	page, err := io.ReadAll(io.LimitReader(z, maxPageBytes))
 	if err != nil {
-		return nil, fmt.Errorf("the page inside this command is damaged: %w", err)
+		return nil, words.CommandPageDamaged.Wrap(err)
 	}
 	return page, nil
 }
@@ -648,7 +603,7 @@ func readPage(files fs.FS) ([]byte, error) {
 // withJob puts a job into the page, in place of the "null" its job element holds, and the first rows of its list before it.
 func withJob(page []byte, j *job.Job) ([]byte, error) {
 	if n := bytes.Count(page, []byte(jobMarker)); n != 1 {
-		return nil, fmt.Errorf("the page inside this command has %d places for a job, not one", n)
+		return nil, errors.New(words.CommandPagePlaces.Say(n))
 	}
 	data, err := j.Seal()
 	if err != nil {

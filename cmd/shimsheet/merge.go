@@ -11,6 +11,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/merge"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // runMerge puts together what several crews brought back. Exit status 1: what two changed differently is told, and nothing is written before it is answered.
@@ -18,22 +19,22 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 	fl := newFlags("merge")
 	out := fl.String("o", "", "")
 	prefer := fl.String("prefer", "", "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return 0, err
 	}
-	if len(words) < 2 || *out == "" {
-		return 0, errors.New("merge takes two files or more, and -o OUT.json or OUT.xlsx; see shimsheet help")
+	if len(given) < 2 || *out == "" {
+		return 0, errors.New(words.CommandMergeTwo.String())
 	}
-	if *prefer != "" && !slices.Contains(words, *prefer) {
-		return 0, fmt.Errorf("-prefer %s: it is not one of the files that are merged; name it as it stands there", *prefer)
+	if *prefer != "" && !slices.Contains(given, *prefer) {
+		return 0, errors.New(words.CommandPreferOther.Say(*prefer))
 	}
 	write, err := jobWriter(*out)
 	if err != nil {
 		return 0, err
 	}
 	var files []merge.File
-	for _, name := range words {
+	for _, name := range given {
 		src := sources{in: name}
 		if err := src.spare(*out); err != nil {
 			return 0, err
@@ -43,7 +44,7 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 			return 0, err
 		}
 		if writeProblems(stderr, problems, name) {
-			return 0, fmt.Errorf("%s: not all of it could be read; it is not merged", name)
+			return 0, errors.New(words.CommandMergeUnread.Say(name))
 		}
 		if err := holdsCouplings(j, name, stderr); err != nil {
 			return 0, err
@@ -74,7 +75,7 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 	w := sheet.VisibleWriter{W: stdout}
 	tellMerge(w, p)
 	if n := p.Open(); n > 0 {
-		fmt.Fprintf(w, "nothing is written: %d questions are open; -prefer FILE answers them with what that file has, the page asks them one by one\n", n)
+		fmt.Fprintln(w, words.CommandMergeOpen.Say(n))
 		return exitSome, nil
 	}
 	j, err := p.Merged()
@@ -87,7 +88,7 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 // tellMerge says what merging comes to, a line a row.
 func tellMerge(w io.Writer, p *merge.Plan) {
 	if p.Base != "" {
-		fmt.Fprintf(w, "the earlier state is %s\n", p.Base)
+		fmt.Fprintln(w, words.CommandMergeBase.Say(p.Base))
 	}
 	for _, n := range p.Notes {
 		fmt.Fprintf(w, "%s\n", n)
@@ -102,7 +103,7 @@ func tellMerge(w io.Writer, p *merge.Plan) {
 	for _, q := range p.Questions {
 		answer := "?"
 		if q.Answer >= 0 {
-			answer = strings.Join(q.Choices[q.Answer].Files, ", ") + " is taken"
+			answer = words.CommandIsTaken.Say(strings.Join(q.Choices[q.Answer].Files, ", "))
 		}
 		fmt.Fprintf(w, "%s, %s%s: %s\n", q.Sheet, q.Machine, row(q.Row), answer)
 		for _, c := range q.Choices {
@@ -125,5 +126,5 @@ func holdsCouplings(j *job.Job, name string, stderr io.Writer) error {
 		return nil
 	}
 	writeProblems(stderr, e.Problems(), name)
-	return fmt.Errorf("%s: it holds no coupling; it is not merged", name)
+	return errors.New(words.CommandMergeNoCoupling.Say(name))
 }

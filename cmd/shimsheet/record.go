@@ -11,6 +11,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 	"shimsheet/internal/workbook"
 )
 
@@ -24,14 +25,14 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 	for _, more := range src.more() {
 		fl.StringVar(more.file, more.flag, "", "")
 	}
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return 0, err
 	}
-	if len(words) != 1 {
-		return 0, errors.New("verify takes one file to read; see shimsheet help")
+	if len(given) != 1 {
+		return 0, errors.New(words.CommandVerifyOne.String())
 	}
-	src.in = words[0]
+	src.in = given[0]
 	e, err := evaluated(&src, stderr)
 	if err != nil {
 		return 0, err
@@ -49,7 +50,7 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 			if s.Role != "" {
 				role = ", " + s.Role
 			}
-			fmt.Fprintf(out, "%s: %s: %s%s, %s, digest %s\n", s.Machine, s.State, s.By, role, s.At, s.Digest)
+			fmt.Fprintln(out, words.CommandSignatureLine.Say(s.Machine, s.State, s.By, role, s.At, s.Digest))
 			if s.Why != "" {
 				fmt.Fprintf(out, "    %s\n", s.Why)
 			}
@@ -67,13 +68,13 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 	tell(e.Strangers())
 	switch {
 	case checked == 0:
-		fmt.Fprintf(out, "%s: nobody has signed for anything\n", filepath.Base(src.in))
+		fmt.Fprintln(out, words.CommandNobodySigned.Say(filepath.Base(src.in)))
 		return exitSome, nil
 	case bad > 0:
-		fmt.Fprintf(out, "%d of %d signatures do not hold, or cannot be checked\n", bad, checked)
+		fmt.Fprintln(out, words.CommandSignaturesFail.Say(bad, checked))
 		return exitSome, nil
 	}
-	fmt.Fprintf(out, "all %d signatures hold\n", checked)
+	fmt.Fprintln(out, words.CommandSignaturesHold.Say(checked))
 	return exitOK, nil
 }
 
@@ -98,21 +99,21 @@ func runRecord(args []string, stdout, stderr io.Writer) error {
 		fl.StringVar(more.file, more.flag, "", "")
 	}
 	row := fl.Int("row", 0, "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return err
 	}
-	if len(words) != 1 || *row < 1 {
-		return errors.New("record takes one file, and -row N: the row of the signature on the Record sheet")
+	if len(given) != 1 || *row < 1 {
+		return errors.New(words.CommandRecordOne.String())
 	}
-	src.in = words[0]
+	src.in = given[0]
 	e, err := evaluated(&src, stderr)
 	if err != nil {
 		return err
 	}
 	text, ok := e.CanonicalText(*row)
 	if !ok {
-		return fmt.Errorf("%s: nobody signs in row %d of the Record sheet for a machine of the job", src.in, *row)
+		return errors.New(words.CommandRecordRow.Say(src.in, *row))
 	}
 	_, err = io.WriteString(stdout, text)
 	return err
@@ -132,18 +133,18 @@ func runSign(args []string, stderr io.Writer) error {
 	fl.StringVar(&s.At, "at", time.Now().Format("2006-01-02 15:04"), "")
 	fl.StringVar(&s.Note, "note", "", "")
 	out := fl.String("o", "", "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return err
 	}
-	if len(words) != 1 || s.Machine == "" || s.By == "" || *out == "" {
-		return errors.New("sign takes one file, -machine NAME (or \"whole job\"), -by NAME and -o OUT; see shimsheet help")
+	if len(given) != 1 || s.Machine == "" || s.By == "" || *out == "" {
+		return errors.New(words.CommandSignOne.String())
 	}
 	write, err := jobWriter(*out)
 	if err != nil {
 		return err
 	}
-	src.in = words[0]
+	src.in = given[0]
 	if err := src.spare(*out); err != nil {
 		return err
 	}
@@ -175,5 +176,5 @@ func jobWriter(out string) (func(*job.Job) error, error) {
 			return writeFile(out, func(w io.Writer) error { return writeBytes(w)(workbook.Write(j, e, workbook.Options{})) })
 		}, nil
 	}
-	return nil, fmt.Errorf("%s: a job is written as .json or .xlsx", out)
+	return nil, errors.New(words.CommandJobKinds.Say(out))
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -17,15 +18,15 @@ const maxSaved = 256 << 20
 // checksum, or that the page around the job is cut short, is a warning.
 func loadSaved(file string) (*job.Job, []job.Problem, error) {
 	if st, err := os.Stat(file); err == nil && st.Size() > maxSaved {
-		return nil, nil, fmt.Errorf("%s: it has %d MB; saved jobs up to %d MB are read", file, st.Size()>>20, maxSaved>>20)
+		return nil, nil, errors.New(words.CommandJobLarge.Say(file, int(st.Size()>>20), maxSaved>>20))
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {
 		return nil, nil, readError(file, err)
 	}
 	var problems []job.Problem
-	warn := func(of, text string) {
-		problems = append(problems, job.Problem{File: file, Sheet: of, Text: words.Plain(text), Severity: job.Warning})
+	warn := func(of, text words.Key) {
+		problems = append(problems, job.Problem{File: file, Sheet: of.String(), Text: text.With(), Severity: job.Warning})
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	if ext := strings.ToLower(filepath.Ext(file)); ext == ".html" || ext == ".htm" {
@@ -34,7 +35,7 @@ func loadSaved(file string) (*job.Job, []job.Problem, error) {
 			return nil, nil, fmt.Errorf("%s: %w", file, err)
 		}
 		if text = job; !whole {
-			warn("the page", "it is cut short behind the job; the job in it is there")
+			warn(words.CommandThePage, words.ProblemPageCutShort)
 		}
 	}
 	j := new(job.Job)
@@ -43,7 +44,7 @@ func loadSaved(file string) (*job.Job, []job.Problem, error) {
 		return nil, nil, fmt.Errorf("%s: %w", file, err)
 	}
 	if !sealed {
-		warn("the job", "it has no checksum, as earlier versions saved; whether it is whole, nobody can tell")
+		warn(words.CommandTheJob, words.ProblemNoChecksum)
 	}
 	for _, k := range job.SheetKinds() {
 		if t := j.Table(k); t != nil {

@@ -138,11 +138,11 @@ func TestVerifySaysWhy(t *testing.T) {
 
 // Usage and version: where they go, and that a version set by the build is the one told.
 func TestUsageAndVersion(t *testing.T) {
-	if status, out, errs := say(); status != 2 || out != "" || errs != usage {
+	if status, out, errs := say(); status != 2 || out != "" || errs != usage() {
 		t.Errorf("no command: %d, %.40q, %.40q", status, out, errs)
 	}
 	for _, args := range [][]string{{"help"}, {"-h"}, {"-help"}, {"--help"}, {"calc", "-h"}, {"merge", "-help"}} {
-		if status, out, errs := say(args...); status != 0 || out != usage || errs != "" {
+		if status, out, errs := say(args...); status != 0 || out != usage() || errs != "" {
 			t.Errorf("%q: %d, %.40q, %.40q", args, status, out, errs)
 		}
 	}

@@ -20,8 +20,8 @@ import (
 
 	"github.com/andybalholm/brotli"
 	"golang.org/x/net/netutil"
-
 	"shimsheet/internal/httpapi"
+	"shimsheet/internal/words"
 	"shimsheet/internal/workbook"
 )
 
@@ -54,21 +54,21 @@ func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	fl.IntVar(&c.Streams, "streams", 0, "")
 	fl.DurationVar(&c.Compute, "compute", 0, "")
 	fl.DurationVar(&c.Idle, "idle", 0, "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return err
 	}
-	if len(words) > 0 {
-		return fmt.Errorf("serve takes no %s; see shimsheet help", words[0])
+	if len(given) > 0 {
+		return errors.New(words.CommandServeTakesNo.Say(given[0]))
 	}
 	if bad := negative(fl); bad != "" {
-		return fmt.Errorf("-%s: a limit is above 0", bad)
+		return errors.New(words.CommandLimitAbove0.Say(bad))
 	}
 	rest := make([]byte, slack)
 	defer runtime.KeepAlive(rest)
 	c.Version, c.Books = versionText(), workbook.Books{}
 	if c.Page, err = fs.ReadFile(files, pageFile); err != nil {
-		fmt.Fprintln(stderr, "shimsheet: this command was built without the page; only the calculation is served")
+		fmt.Fprintln(stderr, "shimsheet: "+words.CommandOnlyCalculation.String())
 	} else {
 		c.Brotli = inBrotli(c.Page)
 	}
@@ -86,10 +86,10 @@ func runServe(args []string, stdout, stderr io.Writer, files fs.FS) error {
 	}
 	l, err := net.Listen("tcp", *listen)
 	if err != nil {
-		return fmt.Errorf("-listen %s: %w", *listen, err)
+		return words.CommandListen.Wrap(err, *listen)
 	}
 	if a, ok := l.Addr().(*net.TCPAddr); ok && !a.IP.IsLoopback() {
-		log.Warn("other machines can reach this address; nobody is asked for a name, and nothing is encrypted", "address", l.Addr().String())
+		log.Warn(words.CommandOtherMachines.String(), "address", l.Addr().String())
 	}
 	fmt.Fprintf(stdout, "http://%s/\n", l.Addr())
 	return serve(ctx, netutil.LimitListener(l, maxConnections), serving(c, log, *every, !*noMetrics, *profiles), log, graceTime)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/tally"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // runStats counts over a whole job, and over earlier ones beside it: onto the terminal, or into a .csv, .json or .svg.
@@ -21,22 +21,22 @@ func runStats(args []string, stdout, stderr io.Writer) error {
 		fl.StringVar(more.file, more.flag, "", "")
 	}
 	out := fl.String("o", "", "")
-	words, err := parse(fl, args)
+	given, err := parse(fl, args)
 	if err != nil {
 		return err
 	}
-	if len(words) == 0 {
-		return errors.New("stats takes a job, and earlier ones behind it; see shimsheet help")
+	if len(given) == 0 {
+		return errors.New(words.CommandStatsOne.String())
 	}
 	ext := strings.ToLower(filepath.Ext(*out))
 	switch ext {
 	case "", ".csv", ".json", ".svg":
 	default:
-		return fmt.Errorf("%s: written are .csv, .json and .svg", *out)
+		return errors.New(words.CommandStatsKinds.Say(*out))
 	}
 	var first *sheet.Evaluator
 	var jobs []*tally.Job
-	for k, name := range words {
+	for k, name := range given {
 		from := &sources{in: name} // the lists beside it belong to the first
 		if k == 0 {
 			src.in = name

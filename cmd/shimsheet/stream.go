@@ -14,6 +14,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/streams"
+	"shimsheet/internal/words"
 )
 
 // dash stands for standard input, and standard output.
@@ -34,13 +35,13 @@ func isStream(in, out, from string) bool {
 func runStream(src *sources, out, from string, stdout, stderr io.Writer) (int, error) {
 	switch {
 	case from != "" && from != "ndjson":
-		return 0, fmt.Errorf("-from %s: a stream is ndjson, a JSON object a line", from)
+		return 0, errors.New(words.CommandFromNdjson.Say(from))
 	case from == "" && src.in == dash:
-		return 0, errors.New("say what comes on standard input: -from ndjson, a JSON object a line")
+		return 0, errors.New(words.CommandSayStream.String())
 	case from == "" && !endsInLines(src.in):
-		return 0, fmt.Errorf("%s: written line by line are streams only, .ndjson or - with -from ndjson; for %s write .json", out, src.in)
+		return 0, errors.New(words.CommandLineByLine.Say(out, src.in))
 	case out != "" && out != dash && !endsInLines(out):
-		return 0, fmt.Errorf("%s: a stream is written as .ndjson, or to standard output with -o -", out)
+		return 0, errors.New(words.CommandStreamKinds.Say(out))
 	}
 	if out == "" {
 		out = dash
@@ -48,7 +49,7 @@ func runStream(src *sources, out, from string, stdout, stderr io.Writer) (int, e
 	if err := src.spare(out); err != nil {
 		return 0, err
 	}
-	in, name := io.Reader(os.Stdin), "standard input"
+	in, name := io.Reader(os.Stdin), words.CommandStandardInput.String()
 	job := job.NewJob()
 	if src.in != dash {
 		f, err := os.Open(src.in)
@@ -67,7 +68,7 @@ func runStream(src *sources, out, from string, stdout, stderr io.Writer) (int, e
 	var report streams.Report
 	run := func(w io.Writer) (err error) {
 		if report, err = streams.Run(context.Background(), in, w, job, 0); err == nil && report.Machines+report.Refused == 0 {
-			err = fmt.Errorf("%s: it holds no line", name)
+			err = errors.New(words.CommandNoLine.Say(name))
 		}
 		return err
 	}
@@ -89,12 +90,12 @@ func runStream(src *sources, out, from string, stdout, stderr io.Writer) (int, e
 		return exitOK, nil
 	}
 	if n := report.Refused; n > 0 {
-		fmt.Fprintf(stderr, "%s: lines that were not read: %d of %d, answered in their place; the first is line %d: %s\n", name, n, report.Lines, report.FirstRefused, report.FirstError)
+		fmt.Fprintln(stderr, words.CommandLinesRefused.Say(name, n, report.Lines, report.FirstRefused, report.FirstError))
 	}
 	if n := report.Verdicts[calc.NotJudged]; n > 0 {
-		fmt.Fprintf(stderr, "%s: rows not judged: %d of %d; why says the reason in each line\n", name, n, report.Machines)
+		fmt.Fprintln(stderr, words.CommandRowsNotJudged.Say(name, n, report.Machines))
 	} else if report.Failed > 0 {
-		fmt.Fprintf(stderr, "%s: rows with something that could not be given: %d of %d; problems says what in each line\n", name, report.Failed, report.Machines)
+		fmt.Fprintln(stderr, words.CommandRowsFailed.Say(name, report.Failed, report.Machines))
 	}
 	return exitSome, nil
 }

@@ -65,7 +65,7 @@ func TestArgumentsThatCannotBe(t *testing.T) {
 	}
 	// Every command of usage is one that the refusal of an unknown one names: whoever mistypes learns of all. Seen: stats and cards were not named.
 	_, _, errs := asked(t, dir, "frobnicate")
-	for _, line := range strings.Split(usage, "\n") {
+	for _, line := range strings.Split(usage(), "\n") {
 		if f := strings.Fields(line); len(f) > 1 && f[0] == "shimsheet" && strings.HasPrefix(line, "  shimsheet") && !strings.Contains(errs, f[1]) {
 			t.Errorf("%s is not named in %q", f[1], errs)
 		}
