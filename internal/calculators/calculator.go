@@ -4,6 +4,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Measure says what a cell of a calculator holds, and so which units it takes. It is wider than [Quantity]: stiffness, density and area
@@ -39,9 +40,9 @@ const (
 
 // A Column is one input or output of a calculator: a field of its form, and a column of its batch.
 type Column struct {
-	Key      string // lower case with underscores
-	Title    string // as printed; the first spelling of the header
-	Help     string // one or two sentences
+	Key      string    // lower case with underscores
+	Title    string    // as printed; the first spelling of the header
+	Help     words.Key // one or two sentences
 	Measure  Measure
 	Default  string   // what a blank cell stands for, as it would be typed in either job, so with a unit; "" nothing
 	Choices  []string // the words an MChoice takes
@@ -64,19 +65,29 @@ func (c *Column) Heading(inch bool) string {
 
 // A Calculator is one small calculation beside the sheet, for one set of values in a form and for many pasted at once.
 type Calculator struct {
-	Key, Title string
-	About      string // what it is for, one or two sentences
-	Inputs     []Column
-	Outputs    []Column
-	Formula    string   // plain text, the symbols explained
-	Check      string   // a worked example with its source
-	Example    []string // cells of that example, one an input; "" blank
-	Source     tables.Source
-	Cautions   []tables.Caution
-	Figure     string // key of the drawing, report.CalculatorFigure
+	Key      string
+	Title    words.Key
+	About    words.Key // what it is for, one or two sentences
+	Inputs   []Column
+	Outputs  []Column
+	Formula  words.Key // plain text, the symbols explained
+	Check    words.Key // a worked example with its source
+	Example  []string  // cells of that example, one an input; "" blank
+	Source   tables.Source
+	Cautions []Caution
+	Figure   string // key of the drawing, report.CalculatorFigure
 
 	eval func(*run)
 }
+
+// A Caution is one line of warning with where it comes from.
+type Caution struct {
+	text   words.Key
+	Source tables.Source
+}
+
+// Text is the sentence, with how far the preload scatters where it speaks of that.
+func (c *Caution) Text() string { return c.text.Say(tables.ScatterWords) }
 
 // A Material is what the calculators ask a table of materials for. NaN: not known.
 type Material struct {

@@ -123,7 +123,7 @@ func TestCalculatorVectors(t *testing.T) {
 func TestCalculatorTable(t *testing.T) {
 	keys := map[string]bool{}
 	for _, c := range All() {
-		if keys[c.Key] || c.Title == "" || c.About == "" || c.Formula == "" || c.Check == "" || c.Figure == "" || c.eval == nil || len(c.Example) != len(c.Inputs) || c.Source.String() == "" {
+		if keys[c.Key] || c.Title.String() == "" || c.About.String() == "" || c.Formula.String() == "" || c.Check.String() == "" || c.Figure == "" || c.eval == nil || len(c.Example) != len(c.Inputs) || c.Source.String() == "" {
 			t.Errorf("%s: twice, or something is missing", c.Key)
 		}
 		keys[c.Key] = true
@@ -133,7 +133,7 @@ func TestCalculatorTable(t *testing.T) {
 		seen := map[string]int{}
 		for i := range c.Inputs {
 			in := &c.Inputs[i]
-			if in.Help == "" || in.Key == "" || (in.Measure == MChoice) != (len(in.Choices) > 0) {
+			if in.Help.String() == "" || in.Key == "" || (in.Measure == MChoice) != (len(in.Choices) > 0) {
 				t.Errorf("%s, %s: incomplete", c.Key, in.Title)
 			}
 			for _, s := range append([]string{in.Title, in.Key}, job.SplitWords(in.also)...) {

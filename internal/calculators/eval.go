@@ -27,16 +27,16 @@ func evalDroop(r *run) {
 		}
 	}
 	if b.ID >= b.OD {
-		r.fail("id", message(calcNotLess, "Inside diameter", "Outside diameter"), "")
+		r.fail("id", words.CalcProblemNotLess.Say("Inside diameter", "Outside diameter"), "")
 	}
 	d, ok := b.Droop()
 	if !ok {
 		return
 	}
 	if b.Length < 4*b.OD {
-		r.problem(job.Note, r.in("length"), calcShortBar, "")
+		r.problem(job.Note, r.in("length"), words.CalcProblemShortBar.String(), "")
 	} else if d.Total > 0.1*b.Length {
-		r.problem(job.Warning, r.in("length"), calcFarBent, calcHintFarBent)
+		r.problem(job.Warning, r.in("length"), words.CalcProblemFarBent.String(), words.CalcHintFarBent.String())
 	}
 	r.put("droop", d.Total)
 	r.put("sag_at_6", d.DialAtSix)
@@ -58,7 +58,7 @@ func evalTIR(r *run) {
 	}
 	if r.given("tir") {
 		if have > 0 {
-			r.fail("tir", calcTwoWays, calcHintTIR)
+			r.fail("tir", words.CalcProblemTwoWays.String(), words.CalcHintTir.String())
 			return
 		}
 		t := r.notNegative("tir")
@@ -70,7 +70,7 @@ func evalTIR(r *run) {
 		if !bad {
 			for _, k := range keys {
 				if !r.given(k) {
-					r.fail(k, message(calcMissing, r.c.Inputs[r.in(k)].Title), calcHintThree)
+					r.fail(k, words.ProblemMissing.Say(r.c.Inputs[r.in(k)].Title), words.CalcHintThree.String())
 				}
 			}
 		}
@@ -119,7 +119,7 @@ func evalGap(r *run) {
 	switch {
 	case r.given("slope"):
 		if r.given("gap") {
-			r.fail("slope", calcTwoWays, calcHintGap)
+			r.fail("slope", words.CalcProblemTwoWays.String(), words.CalcHintGap.String())
 			return
 		}
 		r.put("diameter_gap", slope*d/1000)
@@ -156,7 +156,7 @@ func evalGrowth(r *run) {
 	ok := true
 	fits := func(key string, have int) {
 		if have != 1 && have != n {
-			r.fail(key, message(calcCount, strconv.Itoa(have), strconv.Itoa(n)), calcHintCount)
+			r.fail(key, words.CalcProblemCount.Say(have, n), words.CalcHintCount.String())
 			ok = false
 		}
 	}
@@ -170,7 +170,7 @@ func evalGrowth(r *run) {
 	}
 	for i, h := range heights {
 		if h < 0 {
-			r.fail("height", message(calcPart, strconv.Itoa(i+1), message(calcCannotBe, "a height below 0")), words.HintNotNegative.String())
+			r.fail("height", words.CalcProblemPart.Say(i+1, words.ProblemTooSmall.Say(words.CalcProblemHeightBelow.String())), words.HintNotNegative.String())
 			ok = false
 		}
 	}
@@ -186,10 +186,10 @@ func evalGrowth(r *run) {
 	cold, running := list("cold"), list("running")
 	switch {
 	case rise != nil && (cold != nil || running != nil):
-		r.fail("rise", calcTwoWays, calcHintRise)
+		r.fail("rise", words.CalcProblemTwoWays.String(), words.CalcHintRise.String())
 		return
 	case rise == nil && ok && cold == nil && running == nil:
-		r.fail("rise", message(calcMissing, "Rise of temperature"), calcHintRiseOr)
+		r.fail("rise", words.ProblemMissing.Say("Rise of temperature"), words.CalcHintRiseOr.String())
 		return
 	case rise == nil && ok && !r.need("cold", "running"):
 		return
@@ -198,7 +198,7 @@ func evalGrowth(r *run) {
 		return
 	}
 	parts := make([]calc.Part, n)
-	words := ""
+	each := ""
 	out := &r.c.Outputs[r.out("growth")]
 	for i := range parts {
 		parts[i] = calc.Part{Height: heights[i], Expansion: part(alpha, i), Rise: part(rise, i)}
@@ -207,26 +207,26 @@ func evalGrowth(r *run) {
 		}
 		if len(found) > 0 && math.IsNaN(parts[i].Expansion) { // means by temperature
 			if rise != nil {
-				r.fail("rise", message(calcPart, strconv.Itoa(i+1), calcMeans), calcHintRiseOr)
+				r.fail("rise", words.CalcProblemPart.Say(i+1, words.CalcProblemMeans.String()), words.CalcHintRiseOr.String())
 				return
 			}
 			m := &found[min(i, len(found)-1)]
 			if parts[i].Expansion = m.Mean(part(cold, i), part(running, i)); !finite(parts[i].Expansion) {
-				r.fail("material", message(calcPart, strconv.Itoa(i+1), calcNoMean), calcHintAlpha)
+				r.fail("material", words.CalcProblemPart.Say(i+1, words.CalcProblemNoMean.String()), words.CalcHintAlpha.String())
 				return
 			}
 		}
 		if i > 0 {
-			words += "; "
+			each += "; "
 		}
-		words += out.text(calc.StackGrowth(parts[i:i+1]), r.set.Inch, r.set.Decimal)
+		each += out.text(calc.StackGrowth(parts[i:i+1]), r.set.Inch, r.set.Decimal)
 		if a := parts[i].Expansion; a < 0 || a > 100 {
-			r.problem(job.Warning, r.in("alpha"), message(calcOddAlpha, strconv.Itoa(i+1)), calcHintAlpha)
+			r.problem(job.Warning, r.in("alpha"), words.CalcProblemOddAlpha.Say(i+1), words.CalcHintAlpha.String())
 		}
 	}
 	r.put("growth", calc.StackGrowth(parts))
 	if n > 1 {
-		r.say("parts", words+" "+out.Unit(r.set.Inch))
+		r.say("parts", each+" "+out.Unit(r.set.Inch))
 	}
 }
 
@@ -234,7 +234,7 @@ func evalGrowth(r *run) {
 func (r *run) materials(n int, ok *bool) []Material {
 	i := r.in("material")
 	if r.state[i] != stateRead {
-		r.fail("alpha", message(calcMissing, "Coefficients"), calcHintAlpha)
+		r.fail("alpha", words.ProblemMissing.Say("Coefficients"), words.CalcHintAlpha.String())
 		*ok = false
 		return nil
 	}
@@ -244,7 +244,7 @@ func (r *run) materials(n int, ok *bool) []Material {
 	}
 	names := strings.Split(r.res.Used[i], ";")
 	if len(names) != 1 && len(names) != n {
-		r.fail("material", message(calcCount, strconv.Itoa(len(names)), strconv.Itoa(n)), calcHintCount)
+		r.fail("material", words.CalcProblemCount.Say(len(names), n), words.CalcHintCount.String())
 		*ok = false
 		return nil
 	}
@@ -252,13 +252,13 @@ func (r *run) materials(n int, ok *bool) []Material {
 	for k, name := range names {
 		name = strings.TrimSpace(name)
 		if find == nil {
-			r.fail("material", calcNoTable, calcHintAlpha)
+			r.fail("material", words.CalcProblemNoTable.String(), words.CalcHintAlpha.String())
 			*ok = false
 			return nil
 		}
 		m, found := find(name)
 		if !found || !finite(m.Expansion) && m.Mean == nil {
-			r.fail("material", message(calcPart, strconv.Itoa(k+1), message(calcNoMaterial, job.Quote(name))), calcHintAlpha)
+			r.fail("material", words.CalcProblemPart.Say(k+1, words.CalcProblemNoMaterial.Say(job.Quote(name))), words.CalcHintAlpha.String())
 			*ok = false
 			continue
 		}
@@ -278,7 +278,7 @@ func evalBolt(r *run) {
 	k, friction := r.nutFactor(class)
 	scatter := r.notNegative("scatter")
 	if scatter >= 1 {
-		r.fail("scatter", message(calcCannotBe, job.Quote(r.res.Used[r.in("scatter")])), "write 30 %")
+		r.fail("scatter", words.ProblemTooSmall.Say(job.Quote(r.res.Used[r.in("scatter")])), words.CalcHintScatter.String())
 		scatter = math.NaN()
 	}
 	proof := r.positive("proof_load")
@@ -293,7 +293,7 @@ func evalBolt(r *run) {
 	for _, key := range []string{"torque", "preload", "share"} {
 		if r.state[r.in(key)] != stateBlank {
 			if ways++; ways > 1 {
-				r.fail(key, calcTwoWays, calcHintBolt)
+				r.fail(key, words.CalcProblemTwoWays.String(), words.CalcHintBolt.String())
 				return
 			}
 		}
@@ -301,11 +301,11 @@ func evalBolt(r *run) {
 	low, high := math.NaN(), math.NaN()
 	switch {
 	case ways == 0:
-		r.fail("torque", calcNoWay, calcHintBolt)
+		r.fail("torque", words.CalcProblemNoWay.String(), words.CalcHintBolt.String())
 	case r.state[r.in("torque")] == stateBlank:
 		if r.given("share") {
 			if math.IsNaN(proof) && r.state[r.in("proof_load")] == stateBlank && r.state[r.in("proof_stress")] == stateBlank && r.state[r.in("grade")] == stateBlank {
-				r.fail("grade", message(calcMissing, "Class"), calcHintProof)
+				r.fail("grade", words.ProblemMissing.Say("Class"), words.CalcHintProof.String())
 			}
 			preload = share * proof
 		}
@@ -326,13 +326,12 @@ func evalBolt(r *run) {
 	r.put("share", preload/proof)
 	r.put("share_high", high/proof)
 	if part := preload / proof; friction != nil && finite(part) {
-		r.say("books", message(calcBooks, significant(friction.Low, 3, r.set.Decimal), significant(friction.High, 3, r.set.Decimal), friction.Name,
-			significant(100*part*friction.K/friction.High, 2, r.set.Decimal), significant(100*part*friction.K/friction.Low, 2, r.set.Decimal)))
+		r.say("books", words.CalcAnswerBooks.Say(significant(friction.Low, 3, r.set.Decimal), significant(friction.High, 3, r.set.Decimal), friction.Name, significant(100*part*friction.K/friction.High, 2, r.set.Decimal), significant(100*part*friction.K/friction.Low, 2, r.set.Decimal)))
 	}
 	if preload > proof {
-		r.problem(job.Warning, -1, calcOverProof, calcHintOverProof)
+		r.problem(job.Warning, -1, words.CalcProblemOverProof.String(), words.CalcHintOverProof.String())
 	} else if high/proof > tables.UsualShare/(1-tables.UsualScatter)*(1+1e-9) { // what usual practice makes is no reason to warn
-		r.problem(job.Warning, -1, calcMayBeOver, calcHintOverProof)
+		r.problem(job.Warning, -1, words.CalcProblemMayBeOver.String(), words.CalcHintOverProof.String())
 	}
 }
 
@@ -343,7 +342,7 @@ func (r *run) thread() *tables.Bolt {
 	}
 	b, cause := tables.ReadBolt(r.res.Used[r.in("thread")])
 	if cause != "" {
-		r.fail("thread", cause, calcHintThread)
+		r.fail("thread", cause, words.CalcHintThread.String())
 		return nil
 	}
 	return &b
@@ -363,11 +362,11 @@ func (r *run) classLoad(b *tables.Bolt, class string) float64 {
 		return math.NaN()
 	}
 	if cause := b.ClassProblem(class); cause != "" {
-		r.fail("grade", cause, calcHintProof)
+		r.fail("grade", cause, words.CalcHintProof.String())
 		return math.NaN()
 	}
 	if tables.Stainless(class) {
-		r.problem(job.Note, r.in("grade"), calcStainless, "")
+		r.problem(job.Note, r.in("grade"), words.CalcProblemStainless.String(), "")
 	}
 	load, _, _ := b.ProofLoad(class)
 	return load
@@ -408,7 +407,7 @@ func evalFlex(r *run) {
 	r.put("allowed_offset", off)
 	r.put("allowed_parallel", calc.FlexOffset(0, length, allowed))
 	if math.IsNaN(off) && slope/2 > allowed {
-		r.problem(job.Warning, r.in("allowed"), calcSlopeAlone, "")
+		r.problem(job.Warning, r.in("allowed"), words.CalcProblemSlopeAlone.String(), "")
 	}
 }
 
@@ -477,17 +476,17 @@ func evalRepeats(r *run) {
 	n, ok := calc.Repeats(value, limit, u, shared, k, bound)
 	switch {
 	case !ok && calc.ChanceInside(value, limit, 0, bound) == 0:
-		r.say("answer", calcNeverPast)
+		r.say("answer", words.CalcAnswerNeverPast.String())
 	case !ok && k*shared > 0 && calc.Judge(value, limit, k*shared, bound) != calc.Inside:
-		r.say("answer", calcNeverShared)
+		r.say("answer", words.CalcAnswerNeverShared.String())
 	case !ok:
-		r.say("answer", calcNeverAt)
+		r.say("answer", words.CalcAnswerNeverAt.String())
 	case n == 1:
 		r.put("n", 1)
-		r.say("answer", calcOneIsEnough)
+		r.say("answer", words.CalcAnswerOneIsEnough.String())
 	default:
 		r.put("n", float64(n))
-		r.say("answer", message(calcReadings, strconv.Itoa(n)))
+		r.say("answer", words.CalcAnswerReadings.Say(n))
 	}
 }
 
@@ -510,7 +509,7 @@ func evalSpeed(r *run) {
 	case r.given("poles"):
 		p := r.f("poles")
 		if p < 2 || math.Mod(p, 2) != 0 || p > 1000 {
-			r.fail("poles", message(calcCannotBe, job.Quote(r.res.Used[r.in("poles")])), "write 2, 4, 6, 8 …")
+			r.fail("poles", words.ProblemTooSmall.Say(job.Quote(r.res.Used[r.in("poles")])), words.CalcHintEvenPoles.String())
 			return
 		}
 		poles = int(p)
@@ -518,15 +517,15 @@ func evalSpeed(r *run) {
 		return
 	case r.given("rpm") && !math.IsNaN(hertz):
 		if poles = calc.Poles(hertz, rpm); poles == 0 {
-			r.fail("rpm", calcNoPoles, calcHintPoles)
+			r.fail("rpm", words.CalcProblemNoPoles.String(), words.CalcHintPoles.String())
 			return
 		}
 		if n := calc.Synchronous(hertz, poles); (n-rpm)/n > mostSlip {
-			r.fail("rpm", message(calcMuchSlip, strconv.Itoa(poles), significant(100*(n-rpm)/n, 2, r.set.Decimal)), calcHintPoles)
+			r.fail("rpm", words.CalcProblemMuchSlip.Say(poles, significant(100*(n-rpm)/n, 2, r.set.Decimal)), words.CalcHintPoles.String())
 			return
 		}
 	case r.state[r.in("rpm")] == stateBlank:
-		r.fail("poles", message(calcMissing, "Poles"), calcHintPoles)
+		r.fail("poles", words.ProblemMissing.Say("Poles"), words.CalcHintPoles.String())
 		return
 	}
 	n := calc.Synchronous(hertz, poles)
@@ -538,50 +537,9 @@ func evalSpeed(r *run) {
 	r.put("slip_speed", n-rpm)
 	r.put("slip_hertz", (n-rpm)/n*hertz*60)
 	if slip := (n - rpm) / n; slip > mostSlip && rpm > 0 {
-		r.problem(job.Warning, r.in("rpm"), message(calcMuchSlip, strconv.Itoa(poles), significant(100*slip, 2, r.set.Decimal)), "")
+		r.problem(job.Warning, r.in("rpm"), words.CalcProblemMuchSlip.Say(poles, significant(100*slip, 2, r.set.Decimal)), "")
 	}
 	if rpm > n*(1+1e-9) {
-		r.problem(job.Note, r.in("rpm"), calcAboveSync, "")
+		r.problem(job.Note, r.in("rpm"), words.CalcProblemAboveSync.String(), "")
 	}
 }
-
-// Messages of the single calculators; a percent sign stands for what is put in.
-const (
-	calcNotLess       = "% has to be less than %"
-	calcShortBar      = "a bar so short bends by shear too; the formula leaves that out"
-	calcFarBent       = "so long a droop is outside small deflections"
-	calcHintFarBent   = "look at diameter and length"
-	calcTwoWays       = "given in two ways at once"
-	calcHintTIR       = "fill the four readings, or TIR alone"
-	calcHintThree     = "three of the four are enough"
-	calcHintGap       = "fill gap difference, or slope"
-	calcCount         = "% values, where the heights are %"
-	calcHintCount     = "write one for all parts, or one a part, a semicolon between"
-	calcHintRise      = "fill the rise, or cold and running"
-	calcHintRiseOr    = "fill the rise, or both temperatures"
-	calcHintAlpha     = "write a coefficient, such as 11.5 µm/m·K for steel or 6.4e-6/°F with its unit"
-	calcOddAlpha      = "part %: no common material has such a coefficient"
-	calcNoTable       = "there is no table of materials here"
-	calcNoMaterial    = "% is not in the table of materials"
-	calcMeans         = "this material's coefficient depends on the temperatures, and a rise alone does not say them"
-	calcNoMean        = "the table of this material does not reach these temperatures"
-	calcHintThread    = "write M16, M16x1.5, 3/4-10 or 3/4 UNF"
-	calcBooks         = "books print K from % to % for %: % to % % of the proof load"
-	calcStainless     = "of stainless bolts the stress at 0.2 % permanent strain stands for a proof stress; their threads seize dry: lubricate them"
-	calcMuchSlip      = "with % poles the slip would be % %, more than a motor at its load has"
-	calcHintBolt      = "fill one of Torque, Preload and Share of proof"
-	calcNoWay         = "neither torque nor preload nor share is given"
-	calcHintProof     = "write the class, the proof stress or the proof load"
-	calcOverProof     = "the preload is more than the proof load"
-	calcMayBeOver     = "at the high end of the scatter the preload is further past the proof load than usual practice takes it"
-	calcHintOverProof = "the machine maker's torque comes first"
-	calcSlopeAlone    = "the slope alone takes up more than the allowed angle; no offset is allowed"
-	calcNeverPast     = "never: the value is past its limit"
-	calcNeverShared   = "never: the part that all readings share is more than the room to the limit"
-	calcNeverAt       = "never: there is no room between the value and its limit"
-	calcOneIsEnough   = "1: it is certain now"
-	calcReadings      = "% sets of readings"
-	calcNoPoles       = "no number of poles turns as fast at this frequency"
-	calcHintPoles     = "write the number of poles, or the speed of the shaft"
-	calcAboveSync     = "faster than the field: a generator, or the wrong poles"
-)

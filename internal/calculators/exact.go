@@ -9,6 +9,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Exact conversion. A number as typed and every factor are fractions of whole numbers, so a value converted is one too, and can be printed
@@ -682,7 +683,7 @@ func (r *run) convertInput() (measure int, from measureUnit, v typedNumber, base
 		n := 0
 		for w := range strings.SplitSeq(word, ";") {
 			if n++; n > maxParts {
-				r.fail(key, message(calcTooMany, strconv.Itoa(maxParts)), "")
+				r.fail(key, words.CalcProblemTooMany.Say(maxParts), "")
 				return false
 			}
 			if job.Blank(w) {
@@ -690,15 +691,15 @@ func (r *run) convertInput() (measure int, from measureUnit, v typedNumber, base
 			}
 			left := slices.DeleteFunc(slices.Clone(candidates), func(k int) bool { _, ok := convertible[k].parseUnit(strings.TrimSpace(w)); return !ok })
 			if len(left) == 0 {
-				hint := calcHintUnit
+				hint := words.CalcHintUnit.String()
 				if len(candidates) == 1 {
 					hint = convertible[candidates[0]].Hint()
 				}
-				what := calcNoSuchUnit
+				what := words.CalcProblemNoSuchUnit
 				if len(candidates) < len(convertible) {
-					what = calcOtherUnit
+					what = words.CalcProblemOtherUnit
 				}
-				r.fail(key, message(what, job.Quote(w)), hint)
+				r.fail(key, what.Say(job.Quote(w)), hint)
 				return false
 			}
 			candidates = left
@@ -728,7 +729,7 @@ func (r *run) convertInput() (measure int, from measureUnit, v typedNumber, base
 		if cause == "" {
 			found = append(found, reading{k, u, u.fromBase(base), base})
 		} else if m == MTemperature && len(candidates) > 1 && strings.Contains(cause, "absolute zero") { // and no difference in silence
-			r.fail("value", cause, calcHintDifference)
+			r.fail("value", cause, words.CalcHintDifference.String())
 			return 0, from, v, math.NaN(), nil, false
 		} else if pos > firstPos {
 			firstCause, firstHint, firstPos = cause, hint, pos
@@ -737,28 +738,28 @@ func (r *run) convertInput() (measure int, from measureUnit, v typedNumber, base
 	switch {
 	case len(found) == 0:
 		if len(candidates) > 1 {
-			firstCause, firstHint = message(calcUnreadable, job.Quote(text)), calcHintValue
+			firstCause, firstHint = words.CalcProblemUnreadable.Say(job.Quote(text)), words.CalcHintValue.String()
 		}
 		if firstPos > 0 {
-			firstCause += message(calcAtSign, strconv.Itoa(utf8.RuneCountInString(text[:min(firstPos, len(text))])+1))
+			firstCause += words.CalcProblemAtSign.Say(strconv.Itoa(utf8.RuneCountInString(text[:min(firstPos, len(text))]) + 1))
 		}
 		r.fail("value", firstCause, firstHint)
 		return
 	case len(found) > 1:
-		words := quantityName(found[0].k)
+		either := quantityName(found[0].k)
 		for _, f := range found[1:] {
-			words += calcOr + quantityName(f.k)
+			either = words.CalcProblemOr.Say(either, quantityName(f.k))
 		}
 		if convertible[found[0].k] == MForce {
-			r.fail("quantity", message(calcAmbiguous, job.Quote(text), words), calcHintQuantity)
+			r.fail("quantity", words.CalcProblemAmbiguous.Say(job.Quote(text), either), words.CalcHintQuantity.String())
 			return
 		}
-		r.problem(job.Note, r.in("quantity"), message(calcTaken, job.Quote(text), quantityName(found[0].k), words), calcHintQuantity)
+		r.problem(job.Note, r.in("quantity"), words.CalcProblemTaken.Say(job.Quote(text), quantityName(found[0].k), either), words.CalcHintQuantity.String())
 	}
 	f := found[0]
 	m := convertible[f.k]
 	if math.Abs(f.base) > mostConverted {
-		r.fail("value", message(calcTooLarge, job.Quote(text)), calcHintBeyond)
+		r.fail("value", words.CalcProblemTooLarge.Say(job.Quote(text)), words.CalcHintBeyond.String())
 		return
 	}
 	if r.given("to") {
@@ -803,7 +804,7 @@ func (m Measure) parseWithUnit(s string, def measureUnit, mark units.Decimal) (u
 	}
 	if u.x == nil {
 		if cause == "" {
-			cause = message(calcNoUnit, job.Quote(s), measureWords[m])
+			cause = words.CalcProblemNoUnit.Say(job.Quote(s), measureWords[m])
 		}
 		return u, math.NaN(), pos, cause, m.Hint()
 	}
@@ -812,7 +813,7 @@ func (m Measure) parseWithUnit(s string, def measureUnit, mark units.Decimal) (u
 		return u, math.NaN(), err.Pos, err.Msg, err.Hint
 	}
 	if v.Unit != units.None {
-		return u, math.NaN(), 0, message(calcNotThis, job.Quote(s), measureWords[m]), m.Hint()
+		return u, math.NaN(), 0, words.CalcProblemNotThis.Say(job.Quote(s), measureWords[m]), m.Hint()
 	}
 	return u, float64(v.Base*float64(u.x.num)) / float64(u.x.den), 0, "", ""
 }
@@ -891,7 +892,7 @@ func evalConvert(r *run) {
 
 func evalConvertColumn(r *run) {
 	if r.given("to") && strings.Contains(r.res.Used[r.in("to")], ";") {
-		r.fail("to", calcOneUnit, "write one unit")
+		r.fail("to", words.CalcProblemOneUnit.String(), words.CalcHintOneUnit.String())
 		return
 	}
 	if !r.given("to") {
@@ -906,20 +907,3 @@ func evalConvertColumn(r *run) {
 	r.say("exact", c.exact)
 	r.say("unit", to[0].String())
 }
-
-// Messages of the converters.
-const (
-	calcNoSuchUnit     = "% is no unit known here"
-	calcOtherUnit      = "% is no unit of that quantity"
-	calcHintUnit       = "write mm, mil, in, mm/m, °C, rpm, kN, N·m, MPa, kg or another of the printed reference"
-	calcUnreadable     = "% is no number with a unit known here"
-	calcHintValue      = "write 12.5 mil, or fill From with the unit of bare numbers"
-	calcAtSign         = " (at sign %)"
-	calcOr             = " or "
-	calcAmbiguous      = "% may be % here"
-	calcTaken          = "% is taken as %; it could be %"
-	calcHintQuantity   = "write which in Quantity"
-	calcHintDifference = "write temperature difference in Quantity if it is one"
-	calcTooLarge       = "% is larger than anything measured here"
-	calcOneUnit        = "a column goes to one unit"
-)

@@ -3,7 +3,6 @@ package calculators
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"shimsheet/internal/job"
@@ -88,12 +87,12 @@ var measureInfo = [numMeasures]struct {
 	MValue:       {xm: -1, xi: -1},
 }
 
-var measureWords = [numMeasures]string{"text", "one word of a list", "a number", "a whole number", "per cent", "a length", "a length", "a slope", "an angle",
-	"a temperature", "a temperature difference", "a speed", "a frequency", "a force", "a torque", "a stress", "a stiffness", "a mass", "an expansion coefficient",
-	"a density", "an area", "a quantity with its unit"}
+var measureWords = [numMeasures]words.Key{words.MeasureText, words.MeasureChoice, words.MeasureNumber, words.MeasureCount, words.MeasureShare, words.MeasureLength, words.MeasureLength, words.MeasureSlope, words.MeasureAngle,
+	words.MeasureTemperature, words.MeasureTemperatureDifference, words.MeasureSpeed, words.MeasureFrequency, words.MeasureForce, words.MeasureTorque, words.MeasureStress, words.MeasureStiffness, words.MeasureMass, words.MeasureExpansion,
+	words.MeasureDensity, words.MeasureArea, words.MeasureValue}
 
 // String names the measure with its article: "a length".
-func (m Measure) String() string { return measureWords[m] }
+func (m Measure) String() string { return measureWords[m].String() }
 
 func (m Measure) unit(inch bool) measureUnit {
 	i := &measureInfo[m]
@@ -177,8 +176,7 @@ func (m Measure) Hint() string {
 	if !m.hasExtra() {
 		return job.HintUnits(measureInfo[m].kind)
 	}
-	s := "write "
-	n := 0
+	s, n := "", 0
 	put := func(name string) {
 		if n > 0 {
 			s += ", "
@@ -196,7 +194,7 @@ func (m Measure) Hint() string {
 			put(extraUnits[i].name)
 		}
 	}
-	return s
+	return words.HintWrite.Say(s)
 }
 
 // parse reads a text that is not blank in the base unit of the measure. cause is "" if it could be read.
@@ -232,12 +230,12 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 			v, err := units.Parse(number, units.Number, units.None, mark)
 			if err == nil && v.Unit == units.None {
 				if x == nil {
-					return math.NaN(), message(calcNoUnit, job.Quote(s), measureWords[m]), m.Hint()
+					return math.NaN(), words.CalcProblemNoUnit.Say(job.Quote(s), measureWords[m]), m.Hint()
 				}
 				return float64(v.Base*float64(x.num)) / float64(x.den), "", ""
 			}
 			if number != s || kind == units.Number {
-				return math.NaN(), message(calcNotThis, job.Quote(s), measureWords[m]), m.Hint()
+				return math.NaN(), words.CalcProblemNotThis.Say(job.Quote(s), measureWords[m]), m.Hint()
 			}
 		}
 	}
@@ -250,15 +248,6 @@ func (m Measure) parse(s string, unit measureUnit, mark units.Decimal) (x float6
 		return math.NaN(), err.Msg, hint
 	}
 	return v.Base, "", ""
-}
-
-// message puts the parts into a message at its percent signs, one after the other.
-func message(msg string, parts ...string) string {
-	for _, p := range parts {
-		a, b, _ := strings.Cut(msg, "%")
-		msg = a + strings.ReplaceAll(p, "%", "\x00") + b
-	}
-	return strings.ReplaceAll(msg, "\x00", "%")
 }
 
 // How an input stands.
@@ -283,7 +272,7 @@ type run struct {
 
 func newRun(c *Calculator, set Settings) *run {
 	n := len(c.Inputs)
-	r := &run{c: c, set: set, units: make([]measureUnit, n), cols: make([]int, n), x: make([]float64, n), state: make([]uint8, n), lists: make([][]float64, n), where: c.Title}
+	r := &run{c: c, set: set, units: make([]measureUnit, n), cols: make([]int, n), x: make([]float64, n), state: make([]uint8, n), lists: make([][]float64, n), where: c.Title.String()}
 	for i := range c.Inputs {
 		r.units[i], r.cols[i] = c.Inputs[i].Measure.unit(set.Inch), i
 	}
@@ -349,7 +338,7 @@ func (r *run) read(i int, s string, unit measureUnit, mark units.Decimal) {
 	r.x[i], r.state[i], r.lists[i] = math.NaN(), stateBlank, nil
 	if job.Blank(s) {
 		if in.Required {
-			r.problem(job.Error, i, message(calcMissing, in.Title), r.hintFor(i))
+			r.problem(job.Error, i, words.ProblemMissing.Say(in.Title), r.hintFor(i))
 		}
 		return
 	}
@@ -364,29 +353,29 @@ func (r *run) read(i int, s string, unit measureUnit, mark units.Decimal) {
 			}
 		}
 		r.state[i] = stateBad
-		r.problem(job.Error, i, message(calcNotAWord, job.Quote(s)), "write "+strings.Join(in.ChoiceWords(), ", "))
+		r.problem(job.Error, i, words.ProblemNotAWord.Say(job.Quote(s)), words.HintWrite.Say(strings.Join(in.ChoiceWords(), ", ")))
 	case in.Measure.texts():
 	case in.List:
 		n := 0
 		for w := range strings.SplitSeq(s, ";") {
 			if n++; n > maxParts {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, message(calcTooMany, strconv.Itoa(maxParts)), "")
+				r.problem(job.Error, i, words.CalcProblemTooMany.Say(maxParts), "")
 				return
 			}
 			if job.Blank(w) {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, message(calcEmptyPart, strconv.Itoa(n)), calcHintList)
+				r.problem(job.Error, i, words.CalcProblemEmptyPart.Say(n), words.CalcHintList.String())
 				continue
 			}
 			x, cause, hint := in.Measure.parse(strings.TrimSpace(w), unit, mark)
 			if cause != "" {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, message(calcPart, strconv.Itoa(n), cause), hint)
+				r.problem(job.Error, i, words.CalcProblemPart.Say(n, cause), hint)
 			}
 			if cause, hint := in.odd(strings.TrimSpace(w), x, r.set); cause != "" {
 				r.state[i] = stateBad
-				r.problem(job.Error, i, message(calcPart, strconv.Itoa(n), cause), hint)
+				r.problem(job.Error, i, words.CalcProblemPart.Say(n, cause), hint)
 			}
 			r.lists[i] = append(r.lists[i], x)
 		}
@@ -453,7 +442,7 @@ func (c *Column) odd(text string, x float64, set Settings) (cause, hint string) 
 	case math.IsNaN(x):
 		return "", ""
 	case c.Measure == MDistance && x < 0:
-		return message(calcCannotBe, job.Quote(text)), calcHintDistance
+		return words.ProblemTooSmall.Say(job.Quote(text)), words.CalcHintDistance.String()
 	case x < within[0]-slack || x > within[1]+slack:
 		end := func(x float64) string {
 			s := significant(c.Measure.unit(set.Inch).fromBase(x), 3, set.Decimal)
@@ -462,9 +451,9 @@ func (c *Column) odd(text string, x float64, set Settings) (cause, hint string) 
 			}
 			return s
 		}
-		return message(calcBeyond, job.Quote(text), strings.TrimSpace(end(within[0])+" to "+end(within[1])+" "+unit)), calcHintBeyond
+		return words.CalcProblemBeyond.Say(job.Quote(text), strings.TrimSpace(words.CalcProblemRange.Say(end(within[0]), end(within[1]))+" "+unit)), words.CalcHintBeyond.String()
 	case c.Measure == MExpansion && x != 0 && math.Abs(x) < leastExpansion:
-		return message(calcTinyAlpha, job.Quote(text)), calcHintTinyAlpha
+		return words.CalcProblemTinyAlpha.Say(job.Quote(text)), words.CalcHintTinyAlpha.String()
 	}
 	return "", ""
 }
@@ -484,7 +473,7 @@ func (c *Column) ChoiceWords() []string {
 func (r *run) hintFor(i int) string {
 	in := &r.c.Inputs[i]
 	if in.Measure == MChoice {
-		return "write " + strings.Join(in.ChoiceWords(), ", ")
+		return words.HintWrite.Say(strings.Join(in.ChoiceWords(), ", "))
 	}
 	return ""
 }
@@ -542,7 +531,7 @@ func (r *run) notNegative(key string) float64 {
 func (r *run) atLeast(key string, least float64, strictly bool, hint string) float64 {
 	i := r.in(key)
 	if r.state[i] == stateRead && (!(r.x[i] >= least) || strictly && r.x[i] == least) {
-		r.fail(key, message(calcCannotBe, job.Quote(r.res.Used[i])), hint)
+		r.fail(key, words.ProblemTooSmall.Say(job.Quote(r.res.Used[i])), hint)
 		r.x[i], r.state[i] = math.NaN(), stateBad
 	}
 	return r.x[i]
@@ -554,7 +543,7 @@ func (r *run) need(keys ...string) bool {
 	for _, k := range keys {
 		i := r.in(k)
 		if r.state[i] == stateBlank && !r.c.Inputs[i].Required {
-			r.problem(job.Error, i, message(calcMissing, r.c.Inputs[i].Title), "")
+			r.problem(job.Error, i, words.ProblemMissing.Say(r.c.Inputs[i].Title), "")
 		}
 		ok = ok && r.state[i] == stateRead
 	}
@@ -623,7 +612,7 @@ func newBatch(c *Calculator, t *job.Table, set Settings) *Batch {
 	r := newRun(c, set)
 	where := t.Name
 	if where == "" {
-		where = c.Title
+		where = c.Title.String()
 	}
 	r.where = where
 	b.Bound = make([]int, width)
@@ -640,7 +629,7 @@ func newBatch(c *Calculator, t *job.Table, set Settings) *Batch {
 		}
 		if width > len(c.Inputs) {
 			b.Problems = append(b.Problems, job.Problem{Severity: job.Note, File: t.File, Sheet: where,
-				Text: words.Plain(message(calcTooWide, strconv.Itoa(len(c.Inputs)))), Hint: words.Plain(calcHintHeader), Col: len(c.Inputs)})
+				Text: words.CalcProblemTooWide.With(len(c.Inputs)), Hint: words.CalcHintHeader.With(), Col: len(c.Inputs)})
 		}
 	}
 	b.Table = &job.Table{Name: t.Name, File: t.File, Title: b.Title, Header: b.Header, Rows: rows, FirstRow: first}
@@ -663,7 +652,7 @@ func newBatch(c *Calculator, t *job.Table, set Settings) *Batch {
 				cells[in] = row[k]
 			} else if strings.TrimSpace(cells[in]) != strings.TrimSpace(row[k]) {
 				more = append(more, job.Problem{Severity: job.Error, Sheet: where, Column: c.Inputs[in].Title,
-					Text: words.Plain(message(calcTwoValues, job.Quote(cells[in]), job.Quote(row[k]))), Hint: words.HintTwoValues.With(), Col: k})
+					Text: words.CalcProblemTwoValues.With(job.Quote(cells[in]), job.Quote(row[k])), Hint: words.HintTwoValues.With(), Col: k})
 				cells[in] = ""
 			}
 		}
@@ -714,7 +703,7 @@ func (r *run) bindHeader(b *Batch, row int, file string, second map[int]int) {
 		}
 		i, unit, has := c.matchHeader(b.Header[k])
 		if i < 0 {
-			report(job.Note, k, calcUnknown, "the columns are "+c.columnNames())
+			report(job.Note, k, words.CalcProblemUnknown.String(), words.HintColumnsAre.Say(c.columnNames()))
 			continue
 		}
 		m := c.Inputs[i].Measure
@@ -722,16 +711,16 @@ func (r *run) bindHeader(b *Batch, row int, file string, second map[int]int) {
 		if has {
 			var ok bool
 			if u, ok = m.parseUnit(unit); !ok {
-				report(job.Error, k, message(calcHeaderUnit, unit, measureWords[m]), m.Hint())
+				report(job.Error, k, words.ProblemHeaderUnit.Say(unit, measureWords[m]), m.Hint())
 				u = measureUnit{none: true}
 			}
 		}
 		if r.cols[i] >= 0 {
-			report(job.Warning, k, message(calcTwice, strconv.Itoa(r.cols[i]+1), strconv.Itoa(k+1)), words.HintColumnTwice.String())
+			report(job.Warning, k, words.ProblemColumnTwice.Say(r.cols[i]+1, k+1), words.HintColumnTwice.String())
 			if u == r.units[i] {
 				second[k] = i
 			} else {
-				report(job.Error, k, calcTwiceUnits, words.HintTwoValues.String())
+				report(job.Error, k, words.CalcProblemTwiceUnits.String(), words.HintTwoValues.String())
 			}
 			continue
 		}
@@ -740,7 +729,7 @@ func (r *run) bindHeader(b *Batch, row int, file string, second map[int]int) {
 	for i := range c.Inputs {
 		if in := &c.Inputs[i]; in.Required && r.cols[i] < 0 && (i >= len(r.set.Common) || job.Blank(r.set.Common[i])) {
 			b.Problems = append(b.Problems, job.Problem{Severity: job.Error, File: file, Sheet: r.where, Row: row, Column: in.Title,
-				Text: words.Plain(message(calcMissing, in.Title)), Hint: words.Plain(calcHintColumn), Col: -1})
+				Text: words.ProblemMissing.With(in.Title), Hint: words.CalcHintColumn.With(), Col: -1})
 		}
 	}
 }
@@ -846,7 +835,7 @@ func (b *Batch) headerRow() []string {
 	for i := range b.Calculator.Outputs {
 		out = append(out, b.Calculator.Outputs[i].Heading(b.Settings.Inch))
 	}
-	return append(out, calcProblems)
+	return append(out, words.CalcProblemProblems.String())
 }
 
 func (b *Batch) resultRow(i int) []string {
@@ -909,30 +898,3 @@ func (b *Batch) tsv() string {
 	}
 	return w.String()
 }
-
-// Messages of the calculators; a percent sign stands for what is put in.
-const (
-	calcMissing       = "% is missing"
-	calcNotAWord      = "% is not one of the words taken here"
-	calcCannotBe      = "% cannot be"
-	calcBeyond        = "% is outside what is taken here, %"
-	calcHintBeyond    = "look at its unit and its exponent"
-	calcTinyAlpha     = "% is read in millionths and would be a millionth of what materials have"
-	calcHintTinyAlpha = "write 11.5 for 11.5 millionths per K, or 11.5e-6/K with its unit"
-	calcHintDistance  = "a distance is not negative"
-	calcNotThis       = "% is not %"
-	calcNoUnit        = "% is not %: it has no unit"
-	calcPart          = "value %: %"
-	calcEmptyPart     = "value % is empty"
-	calcTooMany       = "more than % values"
-	calcHintList      = "write values with a semicolon between"
-	calcTooWide       = "there is no header, and the columns behind the first % are kept and not read"
-	calcHintHeader    = "write the names of the columns over them"
-	calcHintColumn    = "add the column, or fill its field in the form"
-	calcTwoValues     = "two columns say % and %"
-	calcUnknown       = "no column of this calculator; kept and not read"
-	calcHeaderUnit    = "[%] is no unit of %; numbers here need a unit of their own"
-	calcTwice         = "columns % and % bear the same name"
-	calcTwiceUnits    = "the two columns differ in their units; this one is not read"
-	calcProblems      = "Problems"
-)

@@ -152,7 +152,7 @@ func TestCalculatorDimensions(t *testing.T) {
 func TestCalculatorFigureParts(t *testing.T) {
 	formulas := map[string]string{}
 	for _, c := range calculators.All() {
-		formulas[c.Figure] += " " + c.Formula
+		formulas[c.Figure] += " " + c.Formula.String()
 	}
 	for key, want := range map[string]struct{ symbols, parts string }{
 		// Two rulers with 17 and 28 divisions; the line through the inch.

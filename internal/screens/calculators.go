@@ -119,22 +119,22 @@ func (s *Calculators) page() HTML {
 	c := s.calculator()
 	list := make([][2]string, 0, len(calculators.All()))
 	for _, k := range calculators.All() {
-		list = append(list, [2]string{k.Key, k.Title})
+		list = append(list, [2]string{k.Key, k.Title.String()})
 	}
 	said := s.work()
 	fields := Each(c.Inputs, func(i int, k calculators.Column) HTML { return s.field(i, k, said.fields[i]) })
-	cautions := Each(c.Cautions, func(_ int, w tables.Caution) HTML { return P("caution", cautionWords(w)) })
-	check := El("div", Class("calc-check"), El("h3", Attr{}, Text(words.Text("calculators.checkedAgainst"))), P("", c.Check),
+	cautions := Each(c.Cautions, func(_ int, w calculators.Caution) HTML { return P("caution", cautionWords(tables.Caution{Text: w.Text(), Source: w.Source})) })
+	check := El("div", Class("calc-check"), El("h3", Attr{}, Text(words.Text("calculators.checkedAgainst"))), P("", c.Check.String()),
 		El("p", Attr{}, Button(On("example", ""), words.Text("calculators.example"))))
-	form := El("form", Attrs(Class("calc-form"), A("aria-label", c.Title)), fields, El("p", Attr{}, Button(On("clear", ""), words.Text("calculators.clear"))))
+	form := El("form", Attrs(Class("calc-form"), A("aria-label", c.Title.String())), fields, El("p", Attr{}, Button(On("clear", ""), words.Text("calculators.clear"))))
 	result := El("div", Attrs(ID("calc-out"), Class("calc-out"), Role("region"), A("aria-live", "polite"), A("aria-label", words.Text("calculators.result"))), said.result)
 	return El("div", Class("look-two"),
 		El("div", Class("look-side"), chooser("choose", "calc-nav-", words.Text("calculators.title"), list, s.key)),
 		El("div", Class("look-main"),
-			El("h2", Attr{}, Text(c.Title)), P("about", c.About),
+			El("h2", Attr{}, Text(c.Title.String())), P("about", c.About.String()),
 			El("div", Class("calc-two"), form, El("div", Attr{}, El("div", ID("calc-loose"), said.loose), result, check),
 				El("div", Class("drawing calc-fig"), Drawing(report.CalculatorFigure(c.Figure)))),
-			El("dl", Class("calc-words"), El("dt", Attr{}, Text(words.Text("calculators.formula"))), El("dd", Attr{}, Text(c.Formula)),
+			El("dl", Class("calc-words"), El("dt", Attr{}, Text(words.Text("calculators.formula"))), El("dd", Attr{}, Text(c.Formula.String())),
 				El("dt", Attr{}, Text(words.Text("calculators.source"))), El("dd", Attr{}, Text(SourceWords(c.Source)))),
 			cautions, s.manySection(c)))
 }
@@ -168,7 +168,7 @@ func (s *Calculators) field(i int, k calculators.Column, said fieldSaid) HTML {
 		about = strings.TrimPrefix(about+", "+words.Text("calculators.needed"), ", ")
 	}
 	return El("div", Class("calc-field"), El("label", A("for", id), Text(k.Title+" "), El("small", Attr{}, Text(about))), input,
-		El("p", Attrs(ID(id+"-help"), Class("quiet")), Text(k.Help)), El("p", Attrs(ID(id+"-said"), Class(said.class)), Text(said.text)))
+		El("p", Attrs(ID(id+"-help"), Class("quiet")), Text(k.Help.String())), El("p", Attrs(ID(id+"-said"), Class(said.class)), Text(said.text)))
 }
 
 // fieldSaid is what is said of one field: its meaning or what is wrong.
@@ -234,8 +234,8 @@ func (s *Calculators) result(c *calculators.Calculator, texts []string) HTML {
 	}
 	return El("table", Attr{}, El("caption", Class("aside"), Text(words.Text("calculators.result"))), El("tbody", Attr{}, Each(c.Outputs, func(i int, o calculators.Column) HTML {
 		title := Attr{}
-		if o.Help != "" {
-			title = A("title", o.Help)
+		if o.Help != words.SentenceNone {
+			title = A("title", o.Help.String())
 		}
 		return If(texts[i] != "", El("tr", title, El("th", A("scope", "row"), Text(o.Title)), cell(texts[i])))
 	})))

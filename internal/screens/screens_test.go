@@ -110,7 +110,7 @@ func TestCalculatorsExamples(t *testing.T) {
 	for _, c := range calculators.All() {
 		u := s.Event(Event{Name: "choose", Arg: c.Key, Kind: "click"})
 		page := plain(t, region(t, u, "screen-calc"))
-		for _, want := range []string{c.Title, c.About, c.Check} {
+		for _, want := range []string{c.Title.String(), c.About.String(), c.Check.String()} {
 			if !strings.Contains(page, want) {
 				t.Errorf("%s does not say %q", c.Key, want)
 			}
