@@ -728,7 +728,7 @@ func (r *run) convertInput() (measure int, from measureUnit, v typedNumber, base
 		u, base, pos, cause, hint := m.parseWithUnit(text, def, r.set.Decimal)
 		if cause == "" {
 			found = append(found, reading{k, u, u.fromBase(base), base})
-		} else if m == MTemperature && len(candidates) > 1 && strings.Contains(cause, "absolute zero") { // and no difference in silence
+		} else if m == MTemperature && len(candidates) > 1 && strings.Contains(cause, words.CauseAbsoluteZero.String()) { // and no difference in silence
 			r.fail("value", cause, words.CalcHintDifference.String())
 			return 0, from, v, math.NaN(), nil, false
 		} else if pos > firstPos {
@@ -748,7 +748,7 @@ func (r *run) convertInput() (measure int, from measureUnit, v typedNumber, base
 	case len(found) > 1:
 		either := quantityName(found[0].k)
 		for _, f := range found[1:] {
-			either = words.CalcProblemOr.Say(either, quantityName(f.k))
+			either = words.WordOr.Say(either, quantityName(f.k))
 		}
 		if convertible[found[0].k] == MForce {
 			r.fail("quantity", words.CalcProblemAmbiguous.Say(job.Quote(text), either), words.CalcHintQuantity.String())

@@ -30,7 +30,7 @@ type ban struct {
 }
 
 var bans = []ban{
-	{from: "internal/units", to: []string{"!std", "internal/..."}, why: "quantities are the bottom; anything may stand on them only if they stand on nothing"},
+	{from: "internal/units", to: []string{"!std", "internal/..."}, but: []string{"internal/words"}, why: "quantities are the bottom; anything may stand on them only if they stand on nothing but the texts of what they say"},
 	{from: "internal/tables", to: []string{"!std", "internal/packs", "internal/calc", "internal/job", "internal/sheet", "internal/grid"}, why: "reference values are data; what uses them is above"},
 	{from: "internal/packs", to: []string{"!std", "internal/calc", "internal/job", "internal/sheet", "internal/grid"}, why: "thicknesses and pieces: what they do to a shaft is for those above"},
 	{from: "internal/packs", to: []string{"os", "net/http", "encoding/json", "math/rand", "math/rand/v2", "crypto/rand", "time"}, direct: true, why: "one answer for one stock, on any machine"},

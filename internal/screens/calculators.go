@@ -123,7 +123,9 @@ func (s *Calculators) page() HTML {
 	}
 	said := s.work()
 	fields := Each(c.Inputs, func(i int, k calculators.Column) HTML { return s.field(i, k, said.fields[i]) })
-	cautions := Each(c.Cautions, func(_ int, w calculators.Caution) HTML { return P("caution", cautionWords(tables.Caution{Text: w.Text(), Source: w.Source})) })
+	cautions := Each(c.Cautions, func(_ int, w calculators.Caution) HTML {
+		return P("caution", cautionWords(tables.Caution{Text: w.Text(), Source: w.Source}))
+	})
 	check := El("div", Class("calc-check"), El("h3", Attr{}, Text(words.Text("calculators.checkedAgainst"))), P("", c.Check.String()),
 		El("p", Attr{}, Button(On("example", ""), words.Text("calculators.example"))))
 	form := El("form", Attrs(Class("calc-form"), A("aria-label", c.Title.String())), fields, El("p", Attr{}, Button(On("clear", ""), words.Text("calculators.clear"))))

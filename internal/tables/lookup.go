@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Fact is one computed or converted value of a [Hit].
@@ -245,7 +246,7 @@ func (s *search) read() {
 					continue
 				}
 				v, err := units.Parse(text, k, units.None, units.Either)
-				if err != nil && k == units.Temperature && strings.Contains(err.Msg, "absolute zero") {
+				if err != nil && k == units.Temperature && strings.Contains(err.Msg, words.CauseAbsoluteZero.String()) {
 					s.refuse("“" + text + "” is below absolute zero")
 				}
 				if err == nil && v.Own {

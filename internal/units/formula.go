@@ -3,6 +3,8 @@ package units
 import (
 	"math"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 // A number may be typed as a sum: "=0.5*25.4", "=(0.35+0.33)/2", "=1/8 in". It takes numbers with the cell's decimal sign, + − × ÷ (also - * /), brackets, and a
@@ -26,10 +28,10 @@ func (p *parser) formula() (Value, *Error) {
 		}
 		v.Own = true
 	} else if p.def == None && p.want != Number {
-		return Value{}, p.fail(p.end, "it has no unit")
+		return Value{}, p.fail(p.end, words.CauseNoUnit.String())
 	}
 	if v.Base = v.Unit.ToBase(x); !v.sound() {
-		return Value{}, p.fail(start, "what it comes to does not exist")
+		return Value{}, p.fail(start, words.CauseNoValue.String())
 	}
 	return v, nil
 }
@@ -69,7 +71,7 @@ func (p *parser) product(depth int) (float64, *Error) {
 			break
 		}
 		if over && y == 0 {
-			return 0, p.fail(at, "it divides by nothing")
+			return 0, p.fail(at, words.CauseDividesByNothing.String())
 		}
 		if times {
 			x *= y
@@ -99,7 +101,7 @@ func (p *parser) factor(depth int) (float64, *Error) {
 			return 0, err
 		}
 		if r, n = p.peek(); r != ')' {
-			return 0, p.fail(p.pos, "a bracket is not closed")
+			return 0, p.fail(p.pos, words.CauseBracketOpen.String())
 		}
 		p.pos += n
 		p.skipSpace()
@@ -111,13 +113,13 @@ func (p *parser) factor(depth int) (float64, *Error) {
 	}
 	if start == p.pos {
 		if r == utf8.RuneError || p.pos == p.end {
-			return 0, p.fail(p.pos, "a number is missing at its end")
+			return 0, p.fail(p.pos, words.CauseNumberMissing.String())
 		}
-		return 0, p.fail(p.pos, "a number is wanted where "+quote(string(r))+" stands")
+		return 0, p.fail(p.pos, words.CauseNumberWanted.Say(quote(string(r))))
 	}
 	v, err := Parse(p.text[start:p.pos], Number, None, p.mark)
 	if err != nil || math.IsNaN(v.Base) {
-		e := p.fail(start, "the number "+quote(p.text[start:p.pos])+" in it cannot be read one way")
+		e := p.fail(start, words.CauseNumberUnclear.Say(quote(p.text[start:p.pos])))
 		if err != nil {
 			e.Hint = err.Hint
 		}

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 // maxText is the longest text, in bytes, taken for a quantity.
@@ -77,7 +79,7 @@ func fast(s string, want Kind, def Unit, mark Decimal) (v Value, ok bool) {
 		if s[i] == ' ' {
 			i++
 		}
-		if v.Unit, v.Own = words[want][s[i:]]; !v.Own || s[i]-'0' < 10 || s[i] == '/' && m == 1 {
+		if v.Unit, v.Own = unitWords[want][s[i:]]; !v.Own || s[i]-'0' < 10 || s[i] == '/' && m == 1 {
 			return v, false // a unit that begins with a digit is told from a fraction there, and 1/min from a turn a minute
 		}
 	} else if def == None && want != Number {
@@ -135,17 +137,17 @@ func (p *parser) parse() (Value, *Error) {
 	}
 	p.skipSpace()
 	if p.pos == p.end {
-		return Value{}, &Error{p.text, 0, "empty", p.examples()}
+		return Value{}, &Error{p.text, 0, words.CauseEmpty.String(), p.examples()}
 	}
 	if len(p.text) > maxText {
-		return Value{}, p.fail(p.pos, fmt.Sprintf("more than %d bytes", maxText))
+		return Value{}, p.fail(p.pos, words.CauseTooLong.Say(maxText))
 	}
 	if p.text[p.pos] == '=' {
 		return p.formula()
 	}
 	start := p.pos
 	if _, unit := ParseUnit(p.text[p.pos:p.end], p.want); unit && p.want == Speed {
-		return Value{}, p.fail(start, "a unit without a number") // 1/min is one, and no single turn a minute
+		return Value{}, p.fail(start, words.CauseUnitAlone.String()) // 1/min is one, and no single turn a minute
 	}
 	neg := false
 	if r, n := p.peek(); isMinus(r) || r == '+' {
@@ -162,11 +164,11 @@ func (p *parser) parse() (Value, *Error) {
 	switch {
 	case p.pos == p.end:
 		if p.def == None && p.want != Number {
-			return Value{}, p.fail(p.end, "it has no unit")
+			return Value{}, p.fail(p.end, words.CauseNoUnit.String())
 		}
 		if p.want == Slope && a.fraction {
-			e := p.fail(start, "a ratio without a unit could be meant in more than one way")
-			e.Hint = "write 0.05 mm/m, 0.05 mm/100mm or 0.05 mil/in"
+			e := p.fail(start, words.CauseRatio.String())
+			e.Hint = words.HintRatio.String()
 			return Value{}, e
 		}
 	case p.want == Length && p.feet(&a):
@@ -195,16 +197,16 @@ func (p *parser) parse() (Value, *Error) {
 		v.Base = v.Unit.ToBase(a.v)
 	}
 	if zero := a.exact && a.p == 0; v.Base == 0 && !zero && defs[v.Unit].add == 0 {
-		return Value{}, p.fail(start, "too small a number")
+		return Value{}, p.fail(start, words.CauseTooSmall.String())
 	}
 	if !v.sound() {
 		switch {
 		case defs[v.Unit].kind == Temperature && v.Base < 0 && !math.IsInf(v.Base, 0):
-			return Value{}, p.fail(start, "it is below absolute zero")
+			return Value{}, p.fail(start, words.CauseAbsoluteZero.String())
 		case defs[v.Unit].perDegree != 0:
-			return Value{}, p.fail(start, "a slope is less than 90°")
+			return Value{}, p.fail(start, words.CauseSlopeUpright.String())
 		}
-		return Value{}, p.fail(start, "too large a number")
+		return Value{}, p.fail(start, words.CauseTooLarge.String())
 	}
 	return v, nil
 }
@@ -245,8 +247,8 @@ func (p *parser) amount(neg bool) (amount, *Error) {
 		if p.slash(start+n) > 0 {
 			a, err := p.fraction()
 			if err == nil && (!isFraction(a.p, a.q) || p.want == Speed) {
-				err = p.fail(start, "two numbers with a bar between them could be meant as a fraction or as two values")
-				err.Hint = "write one number; a quotient as =410/620"
+				err = p.fail(start, words.CauseTwoNumbersBar.String())
+				err.Hint = words.HintQuotient.String()
 			}
 			return a, err
 		}
@@ -262,7 +264,7 @@ func (p *parser) amount(neg bool) (amount, *Error) {
 					return amount{}, err
 				}
 				if a.p >= a.q {
-					return amount{}, p.fail(after, "the fraction behind a whole number must be less than one")
+					return amount{}, p.fail(after, words.CauseFractionOverOne.String())
 				}
 			}
 			a.p += whole * a.q
@@ -304,7 +306,7 @@ func (p *parser) joined(i int) (at int, ok bool) {
 // smallInt reads n digits at pos, at most nine.
 func (p *parser) smallInt(n int) (int64, *Error) {
 	if n > 9 {
-		return 0, p.fail(p.pos, "more than nine digits around a fraction")
+		return 0, p.fail(p.pos, words.CauseFractionDigits.String())
 	}
 	v, _ := strconv.ParseInt(p.text[p.pos:p.pos+n], 10, 64)
 	p.pos += n
@@ -319,16 +321,16 @@ func (p *parser) fraction() (a amount, err *Error) {
 	p.pos += p.slash(p.pos)
 	at, n := p.pos, p.digits(p.pos)
 	if n > 6 {
-		return a, p.fail(at, "more than six digits below the bar of a fraction")
+		return a, p.fail(at, words.CauseFractionBelow.String())
 	}
 	if a.q, err = p.smallInt(n); err != nil {
 		return a, err
 	}
 	if a.q == 0 {
-		return a, p.fail(at, "the number below the bar is zero")
+		return a, p.fail(at, words.CauseFractionZero.String())
 	}
 	if p.slash(p.pos) > 0 {
-		return a, p.fail(p.pos, "two fraction bars")
+		return a, p.fail(p.pos, words.CauseFractionBars.String())
 	}
 	a.exact, a.fraction = true, true
 	return a, nil
@@ -400,19 +402,19 @@ func (p *parser) noDigits(start, signs int) *Error {
 	}
 	r, n := p.peek()
 	if n > 0 && (isMinus(r) || r == '+') {
-		return p.fail(start, "two signs")
+		return p.fail(start, words.CauseTwoSigns.String())
 	}
 	if _, ok := anyKind(p.text[start:p.end]); ok {
-		return p.fail(start, "a unit without a number")
+		return p.fail(start, words.CauseUnitAlone.String())
 	}
 	e := p.fail(start, "")
 	switch r {
 	case '(', '[', '{':
-		e = p.fail(start, "brackets round a number could be meant as a minus or as a remark")
-		e.Hint = "write the number alone, with its sign in front of it"
+		e = p.fail(start, words.CauseBrackets.String())
+		e.Hint = words.HintBrackets.String()
 	case '~', '≈', '<', '>', '≤', '≥', '±':
-		e = p.fail(start, fmt.Sprintf("%c leaves open how much it is", r))
-		e.Hint = "write the number alone"
+		e = p.fail(start, words.CauseLeavesOpen.Say(string(r)))
+		e.Hint = words.HintPlain.String()
 	}
 	return e
 }
@@ -517,15 +519,15 @@ scan:
 				sign = "-"
 			}
 			a, b := sign+string(digits[:s.before])+"."+string(digits[s.before:nd]), sign+string(digits[:nd])
-			return amount{}, &Error{p.text, s.pos, fmt.Sprintf("%s could be %s or %s", p.quoted(), a, b),
-				fmt.Sprintf("write %s or %s, or set the job's decimal sign", a, b)}
+			return amount{}, &Error{p.text, s.pos, words.CauseCouldBe.Say(p.quoted(), a, b),
+				words.HintCouldBe.Say(a, b)}
 		case asDecimal && against:
-			want, is := ",", "comma"
+			want, is := ",", words.CauseCommaSet
 			if p.mark == Point {
-				want, is = ".", "point"
+				want, is = ".", words.CausePointSet
 			}
-			e := p.fail(s.pos, "the job's decimal sign is the "+is)
-			e.Hint = fmt.Sprintf("write %s%s%s, or set the job's decimal sign", digits[:s.before], want, digits[s.before:nd])
+			e := p.fail(s.pos, is.String())
+			e.Hint = words.HintDecimalSign.Say(digits[:s.before], want, digits[s.before:nd])
 			return amount{}, e
 		default:
 			return amount{}, p.fail(s.pos, "")
@@ -561,10 +563,10 @@ scan:
 	}
 	v, bad := strconv.ParseFloat(string(m)+"e"+strconv.Itoa(exp), 64)
 	if bad != nil {
-		return a, p.fail(start, "too large a number")
+		return a, p.fail(start, words.CauseTooLarge.String())
 	}
 	if v == 0 {
-		return a, p.fail(start, "too small a number")
+		return a, p.fail(start, words.CauseTooSmall.String())
 	}
 	a.v = v
 	return a, nil
@@ -592,7 +594,7 @@ func (p *parser) exponent() (int, *Error) {
 		return 0, nil
 	}
 	if n > 4 {
-		return 0, p.fail(p.pos, "too large an exponent")
+		return 0, p.fail(p.pos, words.CauseExponent.String())
 	}
 	v, _ := strconv.Atoi(p.text[i : i+n])
 	if neg {
@@ -645,18 +647,18 @@ func (p *parser) inches() (amount, *Error) {
 	start := p.pos
 	a, err := p.amount(false)
 	if err != nil {
-		err.Hint = `write 5 ft 3 in or 5' 3 1/2"`
+		err.Hint = words.HintFeetInches.String()
 		return a, err
 	}
 	p.skipSpace()
 	if u, ok := ParseUnit(p.text[p.pos:p.end], Length); !ok || u != Inch {
-		e := p.fail(p.pos, "inches must follow the feet")
-		e.Hint = `write 5 ft 3 in or 5' 3 1/2"`
+		e := p.fail(p.pos, words.CauseInchesFollow.String())
+		e.Hint = words.HintFeetInches.String()
 		return a, e
 	}
 	if !a.exact || a.q > 1e6 || a.p >= 12*a.q {
-		e := p.fail(start, "the inches behind the feet must be less than 12")
-		e.Hint = `write 5 ft 3 in or 5' 3 1/2"`
+		e := p.fail(start, words.CauseInchesMost.String())
+		e.Hint = words.HintFeetInches.String()
 		return a, e
 	}
 	return a, nil
@@ -673,15 +675,15 @@ func (p *parser) unit() (Unit, *Error) {
 	}
 	r, _ := p.peek()
 	if last, n := utf8.DecodeLastRuneInString(w); isMinus(last) || last == '+' {
-		e := p.fail(p.end-n, "the sign stands behind the number")
-		e.Hint = "write the sign in front of the number"
+		e := p.fail(p.end-n, words.CauseSignBehind.String())
+		e.Hint = words.HintSignBehind.String()
 		return None, e
 	}
 	if isMinus(r) || r == '+' {
 		e := p.fail(p.pos, "")
 		if rest := strings.TrimLeft(w, "-−–— +"); isMinus(r) && rest != "" && rest[0]-'0' < 10 {
-			e = p.fail(p.pos, "two numbers with a line between them could be meant as a range or as a difference")
-			e.Hint = "write one number; a difference as =415-410"
+			e = p.fail(p.pos, words.CauseTwoNumbersLine.String())
+			e.Hint = words.HintDifference.String()
 		}
 		return None, e
 	}
@@ -689,16 +691,16 @@ func (p *parser) unit() (Unit, *Error) {
 		return None, p.fail(p.pos, "")
 	}
 	if k, ok := anyKind(w); ok {
-		e := p.fail(p.pos, fmt.Sprintf("%s is the unit of %v", w, k))
+		e := p.fail(p.pos, words.CauseUnitOf.Say(w, k))
 		e.Hint = p.choices()
 		return None, e
 	}
 	if first, _, _ := strings.Cut(w, " "); slices.Contains(sides[:], strings.ToLower(first)) {
-		e := p.fail(p.pos, fmt.Sprintf("%s names a side", quote(w)))
-		e.Hint = "say the side with the sign of the number; the column's description says which is positive"
+		e := p.fail(p.pos, words.CauseNamesSide.Say(quote(w)))
+		e.Hint = words.HintNamesSide.String()
 		return None, e
 	}
-	e := p.fail(p.pos, fmt.Sprintf("%s is not one of its units", quote(w)))
+	e := p.fail(p.pos, words.CauseNotItsUnit.Say(quote(w)))
 	e.Hint = p.choices()
 	return None, e
 }
@@ -716,7 +718,7 @@ func anyKind(w string) (Kind, bool) {
 // choices is the hint that lists the units of the wanted kind.
 func (p *parser) choices() string {
 	if p.want == Number {
-		return "write plain digits or %"
+		return words.HintDigits.String()
 	}
 	var names []string
 	for _, e := range Table(p.want) {
@@ -724,15 +726,16 @@ func (p *parser) choices() string {
 			names = append(names, n)
 		}
 	}
-	if len(names) == 1 {
-		return "write it in " + names[0]
+	last := len(names) - 1
+	if last == 0 {
+		return words.HintWriteIn.Say(names[0])
 	}
-	return "write it in " + strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
+	return words.HintWriteIn.Say(words.WordOr.Say(strings.Join(names[:last], ", "), names[last]))
 }
 
 // fail makes the error `"12,5,0" is not a length: cause`.
 func (p *parser) fail(pos int, cause string) *Error {
-	msg := p.quoted() + " is not " + p.want.String()
+	msg := words.CauseIsNot.Say(p.quoted(), p.want)
 	if cause != "" {
 		msg += ": " + cause
 	}
@@ -777,9 +780,9 @@ func (p *parser) examples() string {
 	comma := strings.Replace(ex[0], ".", ",", 1)
 	switch p.mark {
 	case Point:
-		return "write " + ex[0] + " or " + ex[1]
+		return words.HintWrite.Say(words.WordOr.Say(ex[0], ex[1]))
 	case Comma:
-		return "write " + comma + " or " + ex[1]
+		return words.HintWrite.Say(words.WordOr.Say(comma, ex[1]))
 	}
-	return "write " + ex[0] + ", " + comma + " or " + ex[1]
+	return words.HintWrite.Say(words.WordOr.Say(ex[0]+", "+comma, ex[1]))
 }

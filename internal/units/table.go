@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 // The units. A mil is a thousandth of an inch. Units whose name says Slope, Diff or Per are kept apart from their namesakes
@@ -188,26 +190,26 @@ func times(first, second string) string {
 	return b.String()
 }
 
-// words leads from a spelling, as printed and normalised, to the unit, a map a kind.
-var words [numKinds]map[string]Unit
+// unitWords leads from a spelling, as printed and normalised, to the unit, a map a kind.
+var unitWords [numKinds]map[string]Unit
 
 func init() {
-	for k := range words {
-		words[k] = map[string]Unit{}
+	for k := range unitWords {
+		unitWords[k] = map[string]Unit{}
 	}
 	for u := None + 1; u < numUnits; u++ {
 		if u.Division() {
 			continue
 		}
 		d := &defs[u]
-		words[d.kind][d.name] = u
+		unitWords[d.kind][d.name] = u
 		for _, w := range spellings(u) {
 			var buf [maxWord]byte
 			key, ok := normalise(buf[:], w)
-			if old, taken := words[d.kind][string(key)]; !ok || taken && old != u {
+			if old, taken := unitWords[d.kind][string(key)]; !ok || taken && old != u {
 				panic("units: spelling " + w + " of " + d.name + " is too long or taken by " + old.String())
 			}
-			words[d.kind][string(key)] = u
+			unitWords[d.kind][string(key)] = u
 		}
 	}
 }
@@ -223,13 +225,13 @@ func spellings(u Unit) []string {
 	return list
 }
 
-var kindNames = [numKinds]string{"a number", "a length", "a slope", "an angle", "a temperature", "a temperature difference", "a speed",
-	"a force", "a torque", "a pressure", "a mass", "an expansion coefficient"}
+var kindNames = [numKinds]words.Key{words.MeasureNumber, words.MeasureLength, words.MeasureSlope, words.MeasureAngle, words.MeasureTemperature, words.MeasureTemperatureDifference, words.MeasureSpeed,
+	words.MeasureForce, words.MeasureTorque, words.MeasurePressure, words.MeasureMass, words.MeasureExpansion}
 
 var kindBases = [numKinds]Unit{None, MM, MMPerM, Degree, Celsius, KelvinDiff, RPM, Newton, NewtonMetre, MegaPascal, Kilogram, PerKelvin}
 
 // String names the kind with its article, as messages use it: "a length".
-func (k Kind) String() string { return kindNames[k] }
+func (k Kind) String() string { return kindNames[k].String() }
 
 // Base returns the unit the rest of the program computes in.
 func (k Kind) Base() Unit { return kindBases[k] }
@@ -327,7 +329,7 @@ func Spellings(k Kind) []string {
 // ParseUnit reads the unit in a column's header: "mm", "mil/in", "µm", "um", "°C", `"`, "in/10in".
 // Case, spaces, points, raised dots and brackets do not matter, and "per" is "/". ok is false for a word of another kind.
 func ParseUnit(s string, want Kind) (u Unit, ok bool) {
-	if u, ok = words[want][s]; ok {
+	if u, ok = unitWords[want][s]; ok {
 		return u, true
 	}
 	var buf [maxWord]byte
@@ -335,7 +337,7 @@ func ParseUnit(s string, want Kind) (u Unit, ok bool) {
 	if !ok || strings.Contains(s, "mPa") { // a millipascal is no pressure here, and a thousand million times off
 		return None, false
 	}
-	u, ok = words[want][string(key)]
+	u, ok = unitWords[want][string(key)]
 	return u, ok
 }
 

@@ -2024,7 +2024,6 @@ const (
 	CalcProblemOtherUnit
 	CalcProblemUnreadable
 	CalcProblemAtSign
-	CalcProblemOr
 	CalcProblemAmbiguous
 	CalcProblemTaken
 	CalcProblemTooLarge
@@ -2072,4 +2071,53 @@ const (
 	CalcAnswerNeverAt
 	CalcAnswerOneIsEnough
 	CalcAnswerReadings
+	MeasurePressure
+	WordOr
+	CauseEmpty
+	CauseTooLong
+	CauseUnitAlone
+	CauseNoUnit
+	CauseRatio
+	CauseTooSmall
+	CauseAbsoluteZero
+	CauseSlopeUpright
+	CauseTooLarge
+	CauseTwoNumbersBar
+	CauseFractionOverOne
+	CauseFractionDigits
+	CauseFractionBelow
+	CauseFractionZero
+	CauseFractionBars
+	CauseTwoSigns
+	CauseBrackets
+	CauseLeavesOpen
+	CauseCouldBe
+	CauseExponent
+	CauseInchesFollow
+	CauseInchesMost
+	CauseSignBehind
+	CauseTwoNumbersLine
+	CauseUnitOf
+	CauseNamesSide
+	CauseNotItsUnit
+	CauseNoValue
+	CauseDividesByNothing
+	CauseBracketOpen
+	CauseNumberMissing
+	CauseCommaSet
+	CausePointSet
+	CauseIsNot
+	CauseNumberWanted
+	CauseNumberUnclear
+	HintRatio
+	HintQuotient
+	HintBrackets
+	HintCouldBe
+	HintDecimalSign
+	HintFeetInches
+	HintSignBehind
+	HintDifference
+	HintNamesSide
+	HintDigits
+	HintWriteIn
 )
