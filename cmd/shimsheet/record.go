@@ -51,7 +51,7 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 				role = ", " + s.Role
 			}
 			fmt.Fprintln(out, words.CommandSignatureLine.Say(s.Machine, s.State, s.By, role, s.At, s.Digest))
-			if s.Why != "" {
+			if !s.Why.Empty() {
 				fmt.Fprintf(out, "    %s\n", s.Why)
 			}
 			if s.State == sheet.SignFailed || s.State == sheet.SignBare {

@@ -157,7 +157,7 @@ func querySettings(r *http.Request) (*job.Table, *problem) {
 	}
 	t, refused := sheet.SettingsTable(names, values, make([]bool, len(names)))
 	if refused != nil {
-		return nil, failure(kindParameter, refused.Text, refused.Hint)
+		return nil, failure(kindParameter, refused.Text.String(), refused.Hint.String())
 	}
 	return t, badSettings(t)
 }

@@ -149,7 +149,7 @@ func settingsOf(raw string) (*job.Table, *problem) {
 		t, refused = sheet.SettingsTable(names, values, number)
 	}
 	if refused != nil {
-		return nil, unreadable(refused.Text, refused.Hint, nil).at(job.SettingsSheet.String(), 0, "")
+		return nil, unreadable(refused.Text.String(), refused.Hint.String(), nil).at(job.SettingsSheet.String(), 0, "")
 	}
 	return t, nil
 }
@@ -176,7 +176,7 @@ func (s *server) rows(records *sheet.Records, m member) *problem {
 			return bad
 		})
 		if refused != nil {
-			return unreadable(refused.Text, refused.Hint, nil).at(name, row, column)
+			return unreadable(refused.Text.String(), refused.Hint.String(), nil).at(name, row, column)
 		}
 	}
 	return nil

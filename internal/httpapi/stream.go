@@ -96,7 +96,7 @@ func (s *server) stream(w *answer, r *http.Request, settings *job.Table) *proble
 		h.Set("Connection", "close")
 		return failure(kindCut, err.Error(), words.HttpSendWholeBody.String())
 	}
-	p.Write(append(results.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: words.HttpStreamEnded.Say(cause(err, s.Idle)), Hint: words.HttpSendRest.String()}), '\n'))
+	p.Write(append(results.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: words.HttpStreamEnded.With(cause(err, s.Idle)), Hint: words.HttpSendRest.With()}), '\n'))
 	panic(http.ErrAbortHandler) // the answer is not whole
 }
 
@@ -130,7 +130,7 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 	if len(set) > 0 {
 		t, refused := sheet.SettingsTable(set, to, make([]bool, len(set)))
 		if refused != nil {
-			return failure(kindParameter, refused.Text, refused.Hint)
+			return failure(kindParameter, refused.Text.String(), refused.Hint.String())
 		}
 		if bad := badSettings(t); bad != nil {
 			return bad
@@ -146,12 +146,12 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 	f.Begin(1)
 	for i, c := range cols {
 		if refused := f.Set(c, cells[i], false); refused != nil {
-			return failure(kindParameter, refused.Text, refused.Hint).at(job.MachinesSheet.String(), 0, shorten(c))
+			return failure(kindParameter, refused.Text.String(), refused.Hint.String()).at(job.MachinesSheet.String(), 0, shorten(c))
 		}
 	}
 	line, got := f.Append(nil)
 	if got.Refused != nil {
-		return unreadable(got.Refused.Text, got.Refused.Hint, nil)
+		return unreadable(got.Refused.Text.String(), got.Refused.Hint.String(), nil)
 	}
 	status := "0"
 	if got.Failed || got.Verdict == calc.NotJudged {

@@ -31,7 +31,7 @@ func (j *writer) recordRow(s *sheet.RecordRow) {
 	j.str(`,"machine":`, s.Machine)
 	j.str(`,"state":`, s.State.String())
 	for _, f := range [...][2]string{{"role", s.Role}, {"signed_by", s.By}, {"signed_at", s.At}, {"result", s.Result}, {"deviation", s.Deviation}, {"allowed_by", s.AllowedBy}, {"instrument", s.Instrument},
-		{"certificate", s.Certificate}, {"due", s.Due}, {"photo", s.Photo}, {"signature", s.Signature}, {"note", s.Note}, {"digest", s.Digest}, {"why", s.Why}} {
+		{"certificate", s.Certificate}, {"due", s.Due}, {"photo", s.Photo}, {"signature", s.Signature}, {"note", s.Note}, {"digest", s.Digest}, {"why", s.Why.String()}} {
 		if f[1] != "" {
 			j.str(memberName(f[0]), f[1])
 		}
@@ -51,7 +51,7 @@ func (j *Rows) checks(r *sheet.RowResult) {
 		j.num(`,"limit":`, c.Limit)
 		j.str(`,"unit":`, [...]string{units.Length: "mm", units.Torque: "N·m"}[c.Kind])
 		j.str(`,"value_text":`, c.Text)
-		j.str(`,"source":`, c.Source)
+		j.str(`,"source":`, c.Source.String())
 		j.str(`,"by":`, c.By)
 		j.str(`,"when":`, c.When)
 		j.str(`,"state":`, c.State.String())

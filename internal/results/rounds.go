@@ -20,7 +20,7 @@ func (j *Rows) rounds(r *sheet.RowResult) {
 		j.str(`,"done":`, o.Done)
 		j.str(`,"struck":`, o.Struck)
 		j.str(`,"verdict":`, o.Verdict.String())
-		j.str(`,"why":`, o.Why)
+		j.str(`,"why":`, o.Why.String())
 		j.vector(&offsetKeys, &o.Offset)
 		j.vector(&slopeKeys, &o.Slope)
 		if p := &o.Predicted; sheet.Known(p.DV + p.TV + p.DH + p.TH) {
@@ -56,7 +56,7 @@ func (j *Rows) history(i int) {
 		j.str(`,"when":`, p.When)
 		j.str(`,"round":`, p.Round)
 		j.str(`,"now":`, p.Now)
-		j.str(`,"why":`, p.Why)
+		j.str(`,"why":`, p.Why.String())
 		j.vector(&offsetKeys, &p.Offset)
 		j.vector(&slopeKeys, &p.Slope)
 		j.num(`,"offset_beyond_mm":`, sheet.Beyond(&p.Offset))

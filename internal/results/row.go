@@ -225,7 +225,11 @@ func (j *Rows) limits(r *sheet.RowResult) {
 		j.str(`,"reason":`, l.Reason)
 		j.bool(`,"looser_used":`, l.LooserUsed)
 		j.bool(`,"looser_refused":`, l.LooserRefused)
-		j.str(`,"not_compared":`, l.Alone)
+		alone := ""
+		if l.Alone != nil {
+			alone = l.Alone.String()
+		}
+		j.str(`,"not_compared":`, alone)
 		j.bool(`,"shares_added":`, shares)
 		j.shut('}')
 		*w = writtenLimits{*l, shares, j.b}

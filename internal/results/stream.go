@@ -47,7 +47,11 @@ func (f *Feed) Append(dst []byte) ([]byte, sheet.Done) {
 		j.shut(']')
 	}
 	if list := f.WholeJob(r); len(list) > 0 {
-		j.strs(`,"whole_job":`, list)
+		j.open(`,"whole_job":`, '[')
+		for _, s := range list {
+			j.str("", s.String())
+		}
+		j.shut(']')
 	}
 	j.int(`,"line":`, r.Row)
 	j.shut('}')
@@ -58,8 +62,8 @@ func (f *Feed) Append(dst []byte) ([]byte, sheet.Done) {
 func AppendRefusal(dst []byte, line int, r *sheet.Refusal) []byte {
 	j := writer{b: append(dst, '{')}
 	j.int(`,"line":`, line)
-	j.str(`,"error":`, r.Text)
-	j.str(`,"hint":`, r.Hint)
+	j.str(`,"error":`, r.Text.String())
+	j.str(`,"hint":`, r.Hint.String())
 	j.shut('}')
 	return j.b
 }

@@ -65,7 +65,7 @@ func (j *writer) plan(p *sheet.TrainPlan) {
 	j.str(`,"also":`, p.Also)
 	j.str(`,"aim":`, p.Aim)
 	j.str(`,"status":`, string(p.Status))
-	j.str(`,"why":`, p.Why)
+	j.str(`,"why":`, p.Why.String())
 	j.num(`,"largest_move_mm":`, p.Largest)
 	j.num(`,"total_move_mm":`, p.Total)
 	j.int(`,"to_touch":`, p.Touch)

@@ -85,7 +85,7 @@ func (j *Rows) wanted(r *sheet.RowResult) {
 			j.str(`,"material":`, p.Material)
 			j.bool(`,"own_material":`, p.OwnMaterial)
 			j.num(`,"coefficient_1e6_per_k":`, p.Alpha)
-			j.str(`,"source":`, p.Source)
+			j.str(`,"source":`, p.Source.String())
 			j.num(`,"cold_c":`, p.Cold)
 			j.num(`,"running_c":`, p.Running)
 			j.num(`,"growth_v_mm":`, p.V)

@@ -330,7 +330,7 @@ func (s *Record) checks(e *sheet.Evaluator, r *sheet.RowResult) HTML {
 		if !math.IsNaN(c.Limit) {
 			limit = e.CheckNumber(c.Limit, c.Kind)
 		}
-		rows = append(rows, []string{c.Name, c.Text, limit, c.Source, c.By, c.When, c.State.String()})
+		rows = append(rows, []string{c.Name, c.Text, limit, c.Source.String(), c.By, c.When, c.State.String()})
 	}
 	return small(words.Text("record.checks"), []string{words.Text("record.check"), words.Text("record.value"), words.Text("record.limit"), words.Text("record.source"), words.Text("record.who"),
 		words.Text("record.when"), words.Text("record.stands")}, rows)
@@ -399,7 +399,7 @@ func signature(r *sheet.RecordRow) HTML {
 		role = words.Text("record.noRole")
 	}
 	return El("div", Class(class), El("p", Attr{}, El("b", Attr{}, Text(r.By)), Text(", "+role+", "+r.At+": "), El("b", Attr{}, Text(r.State.String()))), mark,
-		If(r.Why != "", P("hint", r.Why)), P("quiet", r.Result), El("p", Class("digest"), Text(words.Text("record.digest")+" "+r.Digest)))
+		If(!r.Why.Empty(), P("hint", r.Why.String())), P("quiet", r.Result), El("p", Class("digest"), Text(words.Text("record.digest")+" "+r.Digest)))
 }
 
 // whole is the record of the whole job.

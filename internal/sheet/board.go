@@ -149,7 +149,7 @@ func (e *Evaluator) Board() (list []BoardRow) {
 		case StageChanged:
 			for k := range r.Record {
 				if s := &r.Record[k]; s.State == SignFailed {
-					b.Why = s.Why
+					b.Why = s.Why.String()
 				}
 			}
 		}

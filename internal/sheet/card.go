@@ -153,11 +153,11 @@ func (e *Evaluator) stand(r *RowResult) string {
 		behind, right, left = words.PaperBehindStationary.String(), -1, 1
 	}
 	name := func(v float64, clock string) string {
-		s := e.side(r, v, true)
-		if strings.HasPrefix(s, clock) {
+		s := r.side(v, true)
+		if strings.HasPrefix(s.String(), clock) {
 			return clock + " o'clock"
 		}
-		return clock + " o'clock, " + s
+		return clock + " o'clock, " + s.String()
 	}
 	return words.PaperStand.Say(behind, name(right, "3"), name(left, "9"))
 }
@@ -271,13 +271,13 @@ func (e *Evaluator) cardRooms(c *Card, r *RowResult) {
 		for _, d := range [...]struct {
 			word string
 			v    float64
-		}{{"up", room.Up}, {"down", room.Down}, {"towards " + e.theSide(r, -1, true), room.Left}, {"towards " + e.theSide(r, 1, true), room.Right}} {
+		}{{"up", room.Up}, {"down", room.Down}, {"towards " + r.theSide(-1, true).String(), room.Left}, {"towards " + r.theSide(1, true).String(), room.Right}} {
 			if Known(d.v) {
 				parts = append(parts, d.word+" "+e.thick(d.v))
 			}
 		}
 		if len(parts) > 0 {
-			c.Rooms = append(c.Rooms, e.footWord(r, k)+" feet: "+strings.Join(parts, ", "))
+			c.Rooms = append(c.Rooms, e.footWord(r, k).String()+" feet: "+strings.Join(parts, ", "))
 		}
 	}
 }
@@ -295,7 +295,7 @@ func (e *Evaluator) cardChecks(c *Card, r *RowResult) {
 	}
 	for k := range r.Checks {
 		x := &r.Checks[k]
-		c.Checks = append(c.Checks, CardCheck{x.Name, limit(x.Limit, x.Kind, x.kind != nil && x.kind.least), x.Text, x.Source})
+		c.Checks = append(c.Checks, CardCheck{x.Name, limit(x.Limit, x.Kind, x.kind != nil && x.kind.least), x.Text, x.Source.String()})
 	}
 	if c.Usual = len(c.Checks) == 0; c.Usual {
 		for k := range checkKinds {

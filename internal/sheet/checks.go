@@ -33,9 +33,9 @@ type Check struct {
 	Name   string // as typed, or the usual name of what was meant
 	Value  float64
 	Limit  float64
-	Kind   units.Kind // Length (mm), Torque (N·m); Number: it has no number, or one without a unit
-	Text   string     // the value as typed, trimmed
-	Source string     // of the limit; "" where there is none
+	Kind   units.Kind   // Length (mm), Torque (N·m); Number: it has no number, or one without a unit
+	Text   string       // the value as typed, trimmed
+	Source words.Phrase // of the limit; empty where there is none
 	By     string
 	When   string
 	State  CheckState
@@ -150,7 +150,7 @@ func (e *Evaluator) readChecks() {
 
 // checkRow reads the row at hand.
 func (e *Evaluator) checkRow(l *lines) Check {
-	c := Check{Row: l.src(), Name: l.text(job.ChecksCheck), Value: nan, Limit: nan, Text: l.text(job.ChecksValue), Source: l.text(job.ChecksSource), By: l.text(job.ChecksBy), When: l.text(job.ChecksWhen)}
+	c := Check{Row: l.src(), Name: l.text(job.ChecksCheck), Value: nan, Limit: nan, Text: l.text(job.ChecksValue), Source: words.Plain(l.text(job.ChecksSource)), By: l.text(job.ChecksBy), When: l.text(job.ChecksWhen)}
 	if c.Name == "" {
 		l.missing(job.ChecksCheck, words.HintCheckName.With())
 		return c
@@ -172,11 +172,11 @@ func (e *Evaluator) checkRow(l *lines) Check {
 		return c
 	}
 	if math.IsNaN(c.Limit) && c.kind != nil && Known(c.kind.limit) {
-		c.Limit, c.Source = c.kind.limit, c.kind.source.String()
+		c.Limit, c.Source = c.kind.limit, c.kind.source.With()
 	} else if math.IsNaN(c.Limit) {
-		c.Source = ""
-	} else if c.Source == "" {
-		c.Source = words.ProblemOwnRow.Say(e.SheetName(job.ChecksSheet), c.Row)
+		c.Source = words.Phrase{}
+	} else if c.Source.Empty() {
+		c.Source = words.ProblemOwnRow.With(e.SheetName(job.ChecksSheet), c.Row)
 	}
 	c.State = c.state(done)
 	return c

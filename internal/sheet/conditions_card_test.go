@@ -553,11 +553,11 @@ func TestFeedRows(t *testing.T) {
 	if r == nil || r.Row != 7 || r.Verdict != calc.Outside || done.Verdict != calc.Outside || done.Refused != nil {
 		t.Fatalf("%+v %+v", r, done)
 	}
-	if got := f.WholeJob(r); len(got) != 1 || got[0] != words.ProblemFeedShared.String() {
+	if got := f.WholeJob(r); len(got) != 1 || got[0].String() != words.ProblemFeedShared.String() {
 		t.Error(got)
 	}
 	r, _ = row(8, append([]string{"Machine=P-9", "Train=T"}, given[:5]...)...)
-	if got := f.WholeJob(r); len(got) != 1 || got[0] != words.ProblemFeedTrain.String() {
+	if got := f.WholeJob(r); len(got) != 1 || got[0].String() != words.ProblemFeedTrain.String() {
 		t.Error(got)
 	}
 	// In the unit that the row says; a comma of the row makes its own points certain.
@@ -576,7 +576,7 @@ func TestFeedRows(t *testing.T) {
 	if _, done = row(12, append([]string{"Machine=P-9"}, change(given, "Given offset V=x")...)...); !done.Failed || done.Verdict != calc.NotJudged {
 		t.Errorf("%+v", done)
 	}
-	if _, done = row(13, "Machine=Total", "Speed=#3"); done.Refused == nil || !strings.Contains(done.Refused.Text, "Total") || done.Refused.Hint == "" {
+	if _, done = row(13, "Machine=Total", "Speed=#3"); done.Refused == nil || !strings.Contains(done.Refused.Text.String(), "Total") || done.Refused.Hint.Empty() {
 		t.Errorf("%+v", done)
 	}
 	// Asked about: long brackets without a sag.

@@ -12,6 +12,7 @@ import (
 
 	"shimsheet/internal/dates"
 	"shimsheet/internal/job"
+	"shimsheet/internal/words"
 )
 
 // canonicalByDocs writes the canonical text of a signature as docs/record.md says, from the tables alone: of row sign (index) of the Record sheet. All headers stand in the test.
@@ -135,7 +136,7 @@ func TestRecordCells(t *testing.T) {
 	}
 	want := RecordRow{Row: 2, Machine: "P-1", Role: "witness", By: "a", At: "b", Result: "c", Deviation: "d", AllowedBy: "e", Instrument: "f", Certificate: "g", Due: "2026-11", Signature: "h", Note: "i", Digest: strings.Repeat("a", 64)}
 	got := r[0]
-	got.State, got.Why, got.key, got.cell, got.bad = 0, "", "", nil, false
+	got.State, got.Why, got.key, got.cell, got.bad = 0, words.Phrase{}, "", nil, false
 	if fmt.Sprintf("%+v", got) != fmt.Sprintf("%+v", want) && r[0].Role != "" {
 		t.Errorf("%+v", got)
 	}
@@ -355,7 +356,7 @@ func TestSignaturesTogether(t *testing.T) {
 			case SignBare:
 				want += fmt.Sprintf("hint %s%s stands under Signed by without a digest; nothing can be checked.\n", s.By, role)
 			}
-			if (s.State == SignFailed) != (s.Why == why) || s.State != SignFailed && s.Why != "" {
+			if (s.State == SignFailed) != (s.Why.String() == why) || s.State != SignFailed && !s.Why.Empty() {
 				t.Errorf("%v: %q", c.rows, s.Why)
 			}
 		}
@@ -446,12 +447,12 @@ func TestSigning(t *testing.T) {
 	j.SetTable(job.RecordSheet, tab)
 	e = work(t, j)
 	list := e.WholeRecord()
-	if len(list) != 1 || list[0].State != SignHolds || list[0].Why != "" || e.Row(0).Signed != NotSigned {
+	if len(list) != 1 || list[0].State != SignHolds || !list[0].Why.Empty() || e.Row(0).Signed != NotSigned {
 		t.Fatalf("%+v", list)
 	}
 	tab.Rows[0][2] = "dial 5"
 	e.Refresh()
-	if list = e.WholeRecord(); list[0].State != SignFailed || list[0].Why != "the rows of the record are not those that were signed" {
+	if list = e.WholeRecord(); list[0].State != SignFailed || list[0].Why.String() != "the rows of the record are not those that were signed" {
 		t.Errorf("%+v", list)
 	}
 	tab.Rows[0][2] = "dial 4"
@@ -465,7 +466,7 @@ func TestSigning(t *testing.T) {
 	text, _ := e.CanonicalText(3)
 	tab.Rows[1][len(tab.Header)-1] = digestOf(text)
 	e.Refresh()
-	if list = e.WholeRecord(); list[0].State != SignFailed || list[0].Why != "signed was: 5 machines; 5 inside. It is now: 5 machines; 3 not judged; 1 inside; 1 outside" {
+	if list = e.WholeRecord(); list[0].State != SignFailed || list[0].Why.String() != "signed was: 5 machines; 5 inside. It is now: 5 machines; 3 not judged; 1 inside; 1 outside" {
 		t.Errorf("%+v", list)
 	}
 	if e := workText(t, lines...); e.WholeRecord() != nil || e.Strangers() != nil {
@@ -473,7 +474,7 @@ func TestSigning(t *testing.T) {
 	}
 	// Signatures for machines that are gone hold against nothing.
 	e = workText(t, plus(lines, "Record: Machine=P-9 | Signed by=a", "Record: Machine=P-8 | Instrument=dial", "Record: Machine=whole job | Signed by=b", "Record: Machine=P-1 | Signed by=c")...)
-	if s := e.Strangers(); len(s) != 1 || s[0].Machine != "P-9" || s[0].State != SignFailed || s[0].Why != `"P-9" is not on the Machines sheet` {
+	if s := e.Strangers(); len(s) != 1 || s[0].Machine != "P-9" || s[0].State != SignFailed || s[0].Why.String() != `"P-9" is not on the Machines sheet` {
 		t.Errorf("%+v", s)
 	}
 	if r := e.Row(3); r.Record != nil { // the second of a name

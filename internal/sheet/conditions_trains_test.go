@@ -131,7 +131,7 @@ func TestTrainConditions(t *testing.T) {
 			_, text, _ := strings.Cut(w, ": ")
 			texts = append(texts, text)
 		}
-		if want := map[bool]TrainStatus{true: TrainPossible, false: TrainNotJudged}[c.whys == nil]; p.Status != want || p.Why != strings.Join(texts, "; ") || (len(p.Feet) > 0) != (want == TrainPossible) || p.Train != "T1" || p.Row != 2 {
+		if want := map[bool]TrainStatus{true: TrainPossible, false: TrainNotJudged}[c.whys == nil]; p.Status != want || p.Why.String() != strings.Join(texts, "; ") || (len(p.Feet) > 0) != (want == TrainPossible) || p.Train != "T1" || p.Row != 2 {
 			t.Errorf("%v: %s: %s", c.lines, p.Status, p.Why)
 		}
 		for _, x := range e.Problems() {

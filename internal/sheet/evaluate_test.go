@@ -382,7 +382,7 @@ func TestStricterHolds(t *testing.T) {
 		t.Errorf("%+v", r.Limits)
 	}
 	e, r = one(t, change(cells, "Slope limit=1", "Speed")...)
-	if s := held(e); r.Limits.Alone == "" || !strings.Contains(s, "not compared with a limit set: Speed is missing") {
+	if s := held(e); r.Limits.Alone == nil || !strings.Contains(s, "not compared with a limit set: Speed is missing") {
 		t.Errorf("%+v %s", r.Limits, s)
 	}
 }

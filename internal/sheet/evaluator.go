@@ -34,13 +34,13 @@ type Used struct {
 	Set           string  // name of the limit set used, "" none
 	UpTo          float64 // rpm: end of the set's row; +Inf any speed; NaN no row
 	Source        tables.Source
-	Own           bool   // the set is of the job's Limits sheet
-	OwnOffset     bool   // the offset limit is the row's own
-	OwnSlope      bool   // the slope limit is the row's own
-	Reason        string // Limit reason of the row, trimmed
-	LooserUsed    bool   // a limit of the row's own that is looser than the set's held, for Reason
-	LooserRefused bool   // a limit of the row's own is looser than the set's and has no Reason, so the set's held
-	Alone         string // why the row's own limits could not be held against a set's; "" they were, or there are none
+	Own           bool          // the set is of the job's Limits sheet
+	OwnOffset     bool          // the offset limit is the row's own
+	OwnSlope      bool          // the slope limit is the row's own
+	Reason        string        // Limit reason of the row, trimmed
+	LooserUsed    bool          // a limit of the row's own that is looser than the set's held, for Reason
+	LooserRefused bool          // a limit of the row's own is looser than the set's and has no Reason, so the set's held
+	Alone         *words.Phrase // why the row's own limits could not be held against a set's; nil: they were, or there are none
 }
 
 // A SweepInfo names a sweep of Calc.Checks, in the same order.

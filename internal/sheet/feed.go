@@ -46,7 +46,7 @@ type feedKey struct {
 const maxKeys = 256
 
 // A Refusal says why a row that came by itself is not read, and what would be right.
-type Refusal struct{ Text, Hint string }
+type Refusal struct{ Text, Hint words.Phrase }
 
 // Done is what became of a row.
 type Done struct {
@@ -120,9 +120,9 @@ func (f *Feed) Set(key, text string, number bool) *Refusal {
 	if f.filled.has(id) {
 		for _, o := range f.used {
 			if o == k {
-				return &Refusal{words.ProblemKeyTwice.Say(job.Quote(key)), words.HintKeyTwice.String()}
+				return &Refusal{words.ProblemKeyTwice.With(job.Quote(key)), words.HintKeyTwice.With()}
 			} else if o.bind.id == id {
-				return &Refusal{words.ProblemKeysAlike.Say(job.Quote(o.text), job.Quote(key), id.Info().Name), words.HintKeyTwice.String()}
+				return &Refusal{words.ProblemKeysAlike.With(job.Quote(o.text), job.Quote(key), id.Info().Name), words.HintKeyTwice.With()}
 			}
 		}
 	}
@@ -151,16 +151,16 @@ func (f *Feed) key(text string) (*feedKey, *Refusal) {
 	}
 	if c == job.NoColumn {
 		if near := nearColumn(job.MachinesSheet, text); near != job.NoColumn {
-			return nil, &Refusal{words.ProblemKeyUnknown.Say(job.Quote(text)), words.HintKeyNear.Say(near.Info().Name)}
+			return nil, &Refusal{words.ProblemKeyUnknown.With(job.Quote(text)), words.HintKeyNear.With(near.Info().Name)}
 		}
-		return nil, &Refusal{words.ProblemKeyUnknown.Say(job.Quote(text)), words.HintKeyUnknown.String()}
+		return nil, &Refusal{words.ProblemKeyUnknown.With(job.Quote(text)), words.HintKeyUnknown.With()}
 	}
 	info := c.Info()
 	k := &feedKey{bind: binding{id: c, unit: info.Unit(f.e.set.inch)}, numeric: info.Quantity != job.QText}
 	if kind := info.Quantity.Kind(); has && kind != units.Number && !info.Result {
 		u, ok := units.ParseHeaderUnit(unit, kind)
 		if !ok {
-			return nil, &Refusal{words.ProblemKeyUnit.Say(job.Quote(text), unit, kind), job.HintUnits(kind)}
+			return nil, &Refusal{words.ProblemKeyUnit.With(job.Quote(text), unit, kind), words.Plain(job.HintUnits(kind))}
 		}
 		k.bind.unit, k.bind.own = u, true
 	}
@@ -230,11 +230,11 @@ func (f *Feed) Work() (*RowResult, Done) {
 	r := e.at(0)
 	switch r.Kind {
 	case BlankRow:
-		return nil, Done{Refused: &Refusal{words.ProblemFeedBlank.String(), words.HintFeedBlank.String()}}
+		return nil, Done{Refused: &Refusal{words.ProblemFeedBlank.With(), words.HintFeedBlank.With()}}
 	case HeaderRow:
-		return nil, Done{Refused: &Refusal{words.ProblemFeedHeader.String(), words.HintFeedHeader.String()}}
+		return nil, Done{Refused: &Refusal{words.ProblemFeedHeader.With(), words.HintFeedHeader.With()}}
 	case LeftOutRow:
-		return nil, Done{Refused: &Refusal{r.Problems[0].Text.String(), r.Problems[0].Hint.String()}}
+		return nil, Done{Refused: &Refusal{r.Problems[0].Text, r.Problems[0].Hint}}
 	}
 	return r, Done{Verdict: r.Verdict, Failed: r.Worst() == job.Error}
 }
@@ -251,12 +251,12 @@ func (f *Feed) Questions(r *RowResult) (list []job.Problem) {
 }
 
 // WholeJob says what the row asks for that only the whole job can give.
-func (f *Feed) WholeJob(r *RowResult) (list []string) {
+func (f *Feed) WholeJob(r *RowResult) (list []words.Phrase) {
 	if f.e.sc.state[job.ColTrain] != absent {
-		list = append(list, words.ProblemFeedTrain.String())
+		list = append(list, words.ProblemFeedTrain.With())
 	}
 	if f.e.Shares() && len(f.e.PacksOf(r)) > 0 {
-		list = append(list, words.ProblemFeedShared.String())
+		list = append(list, words.ProblemFeedShared.With())
 	}
 	return list
 }

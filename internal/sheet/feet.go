@@ -399,14 +399,14 @@ func (e *Evaluator) softFoot(r *RowResult) {
 		if k := out.Soft.Foot; k >= 0 && k < len(g.feet) {
 			row, name = g.feet[k].Row, " ("+g.feet[k].Name+")"
 		}
-		hint := words.HintSoft.String()
+		hint := words.HintSoft
 		switch out.Soft.Status {
 		case calc.SoftFeetCount:
-			hint = words.HintSoftCount.String()
+			hint = words.HintSoftCount
 		case calc.SoftSamePlace, calc.SoftInLine:
-			hint = words.HintSoftPlace.String()
+			hint = words.HintSoftPlace
 		}
-		e.feetProblem(r, job.Error, job.NoColumn, row, words.Plain(words.ProblemSoftFailed.Say(out.Soft.Status)+name), words.Plain(hint))
+		e.feetProblem(r, job.Error, job.NoColumn, row, words.Joined(words.ProblemSoftFailed.With(out.Soft.Status), words.Plain(name)), hint.With())
 		return
 	}
 	for k := range out.Feet {

@@ -334,7 +334,7 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, words.Key, ..
 		s := &g.Supports[i]
 		tail := ""
 		if s.H != 0 {
-			tail = words.SentenceGrowthSide.Say(e.thick(math.Abs(s.H)), e.theSide(r, s.H, true))
+			tail = words.SentenceGrowthSide.Say(e.thick(math.Abs(s.H)), r.theSide(s.H, true))
 		}
 		if s.Sheet {
 			tail += words.SentenceGrowthFrom.String()

@@ -28,17 +28,17 @@ const (
 
 // A GrowthPart is one row of the Growth sheet as it was understood.
 type GrowthPart struct {
-	Row           int     // of the source
-	Support       int     // 0 movable front, 1 movable rear, 2 stationary near, 3 stationary far
-	Part          string  // as typed
-	Material      string  // name of the material used, "" the row's own coefficient, or none needed
-	OwnMaterial   bool    // of the Materials sheet
-	Source        string  // where the coefficient comes from
-	Height        float64 // mm, sideways parts: the length across; NaN where the growth is given
-	Side          int     // 0 it grows up, 1 towards 3 o'clock, −1 towards 9 o'clock
-	Alpha         float64 // 1e-6/K; NaN: from a table of means
-	Cold, Running float64 // °C
-	V, H          float64 // mm, growth given; NaN none
+	Row           int          // of the source
+	Support       int          // 0 movable front, 1 movable rear, 2 stationary near, 3 stationary far
+	Part          string       // as typed
+	Material      string       // name of the material used, "" the row's own coefficient, or none needed
+	OwnMaterial   bool         // of the Materials sheet
+	Source        words.Phrase // where the coefficient comes from
+	Height        float64      // mm, sideways parts: the length across; NaN where the growth is given
+	Side          int          // 0 it grows up, 1 towards 3 o'clock, −1 towards 9 o'clock
+	Alpha         float64      // 1e-6/K; NaN: from a table of means
+	Cold, Running float64      // °C
+	V, H          float64      // mm, growth given; NaN none
 
 	uT, uA   float64
 	material *tables.Material
@@ -153,7 +153,7 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	case math.IsNaN(p.Running):
 		l.missing(job.GrowthRunning, words.HintGrowthPart.With())
 	case Known(p.Alpha):
-		p.Source = words.ProblemOwnRow.Say(e.SheetName(job.GrowthSheet), p.Row)
+		p.Source = words.ProblemOwnRow.With(e.SheetName(job.GrowthSheet), p.Row)
 		if math.IsNaN(p.uA) {
 			p.uA = e.set.coefU
 		}
@@ -167,10 +167,10 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 		}
 		m, own := e.findMaterial(name)
 		if m == nil {
-			l.fail(job.GrowthMaterial, words.ProblemNoSuchMaterial.With(job.Quote(name)), words.Plain(e.hintMaterials()))
+			l.fail(job.GrowthMaterial, words.ProblemNoSuchMaterial.With(job.Quote(name)), e.hintMaterials())
 			return p
 		}
-		p.material, p.Material, p.OwnMaterial, p.Alpha, p.Source = m, m.Name, own, m.Alpha, m.Source.String()
+		p.material, p.Material, p.OwnMaterial, p.Alpha, p.Source = m, m.Name, own, m.Alpha, words.SentenceAsItIs.With(m.Source)
 		if math.IsNaN(p.uA) {
 			if p.uA = m.RelU; math.IsNaN(p.uA) || p.uA == 0 && own {
 				p.uA = e.set.coefU
@@ -181,7 +181,7 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 }
 
 // hintMaterials lists the materials.
-func (e *Evaluator) hintMaterials() string {
+func (e *Evaluator) hintMaterials() words.Phrase {
 	var names []string
 	for i := range e.ownMaterials {
 		names = append(names, e.ownMaterials[i].Name)
@@ -190,7 +190,7 @@ func (e *Evaluator) hintMaterials() string {
 	for i := range list {
 		names = append(names, list[i].Name)
 	}
-	return words.HintMaterialsAre.Say(strings.Join(names, ", "))
+	return words.HintMaterialsAre.With(strings.Join(names, ", "))
 }
 
 // station is where a support of the row stands, mm from the coupling centre, signed. NaN, with the reason recorded: not to be had.
@@ -288,7 +288,7 @@ func (e *Evaluator) growthSupport(maker *partMaker, s int, w *want) (sup calc.Gr
 
 // tellInstead tells where growth columns of the row say another number than the Growth sheet, which counts.
 func (e *Evaluator) tellInstead(r *RowResult, out *Growth) {
-	var differ []string
+	var differ []words.Phrase
 	for i := range out.Supports {
 		s := &out.Supports[i]
 		if !s.Sheet {
@@ -297,12 +297,12 @@ func (e *Evaluator) tellInstead(r *RowResult, out *Growth) {
 		for p, col := range [2]float64{s.ColumnV, s.ColumnH} {
 			if v := [2]float64{s.V, s.H}[p]; Known(col) && e.thick(col) != e.thick(v) {
 				id := job.ColGrowth + job.ColumnID(2*slices.Index(job.GrowthSupport.Info().Choices, s.Name)+p)
-				differ = append(differ, words.ProblemGrowthDiffers.Say(id.Info().Name, e.thick(v), e.thick(col)))
+				differ = append(differ, words.ProblemGrowthDiffers.With(id.Info().Name, e.thick(v), e.thick(col)))
 			}
 		}
 	}
 	if len(differ) > 0 {
-		e.problem(r, job.Warning, job.NoColumn, words.ProblemGrowthInstead.With(strings.Join(differ, "; ")), words.HintGrowthInstead.With())
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemGrowthInstead.With(words.Together(differ...)), words.HintGrowthInstead.With())
 	}
 }
 
@@ -376,7 +376,7 @@ func (m *partMaker) part(p *GrowthPart, turned float64) calc.GrowthPart {
 
 // growthFailed words why the growth of a row cannot be worked out.
 func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *calc.GrowthResult) {
-	text, hint := words.ProblemGrowthFailed.Say(res.Status), ""
+	text, hint := words.ProblemGrowthFailed.With(res.Status), words.Phrase{}
 	switch res.Status {
 	case calc.GrowthOneSupport:
 		var have [numSupports]bool
@@ -385,25 +385,25 @@ func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *
 		}
 		for s := range numSupports {
 			if other := s ^ 1; !have[s] && have[other] {
-				text, hint = words.ProblemGrowthOne.Say(job.GrowthSupport.Info().Choices[other], job.GrowthSupport.Info().Choices[s]), words.HintGrowthOne.String()
+				text, hint = words.ProblemGrowthOne.With(job.GrowthSupport.Info().Choices[other], job.GrowthSupport.Info().Choices[s]), words.HintGrowthOne.With()
 				break
 			}
 		}
 	case calc.GrowthOutsideTable:
-		hint = words.HintGrowthTable.String()
+		hint = words.HintGrowthTable.With()
 		if res.Support >= 0 && res.Support < len(out.Supports) {
 			n := 0
 			for i := range g.parts {
 				if p := &g.parts[i]; job.GrowthSupport.Info().Choices[p.Support] == out.Supports[res.Support].Name && Known(p.Height) {
 					if n == res.Part {
-						text += words.ProblemGrowthRow.Say(e.SheetName(job.GrowthSheet), p.Row, p.Material)
+						text = words.Joined(text, words.ProblemGrowthRow.With(e.SheetName(job.GrowthSheet), p.Row, p.Material))
 					}
 					n++
 				}
 			}
 		}
 	}
-	e.problem(r, job.Error, job.NoColumn, words.Plain(text), words.Plain(hint))
+	e.problem(r, job.Error, job.NoColumn, text, hint)
 }
 
 // coldSetting settles the wanted line from the maker's cold setting: four numbers in columns, or a wanted set of readings. It reports whether that is where the wanted line comes from, or
@@ -425,7 +425,7 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 	case unreadable:
 		chosen = 0
 	}
-	if other := e.otherWanted(g); other != "" {
+	if other := e.otherWanted(g); !other.Empty() {
 		switch chosen {
 		case 0:
 			e.problem(r, job.Error, job.ColWantedFrom, words.ProblemColdAndGrowth.With(other), words.HintColdAndGrowth.With())
@@ -476,8 +476,8 @@ func (e *Evaluator) coldSetting(r *RowResult, g *growthRows, w *want) bool {
 	return true
 }
 
-// otherWanted names what else says where the shaft should stand, "" nothing.
-func (e *Evaluator) otherWanted(g *growthRows) string {
+// otherWanted names what else says where the shaft should stand; empty: nothing does.
+func (e *Evaluator) otherWanted(g *growthRows) words.Phrase {
 	sc := &e.sc
 	some := func(from, to job.ColumnID) bool {
 		for id := from; id <= to; id++ {
@@ -489,17 +489,17 @@ func (e *Evaluator) otherWanted(g *growthRows) string {
 	}
 	switch {
 	case g != nil:
-		return words.WordGrowthSheet.String()
+		return words.WordGrowthSheet.With()
 	case sc.long.set(hotSet) != nil:
-		return words.WordHotSet.String()
+		return words.WordHotSet.With()
 	case some(job.ColChangeOffsetV, job.ColChangeSlopeH):
-		return words.WordChange.String()
+		return words.WordChange.With()
 	case e.growthInColumns():
-		return words.WordGrowthColumns.String()
+		return words.WordGrowthColumns.With()
 	case some(job.ColRunningOffsetV, job.ColRunningSlopeH):
-		return words.WordRunning.String()
+		return words.WordRunning.With()
 	}
-	return ""
+	return words.Phrase{}
 }
 
 // runningLine is where the maker wants the shaft hot. Its offset is free (NaN) for a universal coupling without a running offset.
@@ -678,13 +678,13 @@ func (e *Evaluator) setLine(r *RowResult, which int, line *calc.Line, cov *calc.
 	if res.Sweep >= 0 && res.Sweep < len(infos) {
 		name = infos[res.Sweep].Name + ": "
 	}
-	var slips []string
+	var slips []words.Phrase
 	for _, f := range calc.Diagnose(&in, res, nil) {
 		if h := e.findingText(&f, sweeps, infos, textual); !h.Empty() {
-			slips = append(slips, h.String())
+			slips = append(slips, h)
 		}
 	}
-	e.problem(r, job.Error, job.NoColumn, words.ProblemSetFailed.With(word, name, text), words.Plain(strings.Join(append(slips, hint.String()), "; ")))
+	e.problem(r, job.Error, job.NoColumn, words.ProblemSetFailed.With(word, name, text), words.Together(append(slips, hint)...))
 	return false
 }
 

@@ -129,7 +129,7 @@ func TestMaterialsOfTheJob(t *testing.T) {
 	e, own := grown(t, reverse, "Growth", rows, "Materials", "Material,Coefficient [1e-6/K],Uncertainty,Source\nCarbon  Steel,20,10 %,works test\n")
 	near(t, "rise with the job's coefficient", own.Growth.Supports[0].V, 500*20e-6*50, 1e-12)
 	near(t, "its uncertainty, k = 2, from the coefficient and 2 K at either end", own.Growth.Supports[0].UV, 2*500*20e-6*math.Hypot(50*0.10, math.Hypot(2, 2)), 1e-12)
-	if !own.Growth.Parts[0].OwnMaterial || ours.Growth.Parts[0].OwnMaterial || !strings.Contains(own.Growth.Parts[0].Source, "works test") || !strings.Contains(own.Growth.Parts[0].Source, "row 2") {
+	if !own.Growth.Parts[0].OwnMaterial || ours.Growth.Parts[0].OwnMaterial || !strings.Contains(own.Growth.Parts[0].Source.String(), "works test") || !strings.Contains(own.Growth.Parts[0].Source.String(), "row 2") {
 		t.Errorf("%+v", own.Growth.Parts[0])
 	}
 	told := false

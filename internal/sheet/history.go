@@ -24,13 +24,13 @@ type Older struct {
 // A Past is what an older job says of a machine, held against what was found now: now less then. Then is the last cold round that counts there, as the machine was left; now the first that counts here,
 // as it was found.
 type Past struct {
-	File, When    string      // When: of the round, else the date of the job, else when it was saved; "" nobody knows
-	Round, Now    string      // the two rounds
-	Why           string      // why they are not compared; "" they are
-	Offset, Slope calc.Vector // the ± is the root of both readings' squares; NaN where they are not compared
-	Advised       bool        // something was to be done after that round there, and it was not read again
-	then, found   roundRead   // the last and the first round there
-	day           float64     // of then, in days; NaN not known
+	File, When    string       // When: of the round, else the date of the job, else when it was saved; "" nobody knows
+	Round, Now    string       // the two rounds
+	Why           words.Phrase // why they are not compared; empty: they are
+	Offset, Slope calc.Vector  // the ± is the root of both readings' squares; NaN where they are not compared
+	Advised       bool         // something was to be done after that round there, and it was not read again
+	then, found   roundRead    // the last and the first round there
+	day           float64      // of then, in days; NaN not known
 }
 
 // A Drift is how a machine moves over the years: a straight line, by least squares, through what it moved from each time it was left to the next time it was found, added up. At the coupling
@@ -143,13 +143,13 @@ func (e *Evaluator) History(i int) (list []Past) {
 		a, b := e.machineText(i, job.ColStationary), o.ev.machineText(at, job.ColStationary)
 		switch {
 		case slices.Contains(o.ev.dups, int32(at)):
-			p.Why = words.PastTwice.String()
+			p.Why = words.PastTwice.With()
 		case a != "" && b != "" && nameKey(a) != nameKey(b):
-			p.Why = words.PastOther.Say(b)
+			p.Why = words.PastOther.With(b)
 		case len(then) == 0 || !p.then.sound:
-			p.Why = words.PastThenNot.String()
+			p.Why = words.PastThenNot.With()
 		case len(rounds) == 0 || !rounds[0].sound:
-			p.Why = words.PastNowNot.String()
+			p.Why = words.PastNowNot.With()
 		default:
 			now := &rounds[0]
 			p.Now = now.name
@@ -181,7 +181,7 @@ func (e *Evaluator) Drift(i int) (d Drift, ok bool) {
 	}
 	list := e.History(i)
 	for k := range list {
-		if p := &list[k]; p.Why == "" && Known(p.day) && p.found.sound {
+		if p := &list[k]; p.Why.Empty() && Known(p.day) && p.found.sound {
 			take(p.day, &p.found, &p.then)
 		}
 	}
@@ -229,7 +229,7 @@ func (e *Evaluator) HistoryWords(i int) (list []string) {
 	r := e.Row(i)
 	for _, p := range e.History(i) {
 		since := cmp.Or(p.When, words.PastNoDate.String())
-		if p.Why != "" {
+		if !p.Why.Empty() {
 			list = append(list, words.PastNot.Say(p.File, since, p.Why))
 			continue
 		}
@@ -274,8 +274,8 @@ func (e *Evaluator) ChangeCells(p *Past) (cells []string) {
 
 // ChangeWords says whether that is more than the readings explain, or why it is not known.
 func (e *Evaluator) ChangeWords(p *Past) string {
-	if p.Why != "" {
-		return p.Why
+	if !p.Why.Empty() {
+		return p.Why.String()
 	}
 	return words.PastBoth.Say(e.beyond(&p.Offset, e.thick), e.beyond(&p.Slope, e.slope))
 }

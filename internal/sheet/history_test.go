@@ -61,7 +61,7 @@ func TestHistory(t *testing.T) {
 		then := yearJob(t, 2025, cells, "pump,found,,,,,,,,"+noisy(found)+"\npump,left,,,,,,,,"+noisy(left)+"\npump,hot,,,,,,,,"+noisy(found)+"\n")
 		e := beside(t, yearJob(t, 2026, cells, "pump,found,,,,,,,,"+noisy(now)+"\npump,1,,,,,,,,"+noisy(calc.Line{})+"\n"), then)
 		list := e.History(0)
-		if len(list) != 1 || list[0].Why != "" || list[0].Round != "left" || list[0].Now != "found" || list[0].When != "2025-04-12" || list[0].Advised {
+		if len(list) != 1 || !list[0].Why.Empty() || list[0].Round != "left" || list[0].Now != "found" || list[0].When != "2025-04-12" || list[0].Advised {
 			t.Fatalf("%+v", list)
 		}
 		p := list[0]
@@ -105,7 +105,7 @@ func TestHistoryNot(t *testing.T) {
 	} {
 		e := beside(t, c.now, c.then)
 		list := e.History(0)
-		if len(list) != 1 || !strings.Contains(list[0].Why, c.why) || Known(list[0].Offset.V) {
+		if len(list) != 1 || !strings.Contains(list[0].Why.String(), c.why) || Known(list[0].Offset.V) {
 			t.Errorf("%s: %+v", c.why, list)
 		}
 		if w := e.HistoryWords(0); len(w) != 1 || !strings.Contains(w[0], "Not compared") {

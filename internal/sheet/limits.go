@@ -58,7 +58,7 @@ func (e *Evaluator) readLimits() {
 			set = &tables.LimitSet{Name: name, Rows: map[tables.Coupling][]tables.LimitRow{}}
 			e.ownSets = append(e.ownSets, set)
 		}
-		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(job.LimitsOffset), SlopeIn: l.typed(job.LimitsSlope), Source: tables.Source{Grade: tables.Stated, Text: words.ProblemOwnRow.Say(e.SheetName(job.LimitsSheet), l.src())}}
+		row := tables.LimitRow{UpTo: upTo, Offset: offset, Slope: slope, OffsetIn: l.typed(job.LimitsOffset), SlopeIn: l.typed(job.LimitsSlope), Source: tables.Source{Grade: tables.Stated, Text: e.ownRow(job.LimitsSheet, l.src())}}
 		if s := l.text(job.LimitsSource); s != "" {
 			row.Source.Text = s + " (" + row.Source.Text + ")"
 		}
@@ -179,7 +179,7 @@ func (e *Evaluator) readMaterials() {
 		old := points[key]
 		if old == nil {
 			m := tables.Material{Name: name, Alpha: p.mean, In: l.typed(job.MaterialsCoefficient), T0: nan, RelU: p.u,
-				Source: tables.Source{Grade: tables.Stated, Text: words.ProblemOwnRow.Say(e.SheetName(job.MaterialsSheet), l.src())}}
+				Source: tables.Source{Grade: tables.Stated, Text: e.ownRow(job.MaterialsSheet, l.src())}}
 			if s := l.text(job.MaterialsSource); s != "" {
 				m.Source.Text = s + " (" + m.Source.Text + ")"
 			}

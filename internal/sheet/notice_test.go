@@ -392,7 +392,7 @@ func TestHistoryNamesItsRounds(t *testing.T) {
 	e := beside(t, now, then)
 	e.Count()
 	list := e.History(0)
-	if len(list) != 1 || list[0].Round != "left" || list[0].Now != "found" || list[0].File != "year-0.json" || !strings.Contains(list[0].When, "2025-04-12") || list[0].Why != "" {
+	if len(list) != 1 || list[0].Round != "left" || list[0].Now != "found" || list[0].File != "year-0.json" || !strings.Contains(list[0].When, "2025-04-12") || !list[0].Why.Empty() {
 		t.Fatalf("%+v", list)
 	}
 	near(t, "moved", list[0].Offset.V, 0.2-0.01, 1e-9)

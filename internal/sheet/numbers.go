@@ -170,23 +170,51 @@ func appendRounded(b []byte, v float64, u units.Unit, most int, mark units.Decim
 	return b
 }
 
-// side names the side a sideways number points to. short is for cells.
-func (e *Evaluator) side(r *RowResult, v float64, short bool) string {
+// side is the side a sideways number points to. short is for cells.
+func (r *RowResult) side(v float64, short bool) words.Phrase {
 	switch {
 	case v > 0 && r.Side3 != "":
-		return r.Side3
+		return words.Plain(r.Side3)
 	case v < 0 && r.Side9 != "":
-		return r.Side9
+		return words.Plain(r.Side9)
 	case r.FromStationary: // as the row's own readings are named: 3 and 9 change places
-		return [...]string{words.SideStationary3.String(), words.SideStationary9.String(), words.SideDefaultStationary3.String(), words.SideDefaultStationary9.String()}[2*AsInt(!short)+AsInt(v > 0)]
+		return [...]words.Key{words.SideStationary3, words.SideStationary9, words.SideDefaultStationary3, words.SideDefaultStationary9}[2*AsInt(!short)+AsInt(v > 0)].With()
 	case v > 0 && short:
-		return words.Side3.String()
+		return words.Side3.With()
 	case v > 0:
-		return words.SideDefault3.String()
+		return words.SideDefault3.With()
 	case short:
-		return words.Side9.String()
+		return words.Side9.With()
 	}
-	return words.SideDefault9.String()
+	return words.SideDefault9.With()
+}
+
+// theSide is a side with its article, unless somebody named it with one.
+func (r *RowResult) theSide(v float64, short bool) words.Phrase {
+	s := r.side(v, short)
+	if name := [2]string{r.Side9, r.Side3}[AsInt(v > 0)]; v != 0 && len(name) >= 4 && strings.EqualFold(name[:4], "the ") {
+		return s
+	}
+	return words.SideThe.With(s)
+}
+
+// footWord is the word for pair of feet k: front, rear, further.
+func (e *Evaluator) footWord(r *RowResult, k int) words.Phrase {
+	switch k {
+	case r.Front:
+		return words.SentenceFront.With()
+	case r.Rear:
+		return words.SentenceRear.With()
+	}
+	if len(r.Further) == 1 {
+		return words.SentenceFurtherOne.With()
+	}
+	return words.SentenceFurther.With(e.dist(r.Calc.Feet[k].Station))
+}
+
+// footName names a pair of feet: "both front feet".
+func (e *Evaluator) footName(r *RowResult, k int) words.Phrase {
+	return words.SentenceBoth.With(e.footWord(r, k))
 }
 
 func AsInt(b bool) int {
@@ -196,52 +224,90 @@ func AsInt(b bool) int {
 	return 0
 }
 
-// AppendWhy appends the reason of a verdict: what is missing or wrong, else which magnitude is over its limit or too close to it.
+// AppendWhy appends [Evaluator.Why] as a sentence.
 func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
-	b = append(b, r.Why.String()...)
-	if r.Verdict != calc.Outside && r.Verdict != calc.TooClose {
-		return b
-	}
-	word, vec, limit, isSlope := r.worst()
-	if vec == nil {
-		return b
-	}
-	if !r.Why.Empty() {
-		b = append(b, "; "...)
-	}
-	if w := r.Calc.Wanted; w.TV != 0 || w.TH != 0 || (r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0)) {
-		word += words.ProblemFromWanted.String()
-	}
-	show := func(x float64) string {
-		if isSlope {
-			return e.slope(x)
+	b = r.Why.Append(b)
+	if form, values := e.decided(r); values != nil {
+		if !r.Why.Empty() {
+			b = append(b, "; "...)
 		}
-		return e.thick(x)
+		b = form.With(values...).Append(b)
 	}
-	if r.Verdict == calc.Outside {
-		return append(b, words.ProblemOver.Say(word, show(vec.Total), show(limit))...)
-	}
-	return append(b, words.ProblemClose.Say(word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance))...)
+	return b
 }
 
+// Why is the reason of a verdict: what is missing or wrong, and which magnitude is over its limit or too close to it.
+func (e *Evaluator) Why(r *RowResult) words.Phrase {
+	if form, values := e.decided(r); values != nil {
+		return words.Together(r.Why, form.With(values...))
+	}
+	return r.Why
+}
+
+// decided is what decides the verdict of a row: a text and its values, none where nothing is over its limit or too close to it.
+func (e *Evaluator) decided(r *RowResult) (form words.Key, values []any) {
+	if r.Verdict != calc.Outside && r.Verdict != calc.TooClose {
+		return 0, nil
+	}
+	which, vec, limit := r.worst()
+	if vec == nil {
+		return 0, nil
+	}
+	word := &magnitudes[which]
+	if w := r.Calc.Wanted; w.TV != 0 || w.TH != 0 || (r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0)) {
+		word = &fromWanted[which]
+	}
+	show := func(x float64) string {
+		if which == offsetMagnitude {
+			return e.thick(x)
+		}
+		return e.slope(x)
+	}
+	if r.Verdict == calc.Outside {
+		return words.ProblemOver, []any{word, show(vec.Total), show(limit)}
+	}
+	return words.ProblemClose, []any{word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance)}
+}
+
+// A magnitude is one that couplings are judged by.
+type magnitude uint8
+
+const (
+	offsetMagnitude magnitude = iota
+	slopeMagnitude
+	flexSMagnitude
+	flexMMagnitude
+)
+
+// magnitudes are their names, and fromWanted those where they are measured from a wanted line. They are made once, for they are said of many rows.
+var (
+	magnitudes = [...]words.Phrase{words.ProblemOffsetWord.With(), words.ProblemSlopeWord.With(), words.ProblemFlexSWord.With(), words.ProblemFlexMWord.With()}
+	fromWanted = func() (list [len(magnitudes)]words.Phrase) {
+		for k := range list {
+			list[k] = words.Joined(magnitudes[k], words.ProblemFromWanted.With())
+		}
+		return list
+	}()
+)
+
 // worst is the judged magnitude that takes the largest share of its limit.
-func (r *RowResult) worst() (word string, vec *calc.Vector, limit float64, isSlope bool) {
+func (r *RowResult) worst() (which magnitude, vec *calc.Vector, limit float64) {
 	j := &r.Calc.Found
 	best := 0.0
-	try := func(w string, v *calc.Vector, l float64, s bool) {
+	try := func(m magnitude, v *calc.Vector, l float64) {
 		if sh := v.Total / l; vec == nil && sh >= 0 || sh > best {
-			word, vec, limit, isSlope, best = w, v, l, s, sh
+			which, vec, limit, best = m, v, l, sh
 		}
 	}
 	switch r.Coupling {
 	case tables.Spacer:
-		try(words.ProblemFlexSWord.String(), &j.FlexS, r.Limits.Slope, true)
-		try(words.ProblemFlexMWord.String(), &j.FlexM, r.Limits.Slope, true)
+		try(flexSMagnitude, &j.FlexS, r.Limits.Slope)
+		try(flexMMagnitude, &j.FlexM, r.Limits.Slope)
 	case tables.Universal:
-		try(words.ProblemSlopeWord.String(), &j.Slope, r.Limits.Slope, true)
+		try(slopeMagnitude, &j.Slope, r.Limits.Slope)
 	default:
-		try(words.ProblemOffsetWord.String(), &j.Offset, r.Limits.Offset, false)
-		try(words.ProblemSlopeWord.String(), &j.Slope, r.Limits.Slope, true)
+		try(offsetMagnitude, &j.Offset, r.Limits.Offset)
+		try(slopeMagnitude, &j.Slope, r.Limits.Slope)
 	}
 	return
 }

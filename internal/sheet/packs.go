@@ -184,12 +184,12 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 			p.Status = pickStatus(&p.Change)
 		}
 		for _, side := range [...]string{" 9", " 3"} {
-			p.Foot = e.pairName(r, k) + side
+			p.Foot = r.pairName(k) + side
 			list = append(list, p)
 		}
 	}
 	for k, s := range c.BoltShims {
-		p := Picked{Machine: r.Name, Foot: words.WordBolt.String() + strconv.Itoa(k+1), Pair: -1, Single: -1, Bolt: k, Wanted: s, Target: s, Made: k < len(c.BoltPacks)}
+		p := Picked{Machine: r.Name, Foot: boltName(k), Pair: -1, Single: -1, Bolt: k, Wanted: s, Target: s, Made: k < len(c.BoltPacks)}
 		if p.Made {
 			p.Change = PackChange(&c.BoltPacks[k], false, false)
 			p.Status = pickStatus(&p.Change)
@@ -360,7 +360,7 @@ func (e *Evaluator) AppendPairPack(b []byte, r *RowResult, k int) []byte {
 		if n > 0 {
 			b = append(b, "; "...)
 		}
-		b = append(append(b, strings.TrimPrefix(p.Foot, e.pairName(r, k)+" ")...), ": "...)
+		b = append(append(b, strings.TrimPrefix(p.Foot, r.pairName(k)+" ")...), ": "...)
 		b = append(b, e.PickDo(p)...)
 	}
 	return b

@@ -299,7 +299,7 @@ func TestChecksAndProblemsInJSON(t *testing.T) {
 			if c.Hold {
 				holds++
 			}
-			if got["check"] != c.Name || got["hold"] != c.Hold || got["failed"] != (c.State == CheckFailed) || got["state"] != c.State.String() || got["source"] != c.Source || got["by"] != c.By || got["when"] != c.When || got["row"] != float64(c.Row) || got["value_text"] != c.Text {
+			if got["check"] != c.Name || got["hold"] != c.Hold || got["failed"] != (c.State == CheckFailed) || got["state"] != c.State.String() || got["source"] != c.Source.String() || got["by"] != c.By || got["when"] != c.When || got["row"] != float64(c.Row) || got["value_text"] != c.Text {
 				t.Errorf("%s: %v, the check is %+v", r.Name, got, c)
 			}
 		}

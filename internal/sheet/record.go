@@ -56,7 +56,7 @@ type RecordRow struct {
 	Note        string
 	Digest      string
 	State       SignState
-	Why         string // what changed, in a sentence; "" nothing did
+	Why         words.Phrase // what changed; empty: nothing did
 
 	key  string
 	cell []string // the row as typed
@@ -398,9 +398,9 @@ func (e *Evaluator) judgeRecord(i int, r *RowResult) {
 			case s.Digest == "" || s.bad:
 				s.State = SignBare
 			case digestOf(e.recordText(i, row)) != strings.ToLower(s.Digest):
-				s.State, s.Why = SignFailed, words.ProblemChangedRows.String()
+				s.State, s.Why = SignFailed, words.ProblemChangedRows.With()
 			case s.Result != "" && s.Result != now:
-				s.State, s.Why = SignFailed, words.ProblemChangedResult.Say(s.Result, now)
+				s.State, s.Why = SignFailed, words.ProblemChangedResult.With(s.Result, now)
 			default:
 				s.State = SignHolds
 			}
@@ -426,7 +426,7 @@ func (e *Evaluator) Strangers() (list []RecordRow) {
 	for _, row := range e.record.list {
 		if _, ok := e.first[row.key]; !ok && row.key != WholeJob && row.Signs() {
 			s := *row
-			s.State, s.Why = SignFailed, words.ProblemNoSuchMachine.Say(strconv.Quote(row.Machine))
+			s.State, s.Why = SignFailed, words.ProblemNoSuchMachine.With(strconv.Quote(row.Machine))
 			list = append(list, s)
 		}
 	}
@@ -445,9 +445,9 @@ func (e *Evaluator) WholeRecord() (list []RecordRow) {
 			case s.Digest == "" || s.bad:
 				s.State = SignBare
 			case digestOf(e.wholeText(row)) != strings.ToLower(s.Digest):
-				s.State, s.Why = SignFailed, words.ProblemChangedRows.String()
+				s.State, s.Why = SignFailed, words.ProblemChangedRows.With()
 			case s.Result != "" && s.Result != now:
-				s.State, s.Why = SignFailed, words.ProblemChangedResult.Say(s.Result, now)
+				s.State, s.Why = SignFailed, words.ProblemChangedResult.With(s.Result, now)
 			default:
 				s.State = SignHolds
 			}
@@ -545,7 +545,7 @@ func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 	} else {
 		i, ok := e.first[nameKey(s.Machine)]
 		if !ok {
-			return nil, errors.New(words.ProblemNoSuchMachine.Say(strconv.Quote(s.Machine)))
+			return nil, words.ProblemNoSuchMachine.With(strconv.Quote(s.Machine)).Err()
 		}
 		r := e.Row(i)
 		if r.roundWord() == stateWaiting {
@@ -559,11 +559,11 @@ func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 	signed := NewEvaluator(&j)
 	last := signed.record.list[len(signed.record.list)-1]
 	if last.bad || last.Row != t.SourceRow(len(t.Rows)-1) {
-		return nil, errors.New(words.ProblemSignUnreadable.Say(s.Machine))
+		return nil, words.ProblemSignUnreadable.With(s.Machine).Err()
 	}
 	text, ok := signed.CanonicalText(last.Row)
 	if !ok {
-		return nil, errors.New(words.ProblemSignUnreadable.Say(s.Machine))
+		return nil, words.ProblemSignUnreadable.With(s.Machine).Err()
 	}
 	t.Rows[len(t.Rows)-1][signed.record.digest] = digestOf(text)
 	return t, nil

@@ -76,11 +76,11 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 			}
 		}
 		if c == job.NoColumn {
-			hint := words.HintKeyUnknown.String()
+			hint := words.HintKeyUnknown.With()
 			if near := nearColumn(r.kind, key); near != job.NoColumn {
-				hint = words.HintKeyNear.Say(near.Info().Name)
+				hint = words.HintKeyNear.With(near.Info().Name)
 			}
-			return &Refusal{words.ProblemKeyUnknownOf.Say(job.Quote(key), r.kind), hint}
+			return &Refusal{words.ProblemKeyUnknownOf.With(job.Quote(key), r.kind), hint}
 		}
 		info := c.Info()
 		if info.Result {
@@ -88,12 +88,12 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 		}
 		if kind := info.Quantity.Kind(); has && kind != units.Number {
 			if _, ok := units.ParseHeaderUnit(unit, kind); !ok {
-				return &Refusal{words.ProblemKeyUnit.Say(job.Quote(key), unit, kind), job.HintUnits(kind)}
+				return &Refusal{words.ProblemKeyUnit.With(job.Quote(key), unit, kind), words.Plain(job.HintUnits(kind))}
 			}
 		}
 		if col, known = r.columns[r.kind][key]; !known {
 			if col = len(t.Header); col == MaxRecordColumns {
-				return &Refusal{words.ProblemKeysMany.Say(MaxRecordColumns), words.HintKeysMany.String()}
+				return &Refusal{words.ProblemKeysMany.With(MaxRecordColumns), words.HintKeysMany.With()}
 			}
 			r.columns[r.kind][key] = col
 			r.means[r.kind] = append(r.means[r.kind], c)
@@ -103,9 +103,9 @@ func (r *Records) Set(key, text string, number bool) *Refusal {
 	means := r.means[r.kind]
 	for _, o := range r.set {
 		if o == col {
-			return &Refusal{words.ProblemKeyTwice.Say(job.Quote(key)), words.HintKeyTwice.String()}
+			return &Refusal{words.ProblemKeyTwice.With(job.Quote(key)), words.HintKeyTwice.With()}
 		} else if means[o] == means[col] {
-			return &Refusal{words.ProblemKeysAlike.Say(job.Quote(t.Header[o]), job.Quote(key), means[o].Info().Name), words.HintKeyTwice.String()}
+			return &Refusal{words.ProblemKeysAlike.With(job.Quote(t.Header[o]), job.Quote(key), means[o].Info().Name), words.HintKeyTwice.With()}
 		}
 	}
 	r.set = append(r.set, col)
@@ -144,20 +144,20 @@ func SettingsTable(names, values []string, number []bool) (*job.Table, *Refusal)
 	for i, name := range names {
 		c, unit, has := job.MatchHeader(job.SettingsSheet, name)
 		if _, own := ParseOwnHeader(name, values[i]); c == job.NoColumn && !own {
-			hint := words.HintUnknownSetting.String()
+			hint := words.HintUnknownSetting.With()
 			if near := nearColumn(job.SettingsSheet, name); near != job.NoColumn {
-				hint = words.HintKeyNear.Say(near.Info().Name)
+				hint = words.HintKeyNear.With(near.Info().Name)
 			}
-			return nil, &Refusal{words.ProblemKeyUnknownOf.Say(job.Quote(name), job.SettingsSheet), hint}
+			return nil, &Refusal{words.ProblemKeyUnknownOf.With(job.Quote(name), job.SettingsSheet), hint}
 		}
 		if c != job.NoColumn {
 			if kind := c.Info().Quantity.Kind(); has && kind != units.Number {
 				if _, ok := units.ParseHeaderUnit(unit, kind); !ok {
-					return nil, &Refusal{words.ProblemKeyUnit.Say(job.Quote(name), unit, kind), job.HintUnits(kind)}
+					return nil, &Refusal{words.ProblemKeyUnit.With(job.Quote(name), unit, kind), words.Plain(job.HintUnits(kind))}
 				}
 			}
 			if slices.Contains(seen, c) {
-				return nil, &Refusal{words.ProblemKeyTwice.Say(job.Quote(c.Info().Name)), words.HintKeyTwice.String()}
+				return nil, &Refusal{words.ProblemKeyTwice.With(job.Quote(c.Info().Name)), words.HintKeyTwice.With()}
 			}
 			seen = append(seen, c)
 		}

@@ -65,14 +65,14 @@ func TestTrainSentencesAreWhole(t *testing.T) {
 	n, others := 0, 0
 	for k := range e.Trains() {
 		for _, p := range append([]TrainPlan{e.Trains()[k]}, e.TrainChoices(k)...) {
-			if p.Why == "" {
+			if p.Why.Empty() {
 				continue
 			}
 			n++
-			if broken.MatchString(p.Why) {
+			if broken.MatchString(p.Why.String()) {
 				t.Errorf("%s, %s: %s", p.Train, p.Plan, p.Why)
 			}
-			if strings.Contains(p.Why, ", or") || strings.Contains(p.Why, "; or") {
+			if strings.Contains(p.Why.String(), ", or") || strings.Contains(p.Why.String(), "; or") {
 				others++
 			}
 		}

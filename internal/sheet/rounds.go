@@ -29,7 +29,7 @@ type Round struct {
 	Struck      string // why it does not count; "" it does
 
 	Verdict calc.Verdict
-	Why     string
+	Why     words.Phrase
 	Line    calc.Line // as read; NaN where there is none
 	Cov     calc.Cov  // of Line
 	Offset  calc.Vector
@@ -304,7 +304,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		rounds[k] = o.Round
 		out := &rounds[k]
 		out.Row = max(o.Row, o.about)
-		out.Verdict, out.Why, out.Line, out.Offset, out.Slope = res.Verdict, string(e.AppendWhy(nil, res)), res.Calc.Line, res.Offset, res.Slope
+		out.Verdict, out.Why, out.Line, out.Offset, out.Slope = res.Verdict, e.Why(res), res.Calc.Line, res.Offset, res.Slope
 		out.Predicted = calc.Line{DV: nan, TV: nan, DH: nan, TH: nan}
 		out.Cov, out.Share, out.Sweeps, out.sound = res.Calc.Cov, res.Calc.Found.Share, res.SweepsRead(), res.soundLine()
 		if o.Struck != "" {
@@ -626,8 +626,8 @@ func (e *Evaluator) hotWords(r *RowResult, o *Round) (list []string) {
 		share = words.SentenceRoundShare.Say(e.percent(o.Share))
 	}
 	verdict := o.Verdict.String()
-	if o.Verdict == calc.NotJudged && o.Why != "" {
-		verdict += " (" + o.Why + ")"
+	if o.Verdict == calc.NotJudged && !o.Why.Empty() {
+		verdict += " (" + o.Why.String() + ")"
 	}
 	list = append(list, words.SentenceHot.Say(verdict, share))
 	for _, f := range o.Missed {

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -182,7 +181,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 		w.noLine = true
 	}
 	if r.Name = strings.TrimSpace(sc.text[job.ColMachine]); r.Name == "" {
-		r.Name = words.ProblemRowName.String() + strconv.Itoa(r.Row)
+		r.Name = rowName(r.Row)
 		if e.names {
 			e.problem(r, job.Error, job.ColMachine, words.ProblemNoNameInList.With(), words.HintNoNameInList.With())
 			w.noLine = true

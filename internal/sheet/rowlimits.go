@@ -31,7 +31,8 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 	row, set, text, id, hint := e.setRow(r)
 	if !text.Empty() {
 		if complete := ss == fine && (so == fine || !r.Coupling.ByOffset()); complete && id != job.ColLimits {
-			u.Alone = text.String()
+			alone := text // text itself would be kept for every row
+			u.Alone = &alone
 			return
 		}
 		if id != job.NoColumn { // none: the cell itself has said so

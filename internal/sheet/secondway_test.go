@@ -163,7 +163,7 @@ func TestNamesRefused(t *testing.T) {
 			continue
 		}
 		for n, x := range last {
-			if (x == nil) != (c.says == "") || x != nil && (!strings.Contains(x.Text, strings.Split(c.says, " and ")[0]) || !strings.Contains(x.Hint, c.hint) || x.Hint == "") {
+			if (x == nil) != (c.says == "") || x != nil && (!strings.Contains(x.Text.String(), strings.Split(c.says, " and ")[0]) || !strings.Contains(x.Hint.String(), c.hint) || x.Hint.Empty()) {
 				t.Errorf("%s, %d: %+v, want %q", c.keys, n, x, c.says)
 			}
 		}
@@ -189,7 +189,7 @@ func TestNamesRefused(t *testing.T) {
 			values[i] = map[bool]string{true: "Speed", false: "inch"}[strings.HasPrefix(c.names[i], "Header")]
 		}
 		tab, refused := SettingsTable(c.names, values, make([]bool, len(values)))
-		if (refused == nil) != (c.says == "") || refused != nil && (!strings.Contains(refused.Text, c.says) || refused.Hint == "") || refused == nil && len(tab.Rows) != len(c.names) {
+		if (refused == nil) != (c.says == "") || refused != nil && (!strings.Contains(refused.Text.String(), c.says) || refused.Hint.Empty()) || refused == nil && len(tab.Rows) != len(c.names) {
 			t.Errorf("%q: %+v %+v", c.names, tab, refused)
 		}
 	}
@@ -203,7 +203,7 @@ func TestNamesRefused(t *testing.T) {
 		}
 	}
 	var doc map[string]any
-	if b := AppendRefusal([]byte("x"), 12, &Refusal{"a \"b\"", "c"}); b[0] != 'x' || json.Unmarshal(b[1:], &doc) != nil || doc["line"] != 12.0 || doc["error"] != `a "b"` || doc["hint"] != "c" {
+	if b := AppendRefusal([]byte("x"), 12, &Refusal{words.Plain("a \"b\""), words.Plain("c")}); b[0] != 'x' || json.Unmarshal(b[1:], &doc) != nil || doc["line"] != 12.0 || doc["error"] != `a "b"` || doc["hint"] != "c" {
 		t.Errorf("%s", b)
 	}
 }
@@ -263,7 +263,7 @@ func TestFeedIsTheJob(t *testing.T) {
 				f.Set(h, h, false)
 			}
 		}
-		if b, done := f.Append([]byte("x")); string(b) != "x" || done.Refused == nil || done.Refused.Text != says || done.Refused.Hint == "" {
+		if b, done := f.Append([]byte("x")); string(b) != "x" || done.Refused == nil || done.Refused.Text.String() != says || done.Refused.Hint.Empty() {
 			t.Errorf("%s: %s %+v", text, b, done.Refused)
 		}
 	}

@@ -253,8 +253,8 @@ func (e *Evaluator) LimitText(r *RowResult) string {
 	switch {
 	case l.LooserUsed:
 		from += "; " + words.SentenceLimitReason.Say(l.Reason)
-	case l.Alone != "":
-		from += "; " + words.SentenceLimitAlone.Say(l.Alone)
+	case l.Alone != nil:
+		from += "; " + words.SentenceLimitAlone.Say(*l.Alone)
 	}
 	if l.LooserRefused {
 		from += "; " + words.SentenceLimitRefused.String()
@@ -289,7 +289,7 @@ func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, words.Key, ...a
 		open = append(open, map[bool]string{true: words.SentenceBottom.String(), false: words.SentenceTop.String()}[s.V > 0])
 	}
 	if !e.zero(s.H, e.slope) {
-		open = append(open, e.theSide(r, -s.H, true))
+		open = append(open, r.theSide(-s.H, true).String())
 	}
 	switch len(open) {
 	case 1:
@@ -330,40 +330,13 @@ func (e *Evaluator) towards(r *RowResult, v float64, some words.Key, none string
 	case e.zero(v, show):
 		return none
 	}
-	return some.Say(show(math.Abs(v)), e.theSide(r, v, true))
+	return some.Say(show(math.Abs(v)), r.theSide(v, true))
 }
 
 // zero says whether a number would be shown as zero.
 func (e *Evaluator) zero(v float64, show func(float64) string) bool {
 	s := show(math.Abs(v))
 	return !strings.ContainsAny(s[:strings.IndexByte(s, ' ')], "123456789")
-}
-
-// theSide names a side with its article.
-func (e *Evaluator) theSide(r *RowResult, v float64, short bool) string {
-	s := e.side(r, v, short)
-	if len(s) >= 4 && strings.EqualFold(s[:4], "the ") {
-		return s
-	}
-	return "the " + s
-}
-
-// footName names a pair of feet: "both front feet".
-func (e *Evaluator) footName(r *RowResult, k int) string {
-	return words.SentenceBoth.Say(e.footWord(r, k))
-}
-
-func (e *Evaluator) footWord(r *RowResult, k int) string {
-	switch k {
-	case r.Front:
-		return words.SentenceFront.String()
-	case r.Rear:
-		return words.SentenceRear.String()
-	}
-	if len(r.Further) == 1 {
-		return words.SentenceFurtherOne.String()
-	}
-	return words.SentenceFurther.Say(e.dist(r.Calc.Feet[k].Station))
 }
 
 // sayLeave says that a machine inside its limit stays where it is but for its soft foot.
@@ -399,11 +372,11 @@ func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, words.Key, ...any
 		}
 		under := e.footName(r, k)
 		if len(r.Further) > 1 && k != r.Front && k != r.Rear {
-			under = "the " + e.footWord(r, k)
+			under = words.Plain("the " + e.footWord(r, k).String())
 		}
 		packs, alike := e.PairPacks(r, k)
 		if alike {
-			e.sayPack(f, packs[0], under, say)
+			e.sayPack(f, packs[0], under.String(), say)
 			continue
 		}
 		for _, p := range packs {
@@ -458,7 +431,7 @@ func (e *Evaluator) sayMove(r *RowResult, k int, say func(SentenceKind, words.Ke
 	if e.zero(move, e.shim) || !Pushes(f) {
 		say(SentenceDo, words.SentencePushNot, word, e.thick(math.Abs(f.Move)), e.thick(f.UMove))
 	} else {
-		say(SentenceDo, words.SentencePush, word, e.shim(math.Abs(move)), e.theSide(r, move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
+		say(SentenceDo, words.SentencePush, word, e.shim(math.Abs(move)), r.theSide(move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
 	}
 }
 
@@ -469,7 +442,7 @@ func (e *Evaluator) slideWords(r *RowResult) string {
 	if c.SlideV < 0 {
 		dir = words.SentenceDown.String()
 	}
-	return words.SentenceSlide.Say(e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), e.theSide(r, c.SlideH, false))
+	return words.SentenceSlide.Say(e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), r.theSide(c.SlideH, false))
 }
 
 // sayBolts says what is done at a flange.

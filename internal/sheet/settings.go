@@ -389,7 +389,8 @@ func (e *Evaluator) longReading(l *lines, set *readingSet, hours bool) {
 	}
 	a, own, text, hint := job.ParseAngle(l.cell(job.ReadingsAngle), unit, e.set.mark)
 	if text == "" && hours && !own && (a > 360 || a < 0 || math.Mod(a, 15) != 0) {
-		text, hint = words.ProblemNoHour.Say(job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), words.HintAngles.String()
+		l.fail(job.ReadingsAngle, words.ProblemNoHour.With(job.Quote(l.cell(job.ReadingsAngle)), job.Quote(l.header[l.col(job.ReadingsAngle)])), words.HintAngles.With())
+		return
 	}
 	if text != "" {
 		l.fail(job.ReadingsAngle, words.Plain(text), words.Plain(hint))

@@ -576,17 +576,6 @@ func allocateParts(stock []packs.StockItem, feet []packs.StockFoot, opt *packs.S
 // Allocation returns what Allocate made of the job as it is, nil if it was not called since the job changed.
 func (e *Evaluator) Allocation() *Allocation { return e.alloc }
 
-// pairName names a pair of feet in one word: front, rear, further 1.
-func (e *Evaluator) pairName(r *RowResult, k int) string {
-	switch k {
-	case r.Front:
-		return words.SentenceFront.String()
-	case r.Rear:
-		return words.SentenceRear.String()
-	}
-	return words.WordFurther.String() + strconv.Itoa(slices.Index(r.Further, k)+1)
-}
-
 // Proof words how good the allocation is, and which feet no stock helps.
 func (a *Allocation) Proof() string {
 	var below, none int

@@ -103,11 +103,11 @@ func (e *Evaluator) push(r *RowResult, k int) Push {
 	if Known(f.MoveRounded) {
 		move = f.MoveRounded
 	}
-	p := Push{Pair: k, Word: e.footWord(r, k), Station: f.Station}
+	p := Push{Pair: k, Word: e.footWord(r, k).String(), Station: f.Station}
 	if e.zero(move, e.shim) || !Pushes(f) {
 		return p
 	}
-	p.Amount, p.Number, p.Side, p.Towards = e.shim(math.Abs(move)), string(e.AppendShim(nil, math.Abs(move))), e.theSide(r, move, true), 1
+	p.Amount, p.Number, p.Side, p.Towards = e.shim(math.Abs(move)), string(e.AppendShim(nil, math.Abs(move))), r.theSide(move, true).String(), 1
 	if move < 0 {
 		p.Towards = -1
 	}
@@ -196,9 +196,9 @@ func (e *Evaluator) StandsShort(r *RowResult) (offset, slope []string) {
 		amount, _, _ := strings.Cut(show(math.Abs(v)), " ")
 		return up + " " + amount
 	}
-	three, nine := e.side(r, 1, true), e.side(r, -1, true)
-	offset = []string{part(r.Offset.V, "high", "low", "level", e.thick), part(r.Offset.H, three, nine, "straight", e.thick)}
-	slope = []string{part(r.Slope.V, "rises", "falls", "level", e.slope), part(r.Slope.H, three, nine, "straight", e.slope)}
+	three, nine := r.side(1, true), r.side(-1, true)
+	offset = []string{part(r.Offset.V, "high", "low", "level", e.thick), part(r.Offset.H, three.String(), nine.String(), "straight", e.thick)}
+	slope = []string{part(r.Slope.V, "rises", "falls", "level", e.slope), part(r.Slope.H, three.String(), nine.String(), "straight", e.slope)}
 	return offset, slope
 }
 

@@ -49,7 +49,7 @@ func (e *Evaluator) TrainFares(p *TrainPlan) string {
 	if p.Status == TrainPossible {
 		return words.ListTrainOtherCan.Say(e.thick(p.Largest), e.thick(p.Total), p.Touch, p.Verdict, e.trainChance(p))
 	}
-	return string(p.Status) + ", " + strings.TrimSuffix(p.Why, ".")
+	return string(p.Status) + ", " + strings.TrimSuffix(p.Why.String(), ".")
 }
 
 // TrainOrder says in which order the work is done: a heading and a sentence a step, none where nothing is done.
@@ -90,7 +90,7 @@ func (e *Evaluator) trainAmount(p *TrainPlan, sideways bool, v float64) string {
 
 // TrainSide names the side of the frame that a sideways number points to.
 func (e *Evaluator) TrainSide(p *TrainPlan, v float64) string {
-	return e.theSide(e.Row(p.Row-e.job.Machines.SourceRow(0)), v, false)
+	return e.Row(p.Row-e.job.Machines.SourceRow(0)).theSide(v, false).String()
 }
 
 // trainOf finds the plan of the train that row r belongs to; nil none.
@@ -128,8 +128,8 @@ func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, words.Key, ...
 		say(SentenceDo, words.SentenceTrainTakes, p.Train, job.Quote(p.Plan))
 	case p.Asked != "":
 		why := string(p.Status)
-		if p.Status == TrainNotJudged && p.Why != "" {
-			why = p.Why
+		if p.Status == TrainNotJudged && !p.Why.Empty() {
+			why = p.Why.String()
 		}
 		say(SentenceDo, words.SentenceTrainNot, p.Train, job.Quote(p.Asked), why)
 	default:
@@ -158,7 +158,7 @@ func (e *Evaluator) stationaryWords(r *RowResult) (list []string) {
 			do = e.Bare(p.Wanted) + " " + e.ThickUnit().String()
 		}
 		if math.Abs(p.Move) >= touch {
-			do += "; " + e.shim(math.Abs(p.Move)) + " " + words.ListTowards.String() + e.theSide(r, p.Move, false)
+			do += "; " + e.shim(math.Abs(p.Move)) + " " + words.ListTowards.String() + r.theSide(p.Move, false).String()
 		}
 		list = append(list, words.SentenceTrainOther.Say(p.Machine, p.Foot, do))
 	}

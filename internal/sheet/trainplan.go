@@ -113,25 +113,27 @@ func trainStatus(s moves.Status) TrainStatus {
 
 // A TrainPlan is what the rows of one train come to. Feet and Couplings are there only where it is possible.
 type TrainPlan struct {
-	Train, Aim, Why string
-	Status          TrainStatus
-	Plan            string // its name: as set, only Motor, Gear stays, shared out, least work
-	Also            string // another name that comes to the same, "" none
-	Chosen          bool   // a person chose it
-	Asked           string // the plan that the Trains sheet names, as typed, whether there is such a plan or not; "" none
-	Row             int    // source row of the first of its rows
-	Largest, Total  float64
-	Feet            []TrainFoot
-	Couplings       []TrainCoupling
-	Short           []TrainShort
-	Steps           []TrainStep
-	Machines        []TrainMachine // from −X to +X; nil where the train is not judged
-	Touch           int            // single feet, bolts and flanges at which something is done
-	Verdict         calc.Verdict   // the gravest of its couplings, after the packs where there are packs
-	Chance          float64        // that all are inside; NaN not known
-	Second          int            // how often the second way of the linear programmes was needed
-	moves           [][][2]float64
-	packed          [][][2]float64
+	Train, Aim     string
+	Why            words.Phrase // why it is not judged, or impossible
+	Status         TrainStatus
+	Plan           string // its name: as set, only Motor, Gear stays, shared out, least work
+	Also           string // another name that comes to the same, "" none
+	Chosen         bool   // a person chose it
+	Asked          string // the plan that the Trains sheet names, as typed, whether there is such a plan or not; "" none
+	Row            int    // source row of the first of its rows
+	Largest, Total float64
+	Feet           []TrainFoot
+	Couplings      []TrainCoupling
+	Short          []TrainShort
+	Steps          []TrainStep
+	Machines       []TrainMachine // from −X to +X; nil where the train is not judged
+	Touch          int            // single feet, bolts and flanges at which something is done
+	Verdict        calc.Verdict   // the gravest of its couplings, after the packs where there are packs
+	Chance         float64        // that all are inside; NaN not known
+	Second         int            // how often the second way of the linear programmes was needed
+	stops          words.Phrase   // of one that is impossible: which rooms are too narrow
+	moves          [][][2]float64
+	packed         [][][2]float64
 }
 
 // A RowPlan is what the chosen plan of a train asks of a row's machine.
@@ -146,9 +148,9 @@ type way struct {
 	name  string // as the column Plan has it
 	may   []bool // of each machine
 	share float64
-	guard bool   // the largest share at which every coupling is called inside
-	stuck string // why it cannot be tried, "" it can
-	also  string // another name that comes to the same, "" none
+	guard bool         // the largest share at which every coupling is called inside
+	stuck words.Phrase // why it cannot be tried; empty: it can
+	also  string       // another name that comes to the same, "" none
 }
 
 // ways lists the plans of a train.
@@ -163,7 +165,7 @@ func (t *train) ways() []way {
 	list := []way{{name: planSet, may: set, share: share}}
 	offer := func(w way) {
 		for k := range list {
-			if x := &list[k]; w.stuck == "" && slices.Equal(x.may, w.may) {
+			if x := &list[k]; w.stuck.Empty() && slices.Equal(x.may, w.may) {
 				x.also = strings.TrimPrefix(x.also+", "+w.name, ", ")
 				return
 			}
@@ -193,9 +195,9 @@ func (t *train) only(i int) way {
 	w.may[i] = true
 	switch {
 	case m.said == 0:
-		w.stuck = words.ProblemPlanForbidden.Say(m.name)
+		w.stuck = words.ProblemPlanForbidden.With(m.name)
 	case len(m.pairs) == 0:
-		w.stuck = words.ProblemPlanNoFeet.Say(m.name)
+		w.stuck = words.ProblemPlanNoFeet.With(m.name)
 	}
 	return w
 }
@@ -291,7 +293,7 @@ func (t *train) follow(w way) TrainPlan {
 		in.Machines[i].May = w.may[i]
 	}
 	switch {
-	case w.stuck != "":
+	case !w.stuck.Empty():
 		p.Why = w.stuck
 	case w.guard:
 		t.guarded(&p, &in)
@@ -315,7 +317,7 @@ func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
 	if Known(share) {
 		for k := range t.rows {
 			if r := t.row(k); !r.train.judged || math.IsNaN(r.Calc.Found.Share) {
-				p.Why = words.ProblemTrainRow.Say(r.Row, r.Name, words.ProblemTrainNoLimit.String())
+				p.Why = words.ProblemTrainRow.With(r.Row, r.Name, words.ProblemTrainNoLimit)
 				return
 			}
 		}
@@ -324,7 +326,7 @@ func (t *train) solve(p *TrainPlan, in *moves.Train, share float64) {
 	p.Status, p.Largest, p.Total, p.Second = trainStatus(got.Status), got.Largest, got.Total, got.Second
 	switch got.Status {
 	case moves.Undecided:
-		p.Status, p.Why = TrainNotJudged, words.ProblemTrainUndecided.String()
+		p.Status, p.Why = TrainNotJudged, words.ProblemTrainUndecided.With()
 	case moves.Impossible:
 		t.short(p, &got)
 	case moves.Possible:
@@ -614,9 +616,9 @@ func (t *train) planRows() {
 	}
 }
 
-// short lists the rooms that are too narrow, and words them.
+// short lists the rooms that are too narrow.
 func (t *train) short(p *TrainPlan, got *moves.Plan) {
-	var said []string
+	var said []words.Phrase
 	for _, s := range got.Short {
 		m := &t.members[s.Machine]
 		dir := [2][2]string{{"down", "up"}, {"left", "right"}}[s.Plane][AsInt(s.Plus)]
@@ -628,13 +630,14 @@ func (t *train) short(p *TrainPlan, got *moves.Plan) {
 	}
 	switch {
 	case got.Unnamed:
-		said = []string{words.ListTrainUnnamed.String()}
+		said = []words.Phrase{words.ListTrainUnnamed.With()}
 	case len(said) == 0:
-		said = []string{words.ListTrainStuck.String()}
+		said = []words.Phrase{words.ListTrainStuck.With()}
 	case len(said) > 1:
-		said[len(said)-1] += words.ListTrainTogether.String()
+		said[len(said)-1] = words.Joined(said[len(said)-1], words.ListTrainTogether.With())
 	}
-	p.Why = strings.Join(said, "; ") + "."
+	p.stops = words.Together(said...)
+	p.Why = words.Joined(p.stops, words.Plain("."))
 }
 
 // orElse adds to a plan that is impossible what else would do, each tried: said only where it makes a plan possible.
@@ -649,70 +652,76 @@ func (t *train) orElse(p *TrainPlan, w way) {
 			in.Machines[i].May = w.may[i] || i == also
 		}
 	}
-	p.Why = strings.TrimSuffix(p.Why, ".")
+	why := []words.Phrase{p.stops}
 	for i := range t.members {
 		if w.may[i] || t.members[i].said == 0 || len(t.members[i].pairs) == 0 {
 			continue
 		}
 		may(i)
 		if q := moves.Solve(&in, w.share); q.Status == moves.Possible {
-			p.Why += words.ListTrainOrMove.Say(t.members[i].name, t.goes(i, q.Moves[i]))
+			why = append(why, words.ListTrainOrMove.With(t.members[i].name, t.goes(i, q.Moves[i])))
 		}
 	}
 	if !(w.share >= 1) {
 		may(-1)
 		q := TrainPlan{}
 		if t.solve(&q, &in, 1); q.Status == TrainPossible {
-			p.Why += words.ListTrainOrInside.Say(planLeast)
+			why = append(why, words.ListTrainOrInside.With(planLeast))
 		}
 	}
-	p.Why += "."
+	p.Why = words.Joined(append(why, words.Plain("."))...)
 }
 
-// bound words one room that is short.
-func (t *train) bound(m *member, s *moves.Short, feet string) string {
+// bound is one room that is short.
+func (t *train) bound(m *member, s *moves.Short, feet string) words.Phrase {
 	e, first := t.e, t.row(0)
 	amount := e.thick(s.Missing)
 	if s.Missing < 0.0005 {
 		amount = e.exact(s.Missing, e.ThickUnit()) + " " + e.ThickUnit().String()
 	}
-	side := e.theSide(first, float64(2*AsInt(s.Plus)-1), false)
-	name := words.ListTrainFeetOf.Say(feet, m.name)
+	side := first.theSide(float64(2*AsInt(s.Plus)-1), false)
+	name := words.ListTrainFeetOf.With(feet, m.name)
 	if m.flange > 0 {
-		name = words.ListTrainFlangeOf.Say(m.name)
+		name = words.ListTrainFlangeOf.With(m.name)
 	}
 	switch {
 	case s.Fixed && s.Plane == moves.V:
-		return words.ListTrainFixed.Say(m.name, name, amount, [2]string{words.ListDown.String(), words.ListUp.String()}[AsInt(s.Plus)])
+		return words.ListTrainFixed.With(m.name, name, amount, [2]words.Key{words.ListDown, words.ListUp}[AsInt(s.Plus)])
 	case s.Fixed:
-		return words.ListTrainFixed.Say(m.name, name, amount, words.ListTowards.String()+side)
+		return words.ListTrainFixed.With(m.name, name, amount, words.Joined(words.ListTowards.With(), side))
 	case m.flange > 0 && s.Plane == moves.V:
-		return words.ListRegisterBound.Say(name, amount, [2]string{"6", "12"}[AsInt(s.Plus)]+" o'clock")
+		return words.ListRegisterBound.With(name, amount, [2]string{"6", "12"}[AsInt(s.Plus)]+" o'clock")
 	case m.flange > 0:
-		return words.ListRegisterBound.Say(name, amount, side)
+		return words.ListRegisterBound.With(name, amount, side)
 	case s.Plane == moves.H:
-		return words.ListBoltBound.Say(name, amount, side)
+		return words.ListBoltBound.With(name, amount, side)
 	case s.Plus:
-		return words.ListRoomAbove.Say(name, amount)
+		return words.ListRoomAbove.With(name, amount)
 	}
-	return words.ListBaseBound.Say(name, amount)
+	return words.ListBaseBound.With(name, amount)
 }
 
-// goes words the moves of a machine: "near 0.18 mm up, far 0.03 mm up".
-func (t *train) goes(i int, by [][2]float64) string {
+// goes are the moves of a machine: "near 0.18 mm up, far 0.03 mm up".
+func (t *train) goes(i int, by [][2]float64) words.Phrase {
 	e, first := t.e, t.row(0)
 	m := &t.members[i]
-	var list []string
+	var list []words.Phrase
+	add := func(feet string, v float64, way words.Phrase) {
+		if len(list) > 0 {
+			list = append(list, words.Plain(", "))
+		}
+		list = append(list, words.Plain(feet+" "+e.thick(math.Abs(v))+" "), way)
+	}
 	for k := range m.pairs {
 		feet := strings.Join(m.pairs[k].names, ", ")
 		if v := by[k][moves.V]; math.Abs(v) >= touch {
-			list = append(list, feet+" "+e.thick(math.Abs(v))+" "+[2]string{words.ListDown.String(), words.ListUp.String()}[AsInt(v > 0)])
+			add(feet, v, [2]words.Key{words.ListDown, words.ListUp}[AsInt(v > 0)].With())
 		}
 		if h := by[k][moves.H]; math.Abs(h) >= touch {
-			list = append(list, feet+" "+e.thick(math.Abs(h))+" "+words.ListTowards.String()+e.theSide(first, h, false))
+			add(feet, h, words.Joined(words.ListTowards.With(), first.theSide(h, false)))
 		}
 	}
-	return strings.Join(list, ", ")
+	return words.Joined(list...)
 }
 
 // sequence settles in which order the work is done: machines from the one that stays outwards, at each first the heights and then sideways, the pair that goes the farthest first.

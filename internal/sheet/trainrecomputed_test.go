@@ -390,12 +390,12 @@ func TestTrainPlansWorkedOutAgain(t *testing.T) {
 			}
 		}
 		if p.Status != TrainPossible {
-			if p.Feet != nil || p.Couplings != nil || p.Steps != nil || Known(p.Largest) || Known(p.Total) || len(p.Short) == 0 || Known(p.Chance) || p.Why == "" {
+			if p.Feet != nil || p.Couplings != nil || p.Steps != nil || Known(p.Largest) || Known(p.Total) || len(p.Short) == 0 || Known(p.Chance) || p.Why.Empty() {
 				bad("%+v", p)
 			}
 			continue
 		}
-		if p.Verdict != verdict || len(p.Short) > 0 || p.Why != "" {
+		if p.Verdict != verdict || len(p.Short) > 0 || !p.Why.Empty() {
 			bad("%v, %v", p.Verdict, verdict)
 		}
 		same("chance", p.Chance, chance)

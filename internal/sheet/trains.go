@@ -129,15 +129,15 @@ type train struct {
 	machine map[string]int // index in members by key
 	sign    []float64      // of each row: 1, its Machine lies towards +X
 	at      []float64      // X of each row's coupling
-	whys    []string
+	whys    []words.Phrase
 }
 
 func (t *train) row(k int) *RowResult { return t.e.Row(t.rows[k]) }
 
 // fail notes why the train is not judged.
 func (t *train) fail(k int, id job.ColumnID, form words.Key, args ...any) {
-	text := form.Say(args...)
-	if slices.Contains(t.whys, text) {
+	text := form.With(args...)
+	if slices.ContainsFunc(t.whys, text.Same) {
 		return
 	}
 	t.whys = append(t.whys, text)
@@ -177,7 +177,7 @@ func (t *train) work() {
 		}
 	}
 	if len(t.whys) > 0 {
-		t.plan.Why = strings.Join(t.whys, "; ")
+		t.plan.Why = words.Together(t.whys...)
 		return
 	}
 	t.compareSides()
@@ -186,13 +186,13 @@ func (t *train) work() {
 	w, ok := t.wished()
 	if !ok {
 		t.fail(0, job.ColTrain, words.ProblemTrainNoPlan, job.Quote(t.wish), strings.Join(t.wayNames(), ", "))
-		t.plan.Why = strings.Join(t.whys, "; ")
+		t.plan.Why = words.Together(t.whys...)
 		return
 	}
 	t.plan = t.follow(w)
 	t.orElse(&t.plan, w)
 	t.plan.Chosen = t.wish != ""
-	if t.plan.Status == TrainNotJudged && t.plan.Why != "" {
+	if t.plan.Status == TrainNotJudged && !t.plan.Why.Empty() {
 		t.fail(0, job.ColTrain, words.SentenceAsItIs, t.plan.Why)
 	}
 }
@@ -204,29 +204,29 @@ var limitColumns = []job.ColumnID{job.ColLimits, job.ColSpeed, job.ColOffsetLimi
 func (t *train) soundRows() {
 	for k := range t.rows {
 		r := t.row(k)
-		bad := func(text string) { t.fail(k, job.ColTrain, words.ProblemTrainRow, r.Row, r.Name, text) }
+		bad := func(text words.Phrase) { t.fail(k, job.ColTrain, words.ProblemTrainRow, r.Row, r.Name, text) }
 		share := Known(t.e.set.aim)
-		blocking := ""
+		var blocking words.Phrase
 		for p := range r.Problems {
-			if x := &r.Problems[p]; x.Severity == job.Error && blocking == "" && x.Hint.String() != words.HintOwnLimits.String() &&
+			if x := &r.Problems[p]; x.Severity == job.Error && blocking.Empty() && !x.Hint.Is(words.HintOwnLimits) &&
 				!slices.ContainsFunc(limitColumns, func(c job.ColumnID) bool { return x.Column == c.Info().Name }) {
-				blocking = x.Text.String()
+				blocking = x.Text
 			}
 		}
 		s := r.Calc.Status
 		switch {
-		case blocking != "":
+		case !blocking.Empty():
 			bad(blocking)
 		case !r.HasLine() || !r.train.wanted || s != calc.OK && s != calc.NoLimit && s != calc.NoLength:
 			why := r.Why
 			if why.Empty() {
 				why = words.ProblemTrainNoLine.With()
 			}
-			bad(why.String())
+			bad(words.Plain(why.String()))
 		case share && (!r.train.judged || math.IsNaN(r.Calc.Found.Share)):
-			bad(words.ProblemTrainNoLimit.String())
+			bad(words.ProblemTrainNoLimit.With())
 		case r.OnFlange && r.train.in.Bolts < 3 && len(r.Calc.Feet) == 0:
-			bad(words.ProblemTrainFlange.String())
+			bad(words.ProblemTrainFlange.With())
 		}
 		if c := r.train.badRoom; c != job.NoColumn {
 			t.fail(k, c, words.ProblemTrainRoom, c.Info().Name, r.Row)

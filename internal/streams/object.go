@@ -21,7 +21,7 @@ type object struct {
 // stands. A member that is null is passed over. What is not such an object, and what take refuses, is a refusal; members handed on before do not count then.
 func Members(line string, take func(key, text string, number bool) *sheet.Refusal) *sheet.Refusal {
 	if !utf8.ValidString(line) {
-		return &sheet.Refusal{Text: words.ProblemLineNotUTF8.String(), Hint: words.HintLineNotUTF8.String()}
+		return &sheet.Refusal{Text: words.ProblemLineNotUTF8.With(), Hint: words.HintLineNotUTF8.With()}
 	}
 	o := object{s: line}
 	o.blanks()
@@ -93,7 +93,7 @@ func (o *object) wrong(what words.Key) *sheet.Refusal {
 	if o.pos >= len(o.s) {
 		what = words.ProblemLineCut
 	}
-	return &sheet.Refusal{Text: words.ProblemLineNotJSON.Say(o.pos+1, what), Hint: hintObject()}
+	return &sheet.Refusal{Text: words.ProblemLineNotJSON.With(o.pos+1, what), Hint: words.Plain(hintObject())}
 }
 
 func (o *object) end() *sheet.Refusal {
@@ -113,9 +113,9 @@ func (o *object) noObject() *sheet.Refusal {
 		what = map[bool]words.Key{true: words.LineText, false: words.LineNumberOrWord}[rest[0] == '"'].String()
 	}
 	if what == "" {
-		return &sheet.Refusal{Text: words.ProblemLineNoJSON.String(), Hint: hint}
+		return &sheet.Refusal{Text: words.ProblemLineNoJSON.With(), Hint: words.Plain(hint)}
 	}
-	return &sheet.Refusal{Text: words.ProblemLineNotObject.Say(what), Hint: hint}
+	return &sheet.Refusal{Text: words.ProblemLineNotObject.With(what), Hint: words.Plain(hint)}
 }
 
 // text reads a JSON string at pos.
@@ -162,7 +162,7 @@ func (o *object) value(key string) (text string, kind byte, bad *sheet.Refusal) 
 		return text, '"', bad
 	}
 	refuse := func(hint string, form words.Key, args ...any) (string, byte, *sheet.Refusal) {
-		return "", 0, &sheet.Refusal{Text: form.Say(append([]any{quoted(key)}, args...)...), Hint: hint}
+		return "", 0, &sheet.Refusal{Text: form.With(append([]any{quoted(key)}, args...)...), Hint: words.Plain(hint)}
 	}
 	switch c {
 	case '{':

@@ -215,7 +215,7 @@ func (b *batch) answer(f *results.Feed) {
 	}()
 	if b.tooLong {
 		b.report.Lines++
-		b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.Say(MaxLine), Hint: words.HintLineTooLong.String()})
+		b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.With(MaxLine), Hint: words.HintLineTooLong.With()})
 		return
 	}
 	rest := string(b.in) // one copy, of which the cells are pieces
@@ -224,7 +224,7 @@ func (b *batch) answer(f *results.Feed) {
 		text, rest, _ = strings.Cut(rest, "\n")
 		b.report.Lines++
 		if len(text) > MaxLine {
-			b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.Say(MaxLine), Hint: words.HintLineTooLong.String()})
+			b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.With(MaxLine), Hint: words.HintLineTooLong.With()})
 			continue
 		}
 		if strings.Trim(text, " \t\r") == "" {
@@ -252,7 +252,7 @@ func (b *batch) answer(f *results.Feed) {
 // refuse answers a line that was not read, in its place.
 func (b *batch) refuse(line int, why *sheet.Refusal) {
 	if b.report.Refused++; b.report.Refused == 1 {
-		b.report.FirstRefused, b.report.FirstError = line, why.Text
+		b.report.FirstRefused, b.report.FirstError = line, why.Text.String()
 	}
 	b.out = append(results.AppendRefusal(b.out, line, why), '\n')
 }

@@ -564,6 +564,7 @@ const (
 	SentenceColdSetting
 	Side3
 	Side9
+	SideThe
 	WordTakeOut
 	WordNothing
 	MeaningSweep

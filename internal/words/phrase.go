@@ -10,6 +10,7 @@ import (
 //
 // Values are what [Key.Say] takes, phrases among them. They are kept, so that nobody may change them afterwards.
 type Phrase struct {
+	text   string // as it is
 	values []any
 	key    Key
 	form   phraseForm
@@ -21,20 +22,20 @@ type phraseForm uint8
 const (
 	saysNothing phraseForm = iota
 	ofKey                  // the text of key, with the values at its places
-	asItIs                 // the one value, a text
+	asItIs                 // text
 	oneByOne               // the values, with a semicolon between
 	closeUp                // the values, one straight after the other
 )
 
 // With is the text as a Phrase, with the values that go into it.
-func (k Key) With(values ...any) Phrase { return Phrase{values, k, ofKey} }
+func (k Key) With(values ...any) Phrase { return Phrase{values: values, key: k, form: ofKey} }
 
 // Plain is a text that does not stand in the catalogue: one that somebody typed, or that another package made. An empty one says nothing.
 func Plain(text string) Phrase {
 	if text == "" {
 		return Phrase{}
 	}
-	return Phrase{values: []any{text}, form: asItIs}
+	return Phrase{text: text, form: asItIs}
 }
 
 // Together says phrases one after the other, with a semicolon between; those that say nothing are left out.
@@ -44,17 +45,20 @@ func Together(list ...Phrase) Phrase { return joined(oneByOne, list) }
 func Joined(list ...Phrase) Phrase { return joined(closeUp, list) }
 
 func joined(form phraseForm, list []Phrase) Phrase {
-	all := Phrase{form: form}
+	n, last := 0, Phrase{}
+	for _, p := range list {
+		if !p.Empty() {
+			n, last = n+1, p
+		}
+	}
+	if n < 2 {
+		return last
+	}
+	all := Phrase{form: form, values: make([]any, 0, n)}
 	for _, p := range list {
 		if !p.Empty() {
 			all.values = append(all.values, p)
 		}
-	}
-	switch len(all.values) {
-	case 0:
-		return Phrase{}
-	case 1:
-		return all.values[0].(Phrase)
 	}
 	return all
 }
@@ -67,7 +71,7 @@ func (p Phrase) Is(k Key) bool { return p.form == ofKey && p.key == k }
 
 // Names says whether one of the texts among the values has a name in it.
 func (p Phrase) Names(name string) bool {
-	return slices.ContainsFunc(p.values, func(v any) bool {
+	return strings.Contains(p.text, name) && p.form == asItIs || slices.ContainsFunc(p.values, func(v any) bool {
 		s, ok := v.(string)
 		return ok && strings.Contains(s, name)
 	})
@@ -80,20 +84,38 @@ func (p Phrase) Same(q Phrase) bool {
 
 // String is the sentence.
 func (p Phrase) String() string {
+	switch {
+	case p.form == saysNothing:
+		return ""
+	case p.form == asItIs:
+		return p.text
+	case p.form == ofKey && len(p.values) == 0:
+		return p.key.String()
+	}
+	return string(p.Append(nil))
+}
+
+// Append appends the sentence.
+func (p Phrase) Append(b []byte) []byte {
 	switch p.form {
 	case ofKey:
-		return p.key.Say(p.values...)
+		return p.key.append(b, p.values)
 	case asItIs:
-		return p.values[0].(string)
-	case oneByOne, closeUp:
-		var b strings.Builder
-		for i, v := range p.values {
-			if i > 0 && p.form == oneByOne {
-				b.WriteString("; ")
-			}
-			b.WriteString(v.(Phrase).String())
-		}
-		return b.String()
+		return append(b, p.text...)
 	}
-	return ""
+	for i, v := range p.values {
+		if i > 0 && p.form == oneByOne {
+			b = append(b, "; "...)
+		}
+		b = v.(Phrase).Append(b)
+	}
+	return b
 }
+
+// Err is the phrase as an error.
+func (p Phrase) Err() error { return phraseError{p} }
+
+type phraseError struct{ Phrase }
+
+// Error is the sentence.
+func (e phraseError) Error() string { return e.String() }

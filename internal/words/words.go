@@ -96,12 +96,16 @@ func (k Key) String() string { return texts()[k] }
 
 // Say is the text with {0}, {1} … replaced by the values: texts, whole numbers, numbers with as few digits as tell them, errors, and what has a String.
 func (k Key) Say(values ...any) string {
+	return string(k.append(make([]byte, 0, len(texts()[k])+16*len(values)), values))
+}
+
+// append appends it.
+func (k Key) append(b []byte, values []any) []byte {
 	text := texts()[k]
-	b := make([]byte, 0, len(text)+16*len(values))
 	for {
 		i := strings.IndexByte(text, '{')
 		if i < 0 || i+2 >= len(text) || text[i+2] != '}' || int(text[i+1]-'0') >= len(values) {
-			return string(append(b, text...))
+			return append(b, text...)
 		}
 		b = appendValue(append(b, text[:i]...), values[text[i+1]-'0'])
 		text = text[i+3:]
@@ -139,6 +143,10 @@ func appendValue(b []byte, v any) []byte {
 		return strconv.AppendFloat(b, v, 'g', -1, 64)
 	case []byte:
 		return append(b, v...)
+	case Phrase:
+		return v.Append(b)
+	case *Phrase:
+		return v.Append(b)
 	case fmt.Stringer:
 		return append(b, v.String()...)
 	case error:
