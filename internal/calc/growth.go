@@ -1,6 +1,10 @@
 package calc
 
-import "math"
+import (
+	"math"
+
+	"shimsheet/internal/words"
+)
 
 // A MeanTable holds mean coefficients of expansion of one material, each the mean from Reference to a temperature, as the tables of the
 // pressure codes print them. Between two entries the mean is interpolated linearly; outside the table nothing is given.
@@ -485,14 +489,14 @@ func (s *Sweep) Expect(line *Line, cov *Cov, angles []float64, dst []ExpectedRea
 }
 
 // String is the ending in a few words.
-func (s GrowthStatus) String() string { return growthText[s] }
+func (s GrowthStatus) String() string { return growthText[s].String() }
 
-var growthText = [numGrowthStatus]string{
-	GrowthOK:           "computed",
-	GrowthNone:         "no supports",
-	GrowthOneSupport:   "a machine needs supports at two stations",
-	GrowthNoMaterial:   "a part without coefficient or material",
-	GrowthOutsideTable: "a temperature outside the material's table",
-	GrowthBadTable:     "a table of coefficients that is not in order",
-	GrowthBadNumber:    "a number that is missing or cannot be",
+var growthText = [numGrowthStatus]words.Key{
+	GrowthOK:           words.GrowthStatusComputed,
+	GrowthNone:         words.GrowthStatusNoSupports,
+	GrowthOneSupport:   words.GrowthStatusOneStation,
+	GrowthNoMaterial:   words.GrowthStatusNoMaterial,
+	GrowthOutsideTable: words.GrowthStatusOutsideTable,
+	GrowthBadTable:     words.GrowthStatusBadTable,
+	GrowthBadNumber:    words.GrowthStatusBadNumber,
 }

@@ -3,6 +3,8 @@ package calc
 import (
 	"math"
 	"slices"
+
+	"shimsheet/internal/words"
 )
 
 // DefaultSoftLimit is the limit of a soft foot in mm where the user gives none: 0.05 mm, 0.002 in rounded down. The trade's figures: more
@@ -1038,41 +1040,41 @@ func (in *SoftInput) pull(res *SoftResult) {
 }
 
 // String is the ending in a few words.
-func (s SoftStatus) String() string { return softStatusText[s] }
+func (s SoftStatus) String() string { return softStatusText[s].String() }
 
 // String is the pattern in words of the trade.
-func (p SoftPattern) String() string { return softPatternText[p] }
+func (p SoftPattern) String() string { return softPatternText[p].String() }
 
 // String names the edge or corner.
-func (f FootSide) String() string { return footSideText[f] }
+func (f FootSide) String() string { return footSideText[f].String() }
 
-var softStatusText = [numSoftStatus]string{
-	SoftOK:          "computed",
-	SoftFeetCount:   "a machine has 3 to 12 feet",
-	SoftBadNumber:   "a number that cannot be",
-	SoftSamePlace:   "two feet at one place",
-	SoftInLine:      "all feet on one line",
-	SoftNotMeasured: "neither a gap at every foot nor a rise at every foot",
+var softStatusText = [numSoftStatus]words.Key{
+	SoftOK:          words.SoftStatusComputed,
+	SoftFeetCount:   words.SoftStatusFeetCount,
+	SoftBadNumber:   words.SoftStatusBadNumber,
+	SoftSamePlace:   words.SoftStatusSamePlace,
+	SoftInLine:      words.SoftStatusInLine,
+	SoftNotMeasured: words.SoftStatusNotMeasured,
 }
 
-var softPatternText = [numSoftPatterns]string{
-	SoftNoPattern: "not judged",
-	SoftNone:      "no soft foot",
-	SoftOneFoot:   "one soft foot",
-	SoftRocking:   "rocking on a diagonal",
-	SoftSpringing: "springing feet",
-	SoftSeveral:   "several soft feet",
-	SoftAngled:    "angled foot",
+var softPatternText = [numSoftPatterns]words.Key{
+	SoftNoPattern: words.SoftPatternNotJudged,
+	SoftNone:      words.SoftPatternNone,
+	SoftOneFoot:   words.SoftPatternOne,
+	SoftRocking:   words.SoftPatternRocking,
+	SoftSpringing: words.SoftPatternSpringing,
+	SoftSeveral:   words.SoftPatternSeveral,
+	SoftAngled:    words.SoftPatternAngled,
 }
 
-var footSideText = [numFootSides]string{
-	NoSide:          "",
-	CouplingEdge:    "coupling edge",
-	CouplingCorner3: "coupling corner on the 3 o'clock side",
-	Edge3:           "3 o'clock edge",
-	FreeCorner3:     "free-end corner on the 3 o'clock side",
-	FreeEdge:        "free-end edge",
-	FreeCorner9:     "free-end corner on the 9 o'clock side",
-	Edge9:           "9 o'clock edge",
-	CouplingCorner9: "coupling corner on the 9 o'clock side",
+var footSideText = [numFootSides]words.Key{
+	NoSide:          words.SentenceNone,
+	CouplingEdge:    words.FootSideCouplingEdge,
+	CouplingCorner3: words.FootSideCouplingCorner3,
+	Edge3:           words.FootSideEdge3,
+	FreeCorner3:     words.FootSideFreeCorner3,
+	FreeEdge:        words.FootSideFreeEdge,
+	FreeCorner9:     words.FootSideFreeCorner9,
+	Edge9:           words.FootSideEdge9,
+	CouplingCorner9: words.FootSideCouplingCorner9,
 }

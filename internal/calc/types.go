@@ -6,6 +6,7 @@ import (
 
 	"shimsheet/internal/packs"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // A Line is the movable shaft's axis seen from the stationary shaft, a straight line in each of two planes:
@@ -230,23 +231,23 @@ type Result struct {
 	AfterJ   Judgement // After against the wanted line
 }
 
-var statusText = [numStatus]string{
-	OK:             "computed",
-	NoReadings:     "no readings",
-	TooFewAngles:   "fewer than three distinct angles in a sweep",
-	PlanesCoincide: "the readings see the line at one station only",
-	IllConditioned: "the readings do not determine the line",
-	BalanceFailed:  "top and bottom do not agree with left and right",
-	ClosureFailed:  "a repeated position does not read the same again",
-	ResidualFailed: "the readings scatter about the line",
-	PartOfLine:     "a given line without all its parts",
-	NoLimit:        "no limit",
-	NoLength:       "no length between the flex planes",
-	BadInput:       "a number that cannot be",
+var statusText = [numStatus]words.Key{
+	OK:             words.CalcStatusComputed,
+	NoReadings:     words.CalcStatusNoReadings,
+	TooFewAngles:   words.CalcStatusTooFewAngles,
+	PlanesCoincide: words.CalcStatusOneStation,
+	IllConditioned: words.CalcStatusIllConditioned,
+	BalanceFailed:  words.CalcStatusBalance,
+	ClosureFailed:  words.CalcStatusClosure,
+	ResidualFailed: words.CalcStatusScatter,
+	PartOfLine:     words.CalcStatusPartOfLine,
+	NoLimit:        words.CalcStatusNoLimit,
+	NoLength:       words.CalcStatusNoLength,
+	BadInput:       words.CalcStatusBadNumber,
 }
 
 // String is the ending in a few words.
-func (s Status) String() string { return statusText[s] }
+func (s Status) String() string { return statusText[s].String() }
 
 // Err is nil for OK and an error with the words of String otherwise.
 func (s Status) Err() error {

@@ -6,18 +6,19 @@ import (
 	"strings"
 
 	"shimsheet/internal/dates"
+	"shimsheet/internal/words"
 )
 
 // FillDown copies the input cells of the selection's first row into the rows below it.
 func (m *Model) FillDown() Change {
 	s := m.Selection()
-	return m.fill(Rect{s.R0, s.C0, s.R0, s.C1}, s, false, "filling "+count(s.R1-s.R0, "row", "rows")+" down")
+	return m.fill(Rect{s.R0, s.C0, s.R0, s.C1}, s, false, words.GridFillDown.Say(count(s.R1-s.R0, rowsOf)))
 }
 
 // FillUp copies the input cells of the selection's last row into the rows above it.
 func (m *Model) FillUp() Change {
 	s := m.Selection()
-	return m.fill(Rect{s.R1, s.C0, s.R1, s.C1}, s, false, "filling "+count(s.R1-s.R0, "row", "rows")+" up")
+	return m.fill(Rect{s.R1, s.C0, s.R1, s.C1}, s, false, words.GridFillUp.Say(count(s.R1-s.R0, rowsOf)))
 }
 
 // FillRight copies the cells of the selection's first input column into the input columns right of it.
@@ -28,7 +29,7 @@ func (m *Model) FillRight() Change {
 		return Change{}
 	}
 	s.C0 = in[0]
-	return m.fill(Rect{s.R0, s.C0, s.R1, s.C0}, s, false, "filling "+count(len(in)-1, "column", "columns")+" to the right")
+	return m.fill(Rect{s.R0, s.C0, s.R1, s.C0}, s, false, words.GridFillRight.Say(count(len(in)-1, columnsOf)))
 }
 
 // FillLeft copies the cells of the selection's last input column into the input columns left of it.
@@ -39,7 +40,7 @@ func (m *Model) FillLeft() Change {
 		return Change{}
 	}
 	s.C1 = in[len(in)-1]
-	return m.fill(Rect{s.R0, s.C1, s.R1, s.C1}, s, false, "filling "+count(len(in)-1, "column", "columns")+" to the left")
+	return m.fill(Rect{s.R0, s.C1, s.R1, s.C1}, s, false, words.GridFillLeft.Say(count(len(in)-1, columnsOf)))
 }
 
 // inputs lists the shown input columns between two shown columns, both included.
@@ -165,9 +166,9 @@ func (m *Model) fill(seed, to Rect, series bool, name string) Change {
 		return Change{}
 	}
 	if name == "" {
-		name = "filling " + count(cells, "cell", "cells")
+		name = words.GridFill.Say(count(cells, cellsOf))
 		if series {
-			name = "filling a series into " + count(cells, "cell", "cells")
+			name = words.GridFillSeries.Say(count(cells, cellsOf))
 		}
 	}
 	return m.done(m.apply(name, nil, nil, b.hunks()...))

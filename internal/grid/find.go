@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 // FindOptions say how [Model.Find] looks. Without any: the whole sheet, downwards row by row, capitals alike, anywhere in a cell.
@@ -235,11 +237,11 @@ func (m *Model) Replace(query, text string, o FindOptions, shown func(row, k int
 			if s := q.replace(old, text); s != old {
 				b := batch{m: m}
 				b.put(m.cur.Row, with(m.row(m.cur.Row), c, s))
-				ch = m.done(m.apply("replacing a cell", nil, nil, b.hunks()...))
+				ch = m.done(m.apply(words.GridReplaceCell.String(), nil, nil, b.hunks()...))
 			}
 		}
 	case shown != nil && q.in(shown(m.Stored(m.cur.Row), ^c)):
-		ch.Note = "This column is worked out and cannot be changed."
+		ch.Note = words.GridWorkedOut.String()
 	}
 	o.Here = false
 	return ch, m.Find(query, o, shown)
@@ -279,5 +281,5 @@ func (m *Model) ReplaceAll(query, text string, o FindOptions) Change {
 	if cells == 0 {
 		return Change{}
 	}
-	return m.done(m.apply("replacing "+count(cells, "cell", "cells"), nil, nil, b.hunks()...))
+	return m.done(m.apply(words.GridReplace.Say(count(cells, cellsOf)), nil, nil, b.hunks()...))
 }

@@ -12,10 +12,10 @@ package grid
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 // Spare is the number of empty rows that can be reached below the last one, as in any spreadsheet.
@@ -484,9 +484,20 @@ func (b *batch) hunks() []hunk {
 	return out
 }
 
-func count(n int, one, many string) string {
+// A noun is what is counted.
+type noun struct{ one, many words.Key }
+
+var (
+	rowsOf    = noun{words.GridRow, words.GridRows}
+	columnsOf = noun{words.GridColumn, words.GridColumns}
+	cellsOf   = noun{words.GridCell, words.GridCells}
+	linesOf   = noun{words.GridLine, words.GridLines}
+)
+
+// count is a number of them.
+func count(n int, of noun) string {
 	if n == 1 {
-		return "1 " + one
+		return of.one.String()
 	}
-	return strconv.Itoa(n) + " " + many
+	return of.many.Say(n)
 }

@@ -1,6 +1,10 @@
 package grid
 
-import "strings"
+import (
+	"strings"
+
+	"shimsheet/internal/words"
+)
 
 // Cursor returns the place of the cursor.
 func (m *Model) Cursor() Pos { return m.cur }
@@ -171,9 +175,9 @@ func (m *Model) Step(dr, dc int) {
 
 func (m *Model) set(p Pos, text string) Change {
 	c := m.Column(p.Col)
-	name := "typing"
+	name := words.GridTyping.String()
 	if strings.TrimSpace(text) == "" {
-		name = "clearing a cell"
+		name = words.GridClearCell.String()
 	}
 	b := batch{m: m}
 	b.put(p.Row, with(m.row(p.Row), c, text))

@@ -3,12 +3,14 @@ package grid
 import (
 	"slices"
 	"strconv"
+
+	"shimsheet/internal/words"
 )
 
 // Delete empties the input cells of the selection.
-func (m *Model) Delete() Change { return m.clearCells("clearing ") }
+func (m *Model) Delete() Change { return m.clearCells(words.GridClear) }
 
-func (m *Model) clearCells(verb string) Change {
+func (m *Model) clearCells(verb words.Key) Change {
 	if m.editing {
 		return Change{}
 	}
@@ -34,7 +36,7 @@ func (m *Model) clearCells(verb string) Change {
 	if cells == 0 {
 		return Change{}
 	}
-	return m.done(m.apply(verb+count(cells, "cell", "cells"), nil, nil, b.hunks()...))
+	return m.done(m.apply(verb.Say(count(cells, cellsOf)), nil, nil, b.hunks()...))
 }
 
 // SetHeader gives an empty sheet its columns. It is refused while there are rows with text.
@@ -43,10 +45,10 @@ func (m *Model) SetHeader(names []string) Change {
 		return Change{}
 	}
 	if !m.Blank() {
-		return Change{Note: "The sheet has rows; its columns can be added, renamed or taken out one by one."}
+		return Change{Note: words.GridHasRows.String()}
 	}
 	m.unarrange()
-	ch := m.apply("choosing columns", nil, append([]string{}, names...), hunk{0, slices.Clone(m.rows), nil, asBefore})
+	ch := m.apply(words.GridChooseColumns.String(), nil, append([]string{}, names...), hunk{0, slices.Clone(m.rows), nil, asBefore})
 	m.Go(Pos{}, false)
 	return m.done(ch)
 }
@@ -58,7 +60,7 @@ func (m *Model) Rename(c int, name string) Change {
 	}
 	h := slices.Clone(m.header)
 	h[c] = name
-	return m.done(m.apply("renaming a column", nil, h))
+	return m.done(m.apply(words.GridRenameColumn.String(), nil, h))
 }
 
 // RenameAll gives every column its name anew, as one change. It is refused unless there is a name for each.
@@ -66,7 +68,7 @@ func (m *Model) RenameAll(names []string) Change {
 	if len(names) != len(m.header) || slices.Equal(names, m.header) || m.editing {
 		return Change{}
 	}
-	return m.done(m.apply("matching the columns", nil, slices.Clone(names)))
+	return m.done(m.apply(words.GridMatchColumns.String(), nil, slices.Clone(names)))
 }
 
 // AddColumn puts a column with the given name before column at, or last for at = −1.
@@ -75,7 +77,7 @@ func (m *Model) AddColumn(at int, name string) Change {
 		return Change{}
 	}
 	if at < 0 || at >= len(m.header) {
-		return m.done(m.apply("adding a column", nil, append(slices.Clip(slices.Clone(m.header)), name)))
+		return m.done(m.apply(words.GridAddColumn.String(), nil, append(slices.Clip(slices.Clone(m.header)), name)))
 	}
 	ins := make([][]string, len(m.rows))
 	for i, row := range m.rows {
@@ -84,7 +86,7 @@ func (m *Model) AddColumn(at int, name string) Change {
 		}
 		ins[i] = row
 	}
-	return m.done(m.apply("adding a column", nil, slices.Insert(slices.Clone(m.header), at, name), hunk{0, slices.Clone(m.rows), ins, asBefore}))
+	return m.done(m.apply(words.GridAddColumn.String(), nil, slices.Insert(slices.Clone(m.header), at, name), hunk{0, slices.Clone(m.rows), ins, asBefore}))
 }
 
 // DeleteColumn takes column c out, with everything in it.
@@ -99,7 +101,7 @@ func (m *Model) DeleteColumn(c int) Change {
 		}
 		ins[i] = row
 	}
-	return m.done(m.apply("taking out a column", nil, slices.Delete(slices.Clone(m.header), c, c+1), hunk{0, slices.Clone(m.rows), ins, asBefore}))
+	return m.done(m.apply(words.GridTakeOutColumn.String(), nil, slices.Delete(slices.Clone(m.header), c, c+1), hunk{0, slices.Clone(m.rows), ins, asBefore}))
 }
 
 // freeName is a header for a column that came without one.

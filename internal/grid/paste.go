@@ -3,6 +3,8 @@ package grid
 import (
 	"slices"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // MaxCells and MaxColumns bound what a paste may make of a sheet, so that a slip does not freeze the page.
@@ -217,7 +219,7 @@ func (m *Model) CopyTable(shown func(row, k int) string, names func(x int) strin
 // list, never only in the model.
 func (m *Model) Cut(shown func(row, k int) string) (text, html string, ch Change) {
 	text, html = m.Copy(shown)
-	return text, html, m.clearCells("cutting ")
+	return text, html, m.clearCells(words.GridCut)
 }
 
 var escapeHTML = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;", "\r\n", "<br>", "\n", "<br>", "\r", "<br>", "\x00", "\ufffd")

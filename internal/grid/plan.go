@@ -3,6 +3,8 @@ package grid
 import (
 	"slices"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // A Plan is what a paste would do.
@@ -52,7 +54,7 @@ func (m *Model) PlanPaste(block [][]string, mean Meaning) *Plan {
 		return refuse("")
 	}
 	if w := widest(block); w > MaxColumns || len(block)*w > MaxCells {
-		return refuse("The block is too large: at most " + count(MaxColumns, "column", "columns") + " and " + count(MaxCells, "cell", "cells") + ".")
+		return refuse(words.GridTooLarge.Say(count(MaxColumns, columnsOf), count(MaxCells, cellsOf)))
 	}
 	if mean.Arrange != nil {
 		if title, header, body, ok := mean.Arrange(block); ok {
@@ -84,7 +86,7 @@ func (m *Model) ApplyPlan(p *Plan) Change {
 		return Change{Note: p.Note}
 	}
 	if p.version != m.version || p.view != m.view {
-		return Change{Note: "The sheet has changed since this was looked at. Paste again."}
+		return Change{Note: words.GridHasChanged.String()}
 	}
 	if p.Fresh {
 		m.unarrange()
@@ -103,7 +105,7 @@ func (m *Model) ready(p *Plan) *Plan {
 
 func (m *Model) planTable(title [][]string, header []string, rows [][]string, mean Meaning) *Plan {
 	rows = trimRows(rows)
-	p := &Plan{Name: "paste of " + count(len(rows), "row", "rows"), Table: true, New: len(rows), TitleLines: len(title)}
+	p := &Plan{Name: words.GridPaste.Say(count(len(rows), rowsOf)), Table: true, New: len(rows), TitleLines: len(title)}
 	for len(header) > 0 && strings.TrimSpace(header[len(header)-1]) == "" && widest(rows) < len(header) {
 		header = header[:len(header)-1]
 	}
@@ -156,7 +158,7 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 		p.Columns = append(p.Columns, pc)
 	}
 	if len(full) > MaxColumns {
-		return refuse("The block would make more than " + count(MaxColumns, "column", "columns") + ".")
+		return refuse(words.GridTooWide.Say(count(MaxColumns, columnsOf)))
 	}
 	ins := make([][]string, len(rows))
 	for r, row := range rows {
@@ -180,7 +182,7 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 		p.header = full
 	}
 	if len(title) > 0 {
-		p.Note = count(len(title), "line", "lines") + " above the header left out."
+		p.Note = words.GridLeftOut.Say(count(len(title), linesOf))
 	}
 	p.hunks = []hunk{{at, slices.Clone(m.rows[at:]), ins, m.ShownRows()}}
 	p.cursor = func(m *Model) {
@@ -195,7 +197,7 @@ func (m *Model) planTable(title [][]string, header []string, rows [][]string, me
 
 func (m *Model) planBlock(block [][]string) *Plan {
 	if len(m.header) == 0 {
-		return refuse("The sheet has no columns yet, and the block has no header row that is known. Choose columns first, or copy the block with its header row.")
+		return refuse(words.GridNoColumns.String())
 	}
 	sel := m.Selection()
 	h, w := len(block), widest(block)
@@ -210,7 +212,7 @@ func (m *Model) planBlock(block [][]string) *Plan {
 		}
 	}
 	if m.Column(sel.C0) < 0 && (sel.C0 == sel.C1 || len(cols) == 0) {
-		return refuse("This column is worked out and cannot be pasted into. Choose an input column, or paste a block with its header row.")
+		return refuse(words.GridNoPaste.String())
 	}
 	selCols := 0
 	for x := sel.C0; x <= sel.C1; x++ {
@@ -222,11 +224,11 @@ func (m *Model) planBlock(block [][]string) *Plan {
 	if sh := sel.R1 - sel.R0 + 1; sh%h == 0 && selCols%w == 0 { // it fits a whole number of times
 		tallH, tallW = sh, max(w, selCols)
 	}
-	p := &Plan{Name: "paste of " + count(tallH, "row", "rows"), Cells: tallH * tallW}
+	p := &Plan{Name: words.GridPaste.Say(count(tallH, rowsOf)), Cells: tallH * tallW}
 	if tallH == 1 && tallW == 1 {
-		p.Name = "paste of a cell"
+		p.Name = words.GridPasteCell.String()
 	} else if tallH == 1 {
-		p.Name = "paste of " + count(tallW, "cell", "cells")
+		p.Name = words.GridPaste.Say(count(tallW, cellsOf))
 	}
 	full := slices.Clone(m.header)
 	if tallW > len(cols) {
@@ -235,7 +237,7 @@ func (m *Model) planBlock(block [][]string) *Plan {
 			full = append(full, m.freeName(full, len(full)+1))
 		}
 		if len(full) > MaxColumns {
-			return refuse("The block would make more than " + count(MaxColumns, "column", "columns") + ".")
+			return refuse(words.GridTooWide.Say(count(MaxColumns, columnsOf)))
 		}
 		p.header = full
 	}

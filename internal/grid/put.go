@@ -1,6 +1,10 @@
 package grid
 
-import "slices"
+import (
+	"slices"
+
+	"shimsheet/internal/words"
+)
 
 // Put puts texts into the columns of the names given, in one change called name: into stored row row, or, if that is negative, into new rows
 // behind the last that has text. A column the header lacks is added behind the others. An empty text leaves a cell as it is. lines holds
@@ -19,7 +23,7 @@ func (m *Model) Put(name string, row int, names []string, lines [][]string, mean
 		}
 	}
 	if len(header) > MaxColumns {
-		return Change{Note: "The sheet has no room for another column."}, -1, -1
+		return Change{Note: words.GridNoRoom.String()}, -1, -1
 	}
 	if len(header) == len(m.header) {
 		header = nil

@@ -3,6 +3,8 @@ package grid
 import (
 	"slices"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // Also begins another range at a cell, beside those that are selected: for copying. Whatever moves the cursor otherwise forgets all but the last range.
@@ -70,7 +72,7 @@ func (m *Model) CommitAll(text string) Change {
 	if cells == 0 {
 		return Change{}
 	}
-	return m.done(m.apply("typing into "+count(cells, "cell", "cells"), nil, nil, b.hunks()...))
+	return m.done(m.apply(words.GridTypeInto.Say(count(cells, cellsOf)), nil, nil, b.hunks()...))
 }
 
 // FillAlong fills the selection down as far as the column beside it is filled without a gap: the one to the left, else the one to the right.
@@ -94,7 +96,7 @@ func (m *Model) FillAlong(series bool) Change {
 		}
 	}
 	if to == s {
-		return Change{Note: "The columns beside hold nothing below, so it is not known how far to fill."}
+		return Change{Note: words.GridHowFar.String()}
 	}
 	return m.FillTo(to, series)
 }

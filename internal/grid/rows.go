@@ -1,6 +1,10 @@
 package grid
 
-import "slices"
+import (
+	"slices"
+
+	"shimsheet/internal/words"
+)
 
 // selected is the number of selected rows that exist.
 func (m *Model) selected() int {
@@ -15,7 +19,7 @@ func (m *Model) InsertRows() Change {
 		return Change{}
 	}
 	ins := slices.Repeat([][]string{{}}, sel.R1-sel.R0+1)
-	return m.done(m.apply("inserting "+count(len(ins), "row", "rows"), nil, nil, hunk{at: m.Stored(sel.R0), new: ins, place: sel.R0}))
+	return m.done(m.apply(words.GridInsert.Say(count(len(ins), rowsOf)), nil, nil, hunk{at: m.Stored(sel.R0), new: ins, place: sel.R0}))
 }
 
 // DeleteRows takes the selected rows out.
@@ -32,7 +36,7 @@ func (m *Model) DeleteRows() Change {
 	for i := range hunks {
 		hunks[i].new = nil
 	}
-	ch := m.apply("deleting "+count(n, "row", "rows"), nil, nil, hunks...)
+	ch := m.apply(words.GridDelete.Say(count(n, rowsOf)), nil, nil, hunks...)
 	m.Go(Pos{sel.R0, m.cur.Col}, false)
 	return m.done(ch)
 }
@@ -48,7 +52,7 @@ func (m *Model) DuplicateRows() Change {
 		ins[i] = m.row(sel.R0 + i)
 	}
 	end := sel.R0 + n
-	ch := m.apply("duplicating "+count(n, "row", "rows"), nil, nil, hunk{at: m.Stored(end-1) + 1, new: ins, place: end})
+	ch := m.apply(words.GridDuplicate.Say(count(n, rowsOf)), nil, nil, hunk{at: m.Stored(end-1) + 1, new: ins, place: end})
 	m.shift(sel, n, n)
 	return m.done(ch)
 }
@@ -67,7 +71,7 @@ func (m *Model) MoveRows(d int) Change {
 		return Change{}
 	}
 	if sorted, _ := m.Arranged(); sorted {
-		return Change{Note: "The rows are shown sorted, so that they have no place of their own to move to. Show them as stored, or store this order, and then move them."}
+		return Change{Note: words.GridSorted.String()}
 	}
 	from, to := sel.R0, sel.R0+n // these rows change places among themselves
 	switch {
@@ -94,7 +98,7 @@ func (m *Model) MoveRows(d int) Change {
 	for i, row := range rows {
 		b.put(from+i, row)
 	}
-	ch := m.push(step{name: "moving " + count(n, "row", "rows"), hunks: b.hunks(), header0: m.header, header1: m.header,
+	ch := m.push(step{name: words.GridMove.Say(count(n, rowsOf)), hunks: b.hunks(), header0: m.header, header1: m.header,
 		title0: m.title, title1: m.title, cells: 4 * len(rows)})
 	m.shift(sel, n, d)
 	return m.done(ch)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
 // A View is how one sheet is shown, for storing beside the job. Columns are named by whatever the owner chooses that outlasts a
@@ -207,7 +209,7 @@ func (v *View) UnmarshalText(text []byte) error {
 	}
 	rest, ok := strings.CutPrefix(s, viewMark)
 	if !ok {
-		return errors.New("this is not the text of a view: it would begin with " + viewMark)
+		return errors.New(words.GridNoView.Say(viewMark))
 	}
 	var out View
 	n := 0

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 // A view is which stored rows are shown, and in which order. Everything the user does is in shown rows: Pos, Rect, Selection, Find.
@@ -321,7 +322,7 @@ func (m *Model) SortStored() Change {
 		for _, r := range shown {
 			b.rows = append(b.rows, m.rows[r])
 		}
-		ch = m.push(step{name: "sorting " + count(len(to), "row", "rows"), hunks: b.hunks(), header0: m.header, header1: m.header,
+		ch = m.push(step{name: words.GridSort.Say(count(len(to), rowsOf)), hunks: b.hunks(), header0: m.header, header1: m.header,
 			title0: m.title, title1: m.title, cells: 4 * len(to), sorts: true})
 	}
 	m.keys, m.view = nil, nil

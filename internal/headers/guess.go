@@ -2,7 +2,6 @@ package headers
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -10,6 +9,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // Weights of a likeness, which is from 0 to about 1.3: the least for a guess, the least to be worth a question, and how far the best has to stand
@@ -108,20 +108,20 @@ func (l *look) weigh(i int) []candidate {
 				continue // a quantity is not its uncertainty
 			}
 			if x := likeness(l.words[i], s.words); x > worth-0.2 {
-				add(s.info, x, "its words fit this name best")
+				add(s.info, x, words.HeaderWhyWordsFit.String())
 			}
 		}
 	}
 	all := job.Columns()
 	for k := range all { // texts that are the words of a column are a sign of it under any header
 		if c := &all[k]; c.Sheet == l.kind && c.Quantity == job.QChoice && !c.Result && l.taken[c.Key] == 0 && l.cols[i].Filled > 0 && l.fit(i, c) > 0 {
-			add(c, max(0.5, best[c.Key].score), "its texts are words of this column")
+			add(c, max(0.5, best[c.Key].score), words.HeaderWhyTexts.String())
 		}
 	}
 	for k := range all { // so is a unit that only one column has a use for
 		c := &all[k]
 		if _, ok := units.ParseUnit(l.cols[i].Unit, c.Quantity.Kind()); ok && l.cols[i].Unit != "" && c.Quantity == job.QSpeed && c.Sheet == l.kind && l.taken[c.Key] == 0 {
-			add(c, 0.7, "by its unit")
+			add(c, 0.7, words.HeaderWhyUnit.String())
 		}
 	}
 	var out []candidate
@@ -201,13 +201,13 @@ func (l *look) settle(i int, list []candidate, rivals []int) {
 	}
 	switch {
 	case len(rivals) > 0:
-		c.State, c.Keys, c.Why = Asked, keys, fmt.Sprintf("%s and %s could both be this", quoted(c.Header), l.names(rivals, i))
+		c.State, c.Keys, c.Why = Asked, keys, words.HeaderWhyBoth.Say(quoted(c.Header), l.names(rivals, i))
 	case two >= 0:
-		c.State, c.Keys, c.Why = Asked, keys, quoted(l.words[i][two])+" is said of more than one place"
+		c.State, c.Keys, c.Why = Asked, keys, words.HeaderWhyTwofold.Say(quoted(l.words[i][two]))
 	case len(keys) > 1:
-		c.State, c.Keys, c.Why = Asked, keys, "can be read in more than one way"
+		c.State, c.Keys, c.Why = Asked, keys, words.HeaderWhyWays.String()
 	case list[0].score < enough:
-		c.State, c.Keys, c.Why = Asked, keys, "some of its words are those of "+list[0].info.Name
+		c.State, c.Keys, c.Why = Asked, keys, words.HeaderWhyNear.Say(list[0].info.Name)
 	default:
 		c.State, c.Key, c.Why = Guessed, list[0].info.Key, list[0].why
 		l.taken[c.Key] = i + 1
@@ -258,7 +258,7 @@ func (l *look) machine() {
 			continue
 		}
 		if l.open(i) && len(seen) == texts {
-			l.cols[i].State, l.cols[i].Key, l.cols[i].Why = Guessed, "machine", "the first column of texts that all differ"
+			l.cols[i].State, l.cols[i].Key, l.cols[i].Why = Guessed, "machine", words.HeaderWhyFirst.String()
 			l.taken["machine"] = i + 1
 		}
 		return
@@ -297,12 +297,12 @@ func (l *look) runs() []*run {
 				continue
 			}
 			name, _ := parted(l.cols[i].Header)
-			words := tokens(name)
+			parts := tokens(name)
 			pos := -1
 			var stem []string
 			again := false
-			for _, w := range words {
-				if p, ok := job.PlaceOf(w); ok && pos < 0 && (p.Manner == kind || kind == 'c' && w == "0") && !(kind == 's' && len(w) == 1 && len(words) > 1 && hasWord(words, w)) {
+			for _, w := range parts {
+				if p, ok := job.PlaceOf(w); ok && pos < 0 && (p.Manner == kind || kind == 'c' && w == "0") && !(kind == 's' && len(w) == 1 && len(parts) > 1 && hasWord(parts, w)) {
 					pos = p.Position
 				} else if w == "again" || slices.Contains(plain.means(w), "again") {
 					again = true
@@ -558,15 +558,15 @@ func (l *look) family(list []*run, diameter bool) {
 
 // take makes a series a guess.
 func (l *look) take(r *run, family string, diameter bool) {
-	why := "a series " + r.words()
+	why := words.HeaderWhySeries.Say(r.words())
 	if r.raw != "" {
-		why += " of " + quoted(r.raw)
+		why = words.HeaderWhySeriesOf.Say(r.words(), quoted(r.raw))
 	}
 	if !diameter && strings.HasSuffix(family, "rim") && !slices.Contains(r.stem, "rim") {
-		why += "; no face diameter in the list, so rims"
+		why += words.HeaderWhyRims.String()
 	}
 	if r.kind == 's' {
-		why += "; right is taken as 3 o'clock, as seen from behind the movable machine"
+		why += words.HeaderWhyRight.String()
 	}
 	for _, col := range r.cols {
 		if col >= 0 && l.cols[col].State == Unread {
@@ -593,16 +593,16 @@ func (l *look) ask(r *run, ranked []string) {
 			}
 		}
 	}
-	why := "which dial is not said"
+	why := words.HeaderWhyWhichDial.String()
 	if i := slices.IndexFunc(r.stem, func(w string) bool { return kindsOfMachine.has(w) }); i >= 0 {
-		why = "whether the " + r.stem[i] + " is the machine that is moved is not said"
+		why = words.HeaderWhyWhichMachine.Say(r.stem[i])
 	}
 	for _, col := range r.cols {
 		if col < 0 || l.cols[col].State != Unread {
 			continue
 		}
 		c := &l.cols[col]
-		c.State, c.Why = Asked, "a series "+r.words()+"; "+why
+		c.State, c.Why = Asked, words.HeaderWhySeries.Say(r.words())+"; "+why
 		for _, k := range keys {
 			c.Keys = append(c.Keys, k+"_"+c.Place)
 		}

@@ -16,13 +16,13 @@ import (
 func Lacks(j *job.Job, kind job.SheetKind, header []string, rows [][]string) string {
 	known := slices.ContainsFunc(header, func(h string) bool { return job.FindColumn(kind, h) != nil })
 	if !known {
-		return "no column is known by its name"
+		return words.HeaderLacksNoneKnown.String()
 	}
 	if kind != job.MachinesSheet {
 		return ""
 	}
 	if !slices.ContainsFunc(header, func(h string) bool { c := job.FindColumn(kind, h); return c != nil && c.Key == "machine" }) {
-		return "no column names the machine"
+		return words.HeaderLacksNoMachine.String()
 	}
 	n := *j
 	n.Machines = &job.Table{Name: j.Machines.Name, Header: header, Rows: rows[:min(len(rows), 40)], FirstRow: 2}
@@ -31,7 +31,7 @@ func Lacks(j *job.Job, kind job.SheetKind, header []string, rows [][]string) str
 		if r := e.Row(i); r.Kind == sheet.MachineRow && (!r.HasLine() || r.Verdict == calc.NotJudged || r.Front < 0) {
 			why := r.Why
 			if why.Empty() {
-				why = words.Plain("the row cannot be judged")
+				why = words.HeaderLacksNotJudged.With()
 			}
 			return r.Name + ": " + strings.TrimRight(why.String(), ".")
 		}

@@ -1,7 +1,6 @@
 package headers
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -38,7 +37,7 @@ func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 			own = append(own, c.Header)
 			continue
 		case c.Filled > 0 && c.Header == "":
-			own = append(own, fmt.Sprintf("column %s, which has no name", job.ColumnLetters(c.Col)))
+			own = append(own, words.HeaderOwnNoName.Say(job.ColumnLetters(c.Col)))
 			continue
 		case c.State != Guessed && c.State != Asked:
 			continue
@@ -56,16 +55,25 @@ func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 		}
 		o := sheet.OwnHeader{Kind: kind, Header: numbered(t.Header)[c.Col], Means: means}.Row()
 		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Column: c.Header, Col: c.Col,
-			Text: words.Plain(fmt.Sprintf("the column is kept and not read; it looks like %s (%s)", strings.Join(names, " or "), c.Why)),
-			Hint: words.Plain(fmt.Sprintf("if it is that, name it so, or write a row `%s` with the value `%s` on the Job sheet", o[0], o[1]))})
+			Text: words.HeaderOwnLooksLike.With(either(names), c.Why),
+			Hint: words.HeaderOwnHintLooksLike.With(o[0], o[1])})
 	}
 	if len(own) > 0 {
-		text := "these columns are kept and not read: " + strings.Join(own[:min(len(own), mostNamed)], ", ")
+		text := words.HeaderOwnKept.Say(strings.Join(own[:min(len(own), mostNamed)], ", "))
 		if n := len(own) - mostNamed; n > 0 {
-			text += fmt.Sprintf(" and %d more", n)
+			text += words.HeaderOwnMore.Say(n)
 		}
 		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Col: -1, Text: words.Plain(text),
-			Hint: words.Plain("a column that was meant to count wants a name that is known: every name is in the printed reference")})
+			Hint: words.HeaderOwnHintKept.With()})
 	}
 	return out
+}
+
+// either says names with "or" between them.
+func either(names []string) string {
+	text := names[0]
+	for _, n := range names[1:] {
+		text = words.WordOr.Say(text, n)
+	}
+	return text
 }

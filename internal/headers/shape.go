@@ -8,6 +8,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Shape is how the machines of a list lie in its cells. Everything else here takes [ByRows].
@@ -23,21 +24,21 @@ const (
 )
 
 // Sentence says what is wrong with a list of this shape; "" of ByRows.
-func (s Shape) Sentence() string { return shapeWords[s] }
+func (s Shape) Sentence() string { return shapeWords[s].String() }
 
-var shapeWords = [...]string{"",
-	"the names of the columns stand in the first column: the list is turned on its side",
-	"the list has one value a row, with its name beside it, and not one machine a row",
-	"the list has one dial a row, so that a machine stands in more than one, and not one machine a row",
-	"the list has a block of rows for each machine, with the same names in front of its rows, and not one machine a row",
+var shapeWords = [...]words.Key{words.SentenceNone,
+	words.HeaderShapeTurned,
+	words.HeaderShapeValues,
+	words.HeaderShapeDials,
+	words.HeaderShapeBlocks,
 }
 
 // HintShape says what to do with a list that is not one machine a row: straight is what ShapeOf made of it.
 func HintShape(straight [][]string) string {
 	if straight == nil {
-		return "give each machine one row, and each name a column"
+		return words.HeaderShapeHint.String()
 	}
-	return "give each machine one row, and each name a column; pasted into the page the list is laid out so, to be looked at first"
+	return words.HeaderShapeHintPage.String()
 }
 
 // mostShaped is in how many rows the shape of a list is looked for.

@@ -2,6 +2,7 @@ package merge
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/sheet"
+	"shimsheet/internal/words"
 )
 
 // findSigned notes which machines are signed in which file, as far as that holds.
@@ -105,12 +107,12 @@ func (p *Plan) lockSigned() {
 		if len(groups) == 0 {
 			continue
 		}
-		q := Question{Sheet: job.MachinesSheet, Machine: name, Row: "all of it: somebody signed for it, and another file has other rows", Answer: -1,
-			Choices: []Choice{{[]string{p.files[l.file].Name}, "as signed there"}}}
+		q := Question{Sheet: job.MachinesSheet, Machine: name, Row: words.MergingAllSigned.String(), Answer: -1,
+			Choices: []Choice{{[]string{p.files[l.file].Name}, words.MergingAsSigned.String()}}}
 		for _, g := range groups {
-			text := "rows that the signature does not cover: it would then show as changed since signed"
+			text := words.MergingNotCovered.String()
 			if p.signed[g[0]][m] {
-				text = "as signed there"
+				text = words.MergingAsSigned.String()
 			}
 			q.Choices = append(q.Choices, Choice{[]string{p.files[g[0]].Name}, text + ": " + p.others(m, l.file, g[0])})
 		}
@@ -374,16 +376,16 @@ func (p *Plan) comparePart(t *table, key string, q part) {
 			for _, k := range v.files {
 				c.Files = append(c.Files, p.files[k].Name)
 			}
-			var words []string
+			var cells []string
 			for x, s := range v.cells {
 				if slices.ContainsFunc(list, func(w version) bool { return w.cells[x] != s }) {
 					if s == "" {
 						s = "(blank)"
 					}
-					words = append(words, strings.TrimSpace(t.columns[q.cols[x]]+" "+plain(s)))
+					cells = append(cells, strings.TrimSpace(t.columns[q.cols[x]]+" "+plain(s)))
 				}
 			}
-			c.Text = strings.Join(words, " · ")
+			c.Text = strings.Join(cells, " · ")
 			question.Choices = append(question.Choices, c)
 		}
 		p.Questions = append(p.Questions, question)
@@ -452,7 +454,7 @@ func (p *Plan) Files() (names []string) {
 // Merged puts the job together. Every question has to be answered. A round of readings that was not chosen stays as a struck one, with the reason.
 func (p *Plan) Merged() (*job.Job, error) {
 	if n := p.Open(); n > 0 {
-		return nil, fmt.Errorf("%d questions are open", n)
+		return nil, errors.New(words.MergingOpen.Say(n))
 	}
 	last := p.files[len(p.files)-1].Job
 	j := &job.Job{ID: p.files[0].Job.ID, Views: maps.Clone(last.Views)}
@@ -516,7 +518,7 @@ func (p *Plan) Merged() (*job.Job, error) {
 					if t.kind == job.RoundsSheet {
 						for n, v := range list {
 							if n != answer {
-								struck = append(struck, t.strike(v.cells, "not chosen when files were put together: "+p.files[v.files[0]].Name))
+								struck = append(struck, t.strike(v.cells, words.MergingNotChosen.Say(p.files[v.files[0]].Name)))
 							}
 						}
 					}

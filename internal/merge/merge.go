@@ -12,7 +12,7 @@ package merge
 
 import (
 	"cmp"
-	"fmt"
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,6 +20,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A File is a job as somebody brought it back.
@@ -43,7 +44,7 @@ const (
 
 // String is what became of it, in words.
 func (w What) String() string {
-	return [...]string{"new", "changed in one file", "changed in more than one", "taken as signed", "missing in one file, kept"}[w]
+	return [...]words.Key{words.MergingFresh, words.MergingChanged, words.MergingBoth, words.MergingSigned, words.MergingLacking}[w].String()
 }
 
 // An Item is a row of which the files do not all have the same.
@@ -115,7 +116,7 @@ const (
 func New(files []File) (*Plan, error) {
 	p := &Plan{files: slices.Clone(files), locked: map[string]*lock{}}
 	if len(files) < 2 {
-		return nil, fmt.Errorf("there are %d files; merging takes two at least", len(files))
+		return nil, errors.New(words.MergingTooFew.Say(len(files)))
 	}
 	sorting.Stable(p.files, compareFiles)
 	for k := 1; k < len(p.files); k++ {
@@ -123,7 +124,7 @@ func New(files []File) (*Plan, error) {
 			f.Name += " (" + strconv.Itoa(k+1) + ")"
 		}
 		if p.files[k].Job.ID != p.files[0].Job.ID {
-			p.Notes = append(p.Notes, fmt.Sprintf("%s and %s are not saved from one job: rows are matched by their names alone.", p.files[0].Name, p.files[k].Name))
+			p.Notes = append(p.Notes, words.MergingOtherJob.Say(p.files[0].Name, p.files[k].Name))
 		}
 	}
 	if err := p.sameMeaning(); err != nil {
@@ -169,7 +170,7 @@ func (p *Plan) sameMeaning() error {
 				said, by = v, f.Name
 			case !strings.EqualFold(v, said):
 				name := job.FindColumn(job.SettingsSheet, key).Name
-				return fmt.Errorf("%s says %s: %s, and %s says %s: the same number means something else in the two; bring them to one first", by, name, said, f.Name, v)
+				return errors.New(words.MergingOtherMeaning.Say(by, name, said, f.Name, v))
 			}
 		}
 		if said == "" {
@@ -181,7 +182,7 @@ func (p *Plan) sameMeaning() error {
 				if strings.EqualFold(said, "metric") || strings.EqualFold(said, "either") || strings.EqualFold(said, "movable") {
 					continue // what is taken where nothing is said
 				}
-				return fmt.Errorf("%s says %s: %s, and %s says nothing of it: the same number means something else in the two; bring them to one first", by, name, said, f.Name)
+				return errors.New(words.MergingNoMeaning.Say(by, name, said, f.Name))
 			}
 		}
 	}
@@ -362,12 +363,12 @@ func (t *table) place(s *job.Table, name string, signed bool) (at []int, unit []
 			at[c] = len(t.columns)
 			t.columns, t.ids = append(t.columns, h), append(t.ids, id)
 		} else if have := t.columns[at[c]]; have != h && signed && t.ids[at[c]] != "digest" && columnFilled(s, c) {
-			return nil, nil, fmt.Errorf("%s and another file were signed, and head a column of %s %q and %q: the headers are signed too, so one of them would not hold; merge the others first", name, t.kind, h, have)
+			return nil, nil, errors.New(words.MergingSignedHeaders.Say(name, t.kind, strconv.Quote(h), strconv.Quote(have)))
 		} else if have != h && info != nil && info.Quantity.Kind() != units.Number {
 			a, b := headerUnit(have), headerUnit(h)
 			if a != b {
 				if b == "" || info.Quantity == job.QSweep || info.Quantity == job.QPieces || info.Quantity == job.QDistances {
-					return nil, nil, fmt.Errorf("%s heads a column of %s %q, another file %q: their bare numbers are in different units; head them alike first", name, t.kind, h, have)
+					return nil, nil, errors.New(words.MergingOtherUnits.Say(name, t.kind, strconv.Quote(h), strconv.Quote(have)))
 				}
 				unit[c] = b
 			}

@@ -2,10 +2,11 @@ package packs
 
 import (
 	"cmp"
-	"errors"
 	"math"
-	"shimsheet/internal/sorting"
 	"slices"
+
+	"shimsheet/internal/sorting"
+	"shimsheet/internal/words"
 )
 
 // A StockItem is one kind of shim in the box: solid of one thickness, or laminated and peeled to the thickness that is wanted.
@@ -33,10 +34,10 @@ const (
 	ChangeNone                         // the change is not a number
 )
 
-var changeText = [...]string{"met", "nearest", "remove, pieces not listed", "below the bare base", "no change"}
+var changeText = [...]words.Key{words.PackStatusMet, words.PackStatusNearest, words.PackStatusUnlisted, words.PackStatusBelow, words.PackStatusNoChange}
 
 // String is the status in a few words.
-func (s ChangeStatus) String() string { return changeText[s] }
+func (s ChangeStatus) String() string { return changeText[s].String() }
 
 // A Change is what is done under one foot. Keep, Take and Put are in mm, thickest first.
 type Change struct {
@@ -57,7 +58,7 @@ type Change struct {
 // MaxInPlace is the largest number of pieces in place that Change takes.
 const MaxInPlace = 16
 
-var errInPlace = errors.New("pieces in place: more than 16, or a thickness that is not possible")
+var errInPlace = words.Error(words.StockInPlace)
 
 // Change makes the pack for a foot that is to rise by change mm (negative: to be lowered) and under which the pieces of inPlace (mm) lie.
 // nil means that nobody has listed them; an empty slice that the foot stands on its bare base. The pieces in place are

@@ -2,12 +2,14 @@ package packs
 
 import (
 	"cmp"
-	"fmt"
+	"errors"
 	"math"
-	"shimsheet/internal/sorting"
 	"slices"
+	"strconv"
 
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // A Pack is the set of pieces under one foot, thick ones outside and thin ones between. Pieces belongs to the Packer: read only.
@@ -79,10 +81,10 @@ func (m made) room(kinds []kind, k, i int) int {
 
 func packSettings(maxPieces int, tolerance float64) error {
 	if maxPieces < 1 || maxPieces > MaxPieces {
-		return fmt.Errorf("pieces in a pack: %d is not between 1 and 8", maxPieces)
+		return errors.New(words.StockPieces.Say(maxPieces))
 	}
 	if !(tolerance > 0) || math.IsInf(tolerance, 0) {
-		return fmt.Errorf("pack tolerance: %g mm is not more than zero", tolerance)
+		return errors.New(words.StockToleranceNone.Say(tolerance))
 	}
 	return nil
 }
@@ -100,19 +102,19 @@ func toNM(mm float64) (nm int64, ok bool) {
 func (s *StockItem) nanometres() (nm, layer int64, err error) {
 	nm, ok := toNM(s.MM)
 	if !ok {
-		return 0, 0, fmt.Errorf("shim thickness: %g mm is not possible", s.MM)
+		return 0, 0, errors.New(words.StockThickness.Say(s.MM))
 	}
 	if s.Tolerance < 0 || math.IsInf(s.Tolerance, 0) {
-		return 0, 0, fmt.Errorf("shim thickness: a tolerance of %g mm is not possible", s.Tolerance)
+		return 0, 0, errors.New(words.StockTolerance.Say(s.Tolerance))
 	}
 	if s.Lamination == 0 {
 		return nm, 0, nil
 	}
 	if layer, ok = toNM(s.Lamination); !ok || layer > nm {
-		return 0, 0, fmt.Errorf("layer of a laminated shim: %g mm is not possible in %g mm", s.Lamination, s.MM)
+		return 0, 0, errors.New(words.StockLayer.Say(s.Lamination, s.MM))
 	}
 	if nm/layer > 255 {
-		return 0, 0, fmt.Errorf("layer of a laminated shim: %g mm makes more than 255 layers of %g mm", s.Lamination, s.MM)
+		return 0, 0, errors.New(words.StockLayers.Say(s.Lamination, s.MM))
 	}
 	return nm, layer, nil
 }
@@ -132,13 +134,13 @@ func appendKinds(kinds []kind, item int, nm, layer int64, count int) []kind {
 // Pieces of one laminated item differ by one layer at most: that makes all their sums and leaves the thinnest as thick as can be.
 func everyPack(kinds []kind, maxPieces int) ([][]made, error) {
 	if len(kinds) == 0 {
-		return nil, fmt.Errorf("the stock is empty")
+		return nil, words.Error(words.StockEmpty)
 	}
 	sorting.By(kinds, func(a, b *kind) int {
 		return cmp.Or(cmp.Compare(b.nm, a.nm), cmp.Compare(min(a.layers, 1), min(b.layers, 1)))
 	})
 	if len(kinds) > 255 {
-		return nil, fmt.Errorf("%d thicknesses are more than a stock may have here", len(kinds))
+		return nil, errors.New(words.StockThicknesses.Say(len(kinds)))
 	}
 	packs := make([][]made, maxPieces+1)
 	total, tooMany := 0, false
@@ -163,7 +165,7 @@ func everyPack(kinds []kind, maxPieces int) ([][]made, error) {
 	}
 	add(0, 0, made{})
 	if tooMany {
-		return nil, fmt.Errorf("%d thicknesses in packs of %d pieces make more than %d packs; allow fewer pieces or list fewer thicknesses", len(kinds), maxPieces, maxCombos)
+		return nil, errors.New(words.StockTooManyPacks.Say(len(kinds), maxPieces, maxCombos))
 	}
 	return packs, nil
 }
@@ -214,7 +216,7 @@ func NewStockPacker(stock []StockItem, size string, maxPieces int, tolerance flo
 		kinds = appendKinds(kinds, i, nm, layer, n)
 	}
 	if len(kinds) == 0 && size != "" {
-		return nil, fmt.Errorf("no shim of the stock fits size %q", size)
+		return nil, errors.New(words.StockNoSize.Say(strconv.Quote(size)))
 	}
 	packs, err := everyPack(kinds, maxPieces)
 	if err != nil {

@@ -1,5 +1,7 @@
 package packs
 
+import "shimsheet/internal/words"
+
 // A StockFoot is one foot of the job.
 type StockFoot struct {
 	ID        string
@@ -49,10 +51,10 @@ const (
 	PickStopped                    // not reached before the work was stopped
 )
 
-var pickText = [...]string{"met", "short of stock", "no pack within the tolerance", "remove, pieces not listed", "below the bare base", "no change", "waits for its machine", "not reached"}
+var pickText = [...]words.Key{words.PackStatusMet, words.PackStatusShort, words.PackStatusNoPack, words.PackStatusUnlisted, words.PackStatusBelow, words.PackStatusNoChange, words.PackStatusWaits, words.PackStatusNotReached}
 
 // String is the status in a few words.
-func (s PickStatus) String() string { return pickText[s] }
+func (s PickStatus) String() string { return pickText[s].String() }
 
 // Short says that the pack is not to be had now, so that none of it is taken from the box.
 func (s PickStatus) Short() bool { return s == PickShort || s == PickWaits }

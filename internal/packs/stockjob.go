@@ -2,14 +2,15 @@ package packs
 
 import (
 	"cmp"
-	"fmt"
+	"errors"
 	"math"
 	"math/bits"
-	"shimsheet/internal/sorting"
 	"slices"
 	"sync"
 
+	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
+	"shimsheet/internal/words"
 )
 
 // Inside, thicknesses of pieces are whole nanometres and errors whole picometres, so that sums and ties are exact.
@@ -99,27 +100,27 @@ func newJob(stock []StockItem, feet []StockFoot, opt *StockOptions) (*job, error
 		return nil, err
 	}
 	if !(o.SparePercent >= 0 && o.SparePercent <= 1e6) || o.SpareMin < 0 {
-		return nil, fmt.Errorf("spare allowance: %g %% and %d pieces are not both 0 or more", o.SparePercent, o.SpareMin)
+		return nil, errors.New(words.StockSpare.Say(o.SparePercent, o.SpareMin))
 	}
 	if len(stock) == 0 {
-		return nil, fmt.Errorf("the stock is empty")
+		return nil, words.Error(words.StockEmpty)
 	}
 	if len(feet) > 20_000 {
-		return nil, fmt.Errorf("%d feet are more than the 20,000 that one job may have here", len(feet))
+		return nil, errors.New(words.StockTooManyFeet.Say(len(feet)))
 	}
 	j.candCap = max(96, min(1500, 100_000/max(1, len(feet))))
 	j.unit = 1 << bits.Len(uint(MaxPieces*len(feet)))
 	if len(stock) > 64 {
-		return nil, fmt.Errorf("a stock of %d items: at most 64 are shared out", len(stock))
+		return nil, errors.New(words.StockTooManyItems.Say(len(stock)))
 	}
 	for i := range stock {
 		if _, _, err := stock[i].nanometres(); err != nil {
-			return nil, fmt.Errorf("stock item %d: %w", i+1, err)
+			return nil, words.StockItem.Wrap(err, i+1)
 		}
 	}
 	for f := range feet {
 		if err := j.foot(f); err != nil {
-			return nil, fmt.Errorf("foot %d (%s): %w", f+1, feet[f].ID, err)
+			return nil, words.StockFoot.Wrap(err, f+1, feet[f].ID)
 		}
 	}
 	j.items = len(j.stock)
@@ -150,7 +151,7 @@ func (j *job) foot(f int) error {
 		return err
 	}
 	if tol > 1 {
-		return fmt.Errorf("pack tolerance: %g mm is more than 1 mm", tol)
+		return errors.New(words.StockToleranceLarge.Say(tol))
 	}
 	if len(in.InPlace) > MaxInPlace {
 		return errInPlace
