@@ -2,23 +2,16 @@
 // workbook of the job; results added to somebody's workbook.
 import { Workbooks, Stopped, own, breathe } from "./workbook.js";
 import { handOver } from "./files.js";
-import { unpackRows } from "./rows.js";
-import { remembered, remember } from "./remember.js";
+import { ask, tell } from "./program.js";
 import { fill, count as n } from "./texts.js";
 import * as T from "texts";
 
 const $ = (id) => document.getElementById(id);
-// the sheets as the programs number them
-const wire = ["machines", "readings", "stock", "job", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"];
+const sheets = 12; // as the programs number them
 const mostBytes = 200e6; // of a file that is handed to the worker at all; what is read says the program
 
-let ask, take, tell, back, about, toScreen; // of the page
-
-/** hooks: ask asks the page's program, take(state, text) shows an exchanged job, tell(text) says something, back() leads
- * the keyboard to the sheet, toScreen sends a screen in Go an event, about() is what the job on the page is: {unsaved, machines,
- * fileName(ending)}. @param {Hooks} hooks */
-export function exchange(hooks) {
-  ({ ask, take, tell, back, about, toScreen } = hooks);
+/** Listens for what wants a worker soon, and in the dialogs. */
+export function exchange() {
   for (const b of document.querySelectorAll("header [data-do=workbook], header [data-do=open]")) {
     let dwell; // the pointer only passing over means nothing
     b.addEventListener("pointerenter", () => { dwell = setTimeout(ahead, 150); });
@@ -93,7 +86,7 @@ const sentence = (e) => {
 
 /** The rows of the job on the page, some at a time: {table, rows packed}. The page can be used in between. */
 export async function* pieces() {
-  for (let table = 0; table < wire.length; table++) {
+  for (let table = 0; table < sheets; table++) {
     for (let at = 0; ;) {
       const r = ask("rows", table, at, 2000);
       if (!r) throw new Error(T.exchange.theJobCouldNotBe);
@@ -121,13 +114,13 @@ export async function preview(file) {
     const w = start("open");
     const data = new Uint8Array(await file.arrayBuffer());
     if (open !== mine) return;
-    await read(w, { op: "read", name: file.name, data, choices: choices([]) }, [data.buffer]);
+    await read(w, { op: "read", name: file.name, data, choices: tell("choices") }, [data.buffer]);
   } catch (e) {
     failed(mine, e);
   }
 }
 
-const tellScreen = (event, arg, value, name) => toScreen("open", event, arg, "", value, name);
+const tellScreen = (event, arg, value, name) => tell("screen", "open", event, arg, value, name);
 
 function failed(mine, e) {
   if (open !== mine || e instanceof Stopped) return;
@@ -144,22 +137,18 @@ async function read(w, message, transfer) {
   if (open !== mine) return;
   bar("open", 0, "");
   $("open-body").removeAttribute("aria-busy");
-  tellScreen("read", about().unsaved ? "unsaved" : "", r.text, "");
+  tellScreen("read", tell("unsaved") ? "unsaved" : "", r.text, "");
 }
 
-/** What a person chose, and what was matched in other jobs, as the program takes it. */
-const choices = (sheets) => JSON.stringify({ sheets,
-  before: unpackRows(remembered()).map(([sheet, header, means]) => ({ sheet, header, means })) });
-
 /** Reads again with the choices. Several quick ones are read once. */
-export async function reread(sheets) {
+export async function reread(choices) {
   const mine = open, turn = ++open.turn, before = open.reading;
   let done = () => {};
   open.reading = new Promise((r) => { done = () => r(undefined); });
   try {
     await before;
     if (open !== mine || open.turn !== turn) return;
-    await read(worker, { op: "read", choices: choices(sheets) });
+    await read(worker, { op: "read", choices });
   } catch (e) {
     failed(mine, e);
   } finally {
@@ -180,12 +169,10 @@ async function takeIt() {
     stop();
     bar("open", 1, T.exchange.puttingTheJobInPlace);
     await breathe();
-    const s = ask("take");
-    if (!s) throw new Error(T.exchange.thePageSProgramDid2);
-    if (s.remember) remember(s.remember);
     open.took = true;
-    $("dlg-open").close();
-    take(s, s.said);
+    if (tell("take")) return;
+    open.took = false;
+    throw new Error(T.exchange.thePageSProgramDid2);
   } catch (e) {
     failed(mine, e);
   }
@@ -265,8 +252,7 @@ async function write(original) {
   const said = $("workbook-said");
   said.textContent = "";
   said.className = "";
-  const a = about();
-  if (!a.machines()) {
+  if (!tell("machines")) {
     said.textContent = T.exchange.thereIsNoMachineYet;
     return;
   }
@@ -286,12 +272,12 @@ async function write(original) {
     if (worker !== w) return;
     stop();
     const ending = /\.xlsm$/i.test(original?.name ?? "") ? "xlsm" : "xlsx";
-    const name = original ? fill(T.exchange.withResults, original.name.replace(/\.(xls[xm])$/i, ""), ending) : a.fileName("xlsx");
+    const name = original ? fill(T.exchange.withResults, original.name.replace(/\.(xls[xm])$/i, ""), ending) : tell("savename", "xlsx");
     handOver(name, ending === "xlsm" ? "application/vnd.ms-excel.sheet.macroEnabled.12"
       : "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", [file]);
     $("dlg-workbook").close();
-    back();
-    tell(fill(T.exchange.wasHandedToTheBrowser, name, original ? T.exchange.yourOwnFileIsAs : T.exchange.itHoldsTheJobToo));
+    globalThis.shimsheetView.focus();
+    tell("say", fill(T.exchange.wasHandedToTheBrowser, name, original ? T.exchange.yourOwnFileIsAs : T.exchange.itHoldsTheJobToo));
   } catch (e) {
     if (e instanceof Stopped) return;
     stop();
@@ -299,5 +285,19 @@ async function write(original) {
     for (const id of ["workbook-save", "workbook-add", "workbook-live"]) $(id).disabled = false;
     said.className = "refused";
     said.textContent = `${original ? fill(T.exchange.nothingWasAdded, original.name) : T.exchange.noWorkbookWasWritten}${sentence(e)}`;
+  }
+}
+
+/** A job in a file as a text: that of a saved page or a job file as it is, that of a workbook as the program for workbook files reads
+ * it. */
+export async function jobText(f) {
+  if (!/\.xls[xm]$/i.test(f.name)) return f.text();
+  tell("say", fill(T.exchange.reading, f.name));
+  const w = new Workbooks();
+  try {
+    const data = new Uint8Array(await f.arrayBuffer());
+    return (await w.ask({ op: "text", name: f.name, data }, [data.buffer])).text;
+  } finally {
+    w.end();
   }
 }

@@ -69,8 +69,9 @@ export function handOver(name, type, content) {
   setTimeout(() => URL.revokeObjectURL(url), 60_000);
 }
 
-/** A file name out of the job's name, revision and time. */
-export function fileName(job, revision, when, ending) {
+/** A file name out of the job's name, revision and the time now. */
+export function fileName(job, revision, ending) {
+  const when = new Date();
   const two = (n) => String(n).padStart(2, "0");
   const stamp = `${when.getFullYear()}-${two(when.getMonth() + 1)}-${two(when.getDate())}-${two(when.getHours())}${two(when.getMinutes())}`;
   const name = (job || T.files.shimsheetJob).normalize("NFKC").replace(/[\\/:*?"<>|\u0000-\u001f]+/g, " ").trim()

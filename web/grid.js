@@ -36,26 +36,25 @@ export class SheetView {
   firstRow = 2; // the number of the first row
   heads = HEAD;
   open = ""; // how the cell was opened: typed, edit
-  /** Set by the page: the menu of a cell, how wide the drawing of a machine is, what typing shows at once. */
-  showMenu = (/** @type {number} */ _x, /** @type {number} */ _y) => {};
-  drawingWidth = () => 0;
-  trying = (/** @type {any} */ _m) => {};
 
   /**
    * @param {HTMLElement} host where the table goes
    * @param {HTMLTextAreaElement} editor laid over the open cell
    * @param {(op: string, ...args: any[]) => string} call the Go program
-   * @param {(op: string, ...args: any[]) => any} act does an operation and brings the page up to it
+   * @param {(op: string, ...args: any[]) => any} act does an operation, brings the page up to it and gives the state
+   * @param {(x: number, y: number) => void} menu opens the menu of a cell there
    */
-  constructor(host, editor, call, act) {
+  constructor(host, editor, call, act, menu) {
     this.host = host;
     this.editor = editor;
     this.call = call;
     this.act = act;
+    this.showMenu = menu;
     this.el = /** @type {RegularTable} */ (document.createElement("regular-table"));
     host.prepend(this.el);
     this.el.removeAttribute("tabindex");
     this.table = /** @type {HTMLTableElement} */ (/** @type {Element} */ (this.el.querySelector("table")));
+    this.table.id = "grid";
     this.table.tabIndex = 0;
     setAttr(this.table, "role", "grid");
     setAttr(this.table, "aria-multiselectable", "true");
@@ -331,12 +330,19 @@ export class SheetView {
     const [r, c] = this.at;
     const box = document.getElementById("under-editor");
     const meaning = document.getElementById("editor-meaning");
-    const m = JSON.parse(this.call("tryText", r, c, this.editor.value, this.drawingWidth?.() ?? 0));
+    const m = JSON.parse(this.call("tryText", r, c, this.editor.value, this.drawingWidth()));
     const word = this.only();
     meaning.textContent = m.meaning || (word ? fill(T.grid.enterTakes, word) : "");
     box.hidden = !meaning.textContent && document.getElementById("editor-choices").hidden;
     this.place();
-    this.trying?.(m);
+    const drawing = document.getElementById("drawing");
+    if (m.svg && drawing) drawing.innerHTML = m.svg;
+  }
+
+  /** How wide the drawing of the machine in the panel is, 0 where none is to be seen. */
+  drawingWidth() {
+    const panel = document.getElementById("panel-row");
+    return document.getElementById("drawing") && panel.offsetParent ? panel.clientWidth - 30 : 0;
   }
 
   /** The one word that what is typed can only be the beginning of, where the column takes no other; else "". */
@@ -501,7 +507,7 @@ export class SheetView {
     const [r0, c0, r1, c1] = this.state.sel;
     if (p && (p.row >= 0 && (p.row < r0 || p.row > r1) || p.col >= 0 && (p.col < c0 || p.col > c1)) && !this.press(e)) return;
     const b = this.cell(this.state.row, this.state.col)?.getBoundingClientRect();
-    this.showMenu?.(p ? e.clientX : b?.left ?? 0, p ? e.clientY : b?.bottom ?? 0);
+    this.showMenu(p ? e.clientX : b?.left ?? 0, p ? e.clientY : b?.bottom ?? 0);
   }
 
   press(e) {

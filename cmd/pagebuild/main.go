@@ -91,6 +91,9 @@ func build(out, sizesTo, version, language, scripts string) error {
 	if err != nil {
 		return err
 	}
+	if code, err = callers(root, code); err != nil {
+		return err
+	}
 	if err := checkOperations(code, desk.Operations()); err != nil {
 		return err
 	}

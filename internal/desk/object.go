@@ -19,7 +19,7 @@ func (o *object) key(k string) {
 //go:noinline
 func (o *object) text(k, v string) *object {
 	o.key(k)
-	o.b = appendText(o.b, v)
+	o.b = AppendText(o.b, v)
 	return o
 }
 
@@ -40,7 +40,7 @@ func (o *object) yes(k string, v bool) *object {
 //go:noinline
 func (o *object) texts(k string, list []string) *object {
 	o.key(k)
-	o.b = appendList(o.b, list, appendText)
+	o.b = appendList(o.b, list, AppendText)
 	return o
 }
 
@@ -68,7 +68,7 @@ func (o *object) objects(k string, list []*object) *object {
 //go:noinline
 func (o *object) rows(k string, list [][]string) *object {
 	o.key(k)
-	o.b = appendList(o.b, list, func(b []byte, v []string) []byte { return appendList(b, v, appendText) })
+	o.b = appendList(o.b, list, func(b []byte, v []string) []byte { return appendList(b, v, AppendText) })
 	return o
 }
 
@@ -93,10 +93,10 @@ func appendList[T any](b []byte, list []T, one func([]byte, T) []byte) []byte {
 	return append(b, ']')
 }
 
-// appendText quotes s for JSON. Bytes that are no UTF-8 become U+FFFD where the text crosses to the scripts.
+// AppendText quotes s for JSON. Bytes that are no UTF-8 become U+FFFD where the text crosses to the scripts.
 //
 //go:noinline
-func appendText(b []byte, s string) []byte {
+func AppendText(b []byte, s string) []byte {
 	const hex = "0123456789abcdef"
 	b = append(b, '"')
 	from := 0

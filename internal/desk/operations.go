@@ -184,7 +184,6 @@ func init() {
 		"sharing":     {"", opSharing},
 		"shared":      {"tt", opShared},
 		"notShared":   {"t", opNotShared},
-		"screen":      {"tt?ttttt", opScreen},
 		"took":        {"", opTook},
 		"photo":       {"t", opPhoto},
 	}

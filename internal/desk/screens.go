@@ -1,10 +1,13 @@
 package desk
 
 import (
+	"errors"
+	"fmt"
+	"runtime/debug"
+
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
-	"strconv"
 )
 
 // newScreens are the screens in Go by their name, which is the end of their element's id: screen-NAME.
@@ -47,17 +50,27 @@ func (d *Desk) screen(name string) screens.Screen {
 	return d.screens[name]
 }
 
-// opScreen asks a screen: its name and what happened. "show", "changed" and "wide", which is its width and no more, are the page's own, with the width of the screen in pixels behind
-// them; "hide" says that another is shown now; "event" is followed by name, argument, kind, value, key.
-func opScreen(d *Desk, in *arguments) raw {
-	s := d.screen(in.text())
+// A Panic is a failure inside the program, which would have ended it.
+type Panic struct{ Why, Stack string }
+
+func (p *Panic) Error() string { return p.Why }
+
+var errNoScreen = errors.New("There is no such screen.")
+
+// Screen asks a screen by its name. what is "show", "changed" or "wide", which is its width in pixels and no more, below 1: it is not known; "hide": another is shown now; or "event", which is
+// e. The error is for the person, or a *Panic.
+func (d *Desk) Screen(name, what string, width int, e screens.Event) (u screens.Update, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = &Panic{fmt.Sprint(r), string(debug.Stack())}
+		}
+	}()
+	s := d.screen(name)
 	if s == nil {
-		return failure("There is no such screen.")
+		return u, errNoScreen
 	}
-	var u screens.Update
-	what := in.text()
-	if what != "event" && in.more() {
-		d.screenWidth, _ = strconv.Atoi(in.text())
+	if width > 0 {
+		d.screenWidth = width
 	}
 	switch what {
 	case "show":
@@ -69,12 +82,9 @@ func opScreen(d *Desk, in *arguments) raw {
 			u = s.Hide()
 		}
 	case "event":
-		if len(in.in) < 7 {
-			return failure("An event has a name, an argument, a kind, a value and a key.")
-		}
-		u = s.Event(screens.Event{Name: in.text(), Arg: in.text(), Kind: in.text(), Value: in.text(), Key: in.text()})
+		u = s.Event(e)
 	}
-	return updateObject(&u).end()
+	return u, nil
 }
 
 // change lets a screen's host change a sheet of the job, with its own step to undo on that sheet. The screen answers Update{Changed: true}, and the
@@ -112,67 +122,19 @@ func (d *Desk) shownAnew(note string) {
 	d.took(grid.Change{Note: note})
 }
 
-// updateObject leaves out what an update does not hold.
-func updateObject(u *screens.Update) *object {
-	o := new(object)
-	var regions, attributes, values [][]string
-	for _, r := range u.Regions {
-		regions = append(regions, []string{r.ID, r.Content.String()})
-	}
-	for _, t := range u.Attributes {
-		if t.Off {
-			attributes = append(attributes, []string{t.ID, t.Name})
-		} else {
-			attributes = append(attributes, []string{t.ID, t.Name, t.Value})
+// ChoicesJSON is what a person chose of a file, as the program for workbook files takes it.
+func ChoicesJSON(c *screens.FileChoices) string {
+	var sheets []*object
+	for _, c := range c.Sheets {
+		var columns []*object
+		for _, x := range c.Columns {
+			columns = append(columns, new(object).int("col", x.Col).text("key", x.Key).text("unit", x.Unit))
 		}
-	}
-	for _, v := range u.Values {
-		values = append(values, []string{v.ID, v.Text})
-	}
-	o.rows("regions", regions).rows("attributes", attributes).rows("values", values)
-	for _, t := range [...][2]string{{"focus", u.Focus}, {"say", u.Say}, {"open", u.Open}, {"dialog", u.Dialog}, {"soon", u.Soon}, {"share", u.Share},
-		{"reveal", u.Reveal}, {"read", u.Read}, {"finger", u.Finger}, {"paste", u.Paste}, {"window", u.Window}, {"remember", u.Remember}} {
-		if t[1] != "" {
-			o.text(t[0], t[1])
+		s := new(object).text("sheet", c.Sheet).int("header_row", c.HeaderRow).yes("text_to_numbers", c.TextToNumbers).objects("columns", columns)
+		if c.Chosen {
+			s.text("kind", c.Kind)
 		}
+		sheets = append(sheets, s)
 	}
-	for _, t := range [...]struct {
-		key string
-		yes bool
-	}{{"top", u.Top}, {"sheetTop", u.SheetTop}, {"pass", u.Pass}, {"centre", u.Centre}, {"select", u.Select}, {"sheet", u.Sheet}, {"unshare", u.Unshare}, {"changed", u.Changed}, {"print", u.Print}} {
-		if t.yes {
-			o.yes(t.key, true)
-		}
-	}
-	if u.Soon != "" {
-		o.int("soonIn", u.SoonIn)
-	}
-	if u.Reread != nil {
-		var sheets []*object
-		for _, c := range u.Reread.Sheets {
-			var columns []*object
-			for _, x := range c.Columns {
-				columns = append(columns, new(object).int("col", x.Col).text("key", x.Key).text("unit", x.Unit))
-			}
-			s := new(object).text("sheet", c.Sheet).int("header_row", c.HeaderRow).yes("text_to_numbers", c.TextToNumbers).objects("columns", columns)
-			if c.Chosen {
-				s.text("kind", c.Kind)
-			}
-			sheets = append(sheets, s)
-		}
-		o.objects("reread", sheets)
-	}
-	if u.Offer != nil {
-		o.texts("offer", []string{u.Offer.Label, u.Offer.Event})
-	}
-	if u.Place != nil {
-		o.ints("place", []int{u.Place.Sheet, u.Place.Row, u.Place.Col})
-	}
-	if u.Copy != nil {
-		o.texts("copy", []string{u.Copy.Text, u.Copy.HTML})
-	}
-	if u.File != nil {
-		o.texts("file", []string{u.File.Name, u.File.Type, u.File.Text, u.File.Ending})
-	}
-	return o
+	return string(appendList(nil, sheets, func(b []byte, s *object) []byte { return append(b, s.end()...) }))
 }

@@ -1,40 +1,127 @@
 //go:build js && wasm
 
-// Command page is the Go program of the offline page. It answers the page's scripts through one function, shimsheet.call(operation, arguments …), with text.
-//
-// It is only the bridge: what the scripts can ask, and what is done then, is package desk.
+// Command page is the Go program of the offline page. It answers the page's scripts through one object, shimsheet, and takes the events of the browser to package frame, which knows what is to
+// be done then; what the job is, is package desk's. Nothing else in Go knows the browser.
 package main
 
 import (
+	"fmt"
+	"runtime/debug"
 	"syscall/js"
 
 	"shimsheet/internal/desk"
+	"shimsheet/internal/frame"
+	"shimsheet/internal/screens"
 )
 
 // version is set by the linker.
 var version = "development"
 
+// A page is the page in this browser.
+type page struct {
+	desk    *desk.Desk
+	frame   *frame.Frame
+	browser *browser
+	menu    menus
+	picking picking
+	touched float64 // when a finger last left a key
+}
+
 func main() {
-	d := desk.New(version, progress) // the page opens a job first
-	object := js.Global().Get("Object").New()
-	object.Set("call", js.FuncOf(func(_ js.Value, in []js.Value) any { return call(d, in) }))
-	js.Global().Set("shimsheet", object)
-	js.Global().Call("dispatchEvent", js.Global().Get("Event").New("shimsheet-program"))
+	p := &page{desk: desk.New(version, progress)} // the page opens a job first
+	p.browser = &browser{p: p, shown: map[string]filled{}}
+	p.frame = frame.New(p.desk, p.browser)
+	p.menu.p = p
+	object := global.Get("Object").New()
+	for name, f := range map[string]func(in []js.Value) any{
+		"call": func(in []js.Value) any { return call(p.desk, in) },
+		"start": func(in []js.Value) any {
+			web = in[0]
+			lacks := number(in[1])
+			go p.guarded(func() { p.frame.Start(lacks) })
+			return nil
+		},
+		"event": func(in []js.Value) any {
+			p.guarded(func() { listeners[in[0].String()](p, event{in[1]}) })
+			return nil
+		},
+		"act":  func(in []js.Value) any { return p.act(in) },
+		"tell": func(in []js.Value) any { return p.tell(in) },
+	} {
+		object.Set(name, js.FuncOf(func(_ js.Value, in []js.Value) any { return f(in) }))
+	}
+	global.Set("shimsheet", object)
+	global.Call("dispatchEvent", global.Get("Event").New("shimsheet-program"))
 	select {} // a program that has ended cannot be called
+}
+
+// guarded keeps a failure of f from ending the program, which would take the typed texts with it: it is told.
+func (p *page) guarded(f func()) {
+	defer func() {
+		if r := recover(); r != nil {
+			p.frame.Panicked(fmt.Sprint(r), string(debug.Stack()))
+		}
+	}()
+	f()
+}
+
+// values are what the desk takes of a script's values.
+func values(in []js.Value) []desk.Value {
+	out := make([]desk.Value, len(in))
+	for i, v := range in {
+		out[i] = value(v)
+	}
+	return out
 }
 
 // call hands an operation and its arguments over.
 func call(d *desk.Desk, in []js.Value) string {
-	values := make([]desk.Value, len(in))
-	for i, v := range in {
-		values[i] = value(v)
+	if len(in) == 0 {
+		return d.Answer("")
 	}
-	name := ""
-	if len(in) > 0 {
-		name, _ = values[0].(string)
-		values = values[1:]
-	}
-	return d.Answer(name, values...)
+	name, _ := value(in[0]).(string)
+	return d.Answer(name, values(in[1:])...)
+}
+
+// act does an operation on the sheet at hand and brings the page up to it. It says whether that was done; the sheet has the state then.
+func (p *page) act(in []js.Value) (done bool) {
+	p.guarded(func() { _, done = p.frame.Act(in[0].String(), values(in[1:])...) })
+	return done
+}
+
+// tell hears what the scripts of the page have to say, and answers some of it.
+func (p *page) tell(in []js.Value) (answer any) {
+	p.guarded(func() {
+		rest := in[1:]
+		switch what := in[0].String(); what {
+		case "say":
+			p.frame.Say(rest[0].String())
+		case "take":
+			answer = p.frame.Take()
+		case "screen": // name, event, argument, value, key
+			p.frame.Send(rest[0].String(), screenEvent(rest[1:]))
+		case "choices":
+			answer = p.frame.Choices("")
+		case "menu": // of a cell
+			p.menu.at(byID("cellmenu"), rest[0].Float(), rest[1].Float(), byID("grid"))
+		case "panicked":
+			p.frame.Panicked(rest[0].String(), rest[1].String())
+		case "savename":
+			answer = p.frame.SaveName(rest[0].String())
+		case "unsaved":
+			answer = p.frame.JobUnsaved()
+		case "machines":
+			answer = p.frame.Machines()
+		default:
+			panic("page: told " + what)
+		}
+	})
+	return answer
+}
+
+// screenEvent is what a person did in a screen that a script helps: event, argument, value, key.
+func screenEvent(in []js.Value) screens.Event {
+	return screens.Event{Name: in[0].String(), Arg: in[1].String(), Value: in[2].String(), Key: in[3].String()}
 }
 
 // value is what the desk takes of a script's value.
@@ -47,7 +134,7 @@ func value(v js.Value) desk.Value {
 	case js.TypeBoolean:
 		return v.Bool()
 	case js.TypeObject:
-		if !v.InstanceOf(js.Global().Get("Uint8Array")) {
+		if !v.InstanceOf(global.Get("Uint8Array")) {
 			return desk.Unfit("is no Uint8Array")
 		}
 		n := v.Get("length").Int()
@@ -63,7 +150,7 @@ func value(v js.Value) desk.Value {
 
 // progress tells the worker that shares the stock out how far it is, 0 to 1. The page itself has no such function.
 func progress(part float64) {
-	if told := js.Global().Get("shimsheetProgress"); told.Type() == js.TypeFunction {
+	if told := global.Get("shimsheetProgress"); told.Type() == js.TypeFunction {
 		told.Invoke(part)
 	}
 }

@@ -1,0 +1,355 @@
+package frame
+
+import (
+	"strconv"
+	"strings"
+
+	"shimsheet/internal/desk"
+	"shimsheet/internal/words"
+)
+
+// Start shows the first job. lacks: this file is the browser's own copy of a page, which lacks as many changes.
+func (f *Frame) Start(lacks int) {
+	f.share.mark()
+	f.first()
+	f.whenDrawn(func() {
+		if f.state.Columns > 0 {
+			f.b.FocusSheet()
+		}
+		f.b.Remove("first") // where there is no list
+		f.started = true
+		f.b.Mark("ready", "1")
+		if lacks > 0 {
+			f.banner(words.Text("frame.savedByTheBrowser", words.Count("frame.changes", lacks)), "")
+		}
+		f.b.Go(func() {
+			if bad := f.b.Damage(); len(bad) > 0 && bad[0] == "end" {
+				f.broken(bad)
+			}
+		})
+	})
+}
+
+// first decides which job to show first: the one in the page, or a safety copy.
+func (f *Frame) first() {
+	inPage := f.b.JobInPage()
+	found := f.b.Lines()
+	last := f.lastOf(found)
+	f.b.Sweep()
+	if inPage == "null" {
+		if last == nil {
+			last = onlyLeft(found)
+		}
+		if last != nil && f.restore(last.Line, "") {
+			f.sayOffering(f.b.TextOf("status"), words.Text("frame.beginANewJob"), func() { f.Do("new") })
+			return
+		}
+		f.begin()
+		return
+	}
+	open := func(anyway bool) (State, bool) {
+		s, whole, ok := f.asked("openJob", []byte(inPage), anyway)
+		if !ok {
+			return State{}, false
+		}
+		f.coming = f.newSaving(f.b.PageName())
+		f.fresh(s, whole)
+		if f.now.handedAt = ""; f.state.SavedAt != "" {
+			f.now.handedAt = words.Text("frame.saved", f.b.Clock(f.state.SavedAt))
+		}
+		f.around()
+		if !s.yes("sealed") && !anyway && f.state.SavedAt != "" {
+			f.say(words.Text("frame.noChecksum"))
+		}
+		return f.state, true
+	}
+	s, ok := open(false)
+	if !ok {
+		f.banner(words.Text("frame.cannotBeOpened", f.b.TextOf("status")), "")
+		f.begin()
+		f.sayOffering("", words.Text("frame.openAllTheSame"), func() {
+			if _, ok := open(true); ok {
+				f.banner(words.Text("frame.wasDamaged"), "")
+			}
+		})
+		return
+	}
+	if last != nil && (last.Job != s.ID || last.Opened == s.SavedAt) && f.restore(last.Line, "") {
+		f.sayOffering(f.b.TextOf("status"), words.Text("frame.backToTheFile"), func() {
+			open(false)
+			f.say(words.Text("frame.asInTheFile"))
+		})
+		return
+	}
+	f.lookForOthers(f.b.PageName())
+}
+
+// begin shows an empty job.
+func (f *Frame) begin() {
+	if s, whole, ok := f.asked("new"); ok {
+		f.fresh(s, whole)
+	}
+}
+
+// lastOf is the line of work that this tab had last on this page, for reloading.
+func (f *Frame) lastOf(found []About) *About {
+	line, page, _ := strings.Cut(f.b.KeptByTab("shimsheet:line"), "\n")
+	if page != f.b.Address() {
+		return nil
+	}
+	for i := range found {
+		if found[i].Line == line {
+			return &found[i]
+		}
+	}
+	return nil
+}
+
+// onlyLeft is the only line that somebody left with work in it that no file has; nil: there is none, or several.
+func onlyLeft(found []About) *About {
+	var only *About
+	for i := range found {
+		if c := &found[i]; !c.Open && !c.Handed && c.Aside == "" && !followed(found, c) {
+			if only != nil {
+				return nil
+			}
+			only = c
+		}
+	}
+	return only
+}
+
+// followed says whether another line goes on with the work of this one.
+func followed(found []About, c *About) bool {
+	for i := range found {
+		if found[i].Follows == c.Line {
+			return true
+		}
+	}
+	return false
+}
+
+// bring hands a copy to the desk, which can then compare or open it.
+func (f *Frame) bring(c *Copy) bool {
+	if _, ok := f.ask("copyBegin", c.Head); !ok {
+		return false
+	}
+	for _, r := range c.Rows {
+		if _, ok := f.ask("copyRows", r.Table, r.Text); !ok {
+			return false
+		}
+	}
+	for _, r := range c.Records {
+		if _, ok := f.ask("copyRecord", r); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// restore opens a copy and goes on with its line of work; or with a line of its own: apart is "copy" if that one is to stay as it is, "beside" if another tab works on it.
+func (f *Frame) restore(line, apart string) bool {
+	c := f.b.CopyOf(line)
+	from := ""
+	if c != nil {
+		from = c.About.From
+	}
+	mine := f.newSaving(from)
+	var resumed Line
+	if c != nil && apart == "" {
+		if resumed = f.b.Resume(c, f.hooks(mine)); resumed == nil {
+			apart = "beside"
+		}
+	}
+	var s answer
+	var whole string
+	ok := c != nil && f.bring(c)
+	if ok {
+		s, whole, ok = f.asked("copyOpen")
+	}
+	if !ok {
+		if resumed != nil {
+			resumed.Leave()
+		}
+		f.say(words.Text("frame.copyUnreadable"))
+		return false
+	}
+	mine.line, mine.before, mine.followsKnown = resumed, c.About.Changes, true
+	switch {
+	case resumed != nil:
+		mine.follows, mine.began = c.About.Follows, c.About.Began
+	case apart != "beside":
+		mine.follows = line
+	}
+	mine.restored = !c.About.Handed
+	f.coming = mine
+	f.fresh(s, whole)
+	if resumed != nil {
+		f.now.opened = c.About.Opened
+		if c.About.Aside != "" {
+			resumed.Know() // it is not set aside any more
+		}
+	}
+	f.around()
+	more := ""
+	switch {
+	case c.Broken:
+		more = words.Text("frame.lastIsMissing")
+	case f.now.restored:
+		more = words.Text("frame.noFileHasThese")
+	}
+	f.say(words.Text("frame.restored", f.b.Clock(c.About.Changed), more))
+	if f.state.Columns > 0 {
+		f.b.FocusSheet()
+	}
+	return true
+}
+
+// lookForOthers looks for other states of a job that was opened from a file, and lets the person choose.
+func (f *Frame) lookForOthers(name string) {
+	s := f.state
+	var found []About
+	for _, c := range f.b.Lines() {
+		if c.Job == s.ID && c.Line != f.now.line.ID() {
+			found = append(found, c)
+		}
+	}
+	var out []state
+	for i := range found {
+		about := &found[i]
+		if about.Aside != "" || followed(found, about) {
+			continue
+		}
+		c := f.b.CopyOf(about.Line)
+		if f.state.Desk != s.Desk || c == nil || !f.bring(c) {
+			continue
+		}
+		d, ok := f.ask("copyCompare", mostDifferences)
+		if !ok {
+			continue
+		}
+		if differs := d.int("changed")+d.int("onlyA")+d.int("onlyB") > 0; differs && !(about.Handed && d.yes("before")) {
+			out = append(out, state{about: *about, differences: d, broken: c.Broken})
+		} else if !about.Open {
+			f.b.Note(about.Line, f.b.Now(), true) // a file has it
+		}
+	}
+	if len(out) > 0 && f.state.Desk == s.Desk {
+		f.choose(name, s, out)
+	}
+}
+
+// opened shows a job that was opened, from a file if from is its name.
+func (f *Frame) opened(s answer, whole, said, from string) {
+	f.coming = f.newSaving(from)
+	f.fresh(s, whole)
+	f.say(said)
+	if f.state.Changes > 0 {
+		f.keep()
+	}
+	if f.state.Columns > 0 {
+		f.b.FocusSheet()
+	}
+}
+
+// Open opens a file that was chosen or dropped. A saved page or a job is opened here; everything else is looked at by the program for workbook files first.
+func (f *Frame) Open(file File) {
+	if f.b.DialogOpen() != "" {
+		return
+	}
+	if f.b.CellOpen() {
+		f.b.CommitCell()
+	}
+	f.b.Go(func() {
+		if !ours(file) {
+			f.b.Preview(file)
+			return
+		}
+		name := file.Name()
+		if !f.leave(words.Text("frame.open", name)) {
+			return
+		}
+		s, whole, ok := f.asked("openFile", name, file.Bytes(), false)
+		if !ok {
+			return
+		}
+		said := words.Text("frame.isOpen", name)
+		if !s.yes("sealed") {
+			said += words.Text("frame.fileNoChecksum")
+		}
+		if !s.yes("whole") {
+			said += words.Text("frame.pageCutShort")
+		}
+		f.opened(s, whole, said, name)
+		f.lookForOthers(name)
+	})
+}
+
+// ours says whether a file is a saved page or a job, by its name or how it begins.
+func ours(file File) bool {
+	name := strings.ToLower(file.Name())
+	for _, end := range [...]string{".html", ".htm", ".json"} {
+		if strings.HasSuffix(name, end) {
+			return true
+		}
+	}
+	if at := strings.LastIndexByte(name, '.'); at >= 0 {
+		switch end := name[at+1:]; {
+		case end == "csv" || end == "tsv" || end == "ods" || strings.HasPrefix(end, "xls") && len(end) <= 4:
+			return false
+		}
+	}
+	begins := strings.TrimLeft(strings.TrimPrefix(file.Begins(), "\ufeff"), " \t\r\n\f\v")
+	return strings.HasPrefix(begins, "{") || strings.HasPrefix(begins, "<")
+}
+
+// Take puts the job of the file in the dialog, whose rows have all come, in the place of the one at hand. taken is false where that was refused.
+func (f *Frame) Take() (taken bool) {
+	s, whole, ok := f.asked("take")
+	if !ok {
+		return false
+	}
+	if headers := s.text("remember"); headers != "" {
+		f.remember(headers)
+	}
+	f.b.CloseDialog()
+	f.taken(s, whole, s.text("said"))
+	return true
+}
+
+// demo opens the demo job, whose lists stand in the page.
+func (f *Frame) demo() {
+	if !f.leave(words.Text("frame.openTheDemo")) {
+		return
+	}
+	lists := parse(f.b.Part("demo"))
+	args := make([]desk.Value, 0, 12)
+	for _, k := range [...]string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
+		args = append(args, lists.text(k))
+	}
+	if s, whole, ok := f.asked("demo", args...); ok {
+		f.opened(s, whole, words.Text("frame.theDemo"), "")
+	}
+}
+
+func (f *Frame) newJob() {
+	if !f.leave(words.Text("frame.beginANewJob")) {
+		return
+	}
+	if s, whole, ok := f.asked("new"); ok {
+		f.opened(s, whole, words.Text("frame.aNewJob"), "")
+	}
+}
+
+// revisionAnd is what is said of the time of a sharing-out.
+func (f *Frame) stamp() string {
+	of := ""
+	switch s := &f.state; {
+	case s.Revision == 0:
+	case s.Changes > f.now.handed:
+		of = words.Text("frame.revisionAndChanges", strconv.Itoa(s.Revision))
+	default:
+		of = words.Text("frame.ofRevision", strconv.Itoa(s.Revision))
+	}
+	return words.Text("frame.sharedOn", f.b.Clock(f.b.Now()), of)
+}
