@@ -68,25 +68,25 @@ async function emergency(kind) {
   const file = fileName(name, revision ?? 0, kind);
   if (kind === "html") {
     const bad = await damage();
-    if (bad.length) return banner(bad[0] === "end" ? T.page.cutShort : fill(T.page.damaged, bad.join(", ")));
+    if (bad.length) return banner(bad[0] === "end" ? T.page.cutShort : fill(T.page.damaged, bad.join(", ")), "");
     handOver(file, "text/html", savedPage(text, document.title.replace(/^• /, ""), ""));
   } else handOver(file, "application/json", [text]);
   $("banner-text").textContent = fill(T.page.wasHandedToTheBrowser, file, from,
     kind === "html" ? T.page.openItInTheBrowser : T.page.openItWithOpenIn);
 }
 
-// Where the program listens: before anybody else ("first", on the way down), with everybody, and behind them all ("last", at the window).
+// Where the program listens: before anybody else ("first:", on the way down), with everybody, and behind them all ("last:", at the window).
 const first = ["pointerdown", "click", "keydown", "focusin", "cancel", "close", "toggle"];
 const among = ["pointerdown", "pointerup", "contextmenu", "mousedown", "click", "input", "change", "submit", "focusin", "focusout", "keydown",
   "copy", "cut", "paste"];
-const atWindow = { keydown: "keydown last", resize: "resize", dragover: "dragover", drop: "drop", beforeprint: "beforeprint",
+const atWindow = { keydown: "last:keydown", resize: "resize", dragover: "dragover", drop: "drop", beforeprint: "beforeprint",
   beforeunload: "beforeunload" };
 
 /** Takes the browser's events to the program from now on. restart starts it once more. */
 export function listen(restart) {
   again = restart;
   const hear = (name) => (e) => { if (!ended) guarded(() => globalThis.shimsheet.event(name, e)); };
-  for (const kind of first) document.addEventListener(kind, hear(kind + " first"), true);
+  for (const kind of first) document.addEventListener(kind, hear("first:" + kind), true);
   for (const kind of among) document.addEventListener(kind, hear(kind));
   for (const [kind, name] of Object.entries(atWindow)) addEventListener(kind, hear(name));
   $("banner-json").addEventListener("click", () => emergency("json"));

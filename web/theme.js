@@ -3,9 +3,10 @@
 
 /** Brings back what was chosen before. */
 export function theme() {
-  for (const [key, mark, names] of [["shimsheet:colours", "theme", ["light", "dark", "sun"]], ["shimsheet:panel", "panel", ["narrow", "hidden"]]]) {
-    let name = null;
-    try { name = localStorage.getItem(key); } catch { /* as it is */ }
+  for (const [key, mark, ...names] of [["shimsheet:colours", "theme", "light", "dark", "sun"],
+    ["shimsheet:panel", "panel", "narrow", "hidden"]]) {
+    let name = "";
+    try { name = localStorage.getItem(key) ?? ""; } catch { /* as it is */ }
     if (!names.includes(name)) continue;
     document.documentElement.dataset[mark] = name;
     for (const b of document.querySelectorAll(`[role=menuitemradio][data-${mark}-set]`))

@@ -19,9 +19,6 @@ interface Field extends HTMLElement {
   close(value?: string): void;
   selectedOptions: HTMLCollectionOf<HTMLOptionElement>;
   options: HTMLOptionsCollection;
-  shownLast?: string;
-  picks?: boolean;
-  form?: Field & { elements: Iterable<Field & { name: string }> } | null;
   _own?: string;
 }
 
@@ -69,37 +66,6 @@ interface SheetColumn {
   number: boolean;
   result: boolean;
   help: string;
-}
-
-/** What page.js hands to the other scripts; each takes what it needs. h makes elements, $ finds one by its id; ask and say speak with the program and tell
- * what was done. The rest is said where it is taken. */
-interface Hooks {
-  h?: (name: string, attrs: object, ...content: any[]) => any;
-  $?: (id: string) => Field;
-  ask?: (op: string, ...args: any[]) => any;
-  say?: (text: string, button?: string, run?: () => void) => void;
-  tell?: (text: string) => void;
-  n?: (n: number) => string;
-  plural?: (n: number, pair: string[]) => string;
-  when?: (...args: any[]) => string;
-  back?: (...args: any[]) => void;
-  lines?: () => Promise<any[]>;
-  job?: () => string;
-  mine?: () => string;
-  ready?: () => boolean;
-  refresh?: () => void;
-  state?: () => State;
-  restore?: (...args: any[]) => any;
-  bring?: (line: string) => Promise<any>;
-  take?: (...args: any[]) => any;
-  took?: (...args: any[]) => void;
-  about?: () => any;
-  share?: any;
-  changed?: () => void;
-  reread?: (sheets: object[]) => Promise<void>;
-  toScreen?: (...event: string[]) => void;
-  open?: (id: string) => void;
-  place?: (...args: any[]) => void;
 }
 
 /** How the sheet at hand stands, as the program answers an operation. */

@@ -13,10 +13,13 @@ func TestOperations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if scripts, err = callers(root, scripts); err != nil {
+		t.Fatal(err)
+	}
 	if err := checkOperations(scripts, desk.Operations()); err != nil {
 		t.Error(err)
 	}
-	const script = `act(e.shiftKey ? "redo" : "undo"); const x = ask("one", "two")?.y; put(e, "cut"); { rows: (m) => ["all", m.rows] }`
+	const script = `act(e.shiftKey ? "redo" : "undo"); const x = ask("one", "two")?.y; f.Act("cut"); { rows: (m) => ["all", m.rows] }`
 	if err := checkOperations(script, []string{"redo", "undo", "one", "cut", "all"}); err != nil {
 		t.Error(err)
 	}

@@ -58,21 +58,23 @@ func (c *CopyFacts) told() string {
 	return strings.Join(out, " ")
 }
 
-// Differ is what sets two states apart, counted and row by row; a and b are what the two are called ("in the file").
+// html is what sets two states apart, counted and row by row; a and b are what the two are called ("in the file").
 func (d *CopyDifferences) html(a, b string) (counted, list HTML) {
 	var said []string
-	add := func(n int, key string, more string) {
-		if n > 0 {
-			one := ".many"
-			if n == 1 {
-				one = ".one"
-			}
-			said = append(said, words.Text(key+one, words.Number(n), more))
+	if texts := words.Count("copies.texts", d.Cells); d.Changed == 1 {
+		said = append(said, words.Text("copies.rowsDiffer.one", "1", texts))
+	} else if d.Changed > 0 {
+		said = append(said, words.Text("copies.rowsDiffer.many", words.Number(d.Changed), texts))
+	}
+	only := func(n int, where string) {
+		if n == 1 {
+			said = append(said, words.Text("copies.rowsOnly.one", "1", where))
+		} else if n > 0 {
+			said = append(said, words.Text("copies.rowsOnly.many", words.Number(n), where))
 		}
 	}
-	add(d.Changed, "copies.rowsDiffer", words.Count("copies.texts", d.Cells))
-	add(d.OnlyA, "copies.rowsOnly", a)
-	add(d.OnlyB, "copies.rowsOnly", b)
+	only(d.OnlyA, a)
+	only(d.OnlyB, b)
 	if len(said) == 0 {
 		return P("", words.Text("copies.noDifference")), HTML{}
 	}

@@ -22,11 +22,8 @@ export const faults = [
   { what: "a wrong cell has no mark", file: "grid.js", from: '{ e: "perr",', to: '{ e: "",', test: "page", name: "a wrong cell is named" },
   { what: "a name may end the title of a saved page", file: "files.js", from: '.replace(/&/g, "&amp;").replace(/</g, "&lt;")', to: '.replace(/&/g, "&amp;")', test: "page", name: "ends a title" },
   { what: "the month of a file name counts from 0", file: "files.js", from: "two(when.getMonth() + 1)", to: "two(when.getMonth())", test: "page", name: "the saved page opens" },
-  { what: "Shift+Enter finds forwards", file: "find.js", from: "e.preventDefault(); find(true, false); }", to: "e.preventDefault(); find(false, false); }", test: "sheet", name: "find, go on" },
-  { what: "a click in the overview goes nowhere", file: "screens.js", from: "if (partOf(e)) go(partOf(e));", to: "", test: "sheet", name: "overview: worst first" },
   { what: "a change is not kept on the disk", file: "keep.js", from: '      store("records").put({ line: this.line, seq, text });\n', to: "", test: "keep", name: "" },
-  { what: "paste: what goes over is said as put below", file: "paste.js", from: "if (p.new) what.push(fill(T.paste.putInBelowThoseThat, plural(p.new, T.paste.rowsAre)));", to: "if (p.over) what.push(fill(T.paste.putInBelowThoseThat, plural(p.over, T.paste.rowsAre)));", test: "sheet", name: "a block with a header is shown" },
-  { what: "colours are not remembered", file: "theme.js", from: "if (name) localStorage.setItem(key, name);", to: "if (name) localStorage.getItem(key);", test: "sheet", name: "colours are remembered" },
+  { what: "colours are not remembered", file: "page.js", from: "if (value) globalThis[where].setItem(key, value);", to: "if (value) globalThis[where].getItem(key);", test: "sheet", name: "colours are remembered" },
 ];
 
 function run(command, args, env = {}) {

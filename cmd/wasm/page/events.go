@@ -23,15 +23,15 @@ func (e event) ctrl() bool      { return e.Get("ctrlKey").Bool() || e.Get("metaK
 func (e event) shift() bool     { return e.Get("shiftKey").Bool() }
 func (e event) alt() bool       { return e.Get("altKey").Bool() }
 
-// listeners is what is done at each kind of event, by the names under which web/page.js listens: "first" behind a name is before anybody else, "last" after everybody.
+// listeners is what is done at each kind of event, by the names under which web/page.js listens: "first:" before anybody else, "last:" after everybody.
 var listeners = map[string]func(*page, event){
-	"pointerdown first": func(p *page, e event) { p.menu.noteFocus(e); p.comeToList(e.target(), false) },
-	"click first":       func(p *page, e event) { p.menu.click(e) },
-	"keydown first":     func(p *page, e event) { p.menu.key(e) },
-	"focusin first":     func(p *page, e event) { p.comeToList(e.target(), true) },
-	"cancel first":      func(p *page, e event) { stayOpen(e) },
-	"close first":       (*page).closed,
-	"toggle first":      func(p *page, e event) { p.take(e, "toggle", "") },
+	"first:pointerdown": func(p *page, e event) { p.menu.noteFocus(e); p.comeToList(e.target(), false) },
+	"first:click":       func(p *page, e event) { p.menu.click(e) },
+	"first:keydown":     func(p *page, e event) { p.menu.key(e) },
+	"first:focusin":     func(p *page, e event) { p.comeToList(e.target(), true) },
+	"first:cancel":      func(p *page, e event) { stayOpen(e) },
+	"first:close":       (*page).closed,
+	"first:toggle":      func(p *page, e event) { p.take(e, "toggle", "") },
 
 	"pointerdown": (*page).pointerDown,
 	"pointerup":   (*page).keyLifted,
@@ -50,7 +50,7 @@ var listeners = map[string]func(*page, event){
 	"dragover":    func(_ *page, e event) { e.prevent() },
 	"drop":        (*page).drop,
 
-	"keydown last": (*page).keyLast,
+	"last:keydown": (*page).keyLast,
 	"resize":       func(p *page, _ event) { p.menu.close(false); p.frame.Resized() },
 	"beforeprint":  func(p *page, _ event) { p.frame.BeforePrint() },
 	"beforeunload": func(p *page, e event) {

@@ -1,0 +1,258 @@
+package frame
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/desk"
+	"shimsheet/internal/screens"
+)
+
+// A fake is a browser of which every element is there, that paints at once when it is asked to (turn), and whose clock stands.
+type fake struct {
+	t          *testing.T
+	text, html map[string]string
+	attributes map[string]string // "id name"
+	values     map[string]string
+	marks      map[string]string
+	title, tab string
+	screen     string
+	dialog     string
+	focus      string
+	checked    map[string]string
+	status     []string
+	later      []func()
+	kept, tabs map[string]string
+	job        string // in the page
+	damage     []string
+	answer     bool // to every question
+	asked      []string
+	handed     []string // name, kind, content
+	picks      bool
+	picked     Target
+	aborted    bool
+	writeFails error
+	lines      []About
+	copies     map[string]*Copy
+	noted      []string
+	forgotten  []string
+	made       []*fakeLine
+	held       bool // another tab has the lines
+	lists      func() (string, string, error)
+	open       bool // a cell is open
+	columns    int
+	drawn      int
+	printed    []string
+	clip       string
+	noClip     bool
+	previewed  []string
+}
+
+type fakeLine struct {
+	id      string
+	records []string
+	hooks   LineHooks
+	begun   bool
+	left    bool
+	known   int
+}
+
+func (l *fakeLine) ID() string  { return l.id }
+func (l *fakeLine) Begun() bool { return l.begun }
+func (l *fakeLine) Begin()      { l.begun = true }
+func (l *fakeLine) Change(record func() string) {
+	l.begun = true
+	if r := record(); r != "" {
+		l.records = append(l.records, r)
+	}
+}
+func (l *fakeLine) Know()  { l.known++ }
+func (l *fakeLine) Leave() { l.left = true }
+func (l *fakeLine) Safe() (string, int, bool) {
+	return "2026-11-30T08:00:00.000Z", len(l.records), len(l.records) > 0
+}
+
+func newFake(t *testing.T) (*Frame, *fake) {
+	b := &fake{t: t, text: map[string]string{}, html: map[string]string{}, attributes: map[string]string{"panel-problems hidden": "", "welcome hidden": ""}, values: map[string]string{}, marks: map[string]string{}, checked: map[string]string{},
+		kept: map[string]string{}, tabs: map[string]string{}, copies: map[string]*Copy{}, job: "null", answer: true,
+		lists: func() (string, string, error) { return "", "", ErrStopped }}
+	return New(desk.New("test", nil), b), b
+}
+
+// turn lets everything run that waits for its time, until nothing does.
+func (b *fake) turn() {
+	for range 1000 {
+		if len(b.later) == 0 {
+			return
+		}
+		all := b.later
+		b.later = nil
+		for _, f := range all {
+			f()
+		}
+	}
+	b.t.Fatal("something waits for ever")
+}
+
+func (b *fake) SetText(id, s string) {
+	b.text[id] = s
+	if id == "status" && s != "" {
+		b.status = append(b.status, s)
+	}
+}
+func (b *fake) SetHTML(id, html string)             { b.html[id] = html }
+func (b *fake) SetAttribute(id, name, value string) { b.attributes[id+" "+name] = value }
+func (b *fake) RemoveAttribute(id, name string)     { delete(b.attributes, id+" "+name) }
+func (b *fake) SetValue(id, text string)            { b.values[id] = text }
+func (b *fake) Fill(r screens.Region, _ bool)       { b.html[r.ID] = r.Content.String() }
+func (b *fake) Remove(string)                       {}
+func (b *fake) Focus(id string, _ bool)             { b.focus = id }
+func (b *fake) HasFocus(id string) bool             { return b.focus == id }
+func (b *fake) Select(string)                       {}
+func (b *fake) Reveal(string, string, bool)         {}
+func (b *fake) Read(string, string)                 {}
+func (b *fake) ScrollTop(string)                    {}
+func (b *fake) WindowTop(string, bool)              {}
+func (b *fake) Mark(name, value string)             { b.marks[name] = value }
+func (b *fake) Title(text string)                   { b.title = text }
+func (b *fake) Press(id string)                     { b.focus = "pressed " + id }
+func (b *fake) Ways() []string                      { return []string{"rim and face", "Rim and face"} }
+func (b *fake) TextOf(id string) string             { return b.text[id] }
+func (b *fake) Shown(id string) bool                { _, hidden := b.attributes[id+" hidden"]; return !hidden }
+func (b *fake) Width(string) int                    { return 1000 }
+func (b *fake) Fine() bool                          { return true }
+func (b *fake) ChooseTab(id string)                 { b.tab = id }
+func (b *fake) ShowScreen(id string)                { b.screen = id }
+func (b *fake) Check(attribute, value string)       { b.checked[attribute] = value }
+func (b *fake) Panel(_, html string)                { b.html["panel-row"] = html }
+func (b *fake) OpenDialog(id string)                { b.dialog = id }
+func (b *fake) CloseDialog()                        { b.dialog = "" }
+func (b *fake) DialogOpen() string                  { return b.dialog }
+func (b *fake) NextArea(back bool, areas []Area)    { b.focus = fmt.Sprint("area ", back, areas) }
+func (b *fake) Confirm(text string) bool            { b.asked = append(b.asked, text); return b.answer }
+func (b *fake) Print()                              { b.printed = append(b.printed, b.html["paper"]) }
+func (b *fake) ViewState(answer string)             { b.columns = parse(answer).int("columns") }
+func (b *fake) CellOpen() bool                      { return b.open }
+func (b *fake) CommitCell()                         { b.open = false }
+func (b *fake) Cell() (row, col int)                { return 0, 0 }
+func (b *fake) HasColumns() bool                    { return b.columns > 0 }
+func (b *fake) Relayout()                           {}
+func (b *fake) Restyle()                            {}
+func (b *fake) Draw(done func())                    { b.drawn++; b.later = append(b.later, done) }
+func (b *fake) RevealCell(int, int)                 {}
+func (b *fake) FocusSheet()                         { b.focus = "sheet" }
+func (b *fake) SheetTop()                           {}
+func (b *fake) SheetLeft()                          {}
+func (b *fake) NextFrame(f func())                  { b.later = append(b.later, f) }
+func (b *fake) Painted(f func())                    { b.later = append(b.later, f) }
+func (b *fake) NextTurn(f func())                   { b.later = append(b.later, f) }
+func (b *fake) Go(f func())                         { f() }
+func (b *fake) Now() string                         { return "2026-11-30T09:15:00.000Z" }
+func (b *fake) Clock(iso string) string             { return "<" + iso + ">" }
+func (b *fake) Day(iso string) string               { return "<day " + iso + ">" }
+func (b *fake) HourMinute(iso string) string        { return iso[11:16] }
+func (b *fake) Copy(text, _ string) bool            { b.clip = text; return !b.noClip }
+func (b *fake) Clipboard(f func(string, bool))      { f(b.clip, false) }
+func (b *fake) CanPick() bool                       { return b.picks }
+func (b *fake) PickFile(_, _ string) (Target, bool) { return b.picked, b.aborted }
+func (b *fake) Damage() []string                    { return b.damage }
+func (b *fake) JobInPage() string                   { return b.job }
+func (b *fake) DigestOf(string) string              { return "digest" }
+func (b *fake) Licences() []string                  { return []string{"licence"} }
+func (b *fake) PageName() string                    { return "spring.html" }
+func (b *fake) Kept(key string) string              { return b.kept[key] }
+func (b *fake) Keep(key, value string)              { b.kept[key] = value }
+func (b *fake) KeptByTab(key string) string         { return b.tabs[key] }
+func (b *fake) KeepByTab(key, value string)         { b.tabs[key] = value }
+func (b *fake) Address() string                     { return "file:///spring.html" }
+func (b *fake) Lines() []About                      { return slices.Clone(b.lines) }
+func (b *fake) CopyOf(line string) *Copy            { return b.copies[line] }
+func (b *fake) Forget(line string)                  { b.forgotten = append(b.forgotten, line) }
+func (b *fake) Note(line, _ string, handed bool) {
+	b.noted = append(b.noted, fmt.Sprint(line, " ", handed))
+}
+func (b *fake) Sweep()                        {}
+func (b *fake) Watch(Line, func(bool)) func() { return func() {} }
+func (b *fake) StopLists()                    {}
+func (b *fake) Preview(f File)                { b.previewed = append(b.previewed, f.Name()) }
+func (b *fake) Reread(string)                 {}
+func (b *fake) WorkbookDialog()               { b.dialog = "dlg-workbook" }
+func (b *fake) Later(_ int, f func()) func() {
+	stopped := false
+	b.later = append(b.later, func() {
+		if !stopped {
+			f()
+		}
+	})
+	return func() { stopped = true }
+}
+func (b *fake) Await(f func(done func())) {
+	done := false
+	f(func() { done = true })
+	for range 1000 {
+		if done {
+			return
+		}
+		b.turn()
+	}
+	b.t.Fatal("nothing that is waited for comes")
+}
+func (b *fake) HandOver(name, kind string, parts ...string) {
+	b.handed = []string{name, kind, strings.Join(parts, "")}
+}
+func (b *fake) HandOverPage(name, job, title, first string) {
+	b.handed = []string{name, title, job, first}
+}
+func (b *fake) WritePage(to Target, job, title, first string) error {
+	if b.writeFails == nil {
+		b.handed = []string{"in " + to.Name(), title, job, first}
+	}
+	return b.writeFails
+}
+func (b *fake) FileName(job string, revision int, ending string) string {
+	return fmt.Sprintf("%s-rev%d.%s", job, revision, ending)
+}
+func (b *fake) Part(name string) string {
+	if name != "demo" {
+		b.t.Fatal("part " + name)
+	}
+	out := []string{}
+	for _, k := range []string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
+		list, err := os.ReadFile("../../testdata/demo/" + k + ".csv")
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		out = append(out, `"`+k+`":`+string(desk.AppendText(nil, string(list))))
+	}
+	return "{" + strings.Join(out, ",") + "}"
+}
+func (b *fake) NewLine(_ string, h LineHooks) Line {
+	l := &fakeLine{id: fmt.Sprint("line ", len(b.made)+1), hooks: h}
+	b.made = append(b.made, l)
+	return l
+}
+func (b *fake) Resume(c *Copy, h LineHooks) Line {
+	if b.held {
+		return nil
+	}
+	l := &fakeLine{id: c.About.Line, hooks: h, begun: true}
+	b.made = append(b.made, l)
+	return l
+}
+func (b *fake) Lists(string, func(float64)) (string, string, error) { return b.lists() }
+
+type fakeFile struct{ name, text string }
+
+func (f fakeFile) Name() string   { return f.name }
+func (f fakeFile) Begins() string { return f.text }
+func (f fakeFile) Bytes() []byte  { return []byte(f.text) }
+
+type fakeTarget string
+
+func (t fakeTarget) Name() string { return string(t) }
+
+var errDisk = errors.New("the disk is full")

@@ -1,0 +1,417 @@
+package frame
+
+import (
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/screens"
+)
+
+// started is a page that shows its first job.
+func started(t *testing.T) (*Frame, *fake) {
+	f, b := newFake(t)
+	f.Start(0)
+	b.turn()
+	return f, b
+}
+
+// withList is a page with a list of machines in it.
+func withList(t *testing.T) (*Frame, *fake) {
+	f, b := started(t)
+	f.Pasted("Machine\tSpeed [1/min]\tNote\nPump 1\t1480\t\nPump 2\t2960\t\n")
+	b.turn()
+	if f.state.Rows != 2 {
+		t.Fatalf("%d rows; %q", f.state.Rows, b.status)
+	}
+	return f, b
+}
+
+func (b *fake) want(t *testing.T, what, got, want string) {
+	t.Helper()
+	if got != want {
+		t.Errorf("%s: %q, want %q", what, got, want)
+	}
+}
+
+// What the buttons, menus and tabs of the page say has somebody who does it, and everything that can be done is said by one.
+func TestCommandsOfThePage(t *testing.T) {
+	html, err := os.ReadFile("../../web/index.html")
+	if err != nil {
+		t.Fatal(err)
+	}
+	css := map[string]bool{"printCards": true} // a screen's button
+	said := map[string]bool{}
+	for _, m := range regexp.MustCompile(`data-do="(\w+)"`).FindAllStringSubmatch(string(html), -1) {
+		said[m[1]] = true
+		if commands[m[1]] == nil {
+			t.Errorf("nobody does %s", m[1])
+		}
+	}
+	for name := range Commands() {
+		if !said[name] && !css[name] && name != "closeBanner" {
+			t.Errorf("nothing on the page says %s", name)
+		}
+	}
+	for _, m := range regexp.MustCompile(`data-screen="(\w+)"`).FindAllStringSubmatch(string(html), -1) {
+		if !screenNames[m[1]] {
+			t.Errorf("no screen %s", m[1])
+		}
+	}
+}
+
+func TestStart(t *testing.T) {
+	f, b := started(t)
+	if b.marks["ready"] != "1" || b.marks["empty"] != "1" || b.marks["idle"] != "1" {
+		t.Error(b.marks)
+	}
+	b.want(t, "job", b.text["jobname"], "Job without a name")
+	b.want(t, "mark", b.text["savemark"], "")
+	b.want(t, "title", b.title, "Shimsheet")
+	b.want(t, "tab", b.tab, "tab-0")
+	if f.Unsaved() {
+		t.Error("an empty job is said to be unsaved")
+	}
+}
+
+// A list that is pasted is worked out, counted, not saved, and in the safety copy.
+func TestPastedList(t *testing.T) {
+	_, b := withList(t)
+	b.want(t, "counts", b.text["counts"], "2 couplings: 2 not judged")
+	b.want(t, "mark", b.text["savemark"], "not saved")
+	b.want(t, "title", b.title, "• Shimsheet")
+	b.want(t, "button", b.attributes["save class"], "main")
+	if l := b.made[0]; len(l.records) == 0 || l.hooks.Facts().Handed || l.hooks.Facts().Rows != 2 {
+		t.Errorf("the safety copy has %d records; %+v", len(l.records), l.hooks.Facts())
+	}
+	if b.marks["up"] == "0" {
+		t.Error("the browser's own saved page would be taken for whole")
+	}
+	if !strings.HasPrefix(b.text["side-problems"], "Problems (") {
+		t.Error(b.text["side-problems"])
+	}
+}
+
+// A cell that is typed into is done with before anything else happens, and what came of it is told.
+func TestActs(t *testing.T) {
+	f, b := withList(t)
+	b.want(t, "undo", b.text["undo"], "Undo paste of 2 rows")
+	speed := -1
+	layout, _ := f.ask("layout")
+	for i, c := range layout["columns"].([]any) {
+		if c.(answer).text("key") == "speed" {
+			speed = i
+		}
+	}
+	f.Act("go", 0, speed, false)
+	f.Act("begin")
+	b.open = true
+	f.Act("commit", "1.480.5", 1, 0)
+	b.turn()
+	if s := b.status[len(b.status)-1]; !strings.Contains(s, "1.480.5") {
+		t.Errorf("told: %q", s)
+	}
+	if b.text["cell-wrong"] != "" {
+		t.Errorf("the cursor is in the next row, where nothing is wrong: %q", b.text["cell-wrong"])
+	}
+	f.Act("move", -1, 0, false)
+	b.turn()
+	if !strings.HasPrefix(b.text["cell-help"], "Problem: ") || b.attributes["cell-help class"] != "error" {
+		t.Error(b.text["cell-help"])
+	}
+	b.open = true
+	f.Do("undo")
+	if b.open {
+		t.Error("a cell stayed open")
+	}
+	b.want(t, "redo", b.text["redo"], "Redo typing")
+	if _, ok := f.Act("no such operation"); ok || !strings.Contains(b.text["banner-text"], "Something went wrong") {
+		t.Error(b.text["banner-text"])
+	}
+}
+
+// Saving as a download: the browser cannot tell that it arrived, and the page says so.
+func TestSave(t *testing.T) {
+	f, b := withList(t)
+	f.Do("save")
+	b.want(t, "file", b.handed[0], "-rev1.html")
+	if !strings.Contains(b.handed[2], "Pump 2") || !strings.Contains(b.handed[3], "Pump 2") {
+		t.Error("the page lacks its job or its first list")
+	}
+	b.want(t, "mark", b.text["savemark"], "handed to the browser at 09:15")
+	b.want(t, "title", b.title, "rev 1 <2026-11-30T09:15:00.000Z> – Shimsheet")
+	if f.Unsaved() || b.made[0].known == 0 {
+		t.Error("it is said to be unsaved, or the safety copy does not know")
+	}
+	f.Act("delete")
+	b.want(t, "mark after a change", b.text["savemark"], "not saved")
+	f.Do("json")
+	b.want(t, "file", b.handed[0]+" "+b.handed[1], "-rev2.json application/json")
+}
+
+// Where a file can be picked it is written, again into the same one; a failure leaves the job unsaved.
+func TestSaveIntoAFile(t *testing.T) {
+	f, b := withList(t)
+	b.picks, b.aborted = true, true
+	f.Do("save")
+	b.want(t, "told", b.text["status"], "Not saved: no file was chosen.")
+	if !f.Unsaved() || len(b.handed) > 0 {
+		t.Error("saved without a file")
+	}
+	b.aborted, b.picked = false, fakeTarget("spring.html")
+	f.Do("save")
+	b.want(t, "mark", b.text["savemark"], "saved in spring.html at 09:15")
+	b.picked = fakeTarget("other.html")
+	f.Do("save")
+	b.want(t, "again", b.handed[0], "in spring.html")
+	f.Do("saveAs")
+	b.want(t, "elsewhere", b.handed[0], "in other.html")
+	f.Act("delete")
+	b.writeFails = errDisk
+	f.Do("save")
+	b.want(t, "failure", b.text["status"], "other.html could not be written (the disk is full). The job is still not saved: save it again.")
+	b.want(t, "mark", b.text["savemark"], "not saved")
+	// a page that is damaged writes no other
+	b.damage, b.handed = []string{"wasm"}, nil
+	f.Do("save")
+	if len(b.handed) > 0 || !strings.Contains(b.text["banner-text"], "damaged (wasm)") {
+		t.Error(b.handed, b.text["banner-text"])
+	}
+}
+
+// Another job takes the place of this one only when the person says so, and the way back keeps what was not saved.
+func TestLeave(t *testing.T) {
+	f, b := withList(t)
+	b.answer = false
+	f.Do("new")
+	if f.state.Rows != 2 || !strings.HasPrefix(b.asked[0], "This job has changes that no file has. A safety copy stays in this browser.\n\nBegin a new job all the same?") {
+		t.Errorf("%q", b.asked)
+	}
+	b.answer = true
+	f.Do("demo")
+	b.turn()
+	if f.state.Machines < 20 || !b.made[0].left {
+		t.Errorf("%d machines, the job before left %v", f.state.Machines, b.made[0].left)
+	}
+	b.want(t, "job", b.text["jobname"], "Spring shutdown: couplings")
+}
+
+// The storage of the browser fails: that is told once, and stands at the mark until it works again.
+func TestStorageFails(t *testing.T) {
+	f, b := withList(t)
+	b.made[0].hooks.Told("full", About{})
+	if s := b.text["status"]; !strings.HasPrefix(s, "The browser's storage is full. On the disk is the state of <2026-11-30T08:00:00.000Z>") {
+		t.Error(s)
+	}
+	b.want(t, "mark", b.text["savemark"], "not saved, no safety copy")
+	b.made[0].hooks.Told("", About{})
+	b.want(t, "mark", b.text["savemark"], "not saved")
+	b.made[0].hooks.Told("room", About{Name: "Autumn", Changed: "2026-10-01T00:00:00.000Z"})
+	if !strings.Contains(b.text["status"], "the earlier copy of Autumn") {
+		t.Error(b.text["status"])
+	}
+	_ = f
+}
+
+// copyOf makes a safety copy of the job at hand with one machine more.
+func copyOf(t *testing.T, f *Frame, line string, handed bool) (About, *Copy) {
+	t.Helper()
+	c := &Copy{Head: []byte(strings.Replace(f.desk.Answer("wholeCopy", false), "Pump 2", "Pump 3", 1))}
+	head := parse(string(c.Head)).text("head")
+	c.Head = []byte(head)
+	c.About = About{Line: line, Job: f.state.ID, Changes: 5, Rows: 2, Changed: "2026-11-29T17:00:00.000Z", Began: "2026-11-29T07:00:00.000Z", Handed: handed}
+	return c.About, c
+}
+
+// A tab that is opened again goes on with the only work that no file has; its own line, where it can be had.
+func TestRestore(t *testing.T) {
+	for _, held := range []bool{false, true} {
+		f, b := withList(t)
+		about, c := copyOf(t, f, "left", false)
+		g, d := newFake(t)
+		d.lines, d.copies["left"], d.held = []About{about}, c, held
+		g.Start(0)
+		d.turn()
+		if g.state.Rows != 2 || !strings.HasPrefix(d.text["status"], "Restored from the safety copy of <2026-11-29T17:00:00.000Z>. No file has these changes yet") {
+			t.Errorf("%d rows, %q", g.state.Rows, d.text["status"])
+		}
+		d.want(t, "offer", d.text["status-do"], "Begin a new job")
+		if own := d.made[len(d.made)-1].id == "left"; own == held {
+			t.Errorf("goes on with %s", d.made[len(d.made)-1].id)
+		}
+		g.Do("offered")
+		if g.state.Rows != 0 {
+			t.Error("no new job was begun")
+		}
+		_ = b
+	}
+	// two of them: the person chooses
+	f, _ := withList(t)
+	one, c1 := copyOf(t, f, "one", false)
+	two, c2 := copyOf(t, f, "two", false)
+	g, d := newFake(t)
+	d.lines, d.copies = []About{one, two}, map[string]*Copy{"one": c1, "two": c2}
+	g.Start(0)
+	d.turn()
+	if g.state.Rows != 0 || !strings.Contains(d.html["copies"], `data-on="take" data-arg="1001"`) {
+		t.Errorf("%q", d.html["copies"])
+	}
+	g.Send("copies", event("take", "1001"))
+	if g.state.Rows != 2 || d.made[len(d.made)-1].id != "two" {
+		t.Error("the second was not opened")
+	}
+}
+
+// A file is opened of which this browser holds another state: the person chooses, nothing else closes the question, and what was not chosen is set aside.
+func TestChoose(t *testing.T) {
+	f, b := withList(t)
+	file := parse(f.desk.Answer("job")).text("text")
+	about, c := copyOf(t, f, "mine", false)
+	b.lines, b.copies["mine"] = []About{about}, c
+	f.Open(fakeFile{"spring.json", file})
+	b.turn()
+	b.want(t, "dialog", b.dialog, "dlg-copies")
+	if body := b.html["copies-body"]; !strings.Contains(body, "1 row differs (1 text)") || !strings.Contains(body, "<td>Pump 2</td><td>Pump 3</td>") {
+		t.Error(body)
+	}
+	if _, waits := b.attributes["dlg-copies data-waits"]; !waits || b.focus != "copies-body" {
+		t.Error("the dialog can be closed without an answer, or a button has the focus")
+	}
+	f.Send("copies", event("go", "-1"))
+	if b.dialog != "" || !slices.Equal(b.noted, []string{"mine false"}) {
+		t.Error(b.dialog, b.noted)
+	}
+	b.want(t, "told", b.text["status"], "Going on with spring.json. What was not chosen stays under File, Earlier copies…")
+	// the copy that a file has is asked for no more, and one that is chosen is gone on with
+	f.Open(fakeFile{"spring.json", file})
+	b.turn()
+	f.Send("copies", event("go", "0"))
+	if b.made[len(b.made)-1].id != "mine" {
+		t.Error("the copy was not opened")
+	}
+	f.Do("copies")
+	f.Send("copies", event("compare", "0"))
+	if len(b.html["copies-body"]) == 0 {
+		t.Error("no copies are listed")
+	}
+}
+
+func event(name, arg string) screens.Event { return screens.Event{Name: name, Arg: arg, Kind: "click"} }
+
+// Files that are no job of ours go to the program for workbook files.
+func TestOpen(t *testing.T) {
+	f, b := started(t)
+	for _, c := range []struct {
+		file fakeFile
+		ours bool
+	}{
+		{fakeFile{"list.xlsx", "PK"}, false}, {fakeFile{"list.csv", "{"}, false}, {fakeFile{"list.ods", "<"}, false}, {fakeFile{"list.xls", "\xd0"}, false}, {fakeFile{"list", "Machine"}, false},
+		{fakeFile{"saved", "\ufeff <html>"}, true}, {fakeFile{"a.JSON", ""}, true}, {fakeFile{"a.htm", ""}, true}, {fakeFile{"a.txt", "{}"}, true},
+	} {
+		b.previewed = nil
+		f.Open(c.file)
+		if ours := len(b.previewed) == 0; ours != c.ours {
+			t.Errorf("%s: a job of ours %v, want %v", c.file.name, ours, c.ours)
+		}
+	}
+	b.dialog = "dlg-open"
+	b.previewed = nil
+	if f.Open(fakeFile{"list.csv", ""}); len(b.previewed) > 0 {
+		t.Error("a second file was opened under a dialog")
+	}
+}
+
+func TestKeys(t *testing.T) {
+	f, b := withList(t)
+	f.Do("demo")
+	b.turn()
+	for _, c := range []struct {
+		key  Key
+		want func() bool
+	}{
+		{Key{Name: "k", Ctrl: true}, func() bool { return b.screen == "tables" && b.tab == "tab-tables" }},
+		{Key{Name: "Escape"}, func() bool { return b.screen == "" && b.focus == "sheet" }},
+		{Key{Name: "F6"}, func() bool { return strings.HasPrefix(b.focus, "area false [{work grid} {side panel-row}") }},
+		{Key{Name: "P", Ctrl: true}, func() bool { return len(b.printed) == 1 && strings.Contains(b.printed[0], "Marrow Ridge") }},
+		{Key{Name: "f", Ctrl: true}, func() bool { return b.focus == "find-text" }},
+		{Key{Name: "F1"}, func() bool { return b.dialog == "dlg-help" }},
+	} {
+		if !f.Pressed(c.key) || !c.want() {
+			t.Errorf("%+v: focus %q, screen %q, dialog %q, printed %d", c.key, b.focus, b.screen, b.dialog, len(b.printed))
+		}
+		b.turn()
+	}
+	if f.Pressed(Key{Name: "s", Ctrl: true}) {
+		t.Error("a key was taken from a dialog")
+	}
+	b.dialog = ""
+	for _, k := range []Key{{Name: "a"}, {Name: "z", Ctrl: true, Typing: true}, {Name: "Escape", Taken: true, Beside: true}, {Name: "Escape"}} {
+		if f.Pressed(k) {
+			t.Errorf("%+v was taken", k)
+		}
+	}
+}
+
+// Each screen is shown, asked when the job changes, and says so where it has something to print.
+func TestScreens(t *testing.T) {
+	f, b := withList(t)
+	f.Do("demo")
+	b.turn()
+	for name := range screenNames {
+		f.Tab("tab-" + name)
+		b.turn()
+		if b.screen != name || b.tab != "tab-"+name || b.html["screen-"+name] == "" {
+			t.Errorf("%s is not shown", name)
+		}
+		b.html["paper"] = ""
+		f.BeforePrint()
+		if b.html["paper"] == "" && !onPaper[name] {
+			t.Errorf("%s leaves the paper empty", name)
+		}
+	}
+	f.Tab("tab-8")
+	b.turn()
+	if f.Screen() != "" || f.state.Sheet != 8 {
+		t.Error("the sheet Checks is not shown")
+	}
+	f.Jump(0, 3, 1)
+	if f.state.Sheet != 0 || f.state.Row != 3 {
+		t.Errorf("%+v", f.state)
+	}
+}
+
+// The stock is shared out once for a state of the job, of itself a moment after a change; a failure is told where the packs stand.
+func TestSharing(t *testing.T) {
+	f, b := started(t)
+	n := 0
+	b.lists = func() (string, string, error) { n++; return "", "", errDisk }
+	f.Do("demo")
+	b.turn()
+	if n != 1 || b.marks["sharing"] != "0" {
+		t.Errorf("%d sharings, mark %q", n, b.marks["sharing"])
+	}
+	f.Act("go", 1, 0, false)
+	b.turn()
+	if n != 1 {
+		t.Error("the cursor's way had the stock shared out")
+	}
+}
+
+// What was matched is kept for the next job, each header of a sheet once, the last first.
+func TestRemember(t *testing.T) {
+	f, b := newFake(t)
+	f.remember("Machines\x1fTag\x1fmachine\x1f\x1e")
+	f.remember("Machines\x1frpm\x1fspeed\x1f\x1eMachines\x1fTAG\x1fmachine\x1f\x1e")
+	b.want(t, "kept", b.kept[headersKey], `[["Machines","rpm","speed"],["Machines","TAG","machine"]]`)
+	b.want(t, "for the worker", f.Choices(""), `{"sheets":[],"before":[{"sheet":"Machines","header":"rpm","means":"speed"},{"sheet":"Machines","header":"TAG","means":"machine"}]}`)
+	b.kept[headersKey] = `[["a","b"],[1,2,3],["x","y","z"]]`
+	if h := f.headers(); len(h) != 1 || h[0][0] != "x" {
+		t.Error(h)
+	}
+	b.kept[headersKey] = `[["a"`
+	if h := f.headers(); h != nil {
+		t.Error(h)
+	}
+}
