@@ -75,7 +75,7 @@ async function emergency(kind) {
     kind === "html" ? T.page.openItInTheBrowser : T.page.openItWithOpenIn);
 }
 
-// Where the program listens: before anybody else ("first:", on the way down), with everybody, and behind them all ("last:", at the window).
+// Where the program listens: before anybody else ("first:", on the way down), with everybody, and behind all ("last:", at the window).
 const first = ["pointerdown", "click", "keydown", "focusin", "cancel", "close", "toggle"];
 const among = ["pointerdown", "pointerup", "contextmenu", "mousedown", "click", "input", "change", "submit", "focusin", "focusout", "keydown",
   "copy", "cut", "paste"];

@@ -4,6 +4,7 @@ package main
 
 import (
 	"strconv"
+	"strings"
 	"syscall/js"
 	"time"
 
@@ -355,9 +356,13 @@ func (b *browser) Clipboard(f func(text string, waiting bool)) {
 }
 
 func (b *browser) HandOver(name, kind string, parts ...string) {
-	list := make([]any, len(parts))
-	for i, s := range parts {
-		list[i] = s
+	var list []any
+	for _, s := range parts {
+		if rest, marked := strings.CutPrefix(s, "\ufeff"); marked { // texts that go to the browser lose the mark at their beginning
+			list = append(list, global.Get("String").Call("fromCharCode", 0xfeff))
+			s = rest
+		}
+		list = append(list, s)
 	}
 	web.Call("handOver", name, kind, list)
 }
