@@ -77,8 +77,8 @@ async function emergency(kind) {
 
 // Where the program listens: before anybody else ("first:", on the way down), with everybody, and behind all ("last:", at the window).
 const first = ["pointerdown", "click", "keydown", "focusin", "cancel", "close", "toggle"];
-const among = ["pointerdown", "pointerup", "contextmenu", "mousedown", "click", "input", "change", "submit", "focusin", "focusout", "keydown",
-  "copy", "cut", "paste"];
+const among = ["pointerdown", "pointerup", "contextmenu", "mousedown", "click", "input", "change", "submit", "focusin", "focusout",
+  "keydown", "copy", "cut", "paste"];
 const atWindow = { keydown: "last:keydown", resize: "resize", dragover: "dragover", drop: "drop", beforeprint: "beforeprint",
   beforeunload: "beforeunload" };
 

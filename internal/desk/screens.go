@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"errors"
 	"fmt"
 	"runtime/debug"
 
@@ -55,10 +54,8 @@ type Panic struct{ Why, Stack string }
 
 func (p *Panic) Error() string { return p.Why }
 
-var errNoScreen = errors.New("There is no such screen.")
-
 // Screen asks a screen by its name. what is "show", "changed" or "wide", which is its width in pixels and no more, below 1: it is not known; "hide": another is shown now; or "event", which is
-// e. The error is for the person, or a *Panic.
+// e. The error is a *Panic: what a person does wrong is in the update.
 func (d *Desk) Screen(name, what string, width int, e screens.Event) (u screens.Update, err error) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -67,7 +64,7 @@ func (d *Desk) Screen(name, what string, width int, e screens.Event) (u screens.
 	}()
 	s := d.screen(name)
 	if s == nil {
-		return u, errNoScreen
+		panic("desk: no screen " + name)
 	}
 	if width > 0 {
 		d.screenWidth = width
