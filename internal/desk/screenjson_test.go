@@ -21,6 +21,9 @@ func opScreen(d *Desk, in *arguments) raw {
 		}
 		e = screens.Event{Name: in.text(), Arg: in.text(), Kind: in.text(), Value: in.text(), Key: in.text()}
 	}
+	if d.screen(name) == nil {
+		return failure("no screen " + name)
+	}
 	u, err := d.Screen(name, what, width, e)
 	if p, panicked := err.(*Panic); panicked {
 		panic(p.Why)
