@@ -14,6 +14,7 @@
 //	shimsheet columns             every column and its spellings
 //	shimsheet version
 //	shimsheet help
+//	shimsheet -language FILE …    the same, in the texts of another catalogue
 //
 // Exit status 0: every row computed; 1: some rows not judged, the output is still written and the reasons are on standard error, a
 // line each; 2: nothing could be read or written.
@@ -51,7 +52,7 @@ import (
 func usage() string {
 	var b strings.Builder
 	for _, k := range [...]words.Key{words.UsageHead, words.UsageCalc, words.UsageStream, words.UsagePage, words.UsageServe, words.UsageVerify, words.UsageMerge, words.UsageStats,
-		words.UsageRecord, words.UsageSign, words.UsageCards, words.UsageRest, words.UsageStatus, words.UsageRules} {
+		words.UsageRecord, words.UsageSign, words.UsageCards, words.UsageRest, words.UsageLanguage, words.UsageStatus, words.UsageRules} {
 		b.WriteString(k.Say(`{"Machine": "P-101", "Speed [rpm]": 1480, …}`, `{"line": …, "error": …, "hint": …}`)) // a line of a stream, and a refusal
 	}
 	return b.String()
@@ -77,7 +78,7 @@ var version string
 
 func main() {
 	args := os.Args[1:]
-	if len(args) == 0 || args[0] != "serve" { // which ends what is under way first
+	if _, rest, _ := cutLanguage(args); len(rest) == 0 || rest[0] != "serve" { // which ends what is under way first
 		endOnSignals(os.Stderr)
 	}
 	os.Exit(run(args, os.Stdout, os.Stderr, embedded))
@@ -86,13 +87,33 @@ func main() {
 // run is the command with its surroundings handed in. Nothing from a file or an argument reaches standard error as it stands, but the way [sheet.Visible] has it.
 func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 	stderr := sheet.VisibleWriter{W: raw}
-	if len(args) == 0 {
+	language, args, asked := cutLanguage(args)
+	var err error
+	if asked {
+		err = speak(language)
+	}
+	if err == nil && len(args) == 0 {
 		io.WriteString(stderr, usage())
 		return exitNothing
 	}
-	var err error
 	status := exitOK
-	switch cmd, rest := args[0], args[1:]; cmd {
+	if err == nil {
+		status, err = runCommand(args[0], args[1:], stdout, stderr, files)
+	}
+	if errors.Is(err, flag.ErrHelp) {
+		io.WriteString(stdout, usage())
+		return exitOK
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "shimsheet: %s\n", sheet.Visible(err.Error())) // on one line, whatever a file is called
+		return exitNothing
+	}
+	return status
+}
+
+// runCommand runs one of the commands.
+func runCommand(cmd string, rest []string, stdout, stderr io.Writer, files fs.FS) (status int, err error) {
+	switch cmd {
 	case "calc":
 		status, err = runCalc(rest, stdout, stderr)
 	case "page":
@@ -128,15 +149,37 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 	default:
 		err = errors.New(words.CommandNoCommand.Say(strconv.Quote(cmd)))
 	}
-	if errors.Is(err, flag.ErrHelp) {
-		io.WriteString(stdout, usage())
-		return exitOK
+	return status, err
+}
+
+// cutLanguage takes -language FILE off the beginning.
+func cutLanguage(args []string) (file string, rest []string, asked bool) {
+	if len(args) == 0 {
+		return "", args, false
 	}
+	name, file, joined := strings.Cut(args[0], "=")
+	if name != "-language" && name != "--language" {
+		return "", args, false
+	}
+	if rest = args[1:]; !joined && len(rest) > 0 {
+		file, rest = rest[0], rest[1:]
+	}
+	return file, rest, true
+}
+
+// speak lets what follows be said in the texts of the catalogue that -language names.
+func speak(file string) error {
+	if file == "" {
+		return errors.New(words.CommandLanguageFile.String())
+	}
+	text, err := os.ReadFile(file)
 	if err != nil {
-		fmt.Fprintf(stderr, "shimsheet: %s\n", sheet.Visible(err.Error())) // on one line, whatever a file is called
-		return exitNothing
+		return readError(file, err)
 	}
-	return status
+	if err := words.Use(string(text)); err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	return nil
 }
 
 func versionText() string {

@@ -2277,4 +2277,6 @@ const (
 	GridHowFar
 	GridSorted
 	GridNoView
+	UsageLanguage
+	CommandLanguageFile
 )

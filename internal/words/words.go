@@ -2,8 +2,8 @@
 //
 // Screens ask for a text by its key ([Text]). What is said of results stands below a line of its own in the file; each of those texts has a name in keys.go, which is
 // made from the file (go generate), so that a misspelt one does not build, a code can be compared, and finding a text is the look at a list. The catalogue in
-// the program is English; cmd/pagebuild puts another file in its place for another language. Left out: the names of columns (package job), and what workbooks, handler and
-// command say about files.
+// the program is English; cmd/pagebuild puts another file in its place for another language, and the command takes one at its start ([Use]). Left out: the names of columns, sheets
+// and units, which files are read by.
 package words
 
 //go:generate go run ./gen
@@ -75,10 +75,16 @@ func Cut(catalogue string) (screens, named string, ok bool) {
 }
 
 // texts are the texts that have names, in the order of the catalogue.
-var texts = sync.OnceValue(func() []string {
-	_, named, _ := Cut(Catalogue)
-	list := make([]string, 0, 1024)
-	err := lines(named, func(_ int, _, say string) error {
+var texts = sync.OnceValue(func() []string { return named(nil) })
+
+// named lists the texts that have names, in the order of the catalogue: as they stand there, or as another one has them.
+func named(other map[string]string) []string {
+	_, half, _ := Cut(Catalogue)
+	list := make([]string, 0, 2048)
+	err := lines(half, func(_ int, key, say string) error {
+		if other != nil {
+			say = other[key]
+		}
 		list = append(list, say)
 		return nil
 	})
@@ -86,7 +92,7 @@ var texts = sync.OnceValue(func() []string {
 		panic(err)
 	}
 	return list
-})
+}
 
 // A Key is a text that has a name, to be asked for and compared.
 type Key uint16
