@@ -22,7 +22,10 @@ import (
 var Catalogue string
 
 // load reads the catalogue for those who ask by key.
-var load = sync.OnceValues(func() (map[string]string, error) { return Parse(Catalogue) })
+var load = sync.OnceValues(func() (map[string]string, error) {
+	screens, _, _ := Cut(Catalogue)
+	return Parse(screens)
+})
 
 // Parse reads a catalogue. A line that is no `key = text`, and a key that stands twice, is an error with its line.
 func Parse(text string) (map[string]string, error) {
