@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
@@ -121,7 +122,8 @@ func (d *Desk) Arrange(sorts []screens.SortKey, filters []screens.FilterLine) {
 	d.arrange(d.kind)
 	note := words.Text("desk.allRowsShown")
 	if w := d.arrangedWords(); w != "" {
-		note = strings.ToUpper(w[:1]) + w[1:] + "."
+		_, n := utf8.DecodeRuneInString(w)
+		note = strings.ToUpper(w[:n]) + w[n:] + "."
 	}
 	d.shownAnew(note)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
@@ -570,7 +571,7 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 	f := &r.Calc.Feet[k]
 	lines := []string{words.DrawingFeetOf.Say(d.ev.FootWord(r, k)), "", ""}[:1]
 	if w := lines[0]; k != r.Front && k != r.Rear && len(r.Further) > 1 {
-		lines[0] = w[:len(w)-len(words.DrawingFeetWord.String())]
+		lines[0] = strings.TrimSuffix(w, words.DrawingFeetWord.String())
 	}
 	if !d.moves() {
 		lines = append(lines, words.DrawingStaysThere.String())

@@ -3,6 +3,9 @@ package results
 import (
 	"errors"
 	"io"
+	"strconv"
+	"strings"
+
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
@@ -10,8 +13,6 @@ import (
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
-	"strconv"
-	"strings"
 )
 
 // Lists are the lists that ListText writes.
@@ -68,7 +69,7 @@ func bracketed(u units.Unit) string { return " [" + u.String() + "]" }
 // feet lists the single feet of the Feet sheet.
 func (l *List) feet(e *sheet.Evaluator) {
 	unit := bracketed(e.ThickUnit())
-	l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, words.ListSoftFoot.String(), "Align" + unit, "Soft" + unit, "Shim" + unit, "In place" + unit, "Do" + unit, "Pack then" + unit}
+	l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, words.ListSoftFoot.String(), words.ListColAlign.Say(unit), words.ListColSoft.Say(unit), words.ListColShim.Say(unit), words.ListColInPlace.Say(unit), words.ListColDoIn.Say(unit), words.ListColPackThen.Say(unit)}
 	l.Number = 5
 	for i := range e.Len() {
 		r := e.Row(i)
@@ -109,7 +110,7 @@ func (l *List) order(e *sheet.Evaluator, progress func(done, total int) bool) er
 		return err
 	}
 	l.Words, l.Number = 0, 6
-	l.Header = []string{"Thickness" + bracketed(e.ThickUnit()), "To add", "On hand", "Back", "Short by", "Order", "Couplings", "Size"}
+	l.Header = []string{words.ListColThickness.Say(bracketed(e.ThickUnit())), words.ListColToAdd.String(), words.ListColOnHand.String(), words.ListColBack.String(), words.ListColShortBy.String(), words.ListColOrder.String(), words.ListColCouplings.String(), words.ListColSize.String()}
 	for i := range a.Orders {
 		o := &a.Orders[i]
 		have := words.ListNotCounted.String()
@@ -139,7 +140,7 @@ func (l *List) pick(e *sheet.Evaluator, progress func(done, total int) bool) err
 		return err
 	}
 	unit := bracketed(e.ThickUnit())
-	l.Header = []string{job.ColMachine.Info().Name, "Foot", "Stock", "To rise by" + unit, "Do" + unit, "Pack then" + unit}
+	l.Header = []string{job.ColMachine.Info().Name, words.ListColFoot.String(), words.ListColStock.String(), words.ListColToRise.Say(unit), words.ListColDoIn.Say(unit), words.ListColPackThen.Say(unit)}
 	for i := range a.Picks {
 		p := &a.Picks[i]
 		then := ""
@@ -221,7 +222,7 @@ func WriteList(w io.Writer, e *sheet.Evaluator, list string) error {
 func (l *List) moves(e *sheet.Evaluator) {
 	unit := bracketed(e.ThickUnit())
 	l.Words, l.Number = 3, 6
-	l.Header = []string{job.ColTrain.Info().Name, job.ColMachine.Info().Name, "Foot", "Station" + bracketed(job.QDistance.Unit(e.Inch())), "Shim" + unit, "Move to 3 o'clock" + unit, "Do"}
+	l.Header = []string{job.ColTrain.Info().Name, job.ColMachine.Info().Name, words.ListColFoot.String(), words.ListColStation.Say(bracketed(job.QDistance.Unit(e.Inch()))), words.ListColShim.Say(unit), words.ListColMoveTo3.Say(unit), words.ListColDo.String()}
 	list := e.Trains()
 	for i := range list {
 		p := &list[i]
@@ -244,7 +245,7 @@ func (l *List) moves(e *sheet.Evaluator) {
 // history lists what moved since older jobs.
 func (l *List) history(e *sheet.Evaluator) {
 	mm, sl := bracketed(job.QThickness.Unit(e.ShowsInch())), bracketed(job.QSlope.Unit(e.ShowsInch()))
-	l.Header = []string{job.ColMachine.Info().Name, "Since", "File", "Then", "Now", "Offset V" + mm, "±", "Offset H" + mm, "±", "Slope V" + sl, "±", "Slope H" + sl, "±", "Moved"}
+	l.Header = []string{job.ColMachine.Info().Name, words.ListColSince.String(), words.ListColFile.String(), words.ListColThen.String(), words.ListColNow.String(), words.ListColOffsetV.Say(mm), "±", words.ListColOffsetH.Say(mm), "±", words.ListColSlopeV.Say(sl), "±", words.ListColSlopeH.Say(sl), "±", words.ListColMoved.String()}
 	l.Words, l.Number = 5, 13
 	for i := range e.Len() {
 		for _, p := range e.History(i) {
@@ -252,9 +253,9 @@ func (l *List) history(e *sheet.Evaluator) {
 		}
 	}
 	for i := range e.Len() {
-		if words := e.HistoryWords(i); len(words) > 0 {
+		if said := e.HistoryWords(i); len(said) > 0 {
 			if _, ok := e.Drift(i); ok {
-				l.Notes = append(l.Notes, e.Row(i).Name+": "+words[len(words)-1])
+				l.Notes = append(l.Notes, e.Row(i).Name+": "+said[len(said)-1])
 			}
 		}
 	}
@@ -272,7 +273,7 @@ func (l *List) board(e *sheet.Evaluator) error {
 		return err
 	}
 	list := e.Board()
-	l.Header = []string{job.ColMachine.Info().Name, job.ColArea.Info().Name, job.ColCrew.Info().Name, job.ColDate.Info().Name, job.ColPriority.Info().Name, "Stage", "Waits for"}
+	l.Header = []string{job.ColMachine.Info().Name, job.ColArea.Info().Name, job.ColCrew.Info().Name, job.ColDate.Info().Name, job.ColPriority.Info().Name, words.ListColStage.String(), words.ListColWaitsFor.String()}
 	l.Words, l.Number = len(l.Header), len(l.Header)
 	for _, g := range sheet.GroupBoard(list, "stage") {
 		for _, b := range g.Rows {

@@ -1350,6 +1350,45 @@ const (
 	FormulasChanged
 	FormulasOtherAs
 	FormulasOtherChanged
+	ListColMachine
+	BookColTakeOut
+	BookColPutIn
+	BookColPieces
+	BookColOffBy
+	BookColThenMove
+	BookColTowards
+	BookColDone
+	BookColThickness
+	BookColPiecesToAdd
+	BookColOrder
+	BookColKind
+	BookColTrain
+	BookColStation
+	BookColMove
+	BookColRoomUp
+	BookColRoomDown
+	BookColRoomTo9
+	BookColRoomTo3
+	BookColCouplingOf
+	BookColRow
+	BookColAfterPacks
+	BookColChance
+	BookColState
+	BookColCoupling
+	BookColLimitSet
+	BookColUpTo
+	BookColOffset
+	BookColSlope
+	BookColOwnLimits
+	BookColSource
+	BookColFoundOffsetV
+	BookColFoundOffsetH
+	BookColFoundSlopeV
+	BookColFoundSlopeH
+	BookColAfterOffsetV
+	BookColAfterOffsetH
+	BookColAfterSlopeV
+	BookColAfterSlopeH
 	DrawingCalcConvert
 	DrawingCalcConvertAbout
 	DrawingCalcDroop
@@ -2279,4 +2318,35 @@ const (
 	GridNoView
 	UsageLanguage
 	CommandLanguageFile
+	ListColAlign
+	ListColSoft
+	ListColShim
+	ListColInPlace
+	ListColDoIn
+	ListColPackThen
+	ListColThickness
+	ListColToAdd
+	ListColOnHand
+	ListColBack
+	ListColShortBy
+	ListColOrder
+	ListColCouplings
+	ListColSize
+	ListColFoot
+	ListColStock
+	ListColToRise
+	ListColStation
+	ListColMoveTo3
+	ListColDo
+	ListColSince
+	ListColFile
+	ListColThen
+	ListColNow
+	ListColOffsetV
+	ListColOffsetH
+	ListColSlopeV
+	ListColSlopeH
+	ListColMoved
+	ListColStage
+	ListColWaitsFor
 )

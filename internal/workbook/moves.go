@@ -20,7 +20,7 @@ func (w *writer) movesList(name string) {
 	u, du, su := job.QThickness.Unit(w.ev.Inch()), job.QDistance.Unit(w.ev.Inch()), job.QSlope.Unit(w.ev.Inch())
 	unit := " [" + u.String() + "]"
 	n := w.heading(p, words.BookMovesTitle.Say(w.title()), words.BookMovesLine.String(),
-		[]string{"Train", "Machine", "Foot", "Station [" + du.String() + "]", "Shim" + unit, "Move" + unit, "Room up" + unit, "Room down" + unit, "Room to 9" + unit, "Room to 3" + unit, "Do"},
+		[]string{words.BookColTrain.String(), words.ListColMachine.String(), words.ListColFoot.String(), words.BookColStation.Say(du.String()), words.ListColShim.Say(unit), words.BookColMove.Say(unit), words.BookColRoomUp.Say(unit), words.BookColRoomDown.Say(unit), words.BookColRoomTo9.Say(unit), words.BookColRoomTo3.Say(unit), words.ListColDo.String()},
 		[]int{16, 30, 11, 11, 13, 13, 13, 13, 13, 13, 40})
 	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
 	num := w.style(style{frame: true, right: true, format: numberFormat(u, false)})
@@ -85,17 +85,16 @@ type movesSheet struct {
 // couplings writes the lines of the couplings: as found, and after the exact moves; with formulas where the workbook has them.
 func (m *movesSheet) couplings(n int, trains []sheet.TrainPlan) int {
 	w, p := m.writer, m.p
-	heads := []string{"Train", "Coupling of", "Row"}
-	for _, when := range [...]string{"Found: ", "After: "} {
-		for _, q := range [...]string{"offset V", "offset H", "slope V", "slope H"} {
-			unit := m.u
-			if q[0] == 's' {
-				unit = m.su
-			}
-			heads = append(heads, when+q+" ["+unit.String()+"]")
+	heads := []string{words.BookColTrain.String(), words.BookColCouplingOf.String(), words.BookColRow.String()}
+	for q, k := range [...]words.Key{words.BookColFoundOffsetV, words.BookColFoundOffsetH, words.BookColFoundSlopeV, words.BookColFoundSlopeH,
+		words.BookColAfterOffsetV, words.BookColAfterOffsetH, words.BookColAfterSlopeV, words.BookColAfterSlopeH} {
+		unit := m.u
+		if q%4 > 1 {
+			unit = m.su
 		}
+		heads = append(heads, k.Say(unit))
 	}
-	heads = append(heads, "After the packs", "Chance inside [%]", "State")
+	heads = append(heads, words.BookColAfterPacks.String(), words.BookColChance.String(), words.BookColState.String())
 	h := w.style(style{head: true, bold: true, wrap: true, pattern: patternSolid, fill: pale})
 	p.start(n, 48)
 	for c, s := range heads {
@@ -122,7 +121,7 @@ func (m *movesSheet) couplings(n int, trains []sheet.TrainPlan) int {
 				p.number(3+q, styles[q], units[q].FromBase(v))
 			}
 			for q, v := range after {
-				if state == "formulas" {
+				if state == words.FormulasAll.String() {
 					p.formula(7+q, styles[q], tidy(formulas[q]).s, formulas[q].v)
 				} else {
 					p.number(7+q, styles[q], units[q].FromBase(v))

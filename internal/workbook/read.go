@@ -162,7 +162,7 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 		return err
 	}
 	for _, p := range problems {
-		if strings.Contains(p.Text.String(), "Windows-1252") {
+		if p.Text.String() == words.ProblemWindows1252.String() {
 			l.preview.Encoding = "Windows-1252"
 		}
 		l.note(p.Severity.String(), base, p.Row, p.Column, p.Col, p.Text.String(), p.Hint.String())
