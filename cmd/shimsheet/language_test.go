@@ -3,9 +3,11 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"encoding/json"
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -80,6 +82,129 @@ func TestLanguage(t *testing.T) {
 	}
 	if status, out, errs := say("calc", book); status != exitOK || !strings.Contains(out, "P 1") {
 		t.Error("the workbook does not come back", status, out, errs)
+	}
+}
+
+// marked is the catalogue with every text between marks, so that what is said and what is not can be told apart.
+func marked(t *testing.T) string {
+	t.Helper()
+	var b strings.Builder
+	for line := range strings.SplitSeq(words.Catalogue, "\n") {
+		key, text, ok := strings.Cut(line, " = ")
+		if ok && line[0] != '#' {
+			if text[0] == '"' {
+				var err error
+				if text, err = strconv.Unquote(text); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if text != "" {
+				text = "«" + text + "»"
+			}
+			line = key + " = " + strconv.Quote(text)
+		}
+		b.WriteString(line + "\n")
+	}
+	file := filepath.Join(t.TempDir(), "marked.txt")
+	if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+// sameButWords tells where two values of JSON differ in more than the marks around what is said, and counts the texts that are marked.
+func sameButWords(t *testing.T, at string, a, b any) (said int) {
+	switch a := a.(type) {
+	case map[string]any:
+		other, _ := b.(map[string]any)
+		if len(a) != len(other) {
+			t.Errorf("%s has %d members, and %d", at, len(a), len(other))
+		}
+		for k := range a {
+			if k != "id" {
+				said += sameButWords(t, at+"."+k, a[k], other[k])
+			}
+		}
+	case []any:
+		other, _ := b.([]any)
+		if len(a) != len(other) {
+			t.Errorf("%s has %d items, and %d", at, len(a), len(other))
+			return said
+		}
+		for k := range a {
+			said += sameButWords(t, at, a[k], other[k])
+		}
+	case string:
+		other, _ := b.(string)
+		if a != strings.NewReplacer("«", "", "»", "").Replace(other) {
+			t.Errorf("%s: %q, and %q", at, a, other)
+		}
+		if a != other {
+			said++
+		}
+	default:
+		if a != b {
+			t.Errorf("%s: %v, and %v", at, a, b)
+		}
+	}
+	return said
+}
+
+// In other words nothing else is another: every number, verdict and digest of the demo is what it was, in JSON and by way of a workbook written in those words.
+func TestOtherWordsChangeNothingElse(t *testing.T) {
+	t.Cleanup(func() {
+		if err := words.Use(words.Catalogue); err != nil {
+			t.Error(err)
+		}
+	})
+	dir, demo := t.TempDir(), filepath.Join("..", "..", "testdata", "demo")
+	ask := []string{"calc", filepath.Join(demo, "machines.csv")}
+	for _, k := range []string{"job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
+		ask = append(ask, "-"+k, filepath.Join(demo, k+".csv"))
+	}
+	read := func(name string) (v any) {
+		data, err := os.ReadFile(filepath.Join(dir, name))
+		if err == nil {
+			err = json.Unmarshal(data, &v)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	made := func(args ...string) {
+		if status, _, errs := say(args...); status != exitSome {
+			t.Fatal(status, errs)
+		}
+	}
+	at := func(name string) string { return filepath.Join(dir, name) }
+	made(append(ask, "-o", at("plain.json"))...)
+	xx := marked(t)
+	other := append([]string{"-language", xx}, ask...)
+	made(append(other, "-o", at("other.json"))...)
+	made(append(other, "-live", "-o", at("job.xlsx"))...)
+	formulas := func(name string) int {
+		data, err := os.ReadFile(at(name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Count(wholeText(t, data), "<f>")
+	}
+	if said := sameButWords(t, "", read("plain.json"), read("other.json")); said < 200 {
+		t.Errorf("only %d texts are in the other words", said)
+	}
+	made("-language", xx, "calc", at("job.xlsx"), "-o", at("again.json"))
+	if err := words.Use(words.Catalogue); err != nil {
+		t.Fatal(err)
+	}
+	made("calc", at("job.xlsx"), "-o", at("back.json"))
+	made(append(ask, "-live", "-o", at("plain.xlsx"))...)
+	if n, want := formulas("job.xlsx"), formulas("plain.xlsx"); n != want || n < 300 {
+		t.Errorf("%d formulas, and %d", n, want)
+	}
+	sameButWords(t, "by way of a workbook", read("back.json"), read("again.json"))
+	if back, err := os.ReadFile(at("back.json")); err != nil || bytes.ContainsAny(back, "«»") {
+		t.Error("words of the workbook are taken for what was typed", err)
 	}
 }
 
