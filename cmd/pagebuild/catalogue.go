@@ -14,8 +14,8 @@ import (
 // notInPage are the groups of texts that no program of the page says: the command's and the handler's.
 var notInPage = []string{"usage", "command", "http", "api"}
 
-// catalogue is what `go build` is told so that the programs of the page speak a language: an overlay with what the page needs of internal/words/catalogue.txt, or of catalogue.xx.txt beside it.
-// A text that is missing there, is not needed, or has other values than the English one, is an error.
+// catalogue is what `go build` is told so that the programs of the page speak a language: an overlay with what the page needs of internal/words/catalogue.txt, or of
+// catalogue.xx.txt beside it. A text that is missing there, is not needed, or has other values than the English one, is an error.
 func catalogue(root, language string) (flags []string, err error) {
 	dir := filepath.Join(root, "internal", "words")
 	text := words.Catalogue
@@ -46,7 +46,8 @@ func catalogue(root, language string) (flags []string, err error) {
 	return []string{"-overlay=" + file}, os.WriteFile(file, overlay, 0o644)
 }
 
-// shorten leaves of a catalogue what the page needs: no comments, nothing said for what only others say, and no keys where texts are found by their place. The keys of texts with names are a fifth of the catalogue.
+// shorten leaves of a catalogue what the page needs: no comments, nothing said for what only others say, and no keys where texts are found by their place. The keys of
+// texts with names are a fifth of the catalogue.
 func shorten(text string) string {
 	screens, named, _ := words.Cut(text)
 	var b strings.Builder

@@ -226,7 +226,8 @@ func (d *Desk) learn(list []sheet.OwnHeader) {
 		rows = append(rows, o.Row())
 	}
 	if len(rows) > 0 {
-		d.changed(job.SettingsSheet, d.grids[job.SettingsSheet].PutRows(words.Text("desk.keepingMatch", plural(len(rows), words.Text("desk.columns.one"), words.Text("desk.columns.many"))), rows))
+		step := words.Text("desk.keepingMatch", plural(len(rows), words.Text("desk.columns.one"), words.Text("desk.columns.many")))
+		d.changed(job.SettingsSheet, d.grids[job.SettingsSheet].PutRows(step, rows))
 	}
 }
 

@@ -102,7 +102,8 @@ func (s *server) responses(x *route) object {
 		}
 		content[m] = object{"schema": schema}
 	}
-	ok := object{"description": words.ApiAnswer.String(), "content": content, "headers": object{headerID: object{"description": words.ApiRequestID.String(), "schema": object{"type": "string"}}}}
+	ok := object{"description": words.ApiAnswer.String(), "content": content, "headers": object{headerID: object{"description": words.ApiRequestID.String(),
+		"schema": object{"type": "string"}}}}
 	if x.name == "compute" || x.name == "row" {
 		h := ok["headers"].(object)
 		h[headerStatus] = object{"description": words.ApiExitStatus.String(), "schema": object{"type": "string", "enum": []string{"0", "1"}}}

@@ -204,7 +204,8 @@ func (g *growthFig) view(y float64, horizontal bool) float64 {
 			g.arrow(inkDo, inkDoHead, g.x(s.Station), a, g.x(s.Station), b, min(7, math.Abs(a-b)), false)
 		}
 	}
-	g.lineNames([]lineName{{words.DrawingDatum.String(), y0}, {words.DrawingCold.String(), py(w, g.xmax)}, {words.DrawingRunning.String(), py(&g.hot, g.xmax)}}, g.x(g.xmax), top, bottom)
+	g.lineNames([]lineName{{words.DrawingDatum.String(), y0}, {words.DrawingCold.String(), py(w, g.xmax)}, {words.DrawingRunning.String(), py(&g.hot, g.xmax)}},
+		g.x(g.xmax), top, bottom)
 	g.raw("</g>\n")
 	if !horizontal {
 		bottom = g.stacks(bottom + 16)
@@ -333,7 +334,8 @@ func (g *growthFig) words() (list []string) {
 // where says how the shafts lie to each other when running, and where the movable one is to stand cold.
 func (g *growthFig) where() (list []string) {
 	w := &g.r.Wanted
-	list = append(list, words.DrawingColdStand.Say(g.thick(math.Abs(w.DV)), word(w.DV, words.DrawingHigh, words.DrawingLow), word(w.TV, words.DrawingRise, words.DrawingFall), g.slope(math.Abs(w.TV))))
+	list = append(list, words.DrawingColdStand.Say(g.thick(math.Abs(w.DV)), word(w.DV, words.DrawingHigh, words.DrawingLow),
+		word(w.TV, words.DrawingRise, words.DrawingFall), g.slope(math.Abs(w.TV))))
 	if g.ev.ShownZero(g.hot.DV-g.stat.DV) && g.ev.ShownZero(g.hot.DH-g.stat.DH) && g.ev.ShownZero(g.hot.TV-g.stat.TV) && g.ev.ShownZero(g.hot.TH-g.stat.TH) {
 		return append(list, words.DrawingRunningOneLine.String())
 	}

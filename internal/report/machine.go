@@ -547,7 +547,8 @@ func (d *coupling) facts(horizontal bool) string {
 	pm := func(v, u float64, f func([]byte, float64) []byte) string {
 		return d.str(f, math.Abs(v)) + " ± " + d.str(f, u)
 	}
-	t := words.DrawingFoundLine.Say(pm(o, uo, d.ev.AppendThickness), d.lu, word(o, words.DrawingHigh, words.DrawingLow), pm(s, us, d.ev.AppendSlope), d.su, word(s, words.DrawingRising, words.DrawingFalling))
+	t := words.DrawingFoundLine.Say(pm(o, uo, d.ev.AppendThickness), d.lu, word(o, words.DrawingHigh, words.DrawingLow), pm(s, us, d.ev.AppendSlope), d.su,
+		word(s, words.DrawingRising, words.DrawingFalling))
 	if f := &r.Calc.Found; r.Coupling == tables.Spacer && !math.IsNaN(f.FlexS.Total) {
 		t = words.DrawingFoundAngles.Say(d.str(d.ev.AppendSlope, perPlane(f.FlexS.V, f.FlexS.H, horizontal)), d.slope(perPlane(f.FlexM.V, f.FlexM.H, horizontal)))
 	}
@@ -599,7 +600,8 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 	case math.IsNaN(f.Shim):
 		return lines
 	case r.Feet != nil && r.Feet.Covers(k): // what lies there and the soft foot differ from foot to foot
-		return append(lines, word(f.Shim, words.DrawingRaise, words.DrawingLower)+d.str(d.ev.AppendThickness, math.Abs(f.Shim))+" ± "+d.thick(f.UShim), words.DrawingPacksSeeFeet.String())
+		return append(lines, word(f.Shim, words.DrawingRaise, words.DrawingLower)+d.str(d.ev.AppendThickness, math.Abs(f.Shim))+" ± "+d.thick(f.UShim),
+			words.DrawingPacksSeeFeet.String())
 	case math.IsNaN(f.Rounded):
 		word := words.DrawingAddWord.String()
 		if f.Shim < 0 {

@@ -308,7 +308,8 @@ func (t *trainDrawing) pair(m *sheet.TrainMachine, q *sheet.TrainPair, number in
 // key says what the lines are.
 func (t *trainDrawing) key(y float64) float64 {
 	d := &coupling{pen: t.pen}
-	list := []keyItem{{words.DrawingDatumStays.String(), d.swatch(inkDatum)}, {words.DrawingFound.String(), d.swatch(inkFound)}, {words.DrawingWanted.String(), d.swatch(inkWanted)}}
+	list := []keyItem{{words.DrawingDatumStays.String(), d.swatch(inkDatum)}, {words.DrawingFound.String(), d.swatch(inkFound)},
+		{words.DrawingWanted.String(), d.swatch(inkWanted)}}
 	bracket := func(k ink) func(x, y float64) {
 		return func(x, y float64) { t.path(k, false, x+10, y-6, x+16, y-6, x+16, y+6, x+10, y+6) }
 	}
@@ -319,7 +320,8 @@ func (t *trainDrawing) key(y float64) float64 {
 		}
 	}
 	if len(t.p.Couplings) > 0 {
-		list = append(list, keyItem{words.DrawingAfterPlan.String(), d.swatch(inkAfter)}, keyItem{words.DrawingWhatFeetDo.String(), func(x, y float64) { t.arrow(inkDo, inkDoHead, x+4, y, x+swatch-4, y, 7, false) }})
+		list = append(list, keyItem{words.DrawingAfterPlan.String(), d.swatch(inkAfter)}, keyItem{words.DrawingWhatFeetDo.String(),
+			func(x, y float64) { t.arrow(inkDo, inkDoHead, x+4, y, x+swatch-4, y, 7, false) }})
 	}
 	list = append(list, keyItem{words.DrawingRoom.String(), bracket(inkDim)})
 	if stops {
@@ -371,7 +373,8 @@ func TrainFeet(ev *sheet.Evaluator, p *sheet.TrainPlan) (list []TrainFootRow) {
 		m := &p.Machines[i]
 		for k := range m.Pairs {
 			q := &m.Pairs[k]
-			r := TrainFootRow{Number: strconv.Itoa(len(list) + 1), Machine: m.Name, Station: d.dist(q.Station) + du, Shim: words.DrawingNoPlan.String(), Move: words.DrawingNoPlan.String(), Stops: q.Stops != [2]bool{}}
+			r := TrainFootRow{Number: strconv.Itoa(len(list) + 1), Machine: m.Name, Station: d.dist(q.Station) + du, Shim: words.DrawingNoPlan.String(),
+				Move: words.DrawingNoPlan.String(), Stops: q.Stops != [2]bool{}}
 			up, down := words.DrawingUp.String(), words.DrawingDown.String()
 			if m.Flange {
 				up, down = words.DrawingTowards12.String(), words.DrawingTowards6.String()

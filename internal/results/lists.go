@@ -69,7 +69,8 @@ func bracketed(u units.Unit) string { return " [" + u.String() + "]" }
 // feet lists the single feet of the Feet sheet.
 func (l *List) feet(e *sheet.Evaluator) {
 	unit := bracketed(e.ThickUnit())
-	l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, words.ListSoftFoot.String(), words.ListColAlign.Say(unit), words.ListColSoft.Say(unit), words.ListColShim.Say(unit), words.ListColInPlace.Say(unit), words.ListColDoIn.Say(unit), words.ListColPackThen.Say(unit)}
+	l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, words.ListSoftFoot.String(), words.ListColAlign.Say(unit), words.ListColSoft.Say(unit),
+		words.ListColShim.Say(unit), words.ListColInPlace.Say(unit), words.ListColDoIn.Say(unit), words.ListColPackThen.Say(unit)}
 	l.Number = 5
 	for i := range e.Len() {
 		r := e.Row(i)
@@ -110,7 +111,8 @@ func (l *List) order(e *sheet.Evaluator, progress func(done, total int) bool) er
 		return err
 	}
 	l.Words, l.Number = 0, 6
-	l.Header = []string{words.ListColThickness.Say(bracketed(e.ThickUnit())), words.ListColToAdd.String(), words.ListColOnHand.String(), words.ListColBack.String(), words.ListColShortBy.String(), words.ListColOrder.String(), words.ListColCouplings.String(), words.ListColSize.String()}
+	l.Header = []string{words.ListColThickness.Say(bracketed(e.ThickUnit())), words.ListColToAdd.String(), words.ListColOnHand.String(), words.ListColBack.String(),
+		words.ListColShortBy.String(), words.ListColOrder.String(), words.ListColCouplings.String(), words.ListColSize.String()}
 	for i := range a.Orders {
 		o := &a.Orders[i]
 		have := words.ListNotCounted.String()
@@ -140,7 +142,8 @@ func (l *List) pick(e *sheet.Evaluator, progress func(done, total int) bool) err
 		return err
 	}
 	unit := bracketed(e.ThickUnit())
-	l.Header = []string{job.ColMachine.Info().Name, words.ListColFoot.String(), words.ListColStock.String(), words.ListColToRise.Say(unit), words.ListColDoIn.Say(unit), words.ListColPackThen.Say(unit)}
+	l.Header = []string{job.ColMachine.Info().Name, words.ListColFoot.String(), words.ListColStock.String(), words.ListColToRise.Say(unit), words.ListColDoIn.Say(unit),
+		words.ListColPackThen.Say(unit)}
 	for i := range a.Picks {
 		p := &a.Picks[i]
 		then := ""
@@ -222,7 +225,8 @@ func WriteList(w io.Writer, e *sheet.Evaluator, list string) error {
 func (l *List) moves(e *sheet.Evaluator) {
 	unit := bracketed(e.ThickUnit())
 	l.Words, l.Number = 3, 6
-	l.Header = []string{job.ColTrain.Info().Name, job.ColMachine.Info().Name, words.ListColFoot.String(), words.ListColStation.Say(bracketed(job.QDistance.Unit(e.Inch()))), words.ListColShim.Say(unit), words.ListColMoveTo3.Say(unit), words.ListColDo.String()}
+	l.Header = []string{job.ColTrain.Info().Name, job.ColMachine.Info().Name, words.ListColFoot.String(),
+		words.ListColStation.Say(bracketed(job.QDistance.Unit(e.Inch()))), words.ListColShim.Say(unit), words.ListColMoveTo3.Say(unit), words.ListColDo.String()}
 	list := e.Trains()
 	for i := range list {
 		p := &list[i]
@@ -245,7 +249,8 @@ func (l *List) moves(e *sheet.Evaluator) {
 // history lists what moved since older jobs.
 func (l *List) history(e *sheet.Evaluator) {
 	mm, sl := bracketed(job.QThickness.Unit(e.ShowsInch())), bracketed(job.QSlope.Unit(e.ShowsInch()))
-	l.Header = []string{job.ColMachine.Info().Name, words.ListColSince.String(), words.ListColFile.String(), words.ListColThen.String(), words.ListColNow.String(), words.ListColOffsetV.Say(mm), "±", words.ListColOffsetH.Say(mm), "±", words.ListColSlopeV.Say(sl), "±", words.ListColSlopeH.Say(sl), "±", words.ListColMoved.String()}
+	l.Header = []string{job.ColMachine.Info().Name, words.ListColSince.String(), words.ListColFile.String(), words.ListColThen.String(), words.ListColNow.String(),
+		words.ListColOffsetV.Say(mm), "±", words.ListColOffsetH.Say(mm), "±", words.ListColSlopeV.Say(sl), "±", words.ListColSlopeH.Say(sl), "±", words.ListColMoved.String()}
 	l.Words, l.Number = 5, 13
 	for i := range e.Len() {
 		for _, p := range e.History(i) {
@@ -273,7 +278,8 @@ func (l *List) board(e *sheet.Evaluator) error {
 		return err
 	}
 	list := e.Board()
-	l.Header = []string{job.ColMachine.Info().Name, job.ColArea.Info().Name, job.ColCrew.Info().Name, job.ColDate.Info().Name, job.ColPriority.Info().Name, words.ListColStage.String(), words.ListColWaitsFor.String()}
+	l.Header = []string{job.ColMachine.Info().Name, job.ColArea.Info().Name, job.ColCrew.Info().Name, job.ColDate.Info().Name, job.ColPriority.Info().Name,
+		words.ListColStage.String(), words.ListColWaitsFor.String()}
 	l.Words, l.Number = len(l.Header), len(l.Header)
 	for _, g := range sheet.GroupBoard(list, "stage") {
 		for _, b := range g.Rows {

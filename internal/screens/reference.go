@@ -284,11 +284,13 @@ func (s *Tables) use(t *shownTable, r *shownRow, do, text string) error {
 			}
 			names, texts = append([]string{"Coupling to front feet"}, names...), append([]string{s.digits(v.Base+f.ShaftEnd(), u, 7) + " " + u.String()}, texts...)
 		}
-		return put(job.MachinesSheet, words.Text("tables.stepFrame", r.Name), s.machine, names, [][]string{texts}, words.Text("tables.frameUsed", name, strings.Join(names, words.Text("tables.and")), r.Name))
+		return put(job.MachinesSheet, words.Text("tables.stepFrame", r.Name), s.machine, names, [][]string{texts}, words.Text("tables.frameUsed", name,
+			strings.Join(names, words.Text("tables.and")), r.Name))
 	case "limits":
 		return put(job.MachinesSheet, words.Text("tables.stepSet"), s.machine, []string{"Limits"}, [][]string{{r.Cells[0]}}, words.Text("tables.setUsed", name, r.Cells[0]))
 	case "growth":
-		return put(job.GrowthSheet, words.Text("tables.stepPart", r.Cells[0]), -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}}, words.Text("tables.partAdded", r.Cells[0], name))
+		return put(job.GrowthSheet, words.Text("tables.stepPart", r.Cells[0]), -1, []string{"Machine", "Material"}, [][]string{{name, r.Cells[0]}},
+			words.Text("tables.partAdded", r.Cells[0], name))
 	case "materials":
 		if m := tables.FindMaterial(r.Cells[0]); m != nil {
 			names, lines := s.material(m)

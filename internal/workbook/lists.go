@@ -45,7 +45,9 @@ func (w *writer) pickList(name string) {
 		}
 	}
 	n := w.heading(p, words.BookPickTitle.Say(w.title()), line,
-		[]string{words.ListColMachine.String(), words.ListColFoot.String(), words.ListColDo.String(), words.ListColToRise.Say(unit), words.BookColTakeOut.Say(unit), words.BookColPutIn.Say(unit), words.ListColPackThen.Say(unit), words.BookColPieces.String(), words.BookColOffBy.Say(unit), words.BookColThenMove.Say(unit), words.BookColTowards.String(), words.ListColSize.String(), words.BookColDone.String()},
+		[]string{words.ListColMachine.String(), words.ListColFoot.String(), words.ListColDo.String(), words.ListColToRise.Say(unit), words.BookColTakeOut.Say(unit),
+			words.BookColPutIn.Say(unit), words.ListColPackThen.Say(unit), words.BookColPieces.String(), words.BookColOffBy.Say(unit), words.BookColThenMove.Say(unit),
+			words.BookColTowards.String(), words.ListColSize.String(), words.BookColDone.String()},
 		[]int{34, 11, 20, 10, 18, 26, 28, 8, 9, 10, 14, 12, 8})
 	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
 	num := w.style(style{frame: true, right: true, format: numberFormat(u, true)})
@@ -159,7 +161,8 @@ func (w *writer) orderList(name string) {
 		line += words.BookOrderAssumed.String()
 	}
 	n := w.heading(p, words.BookOrderTitle.Say(w.title()), line,
-		[]string{words.BookColThickness.Say(u.String()), words.BookColPiecesToAdd.String(), words.ListColOnHand.String(), words.ListColShortBy.String(), words.BookColOrder.String(), words.ListColCouplings.String(), words.ListColSize.String(), words.BookColKind.String()}, []int{14, 12, 12, 12, 14, 12, 20, 22})
+		[]string{words.BookColThickness.Say(u.String()), words.BookColPiecesToAdd.String(), words.ListColOnHand.String(), words.ListColShortBy.String(),
+			words.BookColOrder.String(), words.ListColCouplings.String(), words.ListColSize.String(), words.BookColKind.String()}, []int{14, 12, 12, 12, 14, 12, 20, 22})
 	text := w.style(style{frame: true, wrap: true, indent: true})
 	whole := w.style(style{frame: true, right: true, format: "0"})
 	short := w.style(style{frame: true, right: true, bold: true, format: "0", pattern: patternTrellis, fill: orange})

@@ -20,7 +20,9 @@ func (w *writer) movesList(name string) {
 	u, du, su := job.QThickness.Unit(w.ev.Inch()), job.QDistance.Unit(w.ev.Inch()), job.QSlope.Unit(w.ev.Inch())
 	unit := " [" + u.String() + "]"
 	n := w.heading(p, words.BookMovesTitle.Say(w.title()), words.BookMovesLine.String(),
-		[]string{words.BookColTrain.String(), words.ListColMachine.String(), words.ListColFoot.String(), words.BookColStation.Say(du.String()), words.ListColShim.Say(unit), words.BookColMove.Say(unit), words.BookColRoomUp.Say(unit), words.BookColRoomDown.Say(unit), words.BookColRoomTo9.Say(unit), words.BookColRoomTo3.Say(unit), words.ListColDo.String()},
+		[]string{words.BookColTrain.String(), words.ListColMachine.String(), words.ListColFoot.String(), words.BookColStation.Say(du.String()),
+			words.ListColShim.Say(unit), words.BookColMove.Say(unit), words.BookColRoomUp.Say(unit), words.BookColRoomDown.Say(unit), words.BookColRoomTo9.Say(unit),
+			words.BookColRoomTo3.Say(unit), words.ListColDo.String()},
 		[]int{16, 30, 11, 11, 13, 13, 13, 13, 13, 13, 40})
 	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
 	num := w.style(style{frame: true, right: true, format: numberFormat(u, false)})

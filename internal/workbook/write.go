@@ -871,7 +871,8 @@ func (w *writer) limitsUsed(name string) {
 		return a.upTo < b.upTo
 	})
 	n := w.heading(p, words.BookLimitsTitle.Say(w.title()), words.BookLimitsLine.String(),
-		[]string{words.BookColCoupling.String(), words.BookColLimitSet.String(), words.BookColUpTo.String(), words.BookColOffset.String(), words.BookColSlope.String(), words.ListColCouplings.String(), words.BookColOwnLimits.String(), words.BookColSource.String()}, []int{12, 16, 10, 10, 10, 10, 20, 60})
+		[]string{words.BookColCoupling.String(), words.BookColLimitSet.String(), words.BookColUpTo.String(), words.BookColOffset.String(), words.BookColSlope.String(),
+			words.ListColCouplings.String(), words.BookColOwnLimits.String(), words.BookColSource.String()}, []int{12, 16, 10, 10, 10, 10, 20, 60})
 	text := w.style(style{frame: true, wrap: true, indent: true})
 	whole := w.style(style{frame: true, right: true, format: "0"})
 	three := w.style(style{frame: true, right: true, format: "0.000"})
