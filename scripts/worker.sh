@@ -9,7 +9,7 @@ cp "$page" "$out/assets/page.html.gz"
 gzip -dc "$page" > "$out/assets/page.html"
 tag=$(sha256sum "$page" | cut -c1-32)
 for program in json:./cmd/worker workbook:./cmd/worker/workbook; do
-	GOOS=js GOARCH=wasm "${GO:-go}" build -buildvcs=false -trimpath -ldflags "-s -w -X main.page=$tag -X main.version=${VERSION:-(devel)}" -o "$out/${program%%:*}.wasm" "${program#*:}"
+	GOOS=js GOARCH=wasm "${GO:-go}" build "$("${GO:-go}" run ./cmd/pagebuild -texts "${program#*:}")" -buildvcs=false -trimpath -ldflags "-s -w -X main.page=$tag -X main.version=${VERSION:-(devel)}" -o "$out/${program%%:*}.wasm" "${program#*:}"
 	"${GO:-go}" run ./cmd/pagebuild -join "$out/${program%%:*}.wasm"
 done
 cp "$("${GO:-go}" env GOROOT)/lib/wasm/wasm_exec.js" web/worker/worker.mjs web/worker/keeper.mjs web/worker/config.capnp "$out/"

@@ -4,19 +4,17 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
-	"slices"
+	"regexp"
 	"strings"
 
 	"shimsheet/internal/words"
 )
 
-// notInPage are the groups of texts that no program of the page says: the command's and the handler's.
-var notInPage = []string{"usage", "command", "http", "api"}
-
-// catalogue is what `go build` is told so that the programs of the page speak a language: an overlay with what the page needs of internal/words/catalogue.txt, or of
-// catalogue.xx.txt beside it. A text that is missing there, is not needed, or has other values than the English one, is an error.
-func catalogue(root, language string) (flags []string, err error) {
+// catalogue is what `go build` is told so that programs for WebAssembly speak a language: an overlay with what they say of internal/words/catalogue.txt, or of catalogue.xx.txt
+// beside it. A text that is missing there, is not needed, or has other values than the English one, is an error.
+func catalogue(root, language string, programs ...string) (flags []string, err error) {
 	dir := filepath.Join(root, "internal", "words")
 	text := words.Catalogue
 	if language != "en" {
@@ -32,7 +30,12 @@ func catalogue(root, language string) (flags []string, err error) {
 		// The texts that have names are found by their place, so the file is built with its lines in the order of the English one.
 		text = string(words.Ordered(words.Catalogue, other))
 	}
-	short, file := filepath.Join(root, "dist", "catalogue."+language+".txt"), filepath.Join(root, "dist", "catalogue.json")
+	says, err := saidBy(root, programs)
+	if err != nil {
+		return nil, err
+	}
+	of := filepath.Base(programs[0]) + "." + language
+	short, file := filepath.Join(root, "dist", "catalogue."+of+".txt"), filepath.Join(root, "dist", "catalogue."+of+".json")
 	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{filepath.Join(dir, "catalogue.txt"): short}})
 	if err != nil {
 		return nil, err
@@ -40,15 +43,49 @@ func catalogue(root, language string) (flags []string, err error) {
 	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 		return nil, err
 	}
-	if err := os.WriteFile(short, []byte(shorten(text)), 0o644); err != nil {
+	if err := os.WriteFile(short, []byte(shorten(text, says)), 0o644); err != nil {
 		return nil, err
 	}
 	return []string{"-overlay=" + file}, os.WriteFile(file, overlay, 0o644)
 }
 
-// shorten leaves of a catalogue what the page needs: no comments, nothing said for what only others say, and no keys where texts are found by their place. The keys of
-// texts with names are a fifth of the catalogue.
-func shorten(text string) string {
+var (
+	textAsked = regexp.MustCompile(`\bwords\.(Text|Count)\("([^"]+)"`)
+	keyNamed  = regexp.MustCompile(`\bwords\.([A-Z]\w*)`)
+)
+
+// saidBy is what the packages that programs for WebAssembly are linked from name of the catalogue: keys, and names of texts. Both stand literally in the source; a test of words holds them so.
+func saidBy(root string, programs []string) (map[string]bool, error) {
+	cmd := exec.Command("go", append([]string{"list", "-deps", "-f", `{{if not .Standard}}{{$d := .Dir}}{{range .GoFiles}}{{$d}}/{{.}}{{"\n"}}{{end}}{{end}}`}, programs...)...)
+	cmd.Dir = root
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		return nil, err
+	}
+	says := map[string]bool{}
+	for name := range strings.Lines(string(out)) {
+		text, err := os.ReadFile(filepath.FromSlash(strings.TrimSpace(name)))
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range textAsked.FindAllSubmatch(text, -1) {
+			if key := string(m[2]); string(m[1]) == "Count" {
+				says[key+".one"], says[key+".many"] = true, true
+			} else {
+				says[key] = true
+			}
+		}
+		for _, m := range keyNamed.FindAllSubmatch(text, -1) {
+			says[string(m[1])] = true
+		}
+	}
+	return says, nil
+}
+
+// shorten leaves of a catalogue what is said: no comments, and no keys where texts are found by their place, which a text that is not said keeps with nothing in it.
+func shorten(text string, says map[string]bool) string {
 	screens, named, _ := words.Cut(text)
 	var b strings.Builder
 	each := func(half string, put func(key, say string)) {
@@ -58,10 +95,14 @@ func shorten(text string) string {
 			}
 		}
 	}
-	each(screens, func(key, say string) { fmt.Fprintf(&b, "%s = %s\n", key, say) })
-	b.WriteString(words.Named + "\n")
+	each(screens, func(key, say string) {
+		if says[key] {
+			fmt.Fprintf(&b, "%s = %s\n", key, say)
+		}
+	})
+	b.WriteString("\n" + words.Named + "\n")
 	each(named, func(key, say string) {
-		if group, _, _ := strings.Cut(key, "."); slices.Contains(notInPage, group) {
+		if group, rest, _ := strings.Cut(key, "."); !says[words.Name(group)+words.Name(rest)] {
 			say = `""`
 		}
 		fmt.Fprintf(&b, ". = %s\n", say)

@@ -42,15 +42,32 @@ func main() {
 	language := flag.String("language", "en", "language of the page: xx takes its words from web/texts.xx.json")
 	scripts := flag.String("scripts", "", "a copy of web/: only its script for the page is bundled and written, no page")
 	join := flag.String("join", "", "a program for WebAssembly: what its memory begins with is joined into one piece, in place, and no page is built")
+	texts := flag.String("texts", "", "a program for WebAssembly, as ./cmd/worker: what go build is told so that it holds what it says of the catalogue alone is printed, and no page is built")
 	flag.Parse()
 	work := func() error { return build(*out, *sizes, *version, *language, *scripts) }
 	if *join != "" {
 		work = func() error { return joinFile(*join) }
 	}
+	if *texts != "" {
+		work = func() error { return tellTexts(*language, *texts) }
+	}
 	if err := work(); err != nil {
 		fmt.Fprintln(os.Stderr, "pagebuild:", err)
 		os.Exit(1)
 	}
+}
+
+// tellTexts prints what go build is told.
+func tellTexts(language, program string) error {
+	mod, err := goEnv("GOMOD")
+	if err != nil {
+		return err
+	}
+	flags, err := catalogue(filepath.Dir(mod), language, program)
+	if err == nil {
+		_, err = fmt.Println(strings.Join(flags, " "))
+	}
+	return err
 }
 
 // joinFile joins the data of a program in a file: see onePiece.
@@ -97,7 +114,7 @@ func build(out, sizesTo, version, language, scripts string) error {
 	if err := checkOperations(code, desk.Operations()); err != nil {
 		return err
 	}
-	screenWords, err := catalogue(root, language)
+	screenWords, err := catalogue(root, language, "./cmd/wasm/page", "./cmd/wasm/workbook")
 	if err != nil {
 		return err
 	}
