@@ -525,7 +525,7 @@ func (s *Tables) table() HTML {
 	t := s.tableShown(s.key)
 	v := s.view()
 	unit := func(key, text string) HTML { return Choice(key, text, key == s.system) }
-	return Join(P("about", t.About), P("quiet", tables.GradeMeanings),
+	return Join(P("about", t.About), P("quiet", tables.GradeMeanings.String()),
 		El("div", Attrs(Class("bar look-bar"), Role("toolbar"), A("aria-label", words.Text("tables.table"))),
 			El("label", A("for", "look-filter"), Text(words.Text("tables.filter")+" ")), El("input", Attrs(ID("look-filter"), A("value", v.filter), A("autocomplete", "off"), A("spellcheck", "false"), On("filter", ""))),
 			El("label", A("for", "look-units"), Text(words.Text("tables.units")+" ")), El("select", Attrs(ID("look-units"), On("units", "")), unit("", words.Text("tables.asPrinted")), unit("metric", words.Text("tables.metric")), unit("inch", words.Text("tables.inch"))),
@@ -698,7 +698,7 @@ func (s *Tables) paper() HTML {
 	query := strings.TrimSpace(s.query)
 	if query == "" {
 		t := s.tableShown(s.key)
-		return Join(El("h1", Attr{}, Text(t.Title)), P("", t.About), P("", tables.GradeMeanings), plain(s.lines(t, true)))
+		return Join(El("h1", Attr{}, Text(t.Title)), P("", t.About), P("", tables.GradeMeanings.String()), plain(s.lines(t, true)))
 	}
 	out := []HTML{El("h1", Attr{}, Text(words.Text("tables.lookedUp", query))), Each(s.said, func(_ int, x tables.Saying) HTML { return P("", sentence(x.Text)) })}
 	for _, x := range s.some() {

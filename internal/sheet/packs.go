@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -499,7 +498,7 @@ func (e *Evaluator) AppendSharing(b []byte) []byte {
 	return b
 }
 
-var errSharing = errors.New("the sharing-out is not that of this job")
+var errSharing = words.Error(words.ProblemOtherSharing)
 
 // TakeSharing has the rows take a sharing-out written by AppendSharing. when says when it was made, for those who read the papers. On an error nothing is taken.
 func (e *Evaluator) TakeSharing(text, when string) error {

@@ -3,7 +3,6 @@ package sheet
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -35,7 +34,7 @@ const (
 
 // String is the state as people see it.
 func (s SignState) String() string {
-	return [...]string{"not signed", words.WordSigned.String(), words.WordChanged.String(), "no digest", "signed again later"}[s]
+	return [...]words.Key{words.WordNotSigned, words.WordSigned, words.WordChanged, words.WordNoDigest, words.WordSignedLater}[s].String()
 }
 
 // A RecordRow is one row of the Record sheet: a signature with its role, or an entry that a signature covers: an instrument with its certificate, a deviation and who allowed
@@ -590,8 +589,8 @@ func (e *Evaluator) sayRecord(r *RowResult, say func(SentenceKind, words.Key, ..
 
 // Why nobody may sign.
 var (
-	errSignNobody  = errors.New("a signature needs a name and a time")
-	errSignWaiting = errors.New("nothing was read at this machine that counts; there is nothing to sign for")
+	errSignNobody  = words.Error(words.ProblemSignIncomplete)
+	errSignWaiting = words.Error(words.ProblemSignNothing)
 )
 
 // Roles are what somebody can sign as.

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Bolt is one size of thread.
@@ -187,9 +188,9 @@ func (th *thread) find() (b Bolt, cause string, near []Bolt) {
 				names = joinAnd(names, b.Name)
 			}
 		}
-		return b, "“" + th.text + "” is not in the tables of threads; nearest: " + names, near
+		return b, words.LookNoThread.Say(th.text, names), near
 	}
-	has := "; there is "
+	has := ""
 	for i, b := range same {
 		if i > 0 {
 			has += ", "
@@ -199,7 +200,7 @@ func (th *thread) find() (b Bolt, cause string, near []Bolt) {
 			return b, "", nil
 		}
 	}
-	return b, "“" + th.text + "” is not in the tables: no thread of this size is so" + has, same
+	return b, words.LookNoPitch.Say(th.text, has), same
 }
 
 func (b *Bolt) series() string {
@@ -215,7 +216,7 @@ func joinAnd(a, b string) string {
 	if a == "" {
 		return b
 	}
-	return a + " and " + b
+	return words.WordAnd.Say(a, b)
 }
 
 // ReadBolt reads the size of a thread and looks it up: M16, m 16, M16x1.5, 3/4, 3/4-10, 1 1/8 UNF, 0.75 in. Without a pitch, threads an inch or a
@@ -223,7 +224,7 @@ func joinAnd(a, b string) string {
 func ReadBolt(text string) (b Bolt, cause string) {
 	th, ok := readThread(text)
 	if !ok {
-		return b, "“" + strings.TrimSpace(text) + "” is no thread known here"
+		return b, words.LookThreadUnknown.Say(strings.TrimSpace(text))
 	}
 	b, cause, _ = th.find()
 	return b, cause
@@ -280,13 +281,13 @@ func (b *Bolt) ClassProblem(class string) string {
 	}
 	switch _, _, ok := ProofStress(class, b.D); {
 	case !known:
-		return "class “" + class + "” is not in the table of proof stresses; for " + b.Name + " it has " + of
+		return words.LookClassUnknown.Say(class, b.Name, of)
 	case inchClass(class) != b.Inch:
-		system := "a metric thread takes "
+		other := words.LookClassMetric
 		if b.Inch {
-			system = "an inch thread takes "
+			other = words.LookClassInch
 		}
-		return class + " does not go with " + b.Name + ": " + system + of
+		return other.Say(class, b.Name, of)
 	case ok:
 		return ""
 	}
@@ -298,11 +299,11 @@ func (b *Bolt) ClassProblem(class string) string {
 		}
 	}
 	src, _, _ = strings.Cut(src, ",")
-	more := "; larger bolts are another document's"
+	ends := words.LookClassEnds
 	if b.Inch {
-		more += ", such as ASTM A449"
+		ends = words.LookClassEndsInch
 	}
-	return class + " ends at " + one + " (" + src + "), and " + b.Name + " is larger" + more
+	return ends.Say(class, one, src, b.Name)
 }
 
 // ProofLoad is the proof load in N of the bolt in a class, as printed where the table has it, else proof stress times stress area.
@@ -314,7 +315,7 @@ func (b *Bolt) ProofLoad(class string) (n float64, source Source, ok bool) {
 	if col := b.table.Column("proof_" + strings.ReplaceAll(class, ".", "")); col >= 0 && b.row.Base[col] > 0 {
 		return b.row.Base[col], b.row.Source, true
 	}
-	src.Text += "; times the stress area"
+	src.Text = words.LookTimesArea.Say(src.Text)
 	src.Grade = max(src.Grade, b.Source.Grade) // the weaker of the two
 	return s * b.Area, src, true
 }

@@ -150,7 +150,7 @@ func (s *search) answer() {
 	}
 	s.notUnderstood(unread)
 	if len(unread) == 0 || !s.words(known, less) && len(known) > 0 {
-		s.say(Unread, "no row has "+quotedWords(known)+" together")
+		s.say(Unread, words.LookNoRow.Say(quotedWords(known)))
 	}
 }
 
@@ -158,7 +158,7 @@ func (s *search) answer() {
 func (s *search) impossible() bool {
 	for _, r := range s.readings {
 		if math.Abs(r.value.Base) > 1e15 {
-			s.refuse("“" + r.text + "” is larger than anything measured here")
+			s.refuse(words.LookTooLarge.Say(r.text))
 		}
 	}
 	if s.refused() {
@@ -183,13 +183,13 @@ func (s *search) refused() bool {
 }
 
 // notUnderstood names words that were left out.
-func (s *search) notUnderstood(words []string) {
-	switch len(words) {
+func (s *search) notUnderstood(left []string) {
+	switch len(left) {
 	case 0:
 	case 1:
-		s.say(Unread, quotedWords(words)+" is not understood and was left out")
+		s.say(Unread, words.LookNotUnderstood.Say(quotedWords(left)))
 	default:
-		s.say(Unread, quotedWords(words)+" are not understood and were left out")
+		s.say(Unread, words.LookNotUnderstoodMany.Say(quotedWords(left)))
 	}
 }
 
@@ -247,7 +247,7 @@ func (s *search) read() {
 				}
 				v, err := units.Parse(text, k, units.None, units.Either)
 				if err != nil && k == units.Temperature && strings.Contains(err.Msg, words.CauseAbsoluteZero.String()) {
-					s.refuse("“" + text + "” is below absolute zero")
+					s.refuse(words.LookAbsoluteZero.Say(text))
 				}
 				if err == nil && v.Own {
 					s.readings = append(s.readings, reading{text, k, v, first})
@@ -306,10 +306,10 @@ func (s *search) add(h *Hit) {
 		}
 		if h.Own = h.Table.own; h.Own {
 			h.score += 5
-			h.Note = "yours"
+			h.Note = words.LookYours.String()
 			for i := range h.Table.Rows {
 				if &h.Table.Rows[i] == h.Row && h.Table.replaces[i] {
-					h.Note = "yours; it takes the place of the built-in one of this name"
+					h.Note = words.LookYoursInstead.String()
 				}
 			}
 		}
@@ -392,17 +392,17 @@ func (s *search) anywhere(w string) bool {
 }
 
 // words finds the rows in which every word begins one, at most so many points; false if there is none.
-func (s *search) words(words []string, less int) bool {
-	words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return slices.Contains(fillers, w) })
-	if len(words) == 0 {
+func (s *search) words(query []string, less int) bool {
+	asked := slices.DeleteFunc(slices.Clone(query), func(w string) bool { return slices.Contains(fillers, w) })
+	if len(asked) == 0 {
 		return false
 	}
-	spaced := make([]string, len(words))
-	for i, w := range words {
+	spaced := make([]string, len(asked))
+	for i, w := range asked {
 		spaced[i] = " " + w
 	}
 	met := false
-	phrase := " " + strings.Join(words, " ") + " "
+	phrase := " " + strings.Join(asked, " ") + " "
 	var last *Table
 	var index *tableIndex
 	type candidate struct {
@@ -439,7 +439,7 @@ func (s *search) words(words []string, less int) bool {
 			points += best
 			worst = max(worst, place)
 		}
-		score := 10 * points / len(words)
+		score := 10 * points / len(asked)
 		if x.name == phrase {
 			score = 680
 		}
@@ -453,11 +453,11 @@ func (s *search) words(words []string, less int) bool {
 		order[i] = -c.score<<16 + i&0xffff
 	}
 	slices.Sort(order)
-	quoted := "“" + strings.Join(words, " ") + "” "
+	quoted := strings.Join(asked, " ")
 	for _, o := range order[:min(len(order), maxHits)] {
 		c := &list[o&0xffff]
-		where := [...]string{"in the name", "in the row", "in what is said of the table", "in the source"}[c.place]
-		s.add(&Hit{Table: c.table, Row: &c.table.Rows[c.row], Why: quoted + where, score: c.score})
+		where := [...]words.Key{words.LookWordsInName, words.LookWordsInRow, words.LookWordsInTable, words.LookWordsInSource}[c.place]
+		s.add(&Hit{Table: c.table, Row: &c.table.Rows[c.row], Why: where.Say(quoted), score: c.score})
 	}
 	return met
 }
@@ -542,14 +542,14 @@ func (s *search) frames() {
 		case hits > 0:
 			s.use(strings.Fields(fold(text))...)
 			if unit != "" && !said {
-				s.say(Asked, "“"+text+"” can be a motor frame or "+unit+": both are shown. Write “frame "+n.name+"” for the frame")
+				s.say(Asked, words.LookFrameOrUnit.Say(text, unit, n.name))
 			}
 		case unit != "" && !frameLike(n.name): // 150F beside a machine frame
 		case said || frameLike(n.name):
 			if unit != "" && !said {
-				s.say(Asked, "“"+text+"” is in no table of motor frames; it is read as "+unit)
+				s.say(Asked, words.LookFrameUnit.Say(text, unit))
 			} else {
-				s.refuse("“" + text + "” is not in the tables of motor frames")
+				s.refuse(words.LookNoFrame.Say(text))
 				s.use(strings.Fields(fold(text))...)
 			}
 			s.nearFrames(n.name, key)
@@ -630,19 +630,18 @@ func (s *search) nearFrames(name, key string) {
 		}
 		for i := range table.Rows {
 			if r := &table.Rows[i]; far(r) == best {
-				s.add(&Hit{Table: table, Row: r, Why: "a neighbour of what was asked for", score: 880 - i})
+				s.add(&Hit{Table: table, Row: r, Why: words.LookNeighbour.String(), score: 880 - i})
 			}
 		}
 	}
 }
 
 func (s *search) frame(f *Frame, t *Table, r *Row) {
-	h := Hit{Table: t, Row: r, Title: f.Name + ", " + f.Standard, Why: "a motor frame", score: 990,
-		Note: "measure the machine: makers' feet may have more holes, and the coupling centre is not the shaft end"}
-	for i, label := range [...]string{"shaft centre above the feet, H", "between the feet across, A", "front to rear feet, B", "shaft shoulder to front feet, C",
-		"shaft shoulder to shaft end, E", "shaft end to front feet, C + E"} {
+	h := Hit{Table: t, Row: r, Title: f.Name + ", " + f.Standard, Why: words.LookFrame.String(), score: 990,
+		Note: words.LookMeasure.String()}
+	for i, label := range [...]words.Key{words.LookFrameH, words.LookFrameA, words.LookFrameB, words.LookFrameC, words.LookFrameE, words.LookFrameCE} {
 		if v := [...]float64{f.H, f.A, f.B, f.C, f.E, f.ShaftEnd()}[i]; !math.IsNaN(v) {
-			h.fact(label, v, units.MM, 7, f.Source)
+			h.fact(label.String(), v, units.MM, 7, f.Source)
 		}
 	}
 	s.add(&h)
@@ -676,7 +675,7 @@ func unitSource(u units.Unit) Source {
 
 func (s *search) reading(r reading) {
 	_, kind, _ := strings.Cut(r.kind.String(), " ")
-	h := Hit{Title: r.text, Why: "read as " + r.kind.String(), score: 900}
+	h := Hit{Title: r.text, Why: words.LookReadAs.Say(r.kind), score: 900}
 	if !r.first { // 30° may be a slope or a place on the clock
 		h.Title += " (" + kind + ")"
 		h.score = 640
@@ -698,11 +697,11 @@ func (s *search) reading(r reading) {
 	case units.Length:
 		if in := r.value.Base / 25.4; in >= 1./64 && in < 100 {
 			n := int(math.Round(in * 64))
-			src := Source{Exact, "the nearest 64th: exact"}
+			src := Source{Exact, words.LookNearestExact.String()}
 			if off := r.value.Base - float64(n)*25.4/64; math.Abs(off) > 1e-9 {
-				src.Text = "the nearest 64th; off by " + number(off, 2) + " mm"
+				src.Text = words.LookNearestOff.Say(number(off, 2))
 			}
-			h.say("nearest fraction of an inch", fraction(n, 64), src)
+			h.say(words.LookNearestFraction.String(), fraction(n, 64), src)
 		}
 		s.add(&h)
 		s.thickness(r.value.Base)
@@ -751,13 +750,13 @@ func (s *search) thickness(mm float64) {
 		s.each(key, func(t *Table, i int) {
 			r := &t.Rows[i]
 			if d := t.base(r, "thickness"); math.Abs(d-mm) <= 0.02*mm {
-				why, less := "of this thickness", 0
+				why, less := words.LookOfThickness.String(), 0
 				if math.Abs(d-mm) > 1e-9*mm {
-					why, less = "within 2 % of this thickness", 2
+					why, less = words.LookNearThickness.String(), 2
 				}
 				h := Hit{Table: t, Row: r, Why: why, score: score - less}
-				h.fact("thickness", d, units.MM, 6, r.Source)
-				h.fact("thickness", d, units.Mil, 6, r.Source)
+				h.fact(words.LookThickness.String(), d, units.MM, 6, r.Source)
+				h.fact(words.LookThickness.String(), d, units.Mil, 6, r.Source)
 				s.add(&h)
 			}
 		})
@@ -765,9 +764,9 @@ func (s *search) thickness(mm float64) {
 	s.each("strip", func(t *Table, i int) {
 		r := &t.Rows[i]
 		if from, under := t.base(r, "from"), t.base(r, "under"); mm >= from*(1-1e-9) && mm < under*(1-1e-9) {
-			h := Hit{Table: t, Row: r, Why: "strip of this thickness", score: score - 10}
+			h := Hit{Table: t, Row: r, Why: words.LookStrip.String(), score: score - 10}
 			for c := StripNormal; c <= StripPrecision; c++ {
-				h.fact("tolerance either way, "+c.String(), StripTolerance(mm, c), units.MM, 4, r.Source)
+				h.fact(words.LookStripTolerance.Say(c), StripTolerance(mm, c), units.MM, 4, r.Source)
 			}
 			s.add(&h)
 		}
@@ -814,16 +813,16 @@ func (s *search) groups(f func(t *Table, i, j int)) {
 func (h *Hit) limits() {
 	t, r := h.Table, h.Row
 	if v := t.base(r, "offset"); !math.IsNaN(v) {
-		h.fact("offset limit", v, units.MM, 5, r.Source)
-		h.fact("offset limit", v, units.Mil, 5, r.Source)
+		h.fact(words.LookOffsetLimit.String(), v, units.MM, 5, r.Source)
+		h.fact(words.LookOffsetLimit.String(), v, units.Mil, 5, r.Source)
 	}
 	if v := t.base(r, "slope"); !math.IsNaN(v) {
-		label := "slope limit"
+		label := words.LookSlopeLimit
 		if t.text(r, "coupling") == "spacer" {
-			label = "limit of the angle at each flex plane"
+			label = words.LookFlexLimit
 		}
-		h.fact(label, v, units.MMPerM, 5, r.Source)
-		h.fact(label, v, units.InchPer10Inch, 5, r.Source)
+		h.fact(label.String(), v, units.MMPerM, 5, r.Source)
+		h.fact(label.String(), v, units.InchPer10Inch, 5, r.Source)
 	}
 }
 
@@ -837,7 +836,7 @@ func (s *search) speed(n float64) {
 	s.groups(func(t *Table, i, j int) {
 		for ; i < j; i++ {
 			if r := &t.Rows[i]; n <= t.base(r, "up_to")*(1+1e-9) {
-				h := Hit{Table: t, Row: r, Why: "the limits at " + number(n, 6) + " rpm", score: score}
+				h := Hit{Table: t, Row: r, Why: words.LookLimitsAt.Say(number(n, 6)), score: score}
 				h.limits()
 				s.add(&h)
 				score--
@@ -847,10 +846,10 @@ func (s *search) speed(n float64) {
 		}
 		ended = true
 		r := &t.Rows[j-1]
-		s.add(&Hit{Table: t, Row: r, Why: "no limit at " + number(n, 6) + " rpm: the table ends here", score: 600})
+		s.add(&Hit{Table: t, Row: r, Why: words.LookTableEnds.Say(number(n, 6)), score: 600})
 	})
 	if ended && !limited {
-		s.refuse("no limit of the tables reaches " + number(n, 6) + " rpm")
+		s.refuse(words.LookNoLimitReaches.Say(number(n, 6)))
 	}
 	for _, f := range [...]string{"50", "60"} {
 		r, fast, ok := synchronous(n, f)
@@ -863,9 +862,9 @@ func (s *search) speed(n float64) {
 		}
 		t := Find("synchronous")
 		src := r.Source
-		h := Hit{Table: t, Row: r, Title: r.Name + " at " + f + " Hz", Why: "the synchronous speed next above " + number(n, 6) + " rpm", score: 930 - int(math.Ceil(300*max(slip, 0)))}
-		h.fact("synchronous speed at "+f+" Hz", fast, units.RPM, 6, src)
-		h.fact("slip", max(slip, 0), units.Percent, 3, src)
+		h := Hit{Table: t, Row: r, Title: words.LookAtHertz.Say(r.Name, f), Why: words.LookSynchronousAbove.Say(number(n, 6)), score: 930 - int(math.Ceil(300*max(slip, 0)))}
+		h.fact(words.LookSynchronousAt.Say(f), fast, units.RPM, 6, src)
+		h.fact(words.LookSlip.String(), max(slip, 0), units.Percent, 3, src)
 		s.add(&h)
 	}
 }
@@ -883,13 +882,13 @@ func (s *search) slope(v float64) {
 		}
 		h := Hit{Table: t, score: score}
 		if best >= 0 {
-			h.Row, h.Why = &t.Rows[best], "the fastest row that the slope meets"
+			h.Row, h.Why = &t.Rows[best], words.LookFastestRow.String()
 		} else {
-			h.Row, h.Why, h.score = &t.Rows[i], "steeper than every limit of this set, also of this row", 600
+			h.Row, h.Why, h.score = &t.Rows[i], words.LookSteeper.String(), 600
 		}
 		if limit := h.Row.Base[col]; limit > 0 {
 			h.limits()
-			h.fact("share of the slope limit", v/limit, units.Percent, 4, h.Row.Source)
+			h.fact(words.LookSlopeShare.String(), v/limit, units.Percent, 4, h.Row.Source)
 			s.add(&h)
 		}
 		score--
@@ -909,15 +908,15 @@ func (s *search) materials() {
 			length, lengthUnit = r.value.Base, r.value.Unit
 		}
 	}
-	words := slices.DeleteFunc(slices.Clone(s.left), func(w string) bool {
+	asked := slices.DeleteFunc(slices.Clone(s.left), func(w string) bool {
 		return slices.Contains(fillers, w) || slices.Contains(s.consumed, w) || slices.Contains(growthWords, w)
 	})
-	if len(temps) == 0 || len(words) == 0 {
+	if len(temps) == 0 || len(asked) == 0 {
 		return
 	}
 	to := temps[len(temps)-1]
 	found, exact := false, false
-	wanted := strings.Join(words, " ")
+	wanted := strings.Join(asked, " ")
 	called := func(m *Material) bool {
 		return sameWords(m.Name, wanted) || slices.ContainsFunc(m.Aliases, func(a string) bool { return sameWords(a, wanted) })
 	}
@@ -925,7 +924,7 @@ func (s *search) materials() {
 	s.each("expansion", func(t *Table, i int) {
 		m, r := &t.materials[i], &t.Rows[i]
 		names := fold(m.Name + " " + strings.Join(m.Aliases, " "))
-		for _, w := range words {
+		for _, w := range asked {
 			if at, _ := begins(names, " "+w); at < 0 {
 				return
 			}
@@ -935,30 +934,30 @@ func (s *search) materials() {
 		if called(m) {
 			score = 940
 		} else if exact { // another material with this word is shown as what it is
-			s.add(&Hit{Table: t, Row: r, Why: "“" + wanted + "” is in its name too", score: score})
+			s.add(&Hit{Table: t, Row: r, Why: words.LookInName.Say(wanted), score: score})
 			return
 		}
-		h := Hit{Table: t, Row: r, Why: "a material at " + number(to, 5) + " °C", score: score}
+		h := Hit{Table: t, Row: r, Why: words.LookMaterialAt.Say(number(to, 5)), score: score}
 		if t.text(r, "range") == "room temperature" && (to < -50 || to > 150) {
-			h.Note = "a value of room temperature, used far from it: a larger one would be right up there, a smaller one far below"
+			h.Note = words.LookRoomValue.String()
 		}
 		from := 20.0
 		if m.Temps != nil {
 			from = m.T0
 		}
 		mean := m.mean(to)
-		span := ", " + number(from, 4) + " to " + number(to, 4) + " °C"
+		span := words.LookSpan.Say(number(from, 4), number(to, 4))
 		if math.IsNaN(mean) {
-			ends := "the table runs from " + number(m.Temps[0], 4) + " to " + number(m.Temps[len(m.Temps)-1], 4) + " °C"
-			h.say("mean coefficient", "none: "+ends, r.Source)
-			s.refuse(m.Name + " has no coefficient at " + number(to, 5) + " °C: " + ends)
+			ends := words.LookTableRuns.Say(number(m.Temps[0], 4), number(m.Temps[len(m.Temps)-1], 4))
+			h.say(words.LookMeanCoefficient.String(), words.LookNone.Say(ends), r.Source)
+			s.refuse(words.LookNoCoefficient.Say(m.Name, number(to, 5), ends))
 		} else {
-			h.fact("mean coefficient"+span, mean, units.PerKelvin, 4, r.Source)
-			h.fact("mean coefficient"+span, mean, units.PerFahrenheit, 4, r.Source)
+			h.fact(words.LookMeanCoefficientSpan.Say(span), mean, units.PerKelvin, 4, r.Source)
+			h.fact(words.LookMeanCoefficientSpan.Say(span), mean, units.PerFahrenheit, 4, r.Source)
 		}
-		l, label, u := length, "growth of "+number(lengthUnit.FromBase(length), 6)+" "+lengthUnit.String(), lengthUnit
+		l, label, u := length, words.LookGrowthOf.Say(number(lengthUnit.FromBase(length), 6)+" "+lengthUnit.String()), lengthUnit
 		if math.IsNaN(l) {
-			l, label, u = 1000, "growth of 1 m", units.MM
+			l, label, u = 1000, words.LookGrowthOf.Say("1 m"), units.MM
 		}
 		if u == units.M || u == units.CM {
 			u = units.MM
@@ -966,7 +965,7 @@ func (s *search) materials() {
 		per := mean * (to - from)
 		if len(temps) > 1 {
 			from = temps[0]
-			span = ", " + number(from, 4) + " to " + number(to, 4) + " °C"
+			span = words.LookSpan.Say(number(from, 4), number(to, 4))
 			per = mean * (to - from)
 			if m.Temps != nil {
 				per = mean*(to-m.T0) - m.mean(from)*(from-m.T0)
@@ -976,7 +975,7 @@ func (s *search) materials() {
 			h.fact(label+span, growth, u, 4, r.Source)
 		}
 		if m.RelU > 0 {
-			h.fact("standard uncertainty of the coefficient", m.RelU, units.Percent, 3, m.USource)
+			h.fact(words.LookCoefficientU.String(), m.RelU, units.Percent, 3, m.USource)
 		}
 		s.add(&h)
 	})
@@ -984,26 +983,26 @@ func (s *search) materials() {
 		s.use(s.left...)
 		return
 	}
-	s.nearMaterials(words)
+	s.nearMaterials(asked)
 }
 
 // growthWords may stand beside a material and say nothing more.
 var growthWords = []string{"growth", "grows", "expansion", "coefficient", "mean", "material", "thermal", "long", "high", "tall", "cold", "hot", "running"}
 
 // nearMaterials refuses a material that is in no table, if one of the words is of a material, and adds those that share a word with it.
-func (s *search) nearMaterials(words []string) {
+func (s *search) nearMaterials(asked []string) {
 	shared := map[string]bool{}
 	s.each("expansion", func(t *Table, i int) {
 		m := &t.materials[i]
 		names := fold(m.Name + " " + strings.Join(m.Aliases, " "))
-		for _, w := range words {
+		for _, w := range asked {
 			if at, whole := begins(names, " "+w); at >= 0 && whole {
 				shared[w] = true
-				s.add(&Hit{Table: t, Row: &t.Rows[i], Why: "a neighbour of what was asked for: it has “" + w + "”", score: 890 - i})
+				s.add(&Hit{Table: t, Row: &t.Rows[i], Why: words.LookNeighbourHas.Say(w), score: 890 - i})
 			}
 		}
 	})
 	if len(shared) > 0 {
-		s.refuse("“" + strings.Join(words, " ") + "” is not in the table of materials; your sheet Materials takes one of your own")
+		s.refuse(words.LookNoMaterial.Say(strings.Join(asked, " ")))
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A boltQuestion is what a query asks of a bolt.
@@ -57,11 +58,11 @@ func (s *search) bolts() bool {
 		if cause != "" {
 			s.refuse(cause)
 			for i := range near {
-				s.add(&Hit{Table: near[i].table, Row: near[i].row, Why: "a neighbour of what was asked for", score: 900 - i})
+				s.add(&Hit{Table: near[i].table, Row: near[i].row, Why: words.LookNeighbour.String(), score: 900 - i})
 			}
 			continue
 		}
-		s.bolt(&b, &q, "the size of a bolt", 1000)
+		s.bolt(&b, &q, words.LookBoltSize.String(), 1000)
 	}
 	s.notUnderstood(unread)
 	return true
@@ -143,7 +144,7 @@ func (s *search) boltByLength(q *boltQuestion, unread []string, taken []bool) bo
 		for _, inch := range [...]bool{false, true} {
 			for _, b := range boltsOf(inch) {
 				if d := b.D - r.value.Base; d < 1e-6 && d > -1e-6 && (inch || b.series() == "coarse") {
-					s.bolt(&b, q, "a bolt of this diameter", 860)
+					s.bolt(&b, q, words.LookBoltDiameter.String(), 860)
 					hit = true
 				}
 			}
@@ -154,7 +155,7 @@ func (s *search) boltByLength(q *boltQuestion, unread []string, taken []bool) bo
 				_, cause, near := th.find()
 				s.refuse(cause)
 				for i := range near {
-					s.add(&Hit{Table: near[i].table, Row: near[i].row, Why: "a neighbour of what was asked for", score: 900 - i})
+					s.add(&Hit{Table: near[i].table, Row: near[i].row, Why: words.LookNeighbour.String(), score: 900 - i})
 				}
 			}
 		}
@@ -170,7 +171,7 @@ func (s *search) boltByLength(q *boltQuestion, unread []string, taken []bool) bo
 	t := Find("bolt_strength")
 	for i := range t.Rows {
 		if t.text(&t.Rows[i], "class") == q.class {
-			s.add(&Hit{Table: t, Row: &t.Rows[i], Why: "a class of bolts", score: 900 - i})
+			s.add(&Hit{Table: t, Row: &t.Rows[i], Why: words.LookBoltClass.String(), score: 900 - i})
 			done = true
 		}
 	}
@@ -178,7 +179,7 @@ func (s *search) boltByLength(q *boltQuestion, unread []string, taken []bool) bo
 		return false
 	}
 	if !done {
-		s.refuse("class “" + q.class + "” is not in the table of proof stresses, which has " + strings.Join(Classes(), ", "))
+		s.refuse(words.LookClassNone.Say(q.class, strings.Join(Classes(), ", ")))
 	}
 	s.notUnderstood(unread)
 	return true
@@ -188,16 +189,16 @@ func (s *search) boltByLength(q *boltQuestion, unread []string, taken []bool) bo
 func (s *search) bolt(b *Bolt, q *boltQuestion, why string, score int) {
 	h := Hit{Table: b.table, Row: b.row, Why: why, score: score}
 	if b.Inch {
-		h.plain("stress area", b.table.text(b.row, "area"), "in²", b.Area/(25.4*25.4), b.Source)
+		h.plain(words.LookStressArea.String(), b.table.text(b.row, "area"), "in²", b.Area/(25.4*25.4), b.Source)
 	}
-	h.plain("stress area", number(b.Area, 4), "mm²", b.Area, b.Source)
+	h.plain(words.LookStressArea.String(), number(b.Area, 4), "mm²", b.Area, b.Source)
 	if t, r := b.wrench(); r != nil {
 		u := units.MM
 		if b.Inch {
 			u = units.Inch
-			h.plain("wrench, across flats", t.text(r, "flats"), "", t.base(r, "flats"), r.Source)
+			h.plain(words.LookWrench.String(), t.text(r, "flats"), "", t.base(r, "flats"), r.Source)
 		} else {
-			h.fact("wrench, across flats", t.base(r, "flats"), u, 5, r.Source)
+			h.fact(words.LookWrench.String(), t.base(r, "flats"), u, 5, r.Source)
 		}
 	}
 	stainless := slices.ContainsFunc(q.finish, func(w string) bool { return strings.HasPrefix("stainless", w) })
@@ -226,18 +227,18 @@ func (s *search) bolt(b *Bolt, q *boltQuestion, why string, score int) {
 	for _, c := range classes {
 		load, src, ok := b.ProofLoad(c)
 		if !ok {
-			h.say("proof load, "+c, "not given here for this size", Source{Practice, ""})
+			h.say(words.LookProofLoad.Say(c), words.LookNotGiven.String(), Source{Practice, ""})
 			continue
 		}
 		stress, stressSource, _ := ProofStress(c, b.D)
-		what := [...]string{"proof stress, ", "proof load, "}
+		what := [...]words.Key{words.LookProofStress, words.LookProofLoad}
 		if Stainless(c) { // that standard has no proof load
-			what = [...]string{"stress at 0.2 % strain, ", "load at that stress, "}
+			what = [...]words.Key{words.LookStrainStress, words.LookStrainLoad}
 		}
-		h.fact(what[0]+c, stress, units.MegaPascal, 4, stressSource)
-		h.fact(what[1]+c, load, units.Newton, 6, src)
-		h.fact(what[1]+c, load, units.PoundForce, 5, src)
-		h.fact("preload, "+percent(q.share)+" of that", q.share*load, units.Newton, 5, Source{Practice, "share of the proof load"})
+		h.fact(what[0].Say(c), stress, units.MegaPascal, 4, stressSource)
+		h.fact(what[1].Say(c), load, units.Newton, 6, src)
+		h.fact(what[1].Say(c), load, units.PoundForce, 5, src)
+		h.fact(words.LookPreloadOf.Say(percent(q.share)), q.share*load, units.Newton, 5, Source{Practice, words.LookProofShare.String()})
 		h.torques(b, c, q, load)
 	}
 	s.add(&h)
@@ -245,18 +246,18 @@ func (s *search) bolt(b *Bolt, q *boltQuestion, why string, score int) {
 
 // torques adds the torques for a share of a proof load, by how the thread is, and how far the preload goes with the K that books print.
 func (h *Hit) torques(b *Bolt, class string, q *boltQuestion, load float64) {
-	torque := func(k float64, words string, src Source) {
+	torque := func(k float64, finish string, src Source) {
 		t := Torque(k, b.D, q.share*load)
-		label := "torque, " + class + ", K " + number(k, 3) + words
+		label := words.LookTorqueK.Say(class, number(k, 3), finish)
 		h.fact(label, t, units.NewtonMetre, 3, src)
 		h.fact(label, t, units.PoundFoot, 3, src)
 		if h.Note != "" {
 			return
 		}
-		h.Note = ScatterWords + "; the machine's and the bolt's maker come first"
+		h.Note = words.LookScatter.Say(ScatterWords)
 	}
 	if q.k > 0 {
-		torque(q.k, "", Source{Practice, "T = K·d·F with your K"})
+		torque(q.k, "", Source{Practice, words.LookYourK.String()})
 		return
 	}
 	first := true
@@ -269,14 +270,14 @@ func (h *Hit) torques(b *Bolt, class string, q *boltQuestion, load float64) {
 			continue
 		}
 		first = false
-		torque(f.K, " ("+f.Name+")", Source{f.Source.Grade, "T = K·d·F; K from " + f.Source.Text})
-		spread := number(100*q.share*f.K/f.High, 2) + " to " + number(100*q.share*f.K/f.Low, 2) + " % of the proof load, with K from " + number(f.High, 3) + " to " + number(f.Low, 3)
+		torque(f.K, " ("+f.Name+")", Source{f.Source.Grade, words.LookKFrom.Say(f.Source.Text)})
+		spread := words.LookSpread.Say(number(100*q.share*f.K/f.High, 2), number(100*q.share*f.K/f.Low, 2), number(f.High, 3), number(f.Low, 3))
 		if f.Note != "" && !strings.Contains(h.Note, f.Note) {
 			h.Note += "; " + f.Note
 		}
-		h.say("that torque makes, "+f.Name, spread, f.Source)
+		h.say(words.LookTorqueMakes.Say(f.Name), spread, f.Source)
 	}
 	if first {
-		h.say("torque, "+class, "none: the table of nut factors has no row for “"+strings.Join(q.finish, " ")+"”", Source{Practice, ""})
+		h.say(words.LookTorqueClass.Say(class), words.LookNoNutFactor.Say(strings.Join(q.finish, " ")), Source{Practice, ""})
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Material is how far a material grows with temperature: a constant coefficient, or means from one temperature.
@@ -94,14 +95,14 @@ func (m *Material) mean(temp float64) float64 {
 // OwnMaterials makes the person's own coefficients a table that [Search] takes. source is what is shown as their source,
 // such as "your sheet Materials"; a material that has one of its own keeps it.
 func OwnMaterials(list []Material, source string) *Table {
-	t := &Table{Key: "expansion", Title: "Your materials", About: "They come before the built-in ones.", Columns: columnsOf("expansion", nil)}
+	t := &Table{Key: "expansion", Title: words.LookYourMaterials.String(), About: words.LookYoursFirst.String(), Columns: columnsOf("expansion", nil)}
 	for _, m := range list {
 		m.Source = ownSource(m.Source, source)
 		t.materials = append(t.materials, m)
 		span := ""
 		if m.Temps != nil {
 			last := len(m.Temps) - 1
-			span = "means from " + number(m.T0, 4) + " °C to " + number(m.Temps[0], 4) + "–" + number(m.Temps[last], 4) + " °C"
+			span = words.LookMeansFrom.Say(number(m.T0, 4), number(m.Temps[0], 4), number(m.Temps[last], 4))
 		}
 		t.Rows = append(t.Rows, Row{
 			Name: m.Name,

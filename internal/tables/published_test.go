@@ -614,7 +614,7 @@ func TestGradeWords(t *testing.T) {
 	seen := map[string]bool{}
 	for _, g := range []Grade{Read, Quoted, Published, Memory, Practice} {
 		word, _, _ := strings.Cut(g.String(), ",")
-		if seen[word] || !strings.Contains(strings.ToLower(GradeMeanings), word) {
+		if seen[word] || !strings.Contains(strings.ToLower(GradeMeanings.String()), word) {
 			t.Errorf("%q is said twice, or nowhere what it means", word)
 		}
 		seen[word] = true

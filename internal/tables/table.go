@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 //go:generate go run ./gen
@@ -291,12 +292,12 @@ func isShare(text string) bool { return strings.HasSuffix(text, " %") }
 
 func unitsTable() *Table {
 	t := &Table{Key: "units", Title: "Units",
-		About: "What one of each is, exactly, and every spelling that is read. Case, spaces, points and raised dots do not matter. A mil is a thousandth of an inch.",
+		About: words.LookUnitsAbout.String(),
 		Columns: []Column{
 			{Key: "unit", Title: "Unit"},
 			{Key: "kind", Title: "Measures"},
-			{Key: "factor", Title: "One of it is"},
-			{Key: "spellings", Title: "Also written"},
+			{Key: "factor", Title: words.LookOneIs.String()},
+			{Key: "spellings", Title: words.LookAlsoWritten.String()},
 		}}
 	for _, k := range units.Kinds() {
 		for _, e := range units.Table(k) {
@@ -313,12 +314,12 @@ func unitsTable() *Table {
 }
 
 func readingsTable() *Table {
-	t := &Table{Key: "readings", Title: "What a reading is worth",
-		About: "Assumed where the row says nothing else. Standard uncertainty of a reading: √(graduation²/12 + repeatability²).",
+	t := &Table{Key: "readings", Title: words.LookReadingsTitle.String(),
+		About: words.LookReadingsAbout.String(),
 		Columns: []Column{
 			{Key: "reading", Title: "Reading"},
 			{Key: "graduation", Title: "Graduation", Numeric: true, Unit: "mm", Kind: units.Length, In: units.MM},
-			{Key: "repeatability", Title: "Repeatability (standard deviation)", Numeric: true, Unit: "mm", Kind: units.Length, In: units.MM},
+			{Key: "repeatability", Title: words.LookRepeatability.String(), Numeric: true, Unit: "mm", Kind: units.Length, In: units.MM},
 		}}
 	for _, w := range [...]struct {
 		name  string
@@ -351,7 +352,7 @@ func columnsOf(key string, in map[string]units.Unit) []Column {
 // OwnLimits makes the person's own limit sets a table that [Search] takes. source is what is shown as their source,
 // such as "your sheet Limits"; a row that has one of its own keeps it.
 func OwnLimits(sets []*LimitSet, source string) *Table {
-	t := &Table{Key: "limits", Title: "Your limits", About: "They come before the built-in ones.",
+	t := &Table{Key: "limits", Title: words.LookYourLimits.String(), About: words.LookYoursFirst.String(),
 		Columns: columnsOf("limits", map[string]units.Unit{"offset": units.MM, "slope": units.MMPerM})}
 	for _, s := range sets {
 		for c := range numCouplings {

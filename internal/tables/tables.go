@@ -15,6 +15,7 @@ import (
 	"sync"
 
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Grade says how far a row can be trusted.
@@ -37,8 +38,7 @@ func (g Grade) String() string {
 }
 
 // GradeMeanings says what the words of the grades mean, for the reader of the page.
-const GradeMeanings = "Read: read in the document named. Quoted: read in a reproduction of it. Published: the document prints it, a worked example or a method as a whole. " +
-	"From memory: not checked against the document. Common practice: no source was found."
+const GradeMeanings = words.LookGrades
 
 // A Source is where a row comes from.
 type Source struct {

@@ -1,7 +1,6 @@
 package tally
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -11,6 +10,7 @@ import (
 	"shimsheet/internal/results"
 	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
+	"shimsheet/internal/words"
 )
 
 // A Table is a part of the numbers in words.
@@ -21,26 +21,6 @@ type Table struct {
 	Words  int // columns from the left that hold words; the others are numbers
 	Rows   [][]string
 }
-
-// The words of the tables.
-const (
-	txtJobs      = "The shutdown as a whole"
-	txtJobsAbout = "Inside at the first attempt: of the machines that were moved, those whose first readings after it are inside; too close to call is not inside."
-	txtFirst     = "Inside at the first attempt"
-	txtFirstEach = "By the crew that read, and by area. Behind a share stands between what it lies in the long run, with 95 %% confidence; under %d machines no percentage is given."
-	txtRepeats   = "How well sweeps repeat"
-	txtRepeatsOf = "The standard deviation of one reading: from positions that were read again, and from top and bottom against left and right. " +
-		"A sweep more than %d times beyond a check is a slip, such as a sign or a unit, and not in it."
-	txtMisses   = "How far feet missed where they should have come to"
-	txtMissesOf = "Read less predicted at the front and the rear feet, by what machines stand on and by machine: V positive stands too high, H positive too far towards 3 o'clock. " +
-		"Spread is the standard deviation; fewer than %d are few, and theirs says little."
-	txtNothing = "Nothing was read yet."
-
-	wordFew     = "few"
-	wordNotSaid = "not said"
-	wordDial    = "dial"
-	wordGauge   = "gauge"
-)
 
 // all are several jobs in words of the first one's units.
 type all struct {
@@ -60,7 +40,7 @@ func Tables(e *sheet.Evaluator, jobs []*Job) (list []Table) {
 		if len(t.Rows) == 0 {
 			continue
 		}
-		if len(jobs) == 1 && t.Header[0] == "Job" && t.Title != txtJobs { // it is the same on every row
+		if len(jobs) == 1 && t.Header[0] == words.TallyJob.String() && t.Title != words.TallyJobs.String() { // it is the same on every row
 			t.Header, t.Words = t.Header[1:], t.Words-1
 			for k := range t.Rows {
 				t.Rows[k] = t.Rows[k][1:]
@@ -71,8 +51,17 @@ func Tables(e *sheet.Evaluator, jobs []*Job) (list []Table) {
 	return list
 }
 
+// headings are the texts of keys.
+func headings(keys ...words.Key) []string {
+	list := make([]string, len(keys))
+	for i, k := range keys {
+		list[i] = k.String()
+	}
+	return list
+}
+
 // in is a heading with the unit of lengths.
-func (a *all) in(s string) string { return s + " [" + a.unit.String() + "]" }
+func (a *all) in(k words.Key) string { return k.String() + " [" + a.unit.String() + "]" }
 
 // length is a length in words; "" for none.
 func (a *all) length(mm float64) string {
@@ -85,7 +74,7 @@ func (a *all) length(mm float64) string {
 // count is a number of values, with a word where they are few.
 func count(n int) string {
 	if n > 0 && n < Few {
-		return strconv.Itoa(n) + ", " + wordFew
+		return words.TallyFew.Say(n)
 	}
 	return strconv.Itoa(n)
 }
@@ -95,9 +84,10 @@ func (s Share) String() string {
 	if s.Of == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("%d of %d", s.N, s.Of)
+	text := words.TallyOf.Say(s.N, s.Of)
 	if p, low, high := s.Part(); !math.IsNaN(p) {
-		text += fmt.Sprintf(", %.0f %% (%.0f to %.0f %%)", 100*p, 100*low, 100*high)
+		whole := func(x float64) string { return strconv.FormatFloat(100*x, 'f', 0, 64) }
+		text = words.TallyShare.Say(s.N, s.Of, whole(p), whole(low), whole(high))
 	}
 	return text
 }
@@ -108,14 +98,14 @@ func said(by, name string) string {
 	case by == "all":
 		return "all"
 	case name == "":
-		return by + " " + wordNotSaid
+		return words.TallyNotSaid.Say(by)
 	}
 	return name
 }
 
 func (a *all) whole() Table {
-	t := Table{Title: txtJobs, About: txtJobsAbout, Words: 1,
-		Header: []string{"Job", "Machines", "Inside as found", txtFirst, "Inside now", a.in("A dial repeats to"), a.in("Missed V, mean"), a.in("Missed H, mean"), "Sprang back"}}
+	t := Table{Title: words.TallyJobs.String(), About: words.TallyJobsAbout.String(), Words: 1,
+		Header: append(headings(words.TallyJob, words.TallyMachines, words.TallyFound, words.TallyFirst, words.TallyNow), a.in(words.TallyRepeatsTo), a.in(words.TallyMissedV), a.in(words.TallyMissedH), words.TallySprang.String())}
 	for _, j := range a.jobs {
 		row := []string{j.Name, strconv.Itoa(j.Machines), j.Found.String(), j.First.String(), j.Now.String(), "", "", "", ""}
 		for _, r := range j.Repeats { // that of all crews comes last
@@ -125,7 +115,7 @@ func (a *all) whole() Table {
 		}
 		if len(j.Misses) > 0 {
 			m := &j.Misses[0]
-			row[6], row[7], row[8] = a.length(m.V.Mean), a.length(m.H.Mean), fmt.Sprintf("%d of %s", m.Sprang, count(m.V.N))
+			row[6], row[7], row[8] = a.length(m.V.Mean), a.length(m.H.Mean), words.TallyOf.Say(m.Sprang, count(m.V.N))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -152,7 +142,7 @@ func (a *all) beside(t *Table, rows func(*Job, func(key string, row ...string)))
 }
 
 func (a *all) attempts() Table {
-	t := Table{Title: txtFirst, About: fmt.Sprintf(txtFirstEach, Few), Header: []string{"Job", "By", "Name", "Inside at the first attempt"}, Words: 4}
+	t := Table{Title: words.TallyFirst.String(), About: words.TallyFirstAbout.Say(Few), Header: headings(words.TallyJob, words.TallyBy, words.TallyName, words.TallyFirst), Words: 4}
 	a.beside(&t, func(j *Job, add func(string, ...string)) {
 		for _, x := range j.Attempts {
 			add(x.By+"\x00"+x.Name, x.By, said(x.By, x.Name), x.First.String())
@@ -162,13 +152,13 @@ func (a *all) attempts() Table {
 }
 
 func (a *all) repeats() Table {
-	t := Table{Title: txtRepeats, About: fmt.Sprintf(txtRepeatsOf, slip), Words: 3,
-		Header: []string{"Job", "Crew", "With", "Sweeps", "Failed a check", "Slips", "Read again", a.in("Repeats to"), "Top, side", a.in("Agree to")}}
+	t := Table{Title: words.TallyRepeats.String(), About: words.TallyRepeatsAbout.Say(slip), Words: 3,
+		Header: append(headings(words.TallyJob, words.TallyCrew, words.TallyWith, words.TallySweeps, words.TallyFailed, words.TallySlips, words.TallyAgain), a.in(words.TallyRepeat), words.TallyTopSide.String(), a.in(words.TallyAgree))}
 	a.beside(&t, func(j *Job, add func(string, ...string)) {
 		for _, r := range j.Repeats {
-			with := wordDial
+			with := words.TallyDial.String()
 			if r.Gauge {
-				with = wordGauge
+				with = words.TallyGauge.String()
 			}
 			add(with+r.By+"\x00"+r.Name, said(r.By, r.Name), with, strconv.Itoa(r.Sweeps), strconv.Itoa(r.Failed), strconv.Itoa(r.Slips), count(r.Repeats), a.length(r.FromRepeats), count(r.Balances), a.length(r.FromBalance))
 		}
@@ -177,8 +167,8 @@ func (a *all) repeats() Table {
 }
 
 func (a *all) misses() Table {
-	t := Table{Title: txtMisses, About: fmt.Sprintf(txtMissesOf, Few), Words: 3,
-		Header: []string{"Job", "By", "Name", "Feet", a.in("V mean"), a.in("V spread"), a.in("H mean"), a.in("H spread"), a.in("Largest"), "Sprang back"}}
+	t := Table{Title: words.TallyMisses.String(), About: words.TallyMissesAbout.Say(Few), Words: 3,
+		Header: append(headings(words.TallyJob, words.TallyBy, words.TallyName, words.TallyFeet), a.in(words.TallyMeanV), a.in(words.TallySpreadV), a.in(words.TallyMeanH), a.in(words.TallySpreadH), a.in(words.TallyLargest), words.TallySprang.String())}
 	a.beside(&t, func(j *Job, add func(string, ...string)) {
 		for _, m := range j.Misses {
 			add(m.By+"\x00"+m.Name, m.By, said(m.By, m.Name), count(m.V.N), a.length(m.V.Mean), a.length(m.V.SD), a.length(m.H.Mean), a.length(m.H.SD),
@@ -199,7 +189,7 @@ func AppendText(b []byte, list []Table) []byte {
 		b = append(append(b, t.About...), '\n')
 	}
 	if len(list) == 0 {
-		b = append(b, txtNothing+"\n"...)
+		b = append(append(b, words.TallyNothing.String()...), '\n')
 	}
 	return b
 }
