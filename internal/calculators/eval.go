@@ -111,7 +111,7 @@ func clockWords(deg float64) string {
 	if len(s) < 2 {
 		s = "0" + s
 	}
-	return strconv.Itoa(h) + ":" + s + " o'clock"
+	return words.WordClock.Say(strconv.Itoa(h) + ":" + s)
 }
 
 func evalGap(r *run) {

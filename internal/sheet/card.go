@@ -155,9 +155,9 @@ func (e *Evaluator) stand(r *RowResult) string {
 	name := func(v float64, clock string) string {
 		s := r.side(v, true)
 		if strings.HasPrefix(s.String(), clock) {
-			return clock + " o'clock"
+			return words.WordClock.Say(clock)
 		}
-		return clock + " o'clock, " + s.String()
+		return words.WordClock.Say(clock) + ", " + s.String()
 	}
 	return words.PaperStand.Say(behind, name(right, "3"), name(left, "9"))
 }
@@ -271,13 +271,13 @@ func (e *Evaluator) cardRooms(c *Card, r *RowResult) {
 		for _, d := range [...]struct {
 			word string
 			v    float64
-		}{{"up", room.Up}, {"down", room.Down}, {"towards " + r.theSide(-1, true).String(), room.Left}, {"towards " + r.theSide(1, true).String(), room.Right}} {
+		}{{words.ListUp.String(), room.Up}, {words.ListDown.String(), room.Down}, {words.ListTowards.String() + r.theSide(-1, true).String(), room.Left}, {words.ListTowards.String() + r.theSide(1, true).String(), room.Right}} {
 			if Known(d.v) {
 				parts = append(parts, d.word+" "+e.thick(d.v))
 			}
 		}
 		if len(parts) > 0 {
-			c.Rooms = append(c.Rooms, e.footWord(r, k).String()+" feet: "+strings.Join(parts, ", "))
+			c.Rooms = append(c.Rooms, words.PaperRoom.Say(e.footWord(r, k), strings.Join(parts, ", ")))
 		}
 	}
 }

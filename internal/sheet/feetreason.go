@@ -83,9 +83,13 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		}
 		return f.Feet[k].Name
 	}
-	off := strings.Join(strings.Split(r.softNames(), ", "), " and ")
-	if len(s.Off) > 2 {
-		off = r.softNames()
+	off := r.softNames()
+	if len(s.Off) <= 2 {
+		parts := strings.Split(off, ", ")
+		off = parts[0]
+		for _, part := range parts[1:] {
+			off = words.WordAnd.Say(off, part)
+		}
 	}
 	if k := s.PullFoot; s.Pull {
 		near := ""
@@ -130,7 +134,11 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 			}
 		}
 		if len(alone) > 0 {
-			say(words.ReasonEither, strings.Join(alone, ", or "))
+			all := alone[0]
+			for _, one := range alone[1:] {
+				all = words.WordOrElse.Say(all, one)
+			}
+			say(words.ReasonEither, all)
 		}
 	}
 	for k := range s.Feet {

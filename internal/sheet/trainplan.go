@@ -690,7 +690,7 @@ func (t *train) bound(m *member, s *moves.Short, feet string) words.Phrase {
 	case s.Fixed:
 		return words.ListTrainFixed.With(m.name, name, amount, words.Joined(words.ListTowards.With(), side))
 	case m.flange > 0 && s.Plane == moves.V:
-		return words.ListRegisterBound.With(name, amount, [2]string{"6", "12"}[AsInt(s.Plus)]+" o'clock")
+		return words.ListRegisterBound.With(name, amount, words.WordClock.Say([2]string{"6", "12"}[AsInt(s.Plus)]))
 	case m.flange > 0:
 		return words.ListRegisterBound.With(name, amount, side)
 	case s.Plane == moves.H:

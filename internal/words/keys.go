@@ -2395,6 +2395,9 @@ const (
 	WordNotSigned
 	WordNoDigest
 	WordSignedLater
+	WordClock
+	WordOrElse
+	PaperRoom
 	WordAnd
 	LookClassEnds
 	LookClassEndsInch
