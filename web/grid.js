@@ -1,6 +1,5 @@
 // The sheet on the screen: regular-table draws, the Go program says what stands where and what a key does; here is only the glue.
 import "./vendor/regular-table/src/ts/regular-table.ts";
-import { fill } from "./texts.js";
 import * as T from "texts";
 
 const HEAD = 3; // header lines: group, two lines of the name
@@ -35,7 +34,7 @@ export class SheetView {
   frozen = 0; // columns that stay in sight
   firstRow = 2; // the number of the first row
   heads = HEAD;
-  open = ""; // how the cell was opened: typed, edit
+  open = false; // a cell is
 
   /**
    * @param {HTMLElement} host where the table goes
@@ -43,13 +42,15 @@ export class SheetView {
    * @param {(op: string, ...args: any[]) => string} call the Go program
    * @param {(op: string, ...args: any[]) => any} act does an operation, brings the page up to it and gives the state
    * @param {(x: number, y: number) => void} menu opens the menu of a cell there
+   * @param {() => void} edit opens the cell under the cursor
    */
-  constructor(host, editor, call, act, menu) {
+  constructor(host, editor, call, act, menu, edit) {
     this.host = host;
     this.editor = editor;
     this.call = call;
     this.act = act;
     this.showMenu = menu;
+    this.edit = edit;
     this.el = /** @type {RegularTable} */ (document.createElement("regular-table"));
     host.prepend(this.el);
     this.el.removeAttribute("tabindex");
@@ -259,98 +260,20 @@ export class SheetView {
     this.table.focus({ preventScroll: true });
   }
 
-  get focused() {
-    return document.activeElement === this.table || document.activeElement === this.editor;
-  }
-
   cell(row, col) {
     return this.table.querySelector(`#cell-${row}-${col}`);
   }
 
-  /** Opens the cell under the cursor. typed: a key began it and replaces the text; its own input event brings the first letter. */
-  edit(typed) {
-    const s = this.act("begin");
-    if (!s || !s.ok) return;
-    this.open = typed ? "typed" : "edit";
-    this.at = [s.row, s.col];
-    this.choices = s.choices ?? [];
-    this.closed = !!s.closed;
-    this.picked = -1;
+  /** Lays the editor over a cell, with a text in it. typed: a key is about to bring its letter. */
+  openEditor(text, row, col, typed) {
+    this.open = true;
+    this.at = [row, col];
     this.handle.hidden = true;
-    this.reveal(s.row, s.col);
     this.editor.hidden = false;
-    this.editor.value = typed ? "" : s.text;
-    setAttr(this.editor, "aria-label", fill(T.grid.textOf, this.columns[s.col]?.name ?? T.grid.theCell));
+    this.editor.value = text;
     this.place();
     this.editor.focus({ preventScroll: true });
-    if (!typed) this.editor.setSelectionRange(s.text.length, s.text.length);
-    this.editor.setAttribute("role", this.choices.length ? "combobox" : "textbox");
-    for (const [k, v] of [["aria-controls", "editor-choices"], ["aria-autocomplete", "list"]])
-      setAttr(this.editor, k, this.choices.length ? v : null);
-    this.offer(!typed);
-    this.typed();
-  }
-
-  /** Lists the words a cell takes, those that begin or hold what is typed; all: whatever stands there. */
-  offer(all) {
-    const list = document.getElementById("editor-choices");
-    const t = this.editor.value.trim().toLowerCase();
-    const fit = (c) => c.toLowerCase();
-    const begins = this.choices.filter((c) => fit(c).startsWith(t));
-    const words = all || !t ? this.choices : begins.concat(this.choices.filter((c) => !begins.includes(c) && fit(c).includes(t)));
-    this.picked = -1;
-    list.replaceChildren(...words.map((w, i) => {
-      const li = document.createElement("li");
-      Object.assign(li, { id: "choice-" + i, role: "option", textContent: w });
-      setAttr(li, "aria-selected", "false");
-      li.addEventListener("pointerdown", (e) => { e.preventDefault(); this.editor.value = w; this.commit(1, 0); });
-      return li;
-    }));
-    list.hidden = !words.length;
-    setAttr(this.editor, "aria-expanded", this.choices.length ? String(!list.hidden) : null);
-    setAttr(this.editor, "aria-activedescendant", null);
-  }
-
-  /** Walks in the list of words. */
-  pick(step) {
-    const list = [...document.getElementById("editor-choices").children];
-    if (!list.length) return;
-    list[this.picked]?.setAttribute("aria-selected", "false");
-    this.picked = this.picked < 0 ? (step > 0 ? 0 : list.length - 1) : (this.picked + step + list.length) % list.length;
-    const li = list[this.picked];
-    li.setAttribute("aria-selected", "true");
-    li.scrollIntoView({ block: "nearest" });
-    setAttr(this.editor, "aria-activedescendant", li.id);
-    this.editor.value = li.textContent;
-    this.typed();
-  }
-
-  /** Shows what the text as typed so far means, and what it would lead to. */
-  typed() {
-    const [r, c] = this.at;
-    const box = document.getElementById("under-editor");
-    const meaning = document.getElementById("editor-meaning");
-    const m = JSON.parse(this.call("tryText", r, c, this.editor.value, this.drawingWidth()));
-    const word = this.only();
-    meaning.textContent = m.meaning || (word ? fill(T.grid.enterTakes, word) : "");
-    box.hidden = !meaning.textContent && document.getElementById("editor-choices").hidden;
-    this.place();
-    const drawing = document.getElementById("drawing");
-    if (m.svg && drawing) drawing.innerHTML = m.svg;
-  }
-
-  /** How wide the drawing of the machine in the panel is, 0 where none is to be seen. */
-  drawingWidth() {
-    const panel = document.getElementById("panel-row");
-    return document.getElementById("drawing") && panel.offsetParent ? panel.clientWidth - 30 : 0;
-  }
-
-  /** The one word that what is typed can only be the beginning of, where the column takes no other; else "". */
-  only() {
-    const t = this.editor.value.trim().toLowerCase();
-    if (!this.closed || !t || this.choices.some((c) => c.toLowerCase() === t)) return "";
-    const begins = this.choices.filter((c) => c.toLowerCase().startsWith(t));
-    return begins.length === 1 ? begins[0] : "";
+    if (!typed) this.editor.setSelectionRange(text.length, text.length);
   }
 
   /** Lays the editor over its cell. */
@@ -376,41 +299,17 @@ export class SheetView {
     under.style.top = (below + high > b.height && a.top - b.top > high ? a.top - b.top - high - 2 : a.top - b.top + e.offsetHeight) + "px";
   }
 
-  shut() {
-    this.open = "";
+  closeEditor() {
+    this.open = false;
     document.getElementById("under-editor").hidden = true;
     this.editor.hidden = true;
     this.editor.value = "";
   }
 
-  commit(dr, dc) {
-    if (!this.open) return;
-    const text = this.editor.value;
-    this.shut();
-    this.act("commit", text, dr, dc);
-    this.focus();
-  }
-
-  cancel() {
-    this.shut();
-    this.act("cancel");
-    this.focus();
-  }
-
   listen() {
-    const { table, editor, el, host } = this;
+    const { table, el, host } = this;
     host.addEventListener("focusin", () => host.classList.add("in"));
     host.addEventListener("focusout", () => host.classList.remove("in"));
-    table.addEventListener("keydown", (e) => this.key(e));
-    editor.addEventListener("keydown", (e) => this.editKey(e));
-    editor.addEventListener("input", () => { if (this.choices.length) this.offer(false); this.typed(); });
-    editor.addEventListener("blur", () => {
-      if (!this.open) return;
-      const text = this.editor.value;
-      this.shut();
-      this.act("commit", text, 0, 0);
-    });
-
     let drag = false;
     el.addEventListener("pointerdown", (/** @type {On & PointerEvent} */ e) => {
       if (e.button !== 0 || e.pointerType === "touch" || e.target.classList?.contains("rt-column-resize")) return;
@@ -482,7 +381,7 @@ export class SheetView {
     table.addEventListener("keydown", (e) => { if (e.key === "ContextMenu" || e.key === "F10" && e.shiftKey) this.menu(e); });
     el.addEventListener("dblclick", (e) => {
       const p = this.under(e.target);
-      if (p && p.row >= 0 && p.col >= 0) this.edit(false);
+      if (p && p.row >= 0 && p.col >= 0) this.edit();
     });
   }
 
@@ -513,7 +412,6 @@ export class SheetView {
   press(e) {
     const p = this.under(e.target);
     if (!p) return false;
-    if (this.open) this.commit(0, 0);
     const last = Math.max(this.state.rows - 1, 0);
     if (p.row < 0 && p.col < 0) this.act("selectAll");
     else if (p.row < 0) this.act("select", 0, p.col, last, p.col);
@@ -523,97 +421,4 @@ export class SheetView {
     else this.act("go", p.row, p.col, e.shiftKey);
     return true;
   }
-
-  editKey(e) {
-    if (e.isComposing) return;
-    const arrow = { ArrowDown: [1, 0], ArrowUp: [-1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[e.key];
-    if (this.choices?.length && (e.key === "ArrowDown" || e.key === "ArrowUp")) {
-      e.preventDefault();
-      this.pick(e.key === "ArrowDown" ? 1 : -1);
-    } else if (e.key === "Enter" && (e.ctrlKey || e.metaKey)) {
-      e.preventDefault();
-      const text = this.only() || this.editor.value;
-      this.shut();
-      this.act("commitAll", text);
-      this.focus();
-    } else if (e.key === ";" && (e.ctrlKey || e.metaKey)) {
-      e.preventDefault();
-      editorInsert(this.editor, today());
-      this.typed();
-    } else if (e.key === "Enter" && !e.altKey) {
-      e.preventDefault();
-      this.editor.value = this.only() || this.editor.value;
-      this.commit(e.shiftKey ? -1 : 1, 0);
-    } else if (e.key === "Enter") {
-      e.preventDefault();
-      editorInsert(this.editor, "\n");
-      this.place();
-    } else if (e.key === "Tab") {
-      e.preventDefault();
-      this.editor.value = this.only() || this.editor.value;
-      this.commit(0, e.shiftKey ? -1 : 1);
-    } else if (e.key === "Escape") {
-      e.preventDefault();
-      this.cancel();
-    } else if (arrow && this.open === "typed" && !e.ctrlKey && !e.metaKey) {
-      e.preventDefault();
-      this.commit(0, 0);
-      this.act("move", arrow[0], arrow[1], e.shiftKey);
-    } else if (e.key === "F2") {
-      e.preventDefault();
-      this.open = "edit";
-    }
-    // saving, finding, printing, help and going round are the page's, in an open cell too
-    if (!/^F[16]$/.test(e.key) && !((e.ctrlKey || e.metaKey) && /^[sfp]$/i.test(e.key))) e.stopPropagation();
-  }
-
-  key(e) {
-    const ctrl = e.ctrlKey || e.metaKey;
-    const shift = e.shiftKey;
-    const go = (/** @type {string} */ op, ...a) => { e.preventDefault(); this.act(op, ...a); };
-    const arrow = { ArrowDown: [1, 0], ArrowUp: [-1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[e.key];
-    if (e.isComposing || e.key === "Process" || e.key === "Dead") return this.edit(true);
-    if (e.altKey && !ctrl && (e.key === "ArrowUp" || e.key === "ArrowDown")) {
-      if (shift) return;
-      return go("moveRows", e.key === "ArrowUp" ? -1 : 1);
-    }
-    if (arrow && !e.altKey) return go(ctrl ? "jump" : "move", arrow[0], arrow[1], shift);
-    switch (e.key) {
-      case "Home":
-        go("rowStart", ctrl, shift);
-        this.el.scrollLeft = 0; // the first column stands still at the edge, the verdict behind it does not
-        return;
-      case "End": return go("rowEnd", ctrl, shift);
-      case "PageDown": return go("move", this.page(), 0, shift);
-      case "PageUp": return go("move", -this.page(), 0, shift);
-      case "Tab": return go("step", 0, shift ? -1 : 1);
-      case "Delete":
-      case "Backspace": return go("delete");
-      case "F2": e.preventDefault(); return this.edit(false);
-      case "Enter": e.preventDefault(); return shift ? this.act("step", -1, 0) : this.edit(false);
-    }
-    if (ctrl && !e.altKey) {
-      switch (e.key.toLowerCase()) {
-        case ";": e.preventDefault(); this.edit(true); if (this.open) { this.editor.value = today(); this.typed(); } return;
-        case "a": return go("selectAll");
-        case "d": return go(shift ? "series" : "fill");
-        case "r": return go("fillRight");
-        case " ": return go("select", 0, this.state.sel[1], Math.max(this.state.rows - 1, 0), this.state.sel[3]);
-      }
-      return;
-    }
-    if (shift && e.key === " ") return go("select", this.state.sel[0], 0, this.state.sel[2], this.columns.length - 1);
-    // AltGr writes letters too
-    if (e.key.length === 1 && (!e.ctrlKey && !e.metaKey || e.getModifierState("AltGraph"))) this.edit(true);
-  }
-}
-
-/** Today's date as workbooks read it everywhere: year, month, day. */
-function today() {
-  const d = new Date(), two = (n) => String(n).padStart(2, "0");
-  return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}`;
-}
-
-function editorInsert(t, s) {
-  t.setRangeText(s, t.selectionStart, t.selectionEnd, "end");
 }

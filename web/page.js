@@ -41,7 +41,7 @@ const hooksOf = (mine) => ({
  * of a page, which lacks as many changes. */
 export async function start(restart, lacks) {
   const view = new SheetView($("sheet"), /** @type {any} */ ($("editor")), call,
-    (op, ...args) => (act(op, ...args) ? view.state : null), (x, y) => tell("menu", x, y));
+    (op, ...args) => (act(op, ...args) ? view.state : null), (x, y) => tell("menu", x, y), () => tell("edit"));
   globalThis.shimsheetView = view;
   exchange();
   listen(restart);

@@ -25,6 +25,7 @@ type Browser interface {
 	Ways() []string  // of measuring, as the page has them to choose from: what the desk calls each, and how people do
 	TextOf(id string) string
 	Shown(id string) bool // the element is not hidden
+	Show(id string)       // it is scrolled into sight, no farther than needed
 	Width(id string) int  // inside, in pixels
 	Fine() bool           // a pointer that points exactly, no finger
 
@@ -56,6 +57,7 @@ type Browser interface {
 	Clock(iso string) string   // as people write a date with its time, here
 	Day(iso string) string
 	HourMinute(iso string) string // here
+	Today() string                // as workbooks read a date everywhere: year, month, day
 
 	// Files, clipboard, what this browser keeps.
 	Copy(text, html string) bool
@@ -99,10 +101,14 @@ type Browser interface {
 // A View is the sheet on the screen.
 type View interface {
 	ViewState(answer string)
-	CellOpen() bool // a cell is being typed into
-	CommitCell()    // and that is done with
-	Cell() (row, col int)
 	HasColumns() bool
+	ColumnName(col int) string
+	PageRows() int                                    // of one page, for PageUp and PageDown
+	OpenEditor(text string, row, col int, typed bool) // over a cell; typed: a key is about to bring its letter, else the caret stands behind the text
+	EditorText() string
+	InsertInEditor(text string) // at the caret
+	PlaceEditor()               // over its cell, as long as its text
+	CloseEditor()
 	Relayout()
 	Restyle()
 	Draw(done func())

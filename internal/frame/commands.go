@@ -94,13 +94,6 @@ func printing(put func(*Frame)) func(*Frame) {
 	}
 }
 
-// done ends typing in a cell.
-func (f *Frame) done() {
-	if f.b.CellOpen() {
-		f.b.CommitCell()
-	}
-}
-
 // dialog opens a dialog that is a screen.
 func (f *Frame) dialog(name string) {
 	f.done()
@@ -128,12 +121,16 @@ func (f *Frame) tellWays(name string) {
 func (f *Frame) help() {
 	f.b.Go(func() {
 		if !f.helped {
+			f.pending["help"] = true // unpacked when it is first wanted
+			f.b.Mark("idle", "0")
 			licences := f.b.Licences()
+			delete(f.pending, "help")
 			f.tellWays("help")
 			f.Send("help", screens.Event{Name: "texts", Value: strings.Join(licences, "\x1e")})
 		}
 		f.helped = true
 		f.dialog("help")
+		f.idle()
 	})
 }
 
@@ -240,6 +237,8 @@ func (f *Frame) keepLook(key, mark, group, value string) {
 type Key struct {
 	Name             string // as the browser calls it
 	Ctrl, Shift, Alt bool
+	AltGraph         bool
+	Composing        bool // of several strokes for one letter
 	Taken            bool // somebody took it before
 	Typing           bool // a field has the focus
 	Beside           bool // what has the focus stands beside the sheet: panel, tabs, header

@@ -136,9 +136,6 @@ func (b *fake) NextArea(back bool, areas []Area)    { b.focus = fmt.Sprint("area
 func (b *fake) Confirm(text string) bool            { b.asked = append(b.asked, text); return b.answer }
 func (b *fake) Print()                              { b.printed = append(b.printed, b.html["paper"]) }
 func (b *fake) ViewState(answer string)             { b.columns = parse(answer).int("columns") }
-func (b *fake) CellOpen() bool                      { return b.open }
-func (b *fake) CommitCell()                         { b.open = false }
-func (b *fake) Cell() (row, col int)                { return 0, 0 }
 func (b *fake) HasColumns() bool                    { return b.columns > 0 }
 func (b *fake) Relayout()                           {}
 func (b *fake) Restyle()                            {}
@@ -256,3 +253,13 @@ type fakeTarget string
 func (t fakeTarget) Name() string { return string(t) }
 
 var errDisk = errors.New("the disk is full")
+
+func (b *fake) ColumnName(int) string                    { return "a column" }
+func (b *fake) PageRows() int                            { return 10 }
+func (b *fake) OpenEditor(text string, _, _ int, _ bool) { b.values["editor"], b.open = text, true }
+func (b *fake) EditorText() string                       { return b.values["editor"] }
+func (b *fake) InsertInEditor(text string)               { b.values["editor"] += text }
+func (b *fake) PlaceEditor()                             {}
+func (b *fake) CloseEditor()                             { b.open = false }
+func (b *fake) Show(string)                              {}
+func (b *fake) Today() string                            { return "2026-11-30" }

@@ -26,6 +26,7 @@ type Frame struct {
 	events
 	share  sharing
 	copies copies
+	cell   cell
 
 	screen  string // the screen that is shown, "" the sheet
 	makers  string // what stands where rows can be made
@@ -71,10 +72,10 @@ func (f *Frame) Panicked(why, stack string) { f.banner(words.Text("frame.wentWro
 
 // Act does an operation of the desk on the sheet at hand and brings the page up to it. ok is false where it was refused, which has been told.
 func (f *Frame) Act(op string, args ...desk.Value) (answer, bool) {
-	if f.b.CellOpen() && op != "begin" {
-		f.b.CommitCell()
+	if op != "begin" {
+		f.done()
 	}
-	row, col := f.b.Cell()
+	row, col := f.cell.row, f.cell.col
 	s, whole, ok := f.asked(op, args...)
 	if !ok {
 		return nil, false
@@ -378,9 +379,7 @@ func (f *Frame) Jump(sheet, row, col int) {
 
 // ShowSheet shows a sheet of the job.
 func (f *Frame) ShowSheet(sheet int) {
-	if f.b.CellOpen() {
-		f.b.CommitCell()
-	}
+	f.done()
 	if f.screen != "" {
 		f.OpenScreen("")
 	}

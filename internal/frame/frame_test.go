@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"fmt"
 	"os"
 	"regexp"
 	"slices"
@@ -106,9 +107,8 @@ func TestActs(t *testing.T) {
 		}
 	}
 	f.Act("go", 0, speed, false)
-	f.Act("begin")
-	b.open = true
-	f.Act("commit", "1.480.5", 1, 0)
+	f.typeIn(b, "1.480.5")
+	f.CellKey(Key{Name: "Enter"})
 	b.turn()
 	if s := b.status[len(b.status)-1]; !strings.Contains(s, "1.480.5") {
 		t.Errorf("told: %q", s)
@@ -121,7 +121,7 @@ func TestActs(t *testing.T) {
 	if !strings.HasPrefix(b.text["cell-help"], "Problem: ") || b.attributes["cell-help class"] != "error" {
 		t.Error(b.text["cell-help"])
 	}
-	b.open = true
+	f.typeIn(b, "990")
 	f.Do("undo")
 	if b.open {
 		t.Error("a cell stayed open")
@@ -413,5 +413,188 @@ func TestRemember(t *testing.T) {
 	b.kept[headersKey] = `[["a"`
 	if h := f.headers(); h != nil {
 		t.Error(h)
+	}
+}
+
+// typeIn types into the cell under the cursor as a person does: a key opens it, the letters come.
+func (f *Frame) typeIn(b *fake, text string) {
+	f.SheetKey(Key{Name: "1"})
+	b.values["editor"] = text
+	f.CellTyped()
+}
+
+// at goes to a cell by the key of its column.
+func (f *Frame) at(t *testing.T, row int, key string) {
+	t.Helper()
+	layout, _ := f.ask("layout")
+	for i, c := range layout["columns"].([]any) {
+		if c.(answer).text("key") == key {
+			f.Act("go", row, i, false)
+			return
+		}
+	}
+	t.Fatal("no column " + key)
+}
+
+// Keys in an open cell: what is typed is told, taken by Enter, Tab or leaving, thrown away by Escape; arrows take it where a key began it and stay in it after F2.
+func TestCellKeys(t *testing.T) {
+	f, b := withList(t)
+	f.at(t, 0, "speed")
+	cell := func() string { f.at(t, 0, "speed"); return f.desk.Answer("info", 0) }
+	f.typeIn(b, "2980")
+	if b.text["editor-meaning"] == "" {
+		t.Error("nothing is told of what is typed")
+	}
+	if taken, on := f.CellKey(Key{Name: "ArrowDown"}); !taken || on || b.open || f.state.Row != 1 {
+		t.Error("an arrow did not take what a key began", taken, on, b.open, f.state.Row)
+	}
+	if !strings.Contains(cell(), `"text":"2980"`) {
+		t.Error(cell())
+	}
+	f.SheetKey(Key{Name: "F2"})
+	b.want(t, "to be edited", b.values["editor"], "2980")
+	if taken, _ := f.CellKey(Key{Name: "ArrowLeft"}); taken || !b.open {
+		t.Error("an arrow left a cell that is edited")
+	}
+	f.CellKey(Key{Name: "Enter", Alt: true})
+	b.want(t, "a line more", b.values["editor"], "2980\n")
+	f.CellKey(Key{Name: "Escape"})
+	if !strings.Contains(cell(), `"text":"2980"`) || b.open {
+		t.Error("Escape kept what was typed")
+	}
+	f.typeIn(b, "1490")
+	f.LeftCell()
+	if !strings.Contains(cell(), `"text":"1490"`) {
+		t.Error("what was typed went with the focus")
+	}
+	if taken, on := f.CellKey(Key{Name: "s", Ctrl: true}); taken || !on {
+		t.Error("Ctrl+S does not reach the page")
+	}
+	if taken, on := f.CellKey(Key{Name: "a", Ctrl: true}); taken || on {
+		t.Error("Ctrl+A in a cell reaches the page")
+	}
+	if f.SheetKey(Key{Name: "Dead", Composing: true}); !b.open {
+		t.Error("a letter of several strokes opens no cell")
+	}
+	f.CellKey(Key{Name: "Escape"})
+	f.SheetKey(Key{Name: ";", Ctrl: true})
+	b.want(t, "today", b.values["editor"], "2026-11-30")
+	f.CellKey(Key{Name: "Escape"})
+}
+
+// Words that a column takes are offered, those that begin with what is typed first; Enter takes the only one that it can be the beginning of.
+func TestWordsOffered(t *testing.T) {
+	f, b := withList(t)
+	f.Do("demo")
+	b.turn()
+	f.at(t, 0, "coupling")
+	f.typeIn(b, "fl")
+	if list := b.html["editor-choices"]; strings.Count(list, "<li") != 1 || !strings.Contains(list, "flexible") {
+		t.Error(list)
+	}
+	if !strings.Contains(b.text["editor-meaning"], "flexible") {
+		t.Errorf("%q", b.text["editor-meaning"])
+	}
+	f.CellKey(Key{Name: "Tab"})
+	f.at(t, 0, "coupling")
+	if a := f.desk.Answer("info", 0); !strings.Contains(a, `"text":"flexible"`) {
+		t.Error(a)
+	}
+	f.SheetKey(Key{Name: "F2"})
+	f.CellKey(Key{Name: "ArrowUp"})
+	last := b.values["editor"]
+	f.CellKey(Key{Name: "ArrowDown"})
+	if b.values["editor"] == last || b.values["editor"] == "" {
+		t.Errorf("the list does not go round: %q, %q", last, b.values["editor"])
+	}
+	f.TakeWord(0)
+	if b.open || f.state.Row != 1 {
+		t.Error("a word that was pressed was not taken")
+	}
+}
+
+// Keys on the sheet.
+func TestSheetKeys(t *testing.T) {
+	f, b := withList(t)
+	f.Act("go", 0, 0, false)
+	for _, c := range []struct {
+		key  Key
+		want string
+	}{
+		{Key{Name: "ArrowDown"}, "[1 0 1 0]"}, {Key{Name: "ArrowUp", Shift: true}, "[0 0 1 0]"}, {Key{Name: "Home"}, "[0 0 0 0]"},
+		{Key{Name: "PageDown"}, "[10 0 10 0]"}, {Key{Name: "PageUp"}, "[0 0 0 0]"}, {Key{Name: "Tab"}, "[0 3 0 3]"}, {Key{Name: "Tab", Shift: true}, "[0 0 0 0]"},
+		{Key{Name: " ", Ctrl: true}, "[0 0 1 0]"},
+	} {
+		if !f.SheetKey(c.key) {
+			t.Errorf("%+v is left to the browser", c.key)
+		}
+		b.want(t, c.key.Name, fmt.Sprint(f.state.Sel), c.want)
+	}
+	if f.SheetKey(Key{Name: "q", Ctrl: true}) || f.SheetKey(Key{Name: "ArrowDown", Alt: true, Shift: true}) || f.SheetKey(Key{Name: "F9"}) {
+		t.Error("a key of the browser's was taken")
+	}
+	f.Act("go", 0, 0, false)
+	f.SheetKey(Key{Name: "ArrowDown", Alt: true})
+	f.Act("go", 0, 0, false)
+	b.turn()
+	b.want(t, "the row moved", b.text["cell-text"], "Pump 2")
+	f.SheetKey(Key{Name: "Delete"})
+	b.turn()
+	b.want(t, "emptied", b.text["cell-text"], "")
+}
+
+// What the menus View and Rows and cells do; results that are copied are told.
+func TestMenus(t *testing.T) {
+	f, b := withList(t)
+	f.View("theme-set", "sun", "")
+	f.View("panel-set", "hidden", "")
+	if b.marks["theme"] != "sun" || b.kept["shimsheet:colours"] != "sun" || b.checked["theme-set"] != "sun" || b.marks["panel"] != "hidden" {
+		t.Error(b.marks, b.kept)
+	}
+	f.View("units", "inch", "Inch")
+	b.want(t, "units", b.checked["units"]+" "+b.text["status"], "inch Shown: Inch. What is typed stays as it is.")
+	f.View("results-first", "true", "")
+	f.View("all", "true", "")
+	if b.checked["results-first"] != "true" || b.checked["all"] != "true" {
+		t.Error(b.checked)
+	}
+	f.Act("go", 0, 0, false)
+	f.Act("go", 1, 0, true)
+	f.Do("copyCells")
+	b.want(t, "copied", b.clip+b.text["status"], "Pump 1\r\nPump 22 rows × 1 column on the clipboard.")
+	b.noClip = true
+	f.Do("copyHeads")
+	b.want(t, "refused", b.text["status"], "The browser did not let the page use the clipboard.")
+	if plain, _, ok := f.Copied("cut"); !ok || plain != "Pump 1\r\nPump 2" {
+		t.Errorf("%q", plain)
+	}
+	f.Do("csv")
+	if b.handed[1] != "text/csv" || !strings.HasPrefix(b.handed[2], "\ufeff") {
+		t.Error(b.handed)
+	}
+}
+
+// A page that is opened anew with its job shows it; one that is damaged is refused, and opened as far as it goes only when asked.
+func TestJobInPage(t *testing.T) {
+	f, _ := withList(t)
+	job := parse(f.desk.Answer("save", "2026-11-30T07:00:00.000Z")).text("text")
+	g, b := newFake(t)
+	b.job = job
+	g.Start(3)
+	b.turn()
+	b.want(t, "mark", b.text["savemark"], "saved <2026-11-30T07:00:00.000Z>")
+	if g.state.Rows != 2 || !strings.Contains(b.text["banner-text"], "lacks 3 changes") {
+		t.Error(g.state.Rows, b.text["banner-text"])
+	}
+	g, b = newFake(t)
+	b.job = strings.Replace(job, "Pump 2", "Pump 9", 1)
+	g.Start(0)
+	b.turn()
+	if g.state.Rows != 0 || !strings.Contains(b.text["banner-text"], "cannot be opened") {
+		t.Error(g.state.Rows, b.text["banner-text"])
+	}
+	g.Do("offered")
+	if g.state.Rows != 2 || !strings.Contains(b.text["banner-text"], "was damaged on the way") {
+		t.Error(g.state.Rows, b.text["banner-text"])
 	}
 }

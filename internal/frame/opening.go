@@ -257,9 +257,7 @@ func (f *Frame) Open(file File) {
 	if f.b.DialogOpen() != "" {
 		return
 	}
-	if f.b.CellOpen() {
-		f.b.CommitCell()
-	}
+	f.done()
 	f.b.Go(func() {
 		if !ours(file) {
 			f.b.Preview(file)

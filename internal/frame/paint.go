@@ -29,7 +29,8 @@ func (f *Frame) soon(what string, later bool) {
 	run := func() {
 		f.queued = false
 		info, sums := f.pending["info"], f.pending["sums"]
-		clear(f.pending)
+		delete(f.pending, "info")
+		delete(f.pending, "sums")
 		if info {
 			f.info()
 		}

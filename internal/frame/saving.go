@@ -40,9 +40,7 @@ func (f *Frame) unsaved() bool { return f.state.Changes > f.now.handed || f.now.
 
 // Unsaved says whether something is lost with the page, of this job or of one that undoing leads back to.
 func (f *Frame) Unsaved() bool {
-	if f.b.CellOpen() {
-		f.b.CommitCell()
-	}
+	f.done()
 	return f.unsaved() || f.lost()
 }
 
@@ -139,9 +137,7 @@ func (f *Frame) save(kind string, another bool) {
 			return
 		}
 	}
-	if f.b.CellOpen() {
-		f.b.CommitCell()
-	}
+	f.done()
 	var target Target
 	if page && f.b.CanPick() {
 		if target = f.now.file; target == nil || another {
@@ -236,9 +232,7 @@ func (f *Frame) leave(what string) bool {
 
 // BeforePrint puts on paper what is to be printed, where no command did.
 func (f *Frame) BeforePrint() {
-	if f.b.CellOpen() {
-		f.b.CommitCell()
-	}
+	f.done()
 	if !f.onPaper {
 		switch {
 		case f.screen != "" && onPaper[f.screen]:

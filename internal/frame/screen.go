@@ -32,9 +32,7 @@ type wait struct {
 
 // OpenScreen shows a screen; "" the sheet.
 func (f *Frame) OpenScreen(name string) {
-	if f.b.CellOpen() {
-		f.b.CommitCell()
-	}
+	f.done()
 	if (name == "list" || name == "crew" || name == "cards") && f.state.Sheet != 0 { // these tell of the machines, and so do the buttons on them
 		f.Act("sheet", 0)
 	}

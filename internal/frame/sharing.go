@@ -111,7 +111,7 @@ func (s *sharing) take(x *sharedOut) {
 	if x.at != s.at() || !s.wanted() {
 		return
 	}
-	if s.f.b.CellOpen() {
+	if s.f.cell.open != "" {
 		s.f.b.Later(300, func() { s.take(x) })
 		return
 	}

@@ -121,6 +121,12 @@ func (b *browser) TextOf(id string) string { return byID(id).text() }
 
 func (b *browser) Shown(id string) bool { return byID(id).shown() }
 
+func (b *browser) Show(id string) {
+	if e := byID(id); !e.none() {
+		e.Call("scrollIntoView", map[string]any{"block": "nearest"})
+	}
+}
+
 func (b *browser) Width(id string) int {
 	if e := byID(id); !e.none() {
 		return e.Get("clientWidth").Int()
@@ -238,16 +244,29 @@ func (b *browser) view() js.Value { return web.Get("view") }
 
 func (b *browser) ViewState(answer string) { web.Call("viewState", answer) }
 
-func (b *browser) CellOpen() bool { return b.view().Get("open").String() != "" }
-
-func (b *browser) CommitCell() { b.view().Call("commit", 0, 0) }
-
-func (b *browser) Cell() (row, col int) {
-	if at := b.view().Get("at"); at.Type() == js.TypeObject {
-		return at.Index(0).Int(), at.Index(1).Int()
+func (b *browser) ColumnName(col int) string {
+	if c := b.view().Get("columns").Index(col); c.Type() == js.TypeObject {
+		return text(c.Get("name"))
 	}
-	return 0, 0
+	return ""
 }
+
+func (b *browser) PageRows() int { return b.view().Call("page").Int() }
+
+func (b *browser) OpenEditor(s string, row, col int, typed bool) {
+	b.view().Call("openEditor", s, row, col, typed)
+}
+
+func (b *browser) EditorText() string { return byID("editor").Get("value").String() }
+
+func (b *browser) InsertInEditor(s string) {
+	e := byID("editor")
+	e.Call("setRangeText", s, e.Get("selectionStart"), e.Get("selectionEnd"), "end")
+}
+
+func (b *browser) PlaceEditor() { b.view().Call("place") }
+
+func (b *browser) CloseEditor() { b.view().Call("closeEditor") }
 
 func (b *browser) HasColumns() bool { return b.view().Get("columns").Length() > 0 }
 
@@ -327,6 +346,8 @@ func (b *browser) Day(iso string) string {
 	}
 	return web.Call("day", iso).String()
 }
+
+func (b *browser) Today() string { return time.Now().Format("2006-01-02") }
 
 func (b *browser) HourMinute(iso string) string { return web.Call("hourMinute", iso).String() }
 

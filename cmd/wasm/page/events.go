@@ -38,7 +38,7 @@ var listeners = map[string]func(*page, event){
 	"contextmenu": func(_ *page, e event) { holdKey(e) },
 	"mousedown":   (*page).mouseDown,
 	"click":       (*page).click,
-	"input":       func(p *page, e event) { p.take(e, "input", "") },
+	"input":       (*page).input,
 	"change":      (*page).change,
 	"submit":      func(p *page, e event) { p.take(e, "submit", "") },
 	"focusin":     (*page).focusIn,
@@ -267,7 +267,18 @@ func (p *page) focusIn(e event) {
 	}
 }
 
+func (p *page) input(e event) {
+	if e.target().is(byID("editor")) {
+		p.frame.CellTyped()
+		return
+	}
+	p.take(e, "input", "")
+}
+
 func (p *page) focusOut(e event) {
+	if e.target().is(byID("editor")) {
+		p.frame.LeftCell()
+	}
 	if p.picking.el.is(e.target()) {
 		p.picking.typed = ""
 		p.picking.tell(p)
@@ -276,6 +287,24 @@ func (p *page) focusOut(e event) {
 }
 
 func (p *page) keyDown(e event) {
+	switch target := e.target(); {
+	case target.is(byID("editor")):
+		taken, on := p.frame.CellKey(p.keyOf(e))
+		if taken {
+			e.prevent()
+		}
+		if !on {
+			e.stop()
+		}
+		return
+	case target.is(byID("grid")):
+		if e.key() == "ContextMenu" || e.key() == "F10" && e.shift() {
+			break // the menu of the cell
+		}
+		if p.frame.SheetKey(p.keyOf(e)) {
+			e.prevent()
+		}
+	}
 	p.take(e, "keydown", "")
 	p.walkList(e)
 	p.walkRows(e)
@@ -423,13 +452,18 @@ func (p *page) walkTabs(e event) {
 
 // keyLast is a key that nobody took before.
 func (p *page) keyLast(e event) {
-	at := active()
-	taken := p.frame.Pressed(frame.Key{
-		Name: e.key(), Ctrl: e.ctrl(), Shift: e.shift(), Alt: e.alt(), Taken: e.Get("defaultPrevented").Bool(),
-		Typing: at.isField("INPUT", "TEXTAREA"), Beside: !at.closest("#side, header, #under, #editbar").none(),
-	})
-	if taken {
+	if p.frame.Pressed(p.keyOf(e)) {
 		e.prevent()
+	}
+}
+
+// keyOf is a key that was pressed, and where the focus is.
+func (p *page) keyOf(e event) frame.Key {
+	at, name := active(), e.key()
+	return frame.Key{
+		Name: name, Ctrl: e.ctrl(), Shift: e.shift(), Alt: e.alt(), Taken: e.Get("defaultPrevented").Bool(), AltGraph: e.Call("getModifierState", "AltGraph").Bool(),
+		Composing: e.Get("isComposing").Bool() || name == "Process" || name == "Dead",
+		Typing:    at.isField("INPUT", "TEXTAREA"), Beside: !at.closest("#side, header, #under, #editbar").none(),
 	}
 }
 
@@ -445,6 +479,11 @@ func holdKey(e event) {
 
 func (p *page) pointerDown(e event) {
 	holdKey(e)
+	if word := e.target().closest("#editor-choices [data-choice]"); !word.none() {
+		e.prevent() // the cell keeps the focus
+		i, _ := strconv.Atoi(word.attribute("data-choice"))
+		p.frame.TakeWord(i)
+	}
 	p.pen(e)
 }
 

@@ -104,6 +104,8 @@ func (p *page) tell(in []js.Value) (answer any) {
 			answer = p.frame.Choices("")
 		case "menu": // of a cell
 			p.menu.at(byID("cellmenu"), rest[0].Float(), rest[1].Float(), byID("grid"))
+		case "edit": // the cell under the cursor
+			p.frame.EditCell(false, "")
 		case "panicked":
 			p.frame.Panicked(rest[0].String(), rest[1].String())
 		case "savename":
