@@ -50,7 +50,7 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 			if s.Role != "" {
 				role = ", " + s.Role
 			}
-			fmt.Fprintln(out, words.CommandSignatureLine.Say(s.Machine, s.State, s.By, role, s.At, s.Digest))
+			fmt.Fprintln(out, words.CommandSignatureLine.Say(s.Machine, s.State.Word(), s.By, role, s.At, s.Digest))
 			if !s.Why.Empty() {
 				fmt.Fprintf(out, "    %s\n", s.Why)
 			}

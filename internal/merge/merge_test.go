@@ -121,7 +121,7 @@ func states(j *job.Job) map[string]string {
 	e := sheet.NewEvaluator(j)
 	out := map[string]string{}
 	for i := range e.Len() {
-		out[e.Row(i).Name] = e.Row(i).StateWord()
+		out[e.Row(i).Name] = e.Row(i).StateWord().String()
 	}
 	return out
 }

@@ -282,7 +282,7 @@ func (g *growthFig) supports(y float64, horizontal bool) float64 {
 		case horizontal && (!known(v) || g.ev.ShownZero(v)):
 			l = append(l, words.DrawingStaysThere.String())
 		case horizontal:
-			l = append(l, g.thick(math.Abs(v)), words.DrawingTowards.Say(g.ev.Side(g.r, v)))
+			l = append(l, g.thick(math.Abs(v)), words.DrawingTowards.Say(g.ev.SideName(g.r, v)))
 		case known(v) && v < 0:
 			l = append(l, words.DrawingSinks.Say(g.thick(-v)))
 		case known(v):

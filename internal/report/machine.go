@@ -130,7 +130,7 @@ func machine(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 
 // sideName is the name of a side with the clock behind it, unless the name is the clock's.
 func (d *coupling) sideName(v float64) string {
-	s := d.ev.Side(d.r, v)
+	s := d.ev.SideName(d.r, v)
 	if v > 0 && d.r.Side3 == "" || v < 0 && d.r.Side9 == "" {
 		return words.DrawingTheSide.Say(s)
 	}
@@ -538,7 +538,7 @@ func (d *coupling) facts(horizontal bool) string {
 	word := func(v float64, up, down words.Key) string {
 		switch {
 		case horizontal:
-			return words.DrawingGoesTowards.Say(d.ev.Side(r, v))
+			return words.DrawingGoesTowards.Say(d.ev.SideName(r, v))
 		case v < 0:
 			return down.String()
 		}
@@ -592,7 +592,7 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 		if d.ev.ShownZero(move) || !sheet.Pushes(f) {
 			lines = append(lines, words.DrawingLeave.String())
 		} else {
-			lines = append(lines, words.DrawingPush.Say(d.shim(math.Abs(move))), words.DrawingTowards.Say(d.ev.Side(r, move)))
+			lines = append(lines, words.DrawingPush.Say(d.shim(math.Abs(move))), words.DrawingTowards.Say(d.ev.SideName(r, move)))
 		}
 		return append(lines, words.DrawingFrom.Say(d.str(d.ev.AppendThickness, math.Abs(f.Move)), d.thick(f.UMove)))
 	}
@@ -879,7 +879,7 @@ func (d *coupling) boltCircle(y float64) float64 {
 	if c.SlideV < 0 {
 		word = words.DrawingClock6.String()
 	}
-	y = d.wrapped(fontNum, 10, y, d.w-20, words.DrawingSlide.Say(d.shim(math.Abs(c.SlideV)), word, d.shim(math.Abs(c.SlideH)), d.ev.Side(d.r, c.SlideH)))
+	y = d.wrapped(fontNum, 10, y, d.w-20, words.DrawingSlide.Say(d.shim(math.Abs(c.SlideV)), word, d.shim(math.Abs(c.SlideH)), d.ev.SideName(d.r, c.SlideH)))
 	s := words.DrawingBoltShims.Say(d.lu, d.countedTowards())
 	if every > 1 {
 		s += words.DrawingBoltsNamed.Say(n, every)
@@ -906,7 +906,7 @@ func (d *coupling) key(y float64) float64 {
 	}
 	if d.moves() && d.r.Calc.HasAfter {
 		from, _ := d.ev.PacksFrom()
-		item(words.DrawingAfterPacks.Say(from.String(), d.r.AfterVerdict.String()), stroke(inkAfter))
+		item(words.DrawingAfterPacks.Say(from.Word().String(), d.r.AfterVerdict.String()), stroke(inkAfter))
 	}
 	x0, lim := d.limitAt()
 	if d.hasWanted() && known(lim) {

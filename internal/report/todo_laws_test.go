@@ -143,7 +143,7 @@ func (r *readTodo) machine() (l, right, from, to float64) {
 	}
 	out := 9*r.u + 8
 	for v, got := range map[float64]string{-1: side("end", body[0]-out), 1: side("", body[2]+out)} {
-		if want := r.ev.Side(row, v); !strings.Contains(strings.ReplaceAll(got, " ", ""), strings.ReplaceAll(want, " ", "")) {
+		if want := r.ev.SideName(row, v); !strings.Contains(strings.ReplaceAll(got, " ", ""), strings.ReplaceAll(want, " ", "")) {
 			t.Errorf("%s: the side %g is called %q, not %q", r.where, v, got, want)
 		}
 	}

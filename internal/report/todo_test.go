@@ -99,7 +99,7 @@ func TestWhatToDoSaysThePacks(t *testing.T) {
 				if right := line.num(t, "x2") > line.num(t, "x1"); right != (move > 0) || right != (coords(t, tip.attr["d"])[0] > w/2) {
 					t.Errorf("%s: the %s push of %g points the other way", r.Name, word, move)
 				}
-				side := ev.Side(r, move)
+				side := ev.SideName(r, move)
 				if !strings.Contains(said[len(said)-1].text, side) {
 					t.Errorf("%s: %q does not name %s", r.Name, said[len(said)-1].text, side)
 				}

@@ -183,7 +183,7 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 			b = sheet.AppendNumber(b, pm, u, dec, e.Decimal())
 		}
 		if !exact && move && v != 0 {
-			b = append(append(b, ' '), e.Side(r, v)...)
+			b = append(append(b, ' '), e.SideName(r, v)...)
 		}
 		return b
 	}
@@ -253,7 +253,7 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 	case job.ResultChecks:
 		return e.AppendChecks(b, r)
 	case job.ResultState:
-		return append(b, r.StateWord()...)
+		return append(b, r.StateWord().String()...)
 	case job.ResultSoftFoot:
 		if r.Feet != nil && r.Feet.HasSoft {
 			b = e.AppendSoft(b, r)

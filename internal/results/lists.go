@@ -99,7 +99,7 @@ func (l *List) feet(e *sheet.Evaluator) {
 func (l *List) shared(e *sheet.Evaluator, progress func(done, total int) bool) (*sheet.Allocation, error) {
 	a, err := e.Allocate(progress)
 	if err == nil {
-		l.Notes = append(append(l.Notes, a.Proof()), e.ServedNotes(a)...)
+		l.Notes = append(append(l.Notes, e.Proof(a)), e.ServedNotes(a)...)
 	}
 	return a, err
 }
@@ -284,7 +284,7 @@ func (l *List) board(e *sheet.Evaluator) error {
 	for _, g := range sheet.GroupBoard(list, "stage") {
 		for _, b := range g.Rows {
 			l.Short = append(l.Short, len(b.Short) > 0)
-			l.add(b.At, b.Machine, b.Area, b.Crew, b.Date, b.By("priority"), b.Stage.String(), b.Waits())
+			l.add(b.At, b.Machine, b.Area, b.Crew, b.Date, b.By("priority"), b.Stage.Word().String(), b.Waits())
 		}
 	}
 	for _, by := range sheet.BoardBy {

@@ -4,8 +4,8 @@ import "shimsheet/internal/sheet"
 
 // rounds writes the rounds and the state. All rounds are there, struck ones too.
 func (j *Rows) rounds(r *sheet.RowResult) {
-	j.str(`,"state":`, r.StateWord())
-	j.str(`,"stage":`, sheet.StageOf(r).String())
+	j.str(`,"state":`, r.StateWord().String())
+	j.str(`,"stage":`, sheet.StageOf(r).Word().String())
 	j.open(`,"rounds":`, '[')
 	for k := range r.Rounds {
 		o := &r.Rounds[k]

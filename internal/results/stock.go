@@ -13,7 +13,7 @@ func (j *Rows) stock() {
 	}
 	p := a.Plan
 	j.open(`,"stock_plan":`, '{')
-	j.str(`,"text":`, a.Proof())
+	j.str(`,"text":`, j.e.Proof(a))
 	j.int(`,"feet_asked":`, p.Asked)
 	j.int(`,"feet_met":`, p.Met)
 	j.int(`,"feet_bound":`, p.BoundFeet)

@@ -142,7 +142,7 @@ func (s *Board) page(asked bool) HTML {
 		if count[g] == 0 {
 			class += " nobody"
 		}
-		return El("li", Class(class), El("b", Attr{}, Text(strconv.Itoa(count[g]))), Text(" "+g.String()))
+		return El("li", Class(class), El("b", Attr{}, Text(strconv.Itoa(count[g]))), Text(" "+g.Word().String()))
 	})
 	controls := HTML{}
 	if asked {
@@ -187,7 +187,7 @@ func (s *Board) table(rows []sheet.BoardRow) HTML {
 		name string
 		cell func(*sheet.BoardRow) string
 	}
-	all := []column{{words.Text("board.machine"), func(b *sheet.BoardRow) string { return b.Machine }}, {words.Text("board.stage"), func(b *sheet.BoardRow) string { return b.Stage.String() }},
+	all := []column{{words.Text("board.machine"), func(b *sheet.BoardRow) string { return b.Machine }}, {words.Text("board.stage"), func(b *sheet.BoardRow) string { return b.Stage.Word().String() }},
 		{words.Text("board.area"), func(b *sheet.BoardRow) string { return b.Area }}, {words.Text("board.crew"), func(b *sheet.BoardRow) string { return b.Crew }},
 		{words.Text("board.date"), func(b *sheet.BoardRow) string { return b.Date }}, {words.Text("board.priority"), func(b *sheet.BoardRow) string { return b.By("priority") }},
 		{words.Text("board.order"), func(b *sheet.BoardRow) string { return b.WorkOrder }}, {words.Text("board.waits"), func(b *sheet.BoardRow) string { return b.Waits() }}}

@@ -113,7 +113,7 @@ func (s *Cards) page() HTML {
 			id := "cards-" + strconv.Itoa(i)
 			return El("label", Class("cards-machine"),
 				El("input", Attrs(A("type", "checkbox"), ID(id), Flag("checked", !s.left[r.Name]), On("machine", strconv.Itoa(i)))),
-				El("span", Attr{}, Text(r.Name)), El("span", Class("quiet"), Text(words.Text("cards.next", r.StateWord(), ev.NextRound(i)))))
+				El("span", Attr{}, Text(r.Name)), El("span", Class("quiet"), Text(words.Text("cards.next", r.StateWord().String(), ev.NextRound(i)))))
 		}))
 	})
 	rows := s.chosen()

@@ -218,7 +218,7 @@ func (s *Crew) look(step int) {
 	k := min(max(s.host.NextMachine(s.row)+step, 0), len(list)-1)
 	at := list[k]
 	r := ev.Row(at)
-	c := coupling{row: at, number: k + 1, total: len(list), name: r.Name, state: r.StateWord(), mark: verdictMark(r.Verdict), fields: ev.RoundFields(at), next: ev.NextRound(at)}
+	c := coupling{row: at, number: k + 1, total: len(list), name: r.Name, state: r.StateWord().String(), mark: verdictMark(r.Verdict), fields: ev.RoundFields(at), next: ev.NextRound(at)}
 	c.waiting = c.state == "waiting" && len(r.Rounds) == 0
 	names, _, _ := ev.RoundAbout(at)
 	c.describes = len(names) > 0
@@ -426,8 +426,8 @@ func (s *Crew) undoable() Attribute {
 func (s *Crew) newRound(kind sheet.RoundKind) {
 	s.take()
 	names, texts, why := s.host.Evaluator().NewRound(s.row, kind, s.host.SignTime())
-	s.out.Say = why
-	if why == "" && s.host.PutRow(words.Text("crew.stepRound"), job.RoundsSheet, -1, names, texts) {
+	s.out.Say = why.String()
+	if why.Empty() && s.host.PutRow(words.Text("crew.stepRound"), job.RoundsSheet, -1, names, texts) {
 		s.changed(true)
 		s.out.Say = words.Text("crew.begins", texts[1], texts[0])
 	}
@@ -606,7 +606,7 @@ func (s *Crew) fitting(text string) HTML {
 	return Each(list, func(_, i int) HTML {
 		r := s.host.Evaluator().Row(i)
 		return El("li", Attr{}, El("button", Attrs(A("type", "button"), On("go", strconv.Itoa(i))), El("b", Attr{}, Text(r.Name)), Text(" "),
-			El("span", Class("quiet"), Text(r.StateWord()+", "+r.Verdict.String()))))
+			El("span", Class("quiet"), Text(r.StateWord().String()+", "+r.Verdict.String()))))
 	})
 }
 

@@ -176,7 +176,7 @@ func (s *Record) page() HTML {
 		Each(append(names, sheet.WholeJob), func(_ int, n string) HTML {
 			state := ""
 			if i := e.RowOf(n); i >= 0 {
-				state = ": " + e.Row(i).StateWord()
+				state = ": " + e.Row(i).StateWord().String()
 			}
 			return Choice(n, n+state, n == s.name)
 		})))
@@ -252,7 +252,7 @@ func (s *Record) sheetOf() HTML {
 		return P("quiet", words.Text("record.gone", s.name))
 	}
 	said := func(key string) string { return results.Text(e, i, key) }
-	facts := [][2]string{{words.Text("record.machine"), r.Name}, {words.Text("record.state"), r.StateWord()}, {words.Text("record.verdict"), said("verdict")}, {words.Text("record.limits"), said("limit_held")}}
+	facts := [][2]string{{words.Text("record.machine"), r.Name}, {words.Text("record.state"), r.StateWord().String()}, {words.Text("record.verdict"), said("verdict")}, {words.Text("record.limits"), said("limit_held")}}
 	if w := said("why"); w != "" {
 		facts = append(facts, [2]string{words.Text("record.why"), w})
 	}
@@ -398,7 +398,7 @@ func signature(r *sheet.RecordRow) HTML {
 	if role == "" {
 		role = words.Text("record.noRole")
 	}
-	return El("div", Class(class), El("p", Attr{}, El("b", Attr{}, Text(r.By)), Text(", "+role+", "+r.At+": "), El("b", Attr{}, Text(r.State.String()))), mark,
+	return El("div", Class(class), El("p", Attr{}, El("b", Attr{}, Text(r.By)), Text(", "+role+", "+r.At+": "), El("b", Attr{}, Text(r.State.Word().String()))), mark,
 		If(!r.Why.Empty(), P("hint", r.Why.String())), P("quiet", r.Result), El("p", Class("digest"), Text(words.Text("record.digest")+" "+r.Digest)))
 }
 
@@ -413,7 +413,7 @@ func (s *Record) whole(e *sheet.Evaluator) HTML {
 					by = strings.TrimPrefix(by+"; "+strings.Trim(x.By+" "+x.At, " "), "; ")
 				}
 			}
-			rows = append(rows, []string{r.Name, r.StateWord(), r.Verdict.String(), by})
+			rows = append(rows, []string{r.Name, r.StateWord().String(), r.Verdict.String(), by})
 		}
 	}
 	return Join(letterhead(e, words.Text("record.wholeTitle"), s.host.Now()), P("", e.WholeResult()),

@@ -46,7 +46,7 @@ func (e *Evaluator) List(list string, _ func(int, int) bool) (*List, error) {
 }
 func (e *Evaluator) AppendRowJSON(dst []byte, i int) []byte    { return AboveRow(dst, e, i) }
 func (e *Evaluator) ResultNumber(row, col int) (float64, bool) { return AboveCell(e, row, col) }
-func (f *Feed) Append(dst []byte) ([]byte, Done)               { return AboveFeed(dst, f) }
+func answer(f *Feed, dst []byte) ([]byte, Done)                { return AboveFeed(dst, f) }
 
 func (e *Evaluator) AppendResultText(dst []byte, row, col int) []byte {
 	return AboveTextAt(dst, e, row, col)
@@ -55,6 +55,6 @@ func (e *Evaluator) AppendResultText(dst []byte, row, col int) []byte {
 func (e *Evaluator) AppendTold(dst []byte, row, col int) []byte {
 	return AboveTold(dst, e, row, col)
 }
-func (e *Evaluator) ResultText(i int, key string) string           { return AboveKey(e, i, key) }
-func (r *RowResult) number(c job.ColumnID) (v, u float64, ok bool) { return AboveNumber(r, c) }
-func AppendRefusal(dst []byte, line int, r *Refusal) []byte        { return AboveRefusal(dst, line, r) }
+func (e *Evaluator) ResultText(i int, key string) string            { return AboveKey(e, i, key) }
+func numberOf(r *RowResult, c job.ColumnID) (v, u float64, ok bool) { return AboveNumber(r, c) }
+func AppendRefusal(dst []byte, line int, r *Refusal) []byte         { return AboveRefusal(dst, line, r) }

@@ -51,7 +51,7 @@ func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
 		g.Found = nan
 	}
 	if g.Mark > g.Float {
-		e.problem(r, job.Warning, job.ColRunningMark, words.ProblemMarkPast.With(e.thick(g.Mark), e.thick(g.Float)), words.HintMarkPast.With())
+		e.problem(r, job.Warning, job.ColRunningMark, words.ProblemMarkPast.With(e.Thickness(g.Mark), e.Thickness(g.Float)), words.HintMarkPast.With())
 		g.Mark = nan
 	}
 	from, to := r.Calc.Line, r.Wanted
@@ -65,56 +65,8 @@ func (e *Evaluator) gap(r *RowResult, leave bool) *Axial {
 	return &x
 }
 
-// sayAxial says what is done about the gap. It comes behind shims and moves: pushing the machine lengthwise is the last of them.
-func (e *Evaluator) sayAxial(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
-	x := r.Axial
-	if x == nil {
-		return
-	}
-	g, f := &x.Gap, &x.Forecast
-	switch {
-	case Known(f.Axial) && f.Verdict == calc.Outside:
-		way := words.SentenceGapOpen.String()
-		if f.Axial < 0 {
-			way = words.SentenceGapClose.String()
-		}
-		say(SentenceDo, words.SentenceGapPush, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance), e.thick(math.Abs(f.Axial)), way)
-	case f.Verdict == calc.Inside:
-		say(SentenceDo, words.SentenceGapStays, e.gapStands(x), e.thick(g.Wanted), e.thick(g.Tolerance))
-	case Known(f.After) && Known(g.Wanted):
-		say(SentenceDo, words.SentenceGapNoTolerance, e.gapStands(x), e.thick(g.Wanted))
-	case Known(f.After):
-		say(SentenceHint, words.SentenceGapNotJudged, e.gapStands(x))
-	case Known(g.Wanted):
-		say(SentenceDo, words.SentenceGapSet, e.thick(g.Wanted))
-	}
-	if Known(f.Least) && Known(f.Most) && f.Most-f.Least > 0.0005 {
-		say(SentenceHint, words.SentenceGapRound, e.thick(f.Least), e.thick(f.Most), e.dist(g.Diameter))
-	}
-	if !(g.Float > 0) {
-		return
-	}
-	if math.IsNaN(g.Mark) {
-		say(SentenceDo, words.SentenceFloatNoMark, e.thick(g.Float))
-	} else {
-		say(SentenceDo, words.SentenceFloatMark, e.thick(g.Float), e.thick(g.Mark))
-	}
-	if Known(f.Touch) && f.Touch <= 0 {
-		say(SentenceDo, words.SentenceFloatTouch, e.thick(-f.Touch))
-	}
-}
-
-// gapStands words the gap as found or as predicted.
-func (e *Evaluator) gapStands(x *Axial) string {
-	form := words.SentenceGapAfter
-	if x.Stays {
-		form = words.SentenceGapFound
-	}
-	return form.Say(e.thick(x.Forecast.After))
-}
-
-// readsFaces says whether a dial on a face had a part in the line: its readings hold only if neither shaft moved lengthwise while they were taken.
-func (r *RowResult) readsFaces() bool {
+// ReadsFaces says whether a dial on a face had a part in the line: its readings hold only if neither shaft moved lengthwise while they were taken.
+func (r *RowResult) ReadsFaces() bool {
 	for k := range r.models {
 		switch r.models[k].Model {
 		case calc.FaceFront, calc.FaceBack, calc.SpoolOnMovable, calc.SpoolOnMovableBack, calc.SpoolOnStationary, calc.SpoolOnStationaryBack:

@@ -3,7 +3,6 @@ package sheet
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -11,42 +10,6 @@ import (
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/words"
 )
-
-// A Stage is how far the work at a machine is, as a board shows it.
-type Stage uint8
-
-// The stages, in the order in which work goes through them; the last two ask for somebody.
-const (
-	StageWaiting   Stage = iota // nothing was read that counts
-	StageIsolated               // isolated and tried
-	StageSoftFoot               // a foot is soft; that comes first
-	StagePiping                 // a check of the piping failed
-	StageMeasured               // read as found, not inside
-	StageMoving                 // moved and read again, not inside yet
-	StageInside                 // inside its limit
-	StageCoupled                // inside, and the coupling is bolted
-	StageGuard                  // the guard is on
-	StageHot                    // a hot check is due
-	StageSigned                 // somebody signed
-	StageNotJudged              // read, and cannot be judged
-	StageChanged                // changed since somebody signed
-	numStages
-)
-
-var stageWords = [numStages]words.Key{words.StageWaiting, words.StageIsolated, words.StageSoftFoot, words.StagePiping, words.StageMeasured, words.StageMoving, words.StageInside, words.StageCoupled, words.StageGuard,
-	words.StageHot, words.WordSigned, words.StageNotJudged, words.WordChanged}
-
-// String is the stage as people see it.
-func (s Stage) String() string { return stageWords[s].String() }
-
-// Stages are all stages in their order.
-func Stages() []Stage {
-	list := make([]Stage, numStages)
-	for k := range list {
-		list[k] = Stage(k)
-	}
-	return list
-}
 
 // A BoardRow is a machine on the board.
 type BoardRow struct {
@@ -61,75 +24,15 @@ type BoardRow struct {
 	Why                                  string   // what keeps it from being judged, or what changed since somebody signed
 }
 
-// checkIs says whether the machine has a check of a name in a state.
-func (r *RowResult) checkIs(name string, s CheckState) bool {
-	return slices.ContainsFunc(r.Checks, func(c Check) bool { return c.Name == name && c.State == s })
-}
-
-// StageOf says how far the work at a machine is. Who signed goes before what was read, a verdict before the checks after it: a guard on a machine that is not inside is no progress.
-func StageOf(r *RowResult) Stage {
-	switch r.Signed {
-	case SignHolds:
-		return StageSigned
-	case SignFailed:
-		return StageChanged
-	}
-	soft := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f Foot) bool { return f.Soft != 0 && Known(f.Soft) })
-	piping := slices.ContainsFunc(r.Checks, func(c Check) bool {
-		return c.State == CheckFailed && (c.Name == checkFlanges || c.Name == checkFlangeOff || c.Name == checkPiping)
-	})
-	round := r.roundWord()
-	switch {
-	case round == stateWaiting && piping:
-		return StagePiping
-	case round == stateWaiting && soft:
-		return StageSoftFoot
-	case round == stateWaiting && r.checkIs(checkIsolation, CheckDone):
-		return StageIsolated
-	case round == stateWaiting:
-		return StageWaiting
-	case r.Verdict == calc.NotJudged:
-		return StageNotJudged
-	case piping:
-		return StagePiping
-	case r.Verdict != calc.Inside && soft && round == foundRound:
-		return StageSoftFoot
-	case r.Verdict != calc.Inside && round == foundRound:
-		return StageMeasured
-	case r.Verdict != calc.Inside:
-		return StageMoving
-	case r.checkIs(checkGuard, CheckDone) && (r.checkIs(checkHot, CheckOpen) || r.checkIs(checkHot, CheckFailed)):
-		return StageHot
-	case r.checkIs(checkGuard, CheckDone):
-		return StageGuard
-	case r.checkIs(checkCoupled, CheckDone):
-		return StageCoupled
-	}
-	return StageInside
-}
-
-// typed is what stands in a column of row i of the Machines sheet.
-func (e *Evaluator) typed(i int, c job.ColumnID) string {
-	return strings.TrimSpace(e.job.Machines.Cell(i, e.column(c)))
-}
-
-// Typed is what stands in row i of the Machines sheet in the column with that key: area, crew, base.
-func (e *Evaluator) Typed(i int, key string) string {
-	if c, _, _ := job.MatchHeader(job.MachinesSheet, key); c != job.NoColumn {
-		return e.typed(i, c)
-	}
-	return ""
-}
-
 // Board is every machine with how far it is, in the order of the sheet. What is short is known once the stock was shared out.
 func (e *Evaluator) Board() (list []BoardRow) {
-	for i := range e.dirty {
+	for i := range e.Len() {
 		r := e.Row(i)
 		if r.Kind != MachineRow {
 			continue
 		}
-		b := BoardRow{At: i, Machine: r.Name, Area: e.typed(i, job.ColArea), Crew: e.typed(i, job.ColCrew), Date: e.typed(i, job.ColDate), WorkOrder: e.typed(i, job.ColWorkOrder), Priority: r.Priority,
-			Stage: StageOf(r), Round: r.roundWord()}
+		b := BoardRow{At: i, Machine: r.Name, Area: e.TypedIn(i, job.ColArea), Crew: e.TypedIn(i, job.ColCrew), Date: e.TypedIn(i, job.ColDate), WorkOrder: e.TypedIn(i, job.ColWorkOrder), Priority: r.Priority,
+			Stage: StageOf(r), Round: r.RoundWord()}
 		for k := range r.Checks {
 			if c := &r.Checks[k]; c.Holds() {
 				b.Holds = append(b.Holds, c.Name)
@@ -187,14 +90,14 @@ func (b *BoardRow) By(by string) string {
 		}
 		return fmt.Sprint(b.Priority)
 	}
-	return b.Stage.String()
+	return b.Stage.Word().String()
 }
 
 // A BoardGroup is the machines that have the same under one of [BoardBy].
 type BoardGroup struct {
 	Name  string // "" those that say nothing
 	Rows  []BoardRow
-	Count [numStages]int
+	Count [NumStages]int
 }
 
 // Words says how many machines are how far: 3 measured, 2 inside.
@@ -202,7 +105,7 @@ func (g *BoardGroup) Words() string {
 	var parts []string
 	for s, n := range g.Count {
 		if n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, Stage(s)))
+			parts = append(parts, fmt.Sprintf("%d %s", n, Stage(s).Word()))
 		}
 	}
 	return strings.Join(parts, ", ")

@@ -64,14 +64,14 @@ func TestStages(t *testing.T) {
 	}
 	seen := map[string]bool{}
 	for k, b := range board {
-		if b.Stage.String() != rows[k].stage {
-			t.Errorf("%s is %s, want %s (%s)", b.Machine, b.Stage, rows[k].stage, b.Why)
+		if b.Stage.Word().String() != rows[k].stage {
+			t.Errorf("%s is %s, want %s (%s)", b.Machine, b.Stage.Word(), rows[k].stage, b.Why)
 		}
-		seen[b.Stage.String()] = true
+		seen[b.Stage.Word().String()] = true
 	}
 	for _, s := range Stages() {
-		if !seen[s.String()] {
-			t.Errorf("no machine is %s", s)
+		if !seen[s.Word().String()] {
+			t.Errorf("no machine is %s", s.Word())
 		}
 	}
 	if b := board[0]; len(b.Holds) != 1 || b.Holds[0] != "permit handed over" {

@@ -74,32 +74,14 @@ var paperSettings = [...]struct{ key, word string }{{"name", "Job"}, {"site", "S
 // cardColumns are the columns of the Machines sheet that stand at the top of a card.
 var cardColumns = [...]job.ColumnID{job.ColWorkOrder, job.ColIsolation, job.ColArea, job.ColCrew, job.ColDate}
 
-// NextRound is the round of row i that is to be read next: found before anything was read, then 1, 2, and so on. After left it is left, which is then read anew.
-func (e *Evaluator) NextRound(i int) string {
-	r := e.Row(i)
-	switch r.roundWord() {
-	case stateWaiting:
-		return foundRound
-	case leftRound:
-		return leftRound
-	}
-	last := 0
-	for k := range r.Rounds {
-		if n, err := strconv.Atoi(r.Rounds[k].Name); err == nil && r.Rounds[k].Struck == "" {
-			last = max(last, n)
-		}
-	}
-	return strconv.Itoa(last + 1)
-}
-
 // Card is the card of row i; ok is false for a row without a coupling.
 func (e *Evaluator) Card(i int) (c Card, ok bool) {
 	r := e.Row(i)
 	if r == nil || r.Kind != MachineRow {
 		return c, false
 	}
-	cell := func(id job.ColumnID) string { return e.machineText(i, id) }
-	c = Card{Row: i, Machine: r.Name, Stationary: cell(job.ColStationary), Round: e.NextRound(i), State: r.roundWord(), Unit: job.QThickness.Unit(e.set.inch).String(), TakeIn: e.ThickUnit().String()}
+	cell := func(id job.ColumnID) string { return e.MachineText(i, id) }
+	c = Card{Row: i, Machine: r.Name, Stationary: cell(job.ColStationary), Round: e.NextRound(i), State: r.RoundWord(), Unit: job.QThickness.Unit(e.Inch()).String(), TakeIn: e.ThickUnit().String()}
 	for _, s := range paperSettings {
 		if text := e.Setting(s.key); text != "" {
 			c.Job = append(c.Job, [2]string{s.word, text})
@@ -117,7 +99,7 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 	for _, s := range e.Sentences(i) {
 		switch s.Kind {
 		case SentenceVerdict:
-			if c.State != stateWaiting {
+			if c.State != StateWaiting {
 				c.Verdict = s.Text
 			}
 		case SentencePacks:
@@ -133,16 +115,6 @@ func (e *Evaluator) Card(i int) (c Card, ok bool) {
 	return c, true
 }
 
-// machineText is what is typed in a column of the Machines sheet in row i, trimmed; "" where nothing is given.
-func (e *Evaluator) machineText(i int, id job.ColumnID) string {
-	for col, b := range e.bind {
-		if b.id == id && !job.NotGiven(e.job.Machines.Cell(i, col)) {
-			return strings.TrimSpace(e.job.Machines.Cell(i, col))
-		}
-	}
-	return ""
-}
-
 // Revision names the state of the job for its papers: "revision 12, saved …"; "" for one that was never saved.
 func (e *Evaluator) Revision() string { return strings.TrimPrefix(e.revision(), ", ") }
 
@@ -153,7 +125,7 @@ func (e *Evaluator) stand(r *RowResult) string {
 		behind, right, left = words.PaperBehindStationary.String(), -1, 1
 	}
 	name := func(v float64, clock string) string {
-		s := r.side(v, true)
+		s := r.Side(v, true)
 		if strings.HasPrefix(s.String(), clock) {
 			return words.WordClock.Say(clock)
 		}
@@ -188,23 +160,16 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 			v    float64
 		}{{words.PaperGapWanted.String(), g.Wanted}, {words.PaperGapTolerance.String(), g.Tolerance}, {words.PaperEndFloat.String(), g.Float}} {
 			if Known(p.v) {
-				parts = append(parts, p.word+e.thick(p.v))
+				parts = append(parts, p.word+e.Thickness(p.v))
 			}
 		}
 		c.Gap = strings.Join(parts, ", ")
 	}
-	have := r.Method.Reads() | r.setSweeps
-	if r.Method == job.MethodBlank {
-		for _, b := range e.bind {
-			if b.id >= job.ColReading && b.id < job.ColMovableSag {
-				have |= 1 << job.Family((b.id-job.ColReading)/job.NumPositions)
-			}
-		}
-	}
+	have := e.Reads(r)
 	wanted := map[string]WantedReading{}
 	read := r
 	if !r.HasLine() {
-		read = e.asIfRead(c.Row, have)
+		read = e.AsIfRead(c.Row, have)
 	}
 	if c.Wanted = read.MovedWanted(); c.Wanted {
 		for _, w := range e.WantedReadings(read) {
@@ -212,7 +177,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 		}
 	}
 	sags := map[job.Family]job.ColumnID{job.MovableRim: job.ColMovableSag, job.StationaryRim: job.ColStationarySag, job.Face: job.ColFaceSag, job.StationaryFace: job.ColStationaryFaceSag, job.SecondRim: job.ColSecondSag}
-	u := job.QThickness.Unit(e.set.inch)
+	u := job.QThickness.Unit(e.Inch())
 	for f := range job.NumFamilies {
 		if !have.Has(f) {
 			continue
@@ -229,7 +194,7 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 		}
 		if w, ok := wanted[s.Name]; ok {
 			for _, x := range w.Readings {
-				s.Wanted = append(s.Wanted, string(AppendNumber(nil, x.Zeroed, u, Decimals(u, true), e.set.mark)))
+				s.Wanted = append(s.Wanted, string(AppendNumber(nil, x.Zeroed, u, Decimals(u, true), e.Mark())))
 			}
 		}
 		c.Sweeps = append(c.Sweeps, s)
@@ -244,23 +209,6 @@ func (e *Evaluator) cardReadings(c *Card, r *RowResult, cell func(job.ColumnID) 
 	}
 }
 
-// asIfRead is row i as if every dial and gauge of those families had been read as 0 at 12, 3, 6 and 9, which tells what they should read cold: that follows from distances, sag and growth alone. What
-// the readings themselves say is not to be taken from it.
-func (e *Evaluator) asIfRead(i int, have job.FamilySet) *RowResult {
-	o := roundRow{Round: Round{Name: stateWaiting}}
-	for f := range job.NumFamilies {
-		for p := range job.Again12 {
-			if have.Has(f) {
-				o.cells = append(o.cells, roundCell{job.ReadingColumn(f, p), "0", units.MM, -1})
-			}
-		}
-	}
-	r := &RowResult{}
-	e.sc.plan = nil
-	e.evalRound(i, r, &o)
-	return r
-}
-
 // cardRooms words how far each pair of feet can go.
 func (e *Evaluator) cardRooms(c *Card, r *RowResult) {
 	for k, room := range e.Rooms(c.Row) {
@@ -271,13 +219,13 @@ func (e *Evaluator) cardRooms(c *Card, r *RowResult) {
 		for _, d := range [...]struct {
 			word string
 			v    float64
-		}{{words.ListUp.String(), room.Up}, {words.ListDown.String(), room.Down}, {words.ListTowards.String() + r.theSide(-1, true).String(), room.Left}, {words.ListTowards.String() + r.theSide(1, true).String(), room.Right}} {
+		}{{words.ListUp.String(), room.Up}, {words.ListDown.String(), room.Down}, {words.ListTowards.String() + r.TheSide(-1, true).String(), room.Left}, {words.ListTowards.String() + r.TheSide(1, true).String(), room.Right}} {
 			if Known(d.v) {
-				parts = append(parts, d.word+" "+e.thick(d.v))
+				parts = append(parts, d.word+" "+e.Thickness(d.v))
 			}
 		}
 		if len(parts) > 0 {
-			c.Rooms = append(c.Rooms, words.PaperRoom.Say(e.footWord(r, k), strings.Join(parts, ", ")))
+			c.Rooms = append(c.Rooms, words.PaperRoom.Say(e.PairWord(r, k), strings.Join(parts, ", ")))
 		}
 	}
 }
@@ -289,18 +237,18 @@ func (e *Evaluator) cardChecks(c *Card, r *RowResult) {
 		case math.IsNaN(v):
 			return ""
 		case least:
-			return e.checkValue(v, kind) + words.PaperLeast.String()
+			return e.CheckNumber(v, kind) + words.PaperLeast.String()
 		}
-		return e.checkValue(v, kind) + words.PaperMost.String()
+		return e.CheckNumber(v, kind) + words.PaperMost.String()
 	}
 	for k := range r.Checks {
 		x := &r.Checks[k]
-		c.Checks = append(c.Checks, CardCheck{x.Name, limit(x.Limit, x.Kind, x.kind != nil && x.kind.least), x.Text, x.Source.String()})
+		c.Checks = append(c.Checks, CardCheck{x.Name, limit(x.Limit, x.Kind, x.Usual != nil && x.Usual.Least), x.Text, x.Source.String()})
 	}
 	if c.Usual = len(c.Checks) == 0; c.Usual {
-		for k := range checkKinds {
-			x := &checkKinds[k]
-			c.Checks = append(c.Checks, CardCheck{x.name, limit(x.limit, x.kind, x.least), "", x.source.String()})
+		for k := range CheckKinds {
+			x := &CheckKinds[k]
+			c.Checks = append(c.Checks, CardCheck{x.Name, limit(x.Limit, x.Kind, x.Least), "", x.Source.String()})
 		}
 	}
 }
@@ -311,9 +259,9 @@ func (e *Evaluator) CardGroups(rows []int, by string) (names []string, groups []
 		name := ""
 		switch by {
 		case "area":
-			name = e.machineText(i, job.ColArea)
+			name = e.MachineText(i, job.ColArea)
 		case "crew":
-			name = e.machineText(i, job.ColCrew)
+			name = e.MachineText(i, job.ColCrew)
 		}
 		k := slices.Index(names, name)
 		if k < 0 {
@@ -405,12 +353,4 @@ func ParseCardCode(text string) (c CardCode, ok bool) {
 }
 
 // FindCard is the row of the machine that a code names, −1 where the job has none.
-func (e *Evaluator) FindCard(c CardCode) int {
-	key := nameKey(c.Machine)
-	for i := range e.keys {
-		if e.keys[i] == key && key != "" && e.dups[i] < 0 {
-			return i
-		}
-	}
-	return -1
-}
+func (e *Evaluator) FindCard(c CardCode) int { return e.RowOf(c.Machine) }

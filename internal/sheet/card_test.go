@@ -122,7 +122,7 @@ func TestNewRound(t *testing.T) {
 	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
 	add(j, without...)
 	e := work(t, j)
-	if _, _, why := e.NewRound(0, NextRound, ""); why != words.RoundWaiting.String() || e.NextRound(0) != "found" {
+	if _, _, why := e.NewRound(0, NextRound, ""); why.String() != words.RoundWaiting.String() || e.NextRound(0) != "found" {
 		t.Errorf("before anything was read: %q, %s", why, e.NextRound(0))
 	}
 	readings := strings.Split("Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9", ",")
@@ -135,7 +135,7 @@ func TestNewRound(t *testing.T) {
 		t.Fatalf("%+v", fields)
 	}
 	names, texts, why := e.NewRound(0, NextRound, "today")
-	if why != "" || texts[0] != "pump" || texts[1] != "1" || texts[2] != "today" || len(names) != 16 || names[15] != "Stationary rim 9 [mil]" {
+	if !why.Empty() || texts[0] != "pump" || texts[1] != "1" || texts[2] != "today" || len(names) != 16 || names[15] != "Stationary rim 9 [mil]" {
 		t.Fatalf("%q %q %q", names, texts, why)
 	}
 	rounds := &job.Table{Name: "Rounds", Header: names, Rows: [][]string{texts}, FirstRow: 2}
@@ -145,7 +145,7 @@ func TestNewRound(t *testing.T) {
 	if len(fields) != 8 || fields[0].Sheet != job.RoundsSheet || fields[0].Text != "" || e.Row(0).State != "round 1" {
 		t.Fatalf("%+v", fields)
 	}
-	if _, _, why = e.NewRound(0, LeftRound, ""); why != words.RoundEmpty.String() {
+	if _, _, why = e.NewRound(0, LeftRound, ""); why.String() != words.RoundEmpty.String() {
 		t.Errorf("a round after an empty one: %q", why)
 	}
 	for k, f := range fields {
@@ -157,7 +157,7 @@ func TestNewRound(t *testing.T) {
 		t.Fatalf("%+v", r.Rounds)
 	}
 	_, texts, why = e.NewRound(0, LeftRound, "")
-	if why != "" || texts[1] != "left" || e.NextRound(0) != "2" {
+	if !why.Empty() || texts[1] != "left" || e.NextRound(0) != "2" {
 		t.Errorf("%q %q, next %s", texts, why, e.NextRound(0))
 	}
 }

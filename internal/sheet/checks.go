@@ -1,13 +1,10 @@
 package sheet
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"strings"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -40,22 +37,22 @@ type Check struct {
 	When   string
 	State  CheckState
 	Hold   bool       // nothing further is done at the machine until it is done
-	kind   *checkKind // nil: a check of one's own
+	Usual  *CheckKind // nil: a check of one's own
 }
 
 // Before says whether the check belongs before the machine is moved. A check of one's own does unless it says otherwise, which it cannot: it is named with both.
-func (c *Check) Before() bool { return c.kind != nil && c.kind.before }
+func (c *Check) Before() bool { return c.Usual != nil && c.Usual.Before }
 
-// A checkKind is a check that the program knows.
-type checkKind struct {
-	name   string
-	also   string // other spellings, | between
-	before bool   // the machine is moved
-	kind   units.Kind
-	least  bool      // the limit is the least the value may be, not the most
-	limit  float64   // usual limit, NaN none; mm
-	source words.Key // of that
-	mend   words.Key // what to do when it failed
+// A CheckKind is a check that the program knows.
+type CheckKind struct {
+	Name   string
+	Also   string // other spellings, | between
+	Before bool   // the machine is moved
+	Kind   units.Kind
+	Least  bool      // the limit is the least the value may be, not the most
+	Limit  float64   // usual limit, NaN none; mm
+	Source words.Key // of that
+	Mend   words.Key // what to do when it failed
 }
 
 const (
@@ -66,15 +63,15 @@ const (
 	checkFlanges     = "flange parallelism"
 	checkFlangeOff   = "flange offset"
 	checkPiping      = "piping movement"
-	checkFinalTorque = "final torque"
+	CheckFinalTorque = "final torque"
 	checkCoupled     = "coupling bolts"
 	checkGuard       = "guard"
 	checkHot         = "hot check"
 )
 
-// checkKinds are the checks that the program knows by name. Limits: hub runout 0.001 in, common practice, no source; movement of the shaft while the piping is
+// CheckKinds are the checks that the program knows by name. Limits: hub runout 0.001 in, common practice, no source; movement of the shaft while the piping is
 // bolted up, and flanges out of parallel, API RP 686 as quoted elsewhere.
-var checkKinds = []checkKind{
+var CheckKinds = []CheckKind{
 	{checkIsolation, "isolated|isolated and tried|isolation tried|locked out|lockout|locked and tagged|zero energy", true, units.Number, false, nan, words.SentenceNone, words.SentenceMendIsolation},
 	{checkRunoutMov, "runout movable|movable hub runout|movable runout|runout of the movable hub|runout movable hub|coupling runout movable|hub runout m", true, units.Length, false, 0.001 * inchMM, words.SentencePractice, words.SentenceMendRunout},
 	{checkRunoutStat, "runout stationary|stationary hub runout|stationary runout|runout of the stationary hub|runout stationary hub|coupling runout stationary|hub runout s", true, units.Length, false, 0.001 * inchMM, words.SentencePractice, words.SentenceMendRunout},
@@ -82,7 +79,7 @@ var checkKinds = []checkKind{
 	{checkFlanges, "flanges parallel|pipe flange parallelism|flange angle|parallelism of flanges", true, units.Length, false, 0.25, words.SentenceApiFlange, words.SentenceMendPiping},
 	{checkFlangeOff, "pipe flange offset|flange alignment|flanges offset|offset of flanges", true, units.Length, false, nan, words.SentenceNone, words.SentenceMendPiping},
 	{checkPiping, "shaft movement|shaft movement when piping is bolted|movement by piping|pipe strain|piping strain|shaft movement piping", true, units.Length, false, 0.002 * inchMM, words.SentenceApiPiping, words.SentenceMendPiping},
-	{checkFinalTorque, "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, words.SentenceNone, words.SentenceMendTorque},
+	{CheckFinalTorque, "torque|hold down torque|foot bolt torque|holding down bolts|tightening torque|final torque of the feet", false, units.Torque, true, nan, words.SentenceNone, words.SentenceMendTorque},
 	{checkCoupled, "coupling bolt torque|coupling bolting", false, units.Torque, true, nan, words.SentenceNone, words.SentenceMendTorque},
 	{"jackscrews backed off", "jackscrews|jackscrew|jacking bolts backed off|jacking screws backed off", false, units.Number, false, nan, words.SentenceNone, words.SentenceMendJack},
 	{checkGuard, "guard on|guard back|coupling guard", false, units.Number, false, nan, words.SentenceNone, words.SentenceMendGuard},
@@ -90,15 +87,15 @@ var checkKinds = []checkKind{
 	{"dowels", "dowelled|dowel pins|doweled|pinned", false, units.Number, false, nan, words.SentenceNone, words.SentenceMendDowel},
 }
 
-// findCheck finds a check by any spelling; nil: one that the program does not know.
-func findCheck(name string) *checkKind {
+// FindCheck finds a check by any spelling; nil: one that the program does not know.
+func FindCheck(name string) *CheckKind {
 	key := job.NormalForm(name)
-	for k := range checkKinds {
-		c := &checkKinds[k]
-		if job.NormalForm(c.name) == key {
+	for k := range CheckKinds {
+		c := &CheckKinds[k]
+		if job.NormalForm(c.Name) == key {
 			return c
 		}
-		for _, s := range strings.Split(c.also, "|") {
+		for _, s := range strings.Split(c.Also, "|") {
 			if job.NormalForm(s) == key {
 				return c
 			}
@@ -109,9 +106,9 @@ func findCheck(name string) *checkKind {
 
 // CheckNames lists the checks that the program knows, in the order in which they are done.
 func CheckNames() []string {
-	names := make([]string, len(checkKinds))
-	for k := range checkKinds {
-		names[k] = checkKinds[k].name
+	names := make([]string, len(CheckKinds))
+	for k := range CheckKinds {
+		names[k] = CheckKinds[k].Name
 	}
 	return names
 }
@@ -156,14 +153,14 @@ func (e *Evaluator) checkRow(l *lines) Check {
 		return c
 	}
 	kind := units.Number
-	if c.kind = findCheck(c.Name); c.kind != nil {
-		c.Name, kind = c.kind.name, c.kind.kind
+	if c.Usual = FindCheck(c.Name); c.Usual != nil {
+		c.Name, kind = c.Usual.Name, c.Usual.Kind
 	}
 	done := l.choice(job.ChecksDone)
 	c.Hold = l.choice(job.ChecksHold) == 1
-	c.Value, c.Kind = e.checkNumber(l, job.ChecksValue, kind, c.kind != nil)
+	c.Value, c.Kind = e.checkNumber(l, job.ChecksValue, kind, c.Usual != nil)
 	limitKind := units.Number
-	c.Limit, limitKind = e.checkNumber(l, job.ChecksLimit, kind, c.kind != nil)
+	c.Limit, limitKind = e.checkNumber(l, job.ChecksLimit, kind, c.Usual != nil)
 	if l.bad {
 		return c
 	}
@@ -171,8 +168,8 @@ func (e *Evaluator) checkRow(l *lines) Check {
 		l.fail(job.ChecksLimit, words.ProblemCheckKinds.With(job.Quote(l.cell(job.ChecksValue)), job.Quote(l.cell(job.ChecksLimit))), words.HintCheckKinds.With())
 		return c
 	}
-	if math.IsNaN(c.Limit) && c.kind != nil && Known(c.kind.limit) {
-		c.Limit, c.Source = c.kind.limit, c.kind.source.With()
+	if math.IsNaN(c.Limit) && c.Usual != nil && Known(c.Usual.Limit) {
+		c.Limit, c.Source = c.Usual.Limit, c.Usual.Source.With()
 	} else if math.IsNaN(c.Limit) {
 		c.Source = words.Phrase{}
 	} else if c.Source.Empty() {
@@ -201,7 +198,7 @@ func (c *Check) state(done int) CheckState {
 		return CheckUnheld
 	}
 	past := c.Value > c.Limit+math.Abs(c.Limit)*1e-9
-	if c.kind != nil && c.kind.least {
+	if c.Usual != nil && c.Usual.Least {
 		past = c.Value < c.Limit-math.Abs(c.Limit)*1e-9
 	}
 	if past {
@@ -240,101 +237,22 @@ func (e *Evaluator) checkNumber(l *lines, id job.ColumnID, kind units.Kind, know
 	return v.Base, kind
 }
 
-// checkValue words a number of a check in the job's unit.
-func (e *Evaluator) checkValue(x float64, k units.Kind) string {
+// CheckNumber is a number of a check in the job's unit.
+func (e *Evaluator) CheckNumber(x float64, k units.Kind) string {
 	switch k {
 	case units.Length:
-		return e.thick(x)
+		return e.Thickness(x)
 	case units.Torque:
 		if e.ShowsInch() {
-			return e.number(x, units.PoundFoot, 0)
+			return e.Number(x, units.PoundFoot, 0)
 		}
-		return e.number(x, units.NewtonMetre, 0)
+		return e.Number(x, units.NewtonMetre, 0)
 	}
-	return e.number(x, units.None, 6)
-}
-
-// sayFailedChecks says what failed, before anything else that is to be done.
-func (e *Evaluator) sayFailedChecks(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
-	for k := range r.Checks {
-		c := &r.Checks[k]
-		if c.State != CheckFailed {
-			continue
-		}
-		mend := words.SentenceMendOwn.String()
-		if c.kind != nil {
-			mend = c.kind.mend.String()
-		}
-		switch {
-		case Known(c.Value) && Known(c.Limit):
-			form := words.SentenceCheckOver
-			if c.kind != nil && c.kind.least {
-				form = words.SentenceCheckUnder
-			}
-			say(SentenceDo, form, c.Name, e.checkValue(c.Value, c.Kind), e.checkValue(c.Limit, c.Kind), c.Source, mend)
-		default:
-			say(SentenceDo, words.SentenceCheckNot, c.Name, mend)
-		}
-	}
-	for k := range r.Checks {
-		if c := &r.Checks[k]; c.Holds() {
-			say(SentenceDo, words.SentenceHold, c.Name)
-		}
-	}
-	e.sayOpenChecks(r, say, true)
+	return e.Number(x, units.None, 6)
 }
 
 // Holds says whether the check is a hold point that is not passed yet.
 func (c *Check) Holds() bool { return c.Hold && c.State != CheckDone }
-
-// sayOpenChecks lists the checks that are still open, those before the machine is moved or those after.
-func (e *Evaluator) sayOpenChecks(r *RowResult, say func(SentenceKind, words.Key, ...any), before bool) {
-	var names []string
-	for k := range r.Checks {
-		if c := &r.Checks[k]; c.State == CheckOpen && c.Before() == before {
-			name := c.Name
-			if c.When != "" {
-				name += " (" + c.When + ")"
-			}
-			names = append(names, name)
-		}
-	}
-	if len(names) == 0 {
-		return
-	}
-	form := words.SentenceChecksAfter
-	if before {
-		form = words.SentenceChecksBefore
-	}
-	say(SentenceDo, form, strings.Join(names, ", "))
-}
-
-// AppendChecks words the checks for a cell: "failed: hub runout movable 0.08 mm of 0.025; 3 done; 2 open".
-func (e *Evaluator) AppendChecks(b []byte, r *RowResult) []byte {
-	var count [4]int
-	var failed []string
-	for k := range r.Checks {
-		c := &r.Checks[k]
-		count[c.State]++
-		if c.State == CheckFailed {
-			s := c.Name
-			if Known(c.Value) {
-				s += " " + e.checkValue(c.Value, c.Kind)
-			}
-			failed = append(failed, s)
-		}
-	}
-	var parts []string
-	if len(failed) > 0 {
-		parts = append(parts, CheckFailed.String()+": "+strings.Join(failed, ", "))
-	}
-	for _, s := range [...]CheckState{CheckDone, CheckUnheld, CheckOpen} {
-		if count[s] > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", count[s], s))
-		}
-	}
-	return append(b, strings.Join(parts, "; ")...)
-}
 
 // rigidRunout asks for the runout of both hubs of a rigid coupling, whose faces are bolted to each other: what runs out there bends the shafts at every turn.
 func (e *Evaluator) rigidRunout(r *RowResult) bool {
@@ -348,44 +266,4 @@ func (e *Evaluator) rigidRunout(r *RowResult) bool {
 		}
 	}
 	return seen < 2
-}
-
-// footTorque names the torque of the holding-down bolts: that of the check final torque, where it has a limit.
-func (e *Evaluator) footTorque(r *RowResult) string {
-	for k := range r.Checks {
-		if c := &r.Checks[k]; c.kind != nil && c.kind.kind == units.Torque && c.Name == checkFinalTorque && Known(c.Limit) {
-			return words.SentenceTorqueKnown.Say(e.checkValue(c.Limit, c.Kind), c.Source)
-		}
-	}
-	return words.SentenceTorqueAsked.String()
-}
-
-// tightenOrder names the feet in the order in which their bolts are tightened: crosswise, beginning at the coupling. Of feet that are not four it is the order in
-// which they were listed.
-func (e *Evaluator) tightenOrder(r *RowResult) string {
-	if r.OnFlange {
-		return words.SentenceOrderFlange.String()
-	}
-	if r.Feet == nil || len(r.Feet.Feet) == 0 {
-		return words.SentenceOrderFour.String()
-	}
-	f := r.Feet.Feet
-	order := make([]int, len(f))
-	for k := range order {
-		order[k] = k
-	}
-	sorting.Stable(order, func(a, b int) int {
-		if c := cmp.Compare(f[a].Station, f[b].Station); c != 0 {
-			return c
-		}
-		return cmp.Compare(f[a].Across, f[b].Across)
-	})
-	if len(order) == 4 { // front 9, front 3, rear 9, rear 3 by now
-		order = []int{order[0], order[3], order[1], order[2]}
-	}
-	names := make([]string, len(order))
-	for k, i := range order {
-		names[k] = f[i].Name
-	}
-	return strings.Join(names, ", ")
 }

@@ -123,25 +123,25 @@ func TestChecksInch(t *testing.T) {
 // Every spelling of a check leads to one check, and a check has a limit only with its source.
 func TestCheckKinds(t *testing.T) {
 	seen := map[string]string{}
-	for _, c := range checkKinds {
-		for _, s := range append([]string{c.name}, strings.Split(c.also, "|")...) {
+	for _, c := range CheckKinds {
+		for _, s := range append([]string{c.Name}, strings.Split(c.Also, "|")...) {
 			if o, twice := seen[job.NormalForm(s)]; twice {
-				t.Errorf("%q is %s and %s", s, o, c.name)
+				t.Errorf("%q is %s and %s", s, o, c.Name)
 			}
-			seen[job.NormalForm(s)] = c.name
-			if f := findCheck(s); f == nil || f.name != c.name {
+			seen[job.NormalForm(s)] = c.Name
+			if f := FindCheck(s); f == nil || f.Name != c.Name {
 				t.Errorf("%q leads to %v", s, f)
 			}
 		}
-		if !math.IsNaN(c.limit) != (c.source != words.SentenceNone) || c.mend == words.SentenceNone {
+		if !math.IsNaN(c.Limit) != (c.Source != words.SentenceNone) || c.Mend == words.SentenceNone {
 			t.Errorf("%+v", c)
 		}
 	}
 	//evidence: calc=checks with numbers grade=practice count=2 source=common practice: hub runout under 0.001 in total reading
 	//evidence: calc=checks with numbers grade=published count=2 source=API RP 686 as quoted elsewhere: piping movement 0.002 in (0.05 mm), flanges parallel 0.25 mm below 250 mm
 	for name, want := range map[string]float64{"hub runout movable": 0.0254, "hub runout stationary": 0.0254, "piping movement": 0.0508, "flange parallelism": 0.25} {
-		if c := findCheck(name); math.Abs(c.limit-want) > 1e-12 {
-			t.Errorf("%s: %v, want %v", name, c.limit, want)
+		if c := FindCheck(name); math.Abs(c.Limit-want) > 1e-12 {
+			t.Errorf("%s: %v, want %v", name, c.Limit, want)
 		}
 	}
 }

@@ -53,18 +53,18 @@ func TestChecksStand(t *testing.T) {
 		t.Error(s)
 	}
 	inch, _ := caseJob(t, lowRow, "", &jobCase{sheets: "Job: Units=inch\n" + checkHead + "pump,final torque,200,,,,,,\npump,hub runout movable,1.1,,,,,,"})
-	if s := string(inch.AppendChecks(nil, inch.Row(0))); s != "failed: hub runout movable 1.1 mil; 1 no limit" || inch.checkValue(inch.Row(0).Checks[0].Value, inch.Row(0).Checks[0].Kind) != "200 lbf·ft" {
-		t.Error(s, inch.checkValue(inch.Row(0).Checks[0].Value, inch.Row(0).Checks[0].Kind))
+	if s := string(inch.AppendChecks(nil, inch.Row(0))); s != "failed: hub runout movable 1.1 mil; 1 no limit" || inch.CheckNumber(inch.Row(0).Checks[0].Value, inch.Row(0).Checks[0].Kind) != "200 lbf·ft" {
+		t.Error(s, inch.CheckNumber(inch.Row(0).Checks[0].Value, inch.Row(0).Checks[0].Kind))
 	}
 	for k, name := range CheckNames() { // each by its name and by every other spelling
-		c := &checkKinds[k]
-		for _, s := range append(strings.Split(c.also, "|"), c.name) {
-			if f := findCheck(strings.ToUpper(s)); f != c || f.name != name {
+		c := &CheckKinds[k]
+		for _, s := range append(strings.Split(c.Also, "|"), c.Name) {
+			if f := FindCheck(strings.ToUpper(s)); f != c || f.Name != name {
 				t.Errorf("%s is not %s", s, name)
 			}
 		}
 	}
-	if findCheck("paint") != nil || findCheck("") != nil {
+	if FindCheck("paint") != nil || FindCheck("") != nil {
 		t.Error("a check of their own is one that is known")
 	}
 }

@@ -288,12 +288,12 @@ func TestMeasuredChanges(t *testing.T) {
 		share         float64
 		warned        bool
 	}{{change, "", 0, false}, {change + "; Minutes after stop=20", "", 0.2, false}, {change + "; Minutes after stop=20", "Job: Cooling per minute=3 %", 0.6, false}} {
-		e, r := caseJob(t, grownRow, "", &jobCase{cells: c.cells, sheets: c.sheets})
+		_, r := caseJob(t, grownRow, "", &jobCase{cells: c.cells, sheets: c.sheets})
 		g := r.Growth
 		if g == nil {
 			t.Fatal(c.cells, r.Problems)
 		}
-		_, u := e.trust(tables.GivenLine)
+		u := tables.GivenLine.U()
 		near(t, c.cells+" offset V", g.UChange.DV, 2*math.Sqrt(2*u*u+c.share*c.share*0.03*0.03), 1e-9)
 		near(t, c.cells+" slope V", g.UChange.TV, 2*math.Sqrt(2*tables.GivenSlope*tables.GivenSlope+c.share*c.share*0.1*0.1), 1e-9)
 		near(t, c.cells+" offset H", g.UChange.DH, 2*math.Sqrt(2*u*u+c.share*c.share*0.02*0.02), 1e-9)

@@ -78,13 +78,13 @@ func TestHistoryTold(t *testing.T) {
 		if strings.Contains(want, "CHANGE") {
 			p := e.History(0)[0]
 			over := func(v, h, u float64) float64 { return math.Hypot(v, h) - u }
-			want = strings.Replace(want, "CHANGE", strings.TrimSuffix(fmt.Sprintf(moved, e.without(p.Offset.UV, e.thick), e.without(p.Offset.UH, e.thick), e.without(p.Slope.UV, e.slope), e.without(p.Slope.UH, e.slope), e.thick(over(0.1, 0.03, p.Offset.UTotal)), e.slope(over(0.1, 0.3, p.Slope.UTotal))), "\n"), 1)
+			want = strings.Replace(want, "CHANGE", strings.TrimSuffix(fmt.Sprintf(moved, e.without(p.Offset.UV, e.Thickness), e.without(p.Offset.UH, e.Thickness), e.without(p.Slope.UV, e.Slope), e.without(p.Slope.UH, e.Slope), e.Thickness(over(0.1, 0.03, p.Offset.UTotal)), e.Slope(over(0.1, 0.3, p.Slope.UTotal))), "\n"), 1)
 			since := p.When
 			if since == "" {
 				since = "a day that is not said"
 			}
-			want += fmt.Sprintf("\nSince %s (then.json, round %s) the shaft came to stand 0.1 mm higher and 0.03 mm farther towards the wall at the coupling centre: %s more than the readings explain (± %s).\n", since, p.Round, e.thick(over(0.1, 0.03, p.Offset.UTotal)), e.thick(p.Offset.UTotal)) +
-				fmt.Sprintf("Its slope changed by 0.316 mm/m: %s more than the readings explain (± %s).", e.slope(over(0.1, 0.3, p.Slope.UTotal)), e.slope(p.Slope.UTotal))
+			want += fmt.Sprintf("\nSince %s (then.json, round %s) the shaft came to stand 0.1 mm higher and 0.03 mm farther towards the wall at the coupling centre: %s more than the readings explain (± %s).\n", since, p.Round, e.Thickness(over(0.1, 0.03, p.Offset.UTotal)), e.Thickness(p.Offset.UTotal)) +
+				fmt.Sprintf("Its slope changed by 0.316 mm/m: %s more than the readings explain (± %s).", e.Slope(over(0.1, 0.3, p.Slope.UTotal)), e.Slope(p.Slope.UTotal))
 			if p.Advised {
 				want += "\nThere the machine was not read again after round found, though something was to be done: what was done then is in the difference."
 			}
@@ -215,7 +215,7 @@ func TestDriftByNormalEquations(t *testing.T) {
 	if dh < 0 {
 		side = "wall"
 	}
-	want := fmt.Sprintf("Over 5.0 years, read 5 times, it comes a year to stand %s %s and %s farther towards the %s at the coupling centre (± %s and ± %s for 95 %%; it repeats within %s and %s, one standard deviation).", e.thick(math.Abs(dv)), way, e.thick(math.Abs(dh)), side, e.thick(uv), e.thick(uh), e.thick(sv), e.thick(sh))
+	want := fmt.Sprintf("Over 5.0 years, read 5 times, it comes a year to stand %s %s and %s farther towards the %s at the coupling centre (± %s and ± %s for 95 %%; it repeats within %s and %s, one standard deviation).", e.Thickness(math.Abs(dv)), way, e.Thickness(math.Abs(dh)), side, e.Thickness(uv), e.Thickness(uh), e.Thickness(sv), e.Thickness(sh))
 	if words[len(words)-1] != want {
 		t.Errorf("%s\nwant\n%s", words[len(words)-1], want)
 	}

@@ -54,13 +54,13 @@ func TestEntriesAreApart(t *testing.T) {
 	rows := make([][]string, 1, 8) // room behind
 	rows[0] = []string{"pump", "seen"}
 	header := append(make([]string, 0, 40), "Machine", "Note")
-	e.job.Record = &job.Table{Name: "Record", Header: header, Rows: rows, FirstRow: 2}
+	e.Job().Record = &job.Table{Name: "Record", Header: header, Rows: rows, FirstRow: 2}
 	first := e.AddEntry(map[string]string{"machine": "pump", "note": "first"})
 	second := e.AddEntry(map[string]string{"machine": "pump", "note": "second"})
 	note := func(tab *job.Table) string {
 		return tab.Cell(1, slices.Index(tab.Header, "Note"))
 	}
-	if note(first) != "first" || note(second) != "second" || len(first.Rows) != 2 || len(second.Rows) != 2 || len(e.job.Record.Rows) != 1 || rows[:2][1] != nil || len(e.job.Record.Header) != 2 || header[:3][2] != "" {
+	if note(first) != "first" || note(second) != "second" || len(first.Rows) != 2 || len(second.Rows) != 2 || len(e.Job().Record.Rows) != 1 || rows[:2][1] != nil || len(e.Job().Record.Header) != 2 || header[:3][2] != "" {
 		t.Errorf("%q, %q, the job %q", first.Rows, second.Rows, rows[:2])
 	}
 }

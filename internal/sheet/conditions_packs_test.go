@@ -57,7 +57,7 @@ func TestSharingIsSaid(t *testing.T) {
 	e := fleet(t, "Thickness,Pieces on hand\n0.3,6\n", "", "0.3", "0.3", "0.01")
 	said := func() string {
 		s, words := e.PacksFrom()
-		return fmt.Sprint(s, "|", words, "|", strings.Join(e.PackNotes(), " "), "|", e.PacksFromWord(e.Row(1)), "|", e.PacksFromWord(e.Row(2)), "|", string(e.AppendPairPack(nil, e.Row(1), 0)))
+		return fmt.Sprint(s.Word(), "|", words, "|", strings.Join(e.PackNotes(), " "), "|", e.PacksFromWord(e.Row(1)), "|", e.PacksFromWord(e.Row(2)), "|", string(e.AppendPairPack(nil, e.Row(1), 0)))
 	}
 	box := "full box|The packs are from a full box: the stock is not shared out over the job yet, and other feet may want the same pieces.|The packs are from a full box: the stock is not shared out over the job yet, and other feet may want the same pieces.|full box|full box, for information: it stays|0.30"
 	if s := said(); s != box || !e.WantsSharing() {

@@ -108,8 +108,8 @@ func TestCanonicalTextByItsDocument(t *testing.T) {
 			t.Errorf("row %d:\n%s\nwant\n%s", row, got, want)
 		}
 		sum := sha256.Sum256([]byte(got))
-		if digestOf(got) != hex.EncodeToString(sum[:]) {
-			t.Error(digestOf(got))
+		if Digest(got) != hex.EncodeToString(sum[:]) {
+			t.Error(Digest(got))
 		}
 	}
 	if signs != 4 {
@@ -242,7 +242,7 @@ func TestCertificatesRunOut(t *testing.T) {
 		for _, p := range e.Problems() {
 			if p.Column == "Due" {
 				got += toldBy([]job.Problem{p})
-				if p.Col != slices.Index(e.job.Record.Header, "Due") {
+				if p.Col != slices.Index(e.Job().Record.Header, "Due") {
 					t.Errorf("%+v", p)
 				}
 			}
@@ -300,7 +300,7 @@ func TestSignaturesTogether(t *testing.T) {
 				if !ok {
 					t.Fatal(row)
 				}
-				row[col] = strings.ToUpper(digestOf(text))
+				row[col] = strings.ToUpper(Digest(text))
 			}
 		}
 		e.Refresh()
@@ -334,8 +334,8 @@ func TestSignaturesTogether(t *testing.T) {
 		for _, s := range r.Record {
 			states = append(states, s.State)
 		}
-		if r.Signed != c.state || r.StateWord() != c.word || !slices.Equal(states, c.rowsS) {
-			t.Errorf("%v: %v, %s, %v", c.rows, r.Signed, r.StateWord(), states)
+		if r.Signed != c.state || r.StateWord().String() != c.word || !slices.Equal(states, c.rowsS) {
+			t.Errorf("%v: %v, %s, %v", c.rows, r.Signed, r.StateWord().String(), states)
 		}
 		var want, got string
 		for _, s := range r.Record {
@@ -419,8 +419,8 @@ func TestSigning(t *testing.T) {
 		}
 	}
 	tab, err := e.Sign(Signing{Machine: " p-2 ", Role: "witness", By: " Kim ", At: " 2026-04-12 ", Signature: "Kim", Note: "n"})
-	if err != nil || e.job.Record != nil && e.job.Record.Header != nil {
-		t.Fatal(err, e.job.Record)
+	if err != nil || e.Job().Record != nil && e.Job().Record.Header != nil {
+		t.Fatal(err, e.Job().Record)
 	}
 	want := []string{"Machine", "Role", "Signed by", "Signed at", "Result", "Deviation", "Allowed by", "Instrument", "Certificate", "Due", "Photo", "Signature", "Note", "Digest"}
 	if !slices.Equal(tab.Header, want) || tab.Name != "Record" || tab.FirstRow != 2 || len(tab.Rows) != 1 {
@@ -464,7 +464,7 @@ func TestSigning(t *testing.T) {
 	// A result that is another now is told with both.
 	tab.Rows[1][result] = "5 machines; 5 inside"
 	text, _ := e.CanonicalText(3)
-	tab.Rows[1][len(tab.Header)-1] = digestOf(text)
+	tab.Rows[1][len(tab.Header)-1] = Digest(text)
 	e.Refresh()
 	if list = e.WholeRecord(); list[0].State != SignFailed || list[0].Why.String() != "signed was: 5 machines; 5 inside. It is now: 5 machines; 3 not judged; 1 inside; 1 outside" {
 		t.Errorf("%+v", list)

@@ -36,7 +36,7 @@ func roundsTold(e *Evaluator) string {
 		return strings.TrimPrefix(s, " ")
 	}
 	line := func(l calc.Line) string { return num(l.DV, l.TV, l.DH, l.TH) }
-	fmt.Fprintf(&b, "state %s, %s; next %s, open %q, from rounds %v; %v; %s\n", r.State, r.StateWord(), e.NextRound(0), r.OpenRound(), r.FromRounds(), r.Verdict, r.Why)
+	fmt.Fprintf(&b, "state %s, %s; next %s, open %q, from rounds %v; %v; %s\n", r.State, r.StateWord().String(), e.NextRound(0), r.OpenRound(), r.FromRounds(), r.Verdict, r.Why)
 	for k := range r.Rounds {
 		o := &r.Rounds[k]
 		fmt.Fprintf(&b, "%s, row %d, %s: %v, %s, %s; line %s; predicted %s\n", o.Name, o.Row, strings.Join([]string{o.When, o.By, o.Temperature, o.Instrument, o.Packs, o.Done, o.Struck}, "/"), o.Verdict, o.Why, num(100*o.Share), line(o.Line), line(o.Predicted))
@@ -398,7 +398,7 @@ func TestPacksOfNumberedFeet(t *testing.T) {
 		r := workText(t, lines...).Row(0)
 		var got []string
 		for _, f := range r.Feet.Feet {
-			got = append(got, fmt.Sprint(sumOf(f.InPlace)))
+			got = append(got, fmt.Sprint(SumOf(f.InPlace)))
 		}
 		if s := strings.Join(got, " "); c.want == "" && r.Verdict != calc.NotJudged || c.want != "" && s != c.want {
 			t.Errorf("%+v: %s, %v", c, s, r.Verdict)
@@ -438,7 +438,7 @@ func TestSprangBackAtItsBound(t *testing.T) {
 					near(t, "± sideways", f.UH, 2*side(&o.Cov, []float64{300, 800}[k]), 1e-12)
 				}
 				said := strings.Contains(strings.Join(e.RoundsWords(0), "\n"), " feet came ") && strings.Contains(sentencesOf(e, 0, SentenceHint), fmt.Sprintf("The %s feet came", []string{"front", "rear"}[foot]))
-				if back := o.Missed[foot].V; share < -1 && !strings.Contains(strings.Join(e.RoundsWords(0), "\n"), fmt.Sprintf("The %s feet came %s less high", []string{"front", "rear"}[foot], e.thick(-back))) {
+				if back := o.Missed[foot].V; share < -1 && !strings.Contains(strings.Join(e.RoundsWords(0), "\n"), fmt.Sprintf("The %s feet came %s less high", []string{"front", "rear"}[foot], e.Thickness(-back))) {
 					t.Error(e.RoundsWords(0))
 				}
 				if said != (share < -1) {

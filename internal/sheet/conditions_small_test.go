@@ -160,7 +160,7 @@ func TestHeadersFurtherDown(t *testing.T) {
 func TestCommasComeAndGo(t *testing.T) {
 	j := jobText(t, "Machines: Machine=P-1 | Coupling to front feet=1.234 | Note=1,5 | Method=line | Further feet=1,5", "Machines: Machine=P-2 | Coupling to front feet=300", "Machines: Machine=P-3 | Coupling to front feet=300")
 	e := work(t, j)
-	mark := func() units.Decimal { return e.set.mark }
+	mark := func() units.Decimal { return e.Mark() }
 	if mark() != units.Commas { // a list of distances is one of numbers
 		t.Error(mark())
 	}
@@ -169,8 +169,8 @@ func TestCommasComeAndGo(t *testing.T) {
 		row[col] = text
 		j.Machines.Rows[i] = row
 		e.RowsChanged(i, i+1)
-		if fresh := NewEvaluator(j); fresh.set.mark != e.set.mark || fresh.commas != e.commas {
-			t.Errorf("%d %d %q: %v and %d rows, anew %v and %d", i, col, text, e.set.mark, e.commas, fresh.set.mark, fresh.commas)
+		if fresh := NewEvaluator(j); fresh.Mark() != e.Mark() || fresh.commas != e.commas {
+			t.Errorf("%d %d %q: %v and %d rows, anew %v and %d", i, col, text, e.Mark(), e.commas, fresh.Mark(), fresh.commas)
 		}
 		for k := range e.Len() {
 			if a, b := toldBy(e.Row(k).Problems), toldBy(NewEvaluator(j).Row(k).Problems); a != b {
@@ -207,8 +207,8 @@ func TestCommasComeAndGo(t *testing.T) {
 		if want == units.Commas {
 			want = units.Either
 		}
-		if e.set.mark != c.want || e.Decimal() != want {
-			t.Errorf("%s: %v, %v", c.line, e.set.mark, e.Decimal())
+		if e.Mark() != c.want || e.Decimal() != want {
+			t.Errorf("%s: %v, %v", c.line, e.Mark(), e.Decimal())
 		}
 	}
 }
@@ -244,7 +244,7 @@ func TestWholeList(t *testing.T) {
 			t.Errorf("column %d is %q, want %q", c, got, want)
 		}
 	}
-	if e.MachineColumn() != 0 || e.column(job.ColSpeed) != 1 || e.column(job.ColTrain) != -1 {
+	if e.MachineColumn() != 0 || e.Column(job.ColSpeed) != 1 || e.Column(job.ColTrain) != -1 {
 		t.Error(e.MachineColumn())
 	}
 	if e.Len() != 7 || e.Row(-1) != nil || e.Row(7) != nil || (&Evaluator{job: &job.Job{}}).Len() != 0 {
@@ -253,7 +253,7 @@ func TestWholeList(t *testing.T) {
 	if e.SheetName(job.MachinesSheet) != "Machines" || e.SheetName(job.FeetSheet) != "Feet" {
 		t.Error(e.SheetName(job.FeetSheet))
 	}
-	e.job.Machines.Name = "Spring list"
+	e.Job().Machines.Name = "Spring list"
 	if e.SheetName(job.MachinesSheet) != "Spring list" {
 		t.Error(e.SheetName(job.MachinesSheet))
 	}
@@ -309,7 +309,7 @@ func TestRowIsTheHeader(t *testing.T) {
 		{"Machine", "Speed", "Note", ""}, {"machine", "speed"}, {"Machine", ""}, {"Machine", "", "note"}, {"Machine", "Speed", "x"}, {"Machine", "Speed", "", "", "x"}, {"Machine", "Speed", "", " ", ""}, {"", "", ""}, {"Machine", "Speed", "", "", ""}}}})
 	for i, want := range []bool{true, true, false, true, false, false, true, false, true} {
 		if got := e.isHeader(i); got != want {
-			t.Errorf("%q: %v", e.job.Machines.Rows[i], got)
+			t.Errorf("%q: %v", e.Job().Machines.Rows[i], got)
 		}
 	}
 }
@@ -350,7 +350,7 @@ func TestUnknownIsNotLevel(t *testing.T) {
 	if fmt.Sprint(offset, slope) != "[high 0.3 the wall 0.1] [rises 0.2 not known]" {
 		t.Error(offset, slope)
 	}
-	if got := e.upDown(math.NaN(), 0, 0, "level", e.thick); strings.Contains(got, "level") {
+	if got := e.upDown(math.NaN(), 0, 0, "level", e.Thickness); strings.Contains(got, "level") {
 		t.Error(got)
 	}
 }

@@ -198,7 +198,7 @@ func TestStockSharedByHand(t *testing.T) {
 		for _, o := range a.Orders {
 			orders += fmt.Sprintf("%g: %d used %d missing %d to order %d pieces %d machines; ", o.Stock.MM, o.Used, o.Missing, o.Order, o.Pieces, o.Machines)
 		}
-		got := want{len(a.Picks), a.Left, asked, met, a.Proof(), e.ServedNotes(a), orders}
+		got := want{len(a.Picks), a.Left, asked, met, e.Proof(a), e.ServedNotes(a), orders}
 		if fmt.Sprintf("%+v", got) != fmt.Sprintf("%+v", c.want) {
 			t.Errorf("%s:\n%+v, by hand\n%+v", c.name, got, c.want)
 		}

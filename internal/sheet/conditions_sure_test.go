@@ -158,7 +158,7 @@ func TestStatusIsToldOnce(t *testing.T) {
 	// A sweep that does not close: its own column; one of the Readings sheet that has no such column: none, though the list has columns beside.
 	e, r := one(t, change(reverse, "Movable rim 12 again=0.2")...)
 	p := r.Problems[len(r.Problems)-1]
-	if p.Column != "Movable rim" || p.Col != slices.Index(e.job.Machines.Header, "Movable rim 12") || strings.HasPrefix(p.Hint.String(), ";") {
+	if p.Column != "Movable rim" || p.Col != slices.Index(e.Job().Machines.Header, "Movable rim 12") || strings.HasPrefix(p.Hint.String(), ";") {
 		t.Errorf("%+v", p)
 	}
 	for f, want := range map[string]bool{"Movable rim": true, "Face": false} {

@@ -140,7 +140,7 @@ func TestTrainConditions(t *testing.T) {
 				continue
 			}
 			told = append(told, fmt.Sprintf("%d %s: %s", x.Row, x.Column, text))
-			if x.Severity != job.Error || x.Sheet != "Machines" || x.Col != e.column(columnNamed(x.Column)) || x.Hint.String() != "the rows of a train are couplings in one line, each with Stationary, readings and distances" {
+			if x.Severity != job.Error || x.Sheet != "Machines" || x.Col != e.Column(columnNamed(x.Column)) || x.Hint.String() != "the rows of a train are couplings in one line, each with Stationary, readings and distances" {
 				t.Errorf("%v: %+v", c.lines, x)
 			}
 		}

@@ -96,12 +96,12 @@ func TestThicknessesInWords(t *testing.T) {
 	comma, _ := caseJob(t, lowRow, "", &jobCase{sheets: "Job: Decimal sign=comma"})
 	for _, c := range []struct{ got, want string }{
 		{e.LiesThere(nil), "nothing lies there"}, {e.LiesThere([]float64{0.5, 0.2}), "0.50 + 0.20"}, {inch.LiesThere([]float64{0.508}), "20"}, {comma.LiesThere([]float64{0.5, 0.2}), "0,50 + 0,20"},
-		{e.sumWords(0), "0 mm"}, {e.sumWords(0.325), "0.325 mm"}, {inch.sumWords(0.0635), "2.5 mil"}, {inch.sumWords(0), "0 mil"}, {e.piecesWords([]float64{0.1, 2}), "0.10 + 2.00 mm"},
+		{e.Sum(0), "0 mm"}, {e.Sum(0.325), "0.325 mm"}, {inch.Sum(0.0635), "2.5 mil"}, {inch.Sum(0), "0 mil"}, {e.piecesWords([]float64{0.1, 2}), "0.10 + 2.00 mm"},
 		{e.LaminatedWords(0.05), " laminated, layers of 0.05"}, {e.PackNumber(1), "1.00"}, {inch.PackNumber(25.4), "1000"}, {inch.PackNumber(0.254), "10"},
-		{e.amount(0.1), "0.10 mm"}, {e.amount(0.125), "0.125 mm"}, {inch.amount(0.254), "10 mil"}, {e.thick(0.1), "0.1 mm"}, {e.thick(-0.1235), "-0.123 mm"}, {e.thick(0), "0 mm"}, {e.thick(-0.0004), "0 mm"}, {e.thick(100), "100 mm"}, {inch.thick(2.54), "100 mil"}, {inch.thick(0.01), "0.4 mil"},
-		{e.shim(0.1), "0.10 mm"}, {inch.shim(0.254), "10.0 mil"}, {e.dist(300), "300 mm"}, {inch.dist(254), "10 in"}, {inch.dist(257.175), "10.125 in"}, {e.slope(0.5), "0.5 mm/m"}, {inch.slope(0.5), "0.5 mil/in"}, {e.percent(0.123), "12 %"}, {comma.thick(0.1), "0,1 mm"}, {comma.dist(1000), "1000 mm"},
+		{e.Amount(0.1), "0.10 mm"}, {e.Amount(0.125), "0.125 mm"}, {inch.Amount(0.254), "10 mil"}, {e.Thickness(0.1), "0.1 mm"}, {e.Thickness(-0.1235), "-0.123 mm"}, {e.Thickness(0), "0 mm"}, {e.Thickness(-0.0004), "0 mm"}, {e.Thickness(100), "100 mm"}, {inch.Thickness(2.54), "100 mil"}, {inch.Thickness(0.01), "0.4 mil"},
+		{e.Shim(0.1), "0.10 mm"}, {inch.Shim(0.254), "10.0 mil"}, {e.Distance(300), "300 mm"}, {inch.Distance(254), "10 in"}, {inch.Distance(257.175), "10.125 in"}, {e.Slope(0.5), "0.5 mm/m"}, {inch.Slope(0.5), "0.5 mil/in"}, {e.Percent(0.123), "12 %"}, {comma.Thickness(0.1), "0,1 mm"}, {comma.Distance(1000), "1000 mm"},
 		{e.Bare(nan), ""}, {e.Bare(0.1), "0.100"}, {inch.Bare(0.254), "10.0"},
-		{e.checkValue(0.05, job.QThickness.Kind()), "0.05 mm"}, {inch.checkValue(0.0508, job.QThickness.Kind()), "2 mil"},
+		{e.CheckNumber(0.05, job.QThickness.Kind()), "0.05 mm"}, {inch.CheckNumber(0.0508, job.QThickness.Kind()), "2 mil"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)

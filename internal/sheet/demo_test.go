@@ -144,8 +144,8 @@ func TestDemoRecord(t *testing.T) {
 	const anew = "go test ./internal/sheet -run TestDemoRecord -write-record, and then the workbook"
 	for name, want := range map[string]string{holds: "signed", changed: "changed since signed"} {
 		r := e.Row(e.RowOf(name))
-		if r.StateWord() != want {
-			t.Errorf("%s is %s, want %s (%s): %+v", name, r.StateWord(), want, anew, r.Record)
+		if r.StateWord().String() != want {
+			t.Errorf("%s is %s, want %s (%s): %+v", name, r.StateWord().String(), want, anew, r.Record)
 		}
 		for _, s := range r.Record {
 			if s.Signs() && s.Result != e.SignedResult(r) {

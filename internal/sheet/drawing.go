@@ -143,11 +143,5 @@ func (e *Evaluator) AppendUnit(b []byte, v float64, u units.Unit, dec int) []byt
 	return AppendNumber(b, v, u, dec, e.set.mark)
 }
 
-// Side names the side of the row's machine that a sideways number points to: as typed, else "3 o'clock side" or "9 o'clock side".
-func (e *Evaluator) Side(r *RowResult, v float64) string { return r.side(v, true).String() }
-
-// FootWord is the word for pair of feet k of the row's Calc.Feet: front, rear, further.
-func (e *Evaluator) FootWord(r *RowResult, k int) string { return e.footWord(r, k).String() }
-
 // ShownZero says whether a shim or move would be shown as zero.
-func (e *Evaluator) ShownZero(v float64) bool { return e.zero(v, e.shim) }
+func (e *Evaluator) ShownZero(v float64) bool { return e.ShowsZero(v, e.Shim) }

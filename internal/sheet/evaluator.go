@@ -523,7 +523,7 @@ func (e *Evaluator) askSag() (p job.Problem, ask bool) {
 	}
 	t := e.job.Machines
 	return job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Column: job.ColMovableSag.Info().Name,
-		Text: words.ProblemAskSag.With(n, e.dist(longestBare), e.dist(long), name), Hint: words.HintAskSag.With(), Col: -1}, true
+		Text: words.ProblemAskSag.With(n, e.Distance(longestBare), e.Distance(long), name), Hint: words.HintAskSag.With(), Col: -1}, true
 }
 
 // SheetName is the name of a sheet for messages.
@@ -568,6 +568,14 @@ func (e *Evaluator) ColumnOf(col int) *job.ColumnInfo {
 	return e.bind[col].id.Info()
 }
 
+// Bound is what column col of the Machines table is understood as, and the unit of a bare number there.
+func (e *Evaluator) Bound(col int) (id job.ColumnID, unit units.Unit) {
+	return e.bind[col].id, e.bind[col].unit
+}
+
+// Mark is the decimal sign that numbers are read and shown with.
+func (e *Evaluator) Mark() units.Decimal { return e.set.mark }
+
 // nameKey is a machine's name without what does not matter: case and doubled blanks.
 func nameKey(s string) string {
 	s = strings.TrimSpace(s)
@@ -591,7 +599,7 @@ func (e *Evaluator) indexNames(from, to int) {
 	behind := e.first != nil && from == e.named && to == len(e.dirty) // rows that came behind the others
 	changed := e.first == nil || from == 0 && to == len(e.dirty) || e.named != len(e.dirty)
 	defer e.settleNames()
-	col := e.column(job.ColMachine)
+	col := e.Column(job.ColMachine)
 	for i := from; i < to; i++ {
 		k := ""
 		if col >= 0 {
@@ -650,8 +658,8 @@ func (e *Evaluator) bear(key string, i int) int32 {
 	return -1
 }
 
-// column is the first column of the Machines table understood as c, −1 if none.
-func (e *Evaluator) column(c job.ColumnID) int {
+// Column is the first column of the Machines table understood as c, −1 if none.
+func (e *Evaluator) Column(c job.ColumnID) int {
 	for i, b := range e.bind {
 		if b.id == c && !b.other {
 			return i
@@ -661,7 +669,7 @@ func (e *Evaluator) column(c job.ColumnID) int {
 }
 
 // MachineColumn is the column of the Machines table that the names of the machines stand in, −1 none.
-func (e *Evaluator) MachineColumn() int { return e.column(job.ColMachine) }
+func (e *Evaluator) MachineColumn() int { return e.Column(job.ColMachine) }
 
 // isHeader says whether row i repeats the header: all it holds is the header's own words, or others for the same columns and units, two at least.
 func (e *Evaluator) isHeader(i int) bool {

@@ -20,21 +20,38 @@ func feed(t *testing.T, f *Feed, line int, cells ...string) (string, Done) {
 			}
 		}
 	}
-	out, done := f.Append(nil)
+	out, done := answer(f, nil)
 	return string(out), done
+}
+
+// fed sets the cells of a row and works it out: the verdict, the line and its ±.
+func fed(t *testing.T, f *Feed, cells ...string) (got [3]any, done Done) {
+	t.Helper()
+	f.Begin(1)
+	for _, c := range cells {
+		name, text, _ := strings.Cut(c, "=")
+		if r := f.Set(name, text, false); r != nil {
+			return got, Done{Refused: r}
+		}
+	}
+	r, done := f.Work()
+	if r != nil {
+		got = [3]any{r.Verdict, r.Calc.Line, r.Calc.Cov}
+	}
+	return got, done
 }
 
 // TestFeedForgets has a feed meet more spellings of keys than it remembers: rows before and after give the same.
 func TestFeedForgets(t *testing.T) {
 	f := NewFeed(job.NewJob())
 	cells := append([]string{"Machine=pump"}, reverse...)
-	want, _ := feed(t, f, 1, cells...)
+	want, _ := fed(t, f, cells...)
 	for i := range 5 * maxKeys {
 		spelt := append([]string{}, cells...)
 		spelt[1] = "Speed" + "!#$%*+,-./:;"[i%12:i%12+1] + string(make([]byte, i/12)) + "=1480" // signs and NUL bytes do not matter in a name
-		got, done := feed(t, f, 1, spelt...)
+		got, done := fed(t, f, spelt...)
 		if done.Refused != nil || got != want {
-			t.Fatalf("key %d: %+v\n got %s\nwant %s", i, done.Refused, got, want)
+			t.Fatalf("key %d: %+v\n got %+v\nwant %+v", i, done.Refused, got, want)
 		}
 		if len(f.keys) > maxKeys+len(cells) {
 			t.Fatalf("%d keys are remembered", len(f.keys))
@@ -71,7 +88,7 @@ func TestNumbersOfJSONUnderEveryDecimalSign(t *testing.T) {
 				f.Set("Given offset H", beside, false)
 				f.Set("Given slope V", "0", true)
 				f.Set("Given slope H", "0", true)
-				b, _ := f.Append(nil)
+				b, _ := answer(f, nil)
 				if bad := sign == "comma" && beside == "0.5" || sign == "point" && beside == "0,5"; !bad && !strings.Contains(string(b), `"offset_v_mm":`+v+",") {
 					t.Errorf("%s beside %s under %q: %s", v, beside, sign, b)
 				}

@@ -35,7 +35,7 @@ type Foot struct {
 	Room     Room
 
 	pair   int     // index in Calc.Feet of the pair it stands in, −1 none
-	target float64 // what Change was made for: Wanted, or what the pairs choose together
+	Target float64 // what Change was made for: Wanted, or what the pairs choose together
 }
 
 // Feet is what the Feet sheet gives for one machine.
@@ -124,8 +124,8 @@ var (
 // shortFeet are the names of feet in letters: inboard and outboard, front and rear, left and right.
 var shortFeet = map[string][2]int{"ibl": {0, -1}, "ibr": {0, 1}, "obl": {1, -1}, "obr": {1, 1}, "fl": {0, -1}, "fr": {0, 1}, "rl": {1, -1}, "rr": {1, 1}}
 
-// footWords reads which end and which side a foot's name says.
-func footWords(name string) (end, side int) {
+// FootWords reads which end and which side a foot's name says.
+func FootWords(name string) (end, side int) {
 	end = -1
 	if f, ok := shortFeet[strings.ToLower(strings.TrimSpace(name))]; ok {
 		return f[0], f[1]
@@ -161,7 +161,7 @@ func footNumber(name string) (int, bool) {
 // numberedFeet reads the setting Feet numbered: which foot is 1, which 2, and so on. ok is false where a name does not say both an end and a side, or one stands twice.
 func numberedFeet(text string) (list [][2]int, ok bool) {
 	for _, name := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == '\n' }) {
-		end, side := footWords(name)
+		end, side := FootWords(name)
 		if end < 0 || side == 0 || slices.Contains(list, [2]int{end, side}) {
 			return nil, false
 		}
@@ -179,7 +179,7 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		Length: l.number(job.FeetFootLength, positive), Width: l.number(job.FeetFootWidth, positive),
 		Corner: [4]float64{calc.CouplingSide9: l.number(job.FeetCornerFront9, notNegative), calc.CouplingSide3: l.number(job.FeetCornerFront3, notNegative),
 			calc.FreeSide3: l.number(job.FeetCornerRear3, notNegative), calc.FreeSide9: l.number(job.FeetCornerRear9, notNegative)}}
-	f.end, f.side = footWords(f.Name)
+	f.end, f.side = FootWords(f.Name)
 	if k, ok := footNumber(f.Name); ok && k <= len(e.set.numbered) {
 		f.end, f.side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]
 	}
@@ -510,7 +510,7 @@ func (e *Evaluator) makePacks(r *RowResult, target []float64) {
 			continue // kept out when the sheet was read
 		}
 		offWanted(&ch, want, f.Wanted)
-		f.Change, f.HasStock, f.target = ch, true, want
+		f.Change, f.HasStock, f.Target = ch, true, want
 	}
 }
 
@@ -591,23 +591,23 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 			return job.Note // as near as any pack; the line after tells whether it is good enough
 		}
 		below := func(sev job.Severity, short float64) {
-			e.feetProblem(r, sev, job.FeetPack, f.Row, words.ProblemBelowBase.With(f.Name, e.thick(-f.Wanted), e.sumWords(sumOf(f.InPlace)), e.thick(short)), words.HintBelowBase.With())
+			e.feetProblem(r, sev, job.FeetPack, f.Row, words.ProblemBelowBase.With(f.Name, e.Thickness(-f.Wanted), e.Sum(SumOf(f.InPlace)), e.Thickness(short)), words.HintBelowBase.With())
 		}
-		switch short := e.belowBase(f.Wanted, f.InPlace, f.Listed); {
+		switch short := e.BelowBase(f.Wanted, f.InPlace, f.Listed); {
 		case f.HasStock && ch.Status == packs.ChangeBelow:
 			below(severity(ch.Shortfall), ch.Shortfall)
 		case !f.HasStock && short > 0:
 			below(job.Warning, short)
 		case f.HasStock && ch.Status == packs.ChangeNearest && !r.Together:
-			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, words.ProblemFootPackOff.With(f.Name, e.thick(math.Abs(ch.Error))), words.HintPackOff.With())
+			e.feetProblem(r, severity(math.Abs(ch.Error)), job.NoColumn, f.Row, words.ProblemFootPackOff.With(f.Name, e.Thickness(math.Abs(ch.Error))), words.HintPackOff.With())
 		}
 		over := func(id job.ColumnID, go_, room float64) {
 			if Known(room) && go_ > room*(1+1e-9) {
-				e.feetProblem(r, job.Warning, id, f.Row, words.ProblemNoRoom.With(f.Name, e.thick(go_), e.thick(room)), words.HintNoRoom.With())
+				e.feetProblem(r, job.Warning, id, f.Row, words.ProblemNoRoom.With(f.Name, e.Thickness(go_), e.Thickness(room)), words.HintNoRoom.With())
 			}
 		}
 		over(job.FeetRoomUp, f.Wanted, f.Room.Up)
-		if !f.Listed || -f.Wanted <= sumOf(f.InPlace) {
+		if !f.Listed || -f.Wanted <= SumOf(f.InPlace) {
 			over(job.FeetRoomDown, -f.Wanted, f.Room.Down)
 		}
 		if f.pair >= 0 && !r.Feet.Leave {
@@ -618,15 +618,15 @@ func (e *Evaluator) roomProblems(r *RowResult) {
 	}
 }
 
-// belowBase is how far a foot would have to go below its bare base, mm, by the pieces typed to lie there. That needs no stock. 0: it need not, or nobody typed them.
-func (e *Evaluator) belowBase(wanted float64, inPlace []float64, listed bool) float64 {
-	if short := -wanted - sumOf(inPlace); listed && short > e.set.packTol+1e-9 {
+// BelowBase is how far a foot would have to go below its bare base, mm, by the pieces typed to lie there. That needs no stock. 0: it need not, or nobody typed them.
+func (e *Evaluator) BelowBase(wanted float64, inPlace []float64, listed bool) float64 {
+	if short := -wanted - SumOf(inPlace); listed && short > e.set.packTol+1e-9 {
 		return short
 	}
 	return 0
 }
 
-func sumOf(list []float64) float64 {
+func SumOf(list []float64) float64 {
 	s := 0.0
 	for _, x := range list {
 		s += x
@@ -649,7 +649,7 @@ func (e *Evaluator) pairRooms(r *RowResult) {
 			id := job.ColRoom + job.ColumnID(4*p+d)
 			if room, st := e.num(id); st == fine && need > room*(1+1e-9) {
 				as := r.typedAs(d)
-				e.problem(r, job.Warning, job.ColRoom+job.ColumnID(4*p+as), words.ProblemNoRoomPair.With(e.footName(r, k), e.thick(need), roomWords[as], e.thick(room)), words.HintNoRoom.With())
+				e.problem(r, job.Warning, job.ColRoom+job.ColumnID(4*p+as), words.ProblemNoRoomPair.With(e.PairName(r, k), e.Thickness(need), roomWords[as], e.Thickness(room)), words.HintNoRoom.With())
 			}
 		}
 	}
@@ -692,7 +692,7 @@ func (e *Evaluator) Rooms(i int) []Room {
 			least(&p.Up, f.Room.Up)
 			down := f.Room.Down
 			if math.IsNaN(down) && f.Listed {
-				down = sumOf(f.InPlace)
+				down = SumOf(f.InPlace)
 			}
 			least(&p.Down, down)
 			least(&p.Left, f.Room.Left)
@@ -705,7 +705,7 @@ func (e *Evaluator) Rooms(i int) []Room {
 			continue
 		}
 		for d, dst := range [4]*float64{&list[k].Up, &list[k].Down, &list[k].Left, &list[k].Right} {
-			if col := e.column(job.ColRoom + job.ColumnID(4*p+r.typedAs(d))); col >= 0 {
+			if col := e.Column(job.ColRoom + job.ColumnID(4*p+r.typedAs(d))); col >= 0 {
 				if s := e.job.Machines.Cell(i, col); !job.Blank(s) {
 					if x, text, _ := job.ParseQuantity(s, job.QThickness, e.bind[col].unit, e.set.mark); text == "" {
 						*dst = x
@@ -715,4 +715,14 @@ func (e *Evaluator) Rooms(i int) []Room {
 		}
 	}
 	return list
+}
+
+// Covers says whether the feet of a pair stand on the Feet sheet with a pack or a number.
+func (f *Feet) Covers(pair int) bool {
+	for k := range f.Feet {
+		if f.Feet[k].pair == pair && Known(f.Feet[k].Wanted) {
+			return true
+		}
+	}
+	return false
 }

@@ -6,61 +6,9 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
-	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
-
-// RowOf is the row of the Machines sheet that bears a name, as the other sheets write it; −1: none.
-func (e *Evaluator) RowOf(name string) int {
-	if k := nameKey(name); k != "" {
-		if i, ok := e.first[k]; ok {
-			return i
-		}
-	}
-	return -1
-}
-
-// MaterialNames lists the materials that the Growth sheet knows: the job's own, then those of the tables.
-func (e *Evaluator) MaterialNames() []string {
-	var names []string
-	for i := range e.ownMaterials {
-		names = append(names, e.ownMaterials[i].Name)
-	}
-	list := tables.Materials()
-	for i := range list {
-		names = append(names, list[i].Name)
-	}
-	return names
-}
-
-// FootGauges is what was measured at each foot of row i's machine, in the order of RowResult.Feet.Feet, mm: gaps, corners, rises, the size of
-// the sole, NaN where there is none. Along and Across are as typed, or where the row says; NaN where nobody says. Nil without feet.
-func (e *Evaluator) FootGauges(i int) []calc.SoftFoot {
-	r := e.Row(i)
-	if r == nil || r.Feet == nil {
-		return nil
-	}
-	g := e.footings[e.keys[i]]
-	if g == nil || len(g.feet) != len(r.Feet.Feet) {
-		return nil
-	}
-	list := make([]calc.SoftFoot, len(g.feet))
-	for k := range list {
-		list[k] = g.feet[k].soft
-		list[k].Along, list[k].Across = r.Feet.Feet[k].Station, g.feet[k].Across
-	}
-	return list
-}
-
-// FootPlace says which end of the machine the name of foot k of the row speaks of (0 front, 1 rear, −1 none) and which side (−1 at 9 o'clock, 1 at
-// 3, 0 none).
-func (e *Evaluator) FootPlace(r *RowResult, k int) (end, side int) {
-	if end, side = footWords(r.Feet.Feet[k].Name); r.FromStationary {
-		side = -side
-	}
-	return end, side
-}
 
 // SoftReasons words what the Feet sheet says of row i's machine: the pattern in a few words, and in sentences why it is this pattern, what else would
 // do, how sure it is and the limit. The head is "" for a row without feet there.
@@ -83,7 +31,7 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		}
 		return f.Feet[k].Name
 	}
-	off := r.softNames()
+	off := softNames(r)
 	if len(s.Off) <= 2 {
 		parts := strings.Split(off, ", ")
 		off = parts[0]
@@ -96,9 +44,9 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		if !s.PullSure {
 			near = words.ReasonPullNear.String()
 		}
-		say(words.ReasonPull, name(k), e.thick(math.Abs(s.PullLargest)), near)
+		say(words.ReasonPull, name(k), e.Thickness(math.Abs(s.PullLargest)), near)
 	} else if k >= 0 {
-		say(words.ReasonNoPull, e.thick(math.Abs(s.PullLargest)))
+		say(words.ReasonNoPull, e.Thickness(math.Abs(s.PullLargest)))
 	}
 	switch s.Pattern {
 	case calc.SoftNone:
@@ -113,14 +61,14 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		if len(s.Off) == 1 {
 			switch x := &s.Feet[s.Off[0]]; {
 			case Known(x.Excess):
-				tail = words.ReasonExcess.Say(e.thick(x.Excess))
+				tail = words.ReasonExcess.Say(e.Thickness(x.Excess))
 			case Known(x.Shim):
-				tail = words.ReasonGapOnly.Say(e.thick(x.Shim))
+				tail = words.ReasonGapOnly.Say(e.Thickness(x.Shim))
 			}
 		}
 		say(words.ReasonOne, off, tail)
 	case calc.SoftSpringing:
-		say(words.ReasonSprings, e.thick(s.Common))
+		say(words.ReasonSprings, e.Thickness(s.Common))
 	case calc.SoftSeveral:
 		say(words.ReasonSeveral, off)
 	case calc.SoftAngled:
@@ -130,7 +78,7 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 		var alone []string
 		for _, k := range s.Off {
 			if x := &s.Feet[k]; Known(x.StandOff) && x.StandOff > x.Shim*(1+1e-9) {
-				alone = append(alone, words.ReasonAlone.Say(e.thick(x.StandOff), name(k)))
+				alone = append(alone, words.ReasonAlone.Say(e.Thickness(x.StandOff), name(k)))
 			}
 		}
 		if len(alone) > 0 {
@@ -147,21 +95,21 @@ func (e *Evaluator) SoftReasons(i int) (head string, list []string) {
 			continue
 		}
 		var parts []string
-		if Known(x.SlopeAlong) && !e.zero(x.SlopeAlong, e.slope) {
-			parts = append(parts, words.ReasonTaperAl.Say(e.slope(math.Abs(x.SlopeAlong))))
+		if Known(x.SlopeAlong) && !e.ShowsZero(x.SlopeAlong, e.Slope) {
+			parts = append(parts, words.ReasonTaperAl.Say(e.Slope(math.Abs(x.SlopeAlong))))
 		}
-		if Known(x.SlopeAcross) && !e.zero(x.SlopeAcross, e.slope) {
-			parts = append(parts, words.ReasonTaperAc.Say(e.slope(math.Abs(x.SlopeAcross))))
+		if Known(x.SlopeAcross) && !e.ShowsZero(x.SlopeAcross, e.Slope) {
+			parts = append(parts, words.ReasonTaperAc.Say(e.Slope(math.Abs(x.SlopeAcross))))
 		}
 		if len(parts) == 0 {
-			parts = append(parts, words.ReasonTaperBig.Say(e.thick(math.Hypot(x.TaperAlong, x.TaperAcross))))
+			parts = append(parts, words.ReasonTaperBig.Say(e.Thickness(math.Hypot(x.TaperAlong, x.TaperAcross))))
 		}
 		say(words.ReasonTaper, name(k), r.Opens(x.Open), strings.Join(parts, ", "))
 	}
 	if text := e.softSure(r); text != "" {
 		say(words.SentenceAsItIs, text)
 	} else {
-		say(words.ReasonLimit, e.thick(f.Limit))
+		say(words.ReasonLimit, e.Thickness(f.Limit))
 	}
 	if text := e.softDiffers(r); text != "" {
 		say(words.SentenceAsItIs, text)
@@ -192,7 +140,7 @@ func (e *Evaluator) softSure(r *RowResult) string {
 		value = max(value, 0) // below zero it carries with something to spare
 	}
 	if s.Sure {
-		return words.ReasonSure.Say(what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit))
+		return words.ReasonSure.Say(what, e.Thickness(value), e.Thickness(s.UDecided), e.Thickness(f.Limit))
 	}
 	may, again := words.ReasonPerhaps.String(), words.ReasonAgain.String()
 	switch {
@@ -203,7 +151,7 @@ func (e *Evaluator) softSure(r *RowResult) string {
 	case s.UDecided > f.Limit:
 		again = words.ReasonFiner.String()
 	}
-	return words.ReasonUnsure.Say(what, e.thick(value), e.thick(s.UDecided), e.thick(f.Limit), may, again)
+	return words.ReasonUnsure.Say(what, e.Thickness(value), e.Thickness(s.UDecided), e.Thickness(f.Limit), may, again)
 }
 
 // SaySoft is what Sentences says to do about the soft foot of row i, in the order it is to be done, without what aligning asks for.
@@ -237,7 +185,7 @@ func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 		name = words.ReasonPartName.String()
 	}
 	if math.IsNaN(p.Height) {
-		return words.ReasonPartGave.Say(name, e.thick(nanTo(p.V, 0)))
+		return words.ReasonPartGave.Say(name, e.Thickness(KnownOr(p.V, 0)))
 	}
 	of, coef := p.Material, words.ReasonPartMean.String()
 	if of == "" {
@@ -245,26 +193,15 @@ func (e *Evaluator) GrowthPartWords(p *GrowthPart) string {
 	}
 	inch := e.ShowsInch()
 	if Known(p.Alpha) {
-		coef = e.number(p.Alpha, job.QExpansion.Unit(inch), 2)
+		coef = e.Number(p.Alpha, job.QExpansion.Unit(inch), 2)
 	}
 	diff := units.KelvinDiff
 	if inch {
 		diff = units.FahrenheitDiff
 	}
-	at := func(t float64) string { return e.number(t, job.QTemperature.Unit(inch), 1) }
+	at := func(t float64) string { return e.Number(t, job.QTemperature.Unit(inch), 1) }
 	if p.Side != 0 {
 		name += ", " + job.GrowthDirection.Info().Choices[(p.Side+3)%3]
 	}
-	return words.ReasonPart.Say(name, e.dist(p.Height), coef, of, e.number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
+	return words.ReasonPart.Say(name, e.Distance(p.Height), coef, of, e.Number(p.Running-p.Cold, diff, 1), at(p.Cold), at(p.Running))
 }
-
-// SupportName is the support the part belongs to, as the Growth sheet has it.
-func (p *GrowthPart) SupportName() string {
-	if list := job.GrowthSupport.Info().Choices; p.Support >= 0 && p.Support < len(list) {
-		return list[p.Support]
-	}
-	return ""
-}
-
-// Covers says whether the feet of pair k of Calc.Feet stand on the Feet sheet, each with a change of its own.
-func (f *Feet) Covers(k int) bool { return f.covers(k) }

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -11,40 +10,14 @@ import (
 	"shimsheet/internal/words"
 )
 
-// covers says whether the feet of a pair stand on the Feet sheet with a pack or a number.
-func (f *Feet) covers(pair int) bool {
-	for k := range f.Feet {
-		if f.Feet[k].pair == pair && Known(f.Feet[k].Wanted) {
-			return true
-		}
-	}
-	return false
-}
-
-// NewPieces are the pieces that go in: as they lie, where nothing else lies there.
-func NewPieces(c *packs.Change) []float64 {
-	if len(c.Keep) == 0 {
-		return c.Pieces
-	}
-	return c.Put
-}
-
 // PackWords lists pieces: "0.50 + 0.20", with their unit while the units shown are not the job's.
 func (e *Evaluator) PackWords(p []float64) string {
-	return string(appendPieces(nil, p, e.ThickUnit(), e.set.mark)) + e.packUnitNamed()
+	return string(e.AppendPieces(nil, p)) + e.PackUnit()
 }
 
 // piecesWords lists pieces with their unit.
 func (e *Evaluator) piecesWords(p []float64) string {
-	return string(appendPieces(nil, p, e.ThickUnit(), e.set.mark)) + " " + e.ThickUnit().String()
-}
-
-// sumWords is a thickness in full with its unit.
-func (e *Evaluator) sumWords(v float64) string {
-	if v == 0 {
-		return "0 " + e.ThickUnit().String()
-	}
-	return string(appendThickness(nil, v, e.ThickUnit(), e.set.mark)) + " " + e.ThickUnit().String()
+	return string(e.AppendPieces(nil, p)) + " " + e.ThickUnit().String()
 }
 
 // LiesThere lists the pieces that lie under a foot, or says that none do.
@@ -60,11 +33,6 @@ func (e *Evaluator) LaminatedWords(layer float64) string {
 	return words.ListLaminated.Say(e.PackNumber(layer))
 }
 
-// ChangesNothing says whether nothing comes out and nothing goes in under a foot of which that is known.
-func ChangesNothing(c *packs.Change, wanted float64, hasStock bool) bool {
-	return Known(wanted) && hasStock && len(c.Take)+len(c.Put) == 0 && c.Status != packs.ChangeBelow && (c.Status != packs.ChangeUnlisted || len(c.Pieces) == 0)
-}
-
 // FootDo says in a few words what is done under a foot: "take out 0.50; put in 0.20 + 0.10". Thicknesses are in the job's unit.
 func (e *Evaluator) FootDo(f *Foot) string {
 	return e.shortOf(e.ChangeDo(&f.Change, f.Wanted, f.HasStock)+e.belowWords(f.Wanted, f.InPlace, f.Listed && !f.HasStock), f.Status)
@@ -72,8 +40,8 @@ func (e *Evaluator) FootDo(f *Foot) string {
 
 // belowWords are said behind a change that no stock makes, of a foot that cannot go so low: ", 0.16 mm missing".
 func (e *Evaluator) belowWords(wanted float64, inPlace []float64, listed bool) string {
-	if short := e.belowBase(wanted, inPlace, listed); short > 0 {
-		return ", " + e.thick(short) + words.WordShort.String()
+	if short := e.BelowBase(wanted, inPlace, listed); short > 0 {
+		return ", " + e.Thickness(short) + words.WordShort.String()
 	}
 	return ""
 }
@@ -84,7 +52,7 @@ func (e *Evaluator) ChangeDo(c *packs.Change, wanted float64, hasStock bool) str
 	case math.IsNaN(wanted):
 		return ""
 	case !hasStock:
-		return e.shim(wanted)
+		return e.Shim(wanted)
 	case c.Status == packs.ChangeUnlisted:
 		if len(c.Pieces) == 0 {
 			return words.WordNothing.String()
@@ -103,7 +71,7 @@ func (e *Evaluator) ChangeDo(c *packs.Change, wanted float64, hasStock bool) str
 		parts = append(parts, put)
 	}
 	if c.Status == packs.ChangeBelow {
-		parts = append(parts, e.thick(c.Shortfall)+words.WordShort.String())
+		parts = append(parts, e.Thickness(c.Shortfall)+words.WordShort.String())
 	}
 	if len(parts) == 0 {
 		return words.WordNothing.String()
@@ -112,7 +80,7 @@ func (e *Evaluator) ChangeDo(c *packs.Change, wanted float64, hasStock bool) str
 }
 
 func (e *Evaluator) PackNumber(v float64) string {
-	return string(appendThickness(nil, v, e.ThickUnit(), e.set.mark)) + e.packUnitNamed()
+	return string(e.AppendPack(nil, v)) + e.PackUnit()
 }
 
 // AppendFeetPacks words the packs of single feet: "front 9: 0.50 + 0.10; rear 3: take out 0.20".
@@ -136,7 +104,7 @@ func (e *Evaluator) AppendFeetPacks(b []byte, r *RowResult) []byte {
 }
 
 // softNames lists the feet that stand off.
-func (r *RowResult) softNames() string {
+func softNames(r *RowResult) string {
 	var names []string
 	for _, k := range r.Feet.Soft.Off {
 		if k >= 0 && k < len(r.Feet.Feet) {
@@ -153,7 +121,7 @@ func (e *Evaluator) AppendSoft(b []byte, r *RowResult) []byte {
 		return append(b, s.Status.String()...)
 	}
 	b = append(b, s.Pattern.String()...)
-	if n := r.softNames(); n != "" {
+	if n := softNames(r); n != "" {
 		b = append(append(b, ": "...), n...)
 	}
 	if s.Pull {
@@ -169,16 +137,16 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, words.Key, ...a
 	}
 	theFoot := func(k int) string { return f.Feet[k].Name }
 	if s.Pull {
-		say(SentenceDo, words.SentenceSoftPull, theFoot(s.PullFoot), e.thick(math.Abs(s.PullLargest)))
+		say(SentenceDo, words.SentenceSoftPull, theFoot(s.PullFoot), e.Thickness(math.Abs(s.PullLargest)))
 	}
 	if s.Pattern == calc.SoftNone {
-		say(SentenceDo, words.SentenceSoftNone, e.thick(f.Limit))
+		say(SentenceDo, words.SentenceSoftNone, e.Thickness(f.Limit))
 	} else {
-		what := r.softNames()
+		what := softNames(r)
 		if what == "" {
 			what = words.WordAllFeet.String()
 		}
-		say(SentenceDo, words.SentenceSoft, s.Pattern, what, e.thick(f.Limit))
+		say(SentenceDo, words.SentenceSoft, s.Pattern, what, e.Thickness(f.Limit))
 	}
 	if text := e.softSure(r); text != "" && !s.Sure {
 		say(SentenceHint, words.SentenceAsItIs, text)
@@ -190,37 +158,30 @@ func (e *Evaluator) saySoft(r *RowResult, say func(SentenceKind, words.Key, ...a
 		return
 	}
 	if s.Pattern == calc.SoftSpringing || s.Common > f.Limit {
-		say(SentenceDo, words.SentenceSoftSpring, e.thick(s.Common))
+		say(SentenceDo, words.SentenceSoftSpring, e.Thickness(s.Common))
 	}
 	for k := range s.Feet {
 		x := &s.Feet[k]
 		if f.Feet[k].Soft > 0 {
 			if s.FromGaps {
-				say(SentenceDo, words.SentenceSoftShim, e.amount(f.Feet[k].Soft), theFoot(k))
+				say(SentenceDo, words.SentenceSoftShim, e.Amount(f.Feet[k].Soft), theFoot(k))
 			} else {
-				say(SentenceDo, words.SentenceSoftEstimate, e.shim(f.Feet[k].Soft), theFoot(k))
+				say(SentenceDo, words.SentenceSoftEstimate, e.Shim(f.Feet[k].Soft), theFoot(k))
 			}
 		}
 		if x.Machine {
-			say(SentenceDo, words.SentenceSoftTaper, theFoot(k), r.Opens(x.Open), e.thick(math.Hypot(x.TaperAlong, x.TaperAcross)))
+			say(SentenceDo, words.SentenceSoftTaper, theFoot(k), r.Opens(x.Open), e.Thickness(math.Hypot(x.TaperAlong, x.TaperAcross)))
 			continue
 		}
 		if len(x.Steps) > 0 {
 			say(SentenceDo, words.SentenceSoftStep, theFoot(k), r.Opens(x.Open), e.StepWords(x))
 		}
 	}
-	if r.twoWays() {
+	if r.TwoWays() {
 		say(SentenceDo, words.SentenceSoftThen)
 	} else {
 		say(SentenceDo, words.SentenceSoftFirst)
 	}
-}
-
-// twoWays says whether a soft foot and an alignment are both to be mended: one after the other, or in one lift.
-func (r *RowResult) twoWays() bool {
-	f := r.Feet
-	return f != nil && f.HasSoft && f.Soft.Status == calc.SoftOK && f.Soft.Pattern != calc.SoftNone && !f.Leave && r.Verdict != calc.Inside &&
-		slices.ContainsFunc(f.Feet, func(o Foot) bool { return Known(o.Align) })
 }
 
 // softDiffers says that the rises show a soft foot and the gaps none, or the other way about; "" where they agree or one of them was not measured.
@@ -237,7 +198,7 @@ func (e *Evaluator) softDiffers(r *RowResult) string {
 	}
 	switch off := s.Feet[worst].StandOff; {
 	case s.Pattern == calc.SoftNone && off > f.Limit*(1+1e-9):
-		return words.SentenceSoftDiffer.Say(f.Feet[worst].Name, e.thick(off))
+		return words.SentenceSoftDiffer.Say(f.Feet[worst].Name, e.Thickness(off))
 	case s.Pattern != calc.SoftNone && off <= f.Limit*(1+1e-9):
 		return words.SentenceSoftDifferNone.String()
 	}
@@ -248,7 +209,7 @@ func (e *Evaluator) softDiffers(r *RowResult) string {
 func (e *Evaluator) StepWords(x *calc.SoftFootResult) string {
 	var steps []string
 	for _, st := range x.Steps {
-		steps = append(steps, words.SentenceSoftStepPart.Say(e.sumWords(st.Thickness), e.percent(st.Share)))
+		steps = append(steps, words.SentenceSoftStepPart.Say(e.Sum(st.Thickness), e.Percent(st.Share)))
 	}
 	return strings.Join(steps, ", ")
 }
@@ -262,14 +223,14 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, words.Key, ...a
 		}
 		soft := ""
 		if f.Soft > 0 {
-			soft = words.SentenceFootSoft.Say(e.amount(f.Soft))
+			soft = words.SentenceFootSoft.Say(e.Amount(f.Soft))
 		}
-		u := nanTo(f.UAlign, 0)
+		u := KnownOr(f.UAlign, 0)
 		c := &f.Change
 		if r.Feet.Leave {
 			switch {
 			case !f.HasStock:
-				say(SentenceDo, words.SentenceFootSoftAdd, e.shim(f.Wanted), f.Name)
+				say(SentenceDo, words.SentenceFootSoftAdd, e.Shim(f.Wanted), f.Name)
 			case len(c.Take) > 0:
 				say(SentenceDo, words.SentenceFootSoftOnly, f.Name, e.FootDo(f))
 			case len(c.Put) > 0:
@@ -277,19 +238,19 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, words.Key, ...a
 			}
 			continue
 		}
-		switch short := e.belowBase(f.Wanted, f.InPlace, f.Listed); {
+		switch short := e.BelowBase(f.Wanted, f.InPlace, f.Listed); {
 		case !f.HasStock && short > 0:
-			say(SentenceDo, words.SentenceFootBelow, f.Name, e.sumWords(sumOf(f.InPlace)), e.thick(short))
+			say(SentenceDo, words.SentenceFootBelow, f.Name, e.Sum(SumOf(f.InPlace)), e.Thickness(short))
 		case !f.HasStock:
-			say(SentenceDo, words.SentenceFootPlain, f.Name, e.shim(f.Wanted), e.shim(u), soft)
+			say(SentenceDo, words.SentenceFootPlain, f.Name, e.Shim(f.Wanted), e.Shim(u), soft)
 		case c.Status == packs.ChangeBelow:
-			say(SentenceDo, words.SentenceFootBelow, f.Name, e.sumWords(sumOf(f.InPlace)), e.thick(c.Shortfall))
+			say(SentenceDo, words.SentenceFootBelow, f.Name, e.Sum(SumOf(f.InPlace)), e.Thickness(c.Shortfall))
 		case c.Status == packs.ChangeUnlisted && len(c.Pieces) > 0:
-			say(SentenceDo, words.SentenceFootUnlisted, e.sumWords(c.Sum), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, words.SentenceFootUnlisted, e.Sum(c.Sum), f.Name, e.Thickness(f.Wanted), e.Thickness(u), soft)
 		case !f.Listed && len(c.Put) > 0:
-			say(SentenceDo, words.SentenceFootAdd, e.piecesWords(NewPieces(c)), f.Name, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, words.SentenceFootAdd, e.piecesWords(NewPieces(c)), f.Name, e.Thickness(f.Wanted), e.Thickness(u), soft)
 		case len(c.Take) == 0 && len(c.Put) == 0:
-			say(SentenceDo, words.SentenceLeave, f.Name, e.thick(f.Wanted), e.thick(u))
+			say(SentenceDo, words.SentenceLeave, f.Name, e.Thickness(f.Wanted), e.Thickness(u))
 		default:
 			var parts []string
 			if len(c.Take) > 0 {
@@ -302,7 +263,7 @@ func (e *Evaluator) sayFeet(r *RowResult, say func(SentenceKind, words.Key, ...a
 			if len(c.Pieces) > 0 {
 				then = words.SentenceLieThere.Say(e.piecesWords(c.Pieces))
 			}
-			say(SentenceDo, words.SentenceFoot, f.Name, strings.Join(parts, ", "), then, e.thick(f.Wanted), e.thick(u), soft)
+			say(SentenceDo, words.SentenceFoot, f.Name, strings.Join(parts, ", "), then, e.Thickness(f.Wanted), e.Thickness(u), soft)
 		}
 	}
 }
@@ -319,27 +280,27 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, words.Key, ..
 			say(SentenceLine, words.SentenceChangeSets, e.stands(r, &g.Hot), e.stands(r, &g.Cold))
 		}
 		turns := words.SentenceTurnsNot.String()
-		if !e.zero(c.TV, e.slope) || !e.zero(c.TH, e.slope) {
-			turns = words.SentenceTurns.Say(e.upDown(c.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, c.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope))
+		if !e.ShowsZero(c.TV, e.Slope) || !e.ShowsZero(c.TH, e.Slope) {
+			turns = words.SentenceTurns.Say(e.upDown(c.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.Slope), e.towards(r, c.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.Slope))
 		}
 		wanted := words.SentenceChangeWanted.String()
 		if r.Coupling == tables.Universal {
 			wanted = "" // its offset is wanted as it was found
 		}
-		say(SentenceLine, words.SentenceChange, e.upDown(c.DV, words.SentenceMovesUp, words.SentenceMovesDown, words.SentenceMovesNot.String(), e.thick), e.towards(r, c.DH, words.SentenceTowards, words.SentenceMovesStraight.String(), e.thick), e.thick(u.DV), e.thick(u.DH),
-			turns, e.slope(u.TV), e.slope(u.TH), wanted)
+		say(SentenceLine, words.SentenceChange, e.upDown(c.DV, words.SentenceMovesUp, words.SentenceMovesDown, words.SentenceMovesNot.String(), e.Thickness), e.towards(r, c.DH, words.SentenceTowards, words.SentenceMovesStraight.String(), e.Thickness), e.Thickness(u.DV), e.Thickness(u.DH),
+			turns, e.Slope(u.TV), e.Slope(u.TH), wanted)
 		return
 	}
 	for i := range g.Supports {
 		s := &g.Supports[i]
 		tail := ""
 		if s.H != 0 {
-			tail = words.SentenceGrowthSide.Say(e.thick(math.Abs(s.H)), r.theSide(s.H, true))
+			tail = words.SentenceGrowthSide.Say(e.Thickness(math.Abs(s.H)), r.TheSide(s.H, true))
 		}
 		if s.Sheet {
 			tail += words.SentenceGrowthFrom.String()
 		}
-		say(SentenceLine, words.SentenceGrowth, s.Name, e.thick(s.V), e.thick(s.UV), tail)
+		say(SentenceLine, words.SentenceGrowth, s.Name, e.Thickness(s.V), e.Thickness(s.UV), tail)
 	}
 	for i := range g.Parts {
 		p := &g.Parts[i]
@@ -358,12 +319,4 @@ func (e *Evaluator) sayGrowth(r *RowResult, say func(SentenceKind, words.Key, ..
 			say(SentenceHint, words.SentenceMaterial, p.Material, own, p.Source, p.Row)
 		}
 	}
-}
-
-// Opens is where a taper opens, in the words of whoever named the sides of the row.
-func (r *RowResult) Opens(s calc.FootSide) calc.FootSide {
-	if r.FromStationary {
-		return s.Mirrored()
-	}
-	return s
 }

@@ -279,7 +279,7 @@ func (e *Evaluator) growthSupport(maker *partMaker, s int, w *want) (sup calc.Gr
 		w.noWanted = true
 		return sup, told, false
 	case sv == fine || sh == fine:
-		sup.GivenV, sup.GivenH = nanTo(told.ColumnV, 0), nanTo(told.ColumnH, 0)
+		sup.GivenV, sup.GivenH = KnownOr(told.ColumnV, 0), KnownOr(told.ColumnH, 0)
 	default:
 		return sup, told, false
 	}
@@ -295,9 +295,9 @@ func (e *Evaluator) tellInstead(r *RowResult, out *Growth) {
 			continue
 		}
 		for p, col := range [2]float64{s.ColumnV, s.ColumnH} {
-			if v := [2]float64{s.V, s.H}[p]; Known(col) && e.thick(col) != e.thick(v) {
+			if v := [2]float64{s.V, s.H}[p]; Known(col) && e.Thickness(col) != e.Thickness(v) {
 				id := job.ColGrowth + job.ColumnID(2*slices.Index(job.GrowthSupport.Info().Choices, s.Name)+p)
-				differ = append(differ, words.ProblemGrowthDiffers.With(id.Info().Name, e.thick(v), e.thick(col)))
+				differ = append(differ, words.ProblemGrowthDiffers.With(id.Info().Name, e.Thickness(v), e.Thickness(col)))
 			}
 		}
 	}
@@ -328,8 +328,8 @@ func (m *partMaker) support(s int, sup *calc.GrowthSupport) (found bool) {
 		if m.r.FromStationary {
 			turned = -1
 		}
-		given[0] += nanTo(p.V, 0)
-		given[1] += turned * nanTo(p.H, 0)
+		given[0] += KnownOr(p.V, 0)
+		given[1] += turned * KnownOr(p.H, 0)
 		if math.IsNaN(p.Height) {
 			continue
 		}

@@ -10,7 +10,6 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
-	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
@@ -68,7 +67,7 @@ type roundRead struct {
 // coldRounds are the cold rounds of a machine that are not struck, in their order; its own readings where it has no rounds.
 func (r *RowResult) coldRounds() (list []roundRead) {
 	if len(r.Rounds) == 0 {
-		if r.roundWord() == stateWaiting {
+		if r.RoundWord() == StateWaiting {
 			return nil
 		}
 		return []roundRead{{foundRound, "", r.Calc.Line, r.Calc.Cov, r.soundLine(), r.Verdict}}
@@ -140,7 +139,7 @@ func (e *Evaluator) History(i int) (list []Past) {
 			p.day = dayOf(p.When)
 			p.Advised = p.then.name != leftRound && p.then.verdict != calc.Inside
 		}
-		a, b := e.machineText(i, job.ColStationary), o.ev.machineText(at, job.ColStationary)
+		a, b := e.MachineText(i, job.ColStationary), o.ev.MachineText(at, job.ColStationary)
 		switch {
 		case slices.Contains(o.ev.dups, int32(at)):
 			p.Why = words.PastTwice.With()
@@ -222,78 +221,4 @@ func (e *Evaluator) Misses() (n int, meanV, sdV, meanH, sdH float64) {
 	meanV, sdV = calc.MeanSD(v)
 	meanH, sdH = calc.MeanSD(h)
 	return len(v), meanV, sdV, meanH, sdH
-}
-
-// HistoryWords tells what older jobs say of row i.
-func (e *Evaluator) HistoryWords(i int) (list []string) {
-	r := e.Row(i)
-	for _, p := range e.History(i) {
-		since := cmp.Or(p.When, words.PastNoDate.String())
-		if !p.Why.Empty() {
-			list = append(list, words.PastNot.Say(p.File, since, p.Why))
-			continue
-		}
-		list = append(list, words.PastMoved.Say(since, p.File, p.Round, e.higher(p.Offset.V), e.towards(r, p.Offset.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick), e.beyond(&p.Offset, e.thick), e.thick(p.Offset.UTotal)),
-			words.PastLeans.Say(e.slope(p.Slope.Total), e.beyond(&p.Slope, e.slope), e.slope(p.Slope.UTotal)))
-		if p.Advised {
-			list = append(list, words.PastAdvised.Say(p.Round))
-		}
-	}
-	if d, ok := e.Drift(i); ok {
-		list = append(list, words.PastDrift.Say(string(AppendNumber(nil, d.Years, units.None, 1, e.set.mark)), d.Times, e.higher(d.V), e.towards(r, d.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick), e.thick(d.UV), e.thick(d.UH), e.thick(d.SV), e.thick(d.SH)))
-	}
-	return list
-}
-
-// higher says how much higher or lower.
-func (e *Evaluator) higher(v float64) string {
-	if v < 0 {
-		return words.SentenceMissLow.Say(e.thick(-v))
-	}
-	return words.SentenceMissHigh.Say(e.thick(v))
-}
-
-// beyond says whether a change is more than the readings explain, and by how much.
-func (e *Evaluator) beyond(v *calc.Vector, show func(float64) string) string {
-	if b := Beyond(v); b > 0 {
-		return words.PastMore.Say(show(b))
-	}
-	return words.PastNoMore.String()
-}
-
-// ChangeCells are the offset and the slope that a machine moved by, each with its ±, as a list has them.
-func (e *Evaluator) ChangeCells(p *Past) (cells []string) {
-	for _, v := range [...]float64{p.Offset.V, p.Offset.UV, p.Offset.H, p.Offset.UH} {
-		cells = append(cells, e.without(v, e.thick))
-	}
-	for _, v := range [...]float64{p.Slope.V, p.Slope.UV, p.Slope.H, p.Slope.UH} {
-		cells = append(cells, e.without(v, e.slope))
-	}
-	return cells
-}
-
-// ChangeWords says whether that is more than the readings explain, or why it is not known.
-func (e *Evaluator) ChangeWords(p *Past) string {
-	if !p.Why.Empty() {
-		return p.Why.String()
-	}
-	return words.PastBoth.Say(e.beyond(&p.Offset, e.thick), e.beyond(&p.Slope, e.slope))
-}
-
-// MissesWords says how well feet came to stand where they should, over the job; "" where hardly any was read again.
-func (e *Evaluator) MissesWords() string {
-	n, v, sv, h, sh := e.Misses()
-	if n < 2 {
-		return ""
-	}
-	return words.PastMisses.Say(n, e.thick(v), e.thick(sv), e.thick(h), e.thick(sh))
-}
-
-// without is a number as it is shown without its unit; "" for none.
-func (e *Evaluator) without(v float64, show func(float64) string) string {
-	if math.IsNaN(v) {
-		return ""
-	}
-	s, _, _ := strings.Cut(show(v), " ")
-	return s
 }

@@ -224,7 +224,7 @@ func TestBoardCountsEachMachineOnce(t *testing.T) {
 					t.Errorf("%s, %q: %d %v, counted %d", by, group.Name, group.Count[s], s, counts[s])
 				}
 				if counts[s] > 0 {
-					words = append(words, strconv.Itoa(counts[s])+" "+s.String())
+					words = append(words, strconv.Itoa(counts[s])+" "+s.Word().String())
 				}
 			}
 			if got := group.Words(); got != strings.Join(words, ", ") {

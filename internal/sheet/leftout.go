@@ -253,7 +253,7 @@ func (e *Evaluator) noMachine(i int, r *RowResult) (out, doubt bool) {
 	t := e.job.Machines
 	row := t.Rows[i]
 	name := ""
-	if c := e.column(job.ColMachine); c >= 0 {
+	if c := e.Column(job.ColMachine); c >= 0 {
 		if name = t.Cell(i, c); job.NoWord(strings.TrimSpace(name)) {
 			name = ""
 		}

@@ -205,7 +205,7 @@ func (e *Evaluator) readMaterials() {
 		list := points[nameKey(m.Name)]
 		for _, p := range list {
 			if Known(p.u) {
-				m.RelU = math.Max(p.u, nanTo(m.RelU, 0))
+				m.RelU = math.Max(p.u, KnownOr(m.RelU, 0))
 			}
 		}
 		if len(list) < 2 {
@@ -217,7 +217,7 @@ func (e *Evaluator) readMaterials() {
 			}
 			return 1
 		})
-		m.Alpha, m.T0 = nan, nanTo(list[0].from, roomTemperature)
+		m.Alpha, m.T0 = nan, KnownOr(list[0].from, roomTemperature)
 		for _, p := range list {
 			m.Temps, m.Means = append(m.Temps, p.to), append(m.Means, p.mean)
 		}
@@ -227,7 +227,7 @@ func (e *Evaluator) readMaterials() {
 // roomTemperature is where a table of means begins that does not say, °C: what ISO 1 makes the reference of lengths.
 const roomTemperature = 20
 
-func nanTo(x, instead float64) float64 {
+func KnownOr(x, instead float64) float64 {
 	if math.IsNaN(x) {
 		return instead
 	}

@@ -237,9 +237,11 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 	switch {
 	case text != "":
 	case least == positive && !(x > 0):
-		text, hint = words.ProblemTooSmall.Say(job.Quote(s)), words.HintPositive.String()
+		l.fail(c, words.ProblemTooSmall.With(job.Quote(s)), words.HintPositive.With())
+		return nan
 	case least == notNegative && !(x >= 0):
-		text, hint = words.ProblemTooSmall.Say(job.Quote(s)), words.HintNotNegative.String()
+		l.fail(c, words.ProblemTooSmall.With(job.Quote(s)), words.HintNotNegative.With())
+		return nan
 	}
 	if text != "" {
 		l.fail(c, words.Plain(text), words.Plain(hint))

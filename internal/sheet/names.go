@@ -18,8 +18,8 @@ func (e *Evaluator) ownRow(kind job.SheetKind, row int) string {
 	return words.ProblemOwnRow.Say(e.SheetName(kind), row)
 }
 
-// pairName names a pair of feet of which the Feet sheet lists none.
-func (r *RowResult) pairName(k int) string {
+// PairNamed names a pair of feet of which the Feet sheet lists none.
+func (r *RowResult) PairNamed(k int) string {
 	switch k {
 	case r.Front:
 		return words.SentenceFront.String()

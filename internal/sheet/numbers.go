@@ -75,7 +75,7 @@ func AppendNumber(b []byte, v float64, u units.Unit, dec int, mark units.Decimal
 }
 
 // text of a number with its unit for messages, zeros at the end left out.
-func (e *Evaluator) number(v float64, u units.Unit, dec int) string {
+func (e *Evaluator) Number(v float64, u units.Unit, dec int) string {
 	var buf [40]byte
 	b := AppendNumber(buf[:0], v, u, dec, e.set.mark)
 	if i := strings.IndexAny(string(b), ".,"); i >= 0 {
@@ -92,45 +92,45 @@ func (e *Evaluator) number(v float64, u units.Unit, dec int) string {
 	return string(b)
 }
 
-// amount words a thickness that is to be made up of shims, with two digits at least in mm, as their thicknesses have.
-func (e *Evaluator) amount(v float64) string {
+// Amount words a thickness that is to be made up of shims, with two digits at least in mm, as their thicknesses have.
+func (e *Evaluator) Amount(v float64) string {
 	return string(e.AppendAmount(nil, v)) + " " + job.QThickness.Unit(e.ShowsInch()).String()
 }
 
-// thick words a reading or an offset. Like the functions below it is called in many places and not inlined, for the size of the page.
+// Thickness words a reading or an offset. Like the functions below it is called in many places and not inlined, for the size of the page.
 //
 //go:noinline
-func (e *Evaluator) thick(v float64) string {
+func (e *Evaluator) Thickness(v float64) string {
 	u := job.QThickness.Unit(e.ShowsInch())
-	return e.number(v, u, Decimals(u, false))
+	return e.Number(v, u, Decimals(u, false))
 }
 
-// shim words a thickness as shims are shown: 0.35 mm, 14.0 mil.
+// Shim words a thickness as shims are shown: 0.35 mm, 14.0 mil.
 //
 //go:noinline
-func (e *Evaluator) shim(v float64) string {
+func (e *Evaluator) Shim(v float64) string {
 	u := job.QThickness.Unit(e.ShowsInch())
 	return string(append(AppendNumber(nil, v, u, Decimals(u, true), e.set.mark), " "+u.String()...))
 }
 
 //go:noinline
-func (e *Evaluator) dist(v float64) string {
+func (e *Evaluator) Distance(v float64) string {
 	u := job.QDistance.Unit(e.ShowsInch())
-	return e.number(v, u, 3)
+	return e.Number(v, u, 3)
 }
 
 //go:noinline
-func (e *Evaluator) slope(v float64) string {
+func (e *Evaluator) Slope(v float64) string {
 	u := job.QSlope.Unit(e.ShowsInch())
-	return e.number(v, u, 3)
+	return e.Number(v, u, 3)
 }
 
-func (e *Evaluator) percent(v float64) string {
+func (e *Evaluator) Percent(v float64) string {
 	return string(append(AppendNumber(nil, v, units.Percent, 0, e.set.mark), " %"...))
 }
 
-// packUnitNamed is the unit of pieces, to stand behind them while the units shown are not the job's.
-func (e *Evaluator) packUnitNamed() string {
+// PackUnit is the unit of pieces, to stand behind them while the units shown are not the job's.
+func (e *Evaluator) PackUnit() string {
 	if e.ShowsInch() == e.set.inch {
 		return ""
 	}
@@ -170,8 +170,8 @@ func appendRounded(b []byte, v float64, u units.Unit, most int, mark units.Decim
 	return b
 }
 
-// side is the side a sideways number points to. short is for cells.
-func (r *RowResult) side(v float64, short bool) words.Phrase {
+// Side is the side a sideways number points to. short is for cells.
+func (r *RowResult) Side(v float64, short bool) words.Phrase {
 	switch {
 	case v > 0 && r.Side3 != "":
 		return words.Plain(r.Side3)
@@ -189,17 +189,17 @@ func (r *RowResult) side(v float64, short bool) words.Phrase {
 	return words.SideDefault9.With()
 }
 
-// theSide is a side with its article, unless somebody named it with one.
-func (r *RowResult) theSide(v float64, short bool) words.Phrase {
-	s := r.side(v, short)
+// TheSide is a side with its article, unless somebody named it with one.
+func (r *RowResult) TheSide(v float64, short bool) words.Phrase {
+	s := r.Side(v, short)
 	if name := [2]string{r.Side9, r.Side3}[AsInt(v > 0)]; v != 0 && len(name) >= 4 && strings.EqualFold(name[:4], "the ") {
 		return s
 	}
 	return words.SideThe.With(s)
 }
 
-// footWord is the word for pair of feet k: front, rear, further.
-func (e *Evaluator) footWord(r *RowResult, k int) words.Phrase {
+// PairWord is the word for pair of feet k: front, rear, further.
+func (e *Evaluator) PairWord(r *RowResult, k int) words.Phrase {
 	switch k {
 	case r.Front:
 		return words.SentenceFront.With()
@@ -209,12 +209,12 @@ func (e *Evaluator) footWord(r *RowResult, k int) words.Phrase {
 	if len(r.Further) == 1 {
 		return words.SentenceFurtherOne.With()
 	}
-	return words.SentenceFurther.With(e.dist(r.Calc.Feet[k].Station))
+	return words.SentenceFurther.With(e.Distance(r.Calc.Feet[k].Station))
 }
 
-// footName names a pair of feet: "both front feet".
-func (e *Evaluator) footName(r *RowResult, k int) words.Phrase {
-	return words.SentenceBoth.With(e.footWord(r, k))
+// PairName names a pair of feet: "both front feet".
+func (e *Evaluator) PairName(r *RowResult, k int) words.Phrase {
+	return words.SentenceBoth.With(e.PairWord(r, k))
 }
 
 func AsInt(b bool) int {
@@ -224,28 +224,16 @@ func AsInt(b bool) int {
 	return 0
 }
 
-// AppendWhy appends [Evaluator.Why] as a sentence.
-func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
-	b = r.Why.Append(b)
-	if form, values := e.decided(r); values != nil {
-		if !r.Why.Empty() {
-			b = append(b, "; "...)
-		}
-		b = form.With(values...).Append(b)
-	}
-	return b
-}
-
 // Why is the reason of a verdict: what is missing or wrong, and which magnitude is over its limit or too close to it.
 func (e *Evaluator) Why(r *RowResult) words.Phrase {
-	if form, values := e.decided(r); values != nil {
+	if form, values := e.Decided(r); values != nil {
 		return words.Together(r.Why, form.With(values...))
 	}
 	return r.Why
 }
 
-// decided is what decides the verdict of a row: a text and its values, none where nothing is over its limit or too close to it.
-func (e *Evaluator) decided(r *RowResult) (form words.Key, values []any) {
+// Decided is what decides the verdict of a row: a text and its values, none where nothing is over its limit or too close to it.
+func (e *Evaluator) Decided(r *RowResult) (form words.Key, values []any) {
 	if r.Verdict != calc.Outside && r.Verdict != calc.TooClose {
 		return 0, nil
 	}
@@ -259,14 +247,14 @@ func (e *Evaluator) decided(r *RowResult) (form words.Key, values []any) {
 	}
 	show := func(x float64) string {
 		if which == offsetMagnitude {
-			return e.thick(x)
+			return e.Thickness(x)
 		}
-		return e.slope(x)
+		return e.Slope(x)
 	}
 	if r.Verdict == calc.Outside {
 		return words.ProblemOver, []any{word, show(vec.Total), show(limit)}
 	}
-	return words.ProblemClose, []any{word, show(vec.Total), show(vec.UTotal), show(limit), e.percent(r.Calc.Found.Chance)}
+	return words.ProblemClose, []any{word, show(vec.Total), show(vec.UTotal), show(limit), e.Percent(r.Calc.Found.Chance)}
 }
 
 // A magnitude is one that couplings are judged by.
@@ -318,4 +306,21 @@ func (e *Evaluator) Bare(v float64) string {
 		return ""
 	}
 	return string(AppendNumber(nil, v, e.ThickUnit(), Decimals(e.ThickUnit(), false), e.set.mark))
+}
+
+// Exact shows a value in a unit with up to six digits behind the decimal sign.
+func (e *Evaluator) Exact(v float64, u units.Unit) string { return e.Number(v, u, 6) }
+
+// ShowsZero says whether a number would be shown as zero.
+func (e *Evaluator) ShowsZero(v float64, show func(float64) string) bool {
+	s := show(math.Abs(v))
+	return !strings.ContainsAny(s[:strings.IndexByte(s, ' ')], "123456789")
+}
+
+// Sum is a thickness in full with its unit.
+func (e *Evaluator) Sum(v float64) string {
+	if v == 0 {
+		return "0 " + e.ThickUnit().String()
+	}
+	return string(appendThickness(nil, v, e.ThickUnit(), e.set.mark)) + " " + e.ThickUnit().String()
 }

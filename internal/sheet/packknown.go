@@ -3,13 +3,8 @@ package sheet
 import (
 	"math"
 	"slices"
-	"strings"
 
-	"shimsheet/internal/calc"
-	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/tables"
-	"shimsheet/internal/words"
 )
 
 // changeU is how well a change of height is known from the tolerance of what goes in and comes out: expanded, k = 2, mm. NaN: the tolerance of a piece
@@ -88,52 +83,4 @@ func (e *Evaluator) PacksKnown(r *RowResult, all bool) (least, most float64, unk
 	}
 	slices.Sort(unknown)
 	return least, most, slices.Compact(unknown)
-}
-
-// sayPacks says how well the packs are known.
-func (e *Evaluator) sayPacks(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
-	least, most, unknown := e.PacksKnown(r, false)
-	if most > 0 {
-		worst, after := "", ""
-		if least < most*(1-1e-9) || len(unknown) > 0 {
-			worst = words.SentencePacksWorst.String()
-		}
-		if r.Calc.HasAfter && r.Verdict != calc.Inside {
-			after = words.SentencePacksAfter.String()
-		}
-		say(SentenceAfter, words.SentencePacks, e.thick(most), worst, e.stripSource(), after)
-	}
-	if len(unknown) > 0 {
-		var said []byte
-		for k, mm := range unknown {
-			if k > 0 {
-				said = append(said, ", "...)
-			}
-			said = appendThickness(said, mm, e.ThickUnit(), e.set.mark)
-		}
-		say(SentenceAfter, words.SentencePacksUnknown, said, e.ThickUnit())
-	}
-}
-
-// stripSource names what the tolerances of the stock rest on, of all its lines.
-func (e *Evaluator) stripSource() string {
-	var list []string
-	for i := range e.stock {
-		s := &e.stock[i]
-		w := ""
-		switch {
-		case !(s.Tolerance > 0):
-			continue
-		case s.Class == tables.NoStripClass:
-			w = words.SentenceStripOwn.Say(e.SheetName(job.StockSheet))
-		case s.Lamination > 0:
-			w = tables.LaminationSource
-		default:
-			w = words.SentenceStripClass.Say(s.Class)
-		}
-		if !slices.Contains(list, w) {
-			list = append(list, w)
-		}
-	}
-	return strings.Join(list, "; ")
 }

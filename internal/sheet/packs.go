@@ -50,9 +50,9 @@ const (
 	SharedOut                    // they are shared out over the job
 )
 
-// String is the source in a few words, as columns and JSON have it.
-func (s PackSource) String() string {
-	return [...]string{words.PackNotCounted.String(), words.PackFullBox.String(), words.PackShared.String()}[s]
+// Word is the source in a few words, as columns and JSON have it.
+func (s PackSource) Word() words.Key {
+	return [...]words.Key{words.PackNotCounted, words.PackFullBox, words.PackShared}[s]
 }
 
 // A sharing is what the rows take from a sharing-out.
@@ -61,21 +61,15 @@ type sharing struct {
 	when  string           // told with the source, "" nothing
 }
 
-// PacksFrom says where the packs shown come from, and in words for papers and lists when they were shared out, or why they were not.
-func (e *Evaluator) PacksFrom() (s PackSource, said string) {
-	when := e.revision()
+// PackSource says where the packs shown come from: when they were shared out, "" where nothing was said of that, or why they could not be.
+func (e *Evaluator) PackSource() (s PackSource, when, failed string) {
 	switch {
 	case !e.Shares():
-		return NotCounted, words.SentenceFromNotCounted.String()
+		return NotCounted, "", ""
 	case e.shared != nil:
-		if e.shared.when != "" {
-			when = ", " + e.shared.when
-		}
-		return SharedOut, words.SentenceFromShared.Say(when)
-	case e.sharingFailed != "":
-		return FullBox, words.SentenceFromFailed.Say(e.sharingFailed)
+		return SharedOut, e.shared.when, ""
 	}
-	return FullBox, words.SentenceFromFullBox.String()
+	return FullBox, "", e.sharingFailed
 }
 
 // StampSharing sets what is said of the time of the next sharing-out, behind "over the whole job": "" the job's revision.
@@ -92,17 +86,8 @@ func (e *Evaluator) WantsSharing() bool {
 	return e.shared == nil && e.sharingFailed == "" && e.Shares()
 }
 
-// revision names the state of the job, "" for one that was never saved.
-func (e *Evaluator) revision() string {
-	if e.job.Revision == 0 {
-		return ""
-	}
-	s := words.SentenceRevision.Say(e.job.Revision)
-	if e.job.SavedAt != "" {
-		s += words.SentenceSavedAt.Say(e.job.SavedAt)
-	}
-	return s
-}
+// HasPacks says whether the stock makes packs for feet that say no size.
+func (e *Evaluator) HasPacks() bool { return e.packer != nil }
 
 // Shares says whether a sharing-out can give other packs than a full box does.
 func (e *Evaluator) Shares() bool {
@@ -160,7 +145,7 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 			p := Picked{Machine: r.Name, Foot: f.Name, Pair: f.pair, Single: k, Bolt: -1, Size: f.Size, Wanted: f.Wanted, Target: f.Wanted, InPlace: f.InPlace, Listed: f.Listed,
 				Together: r.Together && f.pair >= 0, Made: f.HasStock, Pick: packs.Pick{Change: f.Change}}
 			if f.HasStock {
-				p.Target, p.Status = f.target, pickStatus(&f.Change)
+				p.Target, p.Status = f.Target, pickStatus(&f.Change)
 			}
 			list = append(list, p)
 		}
@@ -171,7 +156,7 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 	c := &r.Calc
 	for k := range c.Feet {
 		f := &c.Feet[k]
-		if math.IsNaN(f.Shim) || r.Feet != nil && r.Feet.covers(k) {
+		if math.IsNaN(f.Shim) || r.Feet != nil && r.Feet.Covers(k) {
 			continue
 		}
 		p := Picked{Machine: r.Name, Pair: k, Single: -1, Bolt: -1, Wanted: f.Shim, Target: f.Shim, Together: r.Together, Made: Known(f.Rounded)}
@@ -183,7 +168,7 @@ func (e *Evaluator) boxPacks(list []Picked, r *RowResult) []Picked {
 			p.Status = pickStatus(&p.Change)
 		}
 		for _, side := range [...]string{" 9", " 3"} {
-			p.Foot = r.pairName(k) + side
+			p.Foot = r.PairNamed(k) + side
 			list = append(list, p)
 		}
 	}
@@ -336,118 +321,6 @@ func (e *Evaluator) PairPacks(r *RowResult, k int) (list []*Picked, alike bool) 
 		alike = alike && p.Status == list[0].Status && sameChange(&p.Change, &list[0].Change)
 	}
 	return list, alike
-}
-
-// AppendPairPack words the packs of a pair for a cell: once where the same is done under each of its feet, else foot by foot: "9: 0.50; 3: 0.25 + 0.25".
-func (e *Evaluator) AppendPairPack(b []byte, r *RowResult, k int) []byte {
-	f := r.Foot(k)
-	if f == nil || e.packer == nil || math.IsNaN(f.Rounded) {
-		return b
-	}
-	if r.Feet == nil && r.Stays() { // what would bring it to zero, for whoever wants to know
-		c := PackChange(&f.Pack, f.Shim < 0, false)
-		return append(b, e.ChangeDo(&c, f.Shim, true)...)
-	}
-	list, alike := e.PairPacks(r, k)
-	switch {
-	case len(list) == 0:
-		return append(b, words.WordNothing.String()...)
-	case alike && (r.Feet == nil || len(list) > 1 && !r.Stays()):
-		return append(b, e.PickDo(list[0])...)
-	}
-	for n, p := range list {
-		if n > 0 {
-			b = append(b, "; "...)
-		}
-		b = append(append(b, strings.TrimPrefix(p.Foot, r.pairName(k)+" ")...), ": "...)
-		b = append(b, e.PickDo(p)...)
-	}
-	return b
-}
-
-// PickDo says in a few words what is done under a foot: "take out 0.50, put in 0.20 + 0.10"; also that the stock is short of it.
-func (e *Evaluator) PickDo(p *Picked) string {
-	return e.shortOf(e.ChangeDo(&p.Change, p.Wanted, p.Made)+e.belowWords(p.Wanted, p.InPlace, p.Listed && !p.Made), p.Status)
-}
-
-func (e *Evaluator) shortOf(do string, s packs.PickStatus) string {
-	if s.Short() {
-		do += ", " + s.String()
-	}
-	return do
-}
-
-// sayPacksFrom says where the packs of the row come from, which feet the stock is short of, and what was chosen together.
-func (e *Evaluator) sayPacksFrom(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
-	var short []string
-	made := false
-	for _, p := range e.PacksOf(r) {
-		made = made || p.Made
-		if p.Status.Short() {
-			short = append(short, p.Foot)
-		}
-	}
-	if !made {
-		return
-	}
-	_, said := e.PacksFrom()
-	say(SentencePacks, words.SentenceAsItIs, said)
-	if len(short) > 0 {
-		say(SentencePacks, words.SentenceShort, strings.Join(short, ", "))
-	}
-	if r.Together {
-		say(SentencePacks, words.SentenceTogether)
-	}
-}
-
-// PacksFromWord is the source of the packs of a row, for a cell; "" for a row without packs.
-func (e *Evaluator) PacksFromWord(r *RowResult) string {
-	f, stays := r.Foot(r.Front), r.Stays() && !slices.ContainsFunc(e.PacksOf(r), func(p Picked) bool { return p.Made })
-	if e.packer == nil || (f == nil || math.IsNaN(f.Rounded)) && !slices.ContainsFunc(e.PacksOf(r), func(p Picked) bool { return p.Made }) {
-		return ""
-	}
-	s, _ := e.PacksFrom()
-	if stays { // no piece is shared out to it
-		if s == SharedOut {
-			s = FullBox
-		}
-		return s.String() + words.PackStays.String()
-	}
-	if r.Together {
-		return s.String() + words.PackTogether.String()
-	}
-	return s.String()
-}
-
-// PackNotes are what a paper of many machines says of its packs: where they come from and when, of how many feet the stock is short, and where front
-// and rear were chosen together. None for a job without packs.
-func (e *Evaluator) PackNotes() (list []string) {
-	made, short := false, 0
-	var together []string
-	for i := range e.dirty {
-		r := e.Row(i)
-		for _, p := range e.PacksOf(r) {
-			made = made || p.Made
-			if p.Status.Short() {
-				short++
-			}
-		}
-		if r.Together {
-			together = append(together, r.Name)
-		}
-	}
-	if !made {
-		return nil
-	}
-	_, said := e.PacksFrom()
-	list = append(list, said)
-	if short > 0 {
-		list = append(list, words.ListShort.Say(short))
-	}
-	if len(together) > 0 {
-		list = append(list, words.ListTogether.Say(strings.Join(together, ", ")))
-	}
-	return list
 }
 
 // The sharing-out of a large job takes seconds, so the page has it worked out in a worker by the same program, and takes here what came of it.

@@ -124,17 +124,17 @@ func (e *Evaluator) columnNotes(list []job.Problem) []job.Problem {
 	t := e.job.Machines
 	say := func(sev job.Severity, c job.ColumnID, i int, text, hint words.Phrase) {
 		list = append(list, job.Problem{Severity: sev, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Row: t.SourceRow(i), Column: c.Info().Name,
-			Text: text, Hint: hint, Col: e.column(c)})
+			Text: text, Hint: hint, Col: e.Column(c)})
 	}
 	for c := range job.NumInputs {
 		if i := oddFirst[c] - 1; i >= 0 {
-			typed := t.Cell(i, e.column(c))
-			if x, text, _ := job.ParseQuantity(typed, c.Info().Quantity, e.bind[e.column(c)].unit, e.set.mark); text == "" {
+			typed := t.Cell(i, e.Column(c))
+			if x, text, _ := job.ParseQuantity(typed, c.Info().Quantity, e.bind[e.Column(c)].unit, e.set.mark); text == "" {
 				say(job.Warning, c, i, e.oddText(c, x, typed, oddMore[c]), words.HintOdd.With())
 			}
 		}
 		if i := dashFirst[c] - 1; i >= 0 {
-			say(job.Note, c, i, words.ProblemNotGiven.With(job.Quote(t.Cell(i, e.column(c)))), words.Phrase{})
+			say(job.Note, c, i, words.ProblemNotGiven.With(job.Quote(t.Cell(i, e.Column(c)))), words.Phrase{})
 		}
 	}
 	return list

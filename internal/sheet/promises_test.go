@@ -130,7 +130,7 @@ func TestUnitOfEachRow(t *testing.T) {
 func TestFeetByTheirLetters(t *testing.T) {
 	for name, want := range map[string][2]int{"front 9": {0, -1}, "front 3": {0, 1}, "rear 9": {1, -1}, "rear 3": {1, 1}, "FL": {0, -1}, "fr": {0, 1}, "RL": {1, -1}, "rr": {1, 1}, "IBL": {0, -1}, "IBR": {0, 1}, " obl ": {1, -1}, "OBR": {1, 1},
 		"inboard left": {0, -1}, "outboard-right": {1, 1}, "left front": {0, -1}, "foot": {-1, 0}, "front": {0, 0}, "rear (3)": {1, 1}} {
-		if end, side := footWords(name); end != want[0] || side != want[1] {
+		if end, side := FootWords(name); end != want[0] || side != want[1] {
 			t.Errorf("%q: %d %d, want %v", name, end, side, want)
 		}
 	}
@@ -164,7 +164,7 @@ func TestPlansMoveWhatTheySay(t *testing.T) {
 					moved[f.Machine] = true
 				}
 			}
-			if name, ok := strings.CutPrefix(p.Plan, planOnly); ok {
+			if name, ok := strings.CutPrefix(p.Plan, "only "); ok {
 				only++
 				for m := range moved {
 					if m != name {
@@ -200,7 +200,7 @@ func TestPlansMoveWhatTheySay(t *testing.T) {
 			}
 			worst := 0
 			for _, c := range p.Couplings {
-				_, judged := c.judged()
+				_, judged := c.Judged()
 				worst = max(worst, slices.Index([]calc.Verdict{calc.Inside, calc.TooClose, calc.Outside, calc.NotJudged}, judged.Verdict))
 			}
 			if got := slices.Index([]calc.Verdict{calc.Inside, calc.TooClose, calc.Outside, calc.NotJudged}, p.Verdict); got != worst {
@@ -248,7 +248,7 @@ func TestCommasAnywhere(t *testing.T) {
 	for k, v := range map[string]string{"Machine": "P", "Given offset V": "0,125", "Given offset H": "0", "Given slope V": "0", "Given slope H": "0"} {
 		f.Set(k, v, false)
 	}
-	if b, _ := f.Append(nil); !strings.Contains(string(b), `"offset_v_mm":0.125,`) {
+	if b, _ := answer(f, nil); !strings.Contains(string(b), `"offset_v_mm":0.125,`) {
 		t.Errorf("%s", b)
 	}
 }

@@ -10,6 +10,13 @@ import (
 	"shimsheet/internal/words"
 )
 
+// What uncertainty is taken where nothing is said; common practice, no source.
+const (
+	defaultSagShare  = 0.2   // of a sag, expanded
+	defaultDistanceU = 1.0   // mm, standard, of a distance by tape
+	longestBare      = 200.0 // mm: a usual bracket no longer than this shows 6 µm at 6 o'clock or less (calc.Bar), which the reading's own uncertainty Covers
+)
+
 // coupling settles the kind of coupling, and how the machine is mounted.
 func (e *Evaluator) coupling(r *RowResult, w *want) {
 	sc := &e.sc

@@ -13,7 +13,6 @@ import (
 	"shimsheet/internal/dates"
 	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
-	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
@@ -32,12 +31,12 @@ const (
 	SignLater                   // the same role signed again later
 )
 
-// String is the state as people see it.
-func (s SignState) String() string {
-	return [...]words.Key{words.WordNotSigned, words.WordSigned, words.WordChanged, words.WordNoDigest, words.WordSignedLater}[s].String()
+// Word is the state as people see it.
+func (s SignState) Word() words.Key {
+	return [...]words.Key{words.WordNotSigned, words.WordSigned, words.WordChanged, words.WordNoDigest, words.WordSignedLater}[s]
 }
 
-// A RecordRow is one row of the Record sheet: a signature with its role, or an entry that a signature covers: an instrument with its certificate, a deviation and who allowed
+// A RecordRow is one row of the Record sheet: a signature with its role, or an entry that a signature Covers: an instrument with its certificate, a deviation and who allowed
 // it, a picture.
 type RecordRow struct {
 	Row         int    // source row
@@ -345,8 +344,8 @@ func canonical(lines []string) string {
 	return recordForm + "\n" + strings.Join(lines, "\n") + "\n"
 }
 
-// digestOf is the digest of a canonical text.
-func digestOf(text string) string {
+// Digest is the digest of a canonical text.
+func Digest(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:])
 }
@@ -364,7 +363,7 @@ func (e *Evaluator) SignedResult(r *RowResult) string {
 		return s
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s; %s", r.Verdict, r.roundWord())
+	fmt.Fprintf(&b, "%s; %s", r.Verdict, r.RoundWord())
 	if r.HasLine() {
 		fmt.Fprintf(&b, "; offset V %s H %s ± %s mm; slope V %s H %s ± %s mm/m", num(r.Offset.V), num(r.Offset.H), num(r.Offset.UTotal), num(r.Slope.V), num(r.Slope.H), num(r.Slope.UTotal))
 		if w := r.Wanted; knownLine(w) {
@@ -396,7 +395,7 @@ func (e *Evaluator) judgeRecord(i int, r *RowResult) {
 			switch now := e.SignedResult(r); {
 			case s.Digest == "" || s.bad:
 				s.State = SignBare
-			case digestOf(e.recordText(i, row)) != strings.ToLower(s.Digest):
+			case Digest(e.recordText(i, row)) != strings.ToLower(s.Digest):
 				s.State, s.Why = SignFailed, words.ProblemChangedRows.With()
 			case s.Result != "" && s.Result != now:
 				s.State, s.Why = SignFailed, words.ProblemChangedResult.With(s.Result, now)
@@ -443,7 +442,7 @@ func (e *Evaluator) WholeRecord() (list []RecordRow) {
 			switch now := e.WholeResult(); {
 			case s.Digest == "" || s.bad:
 				s.State = SignBare
-			case digestOf(e.wholeText(row)) != strings.ToLower(s.Digest):
+			case Digest(e.wholeText(row)) != strings.ToLower(s.Digest):
 				s.State, s.Why = SignFailed, words.ProblemChangedRows.With()
 			case s.Result != "" && s.Result != now:
 				s.State, s.Why = SignFailed, words.ProblemChangedResult.With(s.Result, now)
@@ -547,7 +546,7 @@ func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 			return nil, words.ProblemNoSuchMachine.With(strconv.Quote(s.Machine)).Err()
 		}
 		r := e.Row(i)
-		if r.roundWord() == stateWaiting {
+		if r.RoundWord() == StateWaiting {
 			return nil, errSignWaiting
 		}
 		texts["result"] = e.SignedResult(r)
@@ -564,27 +563,8 @@ func (e *Evaluator) Sign(s Signing) (*job.Table, error) {
 	if !ok {
 		return nil, words.ProblemSignUnreadable.With(s.Machine).Err()
 	}
-	t.Rows[len(t.Rows)-1][signed.record.digest] = digestOf(text)
+	t.Rows[len(t.Rows)-1][signed.record.digest] = Digest(text)
 	return t, nil
-}
-
-// sayRecord tells who signed, what changed since, and what the record holds besides.
-func (e *Evaluator) sayRecord(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
-	for k := range r.Record {
-		s := &r.Record[k]
-		role := ""
-		if s.Role != "" {
-			role = ", " + s.Role
-		}
-		switch s.State {
-		case SignHolds:
-			say(SentenceLine, words.SentenceSigned, s.By+role, s.At, s.Digest)
-		case SignFailed:
-			say(SentenceDo, words.SentenceChanged, s.By+role, s.At, s.Why)
-		case SignBare:
-			say(SentenceHint, words.SentenceBare, s.By+role)
-		}
-	}
 }
 
 // Why nobody may sign.
@@ -598,9 +578,6 @@ func Roles() []string {
 	job.LoadColumns()
 	return job.RecordRole.Info().Choices
 }
-
-// CheckNumber words a value or a limit of a check.
-func (e *Evaluator) CheckNumber(x float64, k units.Kind) string { return e.checkValue(x, k) }
 
 // ReadingsTyped are the readings of row i as they were typed, with their headers: of the round that counts where it stands on the Rounds sheet, else of the row itself.
 func (e *Evaluator) ReadingsTyped(i int) (list [][]string) {

@@ -35,7 +35,7 @@ func signedJob(t *testing.T) *job.Job {
 func state(t *testing.T, j *job.Job, i int) (string, *RowResult) {
 	t.Helper()
 	r := NewEvaluator(j).Row(i)
-	return r.StateWord(), r
+	return r.StateWord().String(), r
 }
 
 // The digest is what the program sha256sum says of the canonical text, and the text is what a program that knows nothing of this one writes by docs/record.md.
@@ -61,8 +61,8 @@ func TestDigestOutside(t *testing.T) {
 	r := e.Row(0)
 	last := r.Record[len(r.Record)-1]
 	//evidence: calc=digest of a signed record grade=independent count=1 source=GNU coreutils, sha256sum over the canonical text
-	if last.Digest != digest || last.State != SignHolds || r.StateWord() != "signed" {
-		t.Fatalf("sha256sum says %s of\n%s\nthe record %+v, state %s", digest, text, last, r.StateWord())
+	if last.Digest != digest || last.State != SignHolds || r.StateWord().String() != "signed" {
+		t.Fatalf("sha256sum says %s of\n%s\nthe record %+v, state %s", digest, text, last, r.StateWord().String())
 	}
 	python, err := exec.LookPath("python3")
 	if err != nil {

@@ -25,7 +25,7 @@ func TestRowsThatComePieceByPiece(t *testing.T) {
 		e := NewEvaluator(job(nil))
 		e.Reserve(reserve)
 		for from := 0; from < len(rows); from += 37 {
-			e.job.Machines.Rows = rows[:min(from+37, len(rows))]
+			e.Job().Machines.Rows = rows[:min(from+37, len(rows))]
 			e.RowsChanged(from, e.Len())
 		}
 		for range 2 { // the second time with the last row, which bears a name again, taken away and put back
@@ -43,12 +43,12 @@ func TestRowsThatComePieceByPiece(t *testing.T) {
 					t.Fatalf("reserve %d, row %d: %v and %v", reserve, i, a, b)
 				}
 			}
-			e.job.Machines.Rows = rows[:len(rows)-100]
+			e.Job().Machines.Rows = rows[:len(rows)-100]
 			e.RowsChanged(e.Len(), e.Len())
 			if _, ok := e.first["p-205"]; ok || len(e.first) != 200 {
 				t.Errorf("%d names of 200 rows", len(e.first))
 			}
-			e.job.Machines.Rows = rows
+			e.Job().Machines.Rows = rows
 			e.RowsChanged(len(rows)-100, len(rows))
 		}
 	}

@@ -80,7 +80,7 @@ func (e *Evaluator) RoundAbout(i int) (names, texts []string, row int) {
 	r := e.Row(i)
 	o := r.open
 	if o == nil {
-		if len(r.Rounds) > 0 || r.roundWord() == stateWaiting {
+		if len(r.Rounds) > 0 || r.RoundWord() == StateWaiting {
 			return nil, nil, -1
 		}
 		o = &roundRow{}
@@ -114,24 +114,24 @@ const (
 )
 
 // NewRound is what a row of the Rounds sheet for the next round of row i is begun with: the names of its columns, those of the readings headed as the Machines sheet heads them, and their
-// texts. why says why there is none: "" there is.
-func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts []string, why string) {
+// texts. why says why there is none; empty: there is.
+func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts []string, why words.Phrase) {
 	r := e.Row(i)
 	if r == nil || r.Kind != MachineRow {
-		return nil, nil, words.TodoNoCoupling.String()
+		return nil, nil, words.TodoNoCoupling.With()
 	}
 	round := e.NextRound(i)
 	switch {
-	case r.roundWord() == stateWaiting && (kind != NextRound || !e.allStruck(i)):
-		return nil, nil, words.RoundWaiting.String()
+	case r.RoundWord() == StateWaiting && (kind != NextRound || !e.allStruck(i)):
+		return nil, nil, words.RoundWaiting.With()
 	case r.open != nil && r.open.Row > 0 && !slices.ContainsFunc(r.open.cells, func(c roundCell) bool { return !job.Blank(c.text) }):
-		return nil, nil, words.RoundEmpty.String()
+		return nil, nil, words.RoundEmpty.With()
 	case r.open != nil && r.open.order == roundHot:
-		return nil, nil, words.RoundHot.String()
+		return nil, nil, words.RoundHot.With()
 	case kind == HotRound:
 		round = hotRound
 	case r.State == leftRound:
-		return nil, nil, words.RoundLeft.String()
+		return nil, nil, words.RoundLeft.With()
 	case kind == LeftRound:
 		round = leftRound
 	}
@@ -149,7 +149,7 @@ func (e *Evaluator) NewRound(i int, kind RoundKind, when string) (names, texts [
 		}
 		names, texts = append(names, name), append(texts, "")
 	}
-	return names, texts, ""
+	return names, texts, words.Phrase{}
 }
 
 // roundReads are the columns of what is read in a round of row i: those its method reads, else those in which readings of it stand already.

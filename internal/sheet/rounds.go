@@ -344,7 +344,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 	}
 	e.sc.found, e.sc.cooling = nil, nil
 	if counts < 0 {
-		waiting := &roundRow{Round: Round{Name: stateWaiting}}
+		waiting := &roundRow{Round: Round{Name: StateWaiting}}
 		if len(list) > 0 {
 			waiting.Struck = list[len(list)-1].Struck
 		}
@@ -352,7 +352,7 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 	}
 	e.staleFeet(r, list, counts)
 	e.sc.packs = nil
-	r.Rounds, r.State = rounds, stateWaiting
+	r.Rounds, r.State = rounds, StateWaiting
 	if open >= 0 {
 		r.open = &list[open]
 	}
@@ -408,7 +408,7 @@ func (e *Evaluator) staleFeet(r *RowResult, list []roundRow, counts int) {
 // placed puts what the last round says lies under the feet in the place of what the Feet sheet says.
 func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
 	for _, p := range e.sc.packs {
-		end, side := footWords(p.foot)
+		end, side := FootWords(p.foot)
 		if k, ok := footNumber(p.foot); ok && k <= len(e.set.numbered) {
 			end, side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]
 		}
@@ -549,130 +549,72 @@ const (
 	foundRound   = "found"
 	leftRound    = "left"
 	hotRound     = "hot"
-	stateWaiting = "waiting"
+	StateWaiting = "waiting"
 )
 
 // StateWord says how far the machine is: found, round 2, left; waiting where nothing was read that counts. Once somebody signed it is signed, or changed since signed.
-func (r *RowResult) StateWord() string {
+func (r *RowResult) StateWord() words.Phrase {
 	if r.Signed == SignHolds || r.Signed == SignFailed {
-		return r.Signed.String()
+		return r.Signed.Word().With()
 	}
-	return r.roundWord()
+	return words.Plain(r.RoundWord())
 }
 
-// roundWord says which round counts.
-func (r *RowResult) roundWord() string {
+// RoundWord says which round counts.
+func (r *RowResult) RoundWord() string {
 	switch {
 	case r.State != "":
 		return r.State
 	case len(r.Sweeps) > 0 || r.HasLine():
 		return foundRound
 	}
-	return stateWaiting
+	return StateWaiting
 }
 
-// sayRounds tells which round counts, and how far the feet missed.
-func (e *Evaluator) sayRounds(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
-	if len(r.Rounds) == 0 {
-		return
-	}
-	say(SentenceLine, words.SentenceAsItIs, e.RoundsHead(r))
-	for k := len(r.Rounds) - 1; k >= 0; k-- {
-		o := &r.Rounds[k]
-		if o.Struck != "" {
-			say(SentenceHint, words.SentenceRoundStruck, o.Name, o.Struck)
-			continue
-		}
-		if o.Hot() {
-			for _, s := range e.hotWords(r, o) {
-				say(SentenceLine, words.SentenceAsItIs, s)
-			}
-			if o.Verdict != calc.Inside {
-				say(SentenceHint, words.SentenceHotMend)
-			}
-			continue
-		}
-		for _, f := range o.Missed {
-			say(SentenceLine, words.SentenceAsItIs, e.missedWords(r, &f))
-			if f.Sprang {
-				say(SentenceHint, words.SentenceSprang, f.Foot, e.thick(-f.V))
-			}
-		}
-		break
-	}
-}
-
-// RoundsHead says which round counts and how many there are.
-func (e *Evaluator) RoundsHead(r *RowResult) string {
-	return words.SentenceRoundState.Say(r.roundWord(), len(r.Rounds))
-}
-
-// HotWords tells the round hot of row i, where that is the open one.
-func (e *Evaluator) HotWords(i int) []string {
-	if r := e.Row(i); r.OpenIsHot() {
-		for k := range r.Rounds {
-			if o := &r.Rounds[k]; o.Hot() && o.Struck == "" {
-				return e.hotWords(r, o)
+// Reads are the families of readings that the row's method asks for; of a row without a method those that the sheet has columns for.
+func (e *Evaluator) Reads(r *RowResult) job.FamilySet {
+	have := r.Method.Reads() | r.setSweeps
+	if r.Method == job.MethodBlank {
+		for _, b := range e.bind {
+			if b.id >= job.ColReading && b.id < job.ColMovableSag {
+				have |= 1 << job.Family((b.id-job.ColReading)/job.NumPositions)
 			}
 		}
 	}
-	return nil
+	return have
 }
 
-// hotWords tells a round hot: how it is held against the line wanted hot, and how far growth was from what was worked out.
-func (e *Evaluator) hotWords(r *RowResult, o *Round) (list []string) {
-	share := ""
-	if Known(o.Share) {
-		share = words.SentenceRoundShare.Say(e.percent(o.Share))
-	}
-	verdict := o.Verdict.String()
-	if o.Verdict == calc.NotJudged && !o.Why.Empty() {
-		verdict += " (" + o.Why.String() + ")"
-	}
-	list = append(list, words.SentenceHot.Say(verdict, share))
-	for _, f := range o.Missed {
-		way := words.SentenceMissHigh
-		if f.V < 0 {
-			way = words.SentenceMissLow
+// AsIfRead is row i as if every dial and gauge of those families had been read as 0 at 12, 3, 6 and 9, which tells what they should read cold: that follows from distances, sag and growth alone. What
+// the readings themselves say is not to be taken from it.
+func (e *Evaluator) AsIfRead(i int, have job.FamilySet) *RowResult {
+	o := roundRow{Round: Round{Name: StateWaiting}}
+	for f := range job.NumFamilies {
+		for p := range job.Again12 {
+			if have.Has(f) {
+				o.cells = append(o.cells, roundCell{job.ReadingColumn(f, p), "0", units.MM, -1})
+			}
 		}
-		list = append(list, words.SentenceHotGrew.Say(f.Foot, way.Say(e.thick(math.Abs(f.V))), e.towards(r, f.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick)))
 	}
-	return list
+	r := &RowResult{}
+	e.sc.plan = nil
+	e.evalRound(i, r, &o)
+	return r
 }
 
-// missedWords says how far a pair of feet missed.
-func (e *Evaluator) missedWords(r *RowResult, f *MissedFoot) string {
-	way := words.SentenceMissHigh
-	if f.V < 0 {
-		way = words.SentenceMissLow
-	}
-	return words.SentenceMissed.Say(f.Foot, way.Say(e.thick(math.Abs(f.V))), e.towards(r, f.H, words.SentenceMissSide, words.SentenceMissStraight.String(), e.thick))
-}
-
-// RoundsWords tells the rounds of row i one by one: the share of the limit, how far the feet missed, which sprang back; the reason of those that are struck.
-func (e *Evaluator) RoundsWords(i int) (list []string) {
+// NextRound is the round of row i that is to be read next: found before anything was read, then 1, 2, and so on. After left it is left, which is then read anew.
+func (e *Evaluator) NextRound(i int) string {
 	r := e.Row(i)
+	switch r.RoundWord() {
+	case StateWaiting:
+		return foundRound
+	case leftRound:
+		return leftRound
+	}
+	last := 0
 	for k := range r.Rounds {
-		o := &r.Rounds[k]
-		if o.Struck != "" {
-			list = append(list, words.SentenceRoundStruck.Say(o.Name, o.Struck))
-			continue
-		}
-		if o.Hot() {
-			list = append(list, e.hotWords(r, o)...)
-			continue
-		}
-		s := words.SentenceRoundLine.Say(o.Name, o.Verdict)
-		if Known(o.Share) {
-			s += words.SentenceRoundShare.Say(e.percent(o.Share))
-		}
-		list = append(list, s+".")
-		for _, f := range o.Missed {
-			list = append(list, e.missedWords(r, &f))
-			if f.Sprang {
-				list = append(list, words.SentenceSprang.Say(f.Foot, e.thick(-f.V)))
-			}
+		if n, err := strconv.Atoi(r.Rounds[k].Name); err == nil && r.Rounds[k].Struck == "" {
+			last = max(last, n)
 		}
 	}
-	return list
+	return strconv.Itoa(last + 1)
 }

@@ -122,12 +122,12 @@ func TestRoundsOrder(t *testing.T) {
 	}
 	// Nothing read yet.
 	_, r = withRounds(t, without, "")
-	if r.StateWord() != "waiting" || r.Verdict != calc.NotJudged {
-		t.Error(r.StateWord())
+	if r.StateWord().String() != "waiting" || r.Verdict != calc.NotJudged {
+		t.Error(r.StateWord().String())
 	}
 	_, r = withRounds(t, without, "pump,found,wrong machine,,,,,,,"+rimRow(a)+"\n")
-	if r.StateWord() != "waiting" || r.Verdict != calc.NotJudged || len(r.Rounds) != 1 {
-		t.Error(r.StateWord(), r.Verdict, r.Rounds)
+	if r.StateWord().String() != "waiting" || r.Verdict != calc.NotJudged || len(r.Rounds) != 1 {
+		t.Error(r.StateWord().String(), r.Verdict, r.Rounds)
 	}
 	e, _ = withRounds(t, reverse, "fan,1,,,,,,,,"+rimRow(a)+"\npump,third,,,,,,,,"+rimRow(a)+"\n")
 	text := fmt.Sprint(e.Problems())
@@ -202,7 +202,7 @@ func TestRoundFoundStruck(t *testing.T) {
 	if len(r.Rounds) != 1 || r.Rounds[0].By != "Kim" || !r.HasLine() || r.State != "found" || len(e.RoundFields(0)) != 8 || e.RoundFields(0)[0].Sheet != job.MachinesSheet {
 		t.Errorf("%+v %s", r.Rounds, r.State)
 	}
-	before := slices.Clone(e.job.Machines.Rows[0])
+	before := slices.Clone(e.Job().Machines.Rows[0])
 	e, r = withRounds(t, reverse, "pump,found,wrong machine,Kim,,,,,,,,,,,,,\n")
 	if len(r.Rounds) != 1 || r.Rounds[0].Struck != "wrong machine" || r.HasLine() || r.Verdict != calc.NotJudged || r.State != "waiting" || !Known(r.Rounds[0].Line.DV) {
 		t.Errorf("%+v %s", r.Rounds, r.State)
@@ -213,17 +213,17 @@ func TestRoundFoundStruck(t *testing.T) {
 	if f := e.RoundFields(0); len(f) > 0 {
 		t.Errorf("struck readings can be typed over: %+v", f)
 	}
-	if !slices.Equal(before, e.job.Machines.Rows[0]) {
+	if !slices.Equal(before, e.Job().Machines.Rows[0]) {
 		t.Error("the readings were changed")
 	}
-	if _, _, why := e.NewRound(0, LeftRound, ""); why == "" {
+	if _, _, why := e.NewRound(0, LeftRound, ""); why.Empty() {
 		t.Error("a round left with nothing found")
 	}
 	names, texts, why := e.NewRound(0, NextRound, "today")
-	if why != "" || texts[1] != "found" {
+	if !why.Empty() || texts[1] != "found" {
 		t.Fatal(texts, why)
 	}
-	j := e.job
+	j := e.Job()
 	rounds := j.Table(job.RoundsSheet)
 	row := make([]string, len(rounds.Header))
 	for k, n := range names {
@@ -288,7 +288,7 @@ func TestRoundHot(t *testing.T) {
 	if r.State != "found" || r.OpenRound() != "hot" || e.RoundFields(0)[0].Sheet != job.RoundsSheet {
 		t.Error(r.State, r.OpenRound())
 	}
-	if _, _, why := e.NewRound(0, NextRound, ""); why != words.RoundHot.String() {
+	if _, _, why := e.NewRound(0, NextRound, ""); why.String() != words.RoundHot.String() {
 		t.Error(why)
 	}
 }

@@ -60,7 +60,7 @@ func (w *want) judged() bool { return !w.noLine && !w.noVerdict && !w.noWanted }
 // evalRound works row i out with the readings of one round; nil: with those of its own row. The row's other cells count in every round.
 func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 	e.sc.round = nil
-	if round != nil && round.Row > 0 || round != nil && round.Name == stateWaiting {
+	if round != nil && round.Row > 0 || round != nil && round.Name == StateWaiting {
 		e.sc.round = round
 	}
 	t := e.job.Machines
@@ -135,7 +135,7 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 		if math.Abs(f.Pack.Error) > e.set.packTol+e.thinnest/2 {
 			sev = job.Warning
 		}
-		e.problem(r, sev, job.NoColumn, words.ProblemPackOff.With(e.footName(r, k), e.thick(math.Abs(f.Shim)), e.sumWords(f.Pack.Sum)), words.HintPackOff.With())
+		e.problem(r, sev, job.NoColumn, words.ProblemPackOff.With(e.PairName(r, k), e.Thickness(math.Abs(f.Shim)), e.Sum(f.Pack.Sum)), words.HintPackOff.With())
 	}
 	if !leave {
 		e.pairRooms(r)
@@ -395,3 +395,17 @@ func vector(v, h, vv, vh, hh float64) calc.Vector {
 
 // tape is how far a chain may differ from the distances it is made of, mm: what a tape shows.
 const tape = 1.0
+
+// InputOf is the calculation's input of row i, good until another row is read.
+func (e *Evaluator) InputOf(i int) *calc.Input {
+	var again RowResult
+	var w want
+	known := e.Row(i)
+	e.sc.round, e.sc.found = nil, known.foundRound
+	if known.FromRounds() {
+		e.sc.round = known.counting
+	}
+	e.understand(i, &again, &w)
+	e.sc.round, e.sc.found = nil, nil
+	return &e.sc.in
+}

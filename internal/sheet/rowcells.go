@@ -147,7 +147,7 @@ func (e *Evaluator) num(id job.ColumnID) (float64, uint8) { return e.sc.val[id],
 func (e *Evaluator) problem(r *RowResult, sev job.Severity, id job.ColumnID, text, hint words.Phrase) {
 	p := job.Problem{Severity: sev, File: e.job.Machines.File, Sheet: e.SheetName(job.MachinesSheet), Row: r.Row, Text: text, Hint: hint, Col: -1}
 	if id != job.NoColumn {
-		p.Column, p.Col = id.Info().Name, e.column(id)
+		p.Column, p.Col = id.Info().Name, e.Column(id)
 		if id < job.NumInputs && e.sc.state[id] != absent {
 			p.Col = int(e.sc.col[id])
 		}
@@ -233,7 +233,7 @@ func (e *Evaluator) chained(r *RowResult, id job.ColumnID) (float64, uint8) {
 		return nan, absent
 	}
 	if a < b {
-		e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainShort.With(e.dist(a), other.Info().Name, e.dist(b)), words.HintChain.With())
+		e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainShort.With(e.Distance(a), other.Info().Name, e.Distance(b)), words.HintChain.With())
 		r.names(other)
 		e.sc.state[job.ColStationaryToMovable] = unreadable
 		return nan, unreadable

@@ -44,9 +44,9 @@ func (e *Evaluator) limits(r *RowResult, w *want) {
 	u.Set, u.UpTo, u.Source = set.Name, row.UpTo, row.Source
 	u.Own = len(e.ownSets) > 0 && e.ownSet(set.Name) == set
 	if r.Coupling.ByOffset() {
-		u.Offset, u.OwnOffset = e.stricter(r, job.ColOffsetLimit, own, so == fine, row.Offset, e.thick)
+		u.Offset, u.OwnOffset = e.stricter(r, job.ColOffsetLimit, own, so == fine, row.Offset, e.Thickness)
 	}
-	u.Slope, u.OwnSlope = e.stricter(r, job.ColSlopeLimit, ownSlope, ss == fine, row.Slope, e.slope)
+	u.Slope, u.OwnSlope = e.stricter(r, job.ColSlopeLimit, ownSlope, ss == fine, row.Slope, e.Slope)
 }
 
 // setRow is the row of the limit set that the machine is to be held to. A text says why there is none, and the column it is about.

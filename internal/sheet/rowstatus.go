@@ -21,12 +21,12 @@ func (e *Evaluator) status(r *RowResult, w *want) {
 		if c.Sweep >= 0 && c.Sweep < len(e.sc.fam) {
 			p := &r.Problems[len(r.Problems)-1]
 			if id := job.ReadingColumn(e.sc.fam[c.Sweep], job.At12); e.sc.textual[c.Sweep] {
-				p.Col = e.column(job.ColMovableSweep + job.ColumnID(e.sc.fam[c.Sweep]))
+				p.Col = e.Column(job.ColMovableSweep + job.ColumnID(e.sc.fam[c.Sweep]))
 				if e.sc.fam[c.Sweep] > job.StationaryRim {
 					p.Col = -1
 				}
 			} else {
-				p.Col = e.column(id)
+				p.Col = e.Column(id)
 			}
 		}
 	}
@@ -78,12 +78,12 @@ func (e *Evaluator) readingsFailed(c *calc.Result) (text, hint words.Phrase) {
 		return words.ProblemUndetermined.With(), words.HintUndetermined.With()
 	case calc.BalanceFailed:
 		k := &c.Checks[c.Sweep]
-		return words.ProblemBalance.With(e.thick(math.Abs(k.Balance)), e.thick(k.BalanceLimit)), words.HintBalance.With()
+		return words.ProblemBalance.With(e.Thickness(math.Abs(k.Balance)), e.Thickness(k.BalanceLimit)), words.HintBalance.With()
 	case calc.ClosureFailed:
 		k := &c.Checks[c.Sweep]
-		return words.ProblemClosure.With(e.thick(math.Abs(k.Closure)), e.thick(k.ClosureLimit)), words.HintClosure.With()
+		return words.ProblemClosure.With(e.Thickness(math.Abs(k.Closure)), e.Thickness(k.ClosureLimit)), words.HintClosure.With()
 	case calc.ResidualFailed:
-		return words.ProblemResidual.With(e.thick(c.ResidualSD), e.thick(c.ResidualLimit)), words.HintResidual.With()
+		return words.ProblemResidual.With(e.Thickness(c.ResidualSD), e.Thickness(c.ResidualLimit)), words.HintResidual.With()
 	}
 	return words.ProblemBadNumber.With(), words.HintBadNumber.With()
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -193,6 +194,14 @@ func TestNamesRefused(t *testing.T) {
 			t.Errorf("%q: %+v %+v", c.names, tab, refused)
 		}
 	}
+	var doc map[string]any
+	if b := AppendRefusal([]byte("x"), 12, &Refusal{words.Plain("a \"b\""), words.Plain("c")}); b[0] != 'x' || json.Unmarshal(b[1:], &doc) != nil || doc["line"] != 12.0 || doc["error"] != `a "b"` || doc["hint"] != "c" {
+		t.Errorf("%s", b)
+	}
+}
+
+// A number of JSON is written so that it is read as itself under each decimal sign.
+func TestPointed(t *testing.T) {
 	for _, c := range []struct {
 		s    string
 		mark units.Decimal
@@ -201,10 +210,6 @@ func TestNamesRefused(t *testing.T) {
 		if got := pointed(c.s, c.mark); got != c.want {
 			t.Errorf("%s: %s, want %s", c.s, got, c.want)
 		}
-	}
-	var doc map[string]any
-	if b := AppendRefusal([]byte("x"), 12, &Refusal{words.Plain("a \"b\""), words.Plain("c")}); b[0] != 'x' || json.Unmarshal(b[1:], &doc) != nil || doc["line"] != 12.0 || doc["error"] != `a "b"` || doc["hint"] != "c" {
-		t.Errorf("%s", b)
 	}
 }
 
@@ -227,7 +232,7 @@ func TestFeedIsTheJob(t *testing.T) {
 				train = train || j.Machines.Header[c] == "Train"
 			}
 		}
-		b, done := f.Append(nil)
+		b, done := answer(f, nil)
 		var m map[string]any
 		if done.Refused != nil || json.Unmarshal(b, &m) != nil {
 			t.Fatalf("%+v %s", done, b)
@@ -263,7 +268,7 @@ func TestFeedIsTheJob(t *testing.T) {
 				f.Set(h, h, false)
 			}
 		}
-		if b, done := f.Append([]byte("x")); string(b) != "x" || done.Refused == nil || done.Refused.Text.String() != says || done.Refused.Hint.Empty() {
+		if b, done := answer(f, []byte("x")); string(b) != "x" || done.Refused == nil || done.Refused.Text.String() != says || done.Refused.Hint.Empty() {
 			t.Errorf("%s: %s %+v", text, b, done.Refused)
 		}
 	}
@@ -271,7 +276,7 @@ func TestFeedIsTheJob(t *testing.T) {
 	f.Set("Machine", "P", false)
 	f.Set("Speed", "90000", true)
 	f.Set("Side at 3", "-", false)
-	b, _ := f.Append(nil)
+	b, _ := answer(f, nil)
 	var m map[string]any
 	if json.Unmarshal(b, &m); m["questions"] == nil || !strings.Contains(fmt.Sprint(m["questions"]), "90000") {
 		t.Errorf("%s", b)
@@ -293,15 +298,30 @@ func shownAs(v float64, u units.Unit, dec int, comma bool) string {
 	return s
 }
 
+// withCommas has a job written with decimal commas.
+func withCommas(j *job.Job) {
+	point := regexp.MustCompile(`(\d)\.(\d)`)
+	for _, k := range job.SheetOrder {
+		if t := j.Table(k); t != nil {
+			for _, row := range t.Rows {
+				for c := range row {
+					row[c] = point.ReplaceAllString(row[c], "$1,$2")
+				}
+			}
+		}
+	}
+	j.Settings.Rows = append(j.Settings.Rows, []string{"Decimal sign", "comma"})
+}
+
 // In whatever units a job is shown, every result reads as the number that JSON has, in that unit, with the digits that unit is read to; what is typed, what goes into a file and the pieces under the feet keep the job's own. Digits: mm 3, of shims and moves 2; mil 1; slopes 2; per cent none.
 func TestResultsInEitherUnits(t *testing.T) {
 	digits := map[units.Unit]int{units.MM: 3, units.Mil: 1, units.MMPerM: 2, units.MilPerInch: 2, units.Percent: 0}
 	for _, comma := range []bool{false, true} {
 		j := demoJob(t, false)
-		e := work(t, j)
 		if comma {
-			e.set.mark = units.Comma
+			withCommas(j)
 		}
+		e := work(t, j)
 		for _, system := range []string{"", "metric", "inch", "no such"} {
 			e.ShowAs(system)
 			inch := system == "inch"
@@ -315,7 +335,7 @@ func TestResultsInEitherUnits(t *testing.T) {
 					continue
 				}
 				for k, col := range job.ResultColumns() {
-					v, pm, ok := r.number(job.ResultVerdict + job.ColumnID(k))
+					v, pm, ok := numberOf(r, job.ResultVerdict+job.ColumnID(k))
 					n, has := e.ResultNumber(i, k)
 					u := col.Unit(inch)
 					if has != (ok && !math.IsNaN(v)) || has && math.Abs(n-u.FromBase(v)) > 1e-12*math.Max(1, math.Abs(n)) {
@@ -343,7 +363,7 @@ func TestResultsInEitherUnits(t *testing.T) {
 							want += " ± " + shownAs(pm, u, dec, comma)
 						}
 						if move && v != 0 {
-							want += " " + e.Side(r, v)
+							want += " " + e.SideName(r, v)
 						}
 					}
 					if got := string(e.AppendResultText(nil, i, k)); got != want {
@@ -604,7 +624,7 @@ func TestTodoIsThePacksAndMoves(t *testing.T) {
 				got, up, down, none string
 				v                   float64
 				u                   units.Unit
-			}{{offset[0], "high", "low", "level", r.Offset.V, units.MM}, {offset[1], e.Side(r, 1), e.Side(r, -1), "straight", r.Offset.H, units.MM}, {slope[0], "rises", "falls", "level", r.Slope.V, units.MMPerM}, {slope[1], e.Side(r, 1), e.Side(r, -1), "straight", r.Slope.H, units.MMPerM}} {
+			}{{offset[0], "high", "low", "level", r.Offset.V, units.MM}, {offset[1], e.SideName(r, 1), e.SideName(r, -1), "straight", r.Offset.H, units.MM}, {slope[0], "rises", "falls", "level", r.Slope.V, units.MMPerM}, {slope[1], e.SideName(r, 1), e.SideName(r, -1), "straight", r.Slope.H, units.MMPerM}} {
 				if !r.HasLine() {
 					continue
 				}

@@ -71,11 +71,11 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 	}
 	if r.MovedWanted() {
 		if s := e.AppendWantedReadings(nil, r); len(s) > 0 {
-			say(SentenceLine, words.SentenceWantedReadings, job.QThickness.Unit(e.set.inch), s)
+			say(SentenceLine, words.SentenceWantedReadings, job.QThickness.Unit(e.Inch()), s)
 		}
 	}
 	e.sayFailedChecks(r, say)
-	before, twoWays := len(list), r.twoWays()
+	before, twoWays := len(list), r.TwoWays()
 	if twoWays {
 		say(SentenceWay, words.SentenceWayA)
 	}
@@ -113,7 +113,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 		say(SentenceHint, words.SentenceAsItIs, h)
 	}
 	e.sayUnderstood(r, say)
-	if !r.stopped {
+	if !r.Stopped() {
 		e.sayMeasured(i, r, say)
 	}
 	return cautions(list)
@@ -122,7 +122,7 @@ func (e *Evaluator) Sentences(i int) []Sentence {
 // sayVerdict tells the verdict, or why there is none.
 func (e *Evaluator) sayVerdict(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	c := &r.Calc
-	share, chance := e.percent(c.Found.Share), e.percent(c.Found.Chance)
+	share, chance := e.Percent(c.Found.Share), e.Percent(c.Found.Chance)
 	switch why := string(e.AppendWhy(nil, r)); {
 	case r.Verdict == calc.Inside:
 		say(SentenceVerdict, words.SentenceInside, share, chance)
@@ -144,10 +144,10 @@ func (e *Evaluator) sayAfter(r *RowResult, say func(SentenceKind, words.Key, ...
 		a := &c.After
 		tail := ""
 		if !math.IsNaN(c.AfterJ.Share) {
-			tail = words.SentenceAfterShare.Say(e.percent(c.AfterJ.Share))
+			tail = words.SentenceAfterShare.Say(e.Percent(c.AfterJ.Share))
 		}
-		say(SentenceAfter, words.SentenceAfter, e.upDown(a.DV, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, a.DH, words.SentenceTowards, words.SentenceStraight.String(), e.thick),
-			e.upDown(a.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, a.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope), r.AfterVerdict, tail)
+		say(SentenceAfter, words.SentenceAfter, e.upDown(a.DV, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.Thickness), e.towards(r, a.DH, words.SentenceTowards, words.SentenceStraight.String(), e.Thickness),
+			e.upDown(a.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.Slope), e.towards(r, a.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.Slope), r.AfterVerdict, tail)
 	}
 }
 
@@ -187,12 +187,12 @@ func (e *Evaluator) sayMeasured(i int, r *RowResult, say func(SentenceKind, word
 	for k := range r.Sweeps {
 		switch s := &r.Sweeps[k]; {
 		case s.Dial && !s.SagGiven && s.Bracket > 0:
-			say(SentenceHint, words.SentenceNoSagLong, s.Name, e.dist(math.Round(s.Bracket)), e.thick(s.MaySag))
+			say(SentenceHint, words.SentenceNoSagLong, s.Name, e.Distance(math.Round(s.Bracket)), e.Thickness(s.MaySag))
 		case s.Dial && !s.SagGiven:
 			say(SentenceHint, words.SentenceNoSag, s.Name)
 		}
 	}
-	if r.readsFaces() {
+	if r.ReadsFaces() {
 		say(SentenceHint, words.SentenceFaceHeld)
 	}
 	e.saySure(i, r, say)
@@ -213,10 +213,10 @@ func cautions(list []Sentence) []Sentence {
 func (e *Evaluator) LimitText(r *RowResult) string {
 	var parts []string
 	if !math.IsNaN(r.Limits.Offset) {
-		parts = append(parts, words.SentenceLimitOffset.Say(e.thick(r.Limits.Offset)))
+		parts = append(parts, words.SentenceLimitOffset.Say(e.Thickness(r.Limits.Offset)))
 	}
 	if !math.IsNaN(r.Limits.Slope) {
-		parts = append(parts, words.SentenceLimitSlope.Say(e.slope(r.Limits.Slope)))
+		parts = append(parts, words.SentenceLimitSlope.Say(e.Slope(r.Limits.Slope)))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -232,7 +232,7 @@ func (e *Evaluator) LimitText(r *RowResult) string {
 		if l.Own {
 			form = words.SentenceSourceOwn
 		}
-		set := form.Say(l.Set, r.limitKind(), speed, l.Source)
+		set := form.Say(l.Set, r.LimitKind(), speed, l.Source)
 		switch {
 		case l.OwnSlope && (l.OwnOffset || !r.Coupling.ByOffset()):
 			from = words.SentenceOwnBoth.String() + set
@@ -259,18 +259,10 @@ func (e *Evaluator) LimitText(r *RowResult) string {
 	if l.LooserRefused {
 		from += "; " + words.SentenceLimitRefused.String()
 	}
-	if e.set.addShares && r.Coupling.ByOffset() {
+	if e.AddsShares(r) {
 		from += "; " + words.SentenceLimitAdded.String()
 	}
 	return strings.Join(parts, ", ") + " (" + from + ")"
-}
-
-// limitKind is the kind of coupling whose rows of the set hold.
-func (r *RowResult) limitKind() string {
-	if r.OnFlange {
-		return r.Coupling.String() + ", " + tables.Flange.String()
-	}
-	return r.Coupling.String()
 }
 
 func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
@@ -281,15 +273,15 @@ func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, words.Key, ...a
 		}
 		return show(v)
 	}
-	say(SentenceLine, words.SentenceOffset, e.upDown(o.V, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, o.H, words.SentenceTowards, words.SentenceStraight.String(), e.thick), known(o.UV, e.thick), known(o.UH, e.thick))
-	say(SentenceLine, words.SentenceSlope, e.upDown(s.V, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, s.H, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope), known(s.UV, e.slope), known(s.UH, e.slope))
+	say(SentenceLine, words.SentenceOffset, e.upDown(o.V, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.Thickness), e.towards(r, o.H, words.SentenceTowards, words.SentenceStraight.String(), e.Thickness), known(o.UV, e.Thickness), known(o.UH, e.Thickness))
+	say(SentenceLine, words.SentenceSlope, e.upDown(s.V, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.Slope), e.towards(r, s.H, words.SentenceLeads, words.SentenceLeadsNot.String(), e.Slope), known(s.UV, e.Slope), known(s.UH, e.Slope))
 	// Rising away from the coupling opens it at the bottom; leading towards 3 opens it at 9.
 	var open []string
-	if !e.zero(s.V, e.slope) {
+	if !e.ShowsZero(s.V, e.Slope) {
 		open = append(open, map[bool]string{true: words.SentenceBottom.String(), false: words.SentenceTop.String()}[s.V > 0])
 	}
-	if !e.zero(s.H, e.slope) {
-		open = append(open, r.theSide(-s.H, true).String())
+	if !e.ShowsZero(s.H, e.Slope) {
+		open = append(open, r.TheSide(-s.H, true).String())
 	}
 	switch len(open) {
 	case 1:
@@ -301,8 +293,8 @@ func (e *Evaluator) sayLine(r *RowResult, say func(SentenceKind, words.Key, ...a
 
 // stands words a line by its sides.
 func (e *Evaluator) stands(r *RowResult, l *calc.Line) string {
-	return words.SentenceStands.Say(e.upDown(l.DV, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.thick), e.towards(r, l.DH, words.SentenceTowards, words.SentenceStraight.String(), e.thick),
-		e.upDown(l.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.slope), e.towards(r, l.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.slope))
+	return words.SentenceStands.Say(e.upDown(l.DV, words.SentenceHigh, words.SentenceLow, words.SentenceLevel.String(), e.Thickness), e.towards(r, l.DH, words.SentenceTowards, words.SentenceStraight.String(), e.Thickness),
+		e.upDown(l.TV, words.SentenceRises, words.SentenceFalls, words.SentenceKeepsLevel.String(), e.Slope), e.towards(r, l.TH, words.SentenceLeads, words.SentenceLeadsNot.String(), e.Slope))
 }
 
 // upDown words a number by its sign.
@@ -312,7 +304,7 @@ func (e *Evaluator) upDown(v float64, up, down words.Key, none string, show func
 		return words.SentenceUnknownRises.String()
 	case math.IsNaN(v):
 		return words.SentenceUnknownUp.String()
-	case e.zero(v, show):
+	case e.ShowsZero(v, show):
 		return none
 	case v > 0:
 		return up.Say(show(v))
@@ -327,16 +319,10 @@ func (e *Evaluator) towards(r *RowResult, v float64, some words.Key, none string
 		return words.SentenceUnknownLeads.String()
 	case math.IsNaN(v):
 		return words.SentenceUnknownSide.String()
-	case e.zero(v, show):
+	case e.ShowsZero(v, show):
 		return none
 	}
-	return some.Say(show(math.Abs(v)), r.theSide(v, true))
-}
-
-// zero says whether a number would be shown as zero.
-func (e *Evaluator) zero(v float64, show func(float64) string) bool {
-	s := show(math.Abs(v))
-	return !strings.ContainsAny(s[:strings.IndexByte(s, ' ')], "123456789")
+	return some.Say(show(math.Abs(v)), r.TheSide(v, true))
 }
 
 // sayLeave says that a machine inside its limit stays where it is but for its soft foot.
@@ -349,17 +335,6 @@ func (e *Evaluator) sayLeave(r *RowResult, say func(SentenceKind, words.Key, ...
 	}
 }
 
-// Mends says whether there is something to be mended before the machine is aligned: a soft foot, or a pull of the piping.
-func (r *RowResult) Mends() bool {
-	if r.Feet == nil || !r.Feet.HasSoft || r.Feet.Soft.Status != calc.SoftOK {
-		return false
-	}
-	return r.Feet.Soft.Pattern != calc.SoftNone || r.Feet.Soft.Pull
-}
-
-// Pushes says whether a move of a pair of feet is told: one smaller than its own ± is left.
-func Pushes(f *calc.Foot) bool { return Known(f.Move) && !(math.Abs(f.Move) < f.UMove) }
-
 func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	c := &r.Calc
 	if r.Feet != nil {
@@ -367,12 +342,12 @@ func (e *Evaluator) sayDo(r *RowResult, say func(SentenceKind, words.Key, ...any
 	}
 	for k := range c.Feet {
 		f := &c.Feet[k]
-		if math.IsNaN(f.Shim) || r.Feet != nil && r.Feet.covers(k) {
+		if math.IsNaN(f.Shim) || r.Feet != nil && r.Feet.Covers(k) {
 			continue
 		}
-		under := e.footName(r, k)
+		under := e.PairName(r, k)
 		if len(r.Further) > 1 && k != r.Front && k != r.Rear {
-			under = words.Plain("the " + e.footWord(r, k).String())
+			under = words.Plain("the " + e.PairWord(r, k).String())
 		}
 		packs, alike := e.PairPacks(r, k)
 		if alike {
@@ -400,13 +375,13 @@ func (e *Evaluator) sayPack(f *calc.Foot, p *Picked, under string, say func(Sent
 		if f.Shim < 0 {
 			form = words.SentenceTakeOutPlain
 		}
-		say(SentenceDo, form, e.shim(math.Abs(f.Shim)), e.shim(f.UShim), under)
+		say(SentenceDo, form, e.Shim(math.Abs(f.Shim)), e.Shim(f.UShim), under)
 	case len(p.Pieces) == 0:
-		say(SentenceDo, words.SentenceLeave, under, e.thick(f.Shim), e.thick(f.UShim))
+		say(SentenceDo, words.SentenceLeave, under, e.Thickness(f.Shim), e.Thickness(f.UShim))
 	case p.Change.Status == packs.ChangeUnlisted:
-		say(SentenceDo, words.SentenceTakeOut, e.sumWords(p.Sum), under, e.thick(-f.Shim), e.thick(f.UShim))
+		say(SentenceDo, words.SentenceTakeOut, e.Sum(p.Sum), under, e.Thickness(-f.Shim), e.Thickness(f.UShim))
 	default:
-		say(SentenceDo, words.SentenceAdd, e.sumWords(p.Sum), under, e.piecesOf(p.Pieces), e.thick(f.Shim), e.thick(f.UShim))
+		say(SentenceDo, words.SentenceAdd, e.Sum(p.Sum), under, e.piecesOf(p.Pieces), e.Thickness(f.Shim), e.Thickness(f.UShim))
 	}
 }
 
@@ -415,7 +390,7 @@ func (e *Evaluator) piecesOf(p []float64) string {
 	if len(p) < 2 {
 		return ""
 	}
-	return " (" + string(appendPieces(nil, p, e.ThickUnit(), e.set.mark)) + ")" // pieces are real things: they keep the job's unit
+	return " (" + string(e.AppendPieces(nil, p)) + ")" // pieces are real things: they keep the job's unit
 }
 
 // sayMove says how far pair k is pushed.
@@ -424,14 +399,14 @@ func (e *Evaluator) sayMove(r *RowResult, k int, say func(SentenceKind, words.Ke
 	if math.IsNaN(f.Move) {
 		return
 	}
-	word, move := e.footWord(r, k), f.Move
+	word, move := e.PairWord(r, k), f.Move
 	if !math.IsNaN(f.MoveRounded) {
 		move = f.MoveRounded
 	}
-	if e.zero(move, e.shim) || !Pushes(f) {
-		say(SentenceDo, words.SentencePushNot, word, e.thick(math.Abs(f.Move)), e.thick(f.UMove))
+	if e.ShowsZero(move, e.Shim) || !Pushes(f) {
+		say(SentenceDo, words.SentencePushNot, word, e.Thickness(math.Abs(f.Move)), e.Thickness(f.UMove))
 	} else {
-		say(SentenceDo, words.SentencePush, word, e.shim(math.Abs(move)), r.theSide(move, false), e.thick(math.Abs(f.Move)), e.thick(f.UMove))
+		say(SentenceDo, words.SentencePush, word, e.Shim(math.Abs(move)), r.TheSide(move, false), e.Thickness(math.Abs(f.Move)), e.Thickness(f.UMove))
 	}
 }
 
@@ -442,7 +417,7 @@ func (e *Evaluator) slideWords(r *RowResult) string {
 	if c.SlideV < 0 {
 		dir = words.SentenceDown.String()
 	}
-	return words.SentenceSlide.Say(e.shim(math.Abs(c.SlideV)), dir, e.shim(math.Abs(c.SlideH)), r.theSide(c.SlideH, false))
+	return words.SentenceSlide.Say(e.Shim(math.Abs(c.SlideV)), dir, e.Shim(math.Abs(c.SlideH)), r.TheSide(c.SlideH, false))
 }
 
 // sayBolts says what is done at a flange.
@@ -450,64 +425,29 @@ func (e *Evaluator) sayBolts(r *RowResult, say func(SentenceKind, words.Key, ...
 	c := &r.Calc
 	say(SentenceDo, words.SentenceAsItIs, e.slideWords(r))
 	for k, s := range c.BoltShims {
-		at := e.number(360*float64(k)/float64(len(c.BoltShims)), units.Degree, 1)
-		list, amount := "", e.shim(s)
+		at := e.Number(360*float64(k)/float64(len(c.BoltShims)), units.Degree, 1)
+		list, amount := "", e.Shim(s)
 		if k < len(c.BoltPacks) {
-			amount, list = e.sumWords(c.BoltPacks[k].Sum), e.piecesOf(c.BoltPacks[k].Pieces)
+			amount, list = e.Sum(c.BoltPacks[k].Sum), e.piecesOf(c.BoltPacks[k].Pieces)
 		}
 		say(SentenceDo, words.SentenceBolt, k+1, at, amount, list)
 	}
 }
 
-// findingText words a finding. It is called while the row's sweeps are in the scratch.
-func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []SweepInfo, textual []bool) words.Phrase {
-	name, at, other := "", "", ""
-	if f.Sweep >= 0 && f.Sweep < len(infos) {
-		name = infos[f.Sweep].Name
-		place := func(k int) string {
-			if k < 0 || k >= len(sweeps[f.Sweep].Angle) {
-				return ""
-			}
-			a := sweeps[f.Sweep].Angle[k]
-			if !textual[f.Sweep] {
-				for p := range job.NumPositions {
-					if job.PositionAngle[p] == a {
-						return job.PositionName(p)
-					}
-				}
-			}
-			return e.number(a, units.Degree, 1)
+// AppendWhy appends [Evaluator.Why] as a sentence.
+func (e *Evaluator) AppendWhy(b []byte, r *RowResult) []byte {
+	b = r.Why.Append(b)
+	if form, values := e.Decided(r); values != nil {
+		if !r.Why.Empty() {
+			b = append(b, "; "...)
 		}
-		at, other = place(f.Reading), place(f.Other)
+		b = form.With(values...).Append(b)
 	}
-	factor := func() string { return strconv.FormatFloat(f.By, 'g', 4, 64) }
-	switch f.Kind {
-	case calc.OddReading:
-		return words.ProblemOddReading.With(name, at, e.thick(math.Abs(f.By)))
-	case calc.AnyOfFour:
-		return words.ProblemAnyOfFour.With(name, e.thick(math.Abs(f.By)))
-	case calc.SignTurned:
-		return words.ProblemSignTurned.With(name, at)
-	case calc.Swapped:
-		return words.ProblemSwapped.With(name, at, other)
-	case calc.WrongUnit:
-		what := words.ProblemUnitOther
-		switch {
-		case math.Abs(f.By-0.0254) < 1e-6:
-			what = words.ProblemUnitMil
-		case math.Abs(f.By*0.0254-1) < 1e-6:
-			what = words.ProblemUnitMM
-		}
-		return words.ProblemWrongUnit.With(name, at, what, factor())
-	case calc.DecimalPoint:
-		return words.ProblemDecimalPoint.With(name, at, factor())
-	case calc.AllTooLarge:
-		return words.ProblemAllTooLarge.With()
-	case calc.AllTooSmall:
-		return words.ProblemAllTooSmall.With()
-	}
-	return words.Phrase{}
+	return b
 }
 
-// exact shows a value in a unit with up to six digits behind the decimal sign.
-func (e *Evaluator) exact(v float64, u units.Unit) string { return e.number(v, u, 6) }
+// SideName names the side of the row's machine that a sideways number points to: as typed, else "3 o'clock side" or "9 o'clock side".
+func (e *Evaluator) SideName(r *RowResult, v float64) string { return r.Side(v, true).String() }
+
+// FootWord is the word for pair of feet k of the row's Calc.Feet: front, rear, further.
+func (e *Evaluator) FootWord(r *RowResult, k int) string { return e.PairWord(r, k).String() }

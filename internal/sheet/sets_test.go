@@ -217,7 +217,7 @@ func TestSetOfAnotherMethod(t *testing.T) {
 	given := []string{"Speed=1480", "Coupling to stationary plane=100", "Coupling to movable plane=100", "Coupling to front feet=300", "Front to rear feet=500",
 		"Given offset V=0.1", "Given offset H=0", "Given slope V=0.5", "Given slope H=0.1"}
 	e, r := withSets(t, given, hot)
-	plane := e.column(job.ColToStationary)
+	plane := e.Column(job.ColToStationary)
 	if r.Growth == nil || !r.Growth.BySets || r.Verdict == calc.NotJudged || !e.Uses(0, plane) {
 		t.Error(r.Problems, r.Growth, e.Uses(0, plane))
 	}

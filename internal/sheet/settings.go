@@ -142,7 +142,7 @@ func (e *Evaluator) bindHeader() {
 		e.bind = append(e.bind, b)
 	}
 	e.askColumns()
-	e.numeric, e.unitColumn = e.numeric[:0], e.column(job.ColUnit)
+	e.numeric, e.unitColumn = e.numeric[:0], e.Column(job.ColUnit)
 	for _, b := range e.bind {
 		e.numeric = append(e.numeric, b.id != job.NoColumn && (b.id >= job.NumInputs || b.id.Info().Quantity != job.QText))
 	}

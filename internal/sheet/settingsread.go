@@ -144,10 +144,12 @@ func (r *settingsReader) number(c job.ColumnID, least float64, strictly bool) (x
 	}
 	x, text, hint := job.ParseQuantity(v, c.Info().Quantity, c.Info().Unit(r.s.inch), r.s.mark)
 	if text == "" && (x < least || strictly && x == least) {
-		text, hint = words.ProblemTooSmall.Say(job.Quote(v)), words.HintNotNegative.String()
+		right := words.HintNotNegative
 		if strictly {
-			hint = words.HintPositive.String()
+			right = words.HintPositive
 		}
+		r.wrong(c, words.ProblemTooSmall.With(job.Quote(v)), right.With())
+		return 0, false
 	}
 	if text != "" {
 		r.wrong(c, words.Plain(text), words.Plain(hint))

@@ -31,7 +31,7 @@ func TestShareByMachines(t *testing.T) {
 		t.Fatal(err, e.Problems(), len(a.Picks))
 	}
 	if got := names(a, (*Served).Whole); !slices.Equal(got, []string{"A", "D"}) || !a.ByMachines || !a.Plan.Proved {
-		t.Errorf("served whole: %v; %s", got, a.Proof())
+		t.Errorf("served whole: %v; %s", got, e.Proof(a))
 	}
 	if got := names(a, (*Served).Begun); !slices.Equal(got, []string{"A", "D"}) {
 		t.Errorf("begun: %v", got)
@@ -39,7 +39,7 @@ func TestShareByMachines(t *testing.T) {
 	if asked, met := a.MachinesServed(); asked != 4 || met != 2 {
 		t.Errorf("%d of %d", met, asked)
 	}
-	text := a.Proof() + "\n" + strings.Join(e.ServedNotes(a), "\n")
+	text := e.Proof(a) + "\n" + strings.Join(e.ServedNotes(a), "\n")
 	for _, want := range []string{"2 of 4 are served whole (priority 1: 1 of 2, priority 2: 1 of 1, no priority: 0 of 1)", "does better (proved)", "C (priority 1), lacks 9 × 1.00 mm", "B, lacks 8 × 1.00 mm"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in:\n%s", want, text)
@@ -56,8 +56,8 @@ func TestShareByMachines(t *testing.T) {
 	// With one priority, or none, there are no classes to tell apart.
 	for _, list := range []string{strings.NewReplacer("A,2,", "A,,", "C,1,", "C,,", "D,1,", "D,,").Replace(fourPumps), strings.NewReplacer("A,2,", "A,3,", "B,,", "B,3,", "C,1,", "C,3,", "D,1,", "D,3,").Replace(fourPumps)} {
 		e, _ = grown(t, nil, "Machines", list, "Stock", stock)
-		if a, err = e.Allocate(nil); err != nil || !strings.Contains(a.Proof(), "2 of 4 are served whole") || strings.Contains(a.Proof(), "priority") {
-			t.Errorf("%v: %s", err, a.Proof())
+		if a, err = e.Allocate(nil); err != nil || !strings.Contains(e.Proof(a), "2 of 4 are served whole") || strings.Contains(e.Proof(a), "priority") {
+			t.Errorf("%v: %s", err, e.Proof(a))
 		}
 	}
 	// A priority that is none is said, and the row is computed all the same.
@@ -88,7 +88,10 @@ func TestUnlistedThicknessComesBack(t *testing.T) {
 	if !strings.Contains(b.String(), "0.33") {
 		t.Error(b.String())
 	}
-	// In parts, too.
+}
+
+// So it is where the stock is shared out in parts.
+func TestUnlistedThicknessComesBackInParts(t *testing.T) {
 	items := []packs.StockItem{{MM: 0.66, Count: 0}, {MM: 0.5, Count: -1}}
 	many := make([]packs.StockFoot, feetAtOnce+40)
 	for i := range many {

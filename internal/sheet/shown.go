@@ -3,11 +3,9 @@ package sheet
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/units"
-	"shimsheet/internal/words"
 )
 
 // shownUnits says in which units a job is shown.
@@ -40,69 +38,9 @@ func (e *Evaluator) AsJob() func() {
 	return func() { e.shown = old }
 }
 
-// boundUnit is the unit of a bare number in a column of a sheet by its header; None where the header's unit is unknown or there is none.
-func (e *Evaluator) boundUnit(kind job.SheetKind, header string) (id job.ColumnID, unit units.Unit) {
+// BoundUnit is the unit of a bare number in a column of a sheet by its header; None where the header's unit is unknown or there is none.
+func (e *Evaluator) BoundUnit(kind job.SheetKind, header string) (id job.ColumnID, unit units.Unit) {
 	return job.HeaderUnit(kind, header, e.set.inch)
-}
-
-// Meaning is what a cell of the Machines table was understood as, to be shown under it: "= 12.7 mm", "= reverse indicator", "= 8 readings". It
-// is empty for a blank cell, for text, and for what could not be understood.
-func (e *Evaluator) Meaning(row, col int) string {
-	return e.MeaningOf(col, e.job.Machines.Cell(row, col))
-}
-
-// MeaningOf is what a text would mean in a column of the Machines table.
-func (e *Evaluator) MeaningOf(col int, text string) string {
-	if e.ColumnOf(col) == nil {
-		return ""
-	}
-	return e.meaning(e.bind[col].id, e.bind[col].unit, text)
-}
-
-// MeaningIn is what a text would mean under a header of any sheet; on the Job sheet header is the setting's name.
-func (e *Evaluator) MeaningIn(kind job.SheetKind, header, text string) string {
-	id, unit := e.boundUnit(kind, header)
-	if id == job.NoColumn {
-		return ""
-	}
-	return e.meaning(id, unit, text)
-}
-
-func (e *Evaluator) meaning(id job.ColumnID, unit units.Unit, s string) string {
-	info := id.Info()
-	if info.Result || job.Blank(s) {
-		return ""
-	}
-	shown := info.Unit(e.ShowsInch())
-	switch info.Quantity {
-	case job.QText:
-		return ""
-	case job.QChoice:
-		if k, ok := job.ChoiceIndex(id, s); ok {
-			return "= " + info.Choices[k]
-		}
-		return ""
-	case job.QSweep:
-		if a, _, text, _ := job.ParseSweep(s, unit, e.set.mark, nil, nil); text == "" {
-			return words.MeaningSweep.Say(len(a))
-		}
-		return ""
-	case job.QDistances:
-		list, text, _ := job.ParseDistances(s, unit, e.set.mark, nil)
-		if text != "" {
-			return ""
-		}
-		var said []string
-		for _, x := range list {
-			said = append(said, e.exact(x, shown))
-		}
-		return "= " + strings.Join(said, "; ")
-	}
-	x, text, _ := job.ParseQuantity(s, info.Quantity, unit, e.set.mark)
-	if text != "" {
-		return ""
-	}
-	return "= " + e.exact(x, shown)
 }
 
 // AppendShown appends a cell of the Machines table as it is shown in units other than the job's: its number converted, with as many digits as
@@ -157,7 +95,7 @@ func (e *Evaluator) NumberIn(kind job.SheetKind, header, text string) (v float64
 	if job.Blank(text) {
 		return math.NaN(), false
 	}
-	id, unit := e.boundUnit(kind, header)
+	id, unit := e.BoundUnit(kind, header)
 	q, shown := job.QNumber, units.None
 	if id != job.NoColumn {
 		info := id.Info()

@@ -124,7 +124,7 @@ func TestSeenFromStationary(t *testing.T) {
 	if s := string(AboveText(nil, e3, r3, job.ResultFrontMove)); !strings.Contains(s, "seen from the stationary machine") {
 		t.Error(s)
 	}
-	if side := r3.side(1, true).String(); side != words.SideStationary9.String() {
+	if side := r3.Side(1, true).String(); side != words.SideStationary9.String() {
 		t.Error(side)
 	}
 	if text := fmt.Sprint(e3.Sentences(0)); !strings.Contains(text, "standing behind the stationary machine") || strings.Contains(text, "standing behind the movable machine looking") {

@@ -15,7 +15,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		s, s1 := e.num(job.ColToStationary)
 		m, s2 := e.num(job.ColToMovable)
 		if s1 == fine && s2 == fine && math.Abs(a-s-m) > tape {
-			e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainDiffers.With(e.dist(a), e.dist(s+m)), words.HintChain.With())
+			e.problem(r, job.Error, job.ColStationaryToMovable, words.ProblemChainDiffers.With(e.Distance(a), e.Distance(s+m)), words.HintChain.With())
 			w.noLine = true
 		}
 	}
@@ -52,7 +52,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 	if sx == absent {
 		x, sx = e.chained(r, job.ColToFront)
 	} else if c, sc := e.chained(r, job.ColToFront); sx == fine && sc == fine && math.Abs(c-x) > tape {
-		e.problem(r, job.Error, job.ColMovableToFront, words.ProblemFrontDiffers.With(e.dist(x), e.dist(c)), words.HintChain.With())
+		e.problem(r, job.Error, job.ColMovableToFront, words.ProblemFrontDiffers.With(e.Distance(x), e.Distance(c)), words.HintChain.With())
 		w.noFeet = true
 		return
 	}
@@ -90,7 +90,7 @@ func (e *Evaluator) stations(r *RowResult, w *want) {
 		slices.Sort(sc.feet)
 		for k := 1; k < len(sc.feet); k++ {
 			if sc.feet[k] == sc.feet[k-1] {
-				e.problem(r, job.Error, job.ColFurther, words.ProblemFeetSame.With(e.dist(sc.feet[k])), words.HintFeetSame.With())
+				e.problem(r, job.Error, job.ColFurther, words.ProblemFeetSame.With(e.Distance(sc.feet[k])), words.HintFeetSame.With())
 				w.noFeet = true
 				return
 			}

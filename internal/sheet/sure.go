@@ -9,27 +9,6 @@ import (
 	"shimsheet/internal/words"
 )
 
-// What uncertainty is taken where nothing is said; common practice, no source.
-const (
-	defaultSagShare  = 0.2   // of a sag, expanded
-	defaultDistanceU = 1.0   // mm, standard, of a distance by tape
-	longestBare      = 200.0 // mm: a usual bracket no longer than this shows 6 µm at 6 o'clock or less (calc.Bar), which the reading's own uncertainty covers
-)
-
-// inputOf is the calculation's input of row i, good until another row is read.
-func (e *Evaluator) inputOf(i int) *calc.Input {
-	var again RowResult
-	var w want
-	known := e.Row(i)
-	e.sc.round, e.sc.found = nil, known.foundRound
-	if known.FromRounds() {
-		e.sc.round = known.counting
-	}
-	e.understand(i, &again, &w)
-	e.sc.round, e.sc.found = nil, nil
-	return &e.sc.in
-}
-
 // saySure says what the uncertainty of a verdict is made of, and what would settle one that is too close to call.
 func (e *Evaluator) saySure(i int, r *RowResult, say func(SentenceKind, words.Key, ...any)) {
 	c := &r.Calc
@@ -49,7 +28,7 @@ func (e *Evaluator) saySure(i int, r *RowResult, say func(SentenceKind, words.Ke
 	if r.Verdict == calc.NotJudged || len(r.Sweeps) == 0 || math.IsNaN(c.Found.Share) {
 		return
 	}
-	in := e.inputOf(i)
+	in := e.InputOf(i)
 	if len(in.Sweeps) != len(r.Sweeps) {
 		return
 	}
@@ -66,7 +45,7 @@ func (e *Evaluator) saySure(i int, r *RowResult, say func(SentenceKind, words.Ke
 		} else if main == "" {
 			main = word
 		}
-		said = append(said, words.SentencePart.Say(word, e.percent(p.Share)))
+		said = append(said, words.SentencePart.Say(word, e.Percent(p.Share)))
 	}
 	if len(said) > 0 {
 		say(SentenceHint, words.SentencePartsOf, strings.Join(said, ", "))

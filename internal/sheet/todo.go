@@ -56,7 +56,7 @@ func (e *Evaluator) Todo(i int) *Todo {
 		t.Missing = words.TodoNoCoupling.String()
 		return t
 	}
-	t.Stays, t.OneLift = r.Stays(), r.twoWays()
+	t.Stays, t.OneLift = r.Stays(), r.TwoWays()
 	t.Others = e.stationaryWords(r)
 	for _, p := range e.PacksOf(r) {
 		if p.Pair < 0 && p.Single < 0 && p.Bolt < 0 {
@@ -103,11 +103,11 @@ func (e *Evaluator) push(r *RowResult, k int) Push {
 	if Known(f.MoveRounded) {
 		move = f.MoveRounded
 	}
-	p := Push{Pair: k, Word: e.footWord(r, k).String(), Station: f.Station}
-	if e.zero(move, e.shim) || !Pushes(f) {
+	p := Push{Pair: k, Word: e.PairWord(r, k).String(), Station: f.Station}
+	if e.ShowsZero(move, e.Shim) || !Pushes(f) {
 		return p
 	}
-	p.Amount, p.Number, p.Side, p.Towards = e.shim(math.Abs(move)), string(e.AppendShim(nil, math.Abs(move))), r.theSide(move, true).String(), 1
+	p.Amount, p.Number, p.Side, p.Towards = e.Shim(math.Abs(move)), string(e.AppendShim(nil, math.Abs(move))), r.TheSide(move, true).String(), 1
 	if move < 0 {
 		p.Towards = -1
 	}
@@ -130,7 +130,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 			f.Notes = append(f.Notes, words.TodoSole.String())
 		}
 	} else if p.Bolt < 0 {
-		_, f.Side = footWords(p.Foot)
+		_, f.Side = FootWords(p.Foot)
 		if r.FromStationary {
 			f.Side = -f.Side
 		}
@@ -138,7 +138,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 	c := &p.Change
 	word := func(list []float64) (out []string) {
 		for _, v := range list {
-			out = append(out, string(appendThickness(nil, v, e.ThickUnit(), e.set.mark)))
+			out = append(out, string(e.AppendPack(nil, v)))
 		}
 		return out
 	}
@@ -147,15 +147,15 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 	case !p.Made:
 		f.Exact = true
 		f.Notes = append(f.Notes, words.TodoNoStock.String())
-		short := e.belowBase(p.Wanted, p.InPlace, p.Listed)
+		short := e.BelowBase(p.Wanted, p.InPlace, p.Listed)
 		if short > 0 {
-			f.Notes = append(f.Notes, e.thick(short)+words.WordShort.String())
+			f.Notes = append(f.Notes, e.Thickness(short)+words.WordShort.String())
 		}
 		goes := math.Abs(p.Wanted) - short
-		if e.zero(goes, e.shim) {
+		if e.ShowsZero(goes, e.Shim) {
 			break
 		}
-		if amount := []string{e.shim(goes)}; p.Wanted < 0 {
+		if amount := []string{e.Shim(goes)}; p.Wanted < 0 {
 			f.Out = amount
 		} else {
 			f.In = amount
@@ -171,7 +171,7 @@ func (e *Evaluator) footTodo(r *RowResult, p *Picked) FootTodo {
 		}
 		switch c.Status {
 		case packs.ChangeBelow:
-			f.Notes = append(f.Notes, e.thick(c.Shortfall)+words.WordShort.String())
+			f.Notes = append(f.Notes, e.Thickness(c.Shortfall)+words.WordShort.String())
 		case packs.ChangeNearest:
 			f.Notes = append(f.Notes, words.TodoNearest.String())
 		}
@@ -188,7 +188,7 @@ func (e *Evaluator) StandsShort(r *RowResult) (offset, slope []string) {
 		switch {
 		case math.IsNaN(v):
 			return words.SentenceUnknown.String()
-		case e.zero(v, show):
+		case e.ShowsZero(v, show):
 			return none
 		case v < 0:
 			up = down
@@ -196,9 +196,9 @@ func (e *Evaluator) StandsShort(r *RowResult) (offset, slope []string) {
 		amount, _, _ := strings.Cut(show(math.Abs(v)), " ")
 		return up + " " + amount
 	}
-	three, nine := r.side(1, true), r.side(-1, true)
-	offset = []string{part(r.Offset.V, "high", "low", "level", e.thick), part(r.Offset.H, three.String(), nine.String(), "straight", e.thick)}
-	slope = []string{part(r.Slope.V, "rises", "falls", "level", e.slope), part(r.Slope.H, three.String(), nine.String(), "straight", e.slope)}
+	three, nine := r.Side(1, true), r.Side(-1, true)
+	offset = []string{part(r.Offset.V, "high", "low", "level", e.Thickness), part(r.Offset.H, three.String(), nine.String(), "straight", e.Thickness)}
+	slope = []string{part(r.Slope.V, "rises", "falls", "level", e.Slope), part(r.Slope.H, three.String(), nine.String(), "straight", e.Slope)}
 	return offset, slope
 }
 

@@ -12,8 +12,8 @@ import (
 
 // TrainFootDo says what goes under a foot of a train, and how a flange slides.
 func (e *Evaluator) TrainFootDo(f *TrainFoot) string {
-	if f.Foot == footFlange {
-		return fmt.Sprintf("%s "+words.ListTowards.String()+"12 o'clock", e.shim(f.Slide))
+	if f.Foot == FootFlange {
+		return fmt.Sprintf("%s "+words.ListTowards.String()+"12 o'clock", e.Shim(f.Slide))
 	}
 	if !f.HasStock {
 		return ""
@@ -29,7 +29,7 @@ func (e *Evaluator) TrainWords(p *TrainPlan) string {
 		if p.Chosen {
 			chosen = words.ListTrainChosen.String()
 		}
-		return words.ListTrainPossible.Say(p.Train, p.Aim, e.thick(p.Largest), e.thick(p.Total)) + " " +
+		return words.ListTrainPossible.Say(p.Train, p.Aim, e.Thickness(p.Largest), e.Thickness(p.Total)) + " " +
 			words.ListTrainPlan.Say(p.Train, job.Quote(p.Plan), chosen, p.Touch, p.Verdict, e.trainChance(p))
 	case TrainImpossible:
 		return words.ListTrainImpossible.Say(p.Train, p.Aim, p.Why)
@@ -41,13 +41,13 @@ func (e *Evaluator) trainChance(p *TrainPlan) string {
 	if math.IsNaN(p.Chance) {
 		return ""
 	}
-	return words.ListTrainChance.Say(e.percent(p.Chance))
+	return words.ListTrainChance.Say(e.Percent(p.Chance))
 }
 
 // TrainFares says how a plan fares beside others.
 func (e *Evaluator) TrainFares(p *TrainPlan) string {
 	if p.Status == TrainPossible {
-		return words.ListTrainOtherCan.Say(e.thick(p.Largest), e.thick(p.Total), p.Touch, p.Verdict, e.trainChance(p))
+		return words.ListTrainOtherCan.Say(e.Thickness(p.Largest), e.Thickness(p.Total), p.Touch, p.Verdict, e.trainChance(p))
 	}
 	return string(p.Status) + ", " + strings.TrimSuffix(p.Why.String(), ".")
 }
@@ -67,10 +67,10 @@ func (e *Evaluator) TrainOrder(p *TrainPlan) []string {
 		var feet []string
 		for n, f := range s.Feet {
 			var ways []string
-			if v := s.Slide; math.Abs(v) >= touch {
-				ways = append(ways, e.shim(math.Abs(v))+" "+words.ListTowards.String()+[2]string{"6", "12"}[AsInt(v > 0)]+" o'clock")
+			if v := s.Slide; math.Abs(v) >= Touch {
+				ways = append(ways, e.Shim(math.Abs(v))+" "+words.ListTowards.String()+[2]string{"6", "12"}[AsInt(v > 0)]+" o'clock")
 			}
-			if v := s.Amounts[n]; math.Abs(v) >= touch {
+			if v := s.Amounts[n]; math.Abs(v) >= Touch {
 				ways = append(ways, e.trainAmount(p, s.Sideways, v))
 			}
 			feet = append(feet, f+" "+strings.Join(ways, ", "))
@@ -83,45 +83,19 @@ func (e *Evaluator) TrainOrder(p *TrainPlan) []string {
 // trainAmount is an amount with its direction, as the train's first row sees it.
 func (e *Evaluator) trainAmount(p *TrainPlan, sideways bool, v float64) string {
 	if !sideways {
-		return e.shim(math.Abs(v)) + " " + [2]string{words.ListDown.String(), words.ListUp.String()}[AsInt(v > 0)]
+		return e.Shim(math.Abs(v)) + " " + [2]string{words.ListDown.String(), words.ListUp.String()}[AsInt(v > 0)]
 	}
-	return e.shim(math.Abs(v)) + " " + words.ListTowards.String() + e.TrainSide(p, v)
+	return e.Shim(math.Abs(v)) + " " + words.ListTowards.String() + e.TrainSide(p, v)
 }
 
 // TrainSide names the side of the frame that a sideways number points to.
 func (e *Evaluator) TrainSide(p *TrainPlan, v float64) string {
-	return e.Row(p.Row-e.job.Machines.SourceRow(0)).theSide(v, false).String()
-}
-
-// trainOf finds the plan of the train that row r belongs to; nil none.
-func (e *Evaluator) trainOf(r *RowResult) *TrainPlan {
-	if r.train == nil {
-		return nil
-	}
-	key := nameKey(r.train.name)
-	for k, t := range e.planTrains().trains {
-		if t.key == key {
-			return &e.trains.list[k]
-		}
-	}
-	return nil
-}
-
-// TrainOf is the index in [Evaluator.Trains] of the train that row i belongs to, −1 none.
-func (e *Evaluator) TrainOf(i int) int {
-	if r := e.Row(i); r != nil && r.train != nil {
-		for k, t := range e.planTrains().trains {
-			if t.key == nameKey(r.train.name) {
-				return k
-			}
-		}
-	}
-	return -1
+	return e.Row(p.Row-e.Job().Machines.SourceRow(0)).TheSide(v, false).String()
 }
 
 // sayTrain says whether what follows is the chosen plan's or the machine's own.
 func (e *Evaluator) sayTrain(r *RowResult, say func(SentenceKind, words.Key, ...any)) {
-	p := e.trainOf(r)
+	p := e.TrainPlanOf(r)
 	switch {
 	case p == nil:
 	case r.Plan != nil:
@@ -157,8 +131,8 @@ func (e *Evaluator) stationaryWords(r *RowResult) (list []string) {
 		if !p.Made {
 			do = e.Bare(p.Wanted) + " " + e.ThickUnit().String()
 		}
-		if math.Abs(p.Move) >= touch {
-			do += "; " + e.shim(math.Abs(p.Move)) + " " + words.ListTowards.String() + r.theSide(p.Move, false).String()
+		if math.Abs(p.Move) >= Touch {
+			do += "; " + e.Shim(math.Abs(p.Move)) + " " + words.ListTowards.String() + r.TheSide(p.Move, false).String()
 		}
 		list = append(list, words.SentenceTrainOther.Say(p.Machine, p.Foot, do))
 	}
@@ -173,17 +147,11 @@ func (e *Evaluator) TrainAfter(p *TrainPlan) (list []string) {
 		if c.HasPacks {
 			form = words.ListTrainAfter
 		}
-		l, j := c.judged()
-		list = append(list, form.Say(c.Machine, e.thick(l.DV), e.thick(l.DH), e.slope(l.TV), e.slope(l.TH), j.Verdict))
+		l, j := c.Judged()
+		list = append(list, form.Say(c.Machine, e.Thickness(l.DV), e.Thickness(l.DH), e.Slope(l.TV), e.Slope(l.TH), j.Verdict))
 	}
 	return list
 }
-
-// Thickness is a thickness with its unit, as sentences have it.
-func (e *Evaluator) Thickness(v float64) string { return e.thick(v) }
-
-// Percent is a share or a chance as sentences have it.
-func (e *Evaluator) Percent(v float64) string { return e.percent(v) }
 
 // Cautions are the warnings that go with every result, in words.
 func (e *Evaluator) Cautions() (list []string) {

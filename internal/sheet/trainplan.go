@@ -45,8 +45,8 @@ type TrainCoupling struct {
 	HasPacks        bool
 }
 
-// judged is what is predicted of it: after the packs where there are packs.
-func (c *TrainCoupling) judged() (l *calc.Line, j *calc.Judgement) {
+// Judged is what is predicted of it: after the packs where there are packs.
+func (c *TrainCoupling) Judged() (l *calc.Line, j *calc.Judgement) {
 	if c.HasPacks {
 		return &c.Packed, &c.PackedJ
 	}
@@ -309,7 +309,7 @@ func (t *train) aimText(share float64) string {
 	if share == t.e.set.aim || math.IsNaN(share) && math.IsNaN(t.e.set.aim) {
 		return t.e.set.aimText
 	}
-	return t.e.percent(share)
+	return t.e.Percent(share)
 }
 
 // solve finds the plan of a train for a share of its limits.
@@ -343,7 +343,7 @@ func (t *train) guarded(p *TrainPlan, in *moves.Train) {
 	try := func(k int) (q TrainPlan, possible, inside bool) {
 		q = *p
 		t.solve(&q, in, float64(k)/steps)
-		q.Aim = t.e.percent(float64(k) / steps)
+		q.Aim = t.e.Percent(float64(k) / steps)
 		possible = q.Status == TrainPossible
 		inside = possible
 		for i := range q.Couplings {
@@ -424,7 +424,7 @@ func (t *train) feet(p *TrainPlan, in *moves.Train) {
 					pack := t.e.packer.Pack(math.Abs(f.Shim))
 					x.HasStock, x.Change = true, PackChange(&pack, f.Shim < 0, false)
 				}
-				x.Touched = t.touches(&x) || math.Abs(move) >= touch
+				x.Touched = t.touches(&x) || math.Abs(move) >= Touch
 				rise += (x.Change.Net - soft) / float64(len(pair.names))
 				p.Feet = append(p.Feet, x)
 				if x.Touched {
@@ -439,14 +439,14 @@ func (t *train) feet(p *TrainPlan, in *moves.Train) {
 	}
 }
 
-// touch is the least that counts as something to be done, mm.
-const touch = 0.005
+// Touch is the least that counts as something to be done, mm.
+const Touch = 0.005
 
 func (t *train) touches(f *TrainFoot) bool {
 	if f.HasStock {
-		return len(f.Change.Take)+len(f.Change.Put) > 0 || math.Abs(f.Change.Net) >= touch
+		return len(f.Change.Take)+len(f.Change.Put) > 0 || math.Abs(f.Change.Net) >= Touch
 	}
-	return math.Abs(f.Shim) >= touch
+	return math.Abs(f.Shim) >= Touch
 }
 
 // flange lists the slide of a flange and the shim at each of its bolts, the least of them nothing.
@@ -455,8 +455,8 @@ func (t *train) flange(p *TrainPlan, in *moves.Train, i int) {
 	_, _, sign := t.toFrame(m)
 	row := &t.row(m.seats[m.own].row).train.in
 	slide, tilt := p.moves[i][0], p.moves[i][1]
-	f := TrainFoot{Machine: m.name, Foot: footFlange, Station: in.Machines[i].Pairs[0].X, Shim: nan, Move: slide[moves.H], Slide: slide[moves.V], Room: framed(m.pairs[0].room, sign), member: i}
-	f.Touched = math.Abs(f.Move) >= touch || math.Abs(f.Slide) >= touch
+	f := TrainFoot{Machine: m.name, Foot: FootFlange, Station: in.Machines[i].Pairs[0].X, Shim: nan, Move: slide[moves.H], Slide: slide[moves.V], Room: framed(m.pairs[0].room, sign), member: i}
+	f.Touched = math.Abs(f.Move) >= Touch || math.Abs(f.Slide) >= Touch
 	list := []TrainFoot{f}
 	// As the row sees itself a slope along V turns with the way it looks; the shims take the slope away that the plan adds.
 	shims := row.BoltShims(nil, -sign*1000*tilt[moves.V]/m.flange, -1000*tilt[moves.H]/m.flange)
@@ -506,7 +506,7 @@ func (t *train) pack(x *TrainFoot, f *Foot) {
 func (t *train) after(p *TrainPlan, in *moves.Train) {
 	has := t.e.packer != nil
 	for k := range p.Feet {
-		has = has && (p.Feet[k].HasStock || p.Feet[k].Foot == footFlange)
+		has = has && (p.Feet[k].HasStock || p.Feet[k].Foot == FootFlange)
 	}
 	p.Verdict, p.Chance = calc.Inside, 1
 	for k := range t.rows {
@@ -518,7 +518,7 @@ func (t *train) after(p *TrainPlan, in *moves.Train) {
 			x.Packed = t.moved(k, in, p.packed)
 			x.PackedJ = t.predict(r, x.Packed)
 		}
-		_, j := x.judged()
+		_, j := x.Judged()
 		p.Verdict, p.Chance = graver(p.Verdict, j.Verdict), p.Chance*j.Chance
 		p.Couplings = append(p.Couplings, x)
 	}
@@ -675,11 +675,11 @@ func (t *train) orElse(p *TrainPlan, w way) {
 // bound is one room that is short.
 func (t *train) bound(m *member, s *moves.Short, feet string) words.Phrase {
 	e, first := t.e, t.row(0)
-	amount := e.thick(s.Missing)
+	amount := e.Thickness(s.Missing)
 	if s.Missing < 0.0005 {
-		amount = e.exact(s.Missing, e.ThickUnit()) + " " + e.ThickUnit().String()
+		amount = e.Exact(s.Missing, e.ThickUnit()) + " " + e.ThickUnit().String()
 	}
-	side := first.theSide(float64(2*AsInt(s.Plus)-1), false)
+	side := first.TheSide(float64(2*AsInt(s.Plus)-1), false)
 	name := words.ListTrainFeetOf.With(feet, m.name)
 	if m.flange > 0 {
 		name = words.ListTrainFlangeOf.With(m.name)
@@ -690,7 +690,7 @@ func (t *train) bound(m *member, s *moves.Short, feet string) words.Phrase {
 	case s.Fixed:
 		return words.ListTrainFixed.With(m.name, name, amount, words.Joined(words.ListTowards.With(), side))
 	case m.flange > 0 && s.Plane == moves.V:
-		return words.ListRegisterBound.With(name, amount, words.WordClock.Say([2]string{"6", "12"}[AsInt(s.Plus)]))
+		return words.ListRegisterBound.With(name, amount, words.WordClock.With([2]string{"6", "12"}[AsInt(s.Plus)]))
 	case m.flange > 0:
 		return words.ListRegisterBound.With(name, amount, side)
 	case s.Plane == moves.H:
@@ -710,15 +710,15 @@ func (t *train) goes(i int, by [][2]float64) words.Phrase {
 		if len(list) > 0 {
 			list = append(list, words.Plain(", "))
 		}
-		list = append(list, words.Plain(feet+" "+e.thick(math.Abs(v))+" "), way)
+		list = append(list, words.Plain(feet+" "+e.Thickness(math.Abs(v))+" "), way)
 	}
 	for k := range m.pairs {
 		feet := strings.Join(m.pairs[k].names, ", ")
-		if v := by[k][moves.V]; math.Abs(v) >= touch {
+		if v := by[k][moves.V]; math.Abs(v) >= Touch {
 			add(feet, v, [2]words.Key{words.ListDown, words.ListUp}[AsInt(v > 0)].With())
 		}
-		if h := by[k][moves.H]; math.Abs(h) >= touch {
-			add(feet, h, words.Joined(words.ListTowards.With(), first.theSide(h, false)))
+		if h := by[k][moves.H]; math.Abs(h) >= Touch {
+			add(feet, h, words.Joined(words.ListTowards.With(), first.TheSide(h, false)))
 		}
 	}
 	return words.Joined(list...)
@@ -754,7 +754,7 @@ func (t *train) sequence(p *TrainPlan, in *moves.Train) {
 			var feet []*TrainFoot
 			for k := range p.Feet {
 				f := &p.Feet[k]
-				if f.member == i && f.Touched && amountOf(f, sideways) >= touch {
+				if f.member == i && f.Touched && amountOf(f, sideways) >= Touch {
 					feet = append(feet, f)
 				}
 			}
@@ -779,9 +779,9 @@ func (t *train) sequence(p *TrainPlan, in *moves.Train) {
 // amountOf is how far a foot goes in a step, 0 nothing: heights are shims, and the slide of a flange towards 12 o'clock is done with that sideways.
 func amountOf(f *TrainFoot, sideways bool) float64 {
 	if sideways {
-		return math.Hypot(nanTo(f.Move, 0), nanTo(f.Slide, 0))
+		return math.Hypot(KnownOr(f.Move, 0), KnownOr(f.Slide, 0))
 	}
-	return math.Abs(nanTo(f.Shim, 0))
+	return math.Abs(KnownOr(f.Shim, 0))
 }
 
 // heaviest is the machine whose moves cost the most, the first such.
@@ -873,7 +873,7 @@ const (
 	planShared = "shared out"
 	planLeast  = "least work"
 	aimLine    = "wanted line"
-	footFlange = "flange"
+	FootFlange = "flange"
 	footBolts  = "bolts"
 	footBolt   = "bolt %d"
 )

@@ -33,7 +33,7 @@ func (e *Evaluator) planTrains() *trainPlans {
 	e.rowPlans = nil
 	all := &trainPlans{stays: map[string]bool{}}
 	groups := map[string][]int{}
-	if e.column(job.ColTrain) >= 0 {
+	if e.Column(job.ColTrain) >= 0 {
 		var order []string
 		for i := range e.dirty {
 			if !e.namesTrain(i) {
@@ -148,7 +148,7 @@ func (t *train) fail(k int, id job.ColumnID, form words.Key, args ...any) {
 func (t *train) tell(sev job.Severity, k int, id job.ColumnID, text, hint words.Phrase) {
 	m := t.e.job.Machines
 	t.all.problems = append(t.all.problems, job.Problem{Severity: sev, File: m.File, Sheet: t.e.SheetName(job.MachinesSheet), Row: t.row(k).Row, Column: id.Info().Name,
-		Text: text, Hint: hint, Col: t.e.column(id)})
+		Text: text, Hint: hint, Col: t.e.Column(id)})
 }
 
 // work plans the train.
@@ -222,7 +222,7 @@ func (t *train) soundRows() {
 			if why.Empty() {
 				why = words.ProblemTrainNoLine.With()
 			}
-			bad(words.Plain(why.String()))
+			bad(why)
 		case share && (!r.train.judged || math.IsNaN(r.Calc.Found.Share)):
 			bad(words.ProblemTrainNoLimit.With())
 		case r.OnFlange && r.train.in.Bolts < 3 && len(r.Calc.Feet) == 0:
@@ -334,7 +334,7 @@ func (t *train) lay() {
 			pn, pf := t.reach(p)
 			qn, qf := t.reach(q)
 			if apart := math.Abs((pf - pn) - (qf - qn)); apart > 2*(1+1e-9) {
-				t.fail(q.row, job.ColTrain, words.ProblemTrainSpacing, m.name, t.e.dist(pf-pn), t.row(p.row).Row, t.e.dist(qf-qn), t.row(q.row).Row)
+				t.fail(q.row, job.ColTrain, words.ProblemTrainSpacing, m.name, t.e.Distance(pf-pn), t.row(p.row).Row, t.e.Distance(qf-qn), t.row(q.row).Row)
 				return
 			}
 			own := pf - pn
@@ -400,9 +400,9 @@ func (t *train) stand(i int) {
 	open := Room{nan, nan, nan, nan}
 	r := t.row(own.row)
 	if in := &r.train.in; !own.stationary && r.OnFlange && in.Bolts >= 3 {
-		x := nanTo(in.FlangeStation, 0) // not known: at the coupling, which is right for small tilts
+		x := KnownOr(in.FlangeStation, 0) // not known: at the coupling, which is right for small tilts
 		m.flange = in.BoltCircleRadius
-		m.pairs = []trainPair{{along: x, names: []string{footFlange}, room: r.train.room[0]}, {along: x, names: []string{footBolts}, room: open}}
+		m.pairs = []trainPair{{along: x, names: []string{FootFlange}, room: r.train.room[0]}, {along: x, names: []string{footBolts}, room: open}}
 		if e.footings[m.key] != nil {
 			t.fail(own.row, job.ColTrain, words.ProblemTrainFlangeFeet, m.name, e.SheetName(job.FeetSheet))
 		}
@@ -478,7 +478,7 @@ func (t *train) sheetFeet(i int, g *feetRows) {
 		p.names, p.feet = append(p.names, f.Name), append(p.feet, f)
 		down := f.Room.Down
 		if math.IsNaN(down) && f.Listed {
-			down = sumOf(f.InPlace)
+			down = SumOf(f.InPlace)
 		}
 		for _, x := range [...]struct {
 			to *float64
@@ -548,13 +548,13 @@ func (t *train) growthOf(s seat) (g [2][2]float64) {
 		for i := range r.Growth.Supports {
 			x := &r.Growth.Supports[i]
 			if k := slices.Index(job.GrowthSupport.Info().Choices, x.Name) - from; k == 0 || k == 1 {
-				g[k] = [2]float64{nanTo(x.V, 0), nanTo(x.H, 0)}
+				g[k] = [2]float64{KnownOr(x.V, 0), KnownOr(x.H, 0)}
 			}
 		}
 	}
 	for k := range 2 {
 		for p := range 2 {
-			g[k][p] = nanTo(g[k][p], 0)
+			g[k][p] = KnownOr(g[k][p], 0)
 		}
 	}
 	return g
@@ -578,4 +578,30 @@ func (t *train) compareGrowth() {
 			t.tell(job.Warning, q.row, job.ColTrain, words.ProblemTrainGrowth.With(t.row(p.row).Row, t.row(q.row).Row, m.name), words.HintTrainGrowth.With())
 		}
 	}
+}
+
+// TrainPlanOf finds the plan of the train that row r belongs to; nil none.
+func (e *Evaluator) TrainPlanOf(r *RowResult) *TrainPlan {
+	if r.train == nil {
+		return nil
+	}
+	key := nameKey(r.train.name)
+	for k, t := range e.planTrains().trains {
+		if t.key == key {
+			return &e.trains.list[k]
+		}
+	}
+	return nil
+}
+
+// TrainOf is the index in [Evaluator.Trains] of the train that row i belongs to, −1 none.
+func (e *Evaluator) TrainOf(i int) int {
+	if r := e.Row(i); r != nil && r.train != nil {
+		for k, t := range e.planTrains().trains {
+			if t.key == nameKey(r.train.name) {
+				return k
+			}
+		}
+	}
+	return -1
 }

@@ -100,7 +100,7 @@ func (e *Evaluator) growth(r *RowResult, near, far job.ColumnID, stationary bool
 		}
 		if !(f > n) {
 			if !r.told(job.ColStationaryFar) {
-				e.problem(r, job.Error, job.ColStationaryFar, words.ProblemFarNear.With(e.dist(f), e.dist(n)), words.HintFarNear.With())
+				e.problem(r, job.Error, job.ColStationaryFar, words.ProblemFarNear.With(e.Distance(f), e.Distance(n)), words.HintFarNear.With())
 			}
 			return 0, 0, false
 		}

@@ -36,7 +36,7 @@ func (w *writer) pickList(name string) {
 	if err != nil {
 		line = words.BookNoPickList.Say(err.Error())
 	} else {
-		line += " " + a.Proof()
+		line += " " + w.ev.Proof(a)
 		if a.Left > 0 {
 			line += words.BookPickLeft.Say(a.Left)
 		}
@@ -152,7 +152,7 @@ func (w *writer) orderList(name string) {
 	if err != nil {
 		line = words.BookNoOrderList.Say(err.Error())
 	} else {
-		line += " " + a.Proof()
+		line += " " + w.ev.Proof(a)
 	}
 	if steps := len(results.StepShims(w.ev)); steps > 0 {
 		line += words.BookOrderSteps.Say(steps)
