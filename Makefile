@@ -11,7 +11,7 @@ FUZZ ?= ^Fuzz
 BENCHTIME ?= 1s
 
 # What is also tested and measured as the page runs it: compiled to WebAssembly.
-CORE := ./internal/units ./internal/tables ./internal/packs ./internal/calc ./internal/job ./internal/sheet ./internal/calculators ./internal/grid
+CORE := ./internal/units ./internal/tables ./internal/packs ./internal/calc ./internal/job ./internal/evaluate ./internal/sentences ./internal/calculators ./internal/grid
 WASM := GOOS=js GOARCH=wasm
 # The environment is cut down because Go's WebAssembly start-up holds arguments and environment to a few thousand bytes.
 WASM_EXEC = env -i HOME=$(HOME) PATH=$(PATH) $(shell $(GO) env GOROOT)/lib/wasm/go_js_wasm_exec
@@ -46,7 +46,7 @@ fuzz: ## every fuzz target that fits FUZZ (all), for FUZZTIME (default 3s)
 	@scripts/fuzz.sh $(FUZZTIME) '$(FUZZ)'
 
 # The packages whose tests are measured by planting faults; TESTING.md has the figures.
-PACKAGE ?= internal/units internal/tables internal/packs internal/calc internal/job internal/calculators internal/sheet internal/grid internal/report internal/desk internal/workbook cmd/shimsheet
+PACKAGE ?= internal/units internal/tables internal/packs internal/calc internal/job internal/calculators internal/evaluate internal/sentences internal/grid internal/report internal/desk internal/workbook cmd/shimsheet
 SAMPLE ?= 0
 GREMLINS := github.com/go-gremlins/gremlins/cmd/gremlins@v0.6.0
 

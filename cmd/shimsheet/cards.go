@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
@@ -43,7 +43,7 @@ func runCards(args []string, stdout, stderr io.Writer) error {
 	allocate(ev)
 	var rows []int
 	for i := range ev.Len() {
-		if r := ev.Row(i); r.Kind == sheet.MachineRow && (*machine == "" || strings.EqualFold(r.Name, strings.TrimSpace(*machine))) {
+		if r := ev.Row(i); r.Kind == evaluate.MachineRow && (*machine == "" || strings.EqualFold(r.Name, strings.TrimSpace(*machine))) {
 			rows = append(rows, i)
 		}
 	}

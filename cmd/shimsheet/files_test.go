@@ -14,7 +14,7 @@ import (
 	"testing/fstest"
 	"time"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // Once `page -job my.xlsx -o my.xlsx` put a page in the place of the workbook. No output goes onto an input, whatever its name looks like.
@@ -165,7 +165,7 @@ func TestNothingSteersTheTerminal(t *testing.T) {
 		status, out, errs := start(t, dir, args...)
 		for i, text := range []string{out, errs} {
 			for _, line := range strings.Split(text, "\n") {
-				if shown := sheet.Visible(line); shown != line {
+				if shown := sentences.Visible(line); shown != line {
 					t.Errorf("%q: stream %d holds %q", args, i+1, line)
 				}
 			}

@@ -39,11 +39,12 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 	"shimsheet/internal/workbook"
 )
@@ -84,9 +85,9 @@ func main() {
 	os.Exit(run(args, os.Stdout, os.Stderr, embedded))
 }
 
-// run is the command with its surroundings handed in. Nothing from a file or an argument reaches standard error as it stands, but the way [sheet.Visible] has it.
+// run is the command with its surroundings handed in. Nothing from a file or an argument reaches standard error as it stands, but the way [sentences.Visible] has it.
 func run(args []string, stdout, raw io.Writer, files fs.FS) int {
-	stderr := sheet.VisibleWriter{W: raw}
+	stderr := sentences.VisibleWriter{W: raw}
 	language, args, asked := cutLanguage(args)
 	var err error
 	if asked {
@@ -105,7 +106,7 @@ func run(args []string, stdout, raw io.Writer, files fs.FS) int {
 		return exitOK
 	}
 	if err != nil {
-		fmt.Fprintf(stderr, "shimsheet: %s\n", sheet.Visible(err.Error())) // on one line, whatever a file is called
+		fmt.Fprintf(stderr, "shimsheet: %s\n", sentences.Visible(err.Error())) // on one line, whatever a file is called
 		return exitNothing
 	}
 	return status
@@ -309,14 +310,14 @@ func (s *sources) loadMore(j *job.Job) (all []job.Problem, err error) {
 }
 
 // older reads the older jobs.
-func (s *sources) older() (list []sheet.Older, err error) {
+func (s *sources) older() (list []evaluate.Older, err error) {
 	for _, file := range s.history {
 		older := sources{in: file}
 		j, _, err := older.load()
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, sheet.Older{Name: filepath.Base(file), Job: j})
+		list = append(list, evaluate.Older{Name: filepath.Base(file), Job: j})
 	}
 	return list, nil
 }
@@ -379,7 +380,7 @@ type calcCommand struct {
 }
 
 // A resultWriter writes what a job came to.
-type resultWriter func(e *sheet.Evaluator, w io.Writer) error
+type resultWriter func(e *sentences.Teller, w io.Writer) error
 
 func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 	var c calcCommand
@@ -411,7 +412,7 @@ func runCalc(args []string, stdout, stderr io.Writer) (int, error) {
 		return 0, errors.New(words.CommandNoCoupling.Say(c.src.in))
 	}
 	if c.out == "" {
-		return status, write(e, sheet.VisibleWriter{W: stdout})
+		return status, write(e, sentences.VisibleWriter{W: stdout})
 	}
 	return status, writeFile(c.out, func(w io.Writer) error { return write(e, w) })
 }
@@ -450,7 +451,7 @@ func (c *calcCommand) stream(stdout, stderr io.Writer) (int, error) {
 
 // writer is what writes the results, into the file that was asked for or onto the terminal; an error where what was asked does not go together.
 func (c *calcCommand) writer() (resultWriter, error) {
-	write := resultWriter(func(e *sheet.Evaluator, w io.Writer) error { return results.WriteTable(w, e) })
+	write := resultWriter(func(e *sentences.Teller, w io.Writer) error { return results.WriteTable(w, e) })
 	if c.out != "" {
 		var err error
 		if write, err = c.fileWriter(); err != nil {
@@ -467,13 +468,13 @@ func (c *calcCommand) writer() (resultWriter, error) {
 		if c.out != "" {
 			return nil, errors.New(words.CommandListTerminal.String())
 		}
-		write = func(e *sheet.Evaluator, w io.Writer) error { return results.WriteList(w, e, c.list) }
+		write = func(e *sentences.Teller, w io.Writer) error { return results.WriteList(w, e, c.list) }
 	}
 	if c.list == "history" && len(c.src.history) == 0 {
 		return nil, errors.New(words.CommandHistoryFiles.String())
 	}
 	if c.list == "" && c.out == "" && len(c.src.history) > 0 {
-		write = func(e *sheet.Evaluator, w io.Writer) error {
+		write = func(e *sentences.Teller, w io.Writer) error {
 			if err := results.WriteTable(w, e); err != nil {
 				return err
 			}
@@ -494,7 +495,7 @@ func (c *calcCommand) fileWriter() (resultWriter, error) {
 		if in := strings.ToLower(filepath.Ext(c.src.in)); in != ext || ext != ".xlsx" && ext != ".xlsm" {
 			return nil, errors.New(words.CommandAddtoTwo.Say(c.out))
 		}
-		return func(e *sheet.Evaluator, w io.Writer) error {
+		return func(e *sentences.Teller, w io.Writer) error {
 			data, err := readWorkbook(c.src.in)
 			if err != nil {
 				return err
@@ -502,19 +503,19 @@ func (c *calcCommand) fileWriter() (resultWriter, error) {
 			return writeBytes(w)(workbook.AddTo(data, e.Job(), e, opts))
 		}, nil
 	case ext == ".xlsx":
-		return func(e *sheet.Evaluator, w io.Writer) error { return writeBytes(w)(workbook.Write(e.Job(), e, opts)) }, nil
+		return func(e *sentences.Teller, w io.Writer) error { return writeBytes(w)(workbook.Write(e.Job(), e, opts)) }, nil
 	case c.live:
 		return nil, errors.New(words.CommandFormulasWorkbooks.Say(c.out))
 	case ext == ".json":
-		return func(e *sheet.Evaluator, w io.Writer) error { return results.WriteJSON(w, e) }, nil
+		return func(e *sentences.Teller, w io.Writer) error { return results.WriteJSON(w, e) }, nil
 	case ext == ".csv":
-		return func(e *sheet.Evaluator, w io.Writer) error { return results.WriteCSV(w, e) }, nil
+		return func(e *sentences.Teller, w io.Writer) error { return results.WriteCSV(w, e) }, nil
 	}
 	return nil, errors.New(words.CommandAreWritten.Say(c.out))
 }
 
 // evaluate works the job out with the older ones beside it, and returns what is told of files, sheets and rows.
-func (c *calcCommand) evaluate() (*sheet.Evaluator, []job.Problem, error) {
+func (c *calcCommand) evaluate() (*sentences.Teller, []job.Problem, error) {
 	j, problems, err := c.src.load()
 	if err != nil {
 		return nil, nil, err
@@ -547,14 +548,14 @@ func writeProblems(w io.Writer, problems []job.Problem, file string) (failed boo
 		if p.File == "" {
 			p.File = file
 		}
-		fmt.Fprintln(w, sheet.Visible(p.String()))
+		fmt.Fprintln(w, sentences.Visible(p.String()))
 	}
 	return failed
 }
 
 // worked is a job with every row worked out, as of today and beside older jobs.
-func worked(j *job.Job, older []sheet.Older) *sheet.Evaluator {
-	e := sheet.NewEvaluator(j)
+func worked(j *job.Job, older []evaluate.Older) *sentences.Teller {
+	e := sentences.New(j)
 	e.SetToday(today())
 	e.SetHistory(older)
 	_ = e.Run(context.Background(), nil) // nothing ends it before
@@ -562,7 +563,7 @@ func worked(j *job.Job, older []sheet.Older) *sheet.Evaluator {
 }
 
 // allocate shares the stock out. What keeps it from that is a problem of the stock and is told with the packs, which are then those of a full box.
-func allocate(e *sheet.Evaluator) { _, _ = e.Allocate(nil) }
+func allocate(e *sentences.Teller) { _, _ = e.Allocate(nil) }
 
 // writeBytes writes what a call gave, or hands its error on.
 func writeBytes(w io.Writer) func([]byte, error) error {
@@ -652,6 +653,6 @@ func withJob(page []byte, j *job.Job) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	first := screens.FirstListOf(sheet.NewEvaluator(j), j.Machines, job.SealDigest(data)).String()
+	first := screens.FirstListOf(sentences.New(j), j.Machines, job.SealDigest(data)).String()
 	return bytes.Replace(page, []byte(jobMarker), append(append([]byte(first+jobOpen), data...), jobClose...), 1), nil
 }

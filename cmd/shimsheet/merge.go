@@ -10,7 +10,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/merge"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -72,7 +72,7 @@ func runMerge(args []string, stdout, stderr io.Writer) (int, error) {
 	if *prefer != "" {
 		p.Prefer(*prefer)
 	}
-	w := sheet.VisibleWriter{W: stdout}
+	w := sentences.VisibleWriter{W: stdout}
 	tellMerge(w, p)
 	if n := p.Open(); n > 0 {
 		fmt.Fprintln(w, words.CommandMergeOpen.Say(n))

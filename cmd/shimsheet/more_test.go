@@ -17,10 +17,11 @@ import (
 
 	"github.com/andybalholm/brotli"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/httpapi"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // The page is packed by brotli while the server is up; unpacked it is the page. Of what is no page nothing comes.
@@ -113,22 +114,22 @@ func TestSharedStockIsShown(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	table := func(e *sheet.Evaluator) (table, cards string) {
+	table := func(e *sentences.Teller) (table, cards string) {
 		var b bytes.Buffer
 		if err := results.WriteTable(&b, e); err != nil {
 			t.Fatal(err)
 		}
 		var rows []int
 		for i := range e.Len() {
-			if e.Row(i).Kind == sheet.MachineRow {
+			if e.Row(i).Kind == evaluate.MachineRow {
 				rows = append(rows, i)
 			}
 		}
 		return b.String(), screens.CardsFile(e, rows, "letter")
 	}
-	box := sheet.NewEvaluator(j)
+	box := sentences.New(j)
 	box.Count()
-	shared := sheet.NewEvaluator(j)
+	shared := sentences.New(j)
 	shared.SetToday(today())
 	if err := shared.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)

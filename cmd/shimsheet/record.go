@@ -9,8 +9,9 @@ import (
 	"strings"
 	"time"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 	"shimsheet/internal/workbook"
 )
@@ -37,9 +38,9 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	out := sheet.VisibleWriter{W: stdout}
+	out := sentences.VisibleWriter{W: stdout}
 	checked, bad := 0, 0
-	tell := func(list []sheet.RecordRow) {
+	tell := func(list []evaluate.RecordRow) {
 		for k := range list {
 			s := &list[k]
 			if !s.Signs() {
@@ -54,7 +55,7 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 			if !s.Why.Empty() {
 				fmt.Fprintf(out, "    %s\n", s.Why)
 			}
-			if s.State == sheet.SignFailed || s.State == sheet.SignBare {
+			if s.State == evaluate.SignFailed || s.State == evaluate.SignBare {
 				bad++
 			}
 		}
@@ -79,7 +80,7 @@ func runVerify(args []string, stdout, stderr io.Writer) (int, error) {
 }
 
 // evaluated loads a job and works it out. What was told of the sheets goes to stderr.
-func evaluated(src *sources, stderr io.Writer) (*sheet.Evaluator, error) {
+func evaluated(src *sources, stderr io.Writer) (*sentences.Teller, error) {
 	j, problems, err := src.load()
 	if err != nil {
 		return nil, err
@@ -123,7 +124,7 @@ func runRecord(args []string, stdout, stderr io.Writer) error {
 func runSign(args []string, stderr io.Writer) error {
 	fl := newFlags("sign")
 	var src sources
-	var s sheet.Signing
+	var s evaluate.Signing
 	for _, more := range src.more() {
 		fl.StringVar(more.file, more.flag, "", "")
 	}

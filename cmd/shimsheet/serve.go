@@ -18,11 +18,12 @@ import (
 	"sync/atomic"
 	"time"
 
-	"github.com/andybalholm/brotli"
-	"golang.org/x/net/netutil"
 	"shimsheet/internal/httpapi"
 	"shimsheet/internal/words"
 	"shimsheet/internal/workbook"
+
+	"github.com/andybalholm/brotli"
+	"golang.org/x/net/netutil"
 )
 
 // The limits of connections. Those of jobs are the handler's.

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tally"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -34,7 +34,7 @@ func runStats(args []string, stdout, stderr io.Writer) error {
 	default:
 		return errors.New(words.CommandStatsKinds.Say(*out))
 	}
-	var first *sheet.Evaluator
+	var first *sentences.Teller
 	var jobs []*tally.Job
 	for k, name := range given {
 		from := &sources{in: name} // the lists beside it belong to the first
@@ -55,7 +55,7 @@ func runStats(args []string, stdout, stderr io.Writer) error {
 		jobs = append(jobs, tally.Of(e, filepath.Base(name)))
 	}
 	if *out == "" {
-		_, err := sheet.VisibleWriter{W: stdout}.Write(tally.AppendText(nil, tally.Tables(first, jobs)))
+		_, err := sentences.VisibleWriter{W: stdout}.Write(tally.AppendText(nil, tally.Tables(first, jobs)))
 		return err
 	}
 	return writeFile(*out, func(w io.Writer) error {

@@ -11,7 +11,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // A watch counts requests and logs them. Neither a body nor what stands behind the question mark of an address is looked at: both hold somebody's readings.
@@ -111,7 +111,7 @@ func (w *watch) note(r *http.Request, seen *seenWriter, took time.Duration, cut 
 	} else if seen.status < 400 && !w.every {
 		return
 	}
-	w.log.Log(r.Context(), level, "request", "id", seen.Header().Get("X-Request-Id"), "method", sheet.Visible(r.Method), "path", sheet.Visible(r.URL.Path), "status", seen.status,
+	w.log.Log(r.Context(), level, "request", "id", seen.Header().Get("X-Request-Id"), "method", sentences.Visible(r.Method), "path", sentences.Visible(r.URL.Path), "status", seen.status,
 		"bytes", seen.bytes, "took", took, "cut", cut)
 }
 

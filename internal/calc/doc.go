@@ -4,6 +4,6 @@
 // corrections at the feet, the line predicted after the packs that package packs makes for them, and the verdict with its chance ([Result]).
 // [Diagnose] says which reading or slip would explain a failed check.
 //
-// Left out on purpose: text, units and wording (package sheet), the reference values themselves (package tables), and moving both
+// Left out on purpose: text, units and wording (packages job and sentences), the reference values themselves (package tables), and moving both
 // machines of a train.
 package calc

@@ -5,11 +5,11 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -168,7 +168,7 @@ func (d *Desk) inUse(c int, rows [][]string) bool {
 			return true
 		}
 		if i < look {
-			if r := d.ev.Row(i); r != nil && r.Kind == sheet.MachineRow {
+			if r := d.ev.Row(i); r != nil && r.Kind == evaluate.MachineRow {
 				machines = true
 				if !optional && d.ev.Uses(i, c) {
 					return true

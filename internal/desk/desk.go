@@ -6,12 +6,13 @@ import (
 	"time"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/journal"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -26,14 +27,14 @@ type Desk struct {
 	progress func(part float64) // is told how far a sharing-out is, 0 to 1
 	now      func() time.Time
 	opening
-	past, future []step        // whole jobs, to go back to and on to
-	coming       *arrival      // being taken, piece by piece
-	older        []sheet.Older // jobs of earlier years beside the one at hand
-	listed       *job.Job      // in a worker: whose stock is to be shared out
-	openings     int           // so far
-	snapshot     *job.Job      // as it was when its whole copy was begun
-	freezes      int           // counts them
-	copied       *job.Job      // brought back from a copy, not shown yet
+	past, future []step           // whole jobs, to go back to and on to
+	coming       *arrival         // being taken, piece by piece
+	older        []evaluate.Older // jobs of earlier years beside the one at hand
+	listed       *job.Job         // in a worker: whose stock is to be shared out
+	openings     int              // so far
+	snapshot     *job.Job         // as it was when its whole copy was begun
+	freezes      int              // counts them
+	copied       *job.Job         // brought back from a copy, not shown yet
 	screens      map[string]screens.Screen
 	screenWidth  int         // of the screen in Go that is shown, in pixels
 	byScreen     grid.Change // what a screen changed since the page was told
@@ -44,7 +45,7 @@ type Desk struct {
 type opening struct {
 	number       int // which opening of a job this is
 	job          *job.Job
-	ev           *sheet.Evaluator
+	ev           *sentences.Teller
 	grids        map[job.SheetKind]*grid.Model
 	kind         job.SheetKind // the sheet shown
 	next         int           // the rows from here …
@@ -57,14 +58,14 @@ type opening struct {
 	views        []grid.View       // by sheet kind
 	sorts        [][]grid.SavedKey // what the rows were shown sorted by before their order was made the job's, the last at the end
 	undone       [][]grid.SavedKey // the same for what was undone of that
-	shown        string            // the units shown, as sheet.Evaluator.ShowAs takes them
+	shown        string            // the units shown, as evaluate.Evaluator.ShowAs takes them
 	all          bool              // every column is shown, whether in use or not
 	resultsFirst bool              // all results stand before the inputs
 	looked       bool              // for columns in use, since a change
 	filled       []bool            // result columns that some row has a value in
 	summing      *grid.Summing
 	planned      *grid.Plan
-	learnt       []sheet.OwnHeader      // what the plan's columns were matched with, to be kept when it is carried out
+	learnt       []evaluate.OwnHeader   // what the plan's columns were matched with, to be kept when it is carried out
 	wide         map[placed]job.Problem // the gravest problem of each cell of the other sheets, nil: not listed yet
 	notices      []job.Problem          // what was pointed out when the job was read from a file
 	source       string                 // the text the job was opened from, "" none
@@ -88,7 +89,7 @@ func New(version string, progress func(part float64)) *Desk {
 func (d *Desk) open(j *job.Job) { d.openWith(j, nil) }
 
 // openWith opens a job that has an evaluator already; nil: it gets one.
-func (d *Desk) openWith(j *job.Job, ev *sheet.Evaluator) {
+func (d *Desk) openWith(j *job.Job, ev *sentences.Teller) {
 	d.past, d.future = nil, nil
 	d.openings++
 	d.opening = opening{told: journal.New(j), number: d.openings, job: j, kind: job.MachinesSheet, grids: map[job.SheetKind]*grid.Model{}}
@@ -122,7 +123,7 @@ func (d *Desk) openWith(j *job.Job, ev *sheet.Evaluator) {
 	d.readViews()
 	d.filled = make([]bool, len(d.results))
 	if d.ev = ev; ev == nil {
-		d.ev = sheet.NewEvaluator(j)
+		d.ev = sentences.New(j)
 	}
 	d.ev.SetToday(d.local().String()) // the day that certificates are held against
 	d.ev.SetHistory(d.older)
@@ -348,7 +349,7 @@ func (d *Desk) work(limit time.Duration) (done, total int) {
 // AppendResult appends what a read-only column shows.
 func (d *Desk) AppendResult(dst []byte, row, k int) []byte {
 	if d.kind == job.SettingsSheet {
-		if o, ok := sheet.ParseOwnHeader(d.grid().Cell(row, 0), ""); ok {
+		if o, ok := evaluate.ParseOwnHeader(d.grid().Cell(row, 0), ""); ok {
 			dst = append(dst, words.Text("desk.headerMeans", o.Kind.String())...)
 		} else if c := job.FindColumn(d.kind, d.grid().Cell(row, 0)); c != nil {
 			dst = append(dst, c.Help()...)
@@ -379,7 +380,7 @@ func (d *Desk) Mark(row, c int) byte {
 			return 'r'
 		}
 		r := d.ev.Row(row)
-		if r == nil || r.Kind != sheet.MachineRow {
+		if r == nil || r.Kind != evaluate.MachineRow {
 			return 'b'
 		}
 		switch d.results[^c].Key {

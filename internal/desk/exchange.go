@@ -7,7 +7,7 @@ import (
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -57,8 +57,8 @@ func rowsOf(j *job.Job, k, from, cells int) raw {
 // An arrival is a job that is being taken. Its evaluator grows with its rows: made at the end, for all of them, it would hold the page up.
 type arrival struct {
 	job    *job.Job
-	ev     *sheet.Evaluator // nil before the machines come
-	number int              // of the desk it was made for
+	ev     *sentences.Teller // nil before the machines come
+	number int               // of the desk it was made for
 	screens.Taking
 }
 
@@ -95,7 +95,7 @@ func opComingRows(d *Desk, in *arguments) raw {
 		d.complete(c)
 		room := min(c.Rows, 1<<20)
 		t.Rows = make([][]string, 0, max(room, 0)) // at once: growing costs more
-		c.ev = sheet.NewEvaluator(c.job)
+		c.ev = sentences.New(c.job)
 		c.ev.Reserve(room)
 	}
 	from := len(t.Rows)

@@ -5,10 +5,10 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
@@ -44,7 +44,7 @@ func (d *Desk) follow(row int) string {
 // ownProblems are the problems of the rows that the machine of the panel has on the sheet shown, Feet or Growth.
 func (d *Desk) ownProblems() []screens.Problem {
 	r := d.ev.Row(d.machRow)
-	if r == nil || r.Kind != sheet.MachineRow {
+	if r == nil || r.Kind != evaluate.MachineRow {
 		return nil
 	}
 	var out []screens.Problem

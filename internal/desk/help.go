@@ -5,10 +5,10 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/report"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
 )
 
 // methodWords name the choices of usual columns.
@@ -73,7 +73,7 @@ func opPrint(d *Desk, in *arguments) raw {
 	if one {
 		d.lookAt(d.grid().Stored(d.grid().Cursor().Row))
 	}
-	if r := d.ev.Row(d.machRow); one && r != nil && r.Kind == sheet.MachineRow {
+	if r := d.ev.Row(d.machRow); one && r != nil && r.Kind == evaluate.MachineRow {
 		html = screens.MachinePaper(d.ev, d.machRow, d.job.Revision, printed, saved)
 	}
 	return new(object).text("html", html.String()).end()

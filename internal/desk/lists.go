@@ -6,7 +6,7 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // The stock shared out over a job may take seconds. So the page runs this program a second time, in a worker and out of the code that is compiled
@@ -42,7 +42,7 @@ func opLists(d *Desk, in *arguments) raw {
 	if j == nil {
 		return failure("no job has come")
 	}
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	e.StampSharing(when)
 	var all screens.Lists
 	for name, to := range map[string]*results.List{"pick": &all.Pick, "order": &all.Order} {

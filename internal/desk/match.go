@@ -5,11 +5,11 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -26,7 +26,7 @@ type matching struct {
 // block is a clipboard text as cells: as a spreadsheet gives them, or the text of a CSV file that somebody copied from an editor.
 func (d *Desk) block(text string) [][]string {
 	if !strings.Contains(text, "\t") && strings.Contains(text, "\n") {
-		if t, _, err := job.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && headers.FindHeader(d.kind, t.Rows, sheet.OwnHeaders(d.job.Settings)) >= 0 {
+		if t, _, err := job.ReadDelimited("clipboard", []byte(text), 0); err == nil && t.Width() > 1 && headers.FindHeader(d.kind, t.Rows, evaluate.OwnHeaders(d.job.Settings)) >= 0 {
 			return t.Rows
 		}
 	}
@@ -34,7 +34,7 @@ func (d *Desk) block(text string) [][]string {
 }
 
 // matchOf takes the list to be matched: text "" is the sheet at hand. head is the row of its header, from 1; 0: it has none; −1: to be found.
-func (d *Desk) matchOf(text string, head int, before []sheet.OwnHeader) *matching {
+func (d *Desk) matchOf(text string, head int, before []evaluate.OwnHeader) *matching {
 	g := d.grid()
 	if text == "" {
 		m := &matching{head: -1, header: g.Header(), rows: g.Rows()}
@@ -69,11 +69,11 @@ func (d *Desk) matchOf(text string, head int, before []sheet.OwnHeader) *matchin
 }
 
 // elsewhere reads headers that were matched in other jobs: packed rows of sheet, header, meaning.
-func elsewhere(text string) []sheet.OwnHeader {
-	var out []sheet.OwnHeader
+func elsewhere(text string) []evaluate.OwnHeader {
+	var out []evaluate.OwnHeader
 	for _, r := range job.AppendUnpacked(nil, text) {
 		if len(r) == 3 {
-			if o, ok := sheet.ParseOwnHeader("Header of "+r[0]+": "+r[1], r[2]); ok {
+			if o, ok := evaluate.ParseOwnHeader("Header of "+r[0]+": "+r[1], r[2]); ok {
 				out = append(out, o)
 			}
 		}
@@ -86,7 +86,7 @@ func (d *Desk) LookAtList(text string, head int, before string) screens.Matching
 	if text != "" && d.grid().Copied(text) {
 		return screens.Matching{}
 	}
-	mine := sheet.OwnHeaders(d.job.Settings)
+	mine := evaluate.OwnHeaders(d.job.Settings)
 	all := slices.Concat(mine, elsewhere(before))
 	m := d.matchOf(text, head, all)
 	cols := headers.Look(headers.List{Kind: d.kind, Header: m.header, Above: m.above, Rows: m.rows, Inch: d.ev.Inch(), Before: all})
@@ -157,7 +157,7 @@ func (d *Desk) PlanPaste(text string) screens.PastePlan {
 
 // PlanMatched plans the paste of a clipboard text whose columns a person matched. Without choices what was matched in this job counts.
 func (d *Desk) PlanMatched(text string, head int, choices []headers.Choice) screens.PastePlan {
-	mine := sheet.OwnHeaders(d.job.Settings)
+	mine := evaluate.OwnHeaders(d.job.Settings)
 	m := d.matchOf(text, head, mine)
 	anew, learnt := headers.Apply(d.kind, m.header, choices)
 	if len(choices) == 0 {
@@ -220,7 +220,7 @@ func (d *Desk) TakePlan() screens.Pasted {
 }
 
 // learn keeps in the Job sheet what headers mean.
-func (d *Desk) learn(list []sheet.OwnHeader) {
+func (d *Desk) learn(list []evaluate.OwnHeader) {
 	var rows [][]string
 	for _, o := range list {
 		rows = append(rows, o.Row())
@@ -234,7 +234,7 @@ func (d *Desk) learn(list []sheet.OwnHeader) {
 // Learnt lists what this job knows of headers: packed rows of sheet, header, meaning.
 func (d *Desk) Learnt() string {
 	var rows [][]string
-	for _, o := range sheet.OwnHeaders(d.job.Settings) {
+	for _, o := range evaluate.OwnHeaders(d.job.Settings) {
 		rows = append(rows, []string{o.Kind.String(), o.Header, o.Means})
 	}
 	return string(job.AppendPacked(nil, rows))

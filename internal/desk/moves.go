@@ -5,12 +5,12 @@ import (
 
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // Evaluator and the methods below make the desk the host of the screen of the trains.
-func (d *Desk) Evaluator() *sheet.Evaluator { return d.ev }
+func (d *Desk) Evaluator() *sentences.Teller { return d.ev }
 
 // ChosenRow is the row of the Machines sheet that the panel speaks of.
 func (d *Desk) ChosenRow() int { return d.machRow }

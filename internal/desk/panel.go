@@ -5,10 +5,11 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
 	"shimsheet/internal/screens"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -101,9 +102,9 @@ func opTold(d *Desk, in *arguments) raw {
 	text := ""
 	if p := d.cellProblem(row, d.grid().Column(col)); p != nil && p.Severity == job.Error {
 		text = p.String()
-	} else if r := d.ev.Row(row); d.kind == job.MachinesSheet && r != nil && r.Kind == sheet.MachineRow {
+	} else if r := d.ev.Row(row); d.kind == job.MachinesSheet && r != nil && r.Kind == evaluate.MachineRow {
 		for _, s := range d.ev.Sentences(row) {
-			if s.Kind == sheet.SentenceVerdict {
+			if s.Kind == sentences.SentenceVerdict {
 				text = r.Name + ": " + s.Text
 				break
 			}

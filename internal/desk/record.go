@@ -5,11 +5,11 @@ import (
 	"strings"
 
 	"shimsheet/internal/dates"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
 	"shimsheet/internal/merge"
 	"shimsheet/internal/pictures"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
@@ -98,7 +98,7 @@ func (d *Desk) ReadJob(name, text string) (merge.File, error) {
 }
 
 // SetHistory sets older jobs beside the one at hand.
-func (d *Desk) SetHistory(list []sheet.Older) {
+func (d *Desk) SetHistory(list []evaluate.Older) {
 	d.older = list
 	d.ev.SetHistory(list)
 }

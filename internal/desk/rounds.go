@@ -3,9 +3,9 @@ package desk
 import (
 	"slices"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
@@ -15,7 +15,7 @@ import (
 func (d *Desk) ShownMachines() (list []int) {
 	g := d.grids[job.MachinesSheet]
 	for y := range g.ShownRows() {
-		if i := g.Stored(y); i < d.ev.Len() && d.ev.Row(i).Kind == sheet.MachineRow {
+		if i := g.Stored(y); i < d.ev.Len() && d.ev.Row(i).Kind == evaluate.MachineRow {
 			list = append(list, i)
 		}
 	}
@@ -54,7 +54,7 @@ func (d *Desk) HeaderUnit(k job.SheetKind, header string) (name, unit string) {
 }
 
 // RoundRow is the row of the Rounds sheet that a round stands in, −1: it has none.
-func (d *Desk) RoundRow(r *sheet.Round) int {
+func (d *Desk) RoundRow(r *evaluate.Round) int {
 	if t := d.job.Table(job.RoundsSheet); r.Row > 0 && t != nil {
 		return r.Row - t.SourceRow(0)
 	}

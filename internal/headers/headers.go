@@ -10,8 +10,8 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
 
@@ -65,8 +65,8 @@ type List struct {
 	Header []string
 	Above  []string // the row above the header, which may name groups of columns; nil none
 	Rows   [][]string
-	Inch   bool              // a number without a unit is in inches and mils
-	Before []sheet.OwnHeader // what was matched before, the more telling first
+	Inch   bool                 // a number without a unit is in inches and mils
+	Before []evaluate.OwnHeader // what was matched before, the more telling first
 }
 
 // most is how many rows are looked at for what the values are.
@@ -145,7 +145,7 @@ func isUnit(s string) bool {
 }
 
 // resolve gives for each header what it was matched with before, "" nothing. A column has one meaning, and a meaning one column.
-func resolve(kind job.SheetKind, header []string, before []sheet.OwnHeader) []string {
+func resolve(kind job.SheetKind, header []string, before []evaluate.OwnHeader) []string {
 	out := make([]string, len(header))
 	taken := map[string]bool{}
 	for _, h := range header {
@@ -180,7 +180,7 @@ func resolve(kind job.SheetKind, header []string, before []sheet.OwnHeader) []st
 	return out
 }
 
-// numbered are the headers as an [sheet.OwnHeader] names them: the second and later of one text with #2, #3 … behind it.
+// numbered are the headers as an [evaluate.OwnHeader] names them: the second and later of one text with #2, #3 … behind it.
 func numbered(header []string) []string {
 	seen := map[string]int{}
 	out := make([]string, len(header))
@@ -205,7 +205,7 @@ type Choice struct {
 
 // Apply writes the header anew by what was settled, and returns what is to be remembered of it. A column whose name is known but that is to be
 // kept unread gets words before its name that say so.
-func Apply(kind job.SheetKind, header []string, choices []Choice) (anew []string, learnt []sheet.OwnHeader) {
+func Apply(kind job.SheetKind, header []string, choices []Choice) (anew []string, learnt []evaluate.OwnHeader) {
 	anew = slices.Clone(header)
 	names := numbered(header)
 	for _, ch := range choices {
@@ -227,7 +227,7 @@ func Apply(kind job.SheetKind, header []string, choices []Choice) (anew []string
 			continue
 		}
 		if names[ch.Col] != "" && is == nil {
-			learnt = append(learnt, sheet.OwnHeader{Kind: kind, Header: names[ch.Col], Means: means})
+			learnt = append(learnt, evaluate.OwnHeader{Kind: kind, Header: names[ch.Col], Means: means})
 		}
 		anew[ch.Col] = means
 	}
@@ -247,7 +247,7 @@ func Means(kind job.SheetKind, key, unit string) string {
 }
 
 // ApplyBefore writes the header of a table anew by what was matched before, reads the list with it ([job.Table.Rename]), and returns which columns that were.
-func ApplyBefore(kind job.SheetKind, t *job.Table, before []sheet.OwnHeader) []int {
+func ApplyBefore(kind job.SheetKind, t *job.Table, before []evaluate.OwnHeader) []int {
 	if t == nil || t.Header == nil || len(before) == 0 {
 		return nil
 	}
@@ -267,7 +267,7 @@ func ApplyBefore(kind job.SheetKind, t *job.Table, before []sheet.OwnHeader) []i
 
 // FindHeader is the row of a list in which its columns are named: by names that are known, else by those that were matched before, else by those that
 // a guess is to be had of. −1: none, as in a block of cells without one.
-func FindHeader(kind job.SheetKind, rows [][]string, before []sheet.OwnHeader) int {
+func FindHeader(kind job.SheetKind, rows [][]string, before []evaluate.OwnHeader) int {
 	best, most := -1, 0
 	for i, row := range rows[:min(len(rows), 30)] {
 		names, count := namesIn(row)

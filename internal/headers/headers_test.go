@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 )
 
 // Lists with headers as planners word them, made up for this test: below each header what it means. A ? in front: more than one meaning is as
@@ -185,7 +185,7 @@ func TestRemember(t *testing.T) {
 	for _, o := range learnt {
 		j.Rows = append(j.Rows, o.Row())
 	}
-	back := sheet.OwnHeaders(j)
+	back := evaluate.OwnHeaders(j)
 	if !slices.Equal(back, learnt) {
 		t.Errorf("%v comes back as %v", learnt, back)
 	}
@@ -261,10 +261,10 @@ func TestKindOfMachineIsAsked(t *testing.T) {
 // Seen: a list whose headers were matched before lost the unit that its title says of the readings, and the row of units under its own names: readings in hundredths of a millimetre, and
 // in mil, were read in millimetres.
 func TestUnitsOfMatchedLists(t *testing.T) {
-	before := []sheet.OwnHeader{}
+	before := []evaluate.OwnHeader{}
 	for header, means := range map[string]string{"T": "Movable rim 12", "R": "Movable rim 3", "B": "Movable rim 6", "L": "Movable rim 9", "T #2": "Stationary rim 12", "R #2": "Stationary rim 3", "B #2": "Stationary rim 6", "L #2": "Stationary rim 9",
 		"Tag": "Machine", "Gap": "Coupling to front feet [in]"} {
-		o, ok := sheet.ParseOwnHeader("Header of Machines: "+header, means)
+		o, ok := evaluate.ParseOwnHeader("Header of Machines: "+header, means)
 		if !ok {
 			t.Fatal(header)
 		}

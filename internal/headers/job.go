@@ -3,15 +3,15 @@ package headers
 import (
 	"slices"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
 // OfJob reads headers in somebody's own words as the Job sheet says, and tells of the columns that stay unread which known one they look like.
 // It guesses at none: it is for where nobody is there to look at a guess.
 func OfJob(j *job.Job) []job.Problem {
-	before := sheet.OwnHeaders(j.Settings)
+	before := evaluate.OwnHeaders(j.Settings)
 	var told []job.Problem
 	for _, k := range job.SheetKinds() {
 		t := j.Table(k)
@@ -34,7 +34,7 @@ func OfJob(j *job.Job) []job.Problem {
 }
 
 // ofShape tells of a list of machines that is not one machine a row. None of it is read: everything stays where it stood, above the header of a list without rows.
-func ofShape(k job.SheetKind, t *job.Table, before []sheet.OwnHeader) (job.Problem, bool) {
+func ofShape(k job.SheetKind, t *job.Table, before []evaluate.OwnHeader) (job.Problem, bool) {
 	if k != job.MachinesSheet {
 		return job.Problem{}, false
 	}

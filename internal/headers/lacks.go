@@ -5,8 +5,9 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -26,9 +27,9 @@ func Lacks(j *job.Job, kind job.SheetKind, header []string, rows [][]string) str
 	}
 	n := *j
 	n.Machines = &job.Table{Name: j.Machines.Name, Header: header, Rows: rows[:min(len(rows), 40)], FirstRow: 2}
-	e := sheet.NewEvaluator(&n)
+	e := sentences.New(&n)
 	for i := range e.Len() {
-		if r := e.Row(i); r.Kind == sheet.MachineRow && (!r.HasLine() || r.Verdict == calc.NotJudged || r.Front < 0) {
+		if r := e.Row(i); r.Kind == evaluate.MachineRow && (!r.HasLine() || r.Verdict == calc.NotJudged || r.Front < 0) {
 			why := r.Why
 			if why.Empty() {
 				why = words.HeaderLacksNotJudged.With()

@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
@@ -26,12 +26,12 @@ func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 	if name == "" {
 		name = kind.String()
 	}
-	slips := sheet.Misspelt(kind, t) // which the sheet tells of itself
+	slips := evaluate.Misspelt(kind, t) // which the sheet tells of itself
 	var out []job.Problem
 	var own []string
 	for _, c := range Look(List{Kind: kind, Header: t.Header, Above: above, Rows: t.Rows}) {
 		switch {
-		case strings.HasPrefix(c.Header, "Kept unread: ") || slices.ContainsFunc(slips, func(s sheet.Slip) bool { return s.Col == c.Col }):
+		case strings.HasPrefix(c.Header, "Kept unread: ") || slices.ContainsFunc(slips, func(s evaluate.Slip) bool { return s.Col == c.Col }):
 			continue
 		case c.State == Unread && c.Filled > 0 && c.Header != "":
 			own = append(own, c.Header)
@@ -53,7 +53,7 @@ func LookAlikes(kind job.SheetKind, t *job.Table) []job.Problem {
 		if means == "" {
 			means = Means(kind, c.Keys[0], c.Unit)
 		}
-		o := sheet.OwnHeader{Kind: kind, Header: numbered(t.Header)[c.Col], Means: means}.Row()
+		o := evaluate.OwnHeader{Kind: kind, Header: numbered(t.Header)[c.Col], Means: means}.Row()
 		out = append(out, job.Problem{Severity: job.Warning, File: t.File, Sheet: name, Row: max(t.SourceRow(0)-1, 0), Column: c.Header, Col: c.Col,
 			Text: words.HeaderOwnLooksLike.With(either(names), c.Why),
 			Hint: words.HeaderOwnHintLooksLike.With(o[0], o[1])})

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -46,7 +46,7 @@ const mostShaped = 400
 
 // ShapeOf says how the machines lie in the rows of a list. For another shape than ByRows it returns the same list one machine a row, header first: every text of the list stands in
 // it once. The rows are nil where that cannot be done without leaving something out, as where two rows give one machine the same value. before is what was matched before.
-func ShapeOf(rows [][]string, before []sheet.OwnHeader) (Shape, [][]string) {
+func ShapeOf(rows [][]string, before []evaluate.OwnHeader) (Shape, [][]string) {
 	rows = slices.DeleteFunc(slices.Clone(rows), job.BlankRow)
 	if len(rows) < 2 {
 		return ByRows, nil
@@ -75,7 +75,7 @@ func ShapeOf(rows [][]string, before []sheet.OwnHeader) (Shape, [][]string) {
 }
 
 // ofTall is ShapeOf of a list that may have more rows than machines, and asItIs names over its columns.
-func ofTall(rows [][]string, before []sheet.OwnHeader, asItIs int) (Shape, [][]string) {
+func ofTall(rows [][]string, before []evaluate.OwnHeader, asItIs int) (Shape, [][]string) {
 	at := FindHeader(job.MachinesSheet, rows, before)
 	if at < 0 {
 		if at = slices.IndexFunc(rows, func(r []string) bool { n, filled := namesIn(r); return n >= 3 && n == filled }); at < 0 {
@@ -104,7 +104,7 @@ func ofTall(rows [][]string, before []sheet.OwnHeader, asItIs int) (Shape, [][]s
 }
 
 // namesFound is how many columns of the rows as they stand have a name that is known, was matched before or can be guessed at.
-func namesFound(rows [][]string, before []sheet.OwnHeader) int {
+func namesFound(rows [][]string, before []evaluate.OwnHeader) int {
 	h := FindHeader(job.MachinesSheet, rows, before)
 	if h < 0 {
 		return 0
@@ -129,7 +129,7 @@ func knownNames(kind job.SheetKind, header []string) (n int) {
 
 // turnedNames is how many names of columns the first column of a list holds, where that is at least half of what stands in it; it is the first row of the turned list or, where the
 // rows were numbered, the second. A question that is no reading in a series does not count: a machine called Pump 2 is one.
-func turnedNames(turned [][]string, before []sheet.OwnHeader) (most int) {
+func turnedNames(turned [][]string, before []evaluate.OwnHeader) (most int) {
 	for h := range turned[:max(min(len(turned)-1, 2), 0)] {
 		names, filled := namesIn(turned[h])
 		if names < 3 || names < filled || h > 0 && slices.ContainsFunc(turned[0], func(s string) bool { return strings.TrimSpace(s) != "" && !isNumber(s) }) {
@@ -207,7 +207,7 @@ func (l *tall) at(row, col int) string {
 }
 
 // machineColumn is the column that names the machine.
-func (l *tall) machineColumn(before []sheet.OwnHeader) int {
+func (l *tall) machineColumn(before []evaluate.OwnHeader) int {
 	for _, c := range Look(List{Kind: job.MachinesSheet, Header: l.header, Rows: l.rows[:min(len(l.rows), mostShaped)], Before: before}) {
 		if c.Key == "machine" || c.State == Asked && slices.Contains(c.Keys, "machine") {
 			return c.Col

@@ -21,7 +21,7 @@ import (
 	"time"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -46,7 +46,7 @@ type Config struct {
 // Books reads and writes workbook files.
 type Books interface {
 	Read(data []byte) (*job.Job, []job.Problem, error)
-	Write(e *sheet.Evaluator) ([]byte, error)
+	Write(e *sentences.Teller) ([]byte, error)
 }
 
 // withDefaults is c with its limits filled in.
@@ -222,7 +222,7 @@ func plainID(id string) bool {
 
 // shorten cuts a text of somebody else's for a message.
 func shorten(s string) string {
-	s = sheet.Visible(s)
+	s = sentences.Visible(s)
 	n := 0
 	for i := range s {
 		if n++; n > 60 {

@@ -22,7 +22,7 @@ import (
 	"shimsheet/internal/httpapi/exchange"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/workbook"
 )
 
@@ -39,7 +39,7 @@ func (books) Read(data []byte) (*job.Job, []job.Problem, error) {
 	return j, report.Problems, err
 }
 
-func (books) Write(e *sheet.Evaluator) ([]byte, error) {
+func (books) Write(e *sentences.Teller) ([]byte, error) {
 	return workbook.Write(e.Job(), e, workbook.Options{})
 }
 
@@ -216,7 +216,7 @@ func TestSameAsEvaluator(t *testing.T) {
 		table.SplitHeader(job.MachinesSheet)
 		j := job.NewJob()
 		j.Machines = table
-		e := sheet.NewEvaluator(j)
+		e := sentences.New(j)
 		e.Run(t.Context(), nil)
 		e.Allocate(nil)
 		var want bytes.Buffer

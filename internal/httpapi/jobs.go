@@ -20,10 +20,11 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -155,7 +156,7 @@ func querySettings(r *http.Request) (*job.Table, *problem) {
 	if bad != nil {
 		return nil, bad
 	}
-	t, refused := sheet.SettingsTable(names, values, make([]bool, len(names)))
+	t, refused := evaluate.SettingsTable(names, values, make([]bool, len(names)))
 	if refused != nil {
 		return nil, failure(kindParameter, refused.Text.String(), refused.Hint.String())
 	}
@@ -164,7 +165,7 @@ func querySettings(r *http.Request) (*job.Table, *problem) {
 
 // badSettings is the problem of a Job sheet that cannot be understood.
 func badSettings(t *job.Table) *problem {
-	e := sheet.NewEvaluator(&job.Job{Machines: &job.Table{}, Settings: t})
+	e := sentences.New(&job.Job{Machines: &job.Table{}, Settings: t})
 	for _, p := range e.Problems() {
 		if p.Severity == job.Error || p.Severity == job.Warning && p.Sheet == job.SettingsSheet.String() {
 			return failure(kindParameter, p.Column+": "+p.Text.String(), p.Hint.String())
@@ -224,7 +225,7 @@ func (s *server) body(w *answer, r *http.Request) ([]byte, *problem) {
 
 // A result is a job worked out.
 type result struct {
-	e      *sheet.Evaluator
+	e      *sentences.Teller
 	book   []byte        // the workbook, where one is wanted
 	told   []job.Problem // of the job as a whole
 	status int           // that the command would end with
@@ -344,7 +345,7 @@ func (s *server) readList(in string, body []byte) (*job.Job, []job.Problem, *pro
 
 // evaluate works the job out, all of it that takes time.
 func (s *server) evaluate(ctx context.Context, j *job.Job, told []job.Problem, out string) result {
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	e.Final()
 	e.Tell(told)
 	if err := e.Run(ctx, nil); err != nil {
@@ -365,7 +366,7 @@ func (s *server) evaluate(ctx context.Context, j *job.Job, told []job.Problem, o
 		if r.Worst() == job.Error {
 			x.status = 1
 		}
-		if r.Kind == sheet.HeaderRow || r.Kind == sheet.LeftOutRow {
+		if r.Kind == evaluate.HeaderRow || r.Kind == evaluate.LeftOutRow {
 			x.told = append(x.told[:len(x.told):len(x.told)], r.Problems...)
 		}
 	}
@@ -384,7 +385,7 @@ func (s *server) evaluate(ctx context.Context, j *job.Job, told []job.Problem, o
 }
 
 // rowless adds what was said of rows to what was said of the job.
-func rowless(e *sheet.Evaluator, list []job.Problem) []job.Problem {
+func rowless(e *sentences.Teller, list []job.Problem) []job.Problem {
 	for i := 0; i < e.Len() && len(list) < 20; i++ {
 		list = append(list[:len(list):len(list)], e.Row(i).Problems...)
 	}
@@ -485,7 +486,7 @@ func linesOf(w io.Writer, x *result) error {
 	var b []byte
 	rows := results.NewRows(x.e)
 	for i := range x.e.Len() {
-		if x.e.Row(i).Kind != sheet.MachineRow {
+		if x.e.Row(i).Kind != evaluate.MachineRow {
 			continue
 		}
 		b = append(rows.Append(b, i), '\n')

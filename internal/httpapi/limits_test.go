@@ -16,7 +16,7 @@ import (
 
 	"shimsheet/internal/httpapi/exchange"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 func readFile(t *testing.T, name string) string {
@@ -171,7 +171,7 @@ func (f faulty) Read([]byte) (*job.Job, []job.Problem, error) {
 	panic("the fault")
 }
 
-func (f faulty) Write(*sheet.Evaluator) ([]byte, error) { panic("the fault") }
+func (f faulty) Write(*sentences.Teller) ([]byte, error) { panic("the fault") }
 
 var bookCase = &exchange.Case{Method: "POST", Path: "/v1/jobs", Header: [][2]string{{"Content-Type", mediaXLSX}}, Body: "x"}
 var rowCase = &exchange.Case{Method: "POST", Path: "/v1/jobs", Header: [][2]string{{"Content-Type", mediaJSON}}, Body: "[{" + exchange.Row + "}]"}

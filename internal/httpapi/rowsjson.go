@@ -8,8 +8,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
 	"shimsheet/internal/words"
 )
@@ -89,7 +89,7 @@ func (s *server) readJSON(body []byte, settings *job.Table) (j *job.Job, named b
 			return nil, false, bad
 		}
 	}
-	records := sheet.NewRecords(settings)
+	records := evaluate.NewRecords(settings)
 	for _, m := range lists {
 		if m.kind != job.SettingsSheet {
 			if bad := s.rows(records, m); bad != nil {
@@ -140,13 +140,13 @@ func flat(raw string) string {
 func settingsOf(raw string) (*job.Table, *problem) {
 	var names, values []string
 	var number []bool
-	refused := streams.Members(flat(raw), func(key, text string, n bool) *sheet.Refusal {
+	refused := streams.Members(flat(raw), func(key, text string, n bool) *evaluate.Refusal {
 		names, values, number = append(names, key), append(values, text), append(number, n)
 		return nil
 	})
 	var t *job.Table
 	if refused == nil {
-		t, refused = sheet.SettingsTable(names, values, number)
+		t, refused = evaluate.SettingsTable(names, values, number)
 	}
 	if refused != nil {
 		return nil, unreadable(refused.Text.String(), refused.Hint.String(), nil).at(job.SettingsSheet.String(), 0, "")
@@ -155,7 +155,7 @@ func settingsOf(raw string) (*job.Table, *problem) {
 }
 
 // rows reads the rows of one sheet.
-func (s *server) rows(records *sheet.Records, m member) *problem {
+func (s *server) rows(records *evaluate.Records, m member) *problem {
 	name := m.kind.String()
 	list := scan{text: m.value}
 	if list.enter() != '[' {
@@ -168,7 +168,7 @@ func (s *server) rows(records *sheet.Records, m member) *problem {
 		}
 		column := ""
 		records.Begin(m.kind)
-		refused := streams.Members(flat(list.value()), func(key, text string, number bool) *sheet.Refusal {
+		refused := streams.Members(flat(list.value()), func(key, text string, number bool) *evaluate.Refusal {
 			bad := records.Set(key, text, number)
 			if bad != nil {
 				column = key

@@ -12,9 +12,9 @@ import (
 	"time"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/streams"
 	"shimsheet/internal/words"
 )
@@ -96,7 +96,7 @@ func (s *server) stream(w *answer, r *http.Request, settings *job.Table) *proble
 		h.Set("Connection", "close")
 		return failure(kindCut, err.Error(), words.HttpSendWholeBody.String())
 	}
-	p.Write(append(results.AppendRefusal(nil, report.Lines+1, &sheet.Refusal{Text: words.HttpStreamEnded.With(cause(err, s.Idle)), Hint: words.HttpSendRest.With()}), '\n'))
+	p.Write(append(results.AppendRefusal(nil, report.Lines+1, &evaluate.Refusal{Text: words.HttpStreamEnded.With(cause(err, s.Idle)), Hint: words.HttpSendRest.With()}), '\n'))
 	panic(http.ErrAbortHandler) // the answer is not whole
 }
 
@@ -128,7 +128,7 @@ func (s *server) getRow(w *answer, r *http.Request) *problem {
 	}
 	j := &job.Job{Machines: &job.Table{Name: job.MachinesSheet.String(), FirstRow: 1}}
 	if len(set) > 0 {
-		t, refused := sheet.SettingsTable(set, to, make([]bool, len(set)))
+		t, refused := evaluate.SettingsTable(set, to, make([]bool, len(set)))
 		if refused != nil {
 			return failure(kindParameter, refused.Text.String(), refused.Hint.String())
 		}

@@ -5,5 +5,5 @@
 // the one table of columns: reading, the printed reference, the help in the page and the header block to copy all use it. [ParseQuantity] and its like read
 // one cell; what cannot be read becomes a [Problem] with its place, cause and hint.
 //
-// A cell's unit is its own, else that of its column's header, else the job's. Nothing is worked out here: what the rows come to is for package sheet.
+// A cell's unit is its own, else that of its column's header, else the job's. Nothing is worked out here: what the rows come to is for package evaluate.
 package job

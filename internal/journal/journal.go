@@ -37,7 +37,7 @@ func Freeze(j *job.Job) job.Job {
 	return out
 }
 
-// The words that begin the lines of a record. A record is lines of cells, packed as rows go between programs (see [sheet.AppendPacked]).
+// The words that begin the lines of a record. A record is lines of cells, packed as rows go between programs (see [evaluate.AppendPacked]).
 const (
 	wordChange = "change" // the version of this form
 	wordSaved  = "saved"  // revision, time, times before

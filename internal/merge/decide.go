@@ -8,8 +8,9 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -18,9 +19,9 @@ func (p *Plan) findSigned() {
 	for _, f := range p.files {
 		signed := map[string]bool{}
 		if f.Job.Record != nil {
-			e := sheet.NewEvaluator(f.Job)
+			e := sentences.New(f.Job)
 			for i := range e.Len() {
-				if r := e.Row(i); r != nil && r.Signed == sheet.SignHolds {
+				if r := e.Row(i); r != nil && r.Signed == evaluate.SignHolds {
 					signed[fold(r.Name)] = true
 				}
 			}

@@ -1,13 +1,13 @@
 package report
 
 import (
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // CardSketch appends the sketch of a coupling that a card has: both machines from the side with their feet, the planes of the readings and every distance that is known. Distances that are needed
 // and not known stand below with a line to write them on.
-func CardSketch(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func CardSketch(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
 		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())

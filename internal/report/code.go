@@ -5,8 +5,9 @@ import (
 	"math"
 	"strconv"
 
-	"rsc.io/qr/coding"
 	"shimsheet/internal/words"
+
+	"rsc.io/qr/coding"
 )
 
 // Code appends the square code (ISO/IEC 18004) of a text, as a drawing that a camera reads: black on white whatever the theme, with the four modules of quiet around it that the standard asks for.

@@ -10,7 +10,7 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // codePicture paints the dark modules of a drawn code, read back from its SVG, on grey paper: scale pixels a module of the drawing's own units.
@@ -64,7 +64,7 @@ func TestCodeIsReadByAnotherLibrary(t *testing.T) {
 		}
 	}
 	for n := 1; n < 90; n += 7 {
-		texts = append(texts, sheet.CardCode{Job: strings.Repeat("j", n/2), Machine: strings.Repeat("Pumpe Ö/7 ", n/10), Round: "12"}.String())
+		texts = append(texts, sentences.CardCode{Job: strings.Repeat("j", n/2), Machine: strings.Repeat("Pumpe Ö/7 ", n/10), Round: "12"}.String())
 	}
 	if len(texts) < 30 {
 		t.Fatalf("only %d texts", len(texts))

@@ -9,14 +9,14 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tally"
 )
 
 // A condition is a small job, a drawing of its first row, and what stands in it and what does not; neighbours of a case stand on the other side of its condition.
 type condition struct {
 	name     string
-	draw     func([]byte, *sheet.Evaluator, int, Options) []byte
+	draw     func([]byte, *sentences.Teller, int, Options) []byte
 	width    float64
 	machines string // rows of listOf, with | between
 	more     sheets
@@ -371,7 +371,7 @@ func TestLongNamesInLists(t *testing.T) {
 			checkLayout(t, fmt.Sprintf("train %d at %g", which, w), parse(t, Train(nil, ev, which, -1, Options{Width: w})), 70)
 		}
 		for i := range ev.Len() {
-			for what, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"sweeps": Sweeps, "rounds": Rounds, "feet": FeetPlan, "growth": GrowthFigure} {
+			for what, draw := range map[string]func([]byte, *sentences.Teller, int, Options) []byte{"sweeps": Sweeps, "rounds": Rounds, "feet": FeetPlan, "growth": GrowthFigure} {
 				checkLayout(t, fmt.Sprintf("%s of %d at %g", what, i, w), parse(t, draw(nil, ev, i, Options{Width: w})), 44)
 			}
 		}

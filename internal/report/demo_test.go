@@ -12,14 +12,15 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 )
 
 // demo is the demo job, worked out.
-func demo(t testing.TB) *sheet.Evaluator {
+func demo(t testing.TB) *sentences.Teller {
 	j := job.NewJob()
 	for name, kind := range map[string]job.SheetKind{"machines.csv": job.MachinesSheet, "readings.csv": job.ReadingsSheet, "job.csv": job.SettingsSheet, "stock.csv": job.StockSheet,
 		"growth.csv": job.GrowthSheet, "feet.csv": job.FeetSheet, "limits.csv": job.LimitsSheet, "materials.csv": job.MaterialsSheet, "checks.csv": job.ChecksSheet, "rounds.csv": job.RoundsSheet, "trains.csv": job.TrainsSheet, "record.csv": job.RecordSheet} {
@@ -36,7 +37,7 @@ func demo(t testing.TB) *sheet.Evaluator {
 		}
 		j.SetTable(kind, table)
 	}
-	ev := sheet.NewEvaluator(j)
+	ev := sentences.New(j)
 	ev.Count() // works every row out
 	return ev
 }
@@ -243,7 +244,7 @@ func TestDemoLabels(t *testing.T) {
 		}
 		var said string
 		for _, s := range ev.Sentences(i) {
-			if s.Kind == sheet.SentenceDo {
+			if s.Kind == sentences.SentenceDo {
 				said += s.Text + "\n"
 			}
 		}
@@ -258,7 +259,7 @@ func TestDemoLabels(t *testing.T) {
 					}
 				}
 				has("stays")
-				soft := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f sheet.Foot) bool { return f.Soft > 0 })
+				soft := r.Feet != nil && slices.ContainsFunc(r.Feet.Feet, func(f evaluate.Foot) bool { return f.Soft > 0 })
 				for _, s := range all {
 					if s == "packs: see the feet" && !soft || strings.HasSuffix(s, "(moves)") {
 						t.Errorf("%s stays and has no soft foot, and yet %q", r.Name, s)
@@ -284,7 +285,7 @@ func TestDemoLabels(t *testing.T) {
 					t.Errorf("%s: %q is in no sentence of %q", r.Name, s, said)
 				}
 			}
-			if !sheet.Pushes(foot) {
+			if !evaluate.Pushes(foot) {
 				has("leave")
 			} else if !ev.ShownZero(foot.MoveRounded) {
 				side := r.Side3
@@ -328,7 +329,7 @@ func TestDemoSweeps(t *testing.T) {
 	odd := 0
 	for i := range ev.Len() {
 		list := parse(t, Sweeps(nil, ev, i, Options{Width: 900}))
-		var m sheet.Measured
+		var m evaluate.Measured
 		ev.Measured(i, &m)
 		dots := map[int]int{}
 		for k := range list {

@@ -34,5 +34,5 @@
 //	d-hit       what takes the pointer for a row
 //	d-inside, d-outside, d-close, d-not   beside d-row: the verdict
 //
-// Left out on purpose: arithmetic on readings (package calc), the wording of units and sides (package sheet), paper and pages.
+// Left out on purpose: arithmetic on readings (package calc), the wording of units and sides (package sentences), paper and pages.
 package report

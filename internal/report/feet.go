@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/evaluate"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -19,7 +20,7 @@ import (
 //
 // x runs to the right from the coupling, 3 o'clock is up, as in the top view of [Machine]. Places that were not typed are drawn alike, and the
 // drawing says so. For a row without feet on the Feet sheet the drawing says that.
-func FeetPlan(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func FeetPlan(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
 		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
@@ -54,7 +55,7 @@ func FeetPlan(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 // packsFrom says where the packs come from.
 func (f *feetPlan) packsFrom(row int) (list []string) {
 	for _, s := range f.ev.Sentences(row) {
-		if s.Kind == sheet.SentencePacks {
+		if s.Kind == sentences.SentencePacks {
 			list = append(list, s.Text)
 		}
 	}
@@ -64,7 +65,7 @@ func (f *feetPlan) packsFrom(row int) (list []string) {
 // A feetPlan is what the plan of one machine's feet is made from.
 type feetPlan struct {
 	*coupling
-	feet   []sheet.Foot
+	feet   []evaluate.Foot
 	gauges []calc.SoftFoot
 	soft   *calc.SoftResult // Feet empty unless the soft foot was worked out
 

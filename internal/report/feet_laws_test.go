@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // A feetCase is a machine of four or six feet between river (3 o'clock) and hill, with what was measured and what lies there.
@@ -39,7 +39,7 @@ func (c *feetCase) along(k int) float64 {
 	return c.front + c.length*float64(k/2)
 }
 
-func (c *feetCase) job(t *testing.T) *sheet.Evaluator {
+func (c *feetCase) job(t *testing.T) *sentences.Teller {
 	t.Helper()
 	m := c.machine
 	machines := "Machine,Side at 3,Side at 9,Coupling,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Further feet\n" +
@@ -71,7 +71,7 @@ func (c *feetCase) job(t *testing.T) *sheet.Evaluator {
 }
 
 // lines are what a foot's words must be, by hand and, for what is done, by what the crew is told.
-func (c *feetCase) lines(t *testing.T, ev *sheet.Evaluator, k int) []string {
+func (c *feetCase) lines(t *testing.T, ev *sentences.Teller, k int) []string {
 	t.Helper()
 	r := ev.Row(0)
 	list := []string{c.feet()[k]}
@@ -135,7 +135,7 @@ func TestFeetPlanRead(t *testing.T) {
 	}
 }
 
-func (c *feetCase) read(t *testing.T, ev *sheet.Evaluator, where string, list []element, w float64) {
+func (c *feetCase) read(t *testing.T, ev *sentences.Teller, where string, list []element, w float64) {
 	t.Helper()
 	near := func(what string, got, want, tol float64) {
 		t.Helper()
@@ -253,7 +253,7 @@ func (c *feetCase) read(t *testing.T, ev *sheet.Evaluator, where string, list []
 }
 
 // readWords holds the words of the feet to those worked out, and their places to their feet.
-func (c *feetCase) readWords(t *testing.T, ev *sheet.Evaluator, where string, list []element, marks [][4]float64) {
+func (c *feetCase) readWords(t *testing.T, ev *sentences.Teller, where string, list []element, marks [][4]float64) {
 	t.Helper()
 	all := said(list)
 	var leads [][]float64

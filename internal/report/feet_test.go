@@ -8,11 +8,11 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // jobWith makes a job of several delimited texts.
-func jobWith(t testing.TB, lists map[job.SheetKind]string) *sheet.Evaluator {
+func jobWith(t testing.TB, lists map[job.SheetKind]string) *sentences.Teller {
 	j := job.NewJob()
 	for k, text := range lists {
 		table, _, err := job.ReadDelimited(k.String(), []byte(text), 0)
@@ -21,7 +21,7 @@ func jobWith(t testing.TB, lists map[job.SheetKind]string) *sheet.Evaluator {
 		}
 		j.SetTable(k, table)
 	}
-	return sheet.NewEvaluator(j)
+	return sentences.New(j)
 }
 
 // wordsOf are all words of a drawing, one a line.

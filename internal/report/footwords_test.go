@@ -9,9 +9,9 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
 )
 
 // What stands under each pair of feet, line by line, by hand from the line that was given: the pack of the sharing-out, or what comes out where nobody listed what lies there, and from how much it is made; sideways how far and to
@@ -54,7 +54,7 @@ func TestLinesUnderFeet(t *testing.T) {
 									side = "river"
 								}
 								want = []string{"push " + strconv.FormatFloat(math.Abs(at), 'f', 2, 64) + " mm", "towards " + side}
-								if !sheet.Pushes(f) || math.Abs(at) < 0.005 {
+								if !evaluate.Pushes(f) || math.Abs(at) < 0.005 {
 									want = []string{"leave"}
 								}
 								want = append(want, "from "+u(math.Abs(at))+" ± "+u(f.UMove)+" mm")

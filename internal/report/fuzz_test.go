@@ -5,11 +5,11 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // jobOf makes a job of delimited text; nil if it is none.
-func jobOf(t testing.TB, machines string, inch bool) *sheet.Evaluator {
+func jobOf(t testing.TB, machines string, inch bool) *sentences.Teller {
 	table, _, err := job.ReadDelimited("machines.csv", []byte(machines), 0)
 	if err != nil || !table.SplitHeader(job.MachinesSheet) {
 		return nil
@@ -23,7 +23,7 @@ func jobOf(t testing.TB, machines string, inch bool) *sheet.Evaluator {
 		}
 		j.SetTable(job.SettingsSheet, set)
 	}
-	return sheet.NewEvaluator(j)
+	return sentences.New(j)
 }
 
 const fuzzHeader = "Machine,Stationary,Side at 3,Side at 9,Coupling,Speed,Method,Coupling to stationary plane,Coupling to movable plane,Coupling to front feet,Front to rear feet," +
@@ -33,7 +33,7 @@ const fuzzHeader = "Machine,Stationary,Side at 3,Side at 9,Coupling,Speed,Method
 func quoted(s string) string { return `"` + strings.ReplaceAll(s, `"`, `""`) + `"` }
 
 // drawAll draws everything of every row and holds it to being well formed.
-func drawAll(t testing.TB, ev *sheet.Evaluator, opt Options) {
+func drawAll(t testing.TB, ev *sentences.Teller, opt Options) {
 	for i := -1; i <= min(ev.Len(), 4); i++ {
 		parse(t, Machine(nil, ev, i, opt))
 		parse(t, Sweeps(nil, ev, i, opt))

@@ -5,7 +5,8 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/evaluate"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -15,7 +16,7 @@ import (
 //
 // The datum is where the stationary shaft lies cold. x runs to the right from the coupling, as in [Machine]. For a row whose wanted line
 // does not rest on growth the drawing says so.
-func GrowthFigure(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func GrowthFigure(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
 		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
@@ -48,7 +49,7 @@ func GrowthFigure(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte 
 // A growthFig is what the figure of one machine is made from. Lines are about the datum, mm and mm/m.
 type growthFig struct {
 	*coupling
-	g *sheet.Growth
+	g *evaluate.Growth
 
 	stat, hot calc.Line // the stationary and the movable shaft when running; cold they are zero and the wanted line
 }
@@ -61,7 +62,7 @@ func (g *growthFig) lines() {
 		g.hot = add(g.hot, *c)
 		return
 	}
-	var mov, stat []sheet.GrowthSupport
+	var mov, stat []evaluate.GrowthSupport
 	for _, s := range g.g.Supports {
 		if s.Movable {
 			mov = append(mov, s)
@@ -78,7 +79,7 @@ func add(a, b calc.Line) calc.Line {
 }
 
 // through is the line through what two supports grow by; zero for none.
-func through(s []sheet.GrowthSupport) calc.Line {
+func through(s []evaluate.GrowthSupport) calc.Line {
 	if len(s) < 2 || s[0].Station == s[1].Station {
 		return calc.Line{}
 	}
@@ -253,7 +254,7 @@ func (g *growthFig) stacks(y float64) float64 {
 }
 
 // parts are the parts of a support that have a height and grow with it, from below.
-func (g *growthFig) parts(support int) (list []*sheet.GrowthPart) {
+func (g *growthFig) parts(support int) (list []*evaluate.GrowthPart) {
 	for i := range g.g.Parts {
 		p := &g.g.Parts[i]
 		if p.SupportName() == g.g.Supports[support].Name && known(p.Height) && p.Side == 0 {

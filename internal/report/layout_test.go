@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tally"
 )
 
@@ -245,7 +245,7 @@ func checkKey(t *testing.T, where string, list []element, classes ...string) {
 }
 
 // allKinds is a small job with a coupling of every kind of drawing.
-func allKinds(t testing.TB, inch bool) *sheet.Evaluator {
+func allKinds(t testing.TB, inch bool) *sentences.Teller {
 	t.Helper()
 	const head = "Machine,Train,Stationary,Side at 3,Side at 9,Seen from,Coupling,Mounting,Method,Speed,Coupling to stationary plane,Coupling to movable plane,Coupling to front feet,Front to rear feet,Further feet," +
 		"Spacer length,Coupling to flange,Bolt circle,Bolts,Stationary near support,Stationary far support,Movable sag at 6,Movable sweep,Stationary sweep,Given offset V,Given offset H,Given slope V,Given slope H," +
@@ -322,7 +322,7 @@ func TestLayout(t *testing.T) {
 	type kind struct {
 		name  string
 		rows  []string
-		draw  func(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte
+		draw  func(dst []byte, ev *sentences.Teller, row int, opt Options) []byte
 		empty float64
 		key   []string
 		least int // distances along that each is to have
@@ -977,7 +977,7 @@ func TestLayoutOfLists(t *testing.T) {
 	for i := range 75 {
 		text += fmt.Sprintf("P%d,short,line,1480,480,710,%g,%g,%g,%g\n", i, 0.004*float64(i), -0.002*float64(i%7), 0.01*float64(i%40), 0.02*float64(i%5))
 	}
-	for name, ev := range map[string]*sheet.Evaluator{"few": few, "many": jobOf(t, text, false)} {
+	for name, ev := range map[string]*sentences.Teller{"few": few, "many": jobOf(t, text, false)} {
 		ev.Count()
 		for _, w := range []float64{300, 480, 1000} {
 			where := fmt.Sprintf("%s at %g", name, w)
@@ -1024,7 +1024,7 @@ func TestDistancesAlong(t *testing.T) {
 		if !ok {
 			continue
 		}
-		for what, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"drawing": Machine, "sketch": CardSketch} {
+		for what, draw := range map[string]func([]byte, *sentences.Teller, int, Options) []byte{"drawing": Machine, "sketch": CardSketch} {
 			list := parse(t, draw(nil, ev, i, Options{Width: 1000}))
 			var got []string
 			for k := range list {
@@ -1105,7 +1105,7 @@ func TestNothingToDraw(t *testing.T) {
 		}
 	}
 	for _, row := range []int{-1, ev.Len()} {
-		for k, draw := range []func([]byte, *sheet.Evaluator, int, Options) []byte{Machine, Sweeps, FeetPlan, GrowthFigure, Rounds, WhatToDo, CardSketch} {
+		for k, draw := range []func([]byte, *sentences.Teller, int, Options) []byte{Machine, Sweeps, FeetPlan, GrowthFigure, Rounds, WhatToDo, CardSketch} {
 			if all := wordsOf(parse(t, draw(nil, ev, row, Options{}))); all != "This row holds no coupling.\n" {
 				t.Errorf("drawing %d of row %d: %s", k, row, all)
 			}
@@ -1115,7 +1115,7 @@ func TestNothingToDraw(t *testing.T) {
 	for i := range ev.Len() {
 		desc := parse(t, Machine(nil, ev, i, Options{}))[2].text
 		for _, s := range ev.Sentences(i) {
-			if has, says := strings.Contains(desc, s.Text), s.Kind != sheet.SentenceCaution && s.Kind != sheet.SentenceHint; has != says {
+			if has, says := strings.Contains(desc, s.Text), s.Kind != sentences.SentenceCaution && s.Kind != sentences.SentenceHint; has != says {
 				t.Errorf("%s: the description has %q: %v", ev.Row(i).Name, s.Text, has)
 			}
 		}

@@ -7,9 +7,10 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -18,9 +19,9 @@ import (
 // A coupling is what the drawing of one row is made from.
 type coupling struct {
 	*pen
-	ev  *sheet.Evaluator
-	r   *sheet.RowResult
-	m   sheet.Measured
+	ev  *sentences.Teller
+	r   *evaluate.RowResult
+	m   evaluate.Measured
 	lu  string // units of thicknesses, distances, slopes
 	du  string
 	su  string
@@ -78,7 +79,7 @@ func (d *coupling) dist(v float64) string {
 	return s
 }
 
-func newCoupling(ev *sheet.Evaluator, row int, opt Options) (d *coupling, ok bool) {
+func newCoupling(ev *sentences.Teller, row int, opt Options) (d *coupling, ok bool) {
 	d = &coupling{pen: newPen(opt), ev: ev}
 	ok = ev.Measured(row, &d.m)
 	d.r = ev.Row(row)
@@ -93,7 +94,7 @@ func noCoupling(dst []byte, p *pen, title string) []byte {
 	return p.finish(dst, y-4, title, title)
 }
 
-func machine(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func machine(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
 		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
@@ -576,7 +577,7 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 	}
 	if !d.moves() {
 		lines = append(lines, words.DrawingStaysThere.String())
-		if !horizontal && r.Feet != nil && r.Feet.Covers(k) && slices.ContainsFunc(r.Feet.Feet, func(f sheet.Foot) bool { return f.Soft > 0 }) {
+		if !horizontal && r.Feet != nil && r.Feet.Covers(k) && slices.ContainsFunc(r.Feet.Feet, func(f evaluate.Foot) bool { return f.Soft > 0 }) {
 			lines = append(lines, words.DrawingPacksSeeFeet.String())
 		}
 		return lines
@@ -589,7 +590,7 @@ func (d *coupling) footLines(k int, horizontal bool) []string {
 		if !math.IsNaN(f.MoveRounded) {
 			move = f.MoveRounded
 		}
-		if d.ev.ShownZero(move) || !sheet.Pushes(f) {
+		if d.ev.ShownZero(move) || !evaluate.Pushes(f) {
 			lines = append(lines, words.DrawingLeave.String())
 		} else {
 			lines = append(lines, words.DrawingPush.Say(d.shim(math.Abs(move))), words.DrawingTowards.Say(d.ev.SideName(r, move)))
@@ -629,7 +630,7 @@ func (d *coupling) pairLines(lines []string, k int) []string {
 }
 
 // packLines words what is done alike under each foot of a pair.
-func (d *coupling) packLines(lines []string, p *sheet.Picked) []string {
+func (d *coupling) packLines(lines []string, p *evaluate.Picked) []string {
 	amount := d.str(d.ev.AppendPack, p.Sum) + " " + d.pu
 	switch {
 	case len(p.Pieces) == 0:
@@ -988,7 +989,7 @@ func (d *coupling) missing(lines bool) (list []string) {
 func (d *coupling) describe(row int) string {
 	b := make([]byte, 0, 1024)
 	for _, s := range d.ev.Sentences(row) {
-		if s.Kind == sheet.SentenceCaution || s.Kind == sheet.SentenceHint {
+		if s.Kind == sentences.SentenceCaution || s.Kind == sentences.SentenceHint {
 			continue
 		}
 		b = append(append(b, s.Text...), ' ')

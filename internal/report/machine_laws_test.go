@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // A readView is one view of a machine, read back.
@@ -60,7 +60,7 @@ func (v *readView) word(text string) (textBox, bool) {
 }
 
 // machineRows are the rows of allKinds by name.
-func machineRows(ev *sheet.Evaluator) map[string]int {
+func machineRows(ev *sentences.Teller) map[string]int {
 	row := map[string]int{}
 	for i := range ev.Len() {
 		row[ev.Row(i).Name] = i
@@ -75,7 +75,7 @@ func TestLinesAreNamed(t *testing.T) {
 	named := 0
 	for i := range ev.Len() {
 		for _, w := range []float64{300, 480, 1000} {
-			for drawing, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"machine": Machine, "growth": GrowthFigure} {
+			for drawing, draw := range map[string]func([]byte, *sentences.Teller, int, Options) []byte{"machine": Machine, "growth": GrowthFigure} {
 				list := parse(t, draw(nil, ev, i, Options{Width: w}))
 				if !strings.Contains(said(list), "Side view") || strings.Contains(said(list), "Top view") == false {
 					continue

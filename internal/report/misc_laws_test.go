@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // Names that are too long for the paper are cut so that both machines are named, neither on the other, each with a good part of the width; names that have room are whole.
@@ -20,7 +20,7 @@ func TestLongNames(t *testing.T) {
 			ev := jobWith(t, map[job.SheetKind]string{job.MachinesSheet: text, job.GrowthSheet: fmt.Sprintf(growth, name, name)})
 			ev.Count()
 			for _, w := range []float64{280, 420, 1500} {
-				for what, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"machine": Machine, "growth": GrowthFigure, "sketch": CardSketch, "what to do": WhatToDo} {
+				for what, draw := range map[string]func([]byte, *sentences.Teller, int, Options) []byte{"machine": Machine, "growth": GrowthFigure, "sketch": CardSketch, "what to do": WhatToDo} {
 					where := fmt.Sprintf("%s of %s and %s at %g", what, stat, name, w)
 					list := parse(t, draw(nil, ev, 0, Options{Width: w}))
 					checkLayout(t, where, list, 40)
@@ -70,7 +70,7 @@ func TestHeadingsStandOff(t *testing.T) {
 	ev := allKinds(t, false)
 	heads := 0
 	for i := range ev.Len() {
-		for what, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"machine": Machine, "growth": GrowthFigure, "feet": FeetPlan, "sweeps": Sweeps, "rounds": Rounds} {
+		for what, draw := range map[string]func([]byte, *sentences.Teller, int, Options) []byte{"machine": Machine, "growth": GrowthFigure, "feet": FeetPlan, "sweeps": Sweeps, "rounds": Rounds} {
 			for _, w := range []float64{300, 900} {
 				list := parse(t, draw(nil, ev, i, Options{Width: w}))
 				var low []float64 // of all that is drawn

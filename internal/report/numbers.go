@@ -6,14 +6,14 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tally"
 	"shimsheet/internal/words"
 )
 
 // Numbers appends the numbers of a shutdown as three plots, with those of earlier ones beside each other: the share of machines inside at the first attempt with what it lies between in the long
 // run, how far feet missed by what they stand on (each a mark, and the mean where there are enough), and how well a crew's sweeps repeat. Lengths are in the units of ev's job.
-func Numbers(dst []byte, ev *sheet.Evaluator, jobs []*tally.Job, opt Options) []byte {
+func Numbers(dst []byte, ev *sentences.Teller, jobs []*tally.Job, opt Options) []byte {
 	p := &numbersPlot{coupling: &coupling{pen: newPen(opt), ev: ev}, jobs: jobs}
 	title := words.DrawingNumbers.String()
 	if len(jobs) > 1 {

@@ -6,8 +6,9 @@ import (
 	"strconv"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -31,7 +32,7 @@ func shareOf(v *calc.Vector, limit float64) share {
 }
 
 // shares are the offset and the slope of a row over their limits.
-func shares(r *sheet.RowResult) (offset, slope share) {
+func shares(r *evaluate.RowResult) (offset, slope share) {
 	f, l := &r.Calc.Found, &r.Limits
 	offset, slope = share{math.NaN(), math.NaN()}, share{math.NaN(), math.NaN()}
 	switch r.Coupling {
@@ -49,10 +50,10 @@ func shares(r *sheet.RowResult) (offset, slope share) {
 }
 
 // machinesOf is the rows that hold a coupling, of rows or (nil) of all.
-func machinesOf(ev *sheet.Evaluator, rows []int) []int {
+func machinesOf(ev *sentences.Teller, rows []int) []int {
 	var list []int
 	take := func(i int) {
-		if r := ev.Row(i); r != nil && r.Kind == sheet.MachineRow {
+		if r := ev.Row(i); r != nil && r.Kind == evaluate.MachineRow {
 			list = append(list, i)
 		}
 	}
@@ -71,7 +72,7 @@ func machinesOf(ev *sheet.Evaluator, rows []int) []int {
 
 var verdictClass = [...]string{calc.NotJudged: "d-not", calc.Inside: "d-inside", calc.Outside: "d-outside", calc.TooClose: "d-close"}
 
-func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
+func overview(dst []byte, ev *sentences.Teller, rows []int, opt Options) []byte {
 	d := &coupling{pen: newPen(opt), ev: ev}
 	list := machinesOf(ev, rows)
 	var judged, rest []int
@@ -214,7 +215,7 @@ func overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
 }
 
 // rowGroup begins the group of one row.
-func (d *coupling) rowGroup(i int, r *sheet.RowResult, label string, y, high float64) {
+func (d *coupling) rowGroup(i int, r *evaluate.RowResult, label string, y, high float64) {
 	d.raw(`<g class="d-row `)
 	d.raw(verdictClass[r.Verdict])
 	d.raw(`" data-row="`)
@@ -312,7 +313,7 @@ func (d *coupling) overviewRow(i int, y, high float64, narrow bool, f font, name
 	d.raw("</g>\n")
 }
 
-func histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
+func histogram(dst []byte, ev *sentences.Teller, rows []int, opt Options) []byte {
 	d := &coupling{pen: newPen(opt), ev: ev}
 	u := job.QThickness.Unit(ev.ShowsInch())
 	unit := u.String()

@@ -9,12 +9,13 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // linesJob is a list of machines with a given line each: offsets V in mm, the limit 0.1, so that a share of the limit is ten times the offset; slopes far below theirs. NaN: no line.
-func linesJob(t *testing.T, offsets []float64) *sheet.Evaluator {
+func linesJob(t *testing.T, offsets []float64) *sentences.Teller {
 	t.Helper()
 	text := "Machine,Coupling,Method,Offset limit,Slope limit,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H\n"
 	for i, v := range offsets {
@@ -82,7 +83,7 @@ func TestOverviewRead(t *testing.T) {
 	}
 }
 
-func readOverview(t *testing.T, where string, ev *sheet.Evaluator, list []element, w, top float64, judged int) {
+func readOverview(t *testing.T, where string, ev *sentences.Teller, list []element, w, top float64, judged int) {
 	t.Helper()
 	dense, narrow := ev.Len() > 60, w < 560
 	size := 12.0
@@ -203,7 +204,7 @@ func readOverview(t *testing.T, where string, ev *sheet.Evaluator, list []elemen
 	}
 }
 
-func readOverviewRow(t *testing.T, where string, r *sheet.RowResult, all []element, y, high, w, size float64, dense, narrow, judged bool, top float64, px func(float64) float64) {
+func readOverviewRow(t *testing.T, where string, r *evaluate.RowResult, all []element, y, high, w, size float64, dense, narrow, judged bool, top float64, px func(float64) float64) {
 	t.Helper()
 	want := 22.0
 	if dense {

@@ -9,7 +9,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // TestDrawingsShowTheSharedPacks: under each view of a machine stand the pieces that the shared-out stock gives each foot, and the plan of the feet says where
@@ -28,7 +28,7 @@ func TestDrawingsShowTheSharedPacks(t *testing.T) {
 		table.SplitHeader(kind)
 		j.SetTable(kind, table)
 	}
-	ev := sheet.NewEvaluator(j)
+	ev := sentences.New(j)
 	if err := ev.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}

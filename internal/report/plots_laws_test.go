@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/tally"
 )
 
@@ -169,7 +169,7 @@ func TestHintsBelowSweeps(t *testing.T) {
 	hints := 0
 	for i := range ev.Len() {
 		list := parse(t, Sweeps(nil, ev, i, Options{Width: 900}))
-		var m sheet.Measured
+		var m evaluate.Measured
 		if ev.Measured(i, &m); len(m.Input.Sweeps) == 0 {
 			continue
 		}

@@ -2,7 +2,7 @@ package report
 
 import (
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // Options say how a drawing is to come out. The zero value is good.
@@ -36,18 +36,18 @@ const CSS = `.d-draw{color:inherit;max-width:100%;height:auto}
 // work, the limits and the uncertainty, exaggerated by a stated scale; what to do at each foot, in the sheet's words; distances. A spacer
 // coupling shows its spool and both flex planes, a machine on a flange its bolt circle with the shim at each bolt.
 //
-// row is the index of the row in the Machines sheet, as in [sheet.Evaluator.Row]. What the row lacks is left out and named. For a row
+// row is the index of the row in the Machines sheet, as in [evaluate.Evaluator.Row]. What the row lacks is left out and named. For a row
 // without a coupling the drawing says so.
 //
 // x runs to the right from the coupling to the movable machine, so the side view is seen from the 9 o'clock side, and in the top view 3
 // o'clock is up: standing behind the movable machine and looking at the coupling, 3 o'clock is on the right.
-func Machine(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func Machine(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	return machine(dst, ev, row, opt)
 }
 
 // Sweeps appends a plot for each sweep of the row: readings (the sag of the bracket taken off) over the clock position, the curve
 // c + a·cos φ + b·sin φ that the row's line stands for, the residuals, and in words which reading stands out.
-func Sweeps(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func Sweeps(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	return sweeps(dst, ev, row, opt)
 }
 
@@ -55,13 +55,13 @@ func Sweeps(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 // the slope (spacer couplings: the larger angle of the two flex planes) on one axis of shares of the limit, bars for the uncertainty (k = 2)
 // and the verdict in words. Machines that are not judged stand at the end with the reason. rows are indices of rows to show, in any order;
 // nil: all. Each machine is a group with class d-row and data-row, the index of its row. More than 60 machines are set closer.
-func Overview(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
+func Overview(dst []byte, ev *sentences.Teller, rows []int, opt Options) []byte {
 	return overview(dst, ev, rows, opt)
 }
 
 // Histogram appends how large the corrections of the list are: front shims, rear shims and sideways moves by magnitude, in bins of the job's
 // unit, each bar with its count. rows as in [Overview].
-func Histogram(dst []byte, ev *sheet.Evaluator, rows []int, opt Options) []byte {
+func Histogram(dst []byte, ev *sentences.Teller, rows []int, opt Options) []byte {
 	return histogram(dst, ev, rows, opt)
 }
 

@@ -3,8 +3,9 @@ package report
 import (
 	"math"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -13,12 +14,12 @@ import (
 // back, and the rounds that were struck with their reason.
 //
 // For a machine with fewer than two rounds of readings the drawing says so.
-func Rounds(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func Rounds(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
 		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
 	}
-	var list []*sheet.Round
+	var list []*evaluate.Round
 	for k := range d.r.Rounds {
 		if o := &d.r.Rounds[k]; o.Struck == "" && len(o.Stand) > 0 {
 			list = append(list, o)
@@ -52,7 +53,7 @@ func Rounds(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 // A roundsPlot is one machine's rounds over each other.
 type roundsPlot struct {
 	*coupling
-	list []*sheet.Round
+	list []*evaluate.Round
 }
 
 func (p *roundsPlot) diamond(x, y float64) {

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // listOf makes the text of a list from rows written as "Column: value; Column: value", so that a case is a line.
@@ -41,7 +41,7 @@ func listOf(rows ...string) string {
 type sheets map[job.SheetKind][]string
 
 // rowsJob makes a job of such lists, with every row worked out. A column that no list has, or a cell that cannot be read, fails the test: the case would look at another job than it says.
-func rowsJob(t *testing.T, lists sheets) *sheet.Evaluator {
+func rowsJob(t *testing.T, lists sheets) *sentences.Teller {
 	t.Helper()
 	texts := map[job.SheetKind]string{}
 	for kind, rows := range lists {

@@ -6,12 +6,12 @@ import (
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
-func sweeps(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func sweeps(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
 		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())

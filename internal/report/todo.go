@@ -4,17 +4,17 @@ import (
 	"math"
 	"strings"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/words"
 )
 
 // WhatToDo appends what is done at the feet of row's machine as a picture that is legible at arm's length: the feet seen from above, at each the plates that come
-// out (dashed) and go in, across the machine an arrow for each push with its amount and the name of the side. It says what [sheet.Evaluator.Todo] says.
+// out (dashed) and go in, across the machine an arrow for each push with its amount and the name of the side. It says what [sentences.Teller.Todo] says.
 //
 // It is drawn as whoever pushes stands: behind the movable machine, looking at the coupling, which is at the top; 3 o'clock is to the right. Machine and feet are not to
 // scale. A machine on a flange shows its bolt circle with the pieces of each bolt below.
-func WhatToDo(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
+func WhatToDo(dst []byte, ev *sentences.Teller, row int, opt Options) []byte {
 	d, ok := newCoupling(ev, row, opt)
 	if !ok {
 		return noCoupling(dst, d.pen, words.DrawingNoCoupling.String())
@@ -51,7 +51,7 @@ func WhatToDo(dst []byte, ev *sheet.Evaluator, row int, opt Options) []byte {
 // A todoPlan is what the picture of what to do is made from.
 type todoPlan struct {
 	*coupling
-	todo *sheet.Todo
+	todo *sentences.Todo
 	size float64 // of letters and plates, times those of a phone
 }
 
@@ -70,12 +70,12 @@ type todoRow struct {
 	station     float64
 	name        string
 	pair        int
-	left, right []*sheet.FootTodo
-	push        *sheet.Push
+	left, right []*sentences.FootTodo
+	push        *sentences.Push
 }
 
 // rows sorts the feet by where they stand along; those whose side nobody knows come back as rest.
-func (t *todoPlan) rows() (list []todoRow, rest []*sheet.FootTodo) {
+func (t *todoPlan) rows() (list []todoRow, rest []*sentences.FootTodo) {
 	at := func(pair int, station float64) *todoRow {
 		for k := range list {
 			if r := &list[k]; pair >= 0 && r.pair == pair || math.Abs(r.station-station) < 1 {
@@ -158,7 +158,7 @@ func (t *todoPlan) feet(y float64) float64 {
 	for k := range list {
 		o := &list[k]
 		low := y
-		for i, feet := range [2][]*sheet.FootTodo{o.left, o.right} {
+		for i, feet := range [2][]*sentences.FootTodo{o.left, o.right} {
 			x, anchor, mark := l-near, end, l
 			if i == 1 {
 				x, anchor, mark = r+near, start, r
@@ -213,7 +213,7 @@ func (t *todoPlan) foots(y float64) float64 {
 }
 
 // foot appends the name of a foot and its plates, and returns y below them.
-func (t *todoPlan) foot(f *sheet.FootTodo, x, y, room float64, anchor int) float64 {
+func (t *todoPlan) foot(f *sentences.FootTodo, x, y, room float64, anchor int) float64 {
 	d, u := t.coupling, t.size
 	name, word, num := t.font("d-head", 13, true), t.font("d-text", 12, false), t.font("d-num", 19, true)
 	y = t.lines(name, anchor, x, y+name.size-1, room, f.Name)
@@ -279,7 +279,7 @@ func (t *todoPlan) lines(f font, anchor int, x, y, room float64, s string) float
 }
 
 // push appends the move of a pair of feet as an arrow across the machine, and returns y below it.
-func (t *todoPlan) push(p *sheet.Push, cx, y, body float64) float64 {
+func (t *todoPlan) push(p *sentences.Push, cx, y, body float64) float64 {
 	d, u := t.coupling, t.size
 	word, num := t.font("d-text", 12, false), t.font("d-num", 19, true)
 	room := body - 14
@@ -332,7 +332,7 @@ func (t *todoPlan) flange(y float64) float64 {
 	return t.others(low)
 }
 
-func unitBehind(f *sheet.FootTodo, unit string) string {
+func unitBehind(f *sentences.FootTodo, unit string) string {
 	if f.Exact || f.Nothing() {
 		return ""
 	}
@@ -340,7 +340,7 @@ func unitBehind(f *sheet.FootTodo, unit string) string {
 }
 
 // footWords says what is done at a foot on one line.
-func footWords(f *sheet.FootTodo) string {
+func footWords(f *sentences.FootTodo) string {
 	var parts []string
 	if len(f.Out) > 0 {
 		parts = append(parts, words.DrawingTakeOut.Say(strings.Join(f.Out, " + ")))
@@ -357,7 +357,7 @@ func footWords(f *sheet.FootTodo) string {
 // words says the whole picture.
 func (t *todoPlan) words() string {
 	var list []string
-	for _, feet := range [2][]sheet.FootTodo{t.todo.Feet, t.todo.Bolts} {
+	for _, feet := range [2][]sentences.FootTodo{t.todo.Feet, t.todo.Bolts} {
 		for k := range feet {
 			list = append(list, feet[k].Name+": "+footWords(&feet[k])+unitBehind(&feet[k], t.pu)+".")
 		}

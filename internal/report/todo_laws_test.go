@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // The picture of what to do, read back: both sides named above their side, the coupling above the machine on its middle; each foot on its edge of the machine, its words and plates outside beside it, a plate for each
@@ -15,7 +15,7 @@ import (
 // larger paper. Rows stand one below the other from the coupling on.
 func TestWhatToDoRead(t *testing.T) {
 	feet, plates, pushes := 0, 0, 0
-	for name, ev := range map[string]*sheet.Evaluator{"demo": demo(t), "kinds": allKinds(t, false), "inch": allKinds(t, true)} {
+	for name, ev := range map[string]*sentences.Teller{"demo": demo(t), "kinds": allKinds(t, false), "inch": allKinds(t, true)} {
 		for i := range ev.Len() {
 			todo := ev.Todo(i)
 			if todo.Missing != "" || len(todo.Bolts) > 0 {
@@ -48,9 +48,9 @@ func TestWhatToDoRead(t *testing.T) {
 type readTodo struct {
 	t     *testing.T
 	where string
-	ev    *sheet.Evaluator
+	ev    *sentences.Teller
 	row   int
-	todo  *sheet.Todo
+	todo  *sentences.Todo
 	list  []element
 	w, u  float64
 	bare  bool
@@ -404,7 +404,7 @@ func (r *readTodo) told() {
 // A flange: the bolts in order, in one column or two, each with its pieces, below its bolt circle.
 func TestWhatToDoAtBolts(t *testing.T) {
 	bolts := 0
-	for name, ev := range map[string]*sheet.Evaluator{"demo": demo(t), "kinds": allKinds(t, false)} {
+	for name, ev := range map[string]*sentences.Teller{"demo": demo(t), "kinds": allKinds(t, false)} {
 		for i := range ev.Len() {
 			todo := ev.Todo(i)
 			if len(todo.Bolts) == 0 {

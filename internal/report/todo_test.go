@@ -6,8 +6,9 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // TestWhatToDoSaysThePacks reads the picture back and holds it to what the evaluator gives each foot: the same pieces, dashed where they come out, beside the foot they belong to and on its side;
@@ -21,7 +22,7 @@ func TestWhatToDoSaysThePacks(t *testing.T) {
 		for i := range ev.Len() {
 			r := ev.Row(i)
 			if ev.Todo(i).Missing != "" {
-				if r.Kind == sheet.MachineRow && r.Verdict == calc.Outside && len(ev.Packs(i)) > 0 {
+				if r.Kind == evaluate.MachineRow && r.Verdict == calc.Outside && len(ev.Packs(i)) > 0 {
 					t.Errorf("%s: nothing is drawn", r.Name)
 				}
 				continue
@@ -68,7 +69,7 @@ func TestWhatToDoSaysThePacks(t *testing.T) {
 				feet++
 			}
 			for _, s := range ev.Sentences(i) {
-				if s.Kind != sheet.SentenceDo || !strings.HasPrefix(s.Text, "Push the ") {
+				if s.Kind != sentences.SentenceDo || !strings.HasPrefix(s.Text, "Push the ") {
 					continue
 				}
 				word := strings.Fields(s.Text)[2]

@@ -7,19 +7,20 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
 // Train appends the drawing of a whole train: side view and top view to a stated scale, every shaft as found, wanted and after the plan, the room at every pair of feet as a
-// bracket around where it stands, and the foot whose room stops a plan. k is the index in [sheet.Evaluator.Trains], choice that in [sheet.Evaluator.TrainChoices]; −1: the plan that is
+// bracket around where it stands, and the foot whose room stops a plan. k is the index in [evaluate.Evaluator.Trains], choice that in [evaluate.Evaluator.TrainChoices]; −1: the plan that is
 // followed. Pairs of feet have numbers, those of [TrainFeet].
 //
 // X runs to the right from the coupling of the train's first row towards that row's machine, so the side view is seen from that row's 9 o'clock side, and in the top view its 3
 // o'clock is up.
-func Train(dst []byte, ev *sheet.Evaluator, k, choice int, opt Options) []byte {
+func Train(dst []byte, ev *sentences.Teller, k, choice int, opt Options) []byte {
 	p := newPen(opt)
 	plan := trainPlan(ev, k, choice)
 	if plan == nil {
@@ -48,7 +49,7 @@ func Train(dst []byte, ev *sheet.Evaluator, k, choice int, opt Options) []byte {
 }
 
 // trainPlan finds a plan.
-func trainPlan(ev *sheet.Evaluator, k, choice int) *sheet.TrainPlan {
+func trainPlan(ev *sentences.Teller, k, choice int) *evaluate.TrainPlan {
 	if list := ev.Trains(); choice < 0 && k >= 0 && k < len(list) {
 		return &list[k]
 	}
@@ -61,8 +62,8 @@ func trainPlan(ev *sheet.Evaluator, k, choice int) *sheet.TrainPlan {
 // A trainDrawing is what the drawing of a train is made from.
 type trainDrawing struct {
 	*pen
-	ev         *sheet.Evaluator
-	p          *sheet.TrainPlan
+	ev         *sentences.Teller
+	p          *evaluate.TrainPlan
 	lu         string
 	xmin, xmax float64 // mm
 	along      float64 // px a mm along
@@ -213,7 +214,7 @@ func (t *trainDrawing) names(y float64) float64 {
 }
 
 // body is the outline of a machine between its feet, around its shaft as found, and its feet.
-func (t *trainDrawing) body(m *sheet.TrainMachine, y0, base float64, horizontal bool) {
+func (t *trainDrawing) body(m *evaluate.TrainMachine, y0, base float64, horizontal bool) {
 	if len(m.Pairs) == 0 {
 		return
 	}
@@ -256,7 +257,7 @@ func (t *trainDrawing) couplings(y0 float64) {
 }
 
 // pair marks a pair of feet: its number, its room as a bracket around where the shaft stands, where it goes, and whether its room stops the plan.
-func (t *trainDrawing) pair(m *sheet.TrainMachine, q *sheet.TrainPair, number int, y0, base float64, horizontal bool) {
+func (t *trainDrawing) pair(m *evaluate.TrainMachine, q *evaluate.TrainPair, number int, y0, base float64, horizontal bool) {
 	x := t.x(q.Station)
 	found := t.at(&m.Found, q.Station, horizontal)
 	less, more, move, stops := q.Room.Down, q.Room.Up, q.Shim, q.Stops[0]
@@ -354,7 +355,7 @@ type TrainFootRow struct {
 }
 
 // TrainFeet are the pairs of feet of a plan with the numbers of the drawing.
-func TrainFeet(ev *sheet.Evaluator, p *sheet.TrainPlan) (list []TrainFootRow) {
+func TrainFeet(ev *sentences.Teller, p *evaluate.TrainPlan) (list []TrainFootRow) {
 	unit := " " + job.QThickness.Unit(ev.ShowsInch()).String()
 	du := " " + job.QDistance.Unit(ev.ShowsInch()).String()
 	d := &coupling{pen: newPen(Options{}), ev: ev}

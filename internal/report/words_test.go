@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // machineText is a list of one machine, a short coupling between the river (3 o'clock) and the hill, with what is given.
@@ -38,7 +38,7 @@ func TestScaleBar(t *testing.T) {
 		}
 		bars := 0
 		for i := range ev.Len() {
-			for name, draw := range map[string]func([]byte, *sheet.Evaluator, int, Options) []byte{"machine": Machine, "growth": GrowthFigure} {
+			for name, draw := range map[string]func([]byte, *sentences.Teller, int, Options) []byte{"machine": Machine, "growth": GrowthFigure} {
 				for _, w := range widths {
 					list := parse(t, draw(nil, ev, i, Options{Width: w}))
 					all := said(list)

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // manyRows is a list of n rows read by reverse indicator, no two alike in their readings. Made up.
@@ -38,7 +38,7 @@ func manyRows(n int) *job.Job {
 
 // BenchmarkJSON10k writes the results of 10,000 rows that were worked out.
 func BenchmarkJSON10k(b *testing.B) {
-	e := sheet.NewEvaluator(manyRows(10_000))
+	e := sentences.New(manyRows(10_000))
 	if err := e.Run(context.Background(), nil); err != nil {
 		b.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func BenchmarkJSON10k(b *testing.B) {
 
 // BenchmarkRun10k works 10,000 rows out, the evaluator used again.
 func BenchmarkRun10k(b *testing.B) {
-	e := sheet.NewEvaluator(manyRows(10_000))
+	e := sentences.New(manyRows(10_000))
 	for b.Loop() {
 		e.Refresh()
 		if err := e.Run(context.Background(), nil); err != nil {

@@ -3,15 +3,16 @@ package results
 import (
 	"math"
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 	"sync"
 )
 
 // Number is the number of a result column in base units with its uncertainty. NaN: there is none. ok is false for a text.
-func Number(r *sheet.RowResult, c job.ColumnID) (v, u float64, ok bool) {
+func Number(r *evaluate.RowResult, c job.ColumnID) (v, u float64, ok bool) {
 	u = nan
 	foot := func(i int, move bool) (float64, float64) {
 		f := r.Foot(i)
@@ -94,7 +95,7 @@ var byKey = sync.OnceValue(func() map[string]job.ColumnID {
 })
 
 // NumberOf is [Number] by the key of a column. ok is false for a key there is none of, too.
-func NumberOf(r *sheet.RowResult, key string) (v, u float64, ok bool) {
+func NumberOf(r *evaluate.RowResult, key string) (v, u float64, ok bool) {
 	c, ok := byKey()[key]
 	if !ok {
 		return nan, nan, false
@@ -104,16 +105,16 @@ func NumberOf(r *sheet.RowResult, key string) (v, u float64, ok bool) {
 
 // AppendText appends the text of a result cell as people read it: rounded, in the job's unit, with ± where there is one. col is an index
 // of ResultColumns. Nothing is appended for a number that does not exist.
-func AppendText(dst []byte, e *sheet.Evaluator, row, col int) []byte {
+func AppendText(dst []byte, e *sentences.Teller, row, col int) []byte {
 	r := e.Row(row)
-	if r == nil || col < 0 || col >= int(job.EndResults-job.ResultVerdict) || r.Kind != sheet.MachineRow {
+	if r == nil || col < 0 || col >= int(job.EndResults-job.ResultVerdict) || r.Kind != evaluate.MachineRow {
 		return dst
 	}
 	return AppendCell(dst, e, r, job.ResultVerdict+job.ColumnID(col))
 }
 
 // Text is a result of row i as papers tell it, by the key of its column; "" for a key there is none of.
-func Text(e *sheet.Evaluator, i int, key string) string {
+func Text(e *sentences.Teller, i int, key string) string {
 	for k, c := range job.ResultColumns() {
 		if c.Key == key {
 			return string(AppendTold(nil, e, i, k))
@@ -124,15 +125,15 @@ func Text(e *sheet.Evaluator, i int, key string) string {
 
 // AppendTold is [AppendText] as papers tell it to those who do the work: a machine inside its limit stays, with no shims and moves but
 // the packs of its soft feet, and a move smaller than its own ± is left.
-func AppendTold(dst []byte, e *sheet.Evaluator, row, col int) []byte {
+func AppendTold(dst []byte, e *sentences.Teller, row, col int) []byte {
 	r := e.Row(row)
-	if r == nil || col < 0 || col >= int(job.EndResults-job.ResultVerdict) || r.Kind != sheet.MachineRow {
+	if r == nil || col < 0 || col >= int(job.EndResults-job.ResultVerdict) || r.Kind != evaluate.MachineRow {
 		return dst
 	}
 	return appendTold(dst, e, r, job.ResultVerdict+job.ColumnID(col))
 }
 
-func appendTold(dst []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.ColumnID) []byte {
+func appendTold(dst []byte, e *sentences.Teller, r *evaluate.RowResult, c job.ColumnID) []byte {
 	pair := map[job.ColumnID]int{job.ResultFrontShim: r.Front, job.ResultFrontMove: r.Front, job.ResultFrontPack: r.Front, job.ResultRearShim: r.Rear, job.ResultRearMove: r.Rear, job.ResultRearPack: r.Rear}
 	k, ofPair := pair[c]
 	f := r.Foot(k)
@@ -144,24 +145,24 @@ func appendTold(dst []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 		}
 	case r.Stays() && (c == job.ResultFurtherShims || c == job.ResultFurtherMoves || c >= job.ResultAfterOffsetV && c <= job.ResultAfterVerdict || c == job.ResultSlideV || c == job.ResultSlideH || c == job.ResultBoltShims):
 		return dst
-	case r.Stays() && ofPair && f != nil && (sheet.Known(f.Move) || !move):
+	case r.Stays() && ofPair && f != nil && (evaluate.Known(f.Move) || !move):
 		return append(dst, words.WordStays.String()...)
-	case ofPair && move && f != nil && sheet.Known(f.Move) && !sheet.Pushes(f):
+	case ofPair && move && f != nil && evaluate.Known(f.Move) && !evaluate.Pushes(f):
 		return append(dst, words.WordLeave.String()...)
 	}
 	return appendResult(dst, e, r, c, false)
 }
 
 // AppendCell is [AppendText] of a row's result by its column.
-func AppendCell(dst []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.ColumnID) []byte {
+func AppendCell(dst []byte, e *sentences.Teller, r *evaluate.RowResult, c job.ColumnID) []byte {
 	return appendResult(dst, e, r, c, false)
 }
 
 // appendResult appends a result; exact gives every digit and leaves ± to a column of its own.
-func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.ColumnID, exact bool) []byte {
+func appendResult(b []byte, e *sentences.Teller, r *evaluate.RowResult, c job.ColumnID, exact bool) []byte {
 	u := c.Info().Unit(e.ShowsInch())
 	coarse := c >= job.ResultFrontShim && c <= job.ResultFurtherPacks || c == job.ResultBoltShims || c == job.ResultSlideV || c == job.ResultSlideH
-	dec := sheet.Decimals(u, coarse)
+	dec := evaluate.Decimals(u, coarse)
 	if v, pm, ok := Number(r, c); ok {
 		if exact {
 			dec = -1
@@ -171,16 +172,16 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 		}
 		move := c == job.ResultFrontMove || c == job.ResultRearMove
 		if !exact && move {
-			b = sheet.AppendNumber(b, math.Abs(v), u, dec, e.Decimal())
+			b = evaluate.AppendNumber(b, math.Abs(v), u, dec, e.Decimal())
 		} else {
 			if !exact && (c == job.ResultFrontShim || c == job.ResultRearShim) && v > 0 {
 				b = append(b, '+')
 			}
-			b = sheet.AppendNumber(b, v, u, dec, e.Decimal())
+			b = evaluate.AppendNumber(b, v, u, dec, e.Decimal())
 		}
 		if !exact && job.PlusMinus(c) && !math.IsNaN(pm) {
 			b = append(b, " ± "...)
-			b = sheet.AppendNumber(b, pm, u, dec, e.Decimal())
+			b = evaluate.AppendNumber(b, pm, u, dec, e.Decimal())
 		}
 		if !exact && move && v != 0 {
 			b = append(append(b, ' '), e.SideName(r, v)...)
@@ -209,9 +210,9 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 			}
 			switch c {
 			case job.ResultFurtherShims:
-				b = sheet.AppendNumber(b, f.Shim, u, dec, e.Decimal())
+				b = evaluate.AppendNumber(b, f.Shim, u, dec, e.Decimal())
 			case job.ResultFurtherMoves:
-				b = sheet.AppendNumber(b, f.Move, u, dec, e.Decimal())
+				b = evaluate.AppendNumber(b, f.Move, u, dec, e.Decimal())
 			default:
 				b = e.AppendPairPack(b, r, i)
 			}
@@ -236,9 +237,9 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 				b = append(b, "; "...)
 			}
 			b = append(append(b, r.Sweeps[k].Name...), ' ')
-			b = sheet.AppendNumber(b, v, u, dec, e.Decimal())
+			b = evaluate.AppendNumber(b, v, u, dec, e.Decimal())
 			b = append(b, words.WordOf.String()...)
-			b = sheet.AppendNumber(b, lim, u, dec, e.Decimal())
+			b = evaluate.AppendNumber(b, lim, u, dec, e.Decimal())
 		}
 	case job.ResultWantedReadings:
 		if r.MovedWanted() {
@@ -263,7 +264,7 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 			if k > 0 {
 				b = append(b, "; "...)
 			}
-			b = sheet.AppendNumber(b, s, u, dec, e.Decimal())
+			b = evaluate.AppendNumber(b, s, u, dec, e.Decimal())
 		}
 	}
 	return b
@@ -271,9 +272,9 @@ func appendResult(b []byte, e *sheet.Evaluator, r *sheet.RowResult, c job.Column
 
 // ShownNumber is the number of a result column of a row, in the column's unit as shown; ok is false where the row has none or the column holds
 // words. col is an index in ResultColumns.
-func ShownNumber(e *sheet.Evaluator, row, col int) (v float64, ok bool) {
+func ShownNumber(e *sentences.Teller, row, col int) (v float64, ok bool) {
 	r := e.Row(row)
-	if r == nil || r.Kind != sheet.MachineRow || col < 0 || col >= len(job.ResultColumns()) {
+	if r == nil || r.Kind != evaluate.MachineRow || col < 0 || col >= len(job.ResultColumns()) {
 		return math.NaN(), false
 	}
 	c := job.NumInputs + job.ColumnID(col)
@@ -281,11 +282,11 @@ func ShownNumber(e *sheet.Evaluator, row, col int) (v float64, ok bool) {
 	if !ok || math.IsNaN(v) {
 		return math.NaN(), false
 	}
-	return sheet.FromBase(c.Info().Unit(e.ShowsInch()), v), true
+	return evaluate.FromBase(c.Info().Unit(e.ShowsInch()), v), true
 }
 
 // Header is the header of a result column with its unit, by its key.
-func Header(e *sheet.Evaluator, key string) string {
+func Header(e *sentences.Teller, key string) string {
 	for _, k := range job.ResultColumns() {
 		if k.Key == key {
 			name := k.Name

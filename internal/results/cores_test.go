@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // demoTimes is the demo job with every machine in it many times, under names of its own on every sheet.
@@ -61,7 +61,7 @@ func TestCoresAgree(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 	text := func(cores int) []byte {
 		runtime.GOMAXPROCS(cores)
-		e := sheet.NewEvaluator(demoTimes(t, 12))
+		e := sentences.New(demoTimes(t, 12))
 		e.Job().ID = ""
 		if err := e.Run(context.Background(), nil); err != nil {
 			t.Fatal(err)
@@ -99,7 +99,7 @@ func TestPiecesJoin(t *testing.T) {
 				}
 			}
 			var b bytes.Buffer
-			if err := WriteJSON(&b, sheet.NewEvaluator(j)); err != nil {
+			if err := WriteJSON(&b, sentences.New(j)); err != nil {
 				t.Fatal(err)
 			}
 			_, list, _ := bytes.Cut(b.Bytes(), []byte(`"machines":[`))

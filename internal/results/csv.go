@@ -3,15 +3,16 @@ package results
 import (
 	"io"
 	"math"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 )
 
 // WriteCSV writes the Machines sheet with its results behind it, as UTF-8: the title lines, the header, every row as typed in its
 // place, and numbers with every digit in the job's unit, each ± in a column of its own. Columns of results that were typed are left out, as the new ones take their place. With the
 // decimal comma cells are parted by semicolons. See [job.AppendCSVRow] for cells that begin like a formula.
-func WriteCSV(w io.Writer, e *sheet.Evaluator) error {
+func WriteCSV(w io.Writer, e *sentences.Teller) error {
 	defer e.AsJob()()
 	t := e.Job().Machines
 	sep := byte(',')
@@ -58,14 +59,14 @@ func WriteCSV(w io.Writer, e *sheet.Evaluator) error {
 				cells = append(cells, "")
 			}
 		}
-		if r := e.Row(i); r.Kind == sheet.MachineRow {
+		if r := e.Row(i); r.Kind == evaluate.MachineRow {
 			line, ends = line[:0], ends[:0]
 			for c := job.ResultVerdict; c < job.EndResults; c++ {
 				line = appendResult(line, e, r, c, true)
 				ends = append(ends, len(line))
 				if job.PlusMinus(c) {
 					if _, u, _ := Number(r, c); !math.IsNaN(u) {
-						line = sheet.AppendNumber(line, u, c.Info().Unit(e.Inch()), -1, e.Decimal())
+						line = evaluate.AppendNumber(line, u, c.Info().Unit(e.Inch()), -1, e.Decimal())
 					}
 					ends = append(ends, len(line))
 				}

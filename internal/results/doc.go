@@ -3,7 +3,7 @@
 //
 // Start with [WriteJSON], [WriteCSV], [WriteTable], [NewList]; [Rows] and [Feed] write row by row; [Text] and [Number] give one result.
 //
-// Left out on purpose: working anything out, and the sentences (package sheet), and how a workbook or a screen looks.
+// Left out on purpose: working anything out, and the sentences (package sentences), and how a workbook or a screen looks.
 package results
 
 import "math"

@@ -2,12 +2,12 @@ package results
 
 import (
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
 )
 
 // feet writes the single feet and the soft foot.
-func (j *Rows) feet(r *sheet.RowResult) {
+func (j *Rows) feet(r *evaluate.RowResult) {
 	j.open(`,"feet":`, '[')
 	if r.Feet != nil {
 		for k := range r.Feet.Feet {

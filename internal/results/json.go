@@ -5,8 +5,9 @@ import (
 	"io"
 	"shimsheet/internal/abreast"
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"sync"
 )
@@ -28,10 +29,10 @@ var memos = sync.Pool{New: func() any { return new(numberTexts) }}
 // found; wanted_ is where it should stand cold; after_ is what the rounded packs and moves are predicted to leave. u_ is the expanded
 // uncertainty, k = 2; u_…pack_mm is what the tolerance of the pieces put in or taken out makes of it, and tolerance_unknown_mm lists the thicknesses of
 // pieces whose tolerance is not known. feet holds the single feet of the Feet sheet, and soft_foot what they say; growth what the wanted line rests on. stock_plan,
-// pick_list and order_list are there once [sheet.Evaluator.Allocate] was called; until then packs are those of a full box, and packs_from says which they are. A pack is
+// pick_list and order_list are there once [evaluate.Evaluator.Allocate] was called; until then packs are those of a full box, and packs_from says which they are. A pack is
 // null where shims come out, then remove_ holds the pieces that make the amount; and where the feet of the pair do not all get the same pieces: packs has them foot
 // by foot.
-func WriteJSON(w io.Writer, e *sheet.Evaluator) error {
+func WriteJSON(w io.Writer, e *sentences.Teller) error {
 	if err := e.Run(context.Background(), nil); err != nil {
 		return err
 	}
@@ -56,7 +57,7 @@ func WriteJSON(w io.Writer, e *sheet.Evaluator) error {
 	var list []job.Problem
 	list = append(list, e.Problems()...)
 	for i := range e.Len() {
-		if r := e.Row(i); r.Kind == sheet.HeaderRow || r.Kind == sheet.LeftOutRow {
+		if r := e.Row(i); r.Kind == evaluate.HeaderRow || r.Kind == evaluate.LeftOutRow {
 			list = append(list, r.Problems...)
 		}
 	}
@@ -110,7 +111,7 @@ func (j *Rows) machines(w io.Writer) error {
 func (j *Rows) piece(b []byte, from, to int, others bool) []byte {
 	own := j.b
 	for j.b = b; from < to; from++ {
-		if r := j.e.Row(from); r.Kind == sheet.MachineRow {
+		if r := j.e.Row(from); r.Kind == evaluate.MachineRow {
 			if others {
 				j.b = append(j.b, ',', '\n')
 			}
@@ -132,7 +133,7 @@ func (j *Rows) job() {
 	for _, c := range []job.ColumnID{job.SettingName, job.SettingSite, job.SettingDate, job.SettingPeople} {
 		j.str(memberName(c.Info().Key), e.Setting(c.Info().Key))
 	}
-	j.str(`,"units":`, job.SettingUnits.Info().Choices[sheet.AsInt(e.Inch())])
+	j.str(`,"units":`, job.SettingUnits.Info().Choices[evaluate.AsInt(e.Inch())])
 	cold, coupling, limits := e.Defaults()
 	j.num(`,"cold_temperature_c":`, cold)
 	j.str(`,"default_coupling":`, coupling.String())

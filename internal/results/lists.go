@@ -7,9 +7,10 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -30,8 +31,8 @@ type List struct {
 }
 
 // NewList makes one of [Lists]: pick, what is done under each foot of the job; order, the stock over the job; feet, the single feet of the Feet sheet
-// with soft foot and alignment apart; board, every machine with how far it is. Pick and order share the stock out ([sheet.Evaluator.Allocate], which takes progress).
-func NewList(e *sheet.Evaluator, list string, progress func(done, total int) bool) (*List, error) {
+// with soft foot and alignment apart; board, every machine with how far it is. Pick and order share the stock out ([evaluate.Evaluator.Allocate], which takes progress).
+func NewList(e *sentences.Teller, list string, progress func(done, total int) bool) (*List, error) {
 	l := &List{Words: 3, Number: 3}
 	var err error
 	switch list {
@@ -67,7 +68,7 @@ func (l *List) add(at int, row ...string) { l.Rows, l.At = append(l.Rows, row), 
 func bracketed(u units.Unit) string { return " [" + u.String() + "]" }
 
 // feet lists the single feet of the Feet sheet.
-func (l *List) feet(e *sheet.Evaluator) {
+func (l *List) feet(e *sentences.Teller) {
 	unit := bracketed(e.ThickUnit())
 	l.Header = []string{job.FeetMachine.Info().Name, job.FeetFoot.Info().Name, words.ListSoftFoot.String(), words.ListColAlign.Say(unit), words.ListColSoft.Say(unit),
 		words.ListColShim.Say(unit), words.ListColInPlace.Say(unit), words.ListColDoIn.Say(unit), words.ListColPackThen.Say(unit)}
@@ -96,7 +97,7 @@ func (l *List) feet(e *sheet.Evaluator) {
 }
 
 // shared shares the stock out for a list, and begins its notes with how that fares.
-func (l *List) shared(e *sheet.Evaluator, progress func(done, total int) bool) (*sheet.Allocation, error) {
+func (l *List) shared(e *sentences.Teller, progress func(done, total int) bool) (*evaluate.Allocation, error) {
 	a, err := e.Allocate(progress)
 	if err == nil {
 		l.Notes = append(append(l.Notes, e.Proof(a)), e.ServedNotes(a)...)
@@ -105,7 +106,7 @@ func (l *List) shared(e *sheet.Evaluator, progress func(done, total int) bool) (
 }
 
 // order lists the lines of the stock: what the job takes of each, and what is missing.
-func (l *List) order(e *sheet.Evaluator, progress func(done, total int) bool) error {
+func (l *List) order(e *sentences.Teller, progress func(done, total int) bool) error {
 	a, err := l.shared(e, progress)
 	if err != nil {
 		return err
@@ -136,7 +137,7 @@ func (l *List) order(e *sheet.Evaluator, progress func(done, total int) bool) er
 }
 
 // pick lists what is done under each foot of the job.
-func (l *List) pick(e *sheet.Evaluator, progress func(done, total int) bool) error {
+func (l *List) pick(e *sentences.Teller, progress func(done, total int) bool) error {
 	a, err := l.shared(e, progress)
 	if err != nil {
 		return err
@@ -164,8 +165,8 @@ func (l *List) pick(e *sheet.Evaluator, progress func(done, total int) bool) err
 }
 
 // pickWord is how a foot of the pick list fares.
-func pickWord(p *sheet.Picked) string {
-	if sheet.ChangesNothing(&p.Change, p.Wanted, p.Made) {
+func pickWord(p *evaluate.Picked) string {
+	if evaluate.ChangesNothing(&p.Change, p.Wanted, p.Made) {
 		return words.ListNoChange.String()
 	}
 	s := p.Pick.Status.String()
@@ -184,7 +185,7 @@ type StepShim struct {
 }
 
 // StepShims lists the step shims of the job.
-func StepShims(e *sheet.Evaluator) []StepShim {
+func StepShims(e *sentences.Teller) []StepShim {
 	var list []StepShim
 	for i := range e.Len() {
 		r := e.Row(i)
@@ -201,7 +202,7 @@ func StepShims(e *sheet.Evaluator) []StepShim {
 }
 
 // WriteList writes one of [Lists] as an aligned table for a terminal.
-func WriteList(w io.Writer, e *sheet.Evaluator, list string) error {
+func WriteList(w io.Writer, e *sentences.Teller, list string) error {
 	l, err := NewList(e, list, nil)
 	if err != nil {
 		return err
@@ -222,7 +223,7 @@ func WriteList(w io.Writer, e *sheet.Evaluator, list string) error {
 }
 
 // moves lists what the trains' feet are to do.
-func (l *List) moves(e *sheet.Evaluator) {
+func (l *List) moves(e *sentences.Teller) {
 	unit := bracketed(e.ThickUnit())
 	l.Words, l.Number = 3, 6
 	l.Header = []string{job.ColTrain.Info().Name, job.ColMachine.Info().Name, words.ListColFoot.String(),
@@ -233,7 +234,7 @@ func (l *List) moves(e *sheet.Evaluator) {
 		for k := range p.Feet {
 			f := &p.Feet[k]
 			do := e.TrainFootDo(f)
-			station := string(sheet.AppendNumber(nil, f.Station, job.QDistance.Unit(e.Inch()), 1, e.Decimal()))
+			station := string(evaluate.AppendNumber(nil, f.Station, job.QDistance.Unit(e.Inch()), 1, e.Decimal()))
 			l.add(-1, p.Train, f.Machine, f.Foot, station, e.Bare(f.Shim), e.Bare(f.Move), do)
 		}
 		l.Notes = append(l.Notes, e.TrainWords(p))
@@ -247,7 +248,7 @@ func (l *List) moves(e *sheet.Evaluator) {
 }
 
 // history lists what moved since older jobs.
-func (l *List) history(e *sheet.Evaluator) {
+func (l *List) history(e *sentences.Teller) {
 	mm, sl := bracketed(job.QThickness.Unit(e.ShowsInch())), bracketed(job.QSlope.Unit(e.ShowsInch()))
 	l.Header = []string{job.ColMachine.Info().Name, words.ListColSince.String(), words.ListColFile.String(), words.ListColThen.String(), words.ListColNow.String(),
 		words.ListColOffsetV.Say(mm), "±", words.ListColOffsetH.Say(mm), "±", words.ListColSlopeV.Say(sl), "±", words.ListColSlopeH.Say(sl), "±", words.ListColMoved.String()}
@@ -273,7 +274,7 @@ func (l *List) history(e *sheet.Evaluator) {
 }
 
 // board lists a machine a row in the order of the stages, and how many are how far, all and by area and crew.
-func (l *List) board(e *sheet.Evaluator) error {
+func (l *List) board(e *sentences.Teller) error {
 	if _, err := e.Allocate(nil); err != nil {
 		return err
 	}
@@ -281,17 +282,17 @@ func (l *List) board(e *sheet.Evaluator) error {
 	l.Header = []string{job.ColMachine.Info().Name, job.ColArea.Info().Name, job.ColCrew.Info().Name, job.ColDate.Info().Name, job.ColPriority.Info().Name,
 		words.ListColStage.String(), words.ListColWaitsFor.String()}
 	l.Words, l.Number = len(l.Header), len(l.Header)
-	for _, g := range sheet.GroupBoard(list, "stage") {
+	for _, g := range sentences.GroupBoard(list, "stage") {
 		for _, b := range g.Rows {
 			l.Short = append(l.Short, len(b.Short) > 0)
 			l.add(b.At, b.Machine, b.Area, b.Crew, b.Date, b.By("priority"), b.Stage.Word().String(), b.Waits())
 		}
 	}
-	for _, by := range sheet.BoardBy {
-		groups := sheet.GroupBoard(list, by)
+	for _, by := range sentences.BoardBy {
+		groups := sentences.GroupBoard(list, by)
 		switch {
 		case by == "stage":
-			whole := sheet.BoardGroup{}
+			whole := sentences.BoardGroup{}
 			for _, b := range list {
 				whole.Count[b.Stage]++
 			}

@@ -2,12 +2,12 @@ package results
 
 import (
 	"shimsheet/internal/calc"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/units"
 )
 
 // record writes the signature that speaks for the machine and all rows of the Record sheet that name it.
-func (j *Rows) record(r *sheet.RowResult) {
+func (j *Rows) record(r *evaluate.RowResult) {
 	by, at, digest := "", "", ""
 	for k := range r.Record {
 		if s := &r.Record[k]; s.Signs() && s.State == r.Signed {
@@ -17,7 +17,7 @@ func (j *Rows) record(r *sheet.RowResult) {
 	j.str(`,"signed_by":`, by)
 	j.str(`,"signed_at":`, at)
 	j.str(`,"digest":`, digest)
-	j.bool(`,"changed_since_signed":`, r.Signed == sheet.SignFailed)
+	j.bool(`,"changed_since_signed":`, r.Signed == evaluate.SignFailed)
 	j.open(`,"record":`, '[')
 	for k := range r.Record {
 		j.recordRow(&r.Record[k])
@@ -25,7 +25,7 @@ func (j *Rows) record(r *sheet.RowResult) {
 	j.shut(']')
 }
 
-func (j *writer) recordRow(s *sheet.RecordRow) {
+func (j *writer) recordRow(s *evaluate.RecordRow) {
 	j.open("", '{')
 	j.int(`,"row":`, s.Row)
 	j.str(`,"machine":`, s.Machine)
@@ -40,7 +40,7 @@ func (j *writer) recordRow(s *sheet.RecordRow) {
 }
 
 // checks writes the checks of the Checks sheet. Lengths are in mm, torques in N·m; what was typed stands beside them.
-func (j *Rows) checks(r *sheet.RowResult) {
+func (j *Rows) checks(r *evaluate.RowResult) {
 	j.open(`,"checks":`, '[')
 	for k := range r.Checks {
 		c := &r.Checks[k]
@@ -55,7 +55,7 @@ func (j *Rows) checks(r *sheet.RowResult) {
 		j.str(`,"by":`, c.By)
 		j.str(`,"when":`, c.When)
 		j.str(`,"state":`, c.State.String())
-		j.bool(`,"failed":`, c.State == sheet.CheckFailed)
+		j.bool(`,"failed":`, c.State == evaluate.CheckFailed)
 		j.bool(`,"hold":`, c.Hold)
 		j.shut('}')
 	}
@@ -63,10 +63,10 @@ func (j *Rows) checks(r *sheet.RowResult) {
 }
 
 // axial writes the gap.
-func (j *Rows) axial(r *sheet.RowResult) {
+func (j *Rows) axial(r *evaluate.RowResult) {
 	x := r.Axial
 	if x == nil {
-		x = &sheet.Axial{Gap: calc.ShaftGap{Found: nan, Wanted: nan, Tolerance: nan, Float: nan, Mark: nan}}
+		x = &evaluate.Axial{Gap: calc.ShaftGap{Found: nan, Wanted: nan, Tolerance: nan, Float: nan, Mark: nan}}
 		x.Forecast = x.Gap.After(calc.Line{}, calc.Line{})
 	}
 	g, f := &x.Gap, &x.Forecast

@@ -1,11 +1,13 @@
 package results
 
-import "shimsheet/internal/sheet"
+import (
+	"shimsheet/internal/evaluate"
+)
 
 // rounds writes the rounds and the state. All rounds are there, struck ones too.
-func (j *Rows) rounds(r *sheet.RowResult) {
+func (j *Rows) rounds(r *evaluate.RowResult) {
 	j.str(`,"state":`, r.StateWord().String())
-	j.str(`,"stage":`, sheet.StageOf(r).Word().String())
+	j.str(`,"stage":`, evaluate.StageOf(r).Word().String())
 	j.open(`,"rounds":`, '[')
 	for k := range r.Rounds {
 		o := &r.Rounds[k]
@@ -23,7 +25,7 @@ func (j *Rows) rounds(r *sheet.RowResult) {
 		j.str(`,"why":`, o.Why.String())
 		j.vector(&offsetKeys, &o.Offset)
 		j.vector(&slopeKeys, &o.Slope)
-		if p := &o.Predicted; sheet.Known(p.DV + p.TV + p.DH + p.TH) {
+		if p := &o.Predicted; evaluate.Known(p.DV + p.TV + p.DH + p.TH) {
 			j.open(`,"predicted":`, '{')
 			j.line(p)
 			j.shut('}')
@@ -59,8 +61,8 @@ func (j *Rows) history(i int) {
 		j.str(`,"why":`, p.Why.String())
 		j.vector(&offsetKeys, &p.Offset)
 		j.vector(&slopeKeys, &p.Slope)
-		j.num(`,"offset_beyond_mm":`, sheet.Beyond(&p.Offset))
-		j.num(`,"slope_beyond":`, sheet.Beyond(&p.Slope))
+		j.num(`,"offset_beyond_mm":`, evaluate.Beyond(&p.Offset))
+		j.num(`,"slope_beyond":`, evaluate.Beyond(&p.Slope))
 		j.shut('}')
 	}
 	j.shut(']')

@@ -3,9 +3,10 @@ package results
 import (
 	"math"
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -18,19 +19,19 @@ var pairKeys = [...]struct{ shim, uShim, move, uMove, pack, remove, uPack string
 // Rows writes results row by row: the objects that [WriteJSON] has in machines. It keeps memory from one row to the next.
 type Rows struct {
 	writer
-	e     *sheet.Evaluator
-	picks []sheet.Picked
+	e     *sentences.Teller
+	picks []evaluate.Picked
 	why   []byte
 	held  writtenLimits
 }
 
 // NewRows writes rows of e.
-func NewRows(e *sheet.Evaluator) *Rows { return &Rows{writer: writer{memo: new(numberTexts)}, e: e} }
+func NewRows(e *sentences.Teller) *Rows { return &Rows{writer: writer{memo: new(numberTexts)}, e: e} }
 
 // Append appends row i's object; null for a row without a coupling.
 func (j *Rows) Append(dst []byte, i int) []byte {
 	r := j.e.Row(i)
-	if r == nil || r.Kind != sheet.MachineRow {
+	if r == nil || r.Kind != evaluate.MachineRow {
 		return append(dst, "null"...)
 	}
 	j.b = dst
@@ -39,14 +40,14 @@ func (j *Rows) Append(dst []byte, i int) []byte {
 }
 
 // row writes the object of a row.
-func (j *Rows) row(r *sheet.RowResult) {
+func (j *Rows) row(r *evaluate.RowResult) {
 	j.b = append(j.b, '{')
 	j.members(r)
 	j.shut('}')
 }
 
 // members writes what a row came to.
-func (j *Rows) members(r *sheet.RowResult) {
+func (j *Rows) members(r *evaluate.RowResult) {
 	c := &r.Calc
 	if j.picks = j.e.HoldPacks(j.picks, r); j.picks != nil { // they are asked for many times below
 		defer j.e.ReleasePacks(r)
@@ -60,14 +61,14 @@ func (j *Rows) members(r *sheet.RowResult) {
 	j.str(`,"method":`, r.Method.String())
 	j.bool(`,"method_inferred":`, r.MethodInferred)
 	j.str(`,"coupling":`, r.Coupling.String())
-	j.str(`,"mounting":`, job.ColMounting.Info().Choices[sheet.AsInt(r.OnFlange)])
+	j.str(`,"mounting":`, job.ColMounting.Info().Choices[evaluate.AsInt(r.OnFlange)])
 	j.num(`,"speed_rpm":`, r.Speed)
 	if r.Stopped() {
 		j.str(`,"status":`, words.ProblemNotComputed.String())
 	} else {
 		j.str(`,"status":`, c.Status.String())
 	}
-	j.str(`,"seen_from":`, job.ColSeenFrom.Info().Choices[sheet.AsInt(r.FromStationary)])
+	j.str(`,"seen_from":`, job.ColSeenFrom.Info().Choices[evaluate.AsInt(r.FromStationary)])
 	j.str(`,"side_3":`, r.Side3)
 	j.str(`,"side_9":`, r.Side9)
 	j.vector(&offsetKeys, &r.Offset)
@@ -104,7 +105,7 @@ func (j *Rows) members(r *sheet.RowResult) {
 }
 
 // pairs writes shims, moves and packs of the front, the rear and the further feet.
-func (j *Rows) pairs(r *sheet.RowResult) {
+func (j *Rows) pairs(r *evaluate.RowResult) {
 	var unknown []float64
 	for k, name := range pairKeys {
 		f := r.Foot([...]int{r.Front, r.Rear}[k])
@@ -140,7 +141,7 @@ func (j *Rows) pairs(r *sheet.RowResult) {
 }
 
 // predicted writes what the rounded packs and moves leave, the angles at the flex planes, and what is done at the bolts of a flange.
-func (j *Rows) predicted(r *sheet.RowResult) {
+func (j *Rows) predicted(r *evaluate.RowResult) {
 	c := &r.Calc
 	var unknown []float64
 	j.num(`,"after_offset_v_mm":`, c.After.DV)
@@ -176,7 +177,7 @@ func (j *Rows) predicted(r *sheet.RowResult) {
 }
 
 // sweeps writes what the checks found on each sweep.
-func (j *Rows) sweeps(r *sheet.RowResult) {
+func (j *Rows) sweeps(r *evaluate.RowResult) {
 	c := &r.Calc
 	j.open(`,"sweep_checks":`, '[')
 	for k := range r.Sweeps {
@@ -199,13 +200,13 @@ func (j *Rows) sweeps(r *sheet.RowResult) {
 
 // writtenLimits is how the limits of a row were written.
 type writtenLimits struct {
-	limits sheet.Used
+	limits evaluate.Used
 	shares bool
 	text   []byte
 }
 
 // limits writes the limits the row was held to. They are those of the row before more often than not, and then copied.
-func (j *Rows) limits(r *sheet.RowResult) {
+func (j *Rows) limits(r *evaluate.RowResult) {
 	l, shares := &r.Limits, j.e.AddsShares(r)
 	if w := &j.held; w.text == nil || w.limits != *l || w.shares != shares {
 		j := writer{w.text[:0], j.memo}
@@ -239,7 +240,7 @@ func (j *Rows) limits(r *sheet.RowResult) {
 }
 
 // pair writes the pieces that go under each foot of pair k, or with remove those that make the amount to take out; null where the feet differ.
-func (j *Rows) pair(key string, r *sheet.RowResult, k int, remove bool) {
+func (j *Rows) pair(key string, r *evaluate.RowResult, k int, remove bool) {
 	f := r.Foot(k)
 	if f == nil || math.IsNaN(f.Rounded) {
 		j.null(key)
@@ -248,7 +249,7 @@ func (j *Rows) pair(key string, r *sheet.RowResult, k int, remove bool) {
 	var c packs.Change
 	switch list, alike := j.e.PairPacks(r, k); {
 	case r.Feet == nil && r.Stays():
-		c = sheet.PackChange(&f.Pack, f.Shim < 0, false)
+		c = evaluate.PackChange(&f.Pack, f.Shim < 0, false)
 	case r.Stays() && len(list) == 0: // nothing is done under its feet
 	case !alike || len(list) < 2:
 		j.null(key)
@@ -265,12 +266,12 @@ func (j *Rows) pair(key string, r *sheet.RowResult, k int, remove bool) {
 	case out:
 		j.nums(key, c.Take)
 	default:
-		j.nums(key, sheet.NewPieces(&c))
+		j.nums(key, evaluate.NewPieces(&c))
 	}
 }
 
 // packs writes what is done under each foot of the row, and where that comes from.
-func (j *Rows) packs(r *sheet.RowResult) {
+func (j *Rows) packs(r *evaluate.RowResult) {
 	if s := j.e.PacksFromWord(r); s != "" {
 		j.str(`,"packs_from":`, s)
 	} else {

@@ -1,8 +1,8 @@
 package results
 
 import (
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
 )
 
 // stock writes the pick list and the order list.
@@ -64,7 +64,7 @@ func (j *Rows) stock() {
 }
 
 // served writes how machines fare: by which count the stock was shared out, and what each machine that is not served whole lacks.
-func (j *Rows) served(a *sheet.Allocation) {
+func (j *Rows) served(a *evaluate.Allocation) {
 	asked, met := a.MachinesServed()
 	j.str(`,"share_by":`, map[bool]string{true: "machines", false: "feet"}[a.ByMachines])
 	j.int(`,"machines_asked":`, asked)

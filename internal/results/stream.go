@@ -1,37 +1,38 @@
 package results
 
 import (
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
-// A Feed is a [sheet.Feed] that answers each row in JSON.
+// A Feed is a [evaluate.Feed] that answers each row in JSON.
 type Feed struct {
-	*sheet.Feed
+	*evaluate.Feed
 	rows *Rows
 }
 
-// NewFeed is [sheet.NewFeed].
+// NewFeed is [evaluate.NewFeed].
 func NewFeed(j *job.Job) *Feed {
-	return AnswersOf(sheet.NewFeed(j))
+	return AnswersOf(evaluate.NewFeed(j))
 }
 
 // AnswersOf has f answer in JSON.
-func AnswersOf(f *sheet.Feed) *Feed { return &Feed{f, NewRows(f.Evaluator())} }
+func AnswersOf(f *evaluate.Feed) *Feed { return &Feed{f, NewRows(sentences.Of(f.Evaluator()))} }
 
-// Unnamed is [sheet.Unnamed].
+// Unnamed is [evaluate.Unnamed].
 func Unnamed(feeds ...*Feed) []job.Problem {
-	list := make([]*sheet.Feed, len(feeds))
+	list := make([]*evaluate.Feed, len(feeds))
 	for i, f := range feeds {
 		list[i] = f.Feed
 	}
-	return sheet.Unnamed(list...)
+	return evaluate.Unnamed(list...)
 }
 
 // Append works the row out and appends its object as [WriteJSON] has it in machines, with up to three members more at its end: questions, where
 // there are some, with what a job asks or notes once a column; whole_job, a list of what the row asks for that only the whole job can give, where there is something; and line.
 // For a refused row dst is returned as it is.
-func (f *Feed) Append(dst []byte) ([]byte, sheet.Done) {
+func (f *Feed) Append(dst []byte) ([]byte, evaluate.Done) {
 	r, done := f.Work()
 	if done.Refused != nil {
 		return dst, done
@@ -59,7 +60,7 @@ func (f *Feed) Append(dst []byte) ([]byte, sheet.Done) {
 }
 
 // AppendRefusal appends the answer to a line that was refused: {"line":n,"error":…,"hint":…}.
-func AppendRefusal(dst []byte, line int, r *sheet.Refusal) []byte {
+func AppendRefusal(dst []byte, line int, r *evaluate.Refusal) []byte {
 	j := writer{b: append(dst, '{')}
 	j.int(`,"line":`, line)
 	j.str(`,"error":`, r.Text.String())

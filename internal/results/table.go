@@ -3,8 +3,9 @@ package results
 import (
 	"io"
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -13,7 +14,7 @@ import (
 )
 
 // WriteTable writes an aligned table for a terminal, rounded, and a line that counts the verdicts.
-func WriteTable(w io.Writer, e *sheet.Evaluator) error {
+func WriteTable(w io.Writer, e *sentences.Teller) error {
 	defer e.AsJob()()
 	cols := []job.ColumnID{job.ResultVerdict, job.ResultOffset, job.ResultSlope, job.ResultShare, job.ResultChance, job.ResultFrontShim, job.ResultRearShim, job.ResultFrontMove, job.ResultRearMove, job.ResultFrontPack, job.ResultRearPack, job.ResultAfterVerdict, job.ResultWhy}
 	header := []string{job.ColMachine.Info().Name}
@@ -27,7 +28,7 @@ func WriteTable(w io.Writer, e *sheet.Evaluator) error {
 	rows := [][]string{header}
 	for i := range e.Len() {
 		r := e.Row(i)
-		if r.Kind != sheet.MachineRow {
+		if r.Kind != evaluate.MachineRow {
 			continue
 		}
 		line := []string{r.Name}
@@ -55,7 +56,7 @@ func WriteTable(w io.Writer, e *sheet.Evaluator) error {
 }
 
 // Count says how many couplings a job has and how many end with each verdict.
-func Count(e *sheet.Evaluator) string {
+func Count(e *sentences.Teller) string {
 	m, v := e.Count()
 	say := words.ListCount
 	if m == 1 {
@@ -69,7 +70,7 @@ func AppendTable(b []byte, rows [][]string, from, to int) []byte {
 	width := make([]int, len(rows[0]))
 	for _, line := range rows {
 		for k, c := range line {
-			line[k] = sheet.Visible(c)
+			line[k] = sentences.Visible(c)
 			width[k] = max(width[k], utf8.RuneCountInString(line[k]))
 		}
 	}

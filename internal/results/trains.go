@@ -2,7 +2,7 @@ package results
 
 import (
 	"shimsheet/internal/calc"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/evaluate"
 )
 
 // trains writes the plans. Numbers of feet are in the frame of the train: X from the coupling of its first row towards that row's Machine, left and right as that row sees them;
@@ -61,7 +61,7 @@ func (j *Rows) trains() {
 }
 
 // plan writes how a plan fares.
-func (j *writer) plan(p *sheet.TrainPlan) {
+func (j *writer) plan(p *evaluate.TrainPlan) {
 	j.str(`,"also":`, p.Also)
 	j.str(`,"aim":`, p.Aim)
 	j.str(`,"status":`, string(p.Status))
@@ -77,14 +77,14 @@ func (j *writer) plan(p *sheet.TrainPlan) {
 	j.num(`,"after_chance_inside_pct":`, p.Chance*100)
 }
 
-func (j *writer) trainFoot(f *sheet.TrainFoot) {
+func (j *writer) trainFoot(f *evaluate.TrainFoot) {
 	j.open("", '{')
 	j.str(`,"machine":`, f.Machine)
 	j.str(`,"foot":`, f.Foot)
 	j.num(`,"station_mm":`, f.Station)
 	j.num(`,"shim_mm":`, f.Shim)
 	j.num(`,"move_mm":`, f.Move)
-	if sheet.Known(f.Slide) {
+	if evaluate.Known(f.Slide) {
 		j.num(`,"slide_12_mm":`, f.Slide)
 	}
 	j.num(`,"room_up_mm":`, f.Room.Up)
@@ -97,7 +97,7 @@ func (j *writer) trainFoot(f *sheet.TrainFoot) {
 	j.shut('}')
 }
 
-func (j *writer) trainCoupling(c *sheet.TrainCoupling) {
+func (j *writer) trainCoupling(c *evaluate.TrainCoupling) {
 	j.open("", '{')
 	j.str(`,"machine":`, c.Machine)
 	j.int(`,"row":`, c.Row)
@@ -112,7 +112,7 @@ func (j *writer) trainCoupling(c *sheet.TrainCoupling) {
 	j.shut('}')
 }
 
-func (j *writer) short(list []sheet.TrainShort) {
+func (j *writer) short(list []evaluate.TrainShort) {
 	j.open(`,"short":`, '[')
 	for k := range list {
 		s := &list[k]

@@ -3,12 +3,12 @@ package results
 import (
 	"math"
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 )
 
 // wanted writes where the wanted line comes from: how sure it is, what the dials should read, what grows.
-func (j *Rows) wanted(r *sheet.RowResult) {
+func (j *Rows) wanted(r *evaluate.RowResult) {
 	from, cov := r.WantedBy()
 	u := func(k int) float64 {
 		if math.IsNaN(r.Wanted.DV) {

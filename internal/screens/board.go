@@ -6,10 +6,11 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/merge"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tally"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -17,7 +18,7 @@ import (
 
 // BoardHost is what the board asks of the job.
 type BoardHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	Now() string                                   // the time, as people read it
 	ReadJob(name, text string) (merge.File, error) // a saved page or a job file: an earlier shutdown
 }
@@ -25,7 +26,7 @@ type BoardHost interface {
 // Board shows every machine by how far the work is: for a wall, for the planner's desk and on paper; and the numbers of the shutdown, with earlier ones beside it.
 type Board struct {
 	host    BoardHost
-	by      string // one of sheet.BoardBy
+	by      string // one of sentences.BoardBy
 	wall    bool
 	numbers bool         // they are shown in the place of the machines
 	earlier []*tally.Job // brought for the numbers
@@ -92,7 +93,7 @@ func (s *Board) bring(e Event) error {
 	if err != nil {
 		return err
 	}
-	ev := sheet.NewEvaluator(f.Job)
+	ev := sentences.New(f.Job)
 	if err := ev.Run(context.Background(), nil); err != nil {
 		return err
 	}
@@ -101,12 +102,12 @@ func (s *Board) bring(e Event) error {
 }
 
 // jobs are the numbers of the job at hand and of those beside it.
-func (s *Board) jobs(e *sheet.Evaluator) []*tally.Job {
+func (s *Board) jobs(e *sentences.Teller) []*tally.Job {
 	return append([]*tally.Job{tally.Of(e, words.Text("board.thisJob"))}, s.earlier...)
 }
 
 // numbersOf are the numbers in tables and plots.
-func (s *Board) numbersOf(e *sheet.Evaluator, asked bool) HTML {
+func (s *Board) numbersOf(e *sentences.Teller, asked bool) HTML {
 	jobs := s.jobs(e)
 	controls := HTML{}
 	if asked {
@@ -133,11 +134,11 @@ func (s *Board) page(asked bool) HTML {
 	if len(list) == 0 {
 		return Join(El("h2", Attr{}, Text(words.Text("board.title"))), P("quiet", words.Text("board.none")))
 	}
-	var count = map[sheet.Stage]int{}
+	var count = map[evaluate.Stage]int{}
 	for _, b := range list {
 		count[b.Stage]++
 	}
-	strip := Each(sheet.Stages(), func(_ int, g sheet.Stage) HTML {
+	strip := Each(evaluate.Stages(), func(_ int, g evaluate.Stage) HTML {
 		class := "stage stage-" + stageMark(g)
 		if count[g] == 0 {
 			class += " nobody"
@@ -148,7 +149,7 @@ func (s *Board) page(asked bool) HTML {
 	if asked {
 		controls = El("p", Class("bar"),
 			El("label", Attr{}, Text(words.Text("board.by")+" "), El("select", Attrs(ID("board-by"), On("by", "")),
-				Each(sheet.BoardBy, func(_ int, by string) HTML { return Choice(by, by, by == s.by) }))), Text(" "),
+				Each(sentences.BoardBy, func(_ int, by string) HTML { return Choice(by, by, by == s.by) }))), Text(" "),
 			El("button", Attrs(A("type", "button"), ID("board-wall"), A("aria-pressed", strconv.FormatBool(s.wall)), On("wall", "")), Text(words.Text("board.wall"))), Text(" "),
 			El("button", Attrs(A("type", "button"), ID("board-numbers"), A("aria-pressed", strconv.FormatBool(s.numbers)), On("numbers", "")), Text(words.Text("board.numbers"))), Text(" "),
 			Button(Attrs(ID("board-print"), On("print", "")), words.Text("board.print")))
@@ -156,7 +157,7 @@ func (s *Board) page(asked bool) HTML {
 	if s.numbers {
 		return Join(letterhead(e, words.Text("board.numbersTitle"), s.host.Now()), controls, s.numbersOf(e, asked))
 	}
-	groups := Each(sheet.GroupBoard(list, s.by), func(_ int, g sheet.BoardGroup) HTML {
+	groups := Each(sentences.GroupBoard(list, s.by), func(_ int, g sentences.BoardGroup) HTML {
 		name := g.Name
 		if name == "" {
 			name = words.Text("board.notSaid", s.by)
@@ -171,26 +172,26 @@ func (s *Board) page(asked bool) HTML {
 }
 
 // stageMark tells the stages apart that ask for somebody, for their edge on the board.
-func stageMark(g sheet.Stage) string {
+func stageMark(g evaluate.Stage) string {
 	switch g {
-	case sheet.StageNotJudged, sheet.StageChanged, sheet.StagePiping, sheet.StageSoftFoot:
+	case evaluate.StageNotJudged, evaluate.StageChanged, evaluate.StagePiping, evaluate.StageSoftFoot:
 		return "asks"
-	case sheet.StageSigned, sheet.StageInside, sheet.StageCoupled, sheet.StageGuard, sheet.StageHot:
+	case evaluate.StageSigned, evaluate.StageInside, evaluate.StageCoupled, evaluate.StageGuard, evaluate.StageHot:
 		return "in"
 	}
 	return "on"
 }
 
 // table is the machines of a group. Columns in which nobody has anything are left out.
-func (s *Board) table(rows []sheet.BoardRow) HTML {
+func (s *Board) table(rows []sentences.BoardRow) HTML {
 	type column struct {
 		name string
-		cell func(*sheet.BoardRow) string
+		cell func(*sentences.BoardRow) string
 	}
-	all := []column{{words.Text("board.machine"), func(b *sheet.BoardRow) string { return b.Machine }}, {words.Text("board.stage"), func(b *sheet.BoardRow) string { return b.Stage.Word().String() }},
-		{words.Text("board.area"), func(b *sheet.BoardRow) string { return b.Area }}, {words.Text("board.crew"), func(b *sheet.BoardRow) string { return b.Crew }},
-		{words.Text("board.date"), func(b *sheet.BoardRow) string { return b.Date }}, {words.Text("board.priority"), func(b *sheet.BoardRow) string { return b.By("priority") }},
-		{words.Text("board.order"), func(b *sheet.BoardRow) string { return b.WorkOrder }}, {words.Text("board.waits"), func(b *sheet.BoardRow) string { return b.Waits() }}}
+	all := []column{{words.Text("board.machine"), func(b *sentences.BoardRow) string { return b.Machine }}, {words.Text("board.stage"), func(b *sentences.BoardRow) string { return b.Stage.Word().String() }},
+		{words.Text("board.area"), func(b *sentences.BoardRow) string { return b.Area }}, {words.Text("board.crew"), func(b *sentences.BoardRow) string { return b.Crew }},
+		{words.Text("board.date"), func(b *sentences.BoardRow) string { return b.Date }}, {words.Text("board.priority"), func(b *sentences.BoardRow) string { return b.By("priority") }},
+		{words.Text("board.order"), func(b *sentences.BoardRow) string { return b.WorkOrder }}, {words.Text("board.waits"), func(b *sentences.BoardRow) string { return b.Waits() }}}
 	var cols []column
 	for _, c := range all {
 		for k := range rows {
@@ -201,7 +202,7 @@ func (s *Board) table(rows []sheet.BoardRow) HTML {
 		}
 	}
 	head := Each(cols, func(_ int, c column) HTML { return El("th", A("scope", "col"), Text(c.name)) })
-	body := Each(rows, func(_ int, b sheet.BoardRow) HTML {
+	body := Each(rows, func(_ int, b sentences.BoardRow) HTML {
 		return El("tr", Class("edge-"+stageMark(b.Stage)), Each(cols, func(n int, c column) HTML {
 			if n == 0 {
 				return El("th", A("scope", "row"), Text(c.cell(&b)))
@@ -213,7 +214,7 @@ func (s *Board) table(rows []sheet.BoardRow) HTML {
 }
 
 // letterhead is the top of a paper: the logo and the heading of whoever's paper it is, what it is, of which job and when.
-func letterhead(e *sheet.Evaluator, title, now string) HTML {
+func letterhead(e *sentences.Teller, title, now string) HTML {
 	logo := HTML{}
 	if text := strings.TrimSpace(e.Setting("logo")); text != "" {
 		if _, err := pictures.Look(text); err == nil {

@@ -5,14 +5,14 @@ import (
 	"strings"
 
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/words"
 )
 
 // Card is the paper card of row i, one upright page of A4 or Letter: what a crew needs to take one machine through one round, with empty boxes in the order in which they are filled. It is
 // legible in black and white. paper is "letter", else A4. number keeps the ids of drawings apart. For a row without a coupling it is empty.
-func Card(ev *sheet.Evaluator, i int, paper string, number int) HTML {
+func Card(ev *sentences.Teller, i int, paper string, number int) HTML {
 	c, ok := ev.Card(i)
 	if !ok {
 		return HTML{}
@@ -44,7 +44,7 @@ func blank(word, known string) HTML {
 	return El("span", Class("card-line"), Text(word), El("i", Attr{}))
 }
 
-func cardNumber(c *sheet.Card, name string) string {
+func cardNumber(c *sentences.Card, name string) string {
 	for _, n := range c.Numbers {
 		if n[0] == name {
 			return n[1]
@@ -54,7 +54,7 @@ func cardNumber(c *sheet.Card, name string) string {
 }
 
 // cardHead is who, for which order, and the code.
-func cardHead(c *sheet.Card, prefix string) HTML {
+func cardHead(c *sentences.Card, prefix string) HTML {
 	var job []string
 	for _, j := range c.Job {
 		if j[0] == "Revision" {
@@ -89,23 +89,23 @@ func cardHead(c *sheet.Card, prefix string) HTML {
 }
 
 // cardChecks are the checks with their numbers, and boxes for those that are open.
-func cardChecks(c *sheet.Card) HTML {
+func cardChecks(c *sentences.Card) HTML {
 	head := words.Text("card.checks")
 	if c.Usual {
 		head = words.Text("card.checksUsual")
 	}
-	return El("div", Attr{}, El("h3", Attr{}, Text("2 "+head)), El("div", Class("card-checks"), Each(c.Checks, func(_ int, x sheet.CardCheck) HTML {
+	return El("div", Attr{}, El("h3", Attr{}, Text("2 "+head)), El("div", Class("card-checks"), Each(c.Checks, func(_ int, x sentences.CardCheck) HTML {
 		return El("div", Attr{}, El("span", Attr{}, Text(x.Name)), El("b", Attr{}, Text(x.Value)), El("span", Attr{}, Text(x.Limit)))
 	})))
 }
 
 // cardSoft are the boxes for soft feet.
-func cardSoft(c *sheet.Card) HTML {
+func cardSoft(c *sentences.Card) HTML {
 	if len(c.SoftFeet) == 0 {
 		return HTML{}
 	}
-	cells := func(first string, boxes bool, text func(f *sheet.CardFoot) string) HTML {
-		return El("tr", Attr{}, El("th", A("scope", "row"), Text(first)), Each(c.SoftFeet, func(_ int, f sheet.CardFoot) HTML {
+	cells := func(first string, boxes bool, text func(f *sentences.CardFoot) string) HTML {
+		return El("tr", Attr{}, El("th", A("scope", "row"), Text(first)), Each(c.SoftFeet, func(_ int, f sentences.CardFoot) HTML {
 			class := ""
 			if boxes {
 				class = "card-box"
@@ -113,13 +113,13 @@ func cardSoft(c *sheet.Card) HTML {
 			return El("td", Class(class), Text(text(&f)))
 		}))
 	}
-	none := func(*sheet.CardFoot) string { return "" }
+	none := func(*sentences.CardFoot) string { return "" }
 	return Join(El("h3", Attr{}, Text("1 "+words.Text("card.soft", c.Unit))),
-		El("table", Class("card-t"), El("thead", Attr{}, El("tr", Attr{}, El("td", Attr{}), Each(c.SoftFeet, func(_ int, f sheet.CardFoot) HTML { return El("th", A("scope", "col"), Text(f.Name)) }))),
-			El("tbody", Attr{}, cells(words.Text("card.inPlace"), true, func(f *sheet.CardFoot) string { return f.InPlace }), cells(words.Text("card.gap"), true, none), cells(words.Text("card.rise"), true, none))))
+		El("table", Class("card-t"), El("thead", Attr{}, El("tr", Attr{}, El("td", Attr{}), Each(c.SoftFeet, func(_ int, f sentences.CardFoot) HTML { return El("th", A("scope", "col"), Text(f.Name)) }))),
+			El("tbody", Attr{}, cells(words.Text("card.inPlace"), true, func(f *sentences.CardFoot) string { return f.InPlace }), cells(words.Text("card.gap"), true, none), cells(words.Text("card.rise"), true, none))))
 }
 
-func cardGap(c *sheet.Card) HTML {
+func cardGap(c *sentences.Card) HTML {
 	known := ""
 	if c.Gap != "" {
 		known = " (" + c.Gap + ")"
@@ -128,7 +128,7 @@ func cardGap(c *sheet.Card) HTML {
 }
 
 // cardReadings are the boxes for dials and gauges in the order in which they are read.
-func cardReadings(c *sheet.Card) HTML {
+func cardReadings(c *sentences.Card) HTML {
 	at := []string{"12", "3", "6", "9", "12 again"}
 	sag := false
 	for k := range c.Sweeps {
@@ -136,7 +136,7 @@ func cardReadings(c *sheet.Card) HTML {
 	}
 	sweeps := c.Sweeps
 	if len(sweeps) == 0 && len(c.Lines) == 0 {
-		sweeps = []sheet.CardSweep{{At: at}, {At: at}, {At: at}} // the method is not known: names are written by hand
+		sweeps = []sentences.CardSweep{{At: at}, {At: at}, {At: at}} // the method is not known: names are written by hand
 	}
 	table := HTML{}
 	if len(sweeps) > 0 {
@@ -146,7 +146,7 @@ func cardReadings(c *sheet.Card) HTML {
 		}
 		table = El("table", Class(class),
 			El("thead", Attr{}, El("tr", Attr{}, El("td", Attr{}), Each(at, func(_ int, s string) HTML { return El("th", A("scope", "col"), Text(s)) }), If(sag, El("th", A("scope", "col"), Text(words.Text("card.sag")))))),
-			El("tbody", Attr{}, Each(sweeps, func(_ int, s sheet.CardSweep) HTML {
+			El("tbody", Attr{}, Each(sweeps, func(_ int, s sentences.CardSweep) HTML {
 				boxes := El("tr", Attr{}, El("th", A("scope", "row"), Text(s.Name)),
 					Each(at, func(k int, _ string) HTML {
 						return El("td", Class(map[bool]string{true: "card-box", false: "card-none"}[k < len(s.At)]))
@@ -167,7 +167,7 @@ func cardReadings(c *sheet.Card) HTML {
 }
 
 // cardTodo is the picture of what to do, or boxes for what comes out of the readings of this round.
-func cardTodo(c *sheet.Card, ev *sheet.Evaluator, i int, prefix string) HTML {
+func cardTodo(c *sentences.Card, ev *sentences.Teller, i int, prefix string) HTML {
 	head := El("h3", Attr{}, Text("4 "+words.Text("card.do")))
 	if c.Todo.Missing == "" {
 		svg := report.WhatToDo(nil, ev, i, report.Options{Width: 460, Prefix: prefix + "d", Bare: true})
@@ -180,7 +180,7 @@ func cardTodo(c *sheet.Card, ev *sheet.Evaluator, i int, prefix string) HTML {
 	}
 	return Join(head, said, P("card-small", words.Text("card.later")),
 		El("table", Class("card-t"), El("thead", Attr{}, El("tr", Attr{}, El("td", Attr{}), El("th", A("scope", "col"), Text(words.Text("card.takeOut"))), El("th", A("scope", "col"), Text(words.Text("card.putIn"))))),
-			El("tbody", Attr{}, Each(feet, func(_ int, f sheet.CardFoot) HTML {
+			El("tbody", Attr{}, Each(feet, func(_ int, f sentences.CardFoot) HTML {
 				return El("tr", Attr{}, El("th", A("scope", "row"), Text(f.Name)), El("td", Class("card-box")), El("td", Class("card-box")))
 			}))),
 		El("p", Class("card-numbers"), blank(words.Text("card.pushFront"), ""), blank(words.Text("card.towards"), "")),
@@ -188,7 +188,7 @@ func cardTodo(c *sheet.Card, ev *sheet.Evaluator, i int, prefix string) HTML {
 }
 
 // cardTake is what is fetched before going there, and how far the feet can go.
-func cardTake(c *sheet.Card) HTML {
+func cardTake(c *sentences.Card) HTML {
 	take := HTML{}
 	if len(c.Take) > 0 {
 		take = Join(El("h3", Attr{}, Text(words.Text("card.take", c.TakeIn))), El("p", Class("card-take"), Each(c.Take, func(_ int, s string) HTML { return El("span", Attr{}, Text(s)) })))
@@ -199,7 +199,7 @@ func cardTake(c *sheet.Card) HTML {
 	return take
 }
 
-func cardTighten(c *sheet.Card) HTML {
+func cardTighten(c *sentences.Card) HTML {
 	return Join(El("h3", Attr{}, Text("5 "+words.Text("card.tighten"))), P("", words.Text("card.tightenTo", c.Order, c.Torque)))
 }
 

@@ -3,7 +3,7 @@ package screens
 import (
 	_ "embed"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -13,7 +13,7 @@ import (
 var cardsCSS string
 
 // CardsFile is a file of its own with the cards of rows, which asks for nothing and runs nothing.
-func CardsFile(ev *sheet.Evaluator, rows []int, paper string) string {
+func CardsFile(ev *sentences.Teller, rows []int, paper string) string {
 	title := ev.Setting("name")
 	if title == "" {
 		title = words.Text("listPaper.noName")

@@ -3,13 +3,13 @@ package screens
 import (
 	"strconv"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // CardsHost is what the cards ask of the job.
 type CardsHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	ShownMachines() []int // rows of couplings as the list shows them, sorted and filtered
 	ChosenRow() int       // row of the Machines sheet that the panel speaks of
 }
@@ -91,7 +91,7 @@ func (s *Cards) paper() string {
 func (s *Cards) onPaper() HTML { return CardPages(s.host.Evaluator(), s.chosen(), s.paper()) }
 
 // CardPages are the cards of rows, a page each.
-func CardPages(ev *sheet.Evaluator, rows []int, paper string) HTML {
+func CardPages(ev *sentences.Teller, rows []int, paper string) HTML {
 	return El("div", Class("cards"), Each(rows, func(n, i int) HTML { return Card(ev, i, paper, n) }))
 }
 

@@ -7,12 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // demoJob is the demo, worked out and with its stock shared out.
-func demoJob(t testing.TB) *sheet.Evaluator {
+func demoJob(t testing.TB) *sentences.Teller {
 	t.Helper()
 	j := job.NewJob()
 	for name, kind := range map[string]job.SheetKind{"machines": job.MachinesSheet, "readings": job.ReadingsSheet, "job": job.SettingsSheet, "stock": job.StockSheet, "growth": job.GrowthSheet,
@@ -30,7 +31,7 @@ func demoJob(t testing.TB) *sheet.Evaluator {
 		}
 		j.SetTable(kind, table)
 	}
-	ev := sheet.NewEvaluator(j)
+	ev := sentences.New(j)
 	ev.Count()
 	if _, err := ev.Allocate(nil); err != nil {
 		t.Fatal(err)
@@ -39,13 +40,13 @@ func demoJob(t testing.TB) *sheet.Evaluator {
 }
 
 type cardsHost struct {
-	ev   *sheet.Evaluator
+	ev   *sentences.Teller
 	rows []int
 }
 
-func (h *cardsHost) Evaluator() *sheet.Evaluator { return h.ev }
-func (h *cardsHost) ShownMachines() []int        { return h.rows }
-func (h *cardsHost) ChosenRow() int              { return h.rows[1] }
+func (h *cardsHost) Evaluator() *sentences.Teller { return h.ev }
+func (h *cardsHost) ShownMachines() []int         { return h.rows }
+func (h *cardsHost) ChosenRow() int               { return h.rows[1] }
 
 var tags = regexp.MustCompile(`<[^>]*>`)
 
@@ -54,7 +55,7 @@ func TestCardsScreen(t *testing.T) {
 	ev := demoJob(t)
 	h := &cardsHost{ev: ev}
 	for i := range ev.Len() {
-		if ev.Row(i).Kind == sheet.MachineRow {
+		if ev.Row(i).Kind == evaluate.MachineRow {
 			h.rows = append(h.rows, i)
 		}
 	}
@@ -106,7 +107,7 @@ func TestListPaper(t *testing.T) {
 	ev := demoJob(t)
 	var rows []int
 	for i := range ev.Len() {
-		if ev.Row(i).Kind == sheet.MachineRow {
+		if ev.Row(i).Kind == evaluate.MachineRow {
 			rows = append(rows, i)
 		}
 	}

@@ -6,16 +6,17 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
 // CrewHost is what One by one asks of the desk, and has done to the job.
 type CrewHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	Panel() *Panel                                              // words what is said of a coupling
 	ScreenWidth() int                                           // in pixels
 	SignTime() string                                           // now, as a round has its time: 2026-04-12 16:40
@@ -25,7 +26,7 @@ type CrewHost interface {
 	CursorRow() int                                             // where the sheet Machines stands, as stored
 	LookAt(row int) bool                                        // panel, paper and the sheet's cursor go to a coupling; false: they were there
 	HeaderUnit(k job.SheetKind, header string) (name, u string) // the name of a column and the unit shown under it
-	RoundRow(r *sheet.Round) int                                // the row of the Rounds sheet that a round stands in, below 0: none
+	RoundRow(r *evaluate.Round) int                             // the row of the Rounds sheet that a round stands in, below 0: none
 	UndoName(k job.SheetKind) string                            // what Undo takes back on a sheet
 	LastUndo() string                                           // the same on the sheet shown, or of the whole job
 	Undo(k job.SheetKind)
@@ -59,7 +60,7 @@ type coupling struct {
 	mark          string // of its verdict
 	said          string
 	says          HTML
-	fields        []sheet.RoundField
+	fields        []evaluate.RoundField
 	waiting       bool // nothing was read yet
 	next          string
 	describes     bool // how the open round was read can be said
@@ -97,7 +98,7 @@ func (s *Crew) JobChanged() Update {
 	}
 	was, text, fresh := s.fieldName(), s.text, s.fresh
 	s.load(0)
-	if k := slices.IndexFunc(s.fields, func(f sheet.RoundField) bool { return s.name+f.Sheet.String()+f.Header == was }); !fresh && k >= 0 {
+	if k := slices.IndexFunc(s.fields, func(f evaluate.RoundField) bool { return s.name+f.Sheet.String()+f.Header == was }); !fresh && k >= 0 {
 		s.at, s.text, s.fresh = k, text, false
 	}
 	return s.finish()
@@ -112,7 +113,7 @@ func (s *Crew) fieldName() string {
 }
 
 // field is the open one, nil where there is none.
-func (s *Crew) field() *sheet.RoundField {
+func (s *Crew) field() *evaluate.RoundField {
 	if s.at < 0 || s.at >= len(s.fields) {
 		return nil
 	}
@@ -147,7 +148,7 @@ func (s *Crew) Event(e Event) Update {
 	case "undo":
 		s.undo()
 	case "new":
-		s.newRound(sheet.RoundKind(n))
+		s.newRound(evaluate.RoundKind(n))
 	case "paste":
 		s.take()
 		s.out.Paste = "pasted"
@@ -423,7 +424,7 @@ func (s *Crew) undoable() Attribute {
 }
 
 // newRound begins a round on the Rounds sheet: what is typed from then on goes there, and nothing is written over.
-func (s *Crew) newRound(kind sheet.RoundKind) {
+func (s *Crew) newRound(kind evaluate.RoundKind) {
 	s.take()
 	names, texts, why := s.host.Evaluator().NewRound(s.row, kind, s.host.SignTime())
 	s.out.Say = why.String()
@@ -526,7 +527,7 @@ func (s *Crew) formEvent(e Event) {
 			return
 		}
 		s.closeForm()
-		s.note(words.Text("crew.stepStrike"), row, sheet.StruckColumn(), why)
+		s.note(words.Text("crew.stepStrike"), row, evaluate.StruckColumn(), why)
 		s.load(0)
 	}
 }
@@ -612,7 +613,7 @@ func (s *Crew) fitting(text string) HTML {
 
 // find answers what is typed, pasted or scanned into the chooser, and its keys.
 func (s *Crew) find(e Event) Update {
-	code, card := sheet.ParseCardCode(e.Value)
+	code, card := sentences.ParseCardCode(e.Value)
 	switch {
 	case e.Key == "Escape":
 		s.choose()
@@ -631,7 +632,7 @@ func (s *Crew) find(e Event) Update {
 }
 
 // card goes to the machine that the code of a card names, whatever is shown.
-func (s *Crew) card(c sheet.CardCode) {
+func (s *Crew) card(c sentences.CardCode) {
 	ev := s.host.Evaluator()
 	row, jobName := ev.FindCard(c), ev.Setting("name")
 	named := func(name string) string {
@@ -731,7 +732,7 @@ func (s *Crew) digits() {
 }
 
 // asked stands beside the digits: what is asked for, and a clock with its angle.
-func (s *Crew) asked(f *sheet.RoundField) {
+func (s *Crew) asked(f *evaluate.RoundField) {
 	name, unit := s.host.HeaderUnit(f.Sheet, f.Header)
 	s.region("crew-asked", Text(withUnit(name, unit)))
 	clock := HTML{}
@@ -791,7 +792,7 @@ func (s *Crew) frame() HTML {
 
 // fieldList are the fields, without what stands in them; or why there are none.
 func (s *Crew) fieldList() HTML {
-	list := Each(s.fields, func(i int, f sheet.RoundField) HTML {
+	list := Each(s.fields, func(i int, f evaluate.RoundField) HTML {
 		name, unit := s.host.HeaderUnit(f.Sheet, f.Header)
 		n := strconv.Itoa(i)
 		input := El("input", Attrs(ID(crewInputID(i)), A("inputmode", "none"), A("autocomplete", "off"), A("spellcheck", "false"), A("aria-label", withUnit(name, unit)),

@@ -5,9 +5,10 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -196,7 +197,7 @@ func TwoLines(name string) (string, string) {
 func abs(i int) int { return max(i, -i) }
 
 // FirstListOf is the list of a job that nobody has looked at yet: the machine, its verdict and why, then what was typed in at least one row.
-func FirstListOf(e *sheet.Evaluator, t *job.Table, digest string) HTML {
+func FirstListOf(e *sentences.Teller, t *job.Table, digest string) HTML {
 	if t == nil || len(t.Header) == 0 {
 		return HTML{}
 	}
@@ -248,7 +249,7 @@ func FirstListOf(e *sheet.Evaluator, t *job.Table, digest string) HTML {
 				if cell.Text = t.Cell(r, k); e.CellProblem(r, k) != nil {
 					cell.Mark = "nwe"[e.CellProblem(r, k).Severity]
 				}
-			} else if res := e.Row(r); res == nil || res.Kind != sheet.MachineRow {
+			} else if res := e.Row(r); res == nil || res.Kind != evaluate.MachineRow {
 				cell.Mark = 'b'
 			} else {
 				cell.Text, cell.Mark = string(results.AppendText(nil, e, r, ^k)), 'r'

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 func firstJob() *job.Job {
@@ -18,7 +18,7 @@ func firstJob() *job.Job {
 // The list has the columns in the order in which the sheet shows them, what was typed as it was typed, verdicts as words, and nothing in it is markup.
 func TestFirstListOf(t *testing.T) {
 	j := firstJob()
-	html := FirstListOf(sheet.NewEvaluator(j), j.Machines, "abc").String()
+	html := FirstListOf(sentences.New(j), j.Machines, "abc").String()
 	for _, want := range []string{
 		`<section id="first" class="first-list" data-of="abc"><p>`, `Not yet live`,
 		`<th class="frozen">A &amp; &quot;B&quot; &lt;/title&gt;</th>`,
@@ -40,7 +40,7 @@ func TestFirstListOf(t *testing.T) {
 		t.Errorf("machine, verdict and the other columns do not follow one another in %s", head)
 	}
 	j.Views = map[string]string{"machines": "view1;S-Machine;"}
-	if html := FirstListOf(sheet.NewEvaluator(j), j.Machines, "abc").String(); !strings.Contains(html, "in the order stored, before") {
+	if html := FirstListOf(sentences.New(j), j.Machines, "abc").String(); !strings.Contains(html, "in the order stored, before") {
 		t.Error("a list that will be sorted does not say that it is not")
 	}
 }
@@ -54,7 +54,7 @@ func TestFirstListIsShort(t *testing.T) {
 	for range 300 {
 		j.Machines.Header = append(j.Machines.Header, "Own")
 	}
-	html := FirstListOf(sheet.NewEvaluator(j), j.Machines, "abc").String()
+	html := FirstListOf(sentences.New(j), j.Machines, "abc").String()
 	if n := strings.Count(html, "<tr>"); n != FirstRows+3 {
 		t.Errorf("%d rows", n)
 	}
@@ -62,7 +62,7 @@ func TestFirstListIsShort(t *testing.T) {
 		t.Errorf("%d bytes", len(html))
 	}
 	for _, none := range []*job.Job{job.NewJob(), {Machines: &job.Table{Header: []string{"Speed"}, Rows: [][]string{{"1"}}}}} {
-		if html := FirstListOf(sheet.NewEvaluator(none), none.Machines, ""); !html.Empty() {
+		if html := FirstListOf(sentences.New(none), none.Machines, ""); !html.Empty() {
 			t.Errorf("a list without machines: %s", html)
 		}
 	}

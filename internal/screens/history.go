@@ -3,24 +3,25 @@ package screens
 import (
 	"strconv"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/merge"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
 
 // HistoryHost is what the history asks of the page.
 type HistoryHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	ReadJob(name, text string) (merge.File, error) // a saved page, a job file, or what a workbook holds
-	SetHistory([]sheet.Older)                      // sets older jobs beside the one at hand
+	SetHistory([]evaluate.Older)                   // sets older jobs beside the one at hand
 }
 
 // History sets older job files beside the job at hand and shows of every machine whether it moved since.
 type History struct {
 	host  HistoryHost
-	older []sheet.Older
+	older []evaluate.Older
 	said  string
 }
 
@@ -53,7 +54,7 @@ func (s *History) Event(e Event) Update {
 				break
 			}
 		}
-		s.older = append(s.older, sheet.Older{Name: f.Name, Job: f.Job})
+		s.older = append(s.older, evaluate.Older{Name: f.Name, Job: f.Job})
 		s.host.SetHistory(s.older)
 	case "forget":
 		s.older = nil
@@ -78,7 +79,7 @@ func (s *History) page() HTML {
 	if len(s.older) == 0 {
 		return out
 	}
-	out = Join(out, El("ul", Attr{}, Each(s.older, func(_ int, o sheet.Older) HTML { return El("li", Attr{}, Text(o.Name)) })),
+	out = Join(out, El("ul", Attr{}, Each(s.older, func(_ int, o evaluate.Older) HTML { return El("li", Attr{}, Text(o.Name)) })),
 		El("p", Class("bar"), Button(On("csv", ""), words.Text("history.csv")), Text(" "), Button(On("forget", ""), words.Text("history.forget"))))
 	l, err := results.NewList(s.host.Evaluator(), "history", nil)
 	if err != nil {

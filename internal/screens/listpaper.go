@@ -7,14 +7,14 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/words"
 )
 
 // ListPaper is the list of machines on paper, a line a machine: how each is judged and stands, what is done at its feet, and what that leaves. What it says of a machine's feet is what its own paper,
 // its card and the sheet say. Sixty machines go on two pages of A4 across. job is the name of the job, printed the time.
-func ListPaper(ev *sheet.Evaluator, rows []int, j, printed string) HTML {
+func ListPaper(ev *sentences.Teller, rows []int, j, printed string) HTML {
 	if j == "" {
 		j = words.Text("listPaper.noName")
 	}
@@ -62,7 +62,7 @@ func ListPaper(ev *sheet.Evaluator, rows []int, j, printed string) HTML {
 }
 
 // listLine is the line of one machine.
-func listLine(ev *sheet.Evaluator, i int, further bool) HTML {
+func listLine(ev *sentences.Teller, i int, further bool) HTML {
 	r := ev.Row(i)
 	verdict := r.Verdict.String()
 	if r.HasLine() && r.Verdict != calc.NotJudged {

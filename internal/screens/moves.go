@@ -4,14 +4,15 @@ import (
 	"math"
 	"strconv"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // MovesHost is what the screen of the trains asks of the job.
 type MovesHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	ChosenRow() int                          // of the Machines sheet, −1 none
 	ChoosePlan(train, plan string) (ok bool) // writes it under Plan on the sheet Trains; "" takes the choice back
 }
@@ -94,7 +95,7 @@ func (s *Moves) shown() int {
 }
 
 // choice is one of the plans of the train shown by its number; nil none.
-func (s *Moves) choice(arg string) *sheet.TrainPlan {
+func (s *Moves) choice(arg string) *evaluate.TrainPlan {
 	list := s.host.Evaluator().TrainChoices(s.shown())
 	if n, err := strconv.Atoi(arg); err == nil && n >= 0 && n < len(list) {
 		return &list[n]
@@ -103,7 +104,7 @@ func (s *Moves) choice(arg string) *sheet.TrainPlan {
 }
 
 // looked is the plan shown and its number among the choices, −1 where it is none of them.
-func (s *Moves) looked(k int) (*sheet.TrainPlan, int) {
+func (s *Moves) looked(k int) (*evaluate.TrainPlan, int) {
 	ev := s.host.Evaluator()
 	followed := &ev.Trains()[k]
 	name := s.plan
@@ -151,7 +152,7 @@ func (s *Moves) choices(k, looked int) HTML {
 	ev := s.host.Evaluator()
 	list := ev.TrainChoices(k)
 	followed := &ev.Trains()[k]
-	row := func(n int, p sheet.TrainPlan) HTML {
+	row := func(n int, p evaluate.TrainPlan) HTML {
 		name := p.Plan
 		if p.Also != "" {
 			name += " (" + p.Also + ")"
@@ -162,7 +163,7 @@ func (s *Moves) choices(k, looked int) HTML {
 		switch {
 		case is:
 			buttons = Join(buttons, Text(" "), Button(On("back", ""), words.Text("moves.back")))
-		case p.Status == sheet.TrainPossible:
+		case p.Status == evaluate.TrainPossible:
 			buttons = Join(buttons, Text(" "), Button(Attrs(On("choose", strconv.Itoa(n)), A("aria-label", label)), words.Text("moves.choose")))
 		}
 		mark := Attr{}
@@ -171,7 +172,7 @@ func (s *Moves) choices(k, looked int) HTML {
 			name += ", " + words.Text("moves.isChosen")
 		}
 		aim := El("td", A("data-label", words.Text("moves.aim")), Text(p.Aim))
-		if p.Status != sheet.TrainPossible {
+		if p.Status != evaluate.TrainPossible {
 			return El("tr", mark, El("th", A("scope", "row"), Text(name)), aim, El("td", A("colspan", "4"), Text(ev.TrainFares(&p))), El("td", Attr{}, buttons))
 		}
 		chance := ""
@@ -191,7 +192,7 @@ func (s *Moves) choices(k, looked int) HTML {
 }
 
 // picture is the drawing with the table of the feet beside it. On a narrow page a narrow drawing takes its place.
-func (s *Moves) picture(k, n int, p *sheet.TrainPlan, prefix string) HTML {
+func (s *Moves) picture(k, n int, p *evaluate.TrainPlan, prefix string) HTML {
 	ev := s.host.Evaluator()
 	draw := func(class string, w float64) HTML {
 		return El("div", Class("drawing d-auto "+class), Drawing(report.Train(nil, ev, k, n, report.Options{Width: w, Prefix: prefix + "-" + class})))
@@ -200,7 +201,7 @@ func (s *Moves) picture(k, n int, p *sheet.TrainPlan, prefix string) HTML {
 }
 
 // feet is the table of the feet.
-func (s *Moves) feet(p *sheet.TrainPlan) HTML {
+func (s *Moves) feet(p *evaluate.TrainPlan) HTML {
 	ev := s.host.Evaluator()
 	row := func(_ int, r report.TrainFootRow) HTML {
 		mark, room := Attr{}, r.Room
@@ -217,7 +218,7 @@ func (s *Moves) feet(p *sheet.TrainPlan) HTML {
 }
 
 // after are the couplings as the plan leaves them.
-func (s *Moves) after(p *sheet.TrainPlan) HTML {
+func (s *Moves) after(p *evaluate.TrainPlan) HTML {
 	if len(p.Couplings) == 0 {
 		return HTML{}
 	}
@@ -225,7 +226,7 @@ func (s *Moves) after(p *sheet.TrainPlan) HTML {
 }
 
 // order is in which order the work is done.
-func (s *Moves) order(p *sheet.TrainPlan) HTML {
+func (s *Moves) order(p *evaluate.TrainPlan) HTML {
 	list := s.host.Evaluator().TrainOrder(p)
 	if len(list) == 0 {
 		return HTML{}

@@ -7,17 +7,17 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // movesHost is the demo job, with the sheet Trains to be written.
 type movesHost struct {
-	ev  *sheet.Evaluator
+	ev  *sentences.Teller
 	row int
 }
 
-func (h *movesHost) Evaluator() *sheet.Evaluator { return h.ev }
-func (h *movesHost) ChosenRow() int              { return h.row }
+func (h *movesHost) Evaluator() *sentences.Teller { return h.ev }
+func (h *movesHost) ChosenRow() int               { return h.row }
 func (h *movesHost) ChoosePlan(train, plan string) bool {
 	t := h.ev.Job().Trains
 	for _, r := range t.Rows {
@@ -47,7 +47,7 @@ func demoMoves(t *testing.T) *movesHost {
 		}
 		j.SetTable(kind, table)
 	}
-	return &movesHost{sheet.NewEvaluator(j), -1}
+	return &movesHost{sentences.New(j), -1}
 }
 
 // The screen of the trains: the first train, the one of the chosen row, a plan looked at and one chosen, which the rows then speak of.
@@ -99,7 +99,7 @@ func TestMoves(t *testing.T) {
 		t.Error("the paper lacks something", p)
 	}
 	// A job without trains says how to make one.
-	none := NewMoves(&movesHost{sheet.NewEvaluator(job.NewJob()), -1})
+	none := NewMoves(&movesHost{sentences.New(job.NewJob()), -1})
 	if got = show(none.Show()); !strings.Contains(got, "No row of the Machines sheet has a train") {
 		t.Error(got)
 	}

@@ -4,13 +4,13 @@ import (
 	"strconv"
 
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // OverviewHost is what the overview asks of the desk.
 type OverviewHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	FilteredRows() []int // of the Machines sheet, nil: nothing is filtered
 	ShownAs() string     // what is shown of the list, in words: "12 of 40 rows shown"; "" all of it
 	JobRevision() int
@@ -47,7 +47,7 @@ func (s *Overview) Event(e Event) Update {
 }
 
 // drawn is one of the pictures in a width, which names its parts too.
-func (s *Overview) drawn(what string, width int, f func([]byte, *sheet.Evaluator, []int, report.Options) []byte) HTML {
+func (s *Overview) drawn(what string, width int, f func([]byte, *sentences.Teller, []int, report.Options) []byte) HTML {
 	return Drawing(f(nil, s.host.Evaluator(), s.host.FilteredRows(), report.Options{Width: float64(width), Prefix: what + strconv.Itoa(width)}))
 }
 

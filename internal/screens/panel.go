@@ -4,15 +4,16 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // PanelHost is what the panel asks of the desk.
 type PanelHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	ChosenRow() int       // of the Machines sheet
 	Numbers() [][2]string // the results of that row: name with unit, text
 	PanelSheet() PanelSheet
@@ -112,7 +113,7 @@ func (s *Panel) Row(width int) (html HTML, about string) {
 	p := s.host.PanelSheet()
 	ev := s.host.Evaluator()
 	r := ev.Row(s.host.ChosenRow())
-	machine := r != nil && r.Kind == sheet.MachineRow
+	machine := r != nil && r.Kind == evaluate.MachineRow
 	switch {
 	case p.Nobody != "":
 		return P("", words.Text("panel.nobody", p.Nobody)), "own"
@@ -134,23 +135,23 @@ func (s *Panel) pictured(width int) pictured {
 }
 
 // machine is the panel of a machine.
-func (s *Panel) machine(r *sheet.RowResult) HTML {
+func (s *Panel) machine(r *evaluate.RowResult) HTML {
 	t := told(s.host.Evaluator().Sentences(s.host.ChosenRow()))
 	pic := s.pictured(s.width)
 	out := []HTML{El("h2", Attr{}, Text(r.Name)), P("verdict v"+verdictMark(r.Verdict), t.verdict())}
 	if todo := t.steps(); !todo.Empty() {
 		out = append(out, El("h3", Attr{}, Text(words.Text("panel.todo"))), pic.todo(), todo)
 	}
-	out = append(out, paragraphs("packs", t.of(sheet.SentencePacks)))
+	out = append(out, paragraphs("packs", t.of(sentences.SentencePacks)))
 	if s.width > 0 {
 		box := El("div", Attrs(Class("drawing"), ID("drawing")), pic.draw("machine", report.Machine))
 		out = append(out, El("div", Attr{}, box, s.folds("panel", s.width, r, true), s.fold("panel", s.width, "sweeps", words.Text("panel.curve"))))
 	}
-	out = append(out, section(words.Text("panel.line"), "", t.of(sheet.SentenceLine)), section(words.Text("panel.after"), "", t.of(sheet.SentenceAfter)))
-	if hints := t.of(sheet.SentenceHint); len(hints) > 0 {
+	out = append(out, section(words.Text("panel.line"), "", t.of(sentences.SentenceLine)), section(words.Text("panel.after"), "", t.of(sentences.SentenceAfter)))
+	if hints := t.of(sentences.SentenceHint); len(hints) > 0 {
 		out = append(out, El("h3", Attr{}, Text(words.Text("panel.problems"))))
 		for _, h := range t {
-			if h.Kind == sheet.SentenceHint {
+			if h.Kind == sentences.SentenceHint {
 				class := "notice" // how something was understood
 				if h.Wrong {
 					class = "hint"
@@ -165,11 +166,11 @@ func (s *Panel) machine(r *sheet.RowResult) HTML {
 		})
 		out = append(out, El("h3", Attr{}, Text(words.Text("panel.numbers"))), El("table", A("aria-label", words.Text("panel.numbersOf")), El("tbody", Attr{}, rows)), P("quiet", words.Text("panel.expanded")))
 	}
-	return Join(append(out, section(words.Text("panel.cautions"), "caution", t.of(sheet.SentenceCaution)))...)
+	return Join(append(out, section(words.Text("panel.cautions"), "caution", t.of(sentences.SentenceCaution)))...)
 }
 
 // folds are the further drawings of a machine that has them, in the panel or on One by one.
-func (s *Panel) folds(where string, width int, r *sheet.RowResult, rounds bool) HTML {
+func (s *Panel) folds(where string, width int, r *evaluate.RowResult, rounds bool) HTML {
 	var out []HTML
 	for _, f := range [...]struct {
 		has         bool
@@ -196,7 +197,7 @@ func (s *Panel) fold(where string, width int, what, title string) HTML {
 func (s *Panel) folded(what string, width int) HTML {
 	pic := s.pictured(width)
 	r := pic.ev.Row(pic.row)
-	if r == nil || r.Kind != sheet.MachineRow {
+	if r == nil || r.Kind != evaluate.MachineRow {
 		return HTML{}
 	}
 	switch what {
@@ -233,7 +234,7 @@ func (s *Panel) Said(row, width int, rounds []RoundLine) HTML {
 		return P("", h)
 	}))
 	if todo := pic.does(t); !todo.Empty() {
-		out = append(out, todo, paragraphs("packs", t.of(sheet.SentencePacks)))
+		out = append(out, todo, paragraphs("packs", t.of(sentences.SentencePacks)))
 	}
 	out = append(out, pic.in("machine", report.Machine), s.folds("crew", width, r, false))
 	if len(rounds) > 0 {
@@ -253,18 +254,18 @@ func (s *Panel) Said(row, width int, rounds []RoundLine) HTML {
 	if len(r.Rounds) > 1 {
 		out = append(out, pic.in("rounds", report.Rounds))
 	}
-	return Join(append(out, section(words.Text("panel.after"), "", t.of(sheet.SentenceAfter)), section(words.Text("panel.line"), "", t.of(sheet.SentenceLine)),
-		section(words.Text("panel.problems"), "", t.of(sheet.SentenceHint)), section(words.Text("panel.cautions"), "", t.of(sheet.SentenceCaution)))...)
+	return Join(append(out, section(words.Text("panel.after"), "", t.of(sentences.SentenceAfter)), section(words.Text("panel.line"), "", t.of(sentences.SentenceLine)),
+		section(words.Text("panel.problems"), "", t.of(sentences.SentenceHint)), section(words.Text("panel.cautions"), "", t.of(sentences.SentenceCaution)))...)
 }
 
 // own is the panel on the sheets Feet and Growth.
-func (s *Panel) own(p *PanelSheet, r *sheet.RowResult) HTML {
+func (s *Panel) own(p *PanelSheet, r *evaluate.RowResult) HTML {
 	ev, row := s.host.Evaluator(), s.host.ChosenRow()
 	t := told(ev.Sentences(row))
 	pic := s.pictured(max(s.width, 280))
 	does := func() HTML {
 		if todo := pic.does(t); !todo.Empty() {
-			return Join(todo, paragraphs("packs", t.of(sheet.SentencePacks)))
+			return Join(todo, paragraphs("packs", t.of(sentences.SentencePacks)))
 		}
 		return HTML{}
 	}
@@ -307,7 +308,7 @@ func (s *Panel) own(p *PanelSheet, r *sheet.RowResult) HTML {
 	if p.Rows > 0 && p.Lacking > 0 {
 		out = append(out, El("h3", Attr{}, Text(words.Text("panel.further"))), El("p", Attr{}, Makers(p)))
 	}
-	return Join(append(out, section(words.Text("panel.cautions"), "caution", t.of(sheet.SentenceCaution)))...)
+	return Join(append(out, section(words.Text("panel.cautions"), "caution", t.of(sentences.SentenceCaution)))...)
 }
 
 // Makers are buttons that make rows on Feet or Growth for the machines chosen on the sheet Machines, and for all that have none.
@@ -350,7 +351,7 @@ func Problems(list []Problem, total int) HTML {
 }
 
 // MachinePaper is one machine on paper: what to do, its drawing and the plot of its readings. printed and saved are times in words.
-func MachinePaper(ev *sheet.Evaluator, row, revision int, printed, saved string) HTML {
+func MachinePaper(ev *sentences.Teller, row, revision int, printed, saved string) HTML {
 	r := ev.Row(row)
 	t := told(ev.Sentences(row))
 	pic := pictured{ev, row, 900}
@@ -368,15 +369,15 @@ func MachinePaper(ev *sheet.Evaluator, row, revision int, printed, saved string)
 	if revision > 0 {
 		state = words.Text("panel.revision", strconv.Itoa(revision), saved)
 	}
-	cautions := t.of(sheet.SentenceCaution)
+	cautions := t.of(sentences.SentenceCaution)
 	out := []HTML{El("h1", Attr{}, Text(r.Name)),
 		El("div", Class("meta"), El("b", Attr{}, Text(name)), El("span", Attr{}, Text(state)), El("span", Attr{}, Text(words.Text("panel.printed", printed)))),
 		P("said v"+verdictMark(r.Verdict), t.verdict()), P("first", strings.Join(cautions[:min(len(cautions), 2)], " "))}
 	if todo := t.steps(); !todo.Empty() {
 		out = append(out, El("h2", Attr{}, Text(words.Text("panel.todo"))), pictured{ev, row, 640}.todo(), todo)
 	}
-	out = append(out, paragraphs("packs", t.of(sheet.SentencePacks)), pic.in("machine", report.Machine), list(words.Text("panel.after"), t.of(sheet.SentenceAfter)),
-		list(words.Text("panel.line"), t.of(sheet.SentenceLine)), list(words.Text("panel.problems"), t.of(sheet.SentenceHint)))
+	out = append(out, paragraphs("packs", t.of(sentences.SentencePacks)), pic.in("machine", report.Machine), list(words.Text("panel.after"), t.of(sentences.SentenceAfter)),
+		list(words.Text("panel.line"), t.of(sentences.SentenceLine)), list(words.Text("panel.problems"), t.of(sentences.SentenceHint)))
 	if r.Feet != nil {
 		out = append(out, pic.in("feet", report.FeetPlan))
 	}

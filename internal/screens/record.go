@@ -6,16 +6,17 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/pictures"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // RecordHost is what the record asks of the job, and has done to it.
 type RecordHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	Now() string                                         // the time, as people read it
 	SignTime() string                                    // the same as a signature has it: 2026-04-12 16:40
 	Chosen() int                                         // the machine that was looked at last, its index on the Machines sheet
@@ -26,7 +27,7 @@ type RecordHost interface {
 // Record shows the record of a machine as it goes on paper, takes what belongs to it, and has it signed.
 type Record struct {
 	host  RecordHost
-	name  string            // of the machine; sheet.WholeJob for the job
+	name  string            // of the machine; evaluate.WholeJob for the job
 	typed map[string]string // fields of the forms
 	said  string            // the last refusal
 }
@@ -38,7 +39,7 @@ func NewRecord(host RecordHost) *Record {
 
 // Show is the record of the machine looked at last.
 func (s *Record) Show() Update {
-	if r := s.host.Evaluator().Row(s.host.Chosen()); r != nil && r.Kind == sheet.MachineRow && s.name != sheet.WholeJob {
+	if r := s.host.Evaluator().Row(s.host.Chosen()); r != nil && r.Kind == evaluate.MachineRow && s.name != evaluate.WholeJob {
 		s.name = r.Name
 	}
 	return s.again("")
@@ -119,7 +120,7 @@ func (s *Record) refuse(why string) Update {
 // sign has the record signed: the row that the evaluator makes goes onto the Record sheet.
 func (s *Record) sign() Update {
 	e := s.host.Evaluator()
-	t, err := e.Sign(sheet.Signing{Machine: s.name, Role: s.typed["role"], By: s.typed["signed_by"], At: s.host.SignTime(), Signature: s.typed["signature"]})
+	t, err := e.Sign(evaluate.Signing{Machine: s.name, Role: s.typed["role"], By: s.typed["signed_by"], At: s.host.SignTime(), Signature: s.typed["signature"]})
 	if err != nil {
 		return s.refuse(err.Error())
 	}
@@ -162,7 +163,7 @@ func (s *Record) page() HTML {
 	e := s.host.Evaluator()
 	var names []string
 	for i := range e.Len() {
-		if r := e.Row(i); r.Kind == sheet.MachineRow && e.RowOf(r.Name) == i {
+		if r := e.Row(i); r.Kind == evaluate.MachineRow && e.RowOf(r.Name) == i {
 			names = append(names, r.Name)
 		}
 	}
@@ -173,7 +174,7 @@ func (s *Record) page() HTML {
 		s.name = names[0]
 	}
 	choose := El("label", Attr{}, Text(words.Text("record.machine")+" "), El("select", Attrs(ID("record-machine"), On("machine", "")),
-		Each(append(names, sheet.WholeJob), func(_ int, n string) HTML {
+		Each(append(names, evaluate.WholeJob), func(_ int, n string) HTML {
 			state := ""
 			if i := e.RowOf(n); i >= 0 {
 				state = ": " + e.Row(i).StateWord().String()
@@ -192,7 +193,7 @@ func (s *Record) field(key, label string) HTML {
 
 // forms are what can be added to the record, and the signature.
 func (s *Record) forms() HTML {
-	roles := Each(sheet.Roles(), func(_ int, r string) HTML { return Choice(r, r, r == s.typed["role"]) })
+	roles := Each(evaluate.Roles(), func(_ int, r string) HTML { return Choice(r, r, r == s.typed["role"]) })
 	strokes, _ := pictures.Strokes(s.typed["signature"])
 	pen := El("svg", Attrs(ID("record-pen"), Class("pen"), A("viewbox", fmt.Sprintf("0 0 %d %d", pictures.StrokesWide, pictures.StrokesHigh)), A("data-pen", "pen"), Role("img"),
 		A("aria-label", words.Text("record.penField"))), Each(strokes, func(_ int, p [][2]int) HTML { return stroke(p) }))
@@ -214,7 +215,7 @@ func (s *Record) forms() HTML {
 func (s *Record) notInside() HTML {
 	e := s.host.Evaluator()
 	r := e.Row(e.RowOf(s.name))
-	if s.name == sheet.WholeJob || r == nil || r.Stays() {
+	if s.name == evaluate.WholeJob || r == nil || r.Stays() {
 		return HTML{}
 	}
 	return P("hint", words.Text("record.notInside", r.Verdict.String()))
@@ -243,7 +244,7 @@ func stroke(points [][2]int) HTML {
 // sheetOf is the record as it stands on paper.
 func (s *Record) sheetOf() HTML {
 	e := s.host.Evaluator()
-	if s.name == sheet.WholeJob {
+	if s.name == evaluate.WholeJob {
 		return s.whole(e)
 	}
 	i := e.RowOf(s.name)
@@ -300,7 +301,7 @@ func small(title string, head []string, rows [][]string) HTML {
 	return Join(El("h3", Attr{}, Text(title)), table)
 }
 
-func (s *Record) rounds(e *sheet.Evaluator, r *sheet.RowResult) HTML {
+func (s *Record) rounds(e *sentences.Teller, r *evaluate.RowResult) HTML {
 	var rows [][]string
 	num := func(v float64, slope bool) string {
 		switch {
@@ -322,7 +323,7 @@ func (s *Record) rounds(e *sheet.Evaluator, r *sheet.RowResult) HTML {
 		results.Header(e, "offset_v"), results.Header(e, "offset_h"), results.Header(e, "slope_v"), results.Header(e, "slope_h")}, rows)
 }
 
-func (s *Record) checks(e *sheet.Evaluator, r *sheet.RowResult) HTML {
+func (s *Record) checks(e *sentences.Teller, r *evaluate.RowResult) HTML {
 	var rows [][]string
 	for k := range r.Checks {
 		c := &r.Checks[k]
@@ -337,7 +338,7 @@ func (s *Record) checks(e *sheet.Evaluator, r *sheet.RowResult) HTML {
 }
 
 // packs is what lies under each foot now, as the Feet sheet has it.
-func (s *Record) packs(e *sheet.Evaluator, r *sheet.RowResult) HTML {
+func (s *Record) packs(e *sentences.Teller, r *evaluate.RowResult) HTML {
 	var rows [][]string
 	if r.Feet != nil {
 		for k := range r.Feet.Feet {
@@ -355,7 +356,7 @@ func (s *Record) packs(e *sheet.Evaluator, r *sheet.RowResult) HTML {
 }
 
 // entries are instruments, deviations, photos and signatures.
-func entries(e *sheet.Evaluator, list []sheet.RecordRow) HTML {
+func entries(e *sentences.Teller, list []evaluate.RecordRow) HTML {
 	var instruments, deviations [][]string
 	var photos, signatures []HTML
 	for k := range list {
@@ -384,14 +385,14 @@ func entries(e *sheet.Evaluator, list []sheet.RecordRow) HTML {
 }
 
 // signature is one signature with what it says and how it stands.
-func signature(r *sheet.RecordRow) HTML {
+func signature(r *evaluate.RecordRow) HTML {
 	mark := Text(r.Signature)
 	if strokes, _ := pictures.Strokes(r.Signature); strokes != nil {
 		mark = El("svg", Attrs(Class("penned"), A("viewbox", fmt.Sprintf("0 0 %d %d", pictures.StrokesWide, pictures.StrokesHigh)), Role("img"), A("aria-label", words.Text("record.signatureOf", r.By))),
 			Each(strokes, func(_ int, p [][2]int) HTML { return stroke(p) }))
 	}
 	class := "signature holds"
-	if r.State != sheet.SignHolds {
+	if r.State != evaluate.SignHolds {
 		class = "signature not"
 	}
 	role := r.Role
@@ -403,13 +404,13 @@ func signature(r *sheet.RecordRow) HTML {
 }
 
 // whole is the record of the whole job.
-func (s *Record) whole(e *sheet.Evaluator) HTML {
+func (s *Record) whole(e *sentences.Teller) HTML {
 	var rows [][]string
 	for i := range e.Len() {
-		if r := e.Row(i); r.Kind == sheet.MachineRow {
+		if r := e.Row(i); r.Kind == evaluate.MachineRow {
 			by := ""
 			for k := range r.Record {
-				if x := &r.Record[k]; x.Signs() && x.State != sheet.SignLater {
+				if x := &r.Record[k]; x.Signs() && x.State != evaluate.SignLater {
 					by = strings.TrimPrefix(by+"; "+strings.Trim(x.By+" "+x.At, " "), "; ")
 				}
 			}

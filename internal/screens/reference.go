@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
@@ -259,7 +259,7 @@ func (s *Tables) use(t *shownTable, r *shownRow, do, text string) error {
 	name := ""
 	if do != "stock" && do != "materials" {
 		m := ev.Row(s.machine)
-		if m == nil || m.Kind != sheet.MachineRow {
+		if m == nil || m.Kind != evaluate.MachineRow {
 			return errors.New(words.Text("tables.machineFirst"))
 		}
 		name = m.Name

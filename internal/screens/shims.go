@@ -5,7 +5,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -13,7 +13,7 @@ import (
 
 // ShimsHost is what the screen of the shims asks of the desk.
 type ShimsHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	JobState() string // another one after every change
 	Now() string
 }

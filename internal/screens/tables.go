@@ -6,8 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -15,7 +16,7 @@ import (
 
 // TablesHost is what the tables ask of the desk.
 type TablesHost interface {
-	Evaluator() *sheet.Evaluator
+	Evaluator() *sentences.Teller
 	TableRow() int // of the Machines sheet, that a table is used for at first
 	// PutInto writes texts into a sheet as one step, −1 for new rows, and shows the sheet there; the error is a sentence.
 	PutInto(k job.SheetKind, name string, row int, names []string, lines [][]string, note string) error
@@ -73,7 +74,7 @@ func (s *Tables) view() *tableView {
 }
 
 func (s *Tables) machineName() string {
-	if r := s.host.Evaluator().Row(s.machine); r != nil && r.Kind == sheet.MachineRow {
+	if r := s.host.Evaluator().Row(s.machine); r != nil && r.Kind == evaluate.MachineRow {
 		return r.Name
 	}
 	return ""
@@ -346,7 +347,7 @@ func (s *Tables) machines() HTML {
 	chosen := s.host.TableRow()
 	var rows []int
 	add := func(i int) {
-		if r := ev.Row(i); r != nil && r.Kind == sheet.MachineRow {
+		if r := ev.Row(i); r != nil && r.Kind == evaluate.MachineRow {
 			rows = append(rows, i)
 		}
 	}

@@ -4,19 +4,20 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/report"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
 // What is told of one machine: its sentences by what they are about, its drawings. The panel, One by one and the paper of a machine are made of these.
 
 // told are the sentences about a machine.
-type told []sheet.Sentence
+type told []sentences.Sentence
 
 // of are the texts of one kind.
-func (t told) of(kind sheet.SentenceKind) []string {
+func (t told) of(kind sentences.SentenceKind) []string {
 	var out []string
 	for _, s := range t {
 		if s.Kind == kind {
@@ -27,7 +28,7 @@ func (t told) of(kind sheet.SentenceKind) []string {
 }
 
 // verdict is the verdict in a sentence.
-func (t told) verdict() string { return strings.Join(t.of(sheet.SentenceVerdict), " ") }
+func (t told) verdict() string { return strings.Join(t.of(sentences.SentenceVerdict), " ") }
 
 // steps are what is to be done: one numbered list, or one for each way of doing it under a head of its own.
 func (t told) steps() HTML {
@@ -41,10 +42,10 @@ func (t told) steps() HTML {
 	}
 	for _, s := range t {
 		switch s.Kind {
-		case sheet.SentenceWay:
+		case sentences.SentenceWay:
 			end()
 			out = append(out, P("way", s.Text))
-		case sheet.SentenceDo:
+		case sentences.SentenceDo:
 			items = append(items, El("li", Attr{}, Text(s.Text)))
 		}
 	}
@@ -66,12 +67,12 @@ func paragraphs(class string, list []string) HTML {
 
 // A pictured machine draws one row in a width, which names the parts of its drawings too: on paper they stand beside those of the panel.
 type pictured struct {
-	ev    *sheet.Evaluator
+	ev    *sentences.Teller
 	row   int
 	width int
 }
 
-type drawer func(dst []byte, ev *sheet.Evaluator, row int, opt report.Options) []byte
+type drawer func(dst []byte, ev *sentences.Teller, row int, opt report.Options) []byte
 
 func (p pictured) draw(what string, f drawer) HTML {
 	return Drawing(f(nil, p.ev, p.row, report.Options{Width: float64(p.width), Prefix: what + strconv.Itoa(p.width)}))
@@ -104,13 +105,13 @@ func (p pictured) does(t told) HTML {
 }
 
 // wantedReadings is what each dial should read cold, as a table.
-func wantedReadings(ev *sheet.Evaluator, r *sheet.RowResult) HTML {
+func wantedReadings(ev *sentences.Teller, r *evaluate.RowResult) HTML {
 	list := ev.WantedReadings(r)
 	if len(list) == 0 {
 		return HTML{}
 	}
 	head := Each([]string{words.Text("panel.dial"), "12", "3", "6", "9"}, func(_ int, t string) HTML { return th(t) })
-	rows := Each(list, func(_ int, w sheet.WantedReading) HTML {
+	rows := Each(list, func(_ int, w evaluate.WantedReading) HTML {
 		cells := El("th", A("scope", "row"), Text(w.Sweep))
 		for _, x := range w.Readings {
 			cells = Join(cells, El("td", Attr{}, Text(string(ev.AppendShim(nil, x.Zeroed)))))

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/words"
 )
 
@@ -19,9 +19,9 @@ type object struct {
 
 // Members reads a line that holds one flat JSON object, and hands each member on, in order: number for one written as a JSON number, whose text is then as it
 // stands. A member that is null is passed over. What is not such an object, and what take refuses, is a refusal; members handed on before do not count then.
-func Members(line string, take func(key, text string, number bool) *sheet.Refusal) *sheet.Refusal {
+func Members(line string, take func(key, text string, number bool) *evaluate.Refusal) *evaluate.Refusal {
 	if !utf8.ValidString(line) {
-		return &sheet.Refusal{Text: words.ProblemLineNotUTF8.With(), Hint: words.HintLineNotUTF8.With()}
+		return &evaluate.Refusal{Text: words.ProblemLineNotUTF8.With(), Hint: words.HintLineNotUTF8.With()}
 	}
 	o := object{s: line}
 	o.blanks()
@@ -89,14 +89,14 @@ const example = `{"Machine": "P-101", "Speed [rpm]": 1480}`
 func hintObject() string { return words.HintLineObject.Say(example) }
 
 // wrong says that the line is no JSON, and where.
-func (o *object) wrong(what words.Key) *sheet.Refusal {
+func (o *object) wrong(what words.Key) *evaluate.Refusal {
 	if o.pos >= len(o.s) {
 		what = words.ProblemLineCut
 	}
-	return &sheet.Refusal{Text: words.ProblemLineNotJSON.With(o.pos+1, what), Hint: words.Plain(hintObject())}
+	return &evaluate.Refusal{Text: words.ProblemLineNotJSON.With(o.pos+1, what), Hint: words.Plain(hintObject())}
 }
 
-func (o *object) end() *sheet.Refusal {
+func (o *object) end() *evaluate.Refusal {
 	if o.blanks(); o.pos < len(o.s) {
 		return o.wrong(words.ProblemLineBehind)
 	}
@@ -104,7 +104,7 @@ func (o *object) end() *sheet.Refusal {
 }
 
 // noObject says what stands there in place of an object.
-func (o *object) noObject() *sheet.Refusal {
+func (o *object) noObject() *evaluate.Refusal {
 	what, hint := "", hintObject()
 	switch rest := strings.TrimSpace(o.s); {
 	case strings.HasPrefix(rest, "["), strings.HasPrefix(rest, "]"):
@@ -113,13 +113,13 @@ func (o *object) noObject() *sheet.Refusal {
 		what = map[bool]words.Key{true: words.LineText, false: words.LineNumberOrWord}[rest[0] == '"'].String()
 	}
 	if what == "" {
-		return &sheet.Refusal{Text: words.ProblemLineNoJSON.With(), Hint: words.Plain(hint)}
+		return &evaluate.Refusal{Text: words.ProblemLineNoJSON.With(), Hint: words.Plain(hint)}
 	}
-	return &sheet.Refusal{Text: words.ProblemLineNotObject.With(what), Hint: words.Plain(hint)}
+	return &evaluate.Refusal{Text: words.ProblemLineNotObject.With(what), Hint: words.Plain(hint)}
 }
 
 // text reads a JSON string at pos.
-func (o *object) text() (string, *sheet.Refusal) {
+func (o *object) text() (string, *evaluate.Refusal) {
 	start, escaped := o.pos, false
 	for i := o.pos + 1; i < len(o.s); i++ {
 		switch c := o.s[i]; {
@@ -142,7 +142,7 @@ func (o *object) text() (string, *sheet.Refusal) {
 }
 
 // unescape takes the backslashes out of the string from start to pos.
-func (o *object) unescape(start int) (string, *sheet.Refusal) {
+func (o *object) unescape(start int) (string, *evaluate.Refusal) {
 	raw := o.s[start:o.pos]
 	var out string
 	err := json.Unmarshal([]byte(raw), &out)
@@ -155,14 +155,14 @@ func (o *object) unescape(start int) (string, *sheet.Refusal) {
 }
 
 // value reads the value of a member. kind is '"' a text, '0' a number, 'n' null.
-func (o *object) value(key string) (text string, kind byte, bad *sheet.Refusal) {
+func (o *object) value(key string) (text string, kind byte, bad *evaluate.Refusal) {
 	c := o.peek()
 	if c == '"' {
 		text, bad = o.text()
 		return text, '"', bad
 	}
-	refuse := func(hint string, form words.Key, args ...any) (string, byte, *sheet.Refusal) {
-		return "", 0, &sheet.Refusal{Text: form.With(append([]any{quoted(key)}, args...)...), Hint: words.Plain(hint)}
+	refuse := func(hint string, form words.Key, args ...any) (string, byte, *evaluate.Refusal) {
+		return "", 0, &evaluate.Refusal{Text: form.With(append([]any{quoted(key)}, args...)...), Hint: words.Plain(hint)}
 	}
 	switch c {
 	case '{':

@@ -17,9 +17,9 @@ import (
 	"sync"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
@@ -215,7 +215,7 @@ func (b *batch) answer(f *results.Feed) {
 	}()
 	if b.tooLong {
 		b.report.Lines++
-		b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.With(MaxLine), Hint: words.HintLineTooLong.With()})
+		b.refuse(line, &evaluate.Refusal{Text: words.ProblemLineTooLong.With(MaxLine), Hint: words.HintLineTooLong.With()})
 		return
 	}
 	rest := string(b.in) // one copy, of which the cells are pieces
@@ -224,7 +224,7 @@ func (b *batch) answer(f *results.Feed) {
 		text, rest, _ = strings.Cut(rest, "\n")
 		b.report.Lines++
 		if len(text) > MaxLine {
-			b.refuse(line, &sheet.Refusal{Text: words.ProblemLineTooLong.With(MaxLine), Hint: words.HintLineTooLong.With()})
+			b.refuse(line, &evaluate.Refusal{Text: words.ProblemLineTooLong.With(MaxLine), Hint: words.HintLineTooLong.With()})
 			continue
 		}
 		if strings.Trim(text, " \t\r") == "" {
@@ -235,7 +235,7 @@ func (b *batch) answer(f *results.Feed) {
 			b.refuse(line, bad)
 			continue
 		}
-		var done sheet.Done
+		var done evaluate.Done
 		if b.out, done = f.Append(b.out); done.Refused != nil {
 			b.refuse(line, done.Refused)
 			continue
@@ -250,7 +250,7 @@ func (b *batch) answer(f *results.Feed) {
 }
 
 // refuse answers a line that was not read, in its place.
-func (b *batch) refuse(line int, why *sheet.Refusal) {
+func (b *batch) refuse(line int, why *evaluate.Refusal) {
 	if b.report.Refused++; b.report.Refused == 1 {
 		b.report.FirstRefused, b.report.FirstError = line, why.Text.String()
 	}

@@ -19,9 +19,10 @@ import (
 	"unicode/utf8"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // table reads a sheet of the demo.
@@ -133,14 +134,14 @@ func TestAsCalc(t *testing.T) {
 		}
 	}
 	for name, job := range map[string]*job.Job{"demo": demo(t), "faults": faults} {
-		e := sheet.NewEvaluator(job)
+		e := sentences.New(job)
 		if err := e.Run(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}
 		var want []string
 		verdicts := [4]int{}
 		for i := range e.Len() {
-			if r := e.Row(i); r.Kind == sheet.MachineRow {
+			if r := e.Row(i); r.Kind == evaluate.MachineRow {
 				want = append(want, strings.TrimSuffix(string(results.NewRows(e).Append(nil, i)), "}")+fmt.Sprintf(`,"line":%d}`, i+1))
 				verdicts[r.Verdict]++
 			}
@@ -454,7 +455,7 @@ func FuzzMembers(f *testing.F) {
 		}
 		got := map[string]string{}
 		twice := false
-		bad := Members(s, func(key, text string, number bool) *sheet.Refusal {
+		bad := Members(s, func(key, text string, number bool) *evaluate.Refusal {
 			_, again := got[key]
 			twice = twice || again
 			got[key] = text

@@ -8,7 +8,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -24,14 +24,14 @@ type Table struct {
 
 // all are several jobs in words of the first one's units.
 type all struct {
-	e    *sheet.Evaluator
+	e    *sentences.Teller
 	jobs []*Job
 	unit units.Unit
 	dec  int
 }
 
 // Tables words the numbers of the job of e, which is the first of jobs, and of others beside it. Lengths are in its units.
-func Tables(e *sheet.Evaluator, jobs []*Job) (list []Table) {
+func Tables(e *sentences.Teller, jobs []*Job) (list []Table) {
 	a := &all{e, jobs, job.QThickness.Unit(e.ShowsInch()), 3}
 	if a.unit == units.Mil {
 		a.dec = 1

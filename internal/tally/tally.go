@@ -11,7 +11,8 @@ import (
 	"strings"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/evaluate"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/sorting"
 )
 
@@ -76,7 +77,7 @@ type repeats struct {
 	squares, balance float64
 }
 
-func (r *repeats) add(s *sheet.SweepRead) {
+func (r *repeats) add(s *evaluate.SweepRead) {
 	r.Sweeps++
 	c := &s.Check
 	if beyond(c.Closure, c.ClosureLimit) || beyond(c.Balance, c.BalanceLimit) {
@@ -147,7 +148,7 @@ func (g *groups[T]) sorted(each func(name string, v *T)) {
 
 // counter gathers what [Of] gives.
 type counter struct {
-	e           *sheet.Evaluator
+	e           *sentences.Teller
 	job         *Job
 	crew, area  groups[Share]
 	base, owner groups[[]Move]
@@ -155,7 +156,7 @@ type counter struct {
 }
 
 // Of counts over the job of e, every row of which is worked out. file names it where it does not name itself.
-func Of(e *sheet.Evaluator, file string) *Job {
+func Of(e *sentences.Teller, file string) *Job {
 	c := &counter{e: e, job: &Job{Name: file}}
 	if name := strings.TrimSpace(e.Setting("name")); name != "" {
 		c.job.Name = name
@@ -164,7 +165,7 @@ func Of(e *sheet.Evaluator, file string) *Job {
 		c.job.Name += ", " + date
 	}
 	for i := range e.Len() {
-		if r := e.Row(i); r.Kind == sheet.MachineRow && e.RowOf(r.Name) == i {
+		if r := e.Row(i); r.Kind == evaluate.MachineRow && e.RowOf(r.Name) == i {
 			c.job.Machines++
 			c.machine(i, r)
 		}
@@ -201,19 +202,19 @@ func Of(e *sheet.Evaluator, file string) *Job {
 }
 
 // machine counts one machine in.
-func (c *counter) machine(i int, r *sheet.RowResult) {
+func (c *counter) machine(i int, r *evaluate.RowResult) {
 	j, crew := c.job, c.e.Typed(i, "crew")
 	if r.Verdict != calc.NotJudged {
 		j.Now.add(r.Verdict == calc.Inside)
 	}
-	var read []*sheet.Round // those that count, in their order
+	var read []*evaluate.Round // those that count, in their order
 	for k := range r.Rounds {
 		if o := &r.Rounds[k]; o.Struck == "" {
 			read = append(read, o)
 		}
 	}
 	if len(r.Rounds) == 0 {
-		read = []*sheet.Round{{Verdict: r.Verdict, Sweeps: r.SweepsRead()}}
+		read = []*evaluate.Round{{Verdict: r.Verdict, Sweeps: r.SweepsRead()}}
 	}
 	base := c.e.Typed(i, "base")
 	for _, o := range read {
@@ -236,7 +237,7 @@ func (c *counter) machine(i int, r *sheet.RowResult) {
 			*b, *w = append(*b, m), append(*w, m)
 		}
 	}
-	if read = slices.DeleteFunc(read, (*sheet.Round).Hot); len(read) == 0 {
+	if read = slices.DeleteFunc(read, (*evaluate.Round).Hot); len(read) == 0 {
 		return
 	}
 	if found := read[0].Verdict; found != calc.NotJudged {

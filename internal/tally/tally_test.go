@@ -13,11 +13,11 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // work reads a job from its lists and works it out.
-func work(t *testing.T, lists map[job.SheetKind]string) *sheet.Evaluator {
+func work(t *testing.T, lists map[job.SheetKind]string) *sentences.Teller {
 	t.Helper()
 	j := job.NewJob()
 	for k, csv := range lists {
@@ -28,7 +28,7 @@ func work(t *testing.T, lists map[job.SheetKind]string) *sheet.Evaluator {
 		tab.SplitHeader(k)
 		j.SetTable(k, tab)
 	}
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	if err := e.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}
@@ -176,7 +176,7 @@ func TestRepeats(t *testing.T) {
 }
 
 // course is a job whose machines went several ways; the readings of a line are given as such.
-func course(t *testing.T) *sheet.Evaluator {
+func course(t *testing.T) *sentences.Teller {
 	machines := "Machine,Crew,Area,Base,Speed [rpm],Method,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H,Graduation,Repeatability\n"
 	rounds := "Machine,Round,By,Struck,Front shim done,Rear shim done,Front move done,Rear move done,Given offset V,Given offset H,Given slope V,Given slope H\n"
 	add := func(name, crew, base, found string) {
@@ -281,7 +281,7 @@ func TestOut(t *testing.T) {
 	j := Of(e, "x")
 	table := e.Job().Table(job.MachinesSheet)
 	slices.Reverse(table.Rows)
-	again := sheet.NewEvaluator(e.Job())
+	again := sentences.New(e.Job())
 	if err := again.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}

@@ -7,10 +7,11 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/xuri/excelize/v2"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // AddTo puts the results into the workbook the job was read from, as new sheets behind its own: Results, Pick list, Order list, Limits used, Method,
@@ -23,7 +24,7 @@ import (
 //   - what excelize does not know in the styles and in the workbook part (extensions of later versions, such as styles of slicers),
 //   - a digital signature: a signed workbook is refused, since what is added would break it,
 //   - a password: protected files are not read.
-func AddTo(original []byte, j *job.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
+func AddTo(original []byte, j *job.Job, ev *sentences.Teller, opts Options) (out []byte, err error) {
 	defer guard(&err)
 	a, err := opts.reader().openArchive(original)
 	if err != nil {

@@ -14,8 +14,9 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/xuri/excelize/v2"
 	"shimsheet/internal/words"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // A style is a look of cells that is asked for by value; equal ones become one.

@@ -2,7 +2,7 @@ package workbook
 
 import (
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // Books reads and writes the workbooks of internal/httpapi, which links no library for them: a program that does without them is a third of the size.
@@ -21,6 +21,6 @@ func (Books) Read(data []byte) (*job.Job, []job.Problem, error) {
 }
 
 // Write writes a job and its results.
-func (Books) Write(e *sheet.Evaluator) ([]byte, error) {
+func (Books) Write(e *sentences.Teller) ([]byte, error) {
 	return Write(e.Job(), e, Options{})
 }

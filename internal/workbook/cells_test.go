@@ -12,11 +12,11 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // cellsJob has a row of each kind of coupling and mounting, with numbers that no two columns share.
-func cellsJob(t testing.TB, units string) (*job.Job, *sheet.Evaluator) {
+func cellsJob(t testing.TB, units string) (*job.Job, *sentences.Teller) {
 	t.Helper()
 	head := "Machine,Coupling,Mounting,Method,Speed,Spacer length [mm],Coupling to flange [mm],Bolt circle [mm],Bolts,Coupling to stationary plane [mm],Coupling to movable plane [mm],Coupling to front feet [mm],Front to rear feet [mm]," +
 		"Movable rim 12 [mm],Movable rim 3 [mm],Movable rim 6 [mm],Movable rim 9 [mm],Stationary rim 12 [mm],Stationary rim 3 [mm],Stationary rim 6 [mm],Stationary rim 9 [mm],Running offset V [mm],Running slope H [mm/m],Shaft gap [mm],Gap wanted [mm]\n"
@@ -36,7 +36,7 @@ func cellsJob(t testing.TB, units string) (*job.Job, *sheet.Evaluator) {
 		table.SplitHeader(k)
 		j.SetTable(k, table)
 	}
-	ev := sheet.NewEvaluator(j)
+	ev := sentences.New(j)
 	if err := ev.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}
@@ -166,7 +166,7 @@ func TestCellsAgainstJSON(t *testing.T) {
 }
 
 // checkLists counts the order list of a workbook from its pick list: every piece that goes in, and every coupling that takes one.
-func checkLists(t *testing.T, f *excelize.File, ev *sheet.Evaluator) {
+func checkLists(t *testing.T, f *excelize.File, ev *sentences.Teller) {
 	t.Helper()
 	picks, err := f.GetRows("Pick list")
 	if err != nil {
@@ -234,7 +234,7 @@ func TestAmbiguousStaysText(t *testing.T) {
 		}
 		table.SplitHeader(job.MachinesSheet)
 		j.SetTable(job.MachinesSheet, table)
-		ev := sheet.NewEvaluator(j)
+		ev := sentences.New(j)
 		out, err := Write(j, ev, Options{})
 		if err != nil {
 			t.Fatal(err)
@@ -261,7 +261,7 @@ func TestAmbiguousStaysText(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		two := sheet.NewEvaluator(back)
+		two := sentences.New(back)
 		a, b := ev.Row(0), two.Row(0)
 		if a.Verdict != b.Verdict || math.Float64bits(a.Offset.V) != math.Float64bits(b.Offset.V) && !(math.IsNaN(a.Offset.V) && math.IsNaN(b.Offset.V)) {
 			t.Errorf("%q: %v with %g before, %v with %g from the workbook", typed, a.Verdict, a.Offset.V, b.Verdict, b.Offset.V)

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 )
 
@@ -91,7 +91,7 @@ func TestSidesOfMoves(t *testing.T) {
 		v           float64
 		want        string
 	}{{"river", "wall", 1, "river"}, {"river", "wall", -1, "wall"}, {"river", "wall", 0, ""}, {"", "", 0.1, "3 o'clock"}, {"", "", -0.1, "9 o'clock"}, {"", "", 0, ""}, {"river", "", -1, "9 o'clock"}, {"", "wall", 1, "3 o'clock"}} {
-		if got := side(&sheet.RowResult{Side3: c.three, Side9: c.nine}, c.v); got != c.want {
+		if got := side(&evaluate.RowResult{Side3: c.three, Side9: c.nine}, c.v); got != c.want {
 			t.Errorf("%+v: %q", c, got)
 		}
 	}

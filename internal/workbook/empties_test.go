@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // A cell with a text of no signs counts as filled wherever cells are counted (COUNTA, ISBLANK: ECMA-376 Part 1, 18.17.7), so no sheet of results has one; on a
@@ -25,7 +25,7 @@ func TestNoEmptyTexts(t *testing.T) {
 	j := job.NewJob() // nothing is known of the one, nothing is to be done at the other
 	j.Machines.Header = strings.Split("Machine,Method,Speed,Coupling to front feet,Front to rear feet,Given offset V,Given offset H,Given slope V,Given slope H,Note", ",")
 	j.Machines.Rows = [][]string{{"P 1", ""}, {"P 2", "line", "1480", "300", "500", "0", "0", "0", "0", ""}}
-	ev := sheet.NewEvaluator(j)
+	ev := sentences.New(j)
 	if err := ev.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}

@@ -4,16 +4,16 @@ import (
 	"math"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/words"
 )
 
 // allocation is how the stock is shared out over the job; nil, with the reason, if it cannot be.
-func (w *writer) allocation() (*sheet.Allocation, error) {
+func (w *writer) allocation() (*evaluate.Allocation, error) {
 	return w.ev.Allocate(func(done, total int) bool {
 		if total > 0 {
 			w.opts.progress(0.3 + 0.1*float64(done)/float64(total))
@@ -63,7 +63,7 @@ func (w *writer) pickList(name string) {
 			p.text(1, text, k.Foot)
 			out := k.Change.Status == packs.ChangeUnlisted
 			do := words.BookDoNothing.String()
-			idle := sheet.ChangesNothing(&k.Change, k.Wanted, k.Made)
+			idle := evaluate.ChangesNothing(&k.Change, k.Wanted, k.Made)
 			switch {
 			case idle:
 			case k.Status.Short(), k.Status == packs.PickNoPack, k.Status == packs.PickBelow:
@@ -91,7 +91,7 @@ func (w *writer) pickList(name string) {
 				p.blank(6, text)
 				p.blank(7, whole)
 			} else {
-				p.text(5, text, w.pieces(sheet.NewPieces(&k.Change)))
+				p.text(5, text, w.pieces(evaluate.NewPieces(&k.Change)))
 				p.text(6, text, w.pieces(k.Pieces))
 				p.number(7, whole, float64(len(k.Pieces)))
 			}
@@ -108,7 +108,7 @@ func (w *writer) pickList(name string) {
 			case pair == nil || math.IsNaN(pair.Move):
 				p.blank(9, num)
 				p.blank(10, text)
-			case sheet.Pushes(pair):
+			case evaluate.Pushes(pair):
 				p.number(9, num, u.FromBase(math.Abs(pair.Move)))
 				p.text(10, text, side(r, pair.Move))
 			default:

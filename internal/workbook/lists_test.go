@@ -14,9 +14,10 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/workbook"
 )
 
@@ -238,7 +239,7 @@ func (c *corpusList) asWorkbook(t testing.TB) *job.Job {
 }
 
 // told is everything the job says: of its sheets and of its rows.
-func told(e *sheet.Evaluator) string {
+func told(e *sentences.Teller) string {
 	var b strings.Builder
 	for _, p := range e.Problems() {
 		b.WriteString(p.String() + "\n")
@@ -261,7 +262,7 @@ func (c *corpusList) division(name string) float64 {
 // check holds a job to the truth of the list. also are machines besides it.
 func (c *corpusList) check(t *testing.T, way string, j *job.Job, also ...string) {
 	t.Helper()
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	if err := e.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}
@@ -271,9 +272,9 @@ func (c *corpusList) check(t *testing.T, way string, j *job.Job, also ...string)
 	for i := range e.Len() {
 		r := e.Row(i)
 		switch r.Kind {
-		case sheet.LeftOutRow:
+		case evaluate.LeftOutRow:
 			out += r.Problems[0].Text.String() + "\n"
-		case sheet.MachineRow:
+		case evaluate.MachineRow:
 			seen[r.Name] = true
 			if slices.Contains(c.want, r.Name) || slices.Contains(also, r.Name) {
 				div := c.division(r.Name)
@@ -344,7 +345,7 @@ func (c *corpusList) check(t *testing.T, way string, j *job.Job, also ...string)
 }
 
 // differs says what of a row is not as the half differences have it.
-func (h shaft) differs(r *sheet.RowResult, div float64) string {
+func (h shaft) differs(r *evaluate.RowResult, div float64) string {
 	if !r.HasLine() {
 		return "has no line: " + r.Why.String()
 	}

@@ -11,9 +11,10 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/grid"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // An awkward list is a right one as a planner would keep it: sections with headers of their own, columns exchanged, units anywhere, rows that are no machines.
@@ -299,7 +300,7 @@ func build(seed uint64, knobs uint64) *awkward {
 
 // wrongInSilence says what of a job is neither as the truth has it nor refused or questioned.
 func wrongInSilence(j *job.Job) string {
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	if err := e.Run(context.Background(), nil); err != nil {
 		return err.Error()
 	}
@@ -307,7 +308,7 @@ func wrongInSilence(j *job.Job) string {
 	seen := map[string]bool{}
 	for i := range e.Len() {
 		r := e.Row(i)
-		if r.Kind != sheet.MachineRow {
+		if r.Kind != evaluate.MachineRow {
 			continue
 		}
 		h, known := shafts[r.Name]
@@ -411,9 +412,9 @@ func TestAwkwardListsAreMostlyRead(t *testing.T) {
 		if why := wrongInSilence(j); why != "" {
 			t.Errorf("%d: %s\n%s", i, why, a.text())
 		}
-		e := sheet.NewEvaluator(j)
+		e := sentences.New(j)
 		for k := range e.Len() {
-			if r := e.Row(k); r.Kind == sheet.MachineRow && r.HasLine() {
+			if r := e.Row(k); r.Kind == evaluate.MachineRow && r.HasLine() {
 				right++
 			}
 		}

@@ -6,9 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
@@ -114,7 +114,7 @@ type liveRow struct {
 	fixed []string
 	bad   string // why it can have no formulas
 
-	res   *sheet.RowResult
+	res   *evaluate.RowResult
 	n     int // its row of the sheet of results
 	cols  []resultColumn
 	place map[string]int  // in cols, of what is no ±, by key
@@ -262,14 +262,14 @@ func (r *liveRow) distance(key string) expr {
 }
 
 // row gives the formulas of one row by the key of the column; values in the column's unit. Row i of the table stands in row n of the sheet.
-func (l *live) row(i int, res *sheet.RowResult, n int, cols []resultColumn) map[string]expr {
+func (l *live) row(i int, res *evaluate.RowResult, n int, cols []resultColumn) map[string]expr {
 	fs, guards := l.formulas(i, res, n, cols)
 	fs[formulasState] = l.state(i, fs[formulasState].text, guards)
 	return fs
 }
 
 // formulas gives them without the State's, of which it has the text, and with what says that they still give what was calculated.
-func (l *live) formulas(i int, res *sheet.RowResult, n int, cols []resultColumn) (fs map[string]expr, same []condition) {
+func (l *live) formulas(i int, res *evaluate.RowResult, n int, cols []resultColumn) (fs map[string]expr, same []condition) {
 	r := &liveRow{live: l, row: i, res: res, n: n, cols: cols, place: map[string]int{}, fs: map[string]expr{}, whole: true}
 	for k := range cols {
 		if !cols[k].pm {
@@ -313,7 +313,7 @@ func (r *liveRow) hasNone() string {
 		return words.FormulasWantedSet.String()
 	case res.Feet != nil && !r.has("coupling_to_front_feet") && !r.has("movable_plane_to_front_feet"):
 		return words.FormulasFeetSheet.String()
-	case slices.ContainsFunc(res.Sweeps, func(s sheet.SweepInfo) bool { return strings.HasSuffix(s.Name, "sweep") }):
+	case slices.ContainsFunc(res.Sweeps, func(s evaluate.SweepInfo) bool { return strings.HasSuffix(s.Name, "sweep") }):
 		return words.FormulasOneCell.String()
 	case len(res.Sweeps) > 0 && !r.has(familyKey(res.Sweeps[0].Name)+"_12") && !r.has(familyKey(res.Sweeps[0].Name)+"_6"):
 		return words.FormulasOtherPlace.String()
@@ -556,7 +556,7 @@ func (r *liveRow) guards() (same []condition) {
 	return same
 }
 
-func valueOf(res *sheet.RowResult, key string) float64 {
+func valueOf(res *evaluate.RowResult, key string) float64 {
 	v, _, _ := results.NumberOf(res, key)
 	return v
 }
@@ -565,7 +565,7 @@ func valueOf(res *sheet.RowResult, key string) float64 {
 func familyKey(name string) string { return strings.ReplaceAll(strings.ToLower(name), " ", "_") }
 
 // wanted puts where the movable shaft should stand cold.
-func (r *liveRow) wanted(res *sheet.RowResult, put func(string, expr) expr, offV, offH expr) {
+func (r *liveRow) wanted(res *evaluate.RowResult, put func(string, expr) expr, offV, offH expr) {
 	if res.ColdSetting {
 		for p, plane := range []string{"v", "h"} {
 			d := [2]expr{offV, offH}[p] // left where it is
@@ -629,7 +629,7 @@ func (r *liveRow) growth(near, far string, stationary bool) (at0, slope expr) {
 }
 
 // limits puts the limits: the cell of the row's own, else the number of the set.
-func (r *liveRow) limits(res *sheet.RowResult, fs map[string]expr, put func(string, expr) expr) {
+func (r *liveRow) limits(res *evaluate.RowResult, fs map[string]expr, put func(string, expr) expr) {
 	if res.Limits.OwnOffset {
 		put("limit_offset", r.cell("offset_limit"))
 	} else if !math.IsNaN(res.Limits.Offset) {

@@ -14,7 +14,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // formsRows are a job with a row of each way of measuring and of wanting a line that formulas are written for, each row with other numbers. No row has more than thirty inputs, since the engine
@@ -97,7 +97,7 @@ func formsJob(t testing.TB, inch bool) *job.Job {
 }
 
 // machinesOf are the machines of a job's results in JSON, by name.
-func machinesOf(t testing.TB, ev *sheet.Evaluator) map[string]map[string]any {
+func machinesOf(t testing.TB, ev *sentences.Teller) map[string]map[string]any {
 	t.Helper()
 	var b bytes.Buffer
 	if err := results.WriteJSON(&b, ev); err != nil {
@@ -138,7 +138,7 @@ func TestFormulasFollowTheInputs(t *testing.T) {
 	factor := map[string]float64{"mm": 1, "in": 25.4, "mil": 0.0254, "mm/m": 1, "mil/in": 1, "%": 1}
 	for _, inch := range []bool{false, true} {
 		j := formsJob(t, inch)
-		ev := sheet.NewEvaluator(j)
+		ev := sentences.New(j)
 		if err := ev.Run(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}
@@ -227,7 +227,7 @@ func TestFormulasFollowTheInputs(t *testing.T) {
 				}
 			}
 			j.Machines.Rows[i] = changedRow
-			anew := sheet.NewEvaluator(j)
+			anew := sentences.New(j)
 			if err := anew.Run(context.Background(), nil); err != nil {
 				t.Fatal(err)
 			}
@@ -259,7 +259,7 @@ func TestStateWatchesEachInput(t *testing.T) {
 	j.Stock.Rows = append(j.Stock.Rows, nil, []string{"0.25 mm", "7"})
 	j.Readings = &job.Table{Name: "Readings", FirstRow: 1, Rows: [][]string{{"Machine", "Sweep", "Angle", "Reading"}, {"nobody", "Movable rim", "0", "0.1"}}}
 	j.Limits = &job.Table{Name: "Limits", FirstRow: 2, Header: []string{"Set", "Coupling", "Up to", "Offset", "Slope", "Source"}, Rows: [][]string{{"mine", "flexible", "3000", "0.06", "0.5", strings.Repeat("a long source, word by word ", 12)}}}
-	ev := sheet.NewEvaluator(j)
+	ev := sentences.New(j)
 	if err := ev.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}

@@ -12,7 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 )
 
@@ -414,11 +414,11 @@ func TestDocumentSaysWhatItIs(t *testing.T) {
 	j.Machines.Header, j.Machines.Rows = []string{"Machine", "Speed"}, [][]string{{"P 1", "1480"}}
 	for saved, want := range map[string]string{"": "2000-01-01T00:00:00Z", "2026-04-12T07:30:00+02:00": "2026-04-12T05:30:00Z", "some day": "2000-01-01T00:00:00Z"} {
 		j.SavedAt = saved
-		out, err := WriteInputs(j, sheet.NewEvaluator(j))
+		out, err := WriteInputs(j, sentences.New(j))
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, _ := WriteInputs(j, sheet.NewEvaluator(j))
+		again, _ := WriteInputs(j, sentences.New(j))
 		if !bytes.Equal(out, again) {
 			t.Error("the same job gives other bytes")
 		}

@@ -4,29 +4,29 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/words"
 )
 
 // A Learnt is a header that a person's choice gave a meaning to, to be kept in the job.
 type Learnt struct {
-	Sheet  string `json:"sheet"` // as package sheet names it
+	Sheet  string `json:"sheet"` // as package evaluate names it
 	Header string `json:"header"`
 	Means  string `json:"means"`
 }
 
 // own is what a header means in somebody's own words.
-func (l *Learnt) own() (sheet.OwnHeader, bool) {
-	return sheet.ParseOwnHeader("Header of "+l.Sheet+": "+l.Header, l.Means)
+func (l *Learnt) own() (evaluate.OwnHeader, bool) {
+	return evaluate.ParseOwnHeader("Header of "+l.Sheet+": "+l.Header, l.Means)
 }
 
 // ownHeaders is what the Job sheet of the file says of headers.
-func (l *loaded) ownHeaders() []sheet.OwnHeader {
+func (l *loaded) ownHeaders() []evaluate.OwnHeader {
 	for i := range l.sheets {
 		if s := &l.sheets[i]; s.kind == int(job.SettingsSheet) && s.g != nil {
-			return sheet.OwnHeaders(&job.Table{Rows: s.g.rows})
+			return evaluate.OwnHeaders(&job.Table{Rows: s.g.rows})
 		}
 	}
 	return nil

@@ -4,8 +4,9 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 const ownWords = "Outage list,,,,,,,,,,\nEquip no,Revs rpm,M plane,S plane,M 0,M 90,M 180,M 270,S 0,S 90,S 180,S 270\nP-1,1480,120,130,0,0.05,0.12,0.07,0,-0.15,-0.02,0.13\n"
@@ -39,7 +40,7 @@ func TestOwnHeadersInWorkbook(t *testing.T) {
 		t.Fatal(err)
 	}
 	j.Settings = &job.Table{Name: "Job", Header: []string{"Name", "Value"}, FirstRow: 2, Rows: [][]string{{"Header of Machines: DE 12", "Movable rim 12 [mil]"}}}
-	file, err := Write(j, sheet.NewEvaluator(j), Options{})
+	file, err := Write(j, sentences.New(j), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,7 +48,7 @@ func TestOwnHeadersInWorkbook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if own := sheet.OwnHeaders(back.Settings); len(own) != 1 || own[0].Means != "Movable rim 12 [mil]" {
+	if own := evaluate.OwnHeaders(back.Settings); len(own) != 1 || own[0].Means != "Movable rim 12 [mil]" {
 		t.Errorf("%v", own)
 	}
 }

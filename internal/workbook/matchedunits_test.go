@@ -4,8 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/headers"
-	"shimsheet/internal/sheet"
 )
 
 // Seen: columns that a person names in the dialog of a file were read in the job's unit, whatever the title above the list, or the row below its header, says of their readings.
@@ -36,7 +36,7 @@ func TestUnitsOfChosenColumns(t *testing.T) {
 		if got := strings.Join(j.Machines.Header, ","); got != want || j.Machines.Rows[0][5] != "7" {
 			t.Errorf("%q:\n%s\n%s\n%q", text, got, want, j.Machines.Rows)
 		}
-		if _, ok := sheet.ParseOwnHeader("Header of Machines: T", headers.Means(0, "movable_rim_12", "")); !ok {
+		if _, ok := evaluate.ParseOwnHeader("Header of Machines: T", headers.Means(0, "movable_rim_12", "")); !ok {
 			t.Fatal("no own header")
 		}
 	}

@@ -3,8 +3,8 @@ package workbook
 import (
 	"math"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -27,7 +27,7 @@ func (w *writer) movesList(name string) {
 	text, bold := w.style(style{frame: true, wrap: true, indent: true}), w.style(style{frame: true, bold: true, wrap: true})
 	num := w.style(style{frame: true, right: true, format: numberFormat(u, false)})
 	dist := w.style(style{frame: true, right: true, format: "0.0"})
-	m := &movesSheet{writer: w, p: p, u: u, du: du, su: su, rows: map[*sheet.TrainFoot]int{}}
+	m := &movesSheet{writer: w, p: p, u: u, du: du, su: su, rows: map[*evaluate.TrainFoot]int{}}
 	value := func(col, style int, v float64, u units.Unit) {
 		if math.IsNaN(v) {
 			p.blank(col, style)
@@ -81,11 +81,11 @@ type movesSheet struct {
 	*writer
 	p         *page
 	u, du, su units.Unit
-	rows      map[*sheet.TrainFoot]int // where each foot stands
+	rows      map[*evaluate.TrainFoot]int // where each foot stands
 }
 
 // couplings writes the lines of the couplings: as found, and after the exact moves; with formulas where the workbook has them.
-func (m *movesSheet) couplings(n int, trains []sheet.TrainPlan) int {
+func (m *movesSheet) couplings(n int, trains []evaluate.TrainPlan) int {
 	w, p := m.writer, m.p
 	heads := []string{words.BookColTrain.String(), words.BookColCouplingOf.String(), words.BookColRow.String()}
 	for q, k := range [...]words.Key{words.BookColFoundOffsetV, words.BookColFoundOffsetH, words.BookColFoundSlopeV, words.BookColFoundSlopeH,
@@ -148,7 +148,7 @@ func (m *movesSheet) couplings(n int, trains []sheet.TrainPlan) int {
 
 // formulas are the line after the moves at a coupling, in the sheet's units: what was found and what the two machines do to it, each a straight line through its outermost feet. They
 // are written where they give, worked out here as they stand, what the calculation gave.
-func (m *movesSheet) formulas(t *sheet.TrainPlan, c *sheet.TrainCoupling, n int) (list [4]expr, state string) {
+func (m *movesSheet) formulas(t *evaluate.TrainPlan, c *evaluate.TrainCoupling, n int) (list [4]expr, state string) {
 	if !m.opts.Live {
 		return list, words.FormulasValues.String()
 	}
@@ -164,7 +164,7 @@ func (m *movesSheet) formulas(t *sheet.TrainPlan, c *sheet.TrainCoupling, n int)
 		machine string
 		sign    float64
 	}{{c.Machine, 1}, {c.Stationary, -1}} {
-		var a, b *sheet.TrainFoot
+		var a, b *evaluate.TrainFoot
 		for k := range t.Feet {
 			f := &t.Feet[k]
 			if f.Machine != end.machine {
@@ -181,7 +181,7 @@ func (m *movesSheet) formulas(t *sheet.TrainPlan, c *sheet.TrainCoupling, n int)
 		if a == nil {
 			continue // it stays, and nobody said where its feet are
 		}
-		at := func(f *sheet.TrainFoot, col int, v float64, unit units.Unit) expr {
+		at := func(f *evaluate.TrainFoot, col int, v float64, unit units.Unit) expr {
 			return mul(atom(cellName(col, m.rows[f]), unit.FromBase(v)), constant(unit.ToBase(1)))
 		}
 		x0, x1 := at(a, 3, a.Station, m.du), at(b, 3, b.Station, m.du)

@@ -10,7 +10,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -157,7 +157,7 @@ func TestWidestSheet(t *testing.T) {
 			t.Fatal(err)
 		}
 		j.SetTable(job.MachinesSheet, table)
-		out, err := Write(j, sheet.NewEvaluator(j), Options{})
+		out, err := Write(j, sentences.New(j), Options{})
 		if (err == nil) != (wide == MaxColumns) {
 			t.Fatalf("%d columns: %v", wide, err)
 		}
@@ -182,7 +182,7 @@ func TestLongestSheet(t *testing.T) {
 		j.Machines.Title = make([][]string, c.title)
 		j.Machines.Rows = make([][]string, c.rows)
 		j.Machines.Rows[c.rows-1] = []string{"P 1", "1480"}
-		w := &writer{book: newBook(excelize.NewFile()), job: j, ev: sheet.NewEvaluator(j), opts: &Options{}}
+		w := &writer{book: newBook(excelize.NewFile()), job: j, ev: sentences.New(j), opts: &Options{}}
 		if w.table(job.MachinesSheet, "Machines"); (w.err == nil) != c.fine || w.err != nil && !strings.Contains(w.err.Error(), fmt.Sprintf("sheet Machines has %d rows and 2 columns", MaxRows+1)) {
 			t.Errorf("%+v: %v", c, w.err)
 		}

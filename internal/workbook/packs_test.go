@@ -10,9 +10,10 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // TestWorkbookHasTheSharedPacks: Results and Pick list hold the pieces that the shared-out stock gives each foot, and say where they come from. Results once held those
@@ -32,7 +33,7 @@ func TestWorkbookHasTheSharedPacks(t *testing.T) {
 		j.SetTable(kind, table)
 	}
 	for _, live := range []bool{false, true} {
-		ev := sheet.NewEvaluator(j)
+		ev := sentences.New(j)
 		if err := ev.Run(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}
@@ -44,11 +45,11 @@ func TestWorkbookHasTheSharedPacks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		chosen := map[string]map[string]sheet.Picked{}
+		chosen := map[string]map[string]evaluate.Picked{}
 		for i := range ev.Len() {
 			for _, p := range ev.Packs(i) {
 				if chosen[p.Machine] == nil {
-					chosen[p.Machine] = map[string]sheet.Picked{}
+					chosen[p.Machine] = map[string]evaluate.Picked{}
 				}
 				chosen[p.Machine][p.Foot] = p
 			}
@@ -95,7 +96,7 @@ func TestWorkbookHasTheSharedPacks(t *testing.T) {
 		}
 		n := 0
 		for _, row := range list {
-			p, ok := sheet.Picked{}, false
+			p, ok := evaluate.Picked{}, false
 			if len(row) > 6 {
 				p, ok = chosen[row[0]][row[1]]
 			}
@@ -103,7 +104,7 @@ func TestWorkbookHasTheSharedPacks(t *testing.T) {
 				continue
 			}
 			n++
-			put, then := string(ev.AppendPieces(nil, sheet.NewPieces(&p.Change))), string(ev.AppendPieces(nil, p.Pieces))
+			put, then := string(ev.AppendPieces(nil, evaluate.NewPieces(&p.Change))), string(ev.AppendPieces(nil, p.Pieces))
 			if p.Change.Status == packs.ChangeUnlisted {
 				put, then = "", ""
 			}

@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // bookOfSheets is a workbook whose sheets have these names and rows, each row its texts parted by |.
@@ -204,7 +204,7 @@ func TestLargeTablesAreWatched(t *testing.T) {
 			tab.Rows = append(tab.Rows, row)
 		}
 		j.Readings = tab
-		ev := sheet.NewEvaluator(j)
+		ev := sentences.New(j)
 		if err := ev.Run(context.Background(), nil); err != nil {
 			t.Fatal(err)
 		}

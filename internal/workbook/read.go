@@ -7,9 +7,10 @@ import (
 	"strconv"
 	"strings"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/headers"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
 )
@@ -70,7 +71,7 @@ type loaded struct {
 	mark    units.Decimal
 	names   map[string]string
 	delim   bool
-	offered []sheet.OwnHeader // what was matched in other jobs
+	offered []evaluate.OwnHeader // what was matched in other jobs
 	learnt  []Learnt
 	inch    bool
 	formats []cellFormat
@@ -330,7 +331,7 @@ func (l *loaded) ownIdentity(id string) {
 // decimalOf is the decimal sign a Job sheet asks for.
 func decimalOf(rows [][]string) units.Decimal {
 	j := &job.Job{Machines: &job.Table{}, Settings: &job.Table{Rows: rows}}
-	return sheet.NewEvaluator(j).Decimal()
+	return sentences.New(j).Decimal()
 }
 
 // refersTo says whether a defined name's text points to a sheet.
@@ -807,7 +808,7 @@ func headerUnit(h string, kind units.Kind) (units.Unit, bool) {
 // describe fills the preview's columns and its notices.
 func (l *loaded) describe() {
 	if l.job.Settings != nil {
-		l.inch = sheet.NewEvaluator(&job.Job{Machines: &job.Table{}, Settings: l.job.Settings}).Inch()
+		l.inch = sentences.New(&job.Job{Machines: &job.Table{}, Settings: l.job.Settings}).Inch()
 	}
 	for i := range l.sheets {
 		s, p := &l.sheets[i], &l.preview.Sheets[i]

@@ -18,7 +18,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/units"
 )
 
@@ -44,9 +44,9 @@ func demoJob(t testing.TB) *job.Job {
 	return j
 }
 
-func work(t testing.TB, j *job.Job) *sheet.Evaluator {
+func work(t testing.TB, j *job.Job) *sentences.Teller {
 	t.Helper()
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	if err := e.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}

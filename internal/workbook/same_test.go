@@ -12,7 +12,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // Every result that the list of results has for some machine of the demo stands in the workbook too, under the same name, and where it is words in the same words. Seen: the column State was empty for every machine, signed or not, since the column of that name that tells of formulas took its place.
@@ -145,7 +145,7 @@ func TestCharactersOutsideXML(t *testing.T) {
 	}
 	j := job.NewJob()
 	j.SetTable(job.MachinesSheet, table)
-	out, err := Write(j, sheet.NewEvaluator(j), Options{})
+	out, err := Write(j, sentences.New(j), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

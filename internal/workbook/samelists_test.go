@@ -12,7 +12,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // The demo, as it is and otherwise: in inches, with a decimal comma and hardly a piece in the box, and without a stock of its own.
@@ -301,7 +301,7 @@ func TestListsAreTheCommands(t *testing.T) {
 }
 
 // served says whether a note tells which machines are served, which the workbook leaves to the command.
-func served(ev *sheet.Evaluator, note string) bool {
+func served(ev *sentences.Teller, note string) bool {
 	a, err := ev.Allocate(nil)
 	if err != nil {
 		return false

@@ -11,8 +11,8 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
 	"shimsheet/internal/tables"
 )
 
@@ -224,9 +224,9 @@ func TestMovesTowards(t *testing.T) {
 		x := by[r.cell["Machine"]]
 		a, oka := x["front_move_mm"].(float64)
 		b, okb := x["rear_move_mm"].(float64)
-		var row *sheet.RowResult
+		var row *evaluate.RowResult
 		for i := range m.ev.Len() {
-			if m.ev.Row(i).Name == r.cell["Machine"] && m.ev.Row(i).Kind == sheet.MachineRow {
+			if m.ev.Row(i).Name == r.cell["Machine"] && m.ev.Row(i).Kind == evaluate.MachineRow {
 				row = m.ev.Row(i)
 				break
 			}

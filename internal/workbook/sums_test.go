@@ -15,7 +15,7 @@ import (
 
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 )
 
 // A made is the demo job as a workbook, opened by another library, with its results as JSON.
@@ -23,7 +23,7 @@ type made struct {
 	f   *excelize.File
 	doc map[string]any
 	j   *job.Job
-	ev  *sheet.Evaluator
+	ev  *sentences.Teller
 }
 
 // demoMade is the demo with its own settings, made once.
@@ -65,7 +65,7 @@ func demoWith(t testing.TB, whole string, edit func(*job.Job)) *made {
 	if edit != nil {
 		edit(j)
 	}
-	ev := sheet.NewEvaluator(j)
+	ev := sentences.New(j)
 	if err := ev.Run(context.Background(), nil); err != nil {
 		t.Fatal(err)
 	}

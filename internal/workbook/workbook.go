@@ -46,7 +46,7 @@ type Notice struct {
 	Col      int    `json:"col"`             // 0-based, −1 none
 }
 
-// Problem is the notice as package sheet tells problems.
+// Problem is the notice as package evaluate tells problems.
 func (n *Notice) Problem(file string) job.Problem {
 	sev := job.Note
 	switch n.Severity {

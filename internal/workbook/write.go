@@ -10,14 +10,16 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"github.com/xuri/excelize/v2"
 	"shimsheet/internal/calc"
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/results"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/tables"
 	"shimsheet/internal/units"
 	"shimsheet/internal/words"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // Write gives a fresh workbook of the job and its results: Job, Machines, Results, Readings, Stock, Pick list, Order list, Moves (where there are trains),
@@ -26,18 +28,18 @@ import (
 // Inputs stand as typed: a text that is a plain number in its column is a number, with a format that shows the digits typed, everything
 // else is text. [Read] gives the same tables back, text for text, and with the same job and options the bytes are the same.
 // An error names the cell that no workbook can hold.
-func Write(job *job.Job, ev *sheet.Evaluator, opts Options) (out []byte, err error) {
+func Write(job *job.Job, ev *sentences.Teller, opts Options) (out []byte, err error) {
 	defer guard(&err)
 	return fresh(job, ev, opts, true)
 }
 
 // WriteInputs gives a workbook of the job's tables alone, with units and lists to choose from, to be filled in. It is read like that of [Write].
-func WriteInputs(job *job.Job, ev *sheet.Evaluator) (out []byte, err error) {
+func WriteInputs(job *job.Job, ev *sentences.Teller) (out []byte, err error) {
 	defer guard(&err)
 	return fresh(job, ev, Options{}, false)
 }
 
-func fresh(j *job.Job, ev *sheet.Evaluator, opts Options, results bool) (out []byte, err error) {
+func fresh(j *job.Job, ev *sentences.Teller, opts Options, results bool) (out []byte, err error) {
 	f := excelize.NewFile()
 	defer f.Close()
 	w := &writer{book: newBook(f), job: j, ev: ev, opts: &opts}
@@ -80,7 +82,7 @@ func fresh(j *job.Job, ev *sheet.Evaluator, opts Options, results bool) (out []b
 type writer struct {
 	*book
 	job  *job.Job
-	ev   *sheet.Evaluator
+	ev   *sentences.Teller
 	opts *Options
 
 	prefix   string      // of the names that are defined
@@ -504,7 +506,7 @@ func (w *writer) verdictStyle(v calc.Verdict, bold bool) int {
 type resultColumn struct {
 	head     string
 	key      string // of the result column; for a formula too
-	index    int    // in sheet.ResultColumns, −1 another
+	index    int    // in results.Columns, −1 another
 	unit     units.Unit
 	pm       bool // the ± of key
 	coarse   bool
@@ -572,7 +574,7 @@ func (t *resultSheet) columns() {
 			i := byKey[key]
 			rc := &all[i]
 			c := resultColumn{head: rc.Name, key: key, index: i, unit: rc.Unit(inch), pm: pm, coarse: coarse[key], width: width}
-			_, _, number := results.NumberOf(&sheet.RowResult{Front: -1, Rear: -1}, key)
+			_, _, number := results.NumberOf(&evaluate.RowResult{Front: -1, Rear: -1}, key)
 			c.text = !number
 			if c.unit != units.None {
 				c.head += " [" + c.unit.String() + "]"
@@ -678,7 +680,7 @@ func (t *resultSheet) rows(n int) (last int) {
 		if i%512 == 0 {
 			t.w.opts.progress(0.4 + 0.2*float64(i)/float64(ev.Len()))
 		}
-		if r.Kind != sheet.MachineRow {
+		if r.Kind != evaluate.MachineRow {
 			continue
 		}
 		t.p.start(n, 0)
@@ -701,7 +703,7 @@ func (t *resultSheet) rows(n int) (last int) {
 }
 
 // word writes a cell that holds words. buf is memory to write in, which is returned.
-func (t *resultSheet) word(buf []byte, i int, r *sheet.RowResult, c *resultColumn, fs map[string]expr) []byte {
+func (t *resultSheet) word(buf []byte, i int, r *evaluate.RowResult, c *resultColumn, fs map[string]expr) []byte {
 	style := t.text
 	if c.position >= t.printed {
 		style = t.line
@@ -731,7 +733,7 @@ func (t *resultSheet) word(buf []byte, i int, r *sheet.RowResult, c *resultColum
 }
 
 // value writes a cell that holds a number, as a formula where one works it out.
-func (t *resultSheet) value(r *sheet.RowResult, k int, fs map[string]expr) {
+func (t *resultSheet) value(r *evaluate.RowResult, k int, fs map[string]expr) {
 	c := &t.cols[k]
 	var value float64
 	switch c.key {
@@ -769,7 +771,7 @@ func (t *resultSheet) value(r *sheet.RowResult, k int, fs map[string]expr) {
 }
 
 // sideWords names where the moves go, in the site's own words.
-func sideWords(r *sheet.RowResult) string {
+func sideWords(r *evaluate.RowResult) string {
 	word := func(i int) string {
 		if i < 0 || i >= len(r.Calc.Feet) {
 			return ""
@@ -786,7 +788,7 @@ func sideWords(r *sheet.RowResult) string {
 	return words.BookSidesDiffer.Say(a, b)
 }
 
-func side(r *sheet.RowResult, v float64) string {
+func side(r *evaluate.RowResult, v float64) string {
 	switch {
 	case v > 0 && r.Side3 != "":
 		return r.Side3
@@ -835,7 +837,7 @@ func (w *writer) limitsUsed(name string) {
 	var order []key
 	for i := range w.ev.Len() {
 		r := w.ev.Row(i)
-		if r.Kind != sheet.MachineRow || math.IsNaN(r.Limits.Offset) && math.IsNaN(r.Limits.Slope) {
+		if r.Kind != evaluate.MachineRow || math.IsNaN(r.Limits.Offset) && math.IsNaN(r.Limits.Slope) {
 			continue
 		}
 		k := key{set: r.Limits.Set, coupling: r.Coupling.String(), upTo: r.Limits.UpTo, offset: r.Limits.Offset, slope: r.Limits.Slope}

@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"shimsheet/internal/job"
-	"shimsheet/internal/sheet"
+	"shimsheet/internal/sentences"
 	"shimsheet/internal/workbook"
 )
 
@@ -213,7 +213,7 @@ func (p *program) write(r *request, progress func(float64)) ([]byte, error) {
 	if j == nil {
 		return nil, errors.New("workbook: no job has come")
 	}
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	const share = 0.2 // of the work
 	if err := e.Run(context.Background(), func(done, total int) {
 		if total > 0 {
@@ -243,7 +243,7 @@ func (p *program) warm() error {
 		r[10] = fmt.Sprintf("%.2f", 0.12+float64(i%17)/100)
 		j.Machines.Rows = append(j.Machines.Rows, r)
 	}
-	e := sheet.NewEvaluator(j)
+	e := sentences.New(j)
 	if err := e.Run(context.Background(), nil); err != nil {
 		return err
 	}

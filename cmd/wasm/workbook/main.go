@@ -12,7 +12,7 @@
 //	{op: "take"}                                                       hands over the job that was read
 //	{op: "text",  name: text, data: Uint8Array}                        reads a file as the text of a job
 //	{op: "head",  head: JSON text}                                     begins a job for writing: a saved job without rows
-//	{op: "rows",  table: number, rows: packed text}                    appends rows to a sheet of it, see sheet.AppendPacked
+//	{op: "rows",  table: number, rows: packed text}                    appends rows to a sheet of it, see job.AppendPacked
 //	{op: "write", options?: JSON text, data?: Uint8Array}              writes a workbook of it, or adds to the one given
 //	{op: "warm"}                                                       works on something small, see program.warm
 //

@@ -1,0 +1,5 @@
+//go:build !race
+
+package evaluate
+
+const raceDetector = false

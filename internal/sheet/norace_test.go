@@ -1,5 +1,0 @@
-//go:build !race
-
-package sheet
-
-const raceDetector = false

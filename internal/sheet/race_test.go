@@ -1,6 +1,0 @@
-//go:build race
-
-package sheet
-
-// raceDetector says that the race detector is built in, which allocates for itself and drops what pools hold.
-const raceDetector = true
