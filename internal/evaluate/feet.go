@@ -626,6 +626,7 @@ func (e *Evaluator) BelowBase(wanted float64, inPlace []float64, listed bool) fl
 	return 0
 }
 
+// SumOf is the thickness of a pack.
 func SumOf(list []float64) float64 {
 	s := 0.0
 	for _, x := range list {

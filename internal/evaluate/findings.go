@@ -9,7 +9,7 @@ import (
 	"strconv"
 )
 
-// findingText words a finding. It is called while the row's sweeps are in the scratch.
+// findingText is what a finding comes to for the reader. It is called while the row's sweeps are in the scratch.
 func (e *Evaluator) findingText(f *calc.Finding, sweeps []calc.Sweep, infos []SweepInfo, textual []bool) words.Phrase {
 	name, at, other := "", "", ""
 	if f.Sweep >= 0 && f.Sweep < len(infos) {

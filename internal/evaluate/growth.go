@@ -374,7 +374,7 @@ func (m *partMaker) part(p *GrowthPart, turned float64) calc.GrowthPart {
 	return part
 }
 
-// growthFailed words why the growth of a row cannot be worked out.
+// growthFailed records why the growth of a row cannot be worked out.
 func (e *Evaluator) growthFailed(r *RowResult, g *growthRows, out *Growth, res *calc.GrowthResult) {
 	text, hint := words.ProblemGrowthFailed.With(res.Status), words.Phrase{}
 	switch res.Status {
@@ -794,7 +794,7 @@ func (r *RowResult) WantedBy() (WantedSource, calc.Cov) {
 	return WantedFromGrowth, r.Growth.Cov
 }
 
-// AppendWantedReadings words them: "Movable rim 0, -0.12, -0.30, -0.18 at 12, 3, 6, 9".
+// AppendWantedReadings appends them as a list: "Movable rim 0, -0.12, -0.30, -0.18 at 12, 3, 6, 9".
 func (e *Evaluator) AppendWantedReadings(b []byte, r *RowResult) []byte {
 	u := job.QThickness.Unit(e.set.inch)
 	for k, w := range e.WantedReadings(r) {
@@ -812,7 +812,7 @@ func (e *Evaluator) AppendWantedReadings(b []byte, r *RowResult) []byte {
 	return b
 }
 
-// moved says whether the wanted line is another than straight through.
+// MovedWanted says whether the wanted line is another than straight through.
 func (r *RowResult) MovedWanted() bool {
 	w := &r.Wanted
 	return !math.IsNaN(w.DV) && (w.TV != 0 || w.TH != 0 || r.Coupling != tables.Universal && (w.DV != 0 || w.DH != 0))

@@ -98,7 +98,7 @@ func noteLike(s string) bool {
 	return false
 }
 
-// leftOut says why a row of a list is no machine; "" it may be one. name is the cell of the machine's column; isNumeric are the columns that hold numbers or words of a list.
+// leftOut says why a row of a list is no machine; empty: it may be one. name is the cell of the machine's column; isNumeric are the columns that hold numbers or words of a list.
 // doubt: it may be a machine, or a row of totals.
 func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why words.Phrase, doubt bool) {
 	filled, lone, label, numbers := 0, "", strings.TrimSpace(name), 0

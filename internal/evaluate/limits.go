@@ -121,7 +121,7 @@ func (e *Evaluator) LimitSets() []*tables.LimitSet {
 	return list
 }
 
-// noSuchSet words that a name is no limit set; the set that was the default once is told of.
+// noSuchSet is what is wrong with a name that is no limit set, and what would be right; the set that was the default once is told of.
 func (e *Evaluator) noSuchSet(name string) (text, hint words.Phrase) {
 	if strings.EqualFold(strings.TrimSpace(name), tables.FormerLimitSet) {
 		return words.ProblemFormerSet.With(job.Quote(name)), e.hintSets()
@@ -227,6 +227,7 @@ func (e *Evaluator) readMaterials() {
 // roomTemperature is where a table of means begins that does not say, °C: what ISO 1 makes the reference of lengths.
 const roomTemperature = 20
 
+// KnownOr is a number, or another where it is not there.
 func KnownOr(x, instead float64) float64 {
 	if math.IsNaN(x) {
 		return instead

@@ -74,7 +74,7 @@ func AppendNumber(b []byte, v float64, u units.Unit, dec int, mark units.Decimal
 	return b
 }
 
-// text of a number with its unit for messages, zeros at the end left out.
+// Number is a number with its unit as values of phrases have it, zeros at the end left out.
 func (e *Evaluator) Number(v float64, u units.Unit, dec int) string {
 	var buf [40]byte
 	b := AppendNumber(buf[:0], v, u, dec, e.set.mark)
@@ -92,12 +92,12 @@ func (e *Evaluator) Number(v float64, u units.Unit, dec int) string {
 	return string(b)
 }
 
-// Amount words a thickness that is to be made up of shims, with two digits at least in mm, as their thicknesses have.
+// Amount is a thickness that is to be made up of shims, with two digits at least in mm, as their thicknesses have.
 func (e *Evaluator) Amount(v float64) string {
 	return string(e.AppendAmount(nil, v)) + " " + job.QThickness.Unit(e.ShowsInch()).String()
 }
 
-// Thickness words a reading or an offset. Like the functions below it is called in many places and not inlined, for the size of the page.
+// Thickness is a reading or an offset with its unit. Like the functions below it is called in many places and not inlined, for the size of the page.
 //
 //go:noinline
 func (e *Evaluator) Thickness(v float64) string {
@@ -105,7 +105,7 @@ func (e *Evaluator) Thickness(v float64) string {
 	return e.Number(v, u, Decimals(u, false))
 }
 
-// Shim words a thickness as shims are shown: 0.35 mm, 14.0 mil.
+// Shim is a thickness as shims are shown: 0.35 mm, 14.0 mil.
 //
 //go:noinline
 func (e *Evaluator) Shim(v float64) string {
@@ -113,18 +113,23 @@ func (e *Evaluator) Shim(v float64) string {
 	return string(append(AppendNumber(nil, v, u, Decimals(u, true), e.set.mark), " "+u.String()...))
 }
 
+// Distance is a length along the machines with its unit.
+//
 //go:noinline
 func (e *Evaluator) Distance(v float64) string {
 	u := job.QDistance.Unit(e.ShowsInch())
 	return e.Number(v, u, 3)
 }
 
+// Slope is a slope with its unit.
+//
 //go:noinline
 func (e *Evaluator) Slope(v float64) string {
 	u := job.QSlope.Unit(e.ShowsInch())
 	return e.Number(v, u, 3)
 }
 
+// Percent is a share or a chance in per cent, without digits behind the decimal sign.
 func (e *Evaluator) Percent(v float64) string {
 	return string(append(AppendNumber(nil, v, units.Percent, 0, e.set.mark), " %"...))
 }
@@ -212,11 +217,12 @@ func (e *Evaluator) PairWord(r *RowResult, k int) words.Phrase {
 	return words.SentenceFurther.With(e.Distance(r.Calc.Feet[k].Station))
 }
 
-// PairName names a pair of feet: "both front feet".
+// PairName is a pair of feet with the word for it: "both front feet".
 func (e *Evaluator) PairName(r *RowResult, k int) words.Phrase {
 	return words.SentenceBoth.With(e.PairWord(r, k))
 }
 
+// AsInt is 1 for true and 0 for false, to choose from lists of two.
 func AsInt(b bool) int {
 	if b {
 		return 1

@@ -13,7 +13,7 @@ import (
 )
 
 // What goes under a foot has one source: [Evaluator.Packs]. Sheet, sentences, drawings, lists, workbook and JSON show what it gives, and
-// PacksFrom says for all of them where it comes from.
+// PackSource says for all of them where it comes from.
 //
 // Before the stock of the job is shared out each foot has the pack it would get from a full box, as if no other foot wanted the same pieces. Then the rows whose
 // feet get other pieces are worked out again with them, line after and verdict included (takeShared). A change of the job takes all that back.

@@ -71,7 +71,7 @@ func (e *Evaluator) odd(c job.ColumnID, x float64) bool {
 	return ok && x != 0 && (x < s.low || x > s.high)
 }
 
-// oddText words the question: the number and what is usual.
+// oddText is the question: the number and what is usual.
 func (e *Evaluator) oddText(c job.ColumnID, x float64, typed string, more int) words.Phrase {
 	s, _ := e.spanOf(c)
 	u := c.Info().Unit(e.set.inch)

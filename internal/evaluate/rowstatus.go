@@ -8,7 +8,7 @@ import (
 	"slices"
 )
 
-// status words how the calculation ended.
+// status records how the calculation ended.
 func (e *Evaluator) status(r *RowResult, w *want) {
 	c := &r.Calc
 	name := ""
@@ -65,7 +65,7 @@ func (e *Evaluator) resultTyped(i int) string {
 	return ""
 }
 
-// readingsFailed words why readings came to no line, or to one that is not to be trusted.
+// readingsFailed is why readings came to no line, or to one that is not to be trusted.
 func (e *Evaluator) readingsFailed(c *calc.Result) (text, hint words.Phrase) {
 	switch c.Status {
 	case calc.NoReadings:

@@ -284,8 +284,10 @@ type Served struct {
 	Lacks    []StockLine // of each piece that the box lacks for it
 }
 
-// Whole says that every foot that the stock could meet has its pack, and Begun that some have.
+// Whole says that every foot that the stock could meet has its pack.
 func (s *Served) Whole() bool { return s.Met == s.Asked }
+
+// Begun says that some feet have their packs.
 func (s *Served) Begun() bool { return s.Met > 0 }
 
 // serve fills in Machines. Machines that need nothing of the stock are left out.

@@ -304,7 +304,7 @@ func (t *train) follow(w way) TrainPlan {
 	return p
 }
 
-// aimText words the share of the limits that a plan aims at.
+// aimText is the share of the limits that a plan aims at.
 func (t *train) aimText(share float64) string {
 	if share == t.e.set.aim || math.IsNaN(share) && math.IsNaN(t.e.set.aim) {
 		return t.e.set.aimText

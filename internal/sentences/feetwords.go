@@ -80,6 +80,7 @@ func (e *Teller) ChangeDo(c *packs.Change, wanted float64, hasStock bool) string
 	return strings.Join(parts, ", ")
 }
 
+// PackNumber is a thickness in full, with its unit while the units shown are not the job's.
 func (e *Teller) PackNumber(v float64) string {
 	return string(e.AppendPack(nil, v)) + e.PackUnit()
 }

@@ -1,7 +1,7 @@
 // Package words is the catalogue of what the program says: one file a language, a line a text, and one way of putting values into it.
 //
 // Screens ask for a text by its key ([Text]). What is said of results stands below a line of its own in the file; each of those texts has a name in keys.go, which is
-// made from the file (go generate), so that a misspelt one does not build, a code can be compared, and finding a text is the look at a list. The catalogue in
+// made from the file (go generate), so that a misspelt one does not build, a code can be compared, and finding a text is the look at a list. Whoever finds something out keeps it as a [Phrase], a key with its values. The catalogue in
 // the program is English; cmd/pagebuild puts another file in its place for another language, and the command takes one at its start ([Use]). Left out: the names of columns, sheets
 // and units, which files are read by.
 package words
