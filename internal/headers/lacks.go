@@ -7,7 +7,6 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -27,7 +26,7 @@ func Lacks(j *job.Job, kind job.SheetKind, header []string, rows [][]string) str
 	}
 	n := *j
 	n.Machines = &job.Table{Name: j.Machines.Name, Header: header, Rows: rows[:min(len(rows), 40)], FirstRow: 2}
-	e := sentences.New(&n)
+	e := evaluate.NewEvaluator(&n)
 	for i := range e.Len() {
 		if r := e.Row(i); r.Kind == evaluate.MachineRow && (!r.HasLine() || r.Verdict == calc.NotJudged || r.Front < 0) {
 			why := r.Why

@@ -10,7 +10,6 @@ import (
 
 	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sentences"
 	"shimsheet/internal/words"
 )
 
@@ -19,7 +18,7 @@ func (p *Plan) findSigned() {
 	for _, f := range p.files {
 		signed := map[string]bool{}
 		if f.Job.Record != nil {
-			e := sentences.New(f.Job)
+			e := evaluate.NewEvaluator(f.Job)
 			for i := range e.Len() {
 				if r := e.Row(i); r != nil && r.Signed == evaluate.SignHolds {
 					signed[fold(r.Name)] = true

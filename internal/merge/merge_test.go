@@ -9,7 +9,6 @@ import (
 
 	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
-	"shimsheet/internal/sentences"
 )
 
 // tableOf reads a table from text, cells parted by | and rows by line ends.
@@ -63,7 +62,7 @@ func wholeJob(t testing.TB, n int) *job.Job {
 
 func sign(t testing.TB, j *job.Job, machine, at string) {
 	t.Helper()
-	tab, err := sentences.New(j).Sign(evaluate.Signing{Machine: machine, Role: "aligner", By: "crew 2", At: at})
+	tab, err := evaluate.NewEvaluator(j).Sign(evaluate.Signing{Machine: machine, Role: "aligner", By: "crew 2", At: at})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +118,7 @@ func rowsOf(j *job.Job, sorted bool) string {
 
 // states are the states of all machines by name.
 func states(j *job.Job) map[string]string {
-	e := sentences.New(j)
+	e := evaluate.NewEvaluator(j)
 	out := map[string]string{}
 	for i := range e.Len() {
 		out[e.Row(i).Name] = e.Row(i).StateWord().String()
