@@ -3,7 +3,7 @@ import { SheetView } from "./grid.js";
 import { unpacked } from "./bytes.js";
 import { part, jobInPage, savedPage, digestOf, damage, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch, forget, keptUntil } from "./keep.js";
-import { exchange, lists, stopLists, preview, reread, workbook, jobText } from "./exchange.js";
+import { exchange, ahead, stopWorker, readFile, takeRows, writeWorkbook, lists, stopLists, jobText } from "./exchange.js";
 import { breathe } from "./workbook.js";
 import { photo } from "./photo.js";
 import { toClipboard } from "./clip.js";
@@ -48,8 +48,8 @@ export async function start(restart, lacks) {
   let ready;
   const shown = new Promise((r) => { ready = r; });
   globalThis.shimsheet.start({
-    view, ready, breathe, toClipboard, handOver, fileName, jobInPage, digestOf, part, damage, lists, stopLists, preview, reread, workbook,
-    jobText, photo, lines, copyOf, forget, note, sweep, watch,
+    view, ready, breathe, toClipboard, handOver, fileName, jobInPage, digestOf, part, damage, ahead, stopWorker, readFile, takeRows,
+    writeWorkbook, lists, stopLists, jobText, photo, lines, copyOf, forget, note, sweep, watch,
     viewState(text) { view.state = JSON.parse(text); },
     clipboardText: () => (navigator.clipboard?.readText?.() ?? Promise.resolve("")).catch(() => ""),
     handOverPage: (name, ...page) => handOver(name, "text/html", savedPage(...page)),

@@ -11,7 +11,7 @@ channel.port1.onmessage = () => waiting.shift()?.();
 export const breathe = () => new Promise((r) => { waiting.push(r); channel.port2.postMessage(0); });
 
 /** Thrown at whoever waits for a worker that was ended. */
-export class Stopped extends Error {}
+export class Stopped extends Error { stopped = true; }
 
 /** The page's own program as it was compiled. */
 export const own = { module: null };

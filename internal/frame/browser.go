@@ -93,9 +93,13 @@ type Browser interface {
 	// Workers.
 	Lists(when string, far func(share float64)) (lists, sharing string, err error) // waits; the stock shared out; ErrStopped
 	StopLists()
-	Preview(file File)
-	Reread(choices string)
-	WorkbookDialog()
+	WorkerAhead() // the program for workbook files is started, as it is likely to be wanted
+	StopWorker()
+	ReadFile(file File, choices string, far func(share float64)) (answer string, err error) // waits; nil: the last one once more; ErrStopped
+	TakeRows(each func(head string, table int, rows string) bool) error                     // waits; the job of that file: its head, then its rows, until each says no
+	WriteWorkbook(original File, live bool, far func(share float64)) (Content, error)       // waits; nil: a fresh one; ErrStopped
+	HandOverContent(name, kind string, c Content)
+	Ticked(id string) bool
 }
 
 // A View is the sheet on the screen.
@@ -129,7 +133,11 @@ type File interface {
 	Name() string
 	Begins() string // waits; its first letters
 	Bytes() []byte  // waits
+	Size() float64  // in bytes
 }
+
+// Content is that of a file that a worker made, which is the browser's.
+type Content any
 
 // A Line is one line of work: what this tab does to one opened job (web/keep.js).
 type Line interface {

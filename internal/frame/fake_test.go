@@ -50,6 +50,15 @@ type fake struct {
 	clip       string
 	noClip     bool
 	previewed  []string
+	read       []string // the choices it was read with
+	preview    string   // what the worker says of a file
+	readFails  error
+	parts      []struct {
+		head  string
+		table int
+		rows  string
+	}
+	stopped int
 }
 
 type fakeLine struct {
@@ -175,9 +184,6 @@ func (b *fake) Note(line, _ string, handed bool) {
 func (b *fake) Sweep()                        {}
 func (b *fake) Watch(Line, func(bool)) func() { return func() {} }
 func (b *fake) StopLists()                    {}
-func (b *fake) Preview(f File)                { b.previewed = append(b.previewed, f.Name()) }
-func (b *fake) Reread(string)                 {}
-func (b *fake) WorkbookDialog()               { b.dialog = "dlg-workbook" }
 func (b *fake) Later(_ int, f func()) func() {
 	stopped := false
 	b.later = append(b.later, func() {
@@ -247,6 +253,7 @@ type fakeFile struct{ name, text string }
 func (f fakeFile) Name() string   { return f.name }
 func (f fakeFile) Begins() string { return f.text }
 func (f fakeFile) Bytes() []byte  { return []byte(f.text) }
+func (f fakeFile) Size() float64  { return float64(len(f.text)) }
 
 type fakeTarget string
 
@@ -263,3 +270,29 @@ func (b *fake) PlaceEditor()                             {}
 func (b *fake) CloseEditor()                             { b.open = false }
 func (b *fake) Show(string)                              {}
 func (b *fake) Today() string                            { return "2026-11-30" }
+func (b *fake) WorkerAhead()                             {}
+func (b *fake) StopWorker()                              { b.stopped++ }
+func (b *fake) Ticked(id string) bool                    { return b.values[id] == "true" }
+func (b *fake) ReadFile(f File, choices string, far func(float64)) (string, error) {
+	if f != nil {
+		b.previewed = append(b.previewed, f.Name())
+	}
+	far(0.5)
+	b.read = append(b.read, choices)
+	return b.preview, b.readFails
+}
+func (b *fake) TakeRows(each func(string, int, string) bool) error {
+	for _, p := range b.parts {
+		if !each(p.head, p.table, p.rows) {
+			return nil
+		}
+	}
+	return b.readFails
+}
+func (b *fake) WriteWorkbook(original File, live bool, far func(float64)) (Content, error) {
+	far(0.5)
+	return fmt.Sprint("workbook ", original != nil, " ", live), b.writeFails
+}
+func (b *fake) HandOverContent(name, kind string, c Content) {
+	b.handed = []string{name, kind, c.(string)}
+}

@@ -27,6 +27,7 @@ type Frame struct {
 	share  sharing
 	copies copies
 	cell   cell
+	file   *fileOpen // in the dialog, nil none
 
 	screen  string // the screen that is shown, "" the sheet
 	makers  string // what stands where rows can be made

@@ -310,7 +310,7 @@ func TestOpen(t *testing.T) {
 		{fakeFile{"list.xlsx", "PK"}, false}, {fakeFile{"list.csv", "{"}, false}, {fakeFile{"list.ods", "<"}, false}, {fakeFile{"list.xls", "\xd0"}, false}, {fakeFile{"list", "Machine"}, false},
 		{fakeFile{"saved", "\ufeff <html>"}, true}, {fakeFile{"a.JSON", ""}, true}, {fakeFile{"a.htm", ""}, true}, {fakeFile{"a.txt", "{}"}, true},
 	} {
-		b.previewed = nil
+		b.previewed, b.dialog = nil, ""
 		f.Open(c.file)
 		if ours := len(b.previewed) == 0; ours != c.ours {
 			t.Errorf("%s: a job of ours %v, want %v", c.file.name, ours, c.ours)
@@ -596,5 +596,58 @@ func TestJobInPage(t *testing.T) {
 	g.Do("offered")
 	if g.state.Rows != 2 || !strings.Contains(b.text["banner-text"], "was damaged on the way") {
 		t.Error(g.state.Rows, b.text["banner-text"])
+	}
+}
+
+// A workbook: what stands in the dialog while it is written, what it is called, and what is said where it could not be.
+func TestWriteWorkbook(t *testing.T) {
+	f, b := started(t)
+	f.Do("workbook")
+	f.Do("writeWorkbook")
+	b.want(t, "an empty job", b.text["workbook-said"], "There is no machine yet.")
+	f, b = withList(t)
+	f.Do("workbook")
+	b.want(t, "dialog", b.dialog+" "+b.focus, "dlg-workbook workbook-save")
+	b.values["workbook-live"] = "true"
+	f.Do("writeWorkbook")
+	b.want(t, "fresh", strings.Join(b.handed, "|"), "-rev0.xlsx|application/vnd.openxmlformats-officedocument.spreadsheetml.sheet|workbook false true")
+	b.want(t, "dialog", b.dialog, "")
+	f.Do("workbook")
+	f.WriteWorkbook(fakeFile{"my.list.XLSM", ""})
+	b.want(t, "added", b.handed[0]+" "+b.handed[1], "my.list with results.xlsm application/vnd.ms-excel.sheet.macroEnabled.12")
+	if !strings.Contains(b.text["status"], "Your own file is as it was.") {
+		t.Error(b.text["status"])
+	}
+	b.writeFails = errDisk
+	f.Do("workbook")
+	f.WriteWorkbook(fakeFile{"my.xlsx", ""})
+	b.want(t, "refused", b.text["workbook-said"], "my.xlsx: nothing was added. The disk is full.")
+	if _, off := b.attributes["workbook-save disabled"]; off || b.dialog == "" {
+		t.Error("it cannot be tried again")
+	}
+}
+
+// A file from elsewhere is read, again with what was chosen, and taken; what fails is said in the dialog.
+func TestTakeFile(t *testing.T) {
+	f, b := withList(t)
+	b.readFails = errDisk
+	f.Open(fakeFile{"list.xlsx", "PK"})
+	if !strings.Contains(b.html["open-body"], "The disk is full.") {
+		t.Error(b.html["open-body"])
+	}
+	b.dialog = ""
+	f.DialogClosed("dlg-open")
+	if f.file != nil || b.stopped == 0 {
+		t.Error("the worker goes on after the dialog was closed")
+	}
+	b.readFails = nil
+	f.Open(fakeFile{"list.xlsx", "PK"})
+	f.reread("[]")
+	if len(b.read) != 3 || b.attributes["open-body aria-busy"] != "" {
+		t.Error(b.read, b.attributes["open-body aria-busy"])
+	}
+	f.Do("takeFile") // nothing was read that can be taken
+	if !strings.Contains(b.html["open-body"], "did not take the job") {
+		t.Error(b.html["open-body"])
 	}
 }

@@ -260,7 +260,7 @@ func (f *Frame) Open(file File) {
 	f.done()
 	f.b.Go(func() {
 		if !ours(file) {
-			f.b.Preview(file)
+			f.preview(file)
 			return
 		}
 		name := file.Name()
@@ -299,20 +299,6 @@ func ours(file File) bool {
 	}
 	begins := strings.TrimLeft(strings.TrimPrefix(file.Begins(), "\ufeff"), " \t\r\n\f\v")
 	return strings.HasPrefix(begins, "{") || strings.HasPrefix(begins, "<")
-}
-
-// Take puts the job of the file in the dialog, whose rows have all come, in the place of the one at hand. taken is false where that was refused.
-func (f *Frame) Take() (taken bool) {
-	s, whole, ok := f.asked("take")
-	if !ok {
-		return false
-	}
-	if headers := s.text("remember"); headers != "" {
-		f.remember(headers)
-	}
-	f.b.CloseDialog()
-	f.taken(s, whole, s.text("said"))
-	return true
 }
 
 // demo opens the demo job, whose lists stand in the page.

@@ -280,7 +280,7 @@ func (f *Frame) goOn(name string, u *screens.Update) {
 		f.Later("screen "+name, name, u.SoonIn, func() { f.Send(name, screens.Event{Name: event, Kind: "soon"}) })
 	}
 	if u.Reread != nil {
-		b.Reread(desk.ChoicesJSON(u.Reread))
+		f.reread(desk.ChoicesJSON(u.Reread))
 	}
 	if u.Print {
 		b.Print()
@@ -320,7 +320,7 @@ func (f *Frame) shareOut(name, job string) {
 		case err == ErrStopped:
 			kind = "stopped"
 		case err != nil:
-			kind, value = "refused", err.Error()
+			kind, value = "refused", screens.Sentence(err.Error())
 		}
 		if f.share.ordered == mine {
 			f.lists = ""

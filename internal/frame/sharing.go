@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shimsheet/internal/desk"
+	"shimsheet/internal/screens"
 )
 
 // sharing is the stock shared out over the job, for the packs on the page and for the lists: by a worker, of itself a moment after a change, and once for each state of the job. Until it is done
@@ -66,7 +67,7 @@ func (s *sharing) begin() *sharedOut {
 			s.last = mine
 			s.take(mine)
 		} else if mine.err != nil && mine.err != ErrStopped && at == s.at() {
-			s.show("notShared", mine.err.Error())
+			s.show("notShared", screens.Sentence(mine.err.Error()))
 		}
 		if s.running == mine {
 			s.running = nil

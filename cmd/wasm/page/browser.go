@@ -16,6 +16,8 @@ type browser struct {
 	p       *page
 	filling bool // something is put on the page: what that makes the browser tell is no act of the person's
 	shown   map[string]filled
+	files   hearing // of the worker that reads and writes files
+	stock   hearing // of the one that shares the stock out
 }
 
 // filled is what was put into a region last.
@@ -580,31 +582,85 @@ func (b *browser) Watch(l frame.Line, f func(others bool)) (stop func()) {
 // Workers.
 
 func (b *browser) Lists(when string, far func(share float64)) (lists, sharing string, err error) {
-	told := js.FuncOf(func(_ js.Value, in []js.Value) any {
-		share := in[0].Float()
-		b.p.guarded(func() { far(share) })
-		return nil
-	})
-	defer told.Release()
-	v, err := await(web.Call("lists", when, told))
-	if r, is := err.(rejection); is && r.IsNull() {
-		return "", "", frame.ErrStopped
-	}
+	told := b.stock.hear(b.p, far)
+	v, err := fromWorker(web.Call("lists", when, told))
 	if err != nil {
 		return "", "", err
 	}
 	return text(v.Get("lists")), text(v.Get("sharing")), nil
 }
 
-func (b *browser) StopLists()            { web.Call("stopLists") }
-func (b *browser) Preview(f frame.File)  { web.Call("preview", f.(file).Value) }
-func (b *browser) Reread(choices string) { web.Call("reread", b.p.frame.Choices(choices)) }
-func (b *browser) WorkbookDialog()       { web.Call("workbook") }
+func (b *browser) StopLists()   { web.Call("stopLists") }
+func (b *browser) WorkerAhead() { web.Call("ahead") }
+func (b *browser) StopWorker()  { web.Call("stopWorker") }
+
+// A hearing hears how far a worker is, as long as somebody wants to know; what comes later is nobody's.
+type hearing struct {
+	js.Func
+	f func(share float64)
+}
+
+// hear lets f hear from now on.
+func (h *hearing) hear(p *page, f func(share float64)) js.Func {
+	if h.f = f; h.Func.IsUndefined() {
+		h.Func = js.FuncOf(func(_ js.Value, in []js.Value) any {
+			share := in[0].Float()
+			p.guarded(func() { h.f(share) })
+			return nil
+		})
+	}
+	return h.Func
+}
+
+// fromWorker waits for what a worker was asked.
+func fromWorker(promise js.Value) (js.Value, error) {
+	v, err := await(promise)
+	if r, is := err.(rejection); is && (r.IsNull() || r.Type() == js.TypeObject && r.Get("stopped").Truthy()) {
+		return v, frame.ErrStopped
+	}
+	return v, err
+}
+
+func (b *browser) ReadFile(f frame.File, choices string, far func(share float64)) (string, error) {
+	told, of := b.files.hear(b.p, far), js.Null()
+	if f != nil {
+		of = f.(file).Value
+	}
+	v, err := fromWorker(web.Call("readFile", of, choices, told))
+	return text(v), err
+}
+
+func (b *browser) TakeRows(each func(head string, table int, rows string) bool) error {
+	part := js.FuncOf(func(_ js.Value, in []js.Value) any {
+		ok := false
+		b.p.guarded(func() { ok = each(text(in[0].Get("head")), number(in[0].Get("table")), text(in[0].Get("rows"))) })
+		return ok
+	})
+	defer part.Release()
+	_, err := fromWorker(web.Call("takeRows", part))
+	return err
+}
+
+func (b *browser) WriteWorkbook(original frame.File, live bool, far func(share float64)) (frame.Content, error) {
+	told, of := b.files.hear(b.p, far), js.Null()
+	if original != nil {
+		of = original.(file).Value
+	}
+	return fromWorker(web.Call("writeWorkbook", of, live, told))
+}
+
+func (b *browser) HandOverContent(name, kind string, c frame.Content) {
+	web.Call("handOver", name, kind, []any{c.(js.Value)})
+}
+
+func (b *browser) Ticked(id string) bool { return byID(id).Get("checked").Bool() }
 
 // A file is one of the browser's.
 type file struct{ js.Value }
 
 func (f file) Name() string { return f.Get("name").String() }
+
+func (f file) Size() float64 { return f.Get("size").Float() }
 
 func (f file) Begins() string {
 	v, _ := await(f.Call("slice", 0, 200).Call("text"))

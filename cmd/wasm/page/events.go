@@ -239,11 +239,17 @@ func (p *page) change(e event) {
 	if p.picking.el.is(e.target()) && !p.picking.keys {
 		p.picking.tell(p)
 	}
-	if el := e.target(); text(el.Get("id")) == "file" {
-		if files := el.Get("files"); files.Length() > 0 {
-			p.frame.Open(file{files.Index(0)})
-		}
+	if el := e.target(); text(el.Get("id")) == "file" || text(el.Get("id")) == "workbook-file" {
+		chosen := el.Get("files").Index(0)
+		own := text(el.Get("id")) == "file"
 		el.Set("value", "")
+		switch {
+		case chosen.IsUndefined():
+		case own:
+			p.frame.Open(file{chosen})
+		default:
+			p.frame.WriteWorkbook(file{chosen})
+		}
 	}
 }
 
@@ -331,6 +337,7 @@ func (p *page) closed(e event) {
 		d.Call("showModal")
 		return
 	}
+	p.frame.DialogClosed(d.Get("id").String())
 	at := active()
 	if p.frame.Screen() == "" && openDialog().none() && (at.none() || at.is(element{document.Get("body")}) || d.contains(at)) {
 		p.browser.FocusSheet()

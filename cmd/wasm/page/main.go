@@ -11,7 +11,6 @@ import (
 
 	"shimsheet/internal/desk"
 	"shimsheet/internal/frame"
-	"shimsheet/internal/screens"
 )
 
 // version is set by the linker.
@@ -96,34 +95,17 @@ func (p *page) tell(in []js.Value) (answer any) {
 		switch what := in[0].String(); what {
 		case "say":
 			p.frame.Say(rest[0].String())
-		case "take":
-			answer = p.frame.Take()
-		case "screen": // name, event, argument, value, key
-			p.frame.Send(rest[0].String(), screenEvent(rest[1:]))
-		case "choices":
-			answer = p.frame.Choices("")
 		case "menu": // of a cell
 			p.menu.at(byID("cellmenu"), rest[0].Float(), rest[1].Float(), byID("grid"))
 		case "edit": // the cell under the cursor
 			p.frame.EditCell(false, "")
 		case "panicked":
 			p.frame.Panicked(rest[0].String(), rest[1].String())
-		case "savename":
-			answer = p.frame.SaveName(rest[0].String())
-		case "unsaved":
-			answer = p.frame.JobUnsaved()
-		case "machines":
-			answer = p.frame.Machines()
 		default:
 			panic("page: told " + what)
 		}
 	})
 	return answer
-}
-
-// screenEvent is what a person did in a screen that a script helps: event, argument, value, key.
-func screenEvent(in []js.Value) screens.Event {
-	return screens.Event{Name: in[0].String(), Arg: in[1].String(), Value: in[2].String(), Key: in[3].String()}
 }
 
 // value is what the desk takes of a script's value.
