@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"shimsheet/internal/words"
 )
@@ -95,18 +93,13 @@ func (d *CopyDifferences) html(a, b string) (counted, list HTML) {
 		return El("tr", Attr{}, Each([]string{sheet, or(rowA, rowB), name, or(column, words.Text("copies.theWholeRow")), cell(rowA, x[5]), cell(rowB, x[6])},
 			func(_ int, s string) HTML { return El("td", Attr{}, Text(s)) }))
 	})
-	heads := []string{words.Text("copies.sheet"), words.Text("copies.row"), words.Text("copies.name"), words.Text("copies.column"), capital(a), capital(b)}
+	heads := []string{words.Text("copies.sheet"), words.Text("copies.row"), words.Text("copies.name"), words.Text("copies.column"), upper(a), upper(b)}
 	byRow := words.Text("copies.rowByRow")
 	list = El("details", Flag("open", len(d.List) <= 12), El("summary", Attr{}, Text(byRow)),
 		El("div", Attrs(Class("scroll"), A("tabindex", "0"), Role("region"), A("aria-label", byRow)),
 			El("table", Class("list"), El("thead", Attr{}, El("tr", Attr{}, Each(heads, func(_ int, s string) HTML { return El("th", A("scope", "col"), Text(s)) }))), El("tbody", Attr{}, rows))),
 		If(len(d.List) < d.Cells+d.OnlyA+d.OnlyB, P("quiet", words.Text("copies.theFirstAreShown", words.Number(len(d.List))))))
 	return P("differ", strings.Join(said, "; ")+"."), list
-}
-
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // A CopyChoice is one of the states of a job to go on with.
