@@ -97,7 +97,9 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 		text, hint = words.ProblemNotAWord.With(job.Quote(s)), words.Plain(job.HintChoices(id))
 	default:
 		x, wrong, right := job.ParseQuantity(s, q, unit, e.set.mark)
-		if text, hint = words.Plain(wrong), words.Plain(right); wrong == "" {
+		if wrong != "" {
+			text, hint = words.Plain(wrong), words.Plain(right)
+		} else {
 			if least, strictly := job.LeastValue(id); x < least || strictly && x == least {
 				text, hint = words.ProblemTooSmall.With(job.Quote(s)), words.HintNotNegative.With()
 				if strictly {
