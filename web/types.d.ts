@@ -1,6 +1,8 @@
 // What the scripts of the page know of each other and of the browser beyond its standard declarations: `make types` checks them against this.
 
 declare module "go:wasm_exec";
+/** The words of the scripts; cmd/pagebuild holds every name that is used against the catalogue. */
+declare module "texts";
 
 /** An element as the page's dialogs, buttons and fields are used: each has some of these. */
 interface Field extends HTMLElement {

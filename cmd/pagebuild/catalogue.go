@@ -16,19 +16,9 @@ import (
 // beside it. A text that is missing there, is not needed, or has other values than the English one, is an error.
 func catalogue(root, language string, programs ...string) (flags []string, err error) {
 	dir := filepath.Join(root, "internal", "words")
-	text := words.Catalogue
-	if language != "en" {
-		name := filepath.Join(dir, "catalogue."+language+".txt")
-		b, err := os.ReadFile(name)
-		if err != nil {
-			return nil, err
-		}
-		other, err := words.Compare(words.Catalogue, string(b))
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
-		}
-		// The texts that have names are found by their place, so the file is built with its lines in the order of the English one.
-		text = string(words.Ordered(words.Catalogue, other))
+	text, err := inLanguage(root, language)
+	if err != nil {
+		return nil, err
 	}
 	says, err := saidBy(root, programs)
 	if err != nil {
@@ -47,6 +37,23 @@ func catalogue(root, language string, programs ...string) (flags []string, err e
 		return nil, err
 	}
 	return []string{"-overlay=" + file}, os.WriteFile(file, overlay, 0o644)
+}
+
+// inLanguage is the catalogue in a language, its lines in the order of the English one: the texts that have names are found by their place.
+func inLanguage(root, language string) (string, error) {
+	if language == "en" {
+		return words.Catalogue, nil
+	}
+	name := filepath.Join(root, "internal", "words", "catalogue."+language+".txt")
+	b, err := os.ReadFile(name)
+	if err != nil {
+		return "", err
+	}
+	other, err := words.Compare(words.Catalogue, string(b))
+	if err != nil {
+		return "", fmt.Errorf("%s: %w", name, err)
+	}
+	return string(words.Ordered(words.Catalogue, other)), nil
 }
 
 var (

@@ -3,7 +3,7 @@
 //	pagebuild -o dist/shimsheet.html
 //
 // It builds the page's Go program and the one for workbook files for WebAssembly, bundles the scripts with esbuild, and fills the parts into
-// web/skeleton.html. The words of the page come from web/texts.en.json, or with -language xx from web/texts.xx.json. The program for workbook files stands last in the page,
+// web/skeleton.html. The words of the page come from internal/words/catalogue.txt, or with -language xx from catalogue.xx.txt beside it. The program for workbook files stands last in the page,
 // as changes to the page's own (delta.go), and is not touched before a workbook is wanted.
 // The page keeps each part as it was put in, skeleton included, so that it can write a copy of itself with a job inside from the
 // same parts in the same way (savedPage in web/files.js). Node is not needed.
@@ -39,7 +39,7 @@ func main() {
 	out := flag.String("o", "dist/shimsheet.html", "the page to write")
 	sizes := flag.String("sizes", "", "file to write the sizes of the packed programs into, a line each")
 	version := flag.String("version", "development", "version shown in the page")
-	language := flag.String("language", "en", "language of the page: xx takes its words from web/texts.xx.json")
+	language := flag.String("language", "en", "language of the page: xx takes its words from internal/words/catalogue.xx.txt")
 	scripts := flag.String("scripts", "", "a copy of web/: only its script for the page is bundled and written, no page")
 	join := flag.String("join", "", "a program for WebAssembly: what its memory begins with is joined into one piece, in place, and no page is built")
 	texts := flag.String("texts", "", "a program for WebAssembly, as ./cmd/worker: what go build is told so that it holds what it says of the catalogue alone is printed, and no page is built")
@@ -92,17 +92,24 @@ func build(out, sizesTo, version, language, scripts string) error {
 	if err != nil {
 		return err
 	}
-	wordsFile := filepath.Join(root, "web", "texts."+language+".json")
+	spoken, err := inLanguage(root, language)
+	if err != nil {
+		return err
+	}
+	words, err := pageTexts(root, spoken)
+	if err != nil {
+		return err
+	}
+	wordsFile := filepath.Join(root, "dist", "texts."+language+".json")
+	if err := errors.Join(os.MkdirAll(filepath.Dir(wordsFile), 0o755), words.module(wordsFile)); err != nil {
+		return err
+	}
 	if scripts != "" {
 		app, err := bundle(filepath.Join(scripts, "boot.js"), filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"), wordsFile)
 		if err != nil {
 			return err
 		}
 		return os.WriteFile(out, []byte(app), 0o644)
-	}
-	words, err := loadTexts(root, wordsFile)
-	if err != nil {
-		return err
 	}
 	_, code, err := sources(root)
 	if err != nil {

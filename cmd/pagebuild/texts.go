@@ -7,59 +7,57 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"slices"
 	"strings"
+
+	"shimsheet/internal/words"
 )
 
-// texts are the words of the page in one language, by their path ("crew.next") in web/texts.en.json. One string is a text; two are a pair, what is
-// said of one and of several. What stands under a name that begins with _ is for the translator and is left out.
-type texts map[string][]string
+// texts are the words of the page's HTML and scripts by their path: html.body.x.y of the catalogue is {{body.x.y}} in the HTML, script.x.y is T.x.y in a script.
+type texts map[string]string
 
-func parseTexts(b []byte) (texts, error) {
-	var top map[string]any
-	if err := json.Unmarshal(b, &top); err != nil {
+// pageTexts are the words of the page in a catalogue, held against where they are used in web.
+func pageTexts(root, catalogue string) (texts, error) {
+	screens, _, _ := words.Cut(catalogue)
+	all, err := words.Parse(screens)
+	if err != nil {
 		return nil, err
 	}
 	t := texts{}
-	return t, t.add("", top)
-}
-
-// loadTexts reads the words of one language and checks them against the English ones, and those against where they are used in web.
-func loadTexts(root, file string) (texts, error) {
-	english := filepath.Join(root, "web", "texts.en.json")
-	read := func(name string) (texts, error) {
-		b, err := os.ReadFile(name)
-		if err != nil {
-			return nil, err
+	for key, say := range all {
+		for _, of := range [...]string{"html.", "script."} {
+			if path, ok := strings.CutPrefix(key, of); ok {
+				t[path] = say
+			}
 		}
-		t, err := parseTexts(b)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", filepath.Base(name), err)
-		}
-		return t, nil
-	}
-	of, err := read(english)
-	if err != nil {
-		return nil, err
 	}
 	html, scripts, err := sources(root)
 	if err != nil {
 		return nil, err
 	}
-	if err := of.check(html, scripts); err != nil {
-		return nil, fmt.Errorf("%s: %w", filepath.Base(english), err)
+	return t, t.check(html, scripts)
+}
+
+// module writes what the scripts import as "texts": the texts of the scripts as JSON, a group within a group.
+func (t texts) module(file string) error {
+	top := map[string]any{}
+	for path, say := range t {
+		at, names := top, strings.Split(path, ".")
+		if names[0] == "body" || names[0] == "skeleton" {
+			continue
+		}
+		for _, name := range names[:len(names)-1] {
+			if at[name] == nil {
+				at[name] = map[string]any{}
+			}
+			at = at[name].(map[string]any)
+		}
+		at[names[len(names)-1]] = say
 	}
-	if file == english {
-		return of, nil
-	}
-	t, err := read(file)
+	b, err := json.Marshal(top)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	if err := t.like(of); err != nil {
-		return nil, fmt.Errorf("%s: %w", filepath.Base(file), err)
-	}
-	return t, nil
+	return os.WriteFile(file, b, 0o644)
 }
 
 // sources are the HTML and the scripts of the page in which texts may be used.
@@ -78,43 +76,9 @@ func sources(root string) (html, scripts string, err error) {
 	return html, scripts, err
 }
 
-func (t texts) add(path string, v any) error {
-	switch v := v.(type) {
-	case string:
-		t[path] = []string{v}
-		return nil
-	case []any:
-		var pair []string
-		for _, x := range v {
-			if s, ok := x.(string); ok {
-				pair = append(pair, s)
-			}
-		}
-		if len(v) != 2 || len(pair) != 2 {
-			return fmt.Errorf("text %s is neither a string nor a pair of strings", path)
-		}
-		t[path] = pair
-		return nil
-	case map[string]any:
-		var errs []error
-		for name, x := range v {
-			if strings.HasPrefix(name, "_") {
-				continue
-			}
-			if path != "" {
-				name = path + "." + name
-			}
-			errs = append(errs, t.add(name, x))
-		}
-		return errors.Join(errs...)
-	}
-	return fmt.Errorf("text %s is neither a string nor a pair of strings", path)
-}
-
 var (
 	textInHTML   = regexp.MustCompile(`\{\{([\w.]+)\}\}`)
 	textInScript = regexp.MustCompile(`\bT\.([\w.]*\w)`)
-	textValue    = regexp.MustCompile(`\{\d+\}`)
 	escaped      = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
 )
 
@@ -123,11 +87,12 @@ func (t texts) put(html string) (string, error) {
 	var errs []error
 	out := textInHTML.ReplaceAllStringFunc(html, func(m string) string {
 		path := strings.Trim(m, "{}")
-		if len(t[path]) != 1 {
-			errs = append(errs, fmt.Errorf("there is no text %s (or it is a pair)", path))
+		say, ok := t[path]
+		if !ok {
+			errs = append(errs, fmt.Errorf("there is no text %s", path))
 			return m
 		}
-		return escaped.Replace(t[path][0])
+		return escaped.Replace(say)
 	})
 	return out, errors.Join(errs...)
 }
@@ -143,7 +108,7 @@ func (t texts) check(html, scripts string) error {
 		for _, m := range where.pattern.FindAllStringSubmatch(where.in, -1) {
 			if path := m[1]; !used[path] {
 				used[path] = true
-				if t[path] == nil {
+				if _, ok := t[path]; !ok {
 					errs = append(errs, fmt.Errorf("there is no text %s", path))
 				}
 			}
@@ -155,32 +120,4 @@ func (t texts) check(html, scripts string) error {
 		}
 	}
 	return errors.Join(errs...)
-}
-
-// like compares a translation with what it was made from: the same paths, pairs where there are pairs, the same values in each text. The first of a
-// pair may say the number or not.
-func (t texts) like(of texts) error {
-	var errs []error
-	for path, from := range of {
-		to := t[path]
-		if len(to) != len(from) {
-			errs = append(errs, fmt.Errorf("text %s is missing, or a pair in one language and not in the other", path))
-			continue
-		}
-		if last := len(from) - 1; !slices.Equal(values(from[last]), values(to[last])) {
-			errs = append(errs, fmt.Errorf("text %s has other values than {…} of the English one", path))
-		}
-	}
-	for path := range t {
-		if of[path] == nil {
-			errs = append(errs, fmt.Errorf("text %s is none of the English ones", path))
-		}
-	}
-	return errors.Join(errs...)
-}
-
-func values(s string) []string {
-	v := textValue.FindAllString(s, -1)
-	slices.Sort(v)
-	return slices.Compact(v)
 }

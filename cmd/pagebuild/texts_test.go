@@ -7,65 +7,51 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"shimsheet/internal/words"
 )
 
 const root = "../.."
 
-// Every text is used and every use has its text, in the page as it is, and each translation has what the English file has.
+// Every text of the page is used and every use has its text.
 func TestTexts(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join(root, "web", "texts.*.json"))
-	if err != nil || len(files) == 0 {
-		t.Fatal(files, err)
+	of, err := pageTexts(root, words.Catalogue)
+	if err != nil || len(of) < 150 {
+		t.Errorf("%d texts, %v", len(of), err)
 	}
-	for _, f := range files {
-		if _, err := loadTexts(root, f); err != nil {
-			t.Error(err)
-		}
+	file := filepath.Join(t.TempDir(), "texts.json")
+	if err := (texts{"a.b.c": "x", "a.d": "y", "body.e": "z", "locale": "en"}).module(file); err != nil {
+		t.Fatal(err)
+	}
+	if b, _ := os.ReadFile(file); string(b) != `{"a":{"b":{"c":"x"},"d":"y"},"locale":"en"}` {
+		t.Errorf("%s", b)
 	}
 }
 
 func TestTextsWrong(t *testing.T) {
-	for _, c := range []struct{ json, html, script, want string }{
-		{`{"a": {"b": "x"}, "c": ["1", "{0}"]}`, `<b title="{{a.b}}">`, `T.c`, ""},
-		{`{"a": {"b": "x"}}`, `{{a.b}}{{a.c}}`, ``, "no text a.c"},
-		{`{"a": {"b": "x"}}`, `{{a.b}}`, `T.a.d.length`, "no text a.d"},
-		{`{"a": {"b": "x", "c": "y"}}`, `{{a.b}}`, ``, "nothing uses the text a.c"},
-		{`{"a": 1}`, ``, `T.a`, "neither"},
-		{`{"a": ["1", "2", "3"]}`, ``, `T.a`, "neither"},
-	} {
-		words, err := parseTexts([]byte(c.json))
-		if err == nil {
-			err = words.check(c.html, c.script)
-		}
-		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
-			t.Errorf("%s with %s and %s: %v, want %q", c.json, c.html, c.script, err, c.want)
-		}
-	}
-	english := texts{"a": {"of {0} and {1}"}, "b": {"1 row", "{0} rows"}}
 	for _, c := range []struct {
-		other texts
-		want  string
+		words              texts
+		html, script, want string
 	}{
-		{texts{"a": {"{1} {0}"}, "b": {"one", "{0}"}}, ""},
-		{texts{"a": {"{1} {1}"}, "b": {"one", "{0}"}}, "text a has other values"},
-		{texts{"a": {"{1} {0}"}, "b": {"{0}"}}, "text b is missing"},
-		{texts{"a": {"{1} {0}"}, "b": {"one", "{0}"}, "c": {""}}, "text c is none"},
+		{texts{"a.b": "x", "c": "y"}, `<b title="{{a.b}}">`, `T.c`, ""},
+		{texts{"a.b": "x"}, `{{a.b}}{{a.c}}`, ``, "no text a.c"},
+		{texts{"a.b": "x"}, `{{a.b}}`, `T.a.d.length`, "no text a.d"},
+		{texts{"a.b": "x", "a.c": "y"}, `{{a.b}}`, ``, "nothing uses the text a.c"},
 	} {
-		if err := c.other.like(english); c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
-			t.Errorf("%v: %v, want %q", c.other, err, c.want)
+		err := c.words.check(c.html, c.script)
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%v with %s and %s: %v, want %q", c.words, c.html, c.script, err, c.want)
 		}
 	}
 }
 
 func TestPutTexts(t *testing.T) {
-	words := texts{"a.b": {`"x" & <y>`}, "c": {"1", "{0}"}}
+	words := texts{"a.b": `"x" & <y>`}
 	if got, err := words.put(`<b title="{{a.b}}">{{a.b}}</b>`); err != nil || got != `<b title="&quot;x&quot; &amp; &lt;y&gt;">&quot;x&quot; &amp; &lt;y&gt;</b>` {
 		t.Errorf("%s, %v", got, err)
 	}
-	for _, html := range []string{"{{a.c}}", "{{c}}"} {
-		if got, err := words.put(html); err == nil {
-			t.Errorf("%s became %s", html, got)
-		}
+	if got, err := words.put("{{a.c}}"); err == nil {
+		t.Errorf("it became %s", got)
 	}
 }
 
@@ -88,7 +74,7 @@ func TestScriptLines(t *testing.T) {
 	}
 }
 
-// No sentence stands in a script or in the HTML beside the file of texts.
+// No sentence stands in a script or in the HTML beside the catalogue.
 func TestNoWordsInScripts(t *testing.T) {
 	// what has two words and is not read by a person: classes, selectors, media, the marks between parts of the page, what the program says
 	allowed := regexp.MustCompile(`^(\(pointer: fine\)|</script>.*|results of this program|\.[\w-]+ \w+:[\w-]+)$`)
@@ -104,7 +90,7 @@ func TestNoWordsInScripts(t *testing.T) {
 		}
 		for _, l := range literals(string(b)) {
 			if twoWords.MatchString(l.text) && !allowed.MatchString(l.text) && !place.MatchString(l.before) {
-				t.Errorf("%s:%d: %q belongs into web/texts.en.json", filepath.Base(f), l.line, l.text)
+				t.Errorf("%s:%d: %q belongs into the catalogue", filepath.Base(f), l.line, l.text)
 			}
 		}
 	}
@@ -116,12 +102,12 @@ func TestNoWordsInScripts(t *testing.T) {
 	tag := regexp.MustCompile(`<[^>]*>`)
 	for _, m := range regexp.MustCompile(`(?:title|aria-label|placeholder)="([^"]*\pL{2}[^"]*)"`).FindAllStringSubmatch(html, -1) {
 		if !textInHTML.MatchString(m[1]) {
-			t.Errorf("%s belongs into web/texts.en.json", m[0])
+			t.Errorf("%s belongs into the catalogue", m[0])
 		}
 	}
 	for _, s := range regexp.MustCompile(`[\pL]{2}[^\n]*`).FindAllString(textInHTML.ReplaceAllString(tag.ReplaceAllString(html, "\n"), ""), -1) {
 		if s != "Shimsheet" && !strings.HasPrefix(s, "TITLE@@") && !strings.Contains(s, "@@") && s != "shimsheetPiece(true)" && s != `end"` {
-			t.Errorf("%q belongs into web/texts.en.json", s)
+			t.Errorf("%q belongs into the catalogue", s)
 		}
 	}
 }
