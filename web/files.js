@@ -23,7 +23,7 @@ export const jobInPage = () => document.getElementById("job").textContent.trim()
 export const digestOf = (job) => /"sha256":"([0-9a-f]{64})"}$/.exec(job.slice(-80))?.[1] ?? "";
 
 /** The page was read to its end. */
-const ended = () => !!document.getElementById("part-end");
+export const ended = () => !!document.getElementById("part-end");
 
 /** What of the page is not as it was built: names of parts, "end" when it is cut short; [] if it is whole. Waits until all there is of it
  * has been read. */

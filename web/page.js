@@ -1,7 +1,7 @@
 // What of the page is still a script beside the sheet: what the program (package frame) asks of the browser by name.
 import { SheetView } from "./grid.js";
 import { unpacked } from "./bytes.js";
-import { part, jobInPage, savedPage, digestOf, damage, handOver, fileName } from "./files.js";
+import { part, jobInPage, savedPage, digestOf, damage, complete, ended, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch, forget, keptUntil } from "./keep.js";
 import { exchange, ahead, stopWorker, readFile, takeRows, writeWorkbook, lists, stopLists, jobText } from "./exchange.js";
 import { breathe } from "./workbook.js";
@@ -13,6 +13,7 @@ import * as T from "texts";
 const $ = (id) => document.getElementById(id);
 
 let clock = null;
+let early = lines(); // asked while the program comes up
 
 /** The hooks of a line of work: facts, onPage and told are the program's; whole is a copy of the job, null if it was not finished. */
 const hooksOf = (mine) => ({
@@ -49,7 +50,13 @@ export async function start(restart, lacks) {
   const shown = new Promise((r) => { ready = r; });
   globalThis.shimsheet.start({
     view, ready, breathe, toClipboard, handOver, fileName, jobInPage, digestOf, part, damage, ahead, stopWorker, readFile, takeRows,
-    writeWorkbook, lists, stopLists, jobText, photo, lines, copyOf, forget, note, sweep, watch,
+    writeWorkbook, lists, stopLists, jobText, photo, copyOf, forget, note, sweep, watch,
+    lines() {
+      const list = early ?? lines();
+      early = null;
+      return list;
+    },
+    cutShort: () => complete().then(() => !ended()),
     viewState(text) { view.state = JSON.parse(text); },
     clipboardText: () => (navigator.clipboard?.readText?.() ?? Promise.resolve("")).catch(() => ""),
     handOverPage: (name, ...page) => handOver(name, "text/html", savedPage(...page)),

@@ -69,6 +69,7 @@ type Browser interface {
 	WritePage(target Target, job, title, first string) error       // waits
 	FileName(job string, revision int, ending string) string
 	Damage() []string // waits; what of this page's file is not as it was built
+	CutShort() bool   // waits until all there is of this page's file has been read; its end is missing
 	JobInPage() string
 	DigestOf(job string) string
 	Part(name string) string

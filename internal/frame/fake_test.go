@@ -296,3 +296,4 @@ func (b *fake) WriteWorkbook(original File, live bool, far func(float64)) (Conte
 func (b *fake) HandOverContent(name, kind string, c Content) {
 	b.handed = []string{name, kind, c.(string)}
 }
+func (b *fake) CutShort() bool { return len(b.damage) > 0 && b.damage[0] == "end" }

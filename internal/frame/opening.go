@@ -23,8 +23,8 @@ func (f *Frame) Start(lacks int) {
 			f.banner(words.Text("frame.savedByTheBrowser", words.Count("frame.changes", lacks)), "")
 		}
 		f.b.Go(func() {
-			if bad := f.b.Damage(); len(bad) > 0 && bad[0] == "end" {
-				f.broken(bad)
+			if f.b.CutShort() {
+				f.broken([]string{"end"})
 			}
 		})
 	})

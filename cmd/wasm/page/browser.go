@@ -427,6 +427,11 @@ func (b *browser) Damage() []string {
 	return texts(v)
 }
 
+func (b *browser) CutShort() bool {
+	v, err := await(web.Call("cutShort"))
+	return err == nil && v.Bool()
+}
+
 func (b *browser) JobInPage() string { return web.Call("jobInPage").String() }
 
 func (b *browser) DigestOf(job string) string {
