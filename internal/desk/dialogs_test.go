@@ -2,6 +2,7 @@ package desk
 
 import (
 	"encoding/json"
+	"fmt"
 	"strconv"
 	"strings"
 	"testing"
@@ -255,8 +256,20 @@ func TestNamedLaterInTheTitlesUnit(t *testing.T) {
 	}
 	does("again", "", "")
 	for k, key := range []string{"movable_rim_12", "movable_rim_3", "movable_rim_6"} {
-		does("what", strconv.Itoa(2+k), key)
+		// Seen: the dialog said "mm, the job's" of numbers that were then read in the title's unit.
+		if said := fmt.Sprint(does("what", strconv.Itoa(2+k), key)["regions"]); !strings.Contains(said, "0.01 mm, as the title says") || strings.Contains(said, "mm, the job") {
+			t.Error(said)
+		}
 	}
 	p.want(does("take", "", "")["say"], "3 columns are matched. The job keeps it, and the next list with these headers is read the same.")
 	p.want(p.d.grid().Header()[2:5], "[Movable rim 12 [0.01 mm] Movable rim 3 [0.01 mm] Movable rim 6 [0.01 mm]]")
+}
+
+// A list with a unit in its title that is pasted into a sheet with columns of its own keeps its unit: its readings go into columns of that unit.
+func TestPastedBelowInTheTitlesUnit(t *testing.T) {
+	p := begin(t)
+	p.paste("Machine\tSpeed\tMovable rim 12\tMovable rim 3\tMovable rim 6\nP-1\t1480\t0\t-0.05\t-0.12\n")
+	p.paste("All readings in 1/100 mm\nMachine\tSpeed\tMovable rim 12\tMovable rim 3\tMovable rim 6\nP-2\t1480\t0\t-5\t-12\n")
+	p.want(p.d.grid().Header()[5:], "[Movable rim 12 [0.01 mm] Movable rim 3 [0.01 mm] Movable rim 6 [0.01 mm]]")
+	p.want(p.d.grid().Rows()[1], "[P-2 1480    0 -5 -12]")
 }

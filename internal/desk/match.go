@@ -96,6 +96,7 @@ func (d *Desk) LookAtList(text string, head int, before string) screens.Matching
 	if m.block == nil || d.kind != job.SettingsSheet {
 		out.Lacks = headers.Lacks(d.job, d.kind, t.Header, m.rows)
 	}
+	out.Stated = d.statedUnits(m)
 	likely := false
 	for _, c := range cols {
 		col := screens.MatchColumn{Column: c, InJob: c.State == headers.Before && slices.Contains(applied, c.Col)}
@@ -127,6 +128,21 @@ func (d *Desk) LookAtList(text string, head int, before string) screens.Matching
 		out.Need = "before"
 	}
 	return out
+}
+
+// statedUnits is what titles and notes of a list say of the units of its bare numbers, by the key of what a column can mean.
+func (d *Desk) statedUnits(m *matching) map[string]string {
+	title := d.grid().Title()
+	if m.block != nil {
+		title = m.block[:max(m.head, 0)]
+	}
+	said, by := job.StatedUnits(title, m.rows), map[string]string{}
+	for _, c := range job.Columns() {
+		if u := said.Of(c.Quantity); u != "" && c.Sheet == d.kind && !c.Result {
+			by[c.Key] = u
+		}
+	}
+	return by
 }
 
 // MatchKeys is what a column of the sheet shown can be read as; none for the Job sheet.

@@ -575,13 +575,7 @@ func moved(row []string, to []int) []string {
 
 // StateUnits takes the units that a title or a note says the readings or the lengths are in, for the columns without one of their own.
 func (t *Table) StateUnits(kind SheetKind) {
-	var s stated
-	for _, row := range t.Title {
-		s.read(row)
-	}
-	for _, row := range t.Rows {
-		s.read(row)
-	}
+	s := StatedUnits(t.Title, t.Rows)
 	if s.readings == nil && s.lengths == nil && s.all == nil {
 		return
 	}
@@ -591,7 +585,7 @@ func (t *Table) StateUnits(kind SheetKind) {
 		if id == NoColumn || has || id.Info().Result {
 			continue
 		}
-		u := s.unitOf(id.Info().Quantity)
+		u := s.Of(id.Info().Quantity)
 		if u == "" {
 			continue
 		}
@@ -602,8 +596,20 @@ func (t *Table) StateUnits(kind SheetKind) {
 	}
 }
 
-// stated is what titles and notes say of units: of readings, of distances, of all lengths.
-type stated struct{ readings, lengths, all []string }
+// Stated is what titles and notes say of units: of readings, of distances, of all lengths.
+type Stated struct{ readings, lengths, all []string }
+
+// StatedUnits reads what the rows above a list and the notes among its rows say of units.
+func StatedUnits(title, rows [][]string) Stated {
+	var s Stated
+	for _, row := range title {
+		s.read(row)
+	}
+	for _, row := range rows {
+		s.read(row)
+	}
+	return s
+}
 
 // statedUnits are the words for units that count in a title. "in" is not among them: it stands in any sentence.
 var titleUnits = map[string]string{"mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "mil": "mil", "mils": "mil", "thou": "mil", "thous": "mil",
@@ -617,7 +623,7 @@ var (
 )
 
 // read takes one row of a title or a note: a row with a single text, or a row before the list.
-func (s *stated) read(row []string) {
+func (s *Stated) read(row []string) {
 	text := ""
 	for _, cell := range row {
 		if cell == "" || Blank(cell) {
@@ -642,7 +648,7 @@ func isLabel(s string) bool {
 }
 
 // words reads one text.
-func (s *stated) words(text string) {
+func (s *Stated) words(text string) {
 	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
 		return unicode.IsSpace(r) || strings.ContainsRune("()[]\"“”", r)
 	})
@@ -700,8 +706,8 @@ func linking(w string) bool {
 	return w == "in" || w == "are" || w == "is" || w == "as" || w == "of" || strings.HasSuffix(w, ":") || strings.HasSuffix(w, "=") || slices.Contains(allWords, w)
 }
 
-// unitOf is the unit that was said for a quantity, "" none. Two of them are joined, and are none.
-func (s *stated) unitOf(q Quantity) string {
+// Of is the unit that was said for a quantity, "" none. Two of them are joined, and are none.
+func (s *Stated) Of(q Quantity) string {
 	reading, distance := q == QThickness || q == QSweep || q == QPieces, q == QDistance || q == QDistances
 	if !reading && !distance {
 		return ""

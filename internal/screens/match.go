@@ -31,8 +31,9 @@ type Matching struct {
 	Applied  int    // columns matched before in this job
 	Lacks    string // why its rows cannot be worked out as its columns are named; "" they can
 	Sheet    string
-	Shape    string // what the list is, where it is not one machine a row
-	Straight string // the same list one machine a row; "" where it cannot be laid out so
+	Shape    string            // what the list is, where it is not one machine a row
+	Straight string            // the same list one machine a row; "" where it cannot be laid out so
+	Stated   map[string]string // by the key of a meaning, the unit that a title or a note says bare numbers are in
 	Columns  []MatchColumn
 }
 
@@ -425,11 +426,13 @@ func (s *Match) known(key string) *MatchKey {
 	return nil
 }
 
-// unit is the unit of a bare number in words: where the header says none, the job's.
+// unit is the unit of a bare number in words: where the header says none, what a title says, else the job's.
 func (s *Match) unit(is *MatchKey, unit string) string {
 	switch {
 	case unit != "":
 		return unit
+	case s.about.Stated[is.Key] != "":
+		return words.Text("match.asTheTitle", s.about.Stated[is.Key])
 	case is.Unit != "":
 		return words.Text("match.asTheJob", is.Unit)
 	}
