@@ -400,7 +400,8 @@ func signature(r *evaluate.RecordRow) HTML {
 		role = words.Text("record.noRole")
 	}
 	return El("div", Class(class), El("p", Attr{}, El("b", Attr{}, Text(r.By)), Text(", "+role+", "+r.At+": "), El("b", Attr{}, Text(r.State.Word().String()))), mark,
-		If(!r.Why.Empty(), P("hint", r.Why.String())), P("quiet", r.Result), El("p", Class("digest"), Text(words.Text("record.digest")+" "+r.Digest)))
+		If(!r.Why.Empty(), P("hint", r.Why.String())), P("quiet", r.Result), El("p", Class("digest"), Text(words.Text("record.digest")+" "+r.Digest)),
+		El("p", Attr{}, Button(On("text", strconv.Itoa(r.Row)), words.Text("record.saveText"))))
 }
 
 // whole is the record of the whole job.

@@ -55,7 +55,7 @@ for (const launch of browsers) {
       const got = { calls: all.filter((x) => x[0] && x[0] !== "event").length, letters: all.reduce((n, x) => n + x[1], 0), names: all.map((x) => x[0]) };
       if (process.env.SHIMSHEET_COUNTS) console.log(what, got.calls, got.letters, got.names.join(" "));
       for (const k of ["calls", "letters"]) assert.ok(got[k] <= most[what][k], `${what}: ${got[k]} ${k}, at most ${most[what][k]}: ${got.names.join(" ")}`);
-      assert.ok(got.calls > 0, "nothing was counted");
+      assert.ok(all.length > 0, "nothing was counted");
     };
 
     test("calls and letters of the demo opened, an arrow, a letter typed, a cell changed", async () => {
