@@ -68,9 +68,9 @@ type Browser interface {
 	PickFile(suggested, what string) (target Target, aborted bool) // waits
 	WritePage(target Target, job, title, first string) error       // waits
 	FileName(job string, revision int, ending string) string
-	Damage() []string // waits; what of this page's file is not as it was built
-	CutShort() bool   // waits until all there is of this page's file has been read; its end is missing
-	JobInPage() string
+	Damage() []string  // waits; what of this page's file is not as it was built
+	CutShort() bool    // waits until all there is of this page's file has been read; its end is missing
+	JobInPage() []byte // "null" none; copied once, for it is long
 	DigestOf(job string) string
 	Part(name string) string
 	Licences() []string // waits

@@ -166,7 +166,7 @@ func (b *fake) Clipboard(f func(string, bool))      { f(b.clip, false) }
 func (b *fake) CanPick() bool                       { return b.picks }
 func (b *fake) PickFile(_, _ string) (Target, bool) { return b.picked, b.aborted }
 func (b *fake) Damage() []string                    { return b.damage }
-func (b *fake) JobInPage() string                   { return b.job }
+func (b *fake) JobInPage() []byte                   { return []byte(b.job) }
 func (b *fake) DigestOf(string) string              { return "digest" }
 func (b *fake) Licences() []string                  { return []string{"licence"} }
 func (b *fake) PageName() string                    { return "spring.html" }

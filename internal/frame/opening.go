@@ -36,7 +36,7 @@ func (f *Frame) first() {
 	found := f.b.Lines()
 	last := f.lastOf(found)
 	f.b.Sweep()
-	if inPage == "null" {
+	if string(inPage) == "null" {
 		if last == nil {
 			last = onlyLeft(found)
 		}
@@ -48,7 +48,11 @@ func (f *Frame) first() {
 		return
 	}
 	open := func(anyway bool) (State, bool) {
-		s, whole, ok := f.asked("openJob", []byte(inPage), anyway)
+		if inPage == nil { // the desk has what it was given
+			inPage = f.b.JobInPage()
+		}
+		s, whole, ok := f.asked("openJob", inPage, anyway)
+		inPage = nil
 		if !ok {
 			return State{}, false
 		}

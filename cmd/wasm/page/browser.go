@@ -432,7 +432,7 @@ func (b *browser) CutShort() bool {
 	return err == nil && v.Bool()
 }
 
-func (b *browser) JobInPage() string { return web.Call("jobInPage").String() }
+func (b *browser) JobInPage() []byte { return bytesOf(web.Call("utf8", web.Call("jobInPage"))) }
 
 func (b *browser) DigestOf(job string) string {
 	// Only the end is looked at, and a whole job is long.
@@ -491,9 +491,7 @@ func (b *browser) CopyOf(line string) *frame.Copy {
 		return nil
 	}
 	c := &frame.Copy{About: aboutOf(v.Get("about")), Broken: v.Get("broken").Truthy(), Records: texts(v.Get("records")), Handle: v}
-	head := web.Call("utf8", v.Get("whole").Get("head"))
-	c.Head = make([]byte, head.Length())
-	js.CopyBytesToGo(c.Head, head)
+	c.Head = bytesOf(web.Call("utf8", v.Get("whole").Get("head")))
 	rows := v.Get("whole").Get("rows")
 	for i := range rows.Length() {
 		c.Rows = append(c.Rows, frame.PackedRows{Table: rows.Index(i).Index(0).Int(), Text: rows.Index(i).Index(1).String()})
@@ -677,8 +675,12 @@ func (f file) Bytes() []byte {
 	if err != nil {
 		return nil
 	}
-	b := global.Get("Uint8Array").New(v)
-	out := make([]byte, b.Length())
-	js.CopyBytesToGo(out, b)
+	return bytesOf(global.Get("Uint8Array").New(v))
+}
+
+// bytesOf copies a Uint8Array.
+func bytesOf(v js.Value) []byte {
+	out := make([]byte, v.Length())
+	js.CopyBytesToGo(out, v)
 	return out
 }
