@@ -1,6 +1,6 @@
 // Safety copies on the disk: for each line of work on a job (one opening of it in one tab) a whole copy now and then and a record of every
 // change since, in IndexedDB and written through to the disk. No line of work overwrites another's. What a record or a copy says is the
-// page's program's business: see cmd/wasm/page/keep.go.
+// page's program's business: see internal/desk/keep.go.
 //
 // A line's lock is held by the tab that works on it for as long as the tab is there. So tabs know of each other without a word, and a
 // browser that was ended by force leaves no lock behind.

@@ -26,7 +26,7 @@ export const call = (op, ...args) => guarded(() => globalThis.shimsheet.call(op,
 /** Has an operation done on the sheet, and the page brought up to it: false where it was refused. */
 export const act = (op, ...args) => guarded(() => globalThis.shimsheet.act(op, ...args));
 
-/** Tells the program's frame of the page something, and gives what it says to that. */
+/** Tells the program's frame of the page something. */
 export const tell = (what, ...args) => guarded(() => globalThis.shimsheet.tell(what, ...args));
 
 /** Asks an operation. A failure inside the program becomes a banner and null, a refusal is told and null. */

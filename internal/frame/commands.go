@@ -17,15 +17,6 @@ func (f *Frame) Do(name string) {
 	do(f)
 }
 
-// Commands are the names of what buttons and menus can do.
-func Commands() map[string]bool {
-	all := map[string]bool{}
-	for name := range commands {
-		all[name] = true
-	}
-	return all
-}
-
 var commands map[string]func(*Frame)
 
 func init() {
@@ -75,9 +66,8 @@ func init() {
 		"printMachine": printing(func(f *Frame) { f.paper(true); f.onPaper = true }),
 		"printCards":   printing(func(*Frame) {}),
 
-		"jobSheet":    func(f *Frame) { f.ShowSheet(1); f.b.FocusSheet() },
-		"offered":     func(f *Frame) { f.takeOffer() },
-		"closeBanner": func(f *Frame) { f.hide("banner", true); f.b.FocusSheet() },
+		"jobSheet": func(f *Frame) { f.ShowSheet(1); f.b.FocusSheet() },
+		"offered":  func(f *Frame) { f.takeOffer() },
 	}
 }
 

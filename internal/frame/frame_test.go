@@ -43,7 +43,7 @@ func TestCommandsOfThePage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	css := map[string]bool{"printCards": true} // a screen's button
+	elsewhere := map[string]bool{"printCards": true} // a screen's button
 	said := map[string]bool{}
 	for _, m := range regexp.MustCompile(`data-do="(\w+)"`).FindAllStringSubmatch(string(html), -1) {
 		said[m[1]] = true
@@ -51,8 +51,8 @@ func TestCommandsOfThePage(t *testing.T) {
 			t.Errorf("nobody does %s", m[1])
 		}
 	}
-	for name := range Commands() {
-		if !said[name] && !css[name] && name != "closeBanner" {
+	for name := range commands {
+		if !said[name] && !elsewhere[name] {
 			t.Errorf("nothing on the page says %s", name)
 		}
 	}
@@ -74,6 +74,19 @@ func TestStart(t *testing.T) {
 	b.want(t, "tab", b.tab, "tab-0")
 	if f.Unsaved() {
 		t.Error("an empty job is said to be unsaved")
+	}
+	for _, id := range []string{"viewoff", "makerows"} {
+		if _, hidden := b.attributes[id+" hidden"]; !hidden {
+			t.Errorf("%s is to be seen", id)
+		}
+	}
+	if _, hidden := b.attributes["welcome hidden"]; hidden {
+		t.Error("the welcome is not to be seen")
+	}
+	f.Pasted("")
+	b.want(t, "nothing pasted", b.text["status"], "There is no text on the clipboard.")
+	if _, hidden := b.attributes["status-do hidden"]; !hidden {
+		t.Error("a button stands there that offers nothing")
 	}
 }
 
@@ -282,6 +295,9 @@ func TestChoose(t *testing.T) {
 	f.Send("copies", event("go", "-1"))
 	if b.dialog != "" || !slices.Equal(b.noted, []string{"mine false"}) {
 		t.Error(b.dialog, b.noted)
+	}
+	if _, waits := b.attributes["dlg-copies data-waits"]; waits {
+		t.Error("the dialog would open again when it is closed")
 	}
 	b.want(t, "told", b.text["status"], "Going on with spring.json. What was not chosen stays under File, Earlier copies…")
 	// the copy that a file has is asked for no more, and one that is chosen is gone on with

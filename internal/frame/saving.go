@@ -257,9 +257,6 @@ func (f *Frame) paper(one bool) {
 	}
 }
 
-// JobUnsaved says whether the job at hand has something that no file has.
-func (f *Frame) JobUnsaved() bool { return f.unsaved() }
-
 // SaveName is what a file of the job is called, with an ending.
 func (f *Frame) SaveName(ending string) string {
 	return f.b.FileName(f.state.Name, f.state.Revision, ending)

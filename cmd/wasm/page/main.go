@@ -45,7 +45,7 @@ func main() {
 			return nil
 		},
 		"act":  func(in []js.Value) any { return p.act(in) },
-		"tell": func(in []js.Value) any { return p.tell(in) },
+		"tell": func(in []js.Value) any { p.tell(in); return nil },
 	} {
 		object.Set(name, js.FuncOf(func(_ js.Value, in []js.Value) any { return f(in) }))
 	}
@@ -88,8 +88,8 @@ func (p *page) act(in []js.Value) (done bool) {
 	return done
 }
 
-// tell hears what the scripts of the page have to say, and answers some of it.
-func (p *page) tell(in []js.Value) (answer any) {
+// tell hears what the scripts of the page have to say.
+func (p *page) tell(in []js.Value) {
 	p.guarded(func() {
 		rest := in[1:]
 		switch what := in[0].String(); what {
@@ -105,7 +105,6 @@ func (p *page) tell(in []js.Value) (answer any) {
 			panic("page: told " + what)
 		}
 	})
-	return answer
 }
 
 // value is what the desk takes of a script's value.

@@ -59,19 +59,18 @@ func (m *menus) show(button element, x, y float64) {
 		b := button.Call("getBoundingClientRect")
 		x, y = b.Get("left").Float(), b.Get("bottom").Float()+2
 	}
-	place := func(at, room, size float64) string {
-		return strconv.FormatFloat(at+min(0, max(4, room-size-4)-at), 'f', -1, 64) + "px"
-	}
 	style := m.open.Get("style")
-	left := math.Max(4, math.Min(x, global.Get("innerWidth").Float()-m.open.Get("offsetWidth").Float()-4))
-	style.Set("left", strconv.FormatFloat(left, 'f', -1, 64)+"px")
-	style.Set("top", place(y, global.Get("innerHeight").Float(), m.open.Get("offsetHeight").Float()))
+	width, height := m.open.Get("offsetWidth").Float(), m.open.Get("offsetHeight").Float()
+	style.Set("left", pixels(max(4, min(x, global.Get("innerWidth").Float()-width-4))))
+	style.Set("top", pixels(min(y, max(4, global.Get("innerHeight").Float()-height-4))))
 	if chosen := m.open.find("[aria-checked=true]"); !chosen.none() {
 		chosen.focus(false)
 	} else if all := items(m.open); len(all) > 0 {
 		all[0].focus(false)
 	}
 }
+
+func pixels(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + "px" }
 
 // noteFocus notes what has the focus before the mouse takes it to the button of a menu.
 func (m *menus) noteFocus(e event) {
