@@ -127,9 +127,12 @@ export async function firefox(size = { width: 1366, height: 768 }, touch = false
       async download(f) {
         const before = new Set(readdirSync(downloads));
         await f();
+        let seen = ""; // a file has a name of the browser's own first, and may be gone between two looks: it has arrived when it stands there twice
         for (let i = 0; i < 200; i++) {
-          const fresh = readdirSync(downloads).filter((n) => !before.has(n) && !n.endsWith(".part"));
-          if (fresh.length && statSync(join(downloads, fresh[0])).size > 0 && !readdirSync(downloads).some((n) => n.endsWith(".part"))) return join(downloads, fresh[0]);
+          const all = readdirSync(downloads), file = all.find((n) => !before.has(n) && !n.endsWith(".part"));
+          const whole = file && !all.some((n) => n.endsWith(".part")) && statSync(join(downloads, file), { throwIfNoEntry: false })?.size > 0;
+          if (whole && file === seen) return join(downloads, file);
+          seen = whole ? file : "";
           await wait(50);
         }
         throw new Error("no file arrived in " + downloads);
