@@ -59,8 +59,8 @@ mutants: ## gremlins over PACKAGE (every one: many hours), one worker
 faultsample:
 	@$(GO) run ./internal/mutants/cmd -quiet -one -seed "$$(git rev-parse HEAD 2>/dev/null || echo none)" -sample 20 -least 50 -short -longest 2s -within 40s internal/units internal/tables internal/grid
 
-faults: ## our own, quicker and with more kinds: SAMPLE=n covered faults of each PACKAGE, 0 all; SEED another sample
-	@nice -n 19 $(GO) run ./internal/mutants/cmd -quiet -sample $(SAMPLE) -seed '$(SEED)' $(PACKAGE)
+faults: ## our own, quicker and with more kinds: SAMPLE=n covered faults of each PACKAGE, 0 all; SEED another sample; ALSO=a,b packages above it whose tests are run too
+	@nice -n 19 $(GO) run ./internal/mutants/cmd -quiet -sample $(SAMPLE) -seed '$(SEED)' $(if $(ALSO),-also '$(ALSO)') $(PACKAGE)
 
 lint: ## gofmt, go vet, staticcheck; for this machine and for the page
 	@bad=$$(gofmt -l cmd internal test/load); [ -z "$$bad" ] || { echo "not gofmt'd:"; echo "$$bad"; exit 1; }

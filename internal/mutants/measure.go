@@ -34,7 +34,7 @@ type Options struct {
 	Only     string        // a regular expression that the key must match; empty is all
 	Short    bool          // run the tests with -short
 	Longest  time.Duration // tests that take longer by themselves are left out, and counted in Report.LeftOut; 0 none
-	Tests    []string      // packages whose tests are run; empty is the package itself
+	Also     []string      // directories of packages that import the mutated one: their tests are run too, so that what only they notice counts as noticed
 	Progress func(Mutant, Outcome)
 }
 
@@ -94,21 +94,21 @@ func Measure(dir, tmp string, opts Options) (*Report, error) {
 		return nil, err
 	}
 	b := bench{opts: opts}
-	if len(opts.Tests) == 0 {
-		opts.Tests = []string{p.Dir}
-	}
 	if p.Command {
 		b.command = filepath.Join(tmp, "command")
 		if text, err := command(p.Dir, "go", "build", "-buildvcs=false", "-overlay", p.Overlay, "-o", b.command, ".").CombinedOutput(); err != nil {
 			return nil, fmt.Errorf("building %s with its mutants: %w\n%s", dir, err, text)
 		}
 	}
-	for i, d := range opts.Tests {
+	for i, d := range append([]string{p.Dir}, opts.Also...) { // The overlay holds for all that is built, so a companion's tests are linked with the switches too.
 		bin := filepath.Join(tmp, fmt.Sprintf("tests%d", i))
 		if text, err := command(d, "go", "test", "-c", "-vet=off", "-overlay", p.Overlay, "-o", bin, ".").CombinedOutput(); err != nil {
 			return nil, fmt.Errorf("building %s with its mutants: %w\n%s", d, err, text)
 		}
 		if _, err := os.Stat(bin); err != nil {
+			if i > 0 {
+				return nil, fmt.Errorf("%s has no tests to run beside those of %s", d, dir)
+			}
 			continue // No test files.
 		}
 		b.dirs = append(b.dirs, d)
@@ -116,6 +116,9 @@ func Measure(dir, tmp string, opts Options) (*Report, error) {
 	}
 	if err := b.cover(tmp, len(p.Mutants)+1); err != nil {
 		return nil, err
+	}
+	if d := b.strange(); d != "" {
+		return nil, fmt.Errorf("no test of %s reaches a mutant of %s", d, dir)
 	}
 	rel, err := filepath.Rel(moduleDir(p.Dir), p.Dir)
 	if err != nil {
@@ -176,6 +179,17 @@ func (b *bench) cover(tmp string, size int) error {
 	}
 	slices.SortStableFunc(b.runs, func(x, y run) int { return cmp.Compare(x.took, y.took) })
 	return nil
+}
+
+// strange names a companion none of whose tests reaches any mutant: most likely another package was meant.
+func (b *bench) strange() string {
+	for i, d := range b.dirs {
+		reaches := func(t run) bool { return t.bin == i && slices.Contains(t.hits, 1) }
+		if slices.Contains(b.opts.Also, d) && !slices.ContainsFunc(b.runs, reaches) {
+			return d
+		}
+	}
+	return ""
 }
 
 // start runs tests of one binary to the first failure.

@@ -37,6 +37,10 @@ func TestMeasure(t *testing.T) {
 		"toy.go | count | arithmetic | list[i]*2*1 | 1":               Lived, // times one and divided by one are the same
 		"toy.go | count | arithmetic | list[i]*2 | 1":                 Killed,
 		"toy.go | count | sign | -1 | 1":                              Killed,
+		"toy.go | Doubled | arithmetic | x * 2 | 1":                   NotCovered, // but by the package above
+		"toy.go | Doubled | negation | x > 1e6 | 1":                   NotCovered,
+		"toy.go | Doubled | boundary | x > 1e6 | 1":                   NotCovered,
+		"toy.go | Doubled | guard | x > 1e6 | 1":                      NotCovered,
 		"toy.go | unseen | arithmetic | -x * math.Cos(x) | 1":         NotCovered,
 		"toy.go | unseen | sign | -x | 1":                             NotCovered,
 		"toy.go | unseen | sibling | math.Cos | 1":                    NotCovered,
@@ -50,8 +54,38 @@ func TestMeasure(t *testing.T) {
 	for k := range want {
 		t.Errorf("%s: not planted", k)
 	}
-	if l := r.Line(); !strings.Contains(l, "killed   12, lived    3, efficacy 80.0 %") || !strings.Contains(l, "no test reaches 3, 16.7 %") {
+	if l := r.Line(); !strings.Contains(l, "killed   12, lived    3, efficacy 80.0 %") || !strings.Contains(l, "no test reaches 7, 31.8 %") {
 		t.Error(l)
+	}
+}
+
+// What only the tests of a package above notice is noticed when these are run too, and what only they reach is reached. A companion that has nothing to do with the package is refused.
+func TestMeasureAlso(t *testing.T) {
+	of := func(r *Report, key string) Outcome {
+		for i, m := range r.Mutants {
+			if m.Key() == key {
+				return r.Outcome[i]
+			}
+		}
+		return "not planted"
+	}
+	alone, both := measureToy(t, Options{}), measureToy(t, Options{Also: []string{"testdata/toyabove"}})
+	for key, want := range map[string][2]Outcome{
+		"toy.go | inside | boundary | x < limit | 1":          {Lived, Killed},
+		"toy.go | Doubled | arithmetic | x * 2 | 1":           {NotCovered, Killed},
+		"toy.go | Doubled | boundary | x > 1e6 | 1":           {NotCovered, Lived},
+		"toy.go | both | logical | a && b | 1":                {Lived, Lived},
+		"toy.go | height | sibling | p.V | 1":                 {Killed, Killed},
+		"toy.go | unseen | arithmetic | -x * math.Cos(x) | 1": {NotCovered, NotCovered},
+	} {
+		if got := [2]Outcome{of(alone, key), of(both, key)}; got != want {
+			t.Errorf("%s: %q, want %q", key, got, want)
+		}
+	}
+	for _, dir := range []string{"testdata/stranger", "testdata/toyuntested"} {
+		if _, err := Measure("testdata/toy", t.TempDir(), Options{Also: []string{dir}}); err == nil || !strings.Contains(err.Error(), dir) {
+			t.Errorf("%s: %v", dir, err)
+		}
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"os"
+	"strings"
 	"time"
 
 	"shimsheet/internal/mutants"
@@ -43,6 +44,10 @@ func run() error {
 	flag.BoolVar(&r.opts.Short, "short", false, "run the tests with -short")
 	flag.StringVar(&r.opts.Only, "only", "", "a regular expression: only mutants whose name it matches")
 	flag.DurationVar(&r.opts.Longest, "longest", 0, "leave out tests that take longer by themselves, such as 20s; 0 none")
+	flag.Func("also", "a package that imports the mutated one, whose tests are run too; several parted by commas, or the flag again", func(s string) error {
+		r.opts.Also = append(r.opts.Also, strings.Split(s, ",")...)
+		return nil
+	})
 	flag.StringVar(&r.list, "equivalent", "testdata/mutants/equivalent.txt", "the list of mutants that may live")
 	flag.BoolVar(&r.uncovered, "uncovered", false, "name the mutants that no test reaches too")
 	flag.BoolVar(&r.quiet, "quiet", false, "do not say each mutant that died")

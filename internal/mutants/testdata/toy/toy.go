@@ -30,3 +30,14 @@ func count(list []int, skip func(int) bool) (n int) {
 
 // unseen is reached by no test.
 func unseen(x float64) float64 { return -x * math.Cos(x) }
+
+// Inside is what the package above asks, at the edge.
+func Inside(x, limit float64) bool { return inside(x, limit) }
+
+// Doubled is reached by the tests of the package above only.
+func Doubled(x float64) float64 {
+	if x > 1e6 {
+		return 0
+	}
+	return x * 2
+}
