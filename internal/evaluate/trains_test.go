@@ -16,7 +16,7 @@ func TestTrainWorked(t *testing.T) {
 	if d.Train != "T1" || d.Aim != "wanted line" {
 		t.Error(d.Train, d.Aim)
 	}
-	d.stand(t, map[string][3]float64{"Motor near": {300, -0.33, 0.04}, "Motor far": {1500, -0.45, -0.20}, "Gear near": {-300, 0, 0}, "Gear far": {-900, 0, 0},
+	d.Stand(t, map[string][3]float64{"Motor near": {300, -0.33, 0.04}, "Motor far": {1500, -0.45, -0.20}, "Gear near": {-300, 0, 0}, "Gear far": {-900, 0, 0},
 		"Pump near": {-1500, 0, 0.32}, "Pump far": {-2100, 0.30, 0.38}})
 	near(t, "largest", *d.Largest, 0.45, 1e-9)
 	near(t, "total", *d.Total, 2.02, 1e-9)
@@ -76,7 +76,7 @@ func TestTrainBaseBound(t *testing.T) {
 		return with(t, j, job.FeetSheet, "Machine,Foot,Room left,Room right\nGear,near 9,0,0\nGear,near 3,0,0\nGear,far 9,0,0\nGear,far 3,0,0\n")
 	}
 	e, d = oneTrain(t, keyed())
-	d.stand(t, map[string][3]float64{"Motor near": {300, 0, 0.04}, "Motor far": {1500, 0.18, -0.20}, "Gear near 9": {-300, 0.18, 0}, "Gear near 3": {-300, 0.18, 0}, "Gear far 9": {-900, 0.03, 0},
+	d.Stand(t, map[string][3]float64{"Motor near": {300, 0, 0.04}, "Motor far": {1500, 0.18, -0.20}, "Gear near 9": {-300, 0.18, 0}, "Gear near 3": {-300, 0.18, 0}, "Gear far 9": {-900, 0.03, 0},
 		"Pump near": {-1500, -0.12, 0.32}, "Pump far": {-2100, 0.03, 0.38}})
 	near(t, "largest", *d.Largest, 0.38, 1e-9)
 	near(t, "total", *d.Total, 1.48, 1e-8)
@@ -84,7 +84,7 @@ func TestTrainBaseBound(t *testing.T) {
 		t.Error(e.Problems())
 	}
 	_, d = oneTrain(t, with(t, keyed(), job.SettingsSheet, "Name,Value\nMoves aim,60 %\n"))
-	d.stand(t, map[string][3]float64{"Pump near": {-1500, -9, 0.20}, "Pump far": {-2100, -9, 0.08}})
+	d.Stand(t, map[string][3]float64{"Pump near": {-1500, -9, 0.20}, "Pump far": {-2100, -9, 0.08}})
 	near(t, "largest", *d.Largest, 0.2, 1e-9)
 	if d.Aim != "60 %" {
 		t.Error(d.Aim)
@@ -192,7 +192,7 @@ func TestTrainRoomUnreadable(t *testing.T) {
 func TestTrainEnds(t *testing.T) {
 	row := strings.Replace(trainMotor, ",300,900,", ",,,", 1)
 	_, d := oneTrain(t, list(t, trainHeader+"\n"+row+"\n"))
-	d.stand(t, map[string][3]float64{"Motor near": {300, -0.33, 0.04}, "Motor far": {1500, -0.45, -0.20}})
+	d.Stand(t, map[string][3]float64{"Motor near": {300, -0.33, 0.04}, "Motor far": {1500, -0.45, -0.20}})
 	if len(d.Feet) != 2 {
 		t.Errorf("%+v", d.Feet)
 	}
@@ -206,7 +206,7 @@ func TestTrainEnds(t *testing.T) {
 	}
 	// Reversed order of the rows, the pump's first: the frame is the pump's, the moves turn with it.
 	_, d = oneTrain(t, list(t, trainHeader+"\n"+trainPump+"\n"+trainMotor+"\n"))
-	d.stand(t, map[string][3]float64{"Pump near": {200, 0, -0.32}, "Pump far": {800, 0.30, -0.38}, "Motor near": {-1600, -0.33, -0.04}, "Motor far": {-2800, -0.45, 0.20}})
+	d.Stand(t, map[string][3]float64{"Pump near": {200, 0, -0.32}, "Pump far": {800, 0.30, -0.38}, "Motor near": {-1600, -0.33, -0.04}, "Motor far": {-2800, -0.45, 0.20}})
 	// A chain in which the middle machine stands under Machine once and under Stationary once: the fan behind the motor.
 	fan := strings.Replace(strings.Replace(trainMotor, "Motor,Gear", "Fan,Motor", 1), ",300,900,", ",250,1450,", 1)
 	_, d = oneTrain(t, list(t, trainHeader+"\n"+trainMotor+"\n"+fan+"\n"))
@@ -225,7 +225,7 @@ func TestTrainRounds(t *testing.T) {
 	j := with(t, trainJob(t, "", "", ""), job.RoundsSheet, "Machine,Round,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n"+
 		"Motor,found,0,-0.39,-0.62,-0.23,0,0.41,0.58,0.17\nMotor,1,0,0,0,0,0,0,0,0\n")
 	_, d := oneTrain(t, j)
-	d.stand(t, map[string][3]float64{"Motor near": {300, 0, 0}, "Motor far": {1500, 0, 0}, "Pump near": {-1500, 0, 0.32}, "Pump far": {-2100, 0.30, 0.38}})
+	d.Stand(t, map[string][3]float64{"Motor near": {300, 0, 0}, "Motor far": {1500, 0, 0}, "Pump near": {-1500, 0, 0.32}, "Pump far": {-2100, 0.30, 0.38}})
 }
 
 // Editing a row plans its train anew.

@@ -1,9 +1,7 @@
 package sentences
 
 import (
-	"encoding/json"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,10 +9,10 @@ import (
 
 	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
+	"shimsheet/internal/jobtest"
 )
 
-// A jobCase is a small job and what must come of it, two or three lines long. The job is that of the test (cells of the one machine, called pump, and further sheets) with some of its cells changed, added or
-// taken out and some of its sheets taken in place.
+// A jobCase is a small job and what must come of it, two or three lines long. The job is that of the test with some of its cells and sheets changed, as jobtest.Case does it.
 type jobCase struct {
 	cells  string // "Speed=1480; Offset limit=" changes cells of the base or adds them, "Speed" alone takes one out
 	sheets string // "Growth: Machine,Support,…" and then its rows, a line each; a sheet named without anything behind it is taken out; "Job:" has a setting a line, "Name=value"
@@ -83,63 +81,6 @@ func cases(t *testing.T, loud job.Severity, base []string, sheets string, list [
 	}
 }
 
-// caseJob is the job of a case, worked out.
-func caseJob(t *testing.T, base []string, sheets string, c *jobCase) (*Teller, *evaluate.RowResult) {
-	t.Helper()
-	var by []string
-	for _, s := range strings.Split(c.cells, "; ") {
-		if s = strings.TrimSpace(s); s != "" {
-			by = append(by, s)
-		}
-	}
-	j := job.NewJob()
-	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
-	add(j, change(base, by...)...)
-	of := caseSheets(t, sheets)
-	for k, s := range caseSheets(t, c.sheets) {
-		of[k] = s
-	}
-	for k, s := range of {
-		switch {
-		case strings.TrimSpace(s) == "":
-		case k == job.SettingsSheet:
-			j.Settings = &job.Table{Name: "Job", FirstRow: 1}
-			for _, line := range strings.Split(strings.TrimSpace(s), "\n") {
-				name, v, _ := strings.Cut(strings.TrimSpace(line), "=")
-				j.Settings.Rows = append(j.Settings.Rows, []string{name, v})
-			}
-		default:
-			with(t, j, k, s)
-		}
-	}
-	e := work(t, j)
-	return e, e.Row(0)
-}
-
-// caseSheets parts the sheets of a case.
-func caseSheets(t *testing.T, text string) map[job.SheetKind]string {
-	t.Helper()
-	of := map[job.SheetKind]string{}
-	at := job.MachinesSheet
-	for _, line := range strings.Split(text, "\n") {
-		line = strings.TrimSpace(line)
-		for _, k := range job.SheetKinds() {
-			if rest, ok := strings.CutPrefix(line, k.String()+":"); ok {
-				at, line = k, strings.TrimSpace(rest)
-				of[k] = ""
-			}
-		}
-		if line == "" {
-			continue
-		}
-		if at == job.MachinesSheet {
-			t.Fatalf("%q belongs to no sheet", line)
-		}
-		of[at] += line + "\n"
-	}
-	return of
-}
-
 // caseSays is everything that is said of the row, a sentence a line.
 func caseSays(e *Teller) string {
 	var b strings.Builder
@@ -202,48 +143,8 @@ func jsonAt(v any, path string) any {
 	return v
 }
 
-// sameValue holds a JSON value against what a case says of it.
-func sameValue(got any, want string) bool {
-	switch x := got.(type) {
-	case nil:
-		return want == "null"
-	case float64:
-		w, err := strconv.ParseFloat(want, 64)
-		return want == "~" || err == nil && math.Abs(x-w) <= 1e-6*max(math.Abs(w), 1e-3)
-	case string:
-		return wild(x, want)
-	case bool:
-		return fmt.Sprint(x) == want
-	}
-	list, ok := got.([]any)
-	var w []any
-	if !ok || json.Unmarshal([]byte(want), &w) != nil || len(w) != len(list) {
-		return false
-	}
-	for k := range w {
-		if !sameValue(list[k], fmt.Sprint(w[k])) {
-			return false
-		}
-	}
-	return true
-}
-
-// wild says whether s is pattern, in which … stands for any text.
-func wild(s, pattern string) bool {
-	parts := strings.Split(pattern, "…")
-	if len(parts) == 1 {
-		return s == pattern
-	}
-	if !strings.HasPrefix(s, parts[0]) {
-		return false
-	}
-	s = s[len(parts[0]):]
-	for _, p := range parts[1 : len(parts)-1] {
-		k := strings.Index(s, p)
-		if k < 0 {
-			return false
-		}
-		s = s[k+len(p):]
-	}
-	return strings.HasSuffix(s, parts[len(parts)-1])
+// caseJob is the job of a case, worked out.
+func caseJob(t testing.TB, base []string, sheets string, c *jobCase) (*Teller, *evaluate.RowResult) {
+	t.Helper()
+	return pump(t, jobtest.Case(t, base, sheets, c.cells, c.sheets))
 }

@@ -9,19 +9,6 @@ import (
 	"shimsheet/internal/calc"
 )
 
-// rims are the readings of both rims of a line, planes 100 mm from the coupling, as cells: see rimRow.
-func rims(l calc.Line) string {
-	out := ""
-	for k, v := range strings.Split(rimRow(l), ",") {
-		out += " | " + []string{"Movable rim ", "Stationary rim "}[k/4] + []string{"12", "3", "6", "9"}[k%4] + "=" + v
-	}
-	return out
-}
-
-// The machine of the cases of rounds, without a reading: feet at 300 and 800 mm, limits 0.1 mm and 0.5 mm/m.
-var roundsText = []string{"Machines: Machine=pump | Coupling to stationary plane=100 | Coupling to movable plane=100 | Coupling to front feet=300 | Front to rear feet=500 | Side at 3=river | Side at 9=wall | Movable sag at 6=0 | " +
-	"Stationary sag at 6=0 | Offset limit=0.1 | Slope limit=0.5", "Stock: Thickness=0.05", "Stock: Thickness=0.1", "Stock: Thickness=0.2", "Stock: Thickness=0.5", "Stock: Thickness=1"}
-
 // roundsTold is all that is known of the rounds of a machine: which counts, each with its numbers, what is told, what is wrong.
 func roundsTold(e *Teller) string {
 	var b strings.Builder

@@ -15,10 +15,6 @@ import (
 	"shimsheet/internal/tables"
 )
 
-const fourFeet = "Machine,Foot,Across,Gap,Pack in place,Shim size\npump,front 9,-200,%s,%s,\npump,front 3,200,%s,%s,\npump,rear 9,-200,%s,%s,\npump,rear 3,200,%s,%s,\n"
-
-func feetOf(cells ...any) string { return fmt.Sprintf(fourFeet, cells...) }
-
 // TestFeet: alignment and soft foot go into one pack for each foot.
 //
 // evidence: calc=soft foot and alignment in one pack grade=identity count=4 source=shim of each foot = shim of its pair + shim of the soft foot; the line after through the mean rise of each pair

@@ -1,24 +1,11 @@
 package sentences
 
 import (
-	"shimsheet/internal/job"
 	"strings"
 	"testing"
+
+	"shimsheet/internal/jobtest"
 )
-
-func reasonJob(t *testing.T, machines, feet string) *Teller {
-	j := job.NewJob()
-	for k, text := range map[job.SheetKind]string{job.MachinesSheet: machines, job.FeetSheet: feet} {
-		table, _, err := job.ReadDelimited(k.String(), []byte(text), 0)
-		if err != nil || !table.SplitHeader(k) {
-			t.Fatal(k, err)
-		}
-		j.SetTable(k, table)
-	}
-	return New(j)
-}
-
-const reasonMachine = "Machine,Coupling,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H\nP 1,short,1480,line,0.3,-0.1,0.4,0.2\n"
 
 // TestSoftReasons: what each pattern is said to be. The numbers of the rock are geometry: three points carry a plane, so on a rectangle one gap g of four is a
 // rock of g, half of it at either foot off the diagonal that carries.
@@ -49,4 +36,8 @@ func TestSoftReasons(t *testing.T) {
 	if head, list := reasonJob(t, reasonMachine, "Machine,Foot\nother,front\n").SoftReasons(0); head != "" || list != nil {
 		t.Error(head, list)
 	}
+}
+
+func reasonJob(t testing.TB, machines, feet string) *Teller {
+	return New(jobtest.Pair(t, machines, feet))
 }

@@ -4,31 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
-
-	"shimsheet/internal/evaluate"
-	"shimsheet/internal/job"
 )
-
-// grown is the sound row by reverse indicator with the sheets given as CSV.
-func grown(t testing.TB, cells []string, sheets ...string) (*Teller, *evaluate.RowResult) {
-	t.Helper()
-	j := job.NewJob()
-	j.Machines.Header = []string{"Machine"}
-	j.Machines.Rows = [][]string{{"pump"}}
-	j.Machines.FirstRow = 2
-	add(j, cells...)
-	for i := 0; i < len(sheets); i += 2 {
-		kind := job.MachinesSheet
-		for _, k := range job.SheetKinds() {
-			if k.String() == sheets[i] {
-				kind = k
-			}
-		}
-		with(t, j, kind, sheets[i+1])
-	}
-	e := work(t, j)
-	return e, e.Row(0)
-}
 
 // TestSidewaysParts: a gear case keyed at its 9 o'clock side carries its shaft towards 3 as it warms.
 //

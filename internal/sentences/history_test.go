@@ -1,7 +1,6 @@
 package sentences
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -10,28 +9,6 @@ import (
 	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 )
-
-// yearJob is a job of one machine with rounds, of a year.
-func yearJob(t *testing.T, year int, cells []string, rows string) *job.Job {
-	t.Helper()
-	j := job.NewJob()
-	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
-	add(j, cells...)
-	with(t, j, job.RoundsSheet, roundsHead+rows)
-	with(t, j, job.SettingsSheet, fmt.Sprintf("Name,Value\nDate,%d-04-12\n", year))
-	return j
-}
-
-func beside(t *testing.T, now *job.Job, older ...*job.Job) *Teller {
-	t.Helper()
-	e := New(now)
-	var list []evaluate.Older
-	for k, j := range older {
-		list = append(list, evaluate.Older{Name: fmt.Sprintf("year-%d.json", k), Job: j})
-	}
-	e.SetHistory(list)
-	return e
-}
 
 // What cannot be compared says why; nothing else is compared instead.
 func TestHistoryNot(t *testing.T) {

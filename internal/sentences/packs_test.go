@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -16,25 +14,6 @@ import (
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
 )
-
-// packsJob is a job whose counted stock does not do for every foot: feet that want the same pieces, soft feet with pieces in place, pairs chosen together, machines
-// that stay, moves smaller than their ±, a flange, a pair to be lowered, three pairs of feet, a row without a verdict.
-func packsJob(t testing.TB) *job.Job {
-	t.Helper()
-	j := job.NewJob()
-	for _, k := range []job.SheetKind{job.MachinesSheet, job.StockSheet, job.FeetSheet, job.SettingsSheet} {
-		name := map[job.SheetKind]string{job.SettingsSheet: "job"}[k]
-		if name == "" {
-			name = strings.ToLower(k.String())
-		}
-		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "packs", name+".csv"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		with(t, j, k, string(data))
-	}
-	return j
-}
 
 // A does is what a person reads of one foot: the pieces that come out and those that go in, thickest first.
 type does struct{ take, put string }

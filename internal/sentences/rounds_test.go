@@ -12,37 +12,6 @@ import (
 	"shimsheet/internal/words"
 )
 
-const roundsHead = "Machine,Round,Struck,By,Done,Front shim done,Rear shim done,Front move done,Rear move done,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9\n"
-
-// rimRow are the readings of both rims of a line, planes 100 mm from the coupling, dials at zero at 12; worked out by hand: a rim shows the plane's height times the cosine and its
-// place sideways times the sine.
-func rimRow(l calc.Line) string {
-	v, h := l.DV+l.TV*0.1, l.DH+l.TH*0.1
-	w, g := l.DV-l.TV*0.1, l.DH-l.TH*0.1
-	return fmt.Sprintf("%.12f,%.12f,%.12f,%.12f,%.12f,%.12f,%.12f,%.12f", 0.0, h-v, -2*v, -h-v, 0.0, -g+w, 2*w, g+w)
-}
-
-// withRounds is a job of one machine and its rounds.
-func withRounds(t *testing.T, cells []string, rows string) (*Teller, *evaluate.RowResult) {
-	t.Helper()
-	j := job.NewJob()
-	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
-	add(j, cells...)
-	with(t, j, job.RoundsSheet, roundsHead+rows)
-	e := work(t, j)
-	return e, e.Row(0)
-}
-
-func sameLine(t *testing.T, what string, got, want calc.Line, tol float64) {
-	t.Helper()
-	for k, d := range [4]float64{got.DV - want.DV, got.TV - want.TV, got.DH - want.DH, got.TH - want.TH} {
-		if !(math.Abs(d) <= tol) {
-			t.Errorf("%s, part %d: %+v, want %+v", what, k, got, want)
-			return
-		}
-	}
-}
-
 // A foot that sprang back is named with its size.
 func TestRoundsSay(t *testing.T) {
 	e, first := withRounds(t, without, "pump,found,,,,,,,,"+rimRow(calc.Line{DV: 0.5, TV: 0.3})+"\n")

@@ -1,45 +1,12 @@
 package sentences
 
 import (
-	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 )
-
-// sweepsOf writes readings of the pump at 12, 3, 6 and 9 as rows of the Readings sheet.
-func sweepsOf(set string, movable, stationary [4]float64) string {
-	var b strings.Builder
-	for k, sweep := range [...]string{"Movable rim", "Stationary rim"} {
-		for p, x := range [2][4]float64{movable, stationary}[k] {
-			fmt.Fprintf(&b, "pump,%s,%s,%v,%s\n", sweep, [...]string{"12", "90", "6 o'clock", "270"}[p], x, set)
-		}
-	}
-	return strings.ReplaceAll(strings.ReplaceAll(b.String(), ",12,", ",0,"), "6 o'clock", "180")
-}
-
-const setsHead = "Machine,Sweep,Angle,Reading,Set\n"
-
-// The readings of reverse, and a hot set: offset −0.04 and 0.02 mm, slope −0.5 and 0.3 mm/m, read at the planes ±100 mm.
-var (
-	reverseMovable, reverseStationary = [4]float64{0, -0.17, -0.30, -0.13}, [4]float64{0, 0.11, 0.10, -0.01}
-	hotMovable, hotStationary         = [4]float64{0, 0.14, 0.18, 0.04}, [4]float64{0, 0.02, 0.02, 0}
-)
-
-// without are the cells of reverse without its readings.
-var without = reverse[:5]
-
-func withSets(t *testing.T, cells []string, rows string) (*Teller, *evaluate.RowResult) {
-	t.Helper()
-	if !slices.ContainsFunc(cells, func(c string) bool { return strings.HasPrefix(c, "Minutes since stop") }) {
-		cells = change(cells, "Minutes since stop=0") // as exact as read
-	}
-	return grown(t, cells, "Readings", setsHead+rows)
-}
 
 func TestSetsAreTold(t *testing.T) {
 	hot := sweepsOf("running", hotMovable, hotStationary)

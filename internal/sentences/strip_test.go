@@ -6,22 +6,8 @@ import (
 	"testing"
 
 	"shimsheet/internal/calc"
-	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 )
-
-// boxed makes a job of the row with a Stock sheet and a Strip class on the Job sheet, "" none.
-func boxed(t *testing.T, class, stock string, cells ...string) (*Teller, *evaluate.RowResult) {
-	t.Helper()
-	more := []string{"Stock", stock}
-	if class != "" {
-		more = append(more, "Job", "Setting,Value\nStrip class,"+class+"\n")
-	}
-	if len(cells) == 0 {
-		cells = change(reverse, "Given offset V=-0.35") // shims of −0.25 and −0.50
-	}
-	return grown(t, cells, more...)
-}
 
 func lastOf(e *Teller) string {
 	var s string

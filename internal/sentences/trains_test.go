@@ -1,101 +1,10 @@
 package sentences
 
 import (
-	"bytes"
-	"encoding/json"
 	"shimsheet/internal/job"
 	"strings"
 	"testing"
 )
-
-// The worked train, a row a coupling; the gear is Stationary for both.
-const (
-	trainHeader = "Train,Machine,Stationary,Coupling to stationary plane,Coupling to movable plane,Coupling to front feet,Front to rear feet,Stationary near support,Stationary far support," +
-		"Offset limit,Slope limit,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9"
-	trainMotor = "T1,Motor,Gear,100,100,300,1200,300,900,0.1,0.5,0,-0.39,-0.62,-0.23,0,0.41,0.58,0.17"
-	trainPump  = "t1 ,Pump,GEAR,100,100,200,600,400,1000,0.1,0.5,0,0.26,-0.10,-0.36,0,-0.14,0.30,0.44"
-)
-
-// rows makes the worked train with more columns: header, and what stands in each row.
-func trainJob(t testing.TB, header, motor, pump string) *job.Job {
-	t.Helper()
-	tail := func(s string) string {
-		if s == "" {
-			return ""
-		}
-		return "," + s
-	}
-	return list(t, trainHeader+tail(header)+"\n"+trainMotor+tail(motor)+"\n"+trainPump+tail(pump)+"\n")
-}
-
-type trainDoc struct {
-	Train, Aim, Status, Why string
-	Plan                    string
-	Chosen                  bool
-	After                   string `json:"after_verdict"`
-	Alternatives            []struct {
-		Plan, Also, Status, Why string
-		After                   string   `json:"after_verdict"`
-		Largest                 *float64 `json:"largest_move_mm"`
-		Total                   *float64 `json:"total_move_mm"`
-	}
-	Largest *float64 `json:"largest_move_mm"`
-	Total   *float64 `json:"total_move_mm"`
-	Feet    []struct {
-		Machine, Foot string
-		Station       float64  `json:"station_mm"`
-		Shim          float64  `json:"shim_mm"`
-		Move          float64  `json:"move_mm"`
-		Left          *float64 `json:"room_left_mm"`
-		Right         *float64 `json:"room_right_mm"`
-		Slide         *float64 `json:"slide_12_mm"`
-		Packs         struct {
-			Net *float64 `json:"net_mm"`
-		}
-	}
-	Couplings []struct {
-		Machine string
-		Row     int
-		Verdict string
-		Share   *float64 `json:"share_of_limit_pct"`
-		OffV    float64  `json:"offset_v_mm"`
-		OffH    float64  `json:"offset_h_mm"`
-		SlopeV  float64  `json:"slope_v"`
-		SlopeH  float64  `json:"slope_h"`
-		Packs   *struct {
-			OffV   float64 `json:"offset_v_mm"`
-			SlopeH float64 `json:"slope_h"`
-		} `json:"after_packs"`
-	}
-	Short []struct {
-		Machine, Foot, Direction string
-		Missing                  float64 `json:"missing_mm"`
-		Fixed                    bool    `json:"must_not_move"`
-	}
-}
-
-func trainsOf(t testing.TB, j *job.Job) (*Teller, []trainDoc) {
-	t.Helper()
-	e := work(t, j)
-	var b bytes.Buffer
-	if err := e.ResultsJSON(&b); err != nil {
-		t.Fatal(err)
-	}
-	var doc struct{ Trains []trainDoc }
-	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
-		t.Fatalf("%v in %s", err, &b)
-	}
-	return e, doc.Trains
-}
-
-func oneTrain(t testing.TB, j *job.Job) (*Teller, *trainDoc) {
-	t.Helper()
-	e, list := trainsOf(t, j)
-	if len(list) != 1 {
-		t.Fatalf("%d trains", len(list))
-	}
-	return e, &list[0]
-}
 
 // A chosen plan is what the rows, the pick list and the line after speak of; a plan of another name, two names, or one that is impossible are told.
 func TestTrainPlanChosen(t *testing.T) {
