@@ -237,6 +237,11 @@ func TestOpenFile(t *testing.T) {
 	has("open-body", `<p class="refused" role="alert">No sheet looks like a list.</p>`)
 	has("open-what", "Nothing is changed.")
 	p.refused("coming", "{}")
+	does("read", "", strings.Replace(file, `"unit":"rpm","unit_from":"header"`, `"unit":"Hz","unit_from":"title"`, 1), "") // Seen: "as the header says", or "as chosen", of what the title says
+	has("open-body", "as the title says")
+	does("begin", "", "", "list.xlsx")
+	does("read", "", strings.Replace(file, `"unit":"rpm"`, `"unit":"Hz"`, 1), "") // another spelling of it than the header's: nobody chose it
+	has("open-body", "as the header says")
 	does("read", "", `{"preview":`, "")
 	has("open-body", "list.xlsx cannot be read. It ends where")
 	for _, e := range [][2]string{{"what", "9-0"}, {"unit", "0-77"}, {"answer", "x"}, {"nothing", "0-1"}} {

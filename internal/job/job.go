@@ -55,6 +55,7 @@ type Table struct {
 	FirstRow int // the 1-based row of the source that Rows[0] stands in, as a spreadsheet counts; 0 counts as 1
 
 	placed []placing // rows whose cells were put under the columns of the header
+	stated []int     // columns whose unit is what a title or a note says
 }
 
 // A placing says where the cells of the rows from … on went; nil: they stand where they stood.

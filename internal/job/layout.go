@@ -325,7 +325,7 @@ func (t *Table) arrange(kind SheetKind, rows [][]string, first int, h heading) {
 	if extra := h.to - h.from - 1; extra > 0 { // the lines of the header are kept above it, as typed; their number is that of the rows they stand in
 		t.Title = rows[: h.to-1 : h.to-1]
 	}
-	t.FirstRow, t.placed = first+h.to, nil
+	t.FirstRow, t.placed, t.stated = first+h.to, nil, nil
 	if t.Header == nil {
 		t.Header = []string{}
 	}
@@ -593,8 +593,12 @@ func (t *Table) StateUnits(kind SheetKind) {
 			t.Header, cloned = slices.Clone(t.Header), true
 		}
 		t.Header[c] = joinWords(name) + " [" + u + "]"
+		t.stated = append(t.stated, c)
 	}
 }
+
+// Stated are the columns whose headers were given the unit that a title or a note says.
+func (t *Table) Stated() []int { return t.stated }
 
 // Stated is what titles and notes say of units: of readings, of distances, of all lengths.
 type Stated struct{ readings, lengths, all []string }

@@ -304,6 +304,11 @@ func (c *SheetChoice) put(col int, key, unit string) {
 	c.Columns = append(c.Columns, ColumnChoice{col, key, unit})
 }
 
+// unitOf says whether the unit of a column was chosen.
+func (c *SheetChoice) unitOf(col int) bool {
+	return slices.ContainsFunc(c.Columns, func(x ColumnChoice) bool { return x.Col == col && x.Unit != "" })
+}
+
 // anew forgets, after another header or another kind, what was chosen for the columns: it speaks of other columns.
 func (s *OpenFile) anew(c *SheetChoice) {
 	c.Columns = nil

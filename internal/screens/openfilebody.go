@@ -265,10 +265,12 @@ func (s *OpenFile) columnRow(at int, sh *sheetPreview, c *columnPreview) HTML {
 	if is := s.known(sh.Kind, c.Key); is != nil && len(is.Units) > 0 {
 		from := ""
 		switch {
-		case c.UnitFrom == "header" && strings.Contains(header, c.Unit):
+		case c.UnitFrom == "header" && (strings.Contains(header, c.Unit) || !s.choice(sh.Name).unitOf(c.Col)):
 			from = words.Text("openFile.asTheHeaderSays")
 		case c.UnitFrom == "header":
 			from = words.Text("openFile.asChosen2")
+		case c.UnitFrom == "title":
+			from = words.Text("openFile.asTheTitleSays")
 		case c.UnitFrom == "job":
 			from = words.Text("openFile.asTheJobSays")
 		}

@@ -33,7 +33,7 @@ func TestRunsOfText(t *testing.T) {
 // A unit stands in a header's brackets wherever they are, as package job reads it, and an open bracket is none. Seen: behind a header (mil) Movable rim 12 a number whose format shows mm was read in mm, although the two say different things.
 func TestUnitsInHeaders(t *testing.T) {
 	for h, want := range map[string]units.Unit{"Movable rim 12 [mil]": units.Mil, "(mil) Movable rim 12": units.Mil, "Movable rim (mil) 12": units.Mil, "Movable rim 12 [mil": units.None, "Movable rim 12": units.None, "Movable rim 12 [ell]": units.None, "]mil[": units.None} {
-		if u, ok := headerUnit(h, units.Length); u != want || ok != (want != units.None) {
+		if u, _, ok := headerUnit(job.MachinesSheet, h, units.Length); u != want || ok != (want != units.None) {
 			t.Errorf("%q: %v %v", h, u, ok)
 		}
 	}
@@ -177,5 +177,23 @@ func TestManyProblemsAreCounted(t *testing.T) {
 	}
 	if last := rows[len(rows)-1][0]; told != 2000 || last != fmt.Sprintf("and %d more", more-2000) {
 		t.Errorf("%d are told, then %q; there are %d", told, last, more)
+	}
+}
+
+// A column that was named on the page with its unit behind the name, without brackets, goes out in that unit. Seen: the formulas took such a cell in the job's unit, and the header showed that unit behind its own.
+func TestLooseUnitGoesOut(t *testing.T) {
+	j := job.NewJob()
+	j.Machines.Header = []string{"Machine", "Speed", "Coupling", "Method", "Coupling to stationary plane", "Coupling to movable plane", "Coupling to front feet in", "Front to rear feet", "Movable rim 12 mil", "Movable rim 3", "Movable rim 6", "Movable rim 9",
+		"Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9"}
+	j.Machines.Rows = [][]string{{"P 1", "1480", "short", "reverse indicator", "80", "80", "10", "500", "1", "0.05", "0.10", "0.05", "0", "-0.02", "-0.04", "-0.02"}}
+	parts := ""
+	for _, p := range partsOf(t, write(t, j, Options{Live: true})) {
+		parts += string(p)
+	}
+	if !strings.Contains(parts, "Machines!I2*0.0254") {
+		t.Error("no formula takes the cell in mil")
+	}
+	if n := strings.Count(parts, `formatCode="@&#34; [mm]&#34;"`); n != 1 || strings.Contains(parts, "[mil]") {
+		t.Errorf("%d formats of headers in mm", n)
 	}
 }

@@ -41,3 +41,35 @@ func TestUnitsOfChosenColumns(t *testing.T) {
 		}
 	}
 }
+
+// The preview says of each unit where it is from, also once a person has named the columns. Seen: "as the header says", or "as chosen", of a unit that the title says; "mm, as the job says" of a header
+// that bears its unit without brackets, or one that is no unit, though both count when the list is read.
+func TestWhereUnitsAreFrom(t *testing.T) {
+	const list = "All readings in 1/100 mm,,,,,,\nMachine,Front to rear feet in,Movable rim 12,Movable rim 3 [mil],Movable rim 6 [ell],T,B\nP 1,20,0,5,12,7,9\n"
+	units := func(c *Choices) string {
+		_, r, err := (&Reader{}).Read([]byte(list), "list.csv", c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, c := range r.Sheets[0].Columns[1:] {
+			got = append(got, c.Unit+" "+c.UnitFrom)
+		}
+		return strings.Join(got, ", ")
+	}
+	if got := units(nil); got != "in header, 0.01 mm title, mil header, ell header,  ,  " {
+		t.Error(got)
+	}
+	_, r, err := (&Reader{}).Read([]byte(list), "list.csv", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	chosen := SheetChoice{Sheet: r.Sheets[0].Name, Columns: []ColumnChoice{{5, "movable_rim_9", ""}, {6, "stationary_rim_12", "0.01 mm"}}}
+	if got := units(&Choices{Sheets: []SheetChoice{chosen}}); got != "in header, 0.01 mm title, mil header, ell header, 0.01 mm title, 0.01 mm header" {
+		t.Error(got)
+	}
+	chosen.Columns = append(chosen.Columns, ColumnChoice{2, "movable_rim_12", "mil"})
+	if got := units(&Choices{Sheets: []SheetChoice{chosen}}); got != "in header, mil header, mil header, ell header, 0.01 mm title, 0.01 mm header" {
+		t.Error(got)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -86,6 +87,8 @@ type loadedSheet struct {
 	found bool // the header
 	score int
 	units []spot // cells with a unit of their format
+
+	titled []int // columns whose unit the list's title says
 }
 
 func (l *loaded) note(sev, sheetName string, row int, column string, col int, text, hint string) {
@@ -615,6 +618,7 @@ func (l *loaded) tables(c *Choices) {
 		}
 		s.t = t
 		l.readOwn(s, kind)
+		s.titled = t.Stated()
 		if ch != nil {
 			l.correct(s, kind, ch)
 		}
@@ -703,7 +707,7 @@ func (l *loaded) shownUnit(s *loadedSheet, kind job.SheetKind, row, col int, for
 	if !known {
 		return text + " " + shown
 	}
-	if of, has := headerUnit(header, k); has {
+	if of, _, has := headerUnit(kind, header, k); has {
 		if of != u {
 			return text + " " + u.String() + " or " + of.String() + "?"
 		}
@@ -750,6 +754,10 @@ func (l *loaded) correct(s *loadedSheet, kind job.SheetKind, ch *SheetChoice) {
 	if len(choices) > 0 {
 		anew, learnt := headers.Apply(kind, s.t.Header, choices)
 		s.t.Rename(kind, anew)
+		s.titled = slices.DeleteFunc(slices.Clone(s.titled), func(col int) bool { // those that somebody chose anew have what was chosen, or what the title says of them now
+			return slices.ContainsFunc(choices, func(ch headers.Choice) bool { return ch.Col == col })
+		})
+		s.titled = append(s.titled, s.t.Stated()...)
 		for _, o := range learnt {
 			l.learnt = append(l.learnt, Learnt{o.Kind.String(), o.Header, o.Means})
 		}
@@ -792,17 +800,11 @@ func columnAt(t *job.Table, kind job.SheetKind, col int) *job.ColumnInfo {
 	return job.FindColumn(kind, t.Header[col])
 }
 
-// headerUnit is the unit in brackets of a header, as [sheet] reads it; ok false: none or an unknown one.
-func headerUnit(h string, kind units.Kind) (units.Unit, bool) {
-	open := strings.LastIndexAny(h, "[(")
-	if open < 0 {
-		return units.None, false
-	}
-	shut := strings.IndexAny(h[open:], "])")
-	if shut < 0 {
-		return units.None, false
-	}
-	return units.ParseHeaderUnit(h[open+1:open+shut], kind)
+// headerUnit is the unit that a header bears, in brackets or behind its name, as package job reads it; known false: a word that is no unit of that kind, or none.
+func headerUnit(sheet job.SheetKind, header string, kind units.Kind) (u units.Unit, word string, known bool) {
+	_, word = job.HeaderParts(sheet, header)
+	u, known = units.ParseHeaderUnit(word, kind)
+	return u, word, known
 }
 
 // describe fills the preview's columns and its notices.
@@ -929,12 +931,16 @@ func (l *loaded) columns(s *loadedSheet, p *SheetPreview, kind job.SheetKind) {
 			c.Key, c.Name, c.Result = info.Key, info.Name, info.Result
 			c.TextNumber = texts[col]
 			if k := info.Quantity.Kind(); k != units.Number || info.Quantity == job.QShare {
-				u := info.Unit(l.inch)
-				c.UnitFrom = "job"
-				if hu, ok := headerUnit(c.Header, k); ok && k != units.Number {
-					u, c.UnitFrom = hu, "header"
+				c.Unit, c.UnitFrom = info.Unit(l.inch).String(), "job"
+				if u, word, known := headerUnit(kind, c.Header, k); k != units.Number && !job.Blank(word) {
+					c.Unit, c.UnitFrom = word, "header" // a word that is no unit of the column is told at each of its rows
+					if known {
+						c.Unit = u.String()
+					}
+					if slices.Contains(s.titled, col) {
+						c.UnitFrom = "title"
+					}
 				}
-				c.Unit = u.String()
 			}
 		}
 		p.Columns = append(p.Columns, c)

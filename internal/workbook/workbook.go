@@ -90,11 +90,11 @@ type ColumnPreview struct {
 	Col        int      `json:"col"` // 0-based
 	Letter     string   `json:"letter"`
 	Header     string   `json:"header"`
-	Key        string   `json:"key"`    // of the column it is understood as, "" kept unread
-	Name       string   `json:"name"`   // of that column as printed
-	Result     bool     `json:"result"` // a column of results, which are worked out anew
-	Unit       string   `json:"unit"`   // of a bare number; "" none
-	UnitFrom   string   `json:"unit_from"`
+	Key        string   `json:"key"`       // of the column it is understood as, "" kept unread
+	Name       string   `json:"name"`      // of that column as printed
+	Result     bool     `json:"result"`    // a column of results, which are worked out anew
+	Unit       string   `json:"unit"`      // of a bare number; "" none
+	UnitFrom   string   `json:"unit_from"` // header, title, job
 	Filled     int      `json:"filled"`
 	TextNumber int      `json:"text_numbers"` // cells whose number is stored as text
 	Sample     []string `json:"sample"`

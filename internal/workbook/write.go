@@ -138,6 +138,7 @@ type inputSheet struct {
 type inputColumn struct {
 	info   *job.ColumnInfo
 	unit   units.Unit // of a bare number
+	named  bool       // the header names a unit
 	number bool       // plain numbers go out as numbers
 }
 
@@ -262,9 +263,11 @@ func (w *writer) columns(t *job.Table, kind job.SheetKind) []inputColumn {
 		ic.number = numeric(ic.info.Quantity) && !ic.info.Result
 		ic.unit = ic.info.Unit(w.ev.Inch())
 		if k := ic.info.Quantity.Kind(); k != units.Number {
-			if u, ok := headerUnit(t.Header[c], k); ok {
+			u, word, known := headerUnit(kind, t.Header[c], k)
+			if known {
 				ic.unit = u
 			}
+			ic.named = word != ""
 		}
 	}
 	return cols
@@ -317,7 +320,7 @@ func (w *writer) table(kind job.SheetKind, name string) {
 				p.text(c, titleStyle, s)
 			case header:
 				hs := style{head: true, bold: true, wrap: true, turn: many && c > 0, pattern: patternSolid, fill: pale}
-				if ic.info != nil && ic.unit != units.None && !strings.ContainsAny(s, "[(") {
+				if ic.info != nil && ic.unit != units.None && !ic.named && !strings.ContainsAny(s, "[(") {
 					// The unit is shown by the format; the text of the header stays as it was typed.
 					hs.format = `@" [` + strings.ReplaceAll(ic.unit.String(), `"`, "in") + `]"`
 				}
