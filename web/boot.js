@@ -84,7 +84,7 @@ async function program() {
 /** Runs the program as it was compiled, at first and once more when it has ended. */
 async function run(module) {
   const go = new globalThis.Go();
-  go.env.GOGC = "400"; // memory is cheaper here than collections on the only thread
+  go.env.GOGC = "off"; // until the first job is shown
   const ready = new Promise((resolve) => addEventListener("shimsheet-program", resolve, { once: true }));
   const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => { throw new Error(T.boot.theProgramHasEnded); });
   ended.catch((e) => failed(e));

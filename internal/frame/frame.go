@@ -216,8 +216,13 @@ func (f *Frame) taken(s answer, whole, said string) {
 	f.soon("info", true)
 	f.pump()
 	f.say(said)
-	f.keep()
-	f.b.FocusSheet()
+	mine := f.now
+	f.b.NextTurn(func() { // a large job is on the page first: all at once would be felt
+		if f.now == mine {
+			f.keep()
+			f.b.FocusSheet()
+		}
+	})
 }
 
 // say tells something in the line at the foot.

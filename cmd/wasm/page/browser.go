@@ -100,6 +100,7 @@ func (b *browser) Mark(name, value string) {
 	if name == "ready" {
 		global.Get("performance").Call("mark", "shimsheet-ready")
 		web.Call("ready")
+		b.Later(0, collectLate)
 	}
 }
 
