@@ -58,10 +58,10 @@ function beside() {
   }
 }
 
-/** The program as the worker compiled it. */
+/** The program as the worker unpacked and compiled it. */
 const compiledBeside = () => new Promise((resolve, reject) => {
   if (!helper) return void reject();
-  helper.onmessage = ({ data: m }) => (m.module ? resolve(m.module) : reject());
+  helper.onmessage = ({ data: m }) => (m.module ? resolve(m) : reject());
   helper.onerror = helper.onmessageerror = (/** @type {Event} */ e) => { e.preventDefault(); reject(); };
 }).finally(() => helper?.terminate());
 
@@ -72,11 +72,12 @@ async function compiledHere() {
   const packed = unpack.writable.getWriter();
   for (const e of elements) packed.write(bytes91(e.textContent)).catch(() => {}); // a failure shows at the reader
   packed.close().catch(() => {});
-  return WebAssembly.compile(await gather(unpack.readable));
+  const code = await gather(unpack.readable);
+  return { module: await WebAssembly.compile(code), code };
 }
 
 async function program() {
-  own.module = await compiledBeside().catch(compiledHere);
+  Object.assign(own, await compiledBeside().catch(compiledHere));
   performance.mark("shimsheet-compiled");
   await run(own.module);
 }

@@ -1,6 +1,6 @@
 // The page's side of what is done in a worker: workbook files, by the program for them, and what may take seconds, by the page's own
 // program run once more. Started when one is wanted and ended afterwards.
-import { part, wasmElements, workbookElements, complete } from "./files.js";
+import { part, workbookElements, complete } from "./files.js";
 import { fill } from "./texts.js";
 import * as T from "texts";
 
@@ -13,8 +13,8 @@ export const breathe = () => new Promise((r) => { waiting.push(r); channel.port2
 /** Thrown at whoever waits for a worker that was ended. */
 export class Stopped extends Error { stopped = true; }
 
-/** The page's own program as it was compiled. */
-export const own = { module: null };
+/** The page's own program, compiled and as it was unpacked. */
+export const own = { module: null, code: null };
 
 export class Workbooks {
   #worker; #settle; #parts; #ended = false;
@@ -47,12 +47,11 @@ export class Workbooks {
   async #feed(module) {
     if (!module) {
       await complete();
-      for (const [name, elements] of Object.entries({ own: wasmElements(), piece: workbookElements() })) {
-        for (const e of elements) {
-          if (this.#ended) return;
-          this.#worker.postMessage({ [name]: e.textContent });
-          await breathe();
-        }
+      this.#worker.postMessage({ code: own.code });
+      for (const e of workbookElements()) {
+        if (this.#ended) return;
+        this.#worker.postMessage({ piece: e.textContent });
+        await breathe();
       }
     }
     this.#worker.postMessage({ module, env: { GOGC: "400" } }); // memory is cheaper here than collections, and all of it is given back

@@ -2,8 +2,8 @@
 // it and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser. Or the
 // page's own program as it was compiled there, for the lists of the stock.
 //
-// From the page at its start: {own} and at last {compile}, answered by {module} or {error}. Later: {own} and {piece} at first, the page's
-// own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page:
+// From the page at its start: {own} and at last {compile}, answered by {module, code} or {error}. Later: {code} and {piece} at first, the
+// page's own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page:
 // {progress}, the pieces of a job, and one end of each op but warm, and head and rows, whose failure is that of the op behind them: {done:
 // …} or {error: a sentence}.
 import "go:wasm_exec";
@@ -23,10 +23,32 @@ function unpacking() {
   return { code, take: (text) => packed.write(bytes91(text)).catch(() => {}), end: () => packed.close().catch(() => {}) };
 }
 const own = unpacking(), changes = unpacking();
+let code; // the page's own program as it was unpacked at the page's start
 let started;
 
 /** Lets some work go on beside what waits for it; if it fails, the reader of the stream it feeds fails too. */
 const beside = (work) => { work().catch(() => {}); };
+
+/** What a stream gives, put together into a window that is handed over when it is full: each handing over has its price. */
+async function* filled(stream) {
+  const window = new Uint8Array(1 << 20);
+  const reader = stream.getReader();
+  let n = 0;
+  try {
+    for (let r; !(r = await reader.read()).done;) {
+      for (let at = 0, k; at < r.value.length; at += k) {
+        k = Math.min(window.length - n, r.value.length - at);
+        window.set(r.value.subarray(at, at + k), n);
+        if ((n += k) < window.length) continue;
+        yield window;
+        n = 0;
+      }
+    }
+    if (n) yield window.subarray(0, n);
+  } finally {
+    reader.cancel().catch(() => {});
+  }
+}
 
 globalThis.packing = {
   /** A gzip file is made of the packed bytes, so that the browser checks size and checksum on the way. */
@@ -40,14 +62,7 @@ globalThis.packing = {
       for (const p of [new Uint8Array([0x1f, 0x8b, 8, 0, 0, 0, 0, 0, 0, 255]), data, new Uint8Array(tail.buffer)]) await w.write(p);
       await w.close();
     });
-    for (const r = stream.readable.getReader(); ;) {
-      const { done, value } = await r.read();
-      if (done) return;
-      if (!sink(value)) {
-        r.cancel().catch(() => {});
-        throw new Error(T.worker.moreThanWasSaid);
-      }
-    }
+    for await (const piece of filled(stream.readable)) if (!sink(piece)) throw new Error(T.worker.moreThanWasSaid);
   },
   async deflate(window, fill) {
     const stream = new CompressionStream("gzip");
@@ -64,7 +79,8 @@ globalThis.packing = {
 async function compile() {
   try {
     own.end();
-    post({ module: await WebAssembly.compile(await own.code) });
+    const code = await own.code;
+    post({ module: await WebAssembly.compile(code), code }, [code.buffer]);
   } catch (e) {
     post({ error: String(e && e.message || e) });
   }
@@ -89,7 +105,6 @@ async function page(env, module) {
 }
 
 async function run(env) {
-  own.end();
   changes.end();
   const go = new self.Go();
   Object.assign(go.env, env);
@@ -101,7 +116,7 @@ async function run(env) {
       else answer?.(m);
     };
   });
-  const { instance } = await WebAssembly.instantiate(changed(await own.code, await changes.code), go.importObject);
+  const { instance } = await WebAssembly.instantiate(changed(code, await changes.code), go.importObject);
   const ended = go.run(instance).then(() => { throw new Error(T.worker.theProgramForWorkbookFiles); });
   ended.catch((e) => post({ error: String(e && e.message || e) }));
   await Promise.race([ready, ended]);
@@ -153,6 +168,7 @@ self.addEventListener("message", (e) => {
   const m = e.data;
   if (m.own) own.take(m.own);
   else if (m.compile) compile();
+  else if (m.code) code = m.code;
   else if (m.piece) changes.take(m.piece);
   else if (m.env) {
     started = m.module ? page(m.env, m.module) : run(m.env);

@@ -9,6 +9,7 @@ import (
 	"io"
 	"io/fs"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -69,8 +70,9 @@ type book struct {
 type page struct {
 	b    *book
 	name string
-	buf  []byte
-	row  int // 1-based, of the open or last row
+	full [][]byte // rows that are written
+	buf  []byte   // those behind them, and the open one
+	row  int      // 1-based, of the open or last row
 
 	number10     string   // row in digits
 	opens, shown []string // the beginnings of a cell by column and by style
@@ -91,9 +93,16 @@ func (b *book) fail(err error) {
 	}
 }
 
-// room is about how many bytes so many cells take, so that the buffer need not grow over and over.
-func (p *page) room(rows, cols int) {
-	p.buf = make([]byte, 0, 1<<12+rows*(24+cols*36))
+// pieceSize is about how many bytes of a sheet are kept in one piece: a sheet of 10,000 rows has tens of millions, which would be moved each time they outgrow their place.
+const pieceSize = 1 << 18
+
+// size is how many bytes the cells take.
+func (p *page) size() int {
+	n := len(p.buf)
+	for _, b := range p.full {
+		n += len(b)
+	}
+	return n
 }
 
 // page adds a sheet.
@@ -169,6 +178,10 @@ func (p *page) end() {
 		copy(p.buf[p.rowAt:], ht)
 	}
 	p.buf = append(p.buf, `</row>`...)
+	if len(p.buf) >= pieceSize {
+		p.full = append(p.full, p.buf)
+		p.buf = make([]byte, 0, pieceSize+pieceSize/8)
+	}
 }
 
 // cell opens a cell's tag up to its style.
@@ -506,7 +519,7 @@ func (b *book) bytes(unchanged func(part string) []byte) ([]byte, error) {
 	for n, b := range c.parts {
 		size := b.Len()
 		if p := cells[n]; p != nil {
-			size += len(p.buf)
+			size += p.size()
 		}
 		if total += size; size > MaxPart || total > MaxUnzipped {
 			return nil, errors.New(words.BookTooLarge.Say(MaxUnzipped>>20, MaxPart>>20))
@@ -521,7 +534,7 @@ func (b *book) bytes(unchanged func(part string) []byte) ([]byte, error) {
 			b.progress(0.75 + 0.25*float64(packed)/float64(max(total, 1)))
 		}
 		if packed += c.parts[n].Len(); cells[n] != nil {
-			packed += len(cells[n].buf)
+			packed += cells[n].size()
 		}
 		data := c.parts[n].Bytes()
 		if unchanged != nil && cells[n] == nil {
@@ -539,10 +552,11 @@ func (b *book) bytes(unchanged func(part string) []byte) ([]byte, error) {
 			if i < 0 {
 				return nil, fmt.Errorf("workbook: no place for the cells of %q", p.name)
 			}
-			if err := b.pack(z, n, data[:i], []byte("<sheetData>"), p.buf, []byte("</sheetData>"), data[i+len(empty):]); err != nil {
+			parts := slices.Concat([][]byte{data[:i], []byte("<sheetData>")}, p.full, [][]byte{p.buf, []byte("</sheetData>"), data[i+len(empty):]})
+			if err := b.pack(z, n, parts...); err != nil {
 				return nil, err
 			}
-			p.buf = nil
+			p.full, p.buf = nil, nil
 			continue
 		}
 		if err := b.pack(z, n, data); err != nil {

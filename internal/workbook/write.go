@@ -289,7 +289,6 @@ func (w *writer) table(kind job.SheetKind, name string) {
 		w.fail(errors.New(words.BookSheetLarge.Say(name, n, width, MaxRows, MaxColumns)))
 		return
 	}
-	p.room(len(t.Rows), width)
 	mark := w.ev.Decimal()
 	many := kind == job.MachinesSheet && width > 14
 	plainText := w.style(style{frame: true, wrap: true, indent: true})
@@ -530,7 +529,6 @@ func (w *writer) results(name string) *page {
 	for i := range t.cols {
 		t.cols[i].position = i + 1
 	}
-	t.p.room(w.ev.Len(), len(t.cols)+1)
 	headRow := t.head()
 	t.styles()
 	t.p.grow = t.printed
