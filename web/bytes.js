@@ -59,10 +59,12 @@ export function changed(base, changes) {
   const program = new Uint8Array(number(head));
   const sizes = [number(head), number(head), number(head), number(head)];
   const [lengths, steps, diffs, extras] = sizes.map((_, i) => cursor(sizes.slice(0, i).reduce((a, b) => a + b, head.at)));
-  let out = 0;
+  // The bytes between are most of it: a loop over plain variables is compiled soon.
+  let out = 0, d = diffs.at;
   for (const end = steps.at; lengths.at < end;) {
     const ahead = number(lengths), fresh = number(lengths), step = number(steps);
-    for (const stop = out + ahead; out < stop;) program[out++] = base[at++] + changes[diffs.at++];
+    const stop = out + ahead;
+    while (out < stop) program[out++] = base[at++] + changes[d++];
     program.set(changes.subarray(extras.at, extras.at + fresh), out);
     out += fresh;
     extras.at += fresh;
