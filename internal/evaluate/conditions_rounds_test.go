@@ -125,6 +125,7 @@ func TestPacksOfNumberedFeet(t *testing.T) {
 	feet := []string{"Feet: Machine=pump | Foot=front 9 | Pack in place=0.5", "Feet: Machine=pump | Foot=front 3 | Pack in place=0.5", "Feet: Machine=pump | Foot=rear 9 | Pack in place=0.5", "Feet: Machine=pump | Foot=rear 3 | Pack in place=0.5"}
 	for _, c := range []struct{ setting, packs, cells, want string }{
 		{"front 9, front 3, rear 3, rear 9", "3: 0.7", "", "0.5 0.5 0.5 0.7"}, {"front 9, front 3, rear 3, rear 9", "4: 0.7; foot 1: 0.2", "", "0.2 0.5 0.7 0.5"}, {"front 9, front 3, rear 3, rear 9", "5: 0.7", "", ""}, {"", "3: 0.7", "", ""},
+		{"front 9, front 3, rear 3, rear 9", "3: 0.7", "Seen from=stationary", "0.5 0.5 0.5 0.7"}, // who looks the other way counts the same feet
 		{"", "front 9: 0.7", "Seen from=stationary", "0.7 0.5 0.5 0.5"}, {"", "rear: 0.7", "Seen from=stationary", "0.5 0.5 0.7 0.7"},
 	} {
 		lines := plus(plus(roundsText, feet...), "Rounds: Machine=pump | Round=found"+rims(calc.Line{DV: 0.5}), "Rounds: Machine=pump | Round=1"+rims(calc.Line{DV: 0.3})+" | Packs in place="+c.packs)
