@@ -20,7 +20,9 @@ func TestNewRound(t *testing.T) {
 	}
 	readings := strings.Split("Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Stationary rim 12,Stationary rim 3,Stationary rim 6,Stationary rim 9", ",")
 	j.Machines.Header = append(j.Machines.Header, readings...)
-	j.Machines.Header[len(j.Machines.Header)-1] += " [mil]"
+	for k := range 4 { // all four of the dial: a unit over one of them alone could be meant for all
+		j.Machines.Header[len(j.Machines.Header)-1-k] += " [mil]"
+	}
 	j.Machines.Rows[0] = append(j.Machines.Rows[0], strings.Split(rimRow(calc.Line{DV: 0.3, TV: 0.4, DH: 0.1, TH: -0.2}), ",")...)
 	e = work(t, j)
 	fields := e.RoundFields(0)

@@ -131,6 +131,9 @@ func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why
 	if filled == 1 && (noteLike(lone) || standsIn(title, strings.TrimSpace(lone))) {
 		return words.ProblemLeftOutNote.With(job.Quote(lone)), false
 	}
+	if filled == 2 && job.IsLegend(row) {
+		return words.ProblemLeftOutNote.With(job.Quote(strings.TrimSpace(name + " " + lone))), false
+	}
 	if numbers == 0 && job.Blank(name) && !job.NotGiven(lone) {
 		if label == "" {
 			label = lone

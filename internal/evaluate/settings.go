@@ -141,6 +141,8 @@ func (e *Evaluator) bindHeader() {
 		}
 		e.bind = append(e.bind, b)
 	}
+	e.dialUnits(where)
+	e.tellTitles(t)
 	e.askColumns()
 	e.numeric, e.unitColumn = e.numeric[:0], e.Column(job.ColUnit)
 	for _, b := range e.bind {

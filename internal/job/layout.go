@@ -36,6 +36,11 @@ func findHeading(rows [][]string, kind SheetKind) (heading, bool) {
 	single := heading{from: -1}
 	for i := range rows[:min(len(rows), MaxTitle)] {
 		h, filled := HeadingAt(rows, i, kind)
+		if h.Known == 2 && h.to == i+1 && labelled(rows[i]) && i+1 < len(rows) {
+			if next, _ := HeadingAt(rows, i+1, kind); next.Known > 2 {
+				continue
+			}
+		}
 		if h.Known >= 3 || h.Known == 2 && filled <= 8 {
 			h.takeUnits(rows, kind)
 			return h, true
@@ -139,7 +144,7 @@ func (h *heading) takeUnits(rows [][]string, kind SheetKind) {
 	if h.to < len(rows) && isUnitsRow(rows[h.to], h.names, kind) {
 		h.names = withUnits(h.names, rows[h.to], kind)
 		h.to++
-	} else if h.from > 0 && isUnitsRow(rows[h.from-1], h.names, kind) && Wordy(rows[h.from-1]) && !isLabel(rows[h.from-1][0]) {
+	} else if h.from > 0 && isUnitsRow(rows[h.from-1], h.names, kind) && Wordy(rows[h.from-1]) && (!isLabel(rows[h.from-1][0]) || unitsIn(rows[h.from-1]) > 1) {
 		h.names = withUnits(h.names, rows[h.from-1], kind)
 		h.from--
 	}
@@ -171,9 +176,21 @@ func unitWord(s string) string {
 	return ""
 }
 
+func unitsIn(row []string) (n int) {
+	for _, cell := range row {
+		if unitWord(cell) != "" {
+			n++
+		}
+	}
+	return n
+}
+
 // isUnitsRow says whether a row holds the units of the columns: two units at least, or nothing else in the columns that take one, and no number.
 func isUnitsRow(row, names []string, kind SheetKind) bool {
 	word, other := 0, 0
+	if IsLegend(row) {
+		return false
+	}
 	for _, s := range row {
 		if BeginsNumber(s) && OnlyNumbers(s) {
 			return false // no unit is written so
@@ -576,7 +593,7 @@ func moved(row []string, to []int) []string {
 // StateUnits takes the units that a title or a note says the readings or the lengths are in, for the columns without one of their own.
 func (t *Table) StateUnits(kind SheetKind) {
 	s := StatedUnits(t.Title, t.Rows)
-	if s.readings == nil && s.lengths == nil && s.all == nil {
+	if s.readings == nil && s.lengths == nil && s.speeds == nil && s.all == nil {
 		return
 	}
 	cloned := false
@@ -600,14 +617,20 @@ func (t *Table) StateUnits(kind SheetKind) {
 // Stated are the columns whose headers were given the unit that a title or a note says.
 func (t *Table) Stated() []int { return t.stated }
 
-// Stated is what titles and notes say of units: of readings, of distances, of all lengths.
-type Stated struct{ readings, lengths, all []string }
+// Stated is what titles and notes say of units: of readings, of distances, of speeds, of all lengths.
+type Stated struct {
+	readings, lengths, speeds, all []string
+
+	rows [][]string // of the list
+	of   string     // while a text is read that names one machine of several: its name
+}
 
 // StatedUnits reads what the rows above a list and the notes among its rows say of units.
 func StatedUnits(title, rows [][]string) Stated {
-	var s Stated
+	s := Stated{rows: rows}
 	for _, row := range title {
 		s.read(row)
+		s.pairs(row)
 	}
 	for _, row := range rows {
 		s.read(row)
@@ -615,13 +638,18 @@ func StatedUnits(title, rows [][]string) Stated {
 	return s
 }
 
-// statedUnits are the words for units that count in a title. "in" is not among them: it stands in any sentence.
+// titleUnits are the words for units that count in a title. "in" is not among them: it stands in any sentence.
 var titleUnits = map[string]string{"mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "mil": "mil", "mils": "mil", "thou": "mil", "thous": "mil",
-	"thousandths": "mil", "µm": "µm", "μm": "µm", "um": "µm", "micron": "µm", "microns": "µm", "micrometres": "µm", "micrometers": "µm", "inch": "in", "inches": "in", "hundredths": "0.01 mm"}
+	"thousandths": "mil", "µm": "µm", "μm": "µm", "um": "µm", "micron": "µm", "microns": "µm", "micrometres": "µm", "micrometers": "µm", "inch": "in", "inches": "in", "hundredths": "0.01 mm",
+	"cm": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm", "hundertstel": "0.01 mm", "centièmes": "0.01 mm", "centésimas": "0.01 mm"}
+
+// speedUnits are those of a speed, and one that no speed is read in: it is told.
+var speedUnits = []string{"hz", "rpm", "1/min", "min-1", "1/s", "s-1", "rps", "rad/s"}
 
 var (
-	readingWords = []string{"reading", "readings", "dial", "dials", "indicator", "indicators", "rim", "rims", "face", "faces", "gap", "gaps", "offset", "offsets", "values", "rises", "figures"}
-	lengthWords  = []string{"distance", "distances", "dimension", "dimensions", "length", "lengths", "spacing", "spacings", "diameters", "heights"}
+	readingWords = []string{"reading", "readings", "dial", "dials", "indicator", "indicators", "rim", "rims", "face", "faces", "gap", "gaps", "offset", "offsets", "values", "rises", "figures", "messwerte", "lectures", "lecturas"}
+	lengthWords  = []string{"distance", "distances", "dimension", "dimensions", "length", "lengths", "spacing", "spacings", "diameters", "heights", "dims", "abstände", "maße", "längen", "cotes", "distancias"}
+	speedWords   = []string{"speed", "speeds", "drehzahl", "drehzahlen", "vitesse", "vitesses", "velocidad", "velocidades"}
 	otherWords   = []string{"shim", "shims", "limit", "limits", "tolerance", "tolerances", "result", "results", "stock", "bolt", "bolts"} // units of these are not those of the list
 	allWords     = []string{"unit", "units", "all", "everything", "numbers", "measurements"}
 )
@@ -633,7 +661,7 @@ func (s *Stated) read(row []string) {
 		if cell == "" || Blank(cell) {
 			continue
 		}
-		if text != "" && !isLabel(text) {
+		if text != "" && !isLabel(text) && !IsLegend(row) {
 			return
 		}
 		text += " " + cell
@@ -641,7 +669,118 @@ func (s *Stated) read(row []string) {
 	if len(text) < 3 || len(text) > 400 || IsNumber(text) && len(text) < 12 {
 		return
 	}
+	if at := slices.IndexFunc(row, func(cell string) bool { return !Blank(cell) }); IsLegend(row) {
+		text = strings.Replace(text, row[at], row[at]+":", 1)
+	}
+	s.of = s.machineIn(text)
 	s.words(text)
+}
+
+// IsLegend says whether a row says the unit of a kind of quantity and nothing else: "Readings", "1/100 mm".
+func IsLegend(row []string) bool {
+	label, unit := "", ""
+	for _, cell := range row {
+		switch {
+		case Blank(cell):
+		case label == "":
+			label = cell
+		case unit == "":
+			unit = cell
+		default:
+			return false
+		}
+	}
+	if unitWord(unit) == "" {
+		return false
+	}
+	about, known := legendLabel(label)
+	return about && known
+}
+
+// legendLabel says whether a text names kinds of quantities, and whether it has no words but those and "all" or "unit".
+func legendLabel(text string) (about, known bool) {
+	for _, w := range strings.Fields(strings.ToLower(strings.TrimRight(strings.TrimSpace(text), ":="))) {
+		known = true
+		switch {
+		case slices.Contains(readingWords, w), slices.Contains(lengthWords, w), slices.Contains(speedWords, w):
+			about = true
+		case !slices.Contains(allWords, w):
+			return about, false
+		}
+	}
+	return about, known
+}
+
+// pairs takes the units of a row above the list that says several things, each behind its label: "Date", "30.11.2026", "Unit", "1/100 mm".
+func (s *Stated) pairs(row []string) {
+	var cells []string
+	for _, cell := range row {
+		if !Blank(cell) {
+			cells = append(cells, cell)
+		}
+	}
+	for i := 0; len(cells) > 2 && i+1 < len(cells); i++ {
+		if _, known := legendLabel(cells[i]); known && unitWord(cells[i+1]) != "" && (i+2 == len(cells) || unitWord(cells[i+2]) == "") {
+			s.words(cells[i] + ": " + cells[i+1])
+		}
+	}
+}
+
+// labelled says whether a row holds labels and values in turns, no text among the values but a unit: it is no header though a label may be a name.
+func labelled(row []string) bool {
+	n := 0
+	for _, cell := range row {
+		if Blank(cell) {
+			continue
+		}
+		if value := IsNumber(cell) || unitWord(cell) != ""; value != (n%2 == 1) {
+			return false
+		}
+		n++
+	}
+	return n >= 2 && n%2 == 0
+}
+
+// machineIn is the name of the machine that a text speaks of, where the list has several: its unit is then not that of the list. A name has a letter and a digit.
+func (s *Stated) machineIn(text string) string {
+	found, others := "", false
+	for _, row := range s.rows {
+		at := slices.IndexFunc(row, func(cell string) bool { return !Blank(cell) })
+		if at < 0 || at+1 >= len(row) {
+			continue
+		}
+		name := strings.TrimSpace(row[at])
+		if len(name) < 3 || !strings.ContainsAny(name, "0123456789") || !strings.ContainsFunc(name, unicode.IsLetter) {
+			continue
+		}
+		switch {
+		case !holdsName(text, name):
+			others = true
+		case found == "":
+			found = name
+		}
+		if found != "" && others {
+			return found
+		}
+	}
+	return ""
+}
+
+// holdsName says whether a name stands in a text, and not only as a part of another.
+func holdsName(text, name string) bool {
+	part := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+	for from := 0; ; {
+		k := strings.Index(text[from:], name)
+		if k < 0 {
+			return false
+		}
+		before, _ := utf8.DecodeLastRuneInString(text[:from+k])
+		after, _ := utf8.DecodeRuneInString(text[from+k+len(name):])
+		if !part(before) && !part(after) {
+			return true
+		}
+		from += k + len(name)
+	}
 }
 
 // isLabel says whether a text announces what stands in the next cell: "Units:".
@@ -653,18 +792,27 @@ func isLabel(s string) bool {
 
 // words reads one text.
 func (s *Stated) words(text string) {
-	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+	words := strings.FieldsFunc(inTitle.Replace(strings.ToLower(text)), func(r rune) bool {
 		return unicode.IsSpace(r) || strings.ContainsRune("()[]\"“”", r)
 	})
 	var about [3]bool // readings, lengths, all
+	speed := false
 	lists := [3]*[]string{&s.readings, &s.lengths, &s.all}
 	for i, w := range words {
 		bare := strings.Trim(w, ".,;:=!?")
+		if speed = (speed || slices.Contains(speedWords, bare)) && !slices.Contains(readingWords, bare) && !slices.Contains(lengthWords, bare); speed && slices.Contains(speedUnits, bare) && !IsNumber(words[i-1]) {
+			s.speeds, speed = s.add(s.speeds, bare), false
+			continue
+		}
 		u, ok := titleUnits[bare]
 		if !ok { // 0.01mm, 1/100mm
 			if v, is := units.ParseHeaderUnit(bare, units.Length); is && (v.Division() || IsNumber(bare)) {
 				u, ok = v.String(), true
 			}
+		}
+		if bare == "in" && i > 0 { // 1/1000 in
+			v, is := units.ParseHeaderUnit(words[i-1]+bare, units.Length)
+			ok = is && v != units.Inch
 		}
 		switch {
 		case slices.Contains(readingWords, bare):
@@ -695,8 +843,8 @@ func (s *Stated) words(text string) {
 			about[2] = true
 		}
 		for k, dst := range lists {
-			if about[k] && !slices.Contains(*dst, u) {
-				*dst = append(*dst, u)
+			if about[k] {
+				*dst = s.add(*dst, u)
 			}
 		}
 		if strings.ContainsAny(w[len(w)-1:], ".;,") || i+1 < len(words) && !strings.ContainsAny(words[i+1], "/|&") && words[i+1] != "or" {
@@ -705,14 +853,39 @@ func (s *Stated) words(text string) {
 	}
 }
 
+// inTitle writes the signs of a title so that its words can be told apart.
+var inTitle = strings.NewReplacer(`1/1000"`, "1/1000in", `0.001"`, "0.001in", "×", " × ", "*", " * ", " x0", " x 0", " x1/", " x 1/")
+
+// ofOne stands behind a unit that is said of one machine.
+const ofOne = " of "
+
+// add adds a unit that was said; said of one machine of several it is no unit of the list.
+func (s *Stated) add(list []string, unit string) []string {
+	if s.of != "" {
+		unit += ofOne + strings.Map(func(r rune) rune {
+			if strings.ContainsRune("[]()", r) {
+				return -1
+			}
+			return r
+		}, s.of) + " only"
+	}
+	if slices.Contains(list, unit) {
+		return list
+	}
+	return append(list, unit)
+}
+
 // linking says whether a word leads to a unit.
 func linking(w string) bool {
-	return w == "in" || w == "are" || w == "is" || w == "as" || w == "of" || strings.HasSuffix(w, ":") || strings.HasSuffix(w, "=") || slices.Contains(allWords, w)
+	return w == "x" || w == "×" || w == "*" || w == "times" || w == "in" || w == "are" || w == "is" || w == "as" || w == "of" || strings.HasSuffix(w, ":") || strings.HasSuffix(w, "=") || slices.Contains(allWords, w)
 }
 
 // Of is the unit that was said for a quantity, "" none. Two of them are joined, and are none.
 func (s *Stated) Of(q Quantity) string {
 	reading, distance := q == QThickness || q == QSweep || q == QPieces, q == QDistance || q == QDistances
+	if q == QSpeed {
+		return strings.Join(s.speeds, WordOr)
+	}
 	if !reading && !distance {
 		return ""
 	}
@@ -722,7 +895,7 @@ func (s *Stated) Of(q Quantity) string {
 	}
 	if len(list) == 0 {
 		for _, u := range s.all {
-			if reading || unitFits(u, QDistance) {
+			if bare, _, _ := strings.Cut(u, ofOne); unitFits(bare, q) {
 				list = append(list, u)
 			}
 		}

@@ -58,7 +58,8 @@ func TestListsInTheirRows(t *testing.T) {
 		{"units behind names", "Machine|Movable rim 12 mil|Movable rim 3, mil|Speed rpm\nP 1|0|-1|1480", "Machine|Movable rim 12 [mil]|Movable rim 3 [mil]|Speed [rpm]", "P 1|0|-1|1480", 2},
 		{"units behind names, in", "Machine|Movable rim 12 in mm|Movable rim 3/mil|Face 12;mm\nP 1|0|-1|1480", "Machine|Movable rim 12 [mm]|Movable rim 3 [mil]|Face 12 [mm]", "P 1|0|-1|1480", 2},
 		{"units behind names, other signs", "Machine|Movable rim 12:mm|Movable rim 3_mil|Face 12–mm|Face 3-mil\nP 1|0|-1|1|2", "Machine|Movable rim 12 [mm]|Movable rim 3 [mil]|Face 12 [mm]|Face 3 [mil]", "P 1|0|-1|1|2", 2},
-		{"a label over the header", "Units:|mil|mil\nMachine|Movable rim 12|Movable rim 3|Speed\nP 1|0|-1|1480", "Machine|Movable rim 12|Movable rim 3|Speed", "P 1|0|-1|1480", 3},
+		{"a label over the header", "Units:|mil|mil\nMachine|Movable rim 12|Movable rim 3|Speed\nP 1|0|-1|1480", "Machine|Movable rim 12 [mil]|Movable rim 3 [mil]|Speed", "P 1|0|-1|1480", 3}, // Seen: the units were passed over without a word
+		{"a label over the header, other units", "Units:|mil|mm\nMachine|Movable rim 12|Coupling to flange|Speed\nP 1|0|-1|1480", "Machine|Movable rim 12 [mil]|Coupling to flange [mm]|Speed", "P 1|0|-1|1480", 3},
 		// Further down a header again, with the columns in another order, another unit, or more of them.
 		{"exchanged below", "Machine|Movable rim 12|Movable rim 3\nP 1|1|2\nMachine|Movable rim 3|Movable rim 12\nP 2|4|3\nP 3|6|5", "Machine|Movable rim 12|Movable rim 3", "P 1|1|2\nMachine|Movable rim 12|Movable rim 3\nP 2|3|4\nP 3|5|6", 2},
 		{"another unit below", "Machine|Movable rim 12 [mm]|Speed\nP 1|1|2\nMachine|Movable rim 12 [mil]|Speed\nP 2|4|3", "Machine|Movable rim 12 [mm]|Speed|Movable rim 12 [mil]", "P 1|1|2\nMachine||Speed|Movable rim 12 [mil]\nP 2||3|4", 2},
@@ -93,6 +94,25 @@ func TestListsInTheirRows(t *testing.T) {
 		{"hundredths", "Dials: hundredths\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [0.01 mm]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
 		{"shims are no readings", "Shims in mm, stock in inches\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mm or in]|Coupling to movable plane [mm or in]|Speed", "P 1|1|2|3", 3},
 		{"a header's own unit stays", "Readings in mils\nMachine|Movable rim 12 [mm]|Movable rim 3|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mm]|Movable rim 3 [mil]|Speed", "P 1|1|2|3", 3},
+		// Seen: each of these was passed over without a word, and the numbers read in the job's unit.
+		{"centimetres", "Distances in cm\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane [cm]|Speed", "P 1|1|2|3", 3},
+		{"centimetres are no readings", "Units: cm\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane [cm]|Speed", "P 1|1|2|3", 3},
+		{"speeds", "Speeds in Hz\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane|Speed [hz]", "P 1|1|2|3", 3},
+		{"a speed is a value", "Speed 1480 rpm, readings in mils\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"a speed unit that is none", "Speed in rad/s\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane|Speed [rad/s]", "P 1|1|2|3", 3},
+		{"inch mark", "Readings in 1/1000\"\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"thousandths of inches", "Readings in 1/1000 in\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"in inches", "Lengths in 24 in boxes\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"times", "All readings x 0.01 mm\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [0.01 mm]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"times, close", "Dial values ×0,01 mm\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [0.01 mm]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"French", "Cotes en mm, lectures en centièmes\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [0.01 mm]|Coupling to movable plane [mm]|Speed", "P 1|1|2|3", 3},
+		{"German", "Messwerte in Hundertstel\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [0.01 mm]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"several things in a row", "Plant|North|Units|mil\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"a label is a name of a column", "Date|1.2.2026|Unit|mil\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
+		{"a legend below", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nReadings|mil\nDistances||cm", "Machine|Movable rim 12 [mil]|Coupling to movable plane [cm]|Speed", "P 1|1|2|3\nReadings|mil\nDistances||cm", 2},
+		{"a note on one of several", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nP 2|1|2|3\nNote: P 2 in mil", "Machine|Movable rim 12 [mil of P 2 only]|Coupling to movable plane|Speed", "P 1|1|2|3\nP 2|1|2|3\nNote: P 2 in mil", 2},
+		{"a note on the only one", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nNote: P 1 in mil", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3\nNote: P 1 in mil", 2},
+		{"a longer name", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nNote: P 12 in mil", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3\nNote: P 12 in mil", 2},
 		{"a word in a sentence", "Bring the mm tape of the north shed along for this\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
 	} {
 		tab := &Table{FirstRow: 1, Rows: rowsOf(c.rows)}

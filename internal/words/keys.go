@@ -86,6 +86,14 @@ const (
 	ProblemTransposed
 	HintTransposed
 	ProblemHeaderUnit
+	ProblemUnitOfSome
+	ProblemDialWithout
+	HintUnitOfSome
+	ProblemTitleUnread
+	HintTitleSag
+	HintTitleSeen
+	HintTitleSign
+	HintTitleGraduation
 	ProblemColumnTwice
 	ProblemColumnOther
 	HintColumnOther
