@@ -247,10 +247,11 @@ func (d *Desk) state(ch grid.Change) *object {
 	return o.text("id", d.job.ID).text("name", d.name()).int("revision", d.job.Revision).text("savedAt", d.job.SavedAt)
 }
 
-// opWork does rows that wait, for about the given milliseconds.
+// opWork does rows that wait, for about the given milliseconds. Columns that came into use are shown when all are done, and nobody types into a cell.
 func opWork(d *Desk, in *arguments) raw {
 	done, total := d.work(time.Duration(in.int()) * time.Millisecond)
-	columns := done == total && d.kind == job.MachinesSheet && !d.looked
+	_, typing := d.grid().Editing()
+	columns := done == total && d.kind == job.MachinesSheet && !d.looked && !typing // a cell that is typed into stays where it is
 	if columns {
 		d.looked = true
 		columns = d.unhide()

@@ -57,10 +57,10 @@ func init() {
 		"fillRight":     onSheet("fillRight"),
 		"clearCells":    onSheet("delete"),
 		"hideColumns":   onSheet("hideColumns"),
-		"copyCells":     func(f *Frame) { f.copyBy("copy", false, false) },
-		"copyHeads":     func(f *Frame) { f.copyBy("copy", true, false) },
-		"copyPlain":     func(f *Frame) { f.copyBy("copy", true, true) },
-		"cutCells":      func(f *Frame) { f.copyBy("cut") },
+		"copyCells":     func(f *Frame) { f.copyCells(false, false, false) },
+		"copyHeads":     func(f *Frame) { f.copyCells(true, false, false) },
+		"copyPlain":     func(f *Frame) { f.copyCells(true, true, false) },
+		"cutCells":      func(f *Frame) { f.copyCells(false, false, true) },
 
 		"print":        printing(func(f *Frame) { f.paper(false); f.onPaper = true }),
 		"printMachine": printing(func(f *Frame) { f.paper(true); f.onPaper = true }),
@@ -81,6 +81,7 @@ func printing(put func(*Frame)) func(*Frame) {
 	return func(f *Frame) {
 		f.b.Go(func() {
 			f.share.settled()
+			f.done() // what was typed meanwhile belongs on the paper
 			put(f)
 			f.b.Print()
 		})
@@ -134,10 +135,13 @@ func (f *Frame) Columns(way string) {
 	}
 }
 
-// copyBy copies the selection from a menu.
-func (f *Frame) copyBy(op string, how ...desk.Value) {
-	if c, ok := f.Act(op, how...); ok && c.text("text") != "" {
+// copyCells copies the selection from a menu. cut: it is emptied, once the browser has taken what stood there.
+func (f *Frame) copyCells(heads, plain, cut bool) {
+	if c, ok := f.Act("copy", heads, plain); ok && c.text("text") != "" {
 		if f.b.Copy(c.text("text"), c.text("html")) {
+			if cut {
+				f.Act("cut")
+			}
 			f.say(f.copied())
 		} else {
 			f.say(words.Text("frame.notCopied"))
@@ -154,13 +158,12 @@ func (f *Frame) copied() string {
 
 // Copied is what "copy" or "cut" of the browser puts on the clipboard, where the sheet is what is looked at; ok is false where that is nothing.
 func (f *Frame) Copied(op string) (plain, html string, ok bool) {
-	var how []desk.Value
-	if op == "copy" {
-		how = []desk.Value{false, false}
-	}
-	c, ok := f.Act(op, how...)
+	c, ok := f.Act("copy", false, false)
 	if !ok || c.text("text") == "" {
 		return "", "", false
+	}
+	if op == "cut" {
+		f.Act("cut")
 	}
 	f.say(f.copied())
 	return c.text("text"), c.text("html"), true

@@ -71,18 +71,18 @@ func (f *Frame) copiesDialog(title string, body screens.HTML) {
 }
 
 // showCopies shows the copies that there are, those of the job on the page first.
-func (f *Frame) showCopies() {
-	f.b.Go(func() {
-		list := f.otherLines()
-		slices.SortStableFunc(list, func(a, b About) int { return rank(a.Job == f.state.ID) - rank(b.Job == f.state.ID) })
-		f.copies.listed = list
-		var facts []screens.CopyFacts
-		for i := range list {
-			facts = append(facts, f.factsOf(&list[i]))
-		}
-		f.hide("copies-foot", false)
-		f.copiesDialog(words.Text("copies.earlierCopies"), screens.AllCopies(facts))
-	})
+func (f *Frame) showCopies() { f.b.Go(f.listCopies) }
+
+func (f *Frame) listCopies() {
+	list := f.otherLines()
+	slices.SortStableFunc(list, func(a, b About) int { return rank(a.Job == f.state.ID) - rank(b.Job == f.state.ID) })
+	f.copies.listed = list
+	var facts []screens.CopyFacts
+	for i := range list {
+		facts = append(facts, f.factsOf(&list[i]))
+	}
+	f.hide("copies-foot", false)
+	f.copiesDialog(words.Text("copies.earlierCopies"), screens.AllCopies(facts))
 }
 
 func rank(first bool) int {
@@ -97,22 +97,20 @@ func (f *Frame) otherLines() []About {
 	return slices.DeleteFunc(f.b.Lines(), func(c About) bool { return c.Line == f.now.line.ID() })
 }
 
-// offerCopies shows what safety copies there are where there is no job yet.
+// offerCopies shows what safety copies there are where there is no job yet. It waits.
 func (f *Frame) offerCopies() {
-	f.b.Go(func() {
-		list := f.otherLines()
-		list = list[:min(len(list), 8)]
-		if f.copies.offered = list; len(list) == 0 {
-			f.b.SetHTML("copies", "")
-			return
-		}
-		var facts []screens.CopyFacts
-		for i := range list {
-			facts = append(facts, f.factsOf(&list[i]))
-		}
-		head := screens.El("h3", screens.Attr{}, screens.Text(words.Text("frame.copiesInThisBrowser")))
-		f.b.SetHTML("copies", screens.Join(head, screens.ListCopies(facts, offeredFrom)).String())
-	})
+	list := f.otherLines()
+	list = list[:min(len(list), 8)]
+	if f.copies.offered = list; len(list) == 0 {
+		f.b.SetHTML("copies", "")
+		return
+	}
+	var facts []screens.CopyFacts
+	for i := range list {
+		facts = append(facts, f.factsOf(&list[i]))
+	}
+	head := screens.El("h3", screens.Attr{}, screens.Text(words.Text("frame.copiesInThisBrowser")))
+	f.b.SetHTML("copies", screens.Join(head, screens.ListCopies(facts, offeredFrom)).String())
 }
 
 // copyEvent answers a button of the dialog or of the list where there is no job yet.
@@ -148,19 +146,31 @@ func (f *Frame) copyEvent(e screens.Event) {
 		case "compare":
 			f.b.SetHTML("copy-"+e.Arg, f.compared(c.Line).String())
 		case "forget":
-			facts := f.factsOf(&c)
-			if !c.Handed && !f.b.Confirm(words.Text("copies.reallyForget", facts.Label())) {
-				return
-			}
-			f.b.Forget(c.Line)
-			if f.b.DialogOpen() == "dlg-copies" {
-				f.showCopies()
-			}
-			if f.b.Shown("welcome") {
-				f.offerCopies()
-			}
+			f.forget(&c)
 		}
 	})
+}
+
+// forget forgets a copy, and lists those that are left: the button that was pressed is gone, and the list has the focus. One that another tab has opened since it was listed stays.
+func (f *Frame) forget(c *About) {
+	facts := f.factsOf(c)
+	if !c.Handed && !f.b.Confirm(words.Text("copies.reallyForget", facts.Label())) {
+		return
+	}
+	if slices.ContainsFunc(f.b.Lines(), func(x About) bool { return x.Line == c.Line && x.Open }) {
+		f.say(words.Text("copies.openedMeanwhile", facts.Label()))
+	} else {
+		f.b.Forget(c.Line)
+	}
+	inDialog := f.b.DialogOpen() == "dlg-copies"
+	if f.b.Shown("welcome") {
+		f.offerCopies()
+		f.b.Focus("copies", true)
+	}
+	if inDialog {
+		f.listCopies()
+		f.b.Focus("copies-body", true)
+	}
 }
 
 func (f *Frame) compared(line string) screens.HTML {

@@ -53,12 +53,42 @@ type fake struct {
 	read       []string // the choices it was read with
 	preview    string   // what the worker says of a file
 	readFails  error
-	parts      []struct {
-		head  string
-		table int
-		rows  string
+	parts      []part
+	stopped    int
+	frame      *Frame
+	did        []string // what a person sees moving, beside what stands there: where it is scrolled to, what is laid out or drawn anew, which worker is ended
+	while      func()   // what the person does while the page waits for the browser, once
+	watched    []func(bool)
+	file       string // of the last workbook that was added to
+	shares     []float64
+	finger     bool
+	view       State // what the sheet was told last
+}
+
+// waiting is where the page waits: the person does something meanwhile.
+func (b *fake) waiting() {
+	if f := b.while; f != nil {
+		b.while = nil
+		f()
 	}
-	stopped int
+}
+
+// moves is what is seen to move while f is done.
+func (b *fake) moves(f func()) string {
+	b.did = nil
+	f()
+	return strings.Join(b.did, ", ")
+}
+
+func (b *fake) note(what ...any) {
+	b.did = append(b.did, strings.TrimSuffix(fmt.Sprintln(what...), "\n"))
+}
+
+// A part is one that the job of a file comes in.
+type part struct {
+	head  string
+	table int
+	rows  string
 }
 
 type fakeLine struct {
@@ -89,7 +119,8 @@ func newFake(t *testing.T) (*Frame, *fake) {
 	b := &fake{t: t, text: map[string]string{}, html: map[string]string{}, attributes: map[string]string{"panel-problems hidden": "", "welcome hidden": ""}, values: map[string]string{}, marks: map[string]string{}, checked: map[string]string{},
 		kept: map[string]string{}, tabs: map[string]string{}, copies: map[string]*Copy{}, job: "null", answer: true,
 		lists: func() (string, string, error) { return "", "", ErrStopped }}
-	return New(desk.New("test", nil), b), b
+	b.frame = New(desk.New("test", nil), b)
+	return b.frame, b
 }
 
 // turn lets everything run that waits for its time, until nothing does.
@@ -118,41 +149,56 @@ func (b *fake) SetAttribute(id, name, value string) { b.attributes[id+" "+name] 
 func (b *fake) RemoveAttribute(id, name string)     { delete(b.attributes, id+" "+name) }
 func (b *fake) SetValue(id, text string)            { b.values[id] = text }
 func (b *fake) Fill(r screens.Region, _ bool)       { b.html[r.ID] = r.Content.String() }
-func (b *fake) Remove(string)                       {}
-func (b *fake) Focus(id string, _ bool)             { b.focus = id }
-func (b *fake) HasFocus(id string) bool             { return b.focus == id }
-func (b *fake) Select(string)                       {}
-func (b *fake) Reveal(string, string, bool)         {}
-func (b *fake) Read(string, string)                 {}
-func (b *fake) ScrollTop(string)                    {}
-func (b *fake) WindowTop(string, bool)              {}
-func (b *fake) Mark(name, value string)             { b.marks[name] = value }
-func (b *fake) Title(text string)                   { b.title = text }
-func (b *fake) Press(id string)                     { b.focus = "pressed " + id }
-func (b *fake) Ways() []string                      { return []string{"rim and face", "Rim and face"} }
-func (b *fake) TextOf(id string) string             { return b.text[id] }
-func (b *fake) Shown(id string) bool                { _, hidden := b.attributes[id+" hidden"]; return !hidden }
-func (b *fake) Width(string) int                    { return 1000 }
-func (b *fake) Fine() bool                          { return true }
-func (b *fake) ChooseTab(id string)                 { b.tab = id }
-func (b *fake) ShowScreen(id string)                { b.screen = id }
-func (b *fake) Check(attribute, value string)       { b.checked[attribute] = value }
-func (b *fake) Panel(_, html string)                { b.html["panel-row"] = html }
-func (b *fake) OpenDialog(id string)                { b.dialog = id }
-func (b *fake) CloseDialog()                        { b.dialog = "" }
-func (b *fake) DialogOpen() string                  { return b.dialog }
-func (b *fake) NextArea(back bool, areas []Area)    { b.focus = fmt.Sprint("area ", back, areas) }
-func (b *fake) Confirm(text string) bool            { b.asked = append(b.asked, text); return b.answer }
-func (b *fake) Print()                              { b.printed = append(b.printed, b.html["paper"]) }
-func (b *fake) ViewState(answer string)             { b.columns = parse(answer).int("columns") }
-func (b *fake) HasColumns() bool                    { return b.columns > 0 }
-func (b *fake) Relayout()                           {}
-func (b *fake) Restyle()                            {}
-func (b *fake) Draw(done func())                    { b.drawn++; b.later = append(b.later, done) }
-func (b *fake) RevealCell(int, int)                 {}
+func (b *fake) Remove(id string)                    { b.note("remove", id) }
+func (b *fake) Focus(id string, still bool) {
+	b.focus = id
+	b.note("focus", id, still)
+}
+func (b *fake) HasFocus(id string) bool               { return b.focus == id }
+func (b *fake) Select(id string)                      { b.note("select", id) }
+func (b *fake) Reveal(screen, id string, centre bool) { b.note("reveal", screen, id, centre) }
+func (b *fake) Read(screen, id string)                { b.note("read", screen, id) }
+func (b *fake) ScrollTop(id string)                   { b.note("top of", id) }
+func (b *fake) WindowTop(id string, lowOnly bool)     { b.note("window to", id, lowOnly) }
+func (b *fake) Mark(name, value string)               { b.marks[name] = value }
+func (b *fake) Title(text string)                     { b.title = text }
+func (b *fake) Press(id string)                       { b.focus = "pressed " + id }
+func (b *fake) Ways() []string                        { return []string{"rim and face", "Rim and face"} }
+func (b *fake) TextOf(id string) string               { return b.text[id] }
+func (b *fake) Shown(id string) bool                  { _, hidden := b.attributes[id+" hidden"]; return !hidden }
+func (b *fake) Width(string) int                      { return 1000 }
+func (b *fake) Fine() bool                            { return !b.finger }
+func (b *fake) ChooseTab(id string)                   { b.tab = id }
+func (b *fake) ShowScreen(id string)                  { b.screen = id }
+func (b *fake) Check(attribute, value string)         { b.checked[attribute] = value }
+func (b *fake) Panel(_, html string)                  { b.html["panel-row"] = html }
+func (b *fake) OpenDialog(id string)                  { b.dialog = id }
+func (b *fake) CloseDialog() {
+	if id := b.dialog; id != "" {
+		b.dialog = ""
+		b.later = append(b.later, func() { b.frame.DialogClosed(id) })
+	}
+}
+func (b *fake) DialogOpen() string               { return b.dialog }
+func (b *fake) NextArea(back bool, areas []Area) { b.focus = fmt.Sprint("area ", back, areas) }
+func (b *fake) Confirm(text string) bool         { b.asked = append(b.asked, text); return b.answer }
+func (b *fake) Print()                           { b.printed = append(b.printed, b.html["paper"]) }
+func (b *fake) ViewState(answer string) {
+	b.columns = parse(answer).int("columns")
+	b.view = stateOf(parse(answer))
+}
+func (b *fake) HasColumns() bool { return b.columns > 0 }
+func (b *fake) Relayout()        { b.note("layout") }
+func (b *fake) Restyle()         { b.note("restyle") }
+func (b *fake) Draw(done func()) {
+	b.drawn++
+	b.note("draw")
+	b.later = append(b.later, done)
+}
+func (b *fake) RevealCell(row, col int)             { b.note("cell", row, col) }
 func (b *fake) FocusSheet()                         { b.focus = "sheet" }
-func (b *fake) SheetTop()                           {}
-func (b *fake) SheetLeft()                          {}
+func (b *fake) SheetTop()                           { b.note("sheet top") }
+func (b *fake) SheetLeft()                          { b.note("sheet left") }
 func (b *fake) NextFrame(f func())                  { b.later = append(b.later, f) }
 func (b *fake) Painted(f func())                    { b.later = append(b.later, f) }
 func (b *fake) NextTurn(f func())                   { b.later = append(b.later, f) }
@@ -165,25 +211,52 @@ func (b *fake) Copy(text, _ string) bool            { b.clip = text; return !b.n
 func (b *fake) Clipboard(f func(string, bool))      { f(b.clip, false) }
 func (b *fake) CanPick() bool                       { return b.picks }
 func (b *fake) PickFile(_, _ string) (Target, bool) { return b.picked, b.aborted }
-func (b *fake) Damage() []string                    { return b.damage }
-func (b *fake) JobInPage() []byte                   { return []byte(b.job) }
-func (b *fake) DigestOf(string) string              { return "digest" }
-func (b *fake) Licences() []string                  { return []string{"licence"} }
-func (b *fake) PageName() string                    { return "spring.html" }
-func (b *fake) Kept(key string) string              { return b.kept[key] }
-func (b *fake) Keep(key, value string)              { b.kept[key] = value }
-func (b *fake) KeptByTab(key string) string         { return b.tabs[key] }
-func (b *fake) KeepByTab(key, value string)         { b.tabs[key] = value }
-func (b *fake) Address() string                     { return "file:///spring.html" }
-func (b *fake) Lines() []About                      { return slices.Clone(b.lines) }
-func (b *fake) CopyOf(line string) *Copy            { return b.copies[line] }
-func (b *fake) Forget(line string)                  { b.forgotten = append(b.forgotten, line) }
+func (b *fake) Damage() []string {
+	b.waiting()
+	return b.damage
+}
+func (b *fake) JobInPage() []byte           { return []byte(b.job) }
+func (b *fake) DigestOf(string) string      { return "digest" }
+func (b *fake) Licences() []string          { return []string{"licence"} }
+func (b *fake) PageName() string            { return "spring.html" }
+func (b *fake) Kept(key string) string      { return b.kept[key] }
+func (b *fake) Keep(key, value string)      { b.kept[key] = value }
+func (b *fake) KeptByTab(key string) string { return b.tabs[key] }
+func (b *fake) KeepByTab(key, value string) { b.tabs[key] = value }
+func (b *fake) Address() string             { return "file:///spring.html" }
+func (b *fake) Lines() []About {
+	b.waiting()
+	return slices.Clone(b.lines)
+}
+func (b *fake) CopyOf(line string) *Copy {
+	b.waiting()
+	return b.copies[line]
+}
+func (b *fake) Forget(line string) {
+	b.forgotten = append(b.forgotten, line)
+	b.lines = slices.DeleteFunc(b.lines, func(a About) bool { return a.Line == line })
+}
 func (b *fake) Note(line, _ string, handed bool) {
 	b.noted = append(b.noted, fmt.Sprint(line, " ", handed))
 }
-func (b *fake) Sweep()                        {}
-func (b *fake) Watch(Line, func(bool)) func() { return func() {} }
-func (b *fake) StopLists()                    {}
+func (b *fake) Sweep()     { b.note("sweep") }
+func (b *fake) StopLists() { b.note("stop lists") }
+
+// Watch tells of another tab only when there is one, as the browser does, and says nothing when it is stopped.
+func (b *fake) Watch(_ Line, f func(bool)) func() {
+	k := len(b.watched)
+	b.watched = append(b.watched, f)
+	return func() { b.watched[k] = nil }
+}
+
+// other is another tab that opens or leaves the job of this one.
+func (b *fake) other(there bool) {
+	for _, f := range b.watched {
+		if f != nil {
+			f(there)
+		}
+	}
+}
 func (b *fake) Later(_ int, f func()) func() {
 	stopped := false
 	b.later = append(b.later, func() {
@@ -261,18 +334,28 @@ func (t fakeTarget) Name() string { return string(t) }
 
 var errDisk = errors.New("the disk is full")
 
-func (b *fake) ColumnName(int) string                    { return "a column" }
-func (b *fake) PageRows() int                            { return 10 }
-func (b *fake) OpenEditor(text string, _, _ int, _ bool) { b.values["editor"], b.open = text, true }
-func (b *fake) EditorText() string                       { return b.values["editor"] }
-func (b *fake) InsertInEditor(text string)               { b.values["editor"] += text }
-func (b *fake) PlaceEditor()                             {}
-func (b *fake) CloseEditor()                             { b.open = false }
-func (b *fake) Show(string)                              {}
-func (b *fake) Today() string                            { return "2026-11-30" }
-func (b *fake) WorkerAhead()                             {}
-func (b *fake) StopWorker()                              { b.stopped++ }
-func (b *fake) Ticked(id string) bool                    { return b.values[id] == "true" }
+func (b *fake) ColumnName(col int) string {
+	layout := parse(b.frame.desk.Answer("layout"))
+	list := layout["columns"].([]any)
+	return list[col].(answer).text("name")
+}
+func (b *fake) PageRows() int { return 10 }
+func (b *fake) OpenEditor(text string, row, col int, typed bool) {
+	b.values["editor"], b.open = text, true
+	b.focus = "editor"
+	b.note("editor", row, col, typed)
+}
+func (b *fake) EditorText() string         { return b.values["editor"] }
+func (b *fake) InsertInEditor(text string) { b.values["editor"] += text }
+func (b *fake) PlaceEditor()               { b.note("place") }
+func (b *fake) CloseEditor() {
+	b.open, b.values["editor"], b.attributes["under-editor hidden"] = false, "", ""
+}
+func (b *fake) Show(id string)        { b.note("show", id) }
+func (b *fake) Today() string         { return "2026-11-30" }
+func (b *fake) WorkerAhead()          { b.note("worker ahead") }
+func (b *fake) StopWorker()           { b.stopped++ }
+func (b *fake) Ticked(id string) bool { return b.values[id] == "true" }
 func (b *fake) ReadFile(f File, choices string, far func(float64)) (string, error) {
 	if f != nil {
 		b.previewed = append(b.previewed, f.Name())

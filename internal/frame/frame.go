@@ -115,6 +115,9 @@ func (f *Frame) Act(op string, args ...desk.Value) (answer, bool) {
 	}
 	if op == "cancel" || op == "commit" && !did.Changed {
 		f.soon("info", false) // the panel drew what was tried
+		if f.held {
+			f.pump()
+		}
 	}
 	f.soon("sums", false)
 	if did.Changed || sheetChanged || did.Arranged {
@@ -175,6 +178,7 @@ func (f *Frame) know(s State) {
 	if f.unwatch != nil {
 		f.unwatch()
 	}
+	f.elsewhere = false // that was the job before
 	f.unwatch = f.b.Watch(f.now.line, func(others bool) {
 		f.elsewhere = others
 		if said := words.Text("frame.openInAnotherTab"); others && f.offer == nil {
@@ -321,7 +325,7 @@ func (f *Frame) around() {
 	f.mark()
 	f.b.Mark("up", strconv.Itoa(f.now.before+s.Changes)) // what the browser's own "Save page as" would lack
 	if welcome {
-		f.offerCopies()
+		f.b.Go(f.offerCopies)
 	}
 	f.hide("makerows", s.Makers == "")
 	if s.Makers != f.makers {

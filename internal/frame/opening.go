@@ -168,6 +168,15 @@ func (f *Frame) restore(line, apart string) bool {
 	var s answer
 	var whole string
 	ok := c != nil && f.bring(c)
+	if f.done(); ok && f.storageNote != "" { // else what is on the page stays among the copies
+		facts := f.factsOf(&c.About)
+		if !f.leave(words.Text("copies.openThis", facts.Label())) {
+			if resumed != nil {
+				resumed.Leave()
+			}
+			return false
+		}
+	}
 	if ok {
 		s, whole, ok = f.asked("copyOpen")
 	}
@@ -267,11 +276,11 @@ func (f *Frame) Open(file File) {
 			f.preview(file)
 			return
 		}
-		name := file.Name()
-		if !f.leave(words.Text("frame.open", name)) {
+		name, text := file.Name(), file.Bytes()
+		if !f.leave(words.Text("frame.open", name)) { // not before the file is read: it takes time in which somebody may type
 			return
 		}
-		s, whole, ok := f.asked("openFile", name, file.Bytes(), false)
+		s, whole, ok := f.asked("openFile", name, text, false)
 		if !ok {
 			return
 		}

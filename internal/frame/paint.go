@@ -15,6 +15,7 @@ type paints struct {
 	drawn   bool             // there was one
 	onDrawn map[int][]func() // what waits for the end of each
 	pumping bool
+	held    bool   // all rows were worked out while a cell was typed into: columns that came into use are not shown yet
 	unwatch func() // ends the look-out for other tabs
 }
 
@@ -118,6 +119,7 @@ func (f *Frame) step() {
 		return
 	}
 	f.pumping = false
+	f.held = f.cell.open != ""
 	if p.yes("columns") { // columns that no row had a use for before
 		f.anew()
 		f.b.Relayout()

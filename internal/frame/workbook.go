@@ -158,6 +158,7 @@ func (f *Frame) takeFile() {
 		if headers := s.text("remember"); headers != "" {
 			f.remember(headers)
 		}
+		f.coming = f.newSaving(mine.name)
 		mine.took = true
 		f.b.CloseDialog()
 		f.taken(s, whole, s.text("said"))
