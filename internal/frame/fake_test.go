@@ -14,55 +14,56 @@ import (
 
 // A fake is a browser of which every element is there, that paints at once when it is asked to (turn), and whose clock stands.
 type fake struct {
-	t          *testing.T
-	text, html map[string]string
-	attributes map[string]string // "id name"
-	values     map[string]string
-	marks      map[string]string
-	title, tab string
-	screen     string
-	dialog     string
-	focus      string
-	checked    map[string]string
-	status     []string
-	later      []func()
-	kept, tabs map[string]string
-	job        string // in the page
-	damage     []string
-	answer     bool // to every question
-	asked      []string
-	handed     []string // name, kind, content
-	picks      bool
-	picked     Target
-	aborted    bool
-	writeFails error
-	lines      []About
-	copies     map[string]*Copy
-	noted      []string
-	forgotten  []string
-	made       []*fakeLine
-	held       bool // another tab has the lines
-	lists      func() (string, string, error)
-	open       bool // a cell is open
-	columns    int
-	drawn      int
-	printed    []string
-	clip       string
-	noClip     bool
-	previewed  []string
-	read       []string // the choices it was read with
-	preview    string   // what the worker says of a file
-	readFails  error
-	parts      []part
-	stopped    int
-	frame      *Frame
-	did        []string // what a person sees moving, beside what stands there: where it is scrolled to, what is laid out or drawn anew, which worker is ended
-	while      func()   // what the person does while the page waits for the browser, once
-	watched    []func(bool)
-	file       string // of the last workbook that was added to
-	shares     []float64
-	finger     bool
-	view       State // what the sheet was told last
+	t                        *testing.T
+	text, html               map[string]string
+	attributes               map[string]string // "id name"
+	values                   map[string]string
+	marks                    map[string]string
+	title, tab               string
+	screen                   string
+	dialog                   string
+	focus                    string
+	checked                  map[string]string
+	status                   []string
+	later                    []func()
+	kept, tabs               map[string]string
+	job                      string // in the page
+	damage                   []string
+	answer                   bool // to every question
+	asked                    []string
+	handed                   []string // name, kind, content
+	picks                    bool
+	picked                   Target
+	aborted                  bool
+	writeFails               error
+	lines                    []About
+	copies                   map[string]*Copy
+	noted                    []string
+	forgotten                []string
+	made                     []*fakeLine
+	held                     bool // another tab has the lines
+	lists                    func() (string, string, error)
+	open                     bool // a cell is open
+	columns                  int
+	drawn                    int
+	printed                  []string
+	clip                     string
+	noClip                   bool
+	previewed                []string
+	read                     []string // the choices it was read with
+	preview                  string   // what the worker says of a file
+	readFails                error
+	parts                    []part
+	stopped                  int
+	frame                    *Frame
+	did                      []string // what a person sees moving, beside what stands there: where it is scrolled to, what is laid out or drawn anew, which worker is ended
+	while                    func()   // what the person does while the page waits for the browser, once
+	watched                  []func(bool)
+	finger                   bool
+	reading, taking, writing func() // what is looked at while the worker reads a file, hands its rows over, writes one
+	unpacked                 int
+	clock                    string
+	view                     State // what the sheet was told last
 }
 
 // waiting is where the page waits: the person does something meanwhile.
@@ -117,7 +118,7 @@ func (l *fakeLine) Safe() (string, int, bool) {
 
 func newFake(t *testing.T) (*Frame, *fake) {
 	b := &fake{t: t, text: map[string]string{}, html: map[string]string{}, attributes: map[string]string{"panel-problems hidden": "", "welcome hidden": ""}, values: map[string]string{}, marks: map[string]string{}, checked: map[string]string{},
-		kept: map[string]string{}, tabs: map[string]string{}, copies: map[string]*Copy{}, job: "null", answer: true,
+		kept: map[string]string{}, tabs: map[string]string{}, copies: map[string]*Copy{}, job: "null", answer: true, clock: "2026-11-30T09:15:00.000Z",
 		lists: func() (string, string, error) { return "", "", ErrStopped }}
 	b.frame = New(desk.New("test", nil), b)
 	return b.frame, b
@@ -203,7 +204,7 @@ func (b *fake) NextFrame(f func())                  { b.later = append(b.later, 
 func (b *fake) Painted(f func())                    { b.later = append(b.later, f) }
 func (b *fake) NextTurn(f func())                   { b.later = append(b.later, f) }
 func (b *fake) Go(f func())                         { f() }
-func (b *fake) Now() string                         { return "2026-11-30T09:15:00.000Z" }
+func (b *fake) Now() string                         { return b.clock }
 func (b *fake) Clock(iso string) string             { return "<" + iso + ">" }
 func (b *fake) Day(iso string) string               { return "<day " + iso + ">" }
 func (b *fake) HourMinute(iso string) string        { return iso[11:16] }
@@ -215,9 +216,12 @@ func (b *fake) Damage() []string {
 	b.waiting()
 	return b.damage
 }
-func (b *fake) JobInPage() []byte           { return []byte(b.job) }
-func (b *fake) DigestOf(string) string      { return "digest" }
-func (b *fake) Licences() []string          { return []string{"licence"} }
+func (b *fake) JobInPage() []byte      { return []byte(b.job) }
+func (b *fake) DigestOf(string) string { return "digest" }
+func (b *fake) Licences() []string {
+	b.unpacked++
+	return []string{"licence"}
+}
 func (b *fake) PageName() string            { return "spring.html" }
 func (b *fake) Kept(key string) string      { return b.kept[key] }
 func (b *fake) Keep(key, value string)      { b.kept[key] = value }
@@ -351,14 +355,20 @@ func (b *fake) PlaceEditor()               { b.note("place") }
 func (b *fake) CloseEditor() {
 	b.open, b.values["editor"], b.attributes["under-editor hidden"] = false, "", ""
 }
-func (b *fake) Show(id string)        { b.note("show", id) }
-func (b *fake) Today() string         { return "2026-11-30" }
-func (b *fake) WorkerAhead()          { b.note("worker ahead") }
-func (b *fake) StopWorker()           { b.stopped++ }
+func (b *fake) Show(id string) { b.note("show", id) }
+func (b *fake) Today() string  { return "2026-11-30" }
+func (b *fake) WorkerAhead()   { b.note("worker ahead") }
+func (b *fake) StopWorker() {
+	b.stopped++
+	b.note("stop worker")
+}
 func (b *fake) Ticked(id string) bool { return b.values[id] == "true" }
 func (b *fake) ReadFile(f File, choices string, far func(float64)) (string, error) {
 	if f != nil {
 		b.previewed = append(b.previewed, f.Name())
+	}
+	if b.reading != nil {
+		b.reading()
 	}
 	far(0.5)
 	b.read = append(b.read, choices)
@@ -366,6 +376,9 @@ func (b *fake) ReadFile(f File, choices string, far func(float64)) (string, erro
 }
 func (b *fake) TakeRows(each func(string, int, string) bool) error {
 	for _, p := range b.parts {
+		if b.taking != nil {
+			b.taking()
+		}
 		if !each(p.head, p.table, p.rows) {
 			return nil
 		}
@@ -373,6 +386,9 @@ func (b *fake) TakeRows(each func(string, int, string) bool) error {
 	return b.readFails
 }
 func (b *fake) WriteWorkbook(original File, live bool, far func(float64)) (Content, error) {
+	if b.writing != nil {
+		b.writing()
+	}
 	far(0.5)
 	return fmt.Sprint("workbook ", original != nil, " ", live), b.writeFails
 }

@@ -1,0 +1,252 @@
+package frame
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/screens"
+)
+
+// The stock shared out: once for each state of the job, by a worker, put on the page when nobody is in the middle of a cell.
+
+// worker is another program of the page, as one works in a worker: it gets the job of f and shares its stock out.
+func worker(t *testing.T, f *Frame, when string) (lists, sharing string) {
+	t.Helper()
+	w, _ := newFake(t)
+	if a := parse(w.desk.Answer("listsHead", parse(f.desk.Answer("head")).text("text"))); a.has("error") {
+		t.Fatal(a)
+	}
+	for k := range 12 {
+		for at := 0; ; {
+			a := parse(f.desk.Answer("rows", k, at, 2000))
+			if text := a.text("rows"); text != "" {
+				w.desk.Answer("listsRows", k, text)
+			}
+			if at = a.int("next"); at < 0 {
+				break
+			}
+		}
+	}
+	a := parse(w.desk.Answer("lists", when))
+	if a.has("error") {
+		t.Fatal(a.text("error"))
+	}
+	return a.text("lists"), a.text("sharing")
+}
+
+// sharing is a page with the demo whose worker shares the stock out in truth; n counts how often.
+func withSharing(t *testing.T) (f *Frame, b *fake, n *int) {
+	f, b = started(t)
+	n = new(int)
+	b.lists = func() (string, string, error) {
+		*n++
+		l, s := worker(t, f, f.stamp())
+		return l, s, nil
+	}
+	f.Do("demo")
+	return f, b, n
+}
+
+// After a change the stock is shared out once, when every row is worked out; the page says that it is under way, and shows the packs of it.
+func TestSharedOut(t *testing.T) {
+	f, b, n := withSharing(t)
+	for range 6 { // the rows are worked out, and then it waits
+		all := b.later
+		b.later = nil
+		for _, g := range all {
+			g()
+		}
+		if b.marks["sharing"] == "1" {
+			break
+		}
+	}
+	b.want(t, "about to be", b.marks["sharing"], "1")
+	if *n != 0 {
+		t.Error("it did not wait")
+	}
+	b.turn()
+	if *n != 1 || b.marks["sharing"] != "0" || f.share.last == nil {
+		t.Errorf("%d times, mark %s", *n, b.marks["sharing"])
+	}
+	packs := f.desk.Answer("viewport", 0, 0, f.state.Columns, f.state.Rows)
+	if f.Unsaved() != true || f.state.Changes != f.now.state.Changes {
+		t.Error("it is taken for a change")
+	}
+	f.Act("go", 3, 3, false)
+	b.turn()
+	if *n != 1 {
+		t.Error("the cursor's way had it shared out anew")
+	}
+	f.at(t, 2, "note")
+	f.typeIn(b, "looked at")
+	f.done()
+	b.turn()
+	if *n != 2 {
+		t.Errorf("%d times after a change", *n)
+	}
+	f.Do("undo")
+	b.turn()
+	if got := f.desk.Answer("viewport", 0, 0, f.state.Columns, f.state.Rows); got != packs {
+		t.Error("the same job has other packs")
+	}
+}
+
+// Somebody types into a cell when it is done: the packs come afterwards. Where the job has changed meanwhile they do not come.
+func TestSharedWhileTyping(t *testing.T) {
+	f, b, n := withSharing(t)
+	share := b.lists
+	b.lists = func() (string, string, error) {
+		f.at(t, 2, "note")
+		f.typeIn(b, "half typed")
+		return share()
+	}
+	for range 100 { // until the packs wait for the cell
+		all := b.later
+		b.later = nil
+		for _, g := range all {
+			g()
+		}
+		if *n == 1 {
+			break
+		}
+	}
+	for range 3 {
+		all := b.later
+		b.later = nil
+		for _, g := range all {
+			g()
+		}
+	}
+	if !b.open || b.values["editor"] != "half typed" || len(b.later) == 0 {
+		t.Fatalf("the cell was closed, or nothing waits: %v %q", b.open, b.values["editor"])
+	}
+	b.lists = share
+	f.CellKey(Key{Name: "Escape"})
+	drawn := b.drawn
+	b.turn()
+	if b.drawn == drawn || *n != 1 {
+		t.Errorf("the packs did not come, or it was shared out again (%d)", *n)
+	}
+	// changed meanwhile
+	f, b, n = withSharing(t)
+	share = b.lists
+	b.lists = func() (string, string, error) {
+		b.lists = share
+		l, s, err := share()
+		f.at(t, 2, "note")
+		f.Act("begin")
+		f.Act("commit", "changed", 0, 0)
+		return l, s, err
+	}
+	b.turn()
+	if *n != 2 || f.share.last.at != f.share.at() {
+		t.Errorf("%d times", *n)
+	}
+}
+
+// A failure is told where the packs stand; a sharing-out that was stopped is not told, and one that failed is not begun again by itself.
+func TestNotSharedOut(t *testing.T) {
+	f, b := started(t)
+	n := 0
+	b.lists = func() (string, string, error) { n++; return "", "", errors.New("no room in the worker") }
+	f.Do("demo")
+	b.turn()
+	told := func() bool {
+		for row := range f.state.Rows {
+			f.desk.Answer("goStored", row, 0)
+			if strings.Contains(f.desk.Answer("info", 0), "No room in the worker.") {
+				return true
+			}
+		}
+		return false
+	}
+	if n != 1 || !told() {
+		t.Errorf("%d times, told %v", n, told())
+	}
+	f, b = started(t)
+	b.lists = func() (string, string, error) { return "", "", ErrStopped }
+	f.Do("demo")
+	b.turn()
+	if told() || f.share.running != nil {
+		t.Error("what was stopped is told as a failure")
+	}
+	b.want(t, "mark", b.marks["sharing"], "0")
+}
+
+// A screen has the lists made: of the state of the job that was shared out already, or that is being shared out; it hears how far it is, what came of it, and of a failure.
+func TestListsForAScreen(t *testing.T) {
+	f, b, n := withSharing(t)
+	b.turn()
+	f.OpenScreen("shims")
+	b.turn()
+	before := *n
+	f.Apply("shims", &screens.Update{Share: "7"})
+	b.turn()
+	if *n != before || b.html["screen-shims"] == "" {
+		t.Errorf("shared out %d times more for what is done", *n-before)
+	}
+	for _, c := range []struct {
+		err  error
+		want string
+	}{{errors.New("no room"), "No room."}, {ErrStopped, ""}} {
+		f.at(t, 0, "note")
+		f.Act("begin")
+		f.Act("commit", fmt.Sprint("changed ", c.want), 0, 0)
+		f.share.halt()
+		b.later = nil
+		f.share.running = nil
+		b.lists = func() (string, string, error) {
+			b.want(t, "waits for", f.lists, "shims")
+			return "", "", c.err
+		}
+		b.html = map[string]string{}
+		f.Apply("shims", &screens.Update{Share: "8"})
+		b.want(t, "waits for nothing", f.lists, "")
+		all := ""
+		for _, h := range b.html {
+			all += h
+		}
+		if c.want != "" && !strings.Contains(all, c.want) && b.text["status"] == "" {
+			t.Errorf("nothing is told of %v: %s", c.err, all)
+		}
+	}
+	// leaving the screen that waits stops it, leaving another does not
+	b.turn()
+	clear(f.waiting)
+	f.lists = "shims"
+	if did := b.moves(func() { f.OpenScreen("board") }); !strings.Contains(did, "stop lists") {
+		t.Error(did)
+	}
+	if did := b.moves(func() { f.OpenScreen("tables") }); strings.Contains(did, "stop lists") {
+		t.Error(did)
+	}
+}
+
+// A printing waits for the packs that are on their way, and begins those that are about to be.
+func TestPrintingWaits(t *testing.T) {
+	f, b, n := withSharing(t)
+	for b.marks["sharing"] != "1" {
+		all := b.later
+		b.later = nil
+		for _, g := range all {
+			g()
+		}
+	}
+	f.Do("print")
+	if *n != 1 || len(b.printed) != 1 {
+		t.Errorf("%d sharings, %d printings", *n, len(b.printed))
+	}
+	b.turn()
+	f.Do("print")
+	if *n != 1 || len(b.printed) != 2 {
+		t.Errorf("%d sharings, %d printings", *n, len(b.printed))
+	}
+	// but not for ever
+	f.share.running = &sharedOut{at: "another"}
+	f.Do("print")
+	if len(b.printed) != 3 {
+		t.Error("nothing was printed")
+	}
+}
