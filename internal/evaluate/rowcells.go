@@ -85,6 +85,11 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 	sc := &e.sc
 	q := id.Info().Quantity
 	var text, hint words.Phrase
+	if id != job.ColNote && job.Ditto(s) {
+		sc.state[id], sc.val[id] = unreadable, nan
+		e.problem(r, job.Error, id, words.ProblemDitto.With(job.Quote(s)), words.HintDitto.With())
+		return
+	}
 	switch q {
 	case job.QText, job.QSweep, job.QDistances:
 		return
@@ -106,6 +111,9 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 					hint = words.HintPositive.With()
 				}
 			} else {
+				if id == job.ColSpeed && x >= 24 && x <= 60 && unit == units.RPM && job.IsBareNumber(s) && !e.namesSpeedUnit(int(sc.col[id])) {
+					e.problem(r, job.Warning, id, words.ProblemSpeedHz.With(job.Quote(s)), words.HintSpeedHz.With())
+				}
 				if e.odd(id, x) && sc.round != nil && job.IsReading(id) {
 					e.problem(r, job.Warning, id, e.oddText(id, x, s, 0), words.HintOdd.With())
 				} else if e.odd(id, x) {
@@ -118,6 +126,12 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 	}
 	sc.state[id], sc.val[id] = unreadable, nan
 	e.problem(r, job.Error, id, text, hint)
+}
+
+// namesSpeedUnit says whether the header of a column says what speeds are in: its unit, or a name such as rpm.
+func (e *Evaluator) namesSpeedUnit(col int) bool {
+	h := strings.ToLower(e.job.Machines.Header[col])
+	return e.bind[col].own || e.unitColumn >= 0 || strings.Contains(h, "rpm") || strings.Contains(h, "min")
 }
 
 // second meets a column that was filled before in the same row.

@@ -163,7 +163,7 @@ func (e *Evaluator) bindHeader() {
 }
 
 // askWords are what a planner calls where a shaft should stand or run.
-var askWords = [...]string{"cold", "target", "desired", "wanted", "running"}
+var askWords = [...]string{"cold", "target", "desired", "wanted", "running", "growth"}
 
 // askColumns finds the columns of the Machines sheet that are not read though their names hold one of askWords, and that the Job sheet does not leave aside. A column that bears the
 // name of a wanted line that is worked out here is one of them, unless the sheet is a list of results.

@@ -61,3 +61,53 @@ error Movable rim 9: Movable rim 12 is in mil and this column of the same dial b
 	check("Movable rim 12 [mm],Movable rim 3,Movable rim 6,Movable rim 9"+stationary, "")                                // the job's unit: it is the same
 	check("Movable rim 12 [mil],Movable rim 3 [mil],Movable rim 6 [mil],Movable rim 9 [mil]"+stationary, "warning Stationary rim 12: Movable rim 12 is in mil and this dial bears no unit; it is read in mm")
 }
+
+// A ditto mark is told: nothing is taken from the row above. Seen: a machine whose name was a ditto mark was a machine of that name, and judged without a word.
+func TestDittoIsTold(t *testing.T) {
+	j := job.NewJob()
+	j.Machines = &job.Table{FirstRow: 2, Header: []string{"Machine", "Train", "Speed", "Coupling", "Note", "Front to rear feet"}, Rows: [][]string{{"P 1", "T 1", "1480", "gear", "", "500"}, {`"`, "dto.", `"`, "ditto", `"`, "600"}}}
+	got := map[string]bool{}
+	for _, p := range work(t, j).Row(1).Problems {
+		if strings.Contains(p.Text.String(), "stands for what is above it") && p.Row == 3 && p.Severity == job.Error {
+			got[p.Column] = true
+		}
+	}
+	if len(got) != 4 || got["Note"] {
+		t.Errorf("%v", got)
+	}
+}
+
+// A bare number that is as likely the Hz of a motor is told, where nothing says rpm. Seen: 50 was a slow machine with the wide limits of one, inside, without a word.
+func TestSpeedThatMayBeHertz(t *testing.T) {
+	for header, cells := range map[string][2]string{"Speed": {"50|60|24.67|29,5|24", "23.9|61|50 rpm|50 Hz|3000|=48+2"}, "Speed [rpm]": {"", "50"}, "rpm": {"", "50"}, "r/min": {"", "50"}, "Speed [Hz]": {"", "50"}} {
+		for k, list := range cells {
+			for _, cell := range strings.Split(list, "|") {
+				if cell == "" {
+					continue
+				}
+				j := job.NewJob()
+				j.Machines = &job.Table{FirstRow: 2, Header: []string{"Machine", header}, Rows: [][]string{{"P 1", cell}}}
+				told := false
+				for _, p := range work(t, j).Row(0).Problems {
+					told = told || strings.Contains(p.Text.String(), "motors on the mains") && p.Severity == job.Warning && p.Column == "Speed"
+				}
+				if told != (k == 0) {
+					t.Errorf("%s: %s: told: %v", header, cell, told)
+				}
+			}
+		}
+	}
+}
+
+// A column of growth that is not read holds the verdict, as one of cold targets does. Seen: "Thermal growth" was kept unread, and the cold line judged as if it had none.
+func TestGrowthThatIsNotRead(t *testing.T) {
+	j := job.NewJob()
+	j.Machines = &job.Table{FirstRow: 2, Header: []string{"Machine", "Thermal growth"}, Rows: [][]string{{"P 1", "0.3"}}}
+	told := false
+	for _, p := range work(t, j).Row(0).Problems {
+		told = told || p.Row == 2 && p.Severity == job.Error && strings.Contains(p.Text.String(), `"Thermal growth" is not read`)
+	}
+	if !told {
+		t.Error("not told")
+	}
+}

@@ -18,12 +18,12 @@ const maxBytes = 256 << 20
 const MaxRows = 100_000
 
 // ReadDelimited reads a CSV or TSV file or a block from the clipboard. name names the table in messages. sep parts the cells; 0 has it
-// recognised among tab, semicolon and comma: the one that makes most known column names, else the one most rows agree on.
+// recognised among tab, semicolon, comma and bar: the one that makes most known column names, else the one most rows agree on.
 //
-// Nothing is trimmed and no row left out, but for a first line "sep=;", which is obeyed. All rows are in Rows; [Table.SplitHeader] parts
+// Nothing is trimmed and no row left out, but for a first line "sep=;", which is obeyed, and ="0.05", which is how a text is written for a spreadsheet, and is 0.05. All rows are in Rows; [Table.SplitHeader] parts
 // the header off. Cells in quotes may hold separators, line ends and doubled quotes; a quote inside a cell that did not begin with one
 // is a plain sign, as in 5 1/2". A quote that opens a cell and is closed rows further down, so that the rows between would be text of that cell, is
-// an error with its row. Text is UTF-8 with or without a mark, or UTF-16 with one; text that is neither is
+// an error with its row. Text is UTF-8 with or without a mark, or UTF-16; text that is neither is
 // read as Windows-1252, with a warning. A quote that is never closed is a warning and taken as a plain sign.
 //
 // The error is for what is no text at all, such as a workbook, is larger than 256 MB, or has more than MaxRows rows.
@@ -71,6 +71,15 @@ func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error
 	if row, last := s.swallowed(t.Rows); row >= 0 {
 		return nil, nil, errors.New(words.ProblemSwallowed.Say(t.FirstRow+row, last))
 	}
+	if strings.Contains(text, `="`) {
+		for _, row := range t.Rows {
+			for c, cell := range row {
+				if inner, ok := strings.CutPrefix(cell, `="`); ok && strings.IndexByte(inner, '"') == len(inner)-1 && inner != "" {
+					row[c] = inner[:len(inner)-1]
+				}
+			}
+		}
+	}
 	for _, row := range s.open {
 		warn(t.FirstRow+row, words.ProblemQuoteOpen.String(), words.HintQuoteOpen.String())
 	}
@@ -79,6 +88,14 @@ func ReadDelimited(name string, data []byte, sep rune) (*Table, []Problem, error
 
 // decodeText makes UTF-8 of the bytes. guessed says that they were none and were read as Windows-1252.
 func decodeText(data []byte) (text string, guessed bool, err error) {
+	if marked := len(data) > 1 && (data[0] == 0xff && data[1] == 0xfe || data[0] == 0xfe && data[1] == 0xff); !marked {
+		switch UTF16NoMark(data) {
+		case 'L':
+			data = append([]byte("\xff\xfe"), data...)
+		case 'B':
+			data = append([]byte("\xfe\xff"), data...)
+		}
+	}
 	if b, ok := bytes.CutPrefix(data, []byte("\xef\xbb\xbf")); ok {
 		data = b
 	} else if len(data) >= 2 && (data[0] == 0xff && data[1] == 0xfe || data[0] == 0xfe && data[1] == 0xff) {
@@ -112,6 +129,28 @@ func decodeText(data []byte) (text string, guessed bool, err error) {
 	return b.String(), true, nil
 }
 
+// UTF16NoMark says whether bytes without a mark look like UTF-16: 'L' little, 'B' big endian, 0 no.
+func UTF16NoMark(data []byte) byte {
+	n := min(len(data), 4096) &^ 1
+	if n < 8 {
+		return 0
+	}
+	var zero [2]int
+	for i := 0; i < n; i++ {
+		if data[i] == 0 {
+			zero[i&1]++
+		}
+	}
+	// A few control words of either order would be no text at all.
+	switch half := n / 2; {
+	case zero[1] > half*6/10 && zero[0] == 0 && (data[0] != 0 || data[1] != 0):
+		return 'L'
+	case zero[0] > half*6/10 && zero[1] == 0 && (data[0] != 0 || data[1] != 0):
+		return 'B'
+	}
+	return 0
+}
+
 // windows1252 holds the signs from 0x80 to 0x9f.
 var windows1252 = [32]rune{'€', 0x81, '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', 0x8d, 'Ž', 0x8f,
 	0x90, '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', 0x9d, 'ž', 'Ÿ'}
@@ -120,7 +159,7 @@ var windows1252 = [32]rune{'€', 0x81, '‚', 'ƒ', '„', '…', '†', '‡',
 func recognise(text string) rune {
 	LoadColumns()
 	best, bestKnown, bestAgree := ',', 0, 0
-	for _, sep := range []rune{'\t', ';', ','} {
+	for _, sep := range []rune{'\t', ';', ',', '|'} {
 		s := splitter{text: text, sep: byte(sep)}
 		rows := s.rows(60)
 		known := 0
@@ -145,6 +184,9 @@ func recognise(text string) rune {
 		}
 		if known < 2 {
 			known = 0 // a lone word in a title says nothing
+			if sep == '|' {
+				continue // bars stand in texts too
+			}
 		}
 		if known > bestKnown || known == bestKnown && agree > bestAgree {
 			best, bestKnown, bestAgree = sep, known, agree

@@ -1047,6 +1047,21 @@ func equalsOne(s string, list []string) bool {
 	return false
 }
 
+// IsBareNumber says whether a text is a number and nothing else.
+func IsBareNumber(s string) bool { return IsNumber(s) && OnlyNumbers(strings.TrimSpace(s)) }
+
+// Ditto says whether a cell says no more than that what stands above it holds here too.
+func Ditto(s string) bool {
+	s = strings.TrimSpace(s)
+	if s == "" || len(s) > 12 || s[0]-'0' < 10 {
+		return false
+	}
+	marks := strings.Trim(s, "-–—_ ")
+	return marks != "" && strings.Trim(marks, "\"'″”“„〃") == "" || equalsOne(s, dittoWords)
+}
+
+var dittoWords = []string{"do.", "dto", "dto.", "ditto", "dito", "idem", "id.", "as above", "same as above", "wie oben"}
+
 // NoWord is what says nothing even where a word is wanted.
 func NoWord(s string) bool {
 	if BeginsNumber(s) {

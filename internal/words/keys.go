@@ -94,6 +94,10 @@ const (
 	HintTitleSeen
 	HintTitleSign
 	HintTitleGraduation
+	ProblemDitto
+	HintDitto
+	ProblemSpeedHz
+	HintSpeedHz
 	ProblemColumnTwice
 	ProblemColumnOther
 	HintColumnOther

@@ -421,25 +421,3 @@ func (a *archive) identifier() string {
 	}
 	return x.ID
 }
-
-// utf16NoMark says whether bytes without a mark look like UTF-16: 'L' little, 'B' big endian, 0 no.
-func utf16NoMark(data []byte) byte {
-	n := min(len(data), 4096) &^ 1
-	if n < 8 {
-		return 0
-	}
-	var zero [2]int
-	for i := 0; i < n; i++ {
-		if data[i] == 0 {
-			zero[i&1]++
-		}
-	}
-	// A few control words of either order would be no text at all.
-	switch half := n / 2; {
-	case zero[1] > half*6/10 && zero[0] == 0 && binary.LittleEndian.Uint16(data) != 0:
-		return 'L'
-	case zero[0] > half*6/10 && zero[1] == 0 && binary.BigEndian.Uint16(data) != 0:
-		return 'B'
-	}
-	return 0
-}

@@ -183,9 +183,9 @@ func TestManyProblemsAreCounted(t *testing.T) {
 // A column that was named on the page with its unit behind the name, without brackets, goes out in that unit. Seen: the formulas took such a cell in the job's unit, and the header showed that unit behind its own.
 func TestLooseUnitGoesOut(t *testing.T) {
 	j := job.NewJob()
-	j.Machines.Header = []string{"Machine", "Speed", "Coupling", "Method", "Coupling to stationary plane", "Coupling to movable plane", "Coupling to front feet in", "Front to rear feet", "Movable rim 12 mil", "Movable rim 3", "Movable rim 6", "Movable rim 9",
+	j.Machines.Header = []string{"Machine", "Speed", "Coupling", "Method", "Coupling to stationary plane", "Coupling to movable plane", "Coupling to front feet in", "Front to rear feet", "Movable rim 12 mil", "Movable rim 3 mil", "Movable rim 6 mil", "Movable rim 9 mil",
 		"Stationary rim 12", "Stationary rim 3", "Stationary rim 6", "Stationary rim 9"}
-	j.Machines.Rows = [][]string{{"P 1", "1480", "short", "reverse indicator", "80", "80", "10", "500", "1", "0.05", "0.10", "0.05", "0", "-0.02", "-0.04", "-0.02"}}
+	j.Machines.Rows = [][]string{{"P 1", "1480", "short", "reverse indicator", "80", "80", "10", "500", "0", "2", "4", "2", "0", "-0.02", "-0.04", "-0.02"}}
 	parts := ""
 	for _, p := range partsOf(t, write(t, j, Options{Live: true})) {
 		parts += string(p)

@@ -315,7 +315,7 @@ func TestKindsOfFiles(t *testing.T) {
 	if err != nil || notice(&r.Preview, "a", 2, "Note", "control characters") == nil || notice(&r.Preview, "a", 3, "", "never closed") == nil {
 		t.Errorf("%v %+v", err, r)
 	}
-	if n := utf16NoMark([]byte("a\x00b\x00c")); n != 0 {
+	if n := job.UTF16NoMark([]byte("a\x00b\x00c")); n != 0 {
 		t.Error(n)
 	}
 	for zeros := range 11 { // of ten words more than six have a byte of zero, always the same one
@@ -323,12 +323,12 @@ func TestKindsOfFiles(t *testing.T) {
 		for k := range zeros {
 			low[2*k+1], high[2*k] = 0, 0
 		}
-		if l, h := utf16NoMark(low), utf16NoMark(high); (l == 'L') != (zeros > 6) || (h == 'B') != (zeros > 6) {
+		if l, h := job.UTF16NoMark(low), job.UTF16NoMark(high); (l == 'L') != (zeros > 6) || (h == 'B') != (zeros > 6) {
 			t.Errorf("%d of ten: %q %q", zeros, l, h)
 		}
 	}
 	for s, want := range map[string]byte{"a\x00b\x00c\x00d\x00": 'L', "\x00a\x00b\x00c\x00d": 'B', "abcdefgh": 0, "\x00\x00\x00\x00\x00\x00\x00\x00": 0, "a\x00b\x00c\x00\x00d": 0, "\x00\x00b\x00c\x00d\x00": 0} {
-		if got := utf16NoMark([]byte(s)); got != want {
+		if got := job.UTF16NoMark([]byte(s)); got != want {
 			t.Errorf("%q: %c", s, got)
 		}
 	}

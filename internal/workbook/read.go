@@ -151,7 +151,7 @@ func (l *loaded) openText(data []byte, name, ext string) error {
 		l.preview.Encoding = words.FileUtf16Big.String()
 	default:
 		l.preview.Encoding = "UTF-8"
-		switch utf16NoMark(data) {
+		switch job.UTF16NoMark(data) {
 		case 'L':
 			l.preview.Encoding = words.FileUtf16LittleBare.String()
 			data = append([]byte("\xff\xfe"), data...)
