@@ -36,7 +36,7 @@ func TestAddedFormulasPointToTheList(t *testing.T) {
 		"a row more": {head + one + two, func(j *job.Job) {
 			j.Machines.Rows = append(j.Machines.Rows, strings.Split("P-3"+one[5:len(one)-1], "|"))
 		}, false},
-		"a row less":         {head + one + two, func(j *job.Job) { j.Machines.Rows = j.Machines.Rows[:1] }, false},
+		"a row less": {head + one + two, func(j *job.Job) { j.Machines.Rows = j.Machines.Rows[:1] }, false},
 		"another header": {head + one + two, func(j *job.Job) {
 			for k := 6; k < 10; k++ { // the whole dial: a unit over one column of it is refused
 				j.Machines.Header[k] += " [mil]"
