@@ -22,6 +22,14 @@ type cell struct {
 // done ends typing in a cell, where one is open, before something else is done.
 func (f *Frame) done() { f.commit(0, 0) }
 
+// settle is done, and takes what is half typed on the screen that is shown: before the job is saved, printed, written or left.
+func (f *Frame) settle() {
+	f.done()
+	if f.screen == "crew" { // readings are typed there
+		f.Send("crew", screens.Event{Name: "settle"})
+	}
+}
+
 // commit takes what was typed into the cell that is open, and moves the cursor on.
 func (f *Frame) commit(down, right int) {
 	if f.cell.open == "" {
@@ -53,7 +61,7 @@ func (f *Frame) EditCell(typed bool, instead string) {
 	if !ok || !s.yes("ok") {
 		return
 	}
-	c := cell{open: "edit", row: f.state.Row, col: f.state.Col, choices: s.texts("choices"), closed: s.yes("closed"), picked: -1}
+	c := cell{open: "edit", row: f.state.Row, col: f.state.Col, choices: s.texts("choices"), closed: s.yes("closed")}
 	text := s.text("text")
 	if typed {
 		c.open, text = "typed", instead
@@ -226,7 +234,6 @@ func (f *Frame) CellKey(k Key) (taken, on bool) {
 		f.Act("cancel")
 		f.b.FocusSheet()
 	case isArrow && c.open == "typed" && !k.Ctrl:
-		f.commit(0, 0)
 		f.Act("move", arrow[0], arrow[1], k.Shift)
 	case k.Name == "F2":
 		c.open = "edit"

@@ -65,6 +65,17 @@ func TestCellOpens(t *testing.T) {
 	if f.TakeWord(0); f.state.Row != 3 {
 		t.Error("a word was taken where no cell is open")
 	}
+	b.nameless = true
+	f.at(t, 3, "speed")
+	f.EditCell(false, "")
+	b.want(t, "a column without a name", b.has("editor", "aria-label"), "Text of the cell")
+	f.CellKey(Key{Name: "Escape"})
+	b.nameless = false
+	f.at(t, 3, "speed")
+	if f.SheetKey(Key{Name: "Q", Shift: true}); !b.open {
+		t.Error("a capital letter opens no cell")
+	}
+	f.CellKey(Key{Name: "Escape"})
 	// the way of the first letter
 	f.at(t, 3, "note")
 	f.SheetKey(Key{Name: "ü"})
@@ -91,6 +102,11 @@ func TestWordsGoneThrough(t *testing.T) {
 	b.want(t, "round to the first", b.values["editor"], all[0])
 	f.CellKey(Key{Name: "ArrowDown"})
 	b.want(t, "the second", b.values["editor"]+" "+b.has(first, "aria-selected"), all[1]+" false")
+	f.CellKey(Key{Name: "Escape"})
+	f.at(t, 0, "coupling")
+	f.EditCell(false, "")
+	f.CellKey(Key{Name: "ArrowUp"})
+	b.want(t, "up at first", b.values["editor"], all[len(all)-1])
 	// typing lists anew and means none of them
 	b.values["editor"] = all[1][1:3]
 	f.CellTyped()
@@ -166,6 +182,24 @@ func TestToldWhileTyping(t *testing.T) {
 		t.Errorf("no drawing of the panel's width: %.200s", d)
 	}
 	b.want(t, "to be seen", b.shown("under-editor"), "under-editor")
+	for _, row := range []int{2, 5} {
+		f.at(t, row, "movable_rim_3")
+		f.typeIn(b, "0.1 in")
+		if m := parse(f.desk.Answer("tryText", row, f.state.Col, "0.1 in", 970)); m.text("svg") != b.html["drawing"] || m.text("meaning") != b.text["editor-meaning"] || m.text("svg") == "" {
+			t.Errorf("row %d: the drawing is another row's", row)
+		}
+		f.CellKey(Key{Name: "Escape"})
+	}
+	f.at(t, 0, "movable_rim_3")
+	f.typeIn(b, "0.1 in")
+	f.CellKey(Key{Name: "Tab"})
+	f.Act("move", 0, -1, false)
+	b.turn()
+	if m := b.text["cell-meaning"]; !strings.Contains(m, "2.54") {
+		t.Errorf("meaning of the cell: %q", m)
+	}
+	f.at(t, 0, "movable_rim_3")
+	f.typeIn(b, "0.1 in")
 	for _, hidden := range []string{"drawing", "panel-row", "side"} {
 		b.attributes[hidden+" hidden"] = ""
 		b.html["drawing"] = ""
@@ -291,6 +325,11 @@ func TestCellKeysGo(t *testing.T) {
 		t.Error("the cell is open still")
 	}
 	b.want(t, "left", f.textAt(t, 2, "note"), "left")
+	f.at(t, 2, "note")
+	f.typeIn(b, "left")
+	b.focus = "where it was pressed"
+	f.LeftCell()
+	b.want(t, "focus", b.focus, "where it was pressed")
 	b.values["editor"] = "nobody typed this"
 	f.LeftCell()
 	b.want(t, "left once more", f.textAt(t, 2, "note"), "left")
@@ -313,8 +352,9 @@ func TestToldOfACell(t *testing.T) {
 	f.typeIn(b, "0.4x")
 	f.CellKey(Key{Name: "Tab"})
 	b.turn()
-	if s := b.text["status"]; !strings.Contains(s, "0.4x") {
-		t.Errorf("told: %q", s)
+	told := func(col int) string { return parse(f.desk.Answer("told", 0, col)).text("text") }
+	if want := told(f.state.Col - 1); b.text["status"] != want || want == told(0) || !strings.Contains(want, "0.4x") {
+		t.Errorf("told: %q, want %q", b.text["status"], want)
 	}
 	f.at(t, 0, "movable_rim_3")
 	f.typeIn(b, text)

@@ -81,7 +81,7 @@ func printing(put func(*Frame)) func(*Frame) {
 	return func(f *Frame) {
 		f.b.Go(func() {
 			f.share.settled()
-			f.done() // what was typed meanwhile belongs on the paper
+			f.settle() // what was typed meanwhile belongs on the paper
 			put(f)
 			f.b.Print()
 		})

@@ -23,6 +23,7 @@ func TestCommandsDo(t *testing.T) {
 	}
 	do := func(name, what, want string, got func() string) {
 		t.Helper()
+		b.focus = ""
 		f.Do(name)
 		if b.focus != "sheet" {
 			t.Errorf("%s: focus %q", name, b.focus)
@@ -80,7 +81,16 @@ func TestCommandsDo(t *testing.T) {
 	do("jobSheet", "sheet", "1", func() string { return fmt.Sprint(f.state.Sheet) })
 	b.want(t, "the tab", b.tab+"|"+b.has("work", "aria-labelledby"), "tab-1|tab-1")
 	f.ShowSheet(0)
+	f.Act("arrange", "Machine\tdesc\n", "")
+	first := func() string { f.Act("go", 0, 0, false); return parse(f.desk.Answer("info", 0)).text("text") }
+	was := first()
+	if b.text["viewsaid"] == "" || b.shown("viewoff") == "" {
+		t.Error("it is not said that the rows are sorted")
+	}
 	do("showAll", "what is said of it", "|", func() string { return b.text["viewsaid"] + "|" + b.shown("viewoff") })
+	if first() == was {
+		t.Error("the rows are still sorted")
+	}
 	// undoing beside a screen leaves the focus there
 	f.OpenScreen("board")
 	b.focus = "somewhere"
@@ -123,6 +133,12 @@ func TestDialogs(t *testing.T) {
 	}
 	// the help: its texts are unpacked once, and the page is idle after it
 	f, b = withDemo(t)
+	idle := ""
+	b.while = func() { // its texts are unpacked
+		idle = b.marks["idle"]
+		f.idle()
+		idle += " " + b.marks["idle"]
+	}
 	f.Do("help")
 	opened := ""
 	for i := range 30 {
@@ -132,8 +148,8 @@ func TestDialogs(t *testing.T) {
 	if !strings.Contains(opened, ">licence<") || !strings.Contains(opened, "Rim and face") {
 		t.Errorf("%.300s", opened)
 	}
-	if b.unpacked != 1 {
-		t.Errorf("unpacked %d times", b.unpacked)
+	if b.unpacked != 1 || idle != "0 0" {
+		t.Errorf("unpacked %d times; idle meanwhile: %s", b.unpacked, idle)
 	}
 	f.Do("help")
 	b.want(t, "idle", b.marks["idle"], "1")
@@ -199,6 +215,9 @@ func TestKeysOfThePage(t *testing.T) {
 	f.at(t, 0, "note")
 	f.typeIn(b, "before F6")
 	f.Pressed(Key{Name: "F6"})
+	if b.open {
+		t.Error("a cell is open behind the focus")
+	}
 	b.want(t, "round", b.focus, "area false [{work grid} {side panel-problems} {under tab-0} {head file-open}]")
 	b.want(t, "the cell", f.textAt(t, 0, "note"), "before F6")
 }
@@ -216,6 +235,15 @@ func TestView(t *testing.T) {
 	if did := b.moves(func() { f.View("theme-set", "night", "") }); did != "layout, draw" || b.kept["shimsheet:colours"] != "night" {
 		t.Error(did, b.kept)
 	}
+	b.html = map[string]string{}
+	if f.View("theme-set", "sun", ""); b.html["screen-board"] == "" {
+		t.Error("the screen does not hear of other colours")
+	}
+	b.html = map[string]string{}
+	if f.View("units", "inch", "Inch"); b.html["screen-board"] == "" {
+		t.Error("the screen does not hear of other units")
+	}
+	f.View("units", "", "")
 	f.OpenScreen("")
 	b.turn()
 	f.View("panel-set", "hidden", "")
@@ -252,17 +280,23 @@ func TestView(t *testing.T) {
 func TestClipboard(t *testing.T) {
 	f, b := withDemo(t)
 	f.at(t, 0, "machine")
+	before := f.textAt(t, 2, "machine")
 	f.Act("go", 2, 0, false)
-	f.Act("go", 3, 1, true)
+	f.Act("go", 3, f.state.Columns-1, true)
+	f.Do("copyHeads")
+	heads := b.clip
+	f.Do("copyPlain")
+	if !strings.HasPrefix(b.clip, "Machine\t") || b.clip == heads {
+		t.Error("results as numbers are as they are shown")
+	}
+	f.Act("go", 2, 1, false)
+	f.Act("go", 3, 2, true)
+	b.focus = ""
 	f.Do("copyCells")
 	cells := b.clip
 	b.want(t, "told", b.text["status"]+"|"+b.focus, "2 rows × 2 columns on the clipboard.|sheet")
 	f.Do("copyHeads")
-	if !strings.HasPrefix(b.clip, "Machine\t") || !strings.HasSuffix(b.clip, cells) {
-		t.Errorf("%q", b.clip)
-	}
-	f.Do("copyPlain")
-	if !strings.HasPrefix(b.clip, "Machine\t") {
+	if !strings.HasPrefix(b.clip, "Verdict\t") || !strings.HasSuffix(b.clip, cells) {
 		t.Errorf("%q", b.clip)
 	}
 	b.text["status"] = ""
@@ -270,7 +304,6 @@ func TestClipboard(t *testing.T) {
 	if !ok || plain != cells || !strings.Contains(html, "<table>") || b.text["status"] != "2 rows × 2 columns on the clipboard." {
 		t.Errorf("%q %v, told %q", plain, ok, b.text["status"])
 	}
-	before := f.textAt(t, 2, "machine")
 	f.Act("go", 2, 0, false)
 	f.Copied("copy")
 	b.want(t, "copying leaves it", f.textAt(t, 2, "machine"), before)
@@ -292,9 +325,12 @@ func TestClipboard(t *testing.T) {
 	f.typeIn(b, "typed before")
 	f.Pasted("pasted")
 	b.turn()
-	if got := f.textAt(t, 0, "note"); b.open || got != "typed before" && got != "pasted" {
-		t.Errorf("open %v, %q", b.open, got)
+	if b.open {
+		t.Error("the cell is open still")
 	}
+	b.want(t, "pasted over it", f.textAt(t, 0, "note"), "pasted")
+	f.Do("undo")
+	b.want(t, "before that", f.textAt(t, 0, "note"), "typed before")
 }
 
 // A way of measuring gives the sheet its columns.
@@ -344,9 +380,16 @@ func TestPaper(t *testing.T) {
 	f.Do("printMachine")
 	machine := b.printed[1]
 	f.BeforePrint()
-	if machine == list || machine == "" {
-		t.Error("one machine is the list")
+	if name := f.textAt(t, 1, "machine"); machine == list || strings.HasPrefix(machine, "as the") || !strings.Contains(machine, name) {
+		t.Error("one machine is the list, or another's")
 	}
+	b.html["paper"] = "as the command put it"
+	f.Do("printMachine")
+	b.html["paper"] = "as the command put it"
+	f.BeforePrint()
+	b.want(t, "the command's paper", b.html["paper"], "as the command put it")
+	b.printed = b.printed[:2]
+	f.Act("go", 1, 0, false)
 	f.BeforePrint() // of the browser's own menu now
 	b.want(t, "the list", b.html["paper"], list)
 	f.Do("printCards")
@@ -369,6 +412,15 @@ func TestPaper(t *testing.T) {
 	f.OpenScreen("calc")
 	if f.BeforePrint(); b.html["paper"] != list {
 		t.Error("a screen with nothing to print does not print the list")
+	}
+	for name := range onPaper {
+		f.OpenScreen(name)
+		b.turn()
+		b.html["paper"] = "old"
+		f.BeforePrint()
+		if p := b.html["paper"]; name != "shims" && p == "old" || p == list {
+			t.Errorf("%s: not its own paper", name)
+		}
 	}
 	f.ShowSheet(0)
 	f.at(t, 0, "note")

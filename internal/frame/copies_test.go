@@ -218,6 +218,7 @@ func TestListOfCopies(t *testing.T) {
 		}
 		b.lines, b.copies[a.Line] = append(b.lines, about), c
 	}
+	b.attributes["copies-foot hidden"] = "" // as a choice leaves it
 	f.Do("copies")
 	b.want(t, "dialog", b.dialog+"|"+b.text["copies-title"]+"|"+b.shown("copies-foot"), "dlg-copies|Earlier copies|copies-foot")
 	body := b.html["copies-body"]
@@ -230,7 +231,7 @@ func TestListOfCopies(t *testing.T) {
 		}
 		at = k
 	}
-	if strings.Contains(body, "This tab") || strings.Contains(body, "in this tab") || strings.Count(body, `data-on="forget"`) != 3 {
+	if strings.Contains(body, "&lt;&gt;") || strings.Contains(body, "This tab") || strings.Contains(body, "in this tab") || strings.Count(body, `data-on="forget"`) != 3 {
 		t.Error(body)
 	}
 	// what sets one apart from the job on the page
@@ -266,6 +267,8 @@ func TestListOfCopies(t *testing.T) {
 		k := slices.IndexFunc(f.copies.listed, func(a About) bool { return a.Line == []string{"mine", "tab", "aside", "other"}[n] })
 		f.Send("copies", event("take", strconv.Itoa(k)))
 		b.turn()
+		b.want(t, "focus", b.focus, "sheet")
+		b.focus = ""
 		l := b.made[len(b.made)-1]
 		follows := l.hooks.Facts().Follows
 		if b.dialog != "" || f.second(t) != "Pump 3" || (l.id == "mine") != (want == "mine") {
@@ -321,6 +324,15 @@ func TestWhichStatesAreAskedAbout(t *testing.T) {
 		c.Head = []byte(text)
 		b.lines, b.copies[line] = append(b.lines, about), c
 	}
+	more := func(b *fake, change func(j *job.Job)) {
+		j := new(job.Job)
+		if err := j.Open(file); err != nil {
+			t.Fatal(err)
+		}
+		change(j)
+		text, _ := j.MarshalJSON()
+		state(b, "one", string(text), false)
+	}
 	for _, c := range []struct {
 		what  string
 		make  func(b *fake)
@@ -331,6 +343,19 @@ func TestWhichStatesAreAskedAbout(t *testing.T) {
 		{"the same, in another tab", func(b *fake) { state(b, "one", file, false); b.lines[0].Open = true }, 0, ""},
 		{"another text", func(b *fake) { about, c := copyOf(t, f, "one", false); b.lines, b.copies["one"] = []About{about}, c }, 1, ""},
 		{"another text, handed from this state", func(b *fake) { about, c := copyOf(t, f, "one", true); b.lines, b.copies["one"] = []About{about}, c }, 1, ""},
+		{"a row more", func(b *fake) {
+			more(b, func(j *job.Job) { j.Machines.Rows = append(j.Machines.Rows, []string{"Pump 7"}) })
+		}, 1, ""},
+		{"a row more and another text", func(b *fake) {
+			more(b, func(j *job.Job) {
+				j.Machines.Rows[0][1] = "990"
+				j.Machines.Rows = append(j.Machines.Rows, []string{"Pump 7"})
+			})
+		}, 1, ""},
+		{"a row less", func(b *fake) { more(b, func(j *job.Job) { j.Machines.Rows = j.Machines.Rows[:1] }) }, 1, ""},
+		{"a row less and another text", func(b *fake) {
+			more(b, func(j *job.Job) { j.Machines.Rows = j.Machines.Rows[:1]; j.Machines.Rows[0][1] = "990" })
+		}, 1, ""},
 		{"of another job", func(b *fake) {
 			about, c := copyOf(t, f, "one", false)
 			about.Job = "another"
@@ -430,3 +455,33 @@ func TestChoiceOfThree(t *testing.T) {
 	g.lookForOthers("spring.json")
 	b.want(t, "of a job that has gone", b.dialog, "")
 }
+
+// A copy of a job without a machine: the beginning of a job is shown, and nothing that is not to be seen gets the keyboard.
+func TestCopyWithoutMachines(t *testing.T) {
+	f, b := started(t)
+	f.ShowSheet(1)
+	f.Act("go", 0, 1, false)
+	f.typeIn(b, "Autumn")
+	f.done()
+	about, c := copyOf(t, f, "one", false)
+	f.Do("json")
+	file := b.handed[2]
+	g, d := newFake(t)
+	d.lines, d.copies["one"] = []About{about}, c
+	g.Start(0)
+	d.turn()
+	d.want(t, "begun", d.marks["empty"]+"|"+d.focus+"|"+d.now(g), "1||one")
+	g, d = newFake(t)
+	d.job = file
+	g.Start(0)
+	d.turn()
+	d.want(t, "opened", d.focus, "")
+	g.Open(fakeFile{"autumn.json", file})
+	d.want(t, "opened", d.focus+"|"+d.text["status"], "|autumn.json is open.")
+	g.copies.states = []state{}
+	g.Send("copies", event("go", "-1"))
+	d.want(t, "chosen", d.focus, "")
+}
+
+// now is the line of work of the job on the page.
+func (b *fake) now(f *Frame) string { return f.now.line.ID() }

@@ -61,6 +61,12 @@ type fake struct {
 	watched                  []func(bool)
 	finger                   bool
 	reading, taking, writing func() // what is looked at while the worker reads a file, hands its rows over, writes one
+	nameless                 bool   // the columns have no names
+	suggested                string // for a file that is picked
+	when                     string // what waits last waits for
+	width                    int    // of every element
+	filled                   map[string]string
+	asks                     bool // the browser asks before it gives what is on the clipboard
 	unpacked                 int
 	clock                    string
 	view                     State // what the sheet was told last
@@ -118,7 +124,7 @@ func (l *fakeLine) Safe() (string, int, bool) {
 
 func newFake(t *testing.T) (*Frame, *fake) {
 	b := &fake{t: t, text: map[string]string{}, html: map[string]string{}, attributes: map[string]string{"panel-problems hidden": "", "welcome hidden": ""}, values: map[string]string{}, marks: map[string]string{}, checked: map[string]string{},
-		kept: map[string]string{}, tabs: map[string]string{}, copies: map[string]*Copy{}, job: "null", answer: true, clock: "2026-11-30T09:15:00.000Z",
+		kept: map[string]string{}, tabs: map[string]string{}, copies: map[string]*Copy{}, job: "null", answer: true, width: 1000, clock: "2026-11-30T09:15:00.000Z",
 		lists: func() (string, string, error) { return "", "", ErrStopped }}
 	b.frame = New(desk.New("test", nil), b)
 	return b.frame, b
@@ -149,8 +155,14 @@ func (b *fake) SetHTML(id, html string)             { b.html[id] = html }
 func (b *fake) SetAttribute(id, name, value string) { b.attributes[id+" "+name] = value }
 func (b *fake) RemoveAttribute(id, name string)     { delete(b.attributes, id+" "+name) }
 func (b *fake) SetValue(id, text string)            { b.values[id] = text }
-func (b *fake) Fill(r screens.Region, _ bool)       { b.html[r.ID] = r.Content.String() }
-func (b *fake) Remove(id string)                    { b.note("remove", id) }
+func (b *fake) Fill(r screens.Region, ifNew bool) {
+	b.html[r.ID] = r.Content.String()
+	if b.filled == nil {
+		b.filled = map[string]string{}
+	}
+	b.filled[r.ID] = map[bool]string{true: "if new", false: "whole"}[ifNew]
+}
+func (b *fake) Remove(id string) { b.note("remove", id) }
 func (b *fake) Focus(id string, still bool) {
 	b.focus = id
 	b.note("focus", id, still)
@@ -167,7 +179,7 @@ func (b *fake) Press(id string)                       { b.focus = "pressed " + i
 func (b *fake) Ways() []string                        { return []string{"rim and face", "Rim and face"} }
 func (b *fake) TextOf(id string) string               { return b.text[id] }
 func (b *fake) Shown(id string) bool                  { _, hidden := b.attributes[id+" hidden"]; return !hidden }
-func (b *fake) Width(string) int                      { return 1000 }
+func (b *fake) Width(string) int                      { return b.width }
 func (b *fake) Fine() bool                            { return !b.finger }
 func (b *fake) ChooseTab(id string)                   { b.tab = id }
 func (b *fake) ShowScreen(id string)                  { b.screen = id }
@@ -196,22 +208,31 @@ func (b *fake) Draw(done func()) {
 	b.note("draw")
 	b.later = append(b.later, done)
 }
-func (b *fake) RevealCell(row, col int)             { b.note("cell", row, col) }
-func (b *fake) FocusSheet()                         { b.focus = "sheet" }
-func (b *fake) SheetTop()                           { b.note("sheet top") }
-func (b *fake) SheetLeft()                          { b.note("sheet left") }
-func (b *fake) NextFrame(f func())                  { b.later = append(b.later, f) }
-func (b *fake) Painted(f func())                    { b.later = append(b.later, f) }
-func (b *fake) NextTurn(f func())                   { b.later = append(b.later, f) }
-func (b *fake) Go(f func())                         { f() }
-func (b *fake) Now() string                         { return b.clock }
-func (b *fake) Clock(iso string) string             { return "<" + iso + ">" }
-func (b *fake) Day(iso string) string               { return "<day " + iso + ">" }
-func (b *fake) HourMinute(iso string) string        { return iso[11:16] }
-func (b *fake) Copy(text, _ string) bool            { b.clip = text; return !b.noClip }
-func (b *fake) Clipboard(f func(string, bool))      { f(b.clip, false) }
-func (b *fake) CanPick() bool                       { return b.picks }
-func (b *fake) PickFile(_, _ string) (Target, bool) { return b.picked, b.aborted }
+func (b *fake) RevealCell(row, col int)      { b.note("cell", row, col) }
+func (b *fake) FocusSheet()                  { b.focus = "sheet" }
+func (b *fake) SheetTop()                    { b.note("sheet top") }
+func (b *fake) SheetLeft()                   { b.note("sheet left") }
+func (b *fake) NextFrame(f func())           { b.when, b.later = "frame", append(b.later, f) }
+func (b *fake) Painted(f func())             { b.when, b.later = "painted", append(b.later, f) }
+func (b *fake) NextTurn(f func())            { b.later = append(b.later, f) }
+func (b *fake) Go(f func())                  { f() }
+func (b *fake) Now() string                  { return b.clock }
+func (b *fake) Clock(iso string) string      { return "<" + iso + ">" }
+func (b *fake) Day(iso string) string        { return "<day " + iso + ">" }
+func (b *fake) HourMinute(iso string) string { return iso[11:16] }
+func (b *fake) Copy(text, _ string) bool     { b.clip = text; return !b.noClip }
+func (b *fake) Clipboard(f func(string, bool)) {
+	if b.asks {
+		f("", true)
+		return
+	}
+	f(b.clip, false)
+}
+func (b *fake) CanPick() bool { return b.picks }
+func (b *fake) PickFile(suggested, what string) (Target, bool) {
+	b.suggested = suggested + "|" + what
+	return b.picked, b.aborted
+}
 func (b *fake) Damage() []string {
 	b.waiting()
 	return b.damage
@@ -220,6 +241,7 @@ func (b *fake) JobInPage() []byte      { return []byte(b.job) }
 func (b *fake) DigestOf(string) string { return "digest" }
 func (b *fake) Licences() []string {
 	b.unpacked++
+	b.waiting()
 	return []string{"licence"}
 }
 func (b *fake) PageName() string            { return "spring.html" }
@@ -323,7 +345,11 @@ func (b *fake) Resume(c *Copy, h LineHooks) Line {
 	b.made = append(b.made, l)
 	return l
 }
-func (b *fake) Lists(string, func(float64)) (string, string, error) { return b.lists() }
+func (b *fake) Lists(_ string, far func(float64)) (string, string, error) {
+	lists, sharing, err := b.lists()
+	far(0.25)
+	return lists, sharing, err
+}
 
 type fakeFile struct{ name, text string }
 
@@ -339,6 +365,9 @@ func (t fakeTarget) Name() string { return string(t) }
 var errDisk = errors.New("the disk is full")
 
 func (b *fake) ColumnName(col int) string {
+	if b.nameless {
+		return ""
+	}
 	layout := parse(b.frame.desk.Answer("layout"))
 	list := layout["columns"].([]any)
 	return list[col].(answer).text("name")

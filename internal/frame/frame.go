@@ -120,9 +120,7 @@ func (f *Frame) Act(op string, args ...desk.Value) (answer, bool) {
 		}
 	}
 	f.soon("sums", false)
-	if did.Changed || sheetChanged || did.Arranged {
-		f.update(did.Changed, false, did.Arranged)
-	}
+	f.update(did.Changed, false, did.Arranged)
 	switch {
 	case did.Changed:
 		if op == "commit" { // one row: its cells and its panel come in the same frame
@@ -164,7 +162,6 @@ func (f *Frame) know(s State) {
 		if !mine.followsKnown && f.now != nil && before.ID == s.ID {
 			mine.follows = f.now.line.ID()
 		}
-		mine.followsKnown = true
 		mine.opened = s.SavedAt
 		mine.state = s
 		if mine.line == nil {
@@ -220,13 +217,8 @@ func (f *Frame) taken(s answer, whole, said string) {
 	f.soon("info", true)
 	f.pump()
 	f.say(said)
-	mine := f.now
-	f.b.NextTurn(func() { // a large job is on the page first: all at once would be felt
-		if f.now == mine {
-			f.keep()
-			f.b.FocusSheet()
-		}
-	})
+	f.keep()
+	f.b.FocusSheet()
 }
 
 // say tells something in the line at the foot.
@@ -240,7 +232,6 @@ func (f *Frame) sayOffering(said, label string, does func()) {
 	if f.offer = does; label != "" {
 		f.b.SetAttribute("status", "aria-label", words.Text("frame.offered", said, label)) // what is offered is read out with it
 	} else {
-		f.offer = nil
 		f.b.RemoveAttribute("status", "aria-label")
 	}
 }

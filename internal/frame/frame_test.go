@@ -324,6 +324,7 @@ func TestOpen(t *testing.T) {
 		ours bool
 	}{
 		{fakeFile{"list.xlsx", "PK"}, false}, {fakeFile{"list.csv", "{"}, false}, {fakeFile{"list.ods", "<"}, false}, {fakeFile{"list.xls", "\xd0"}, false}, {fakeFile{"list", "Machine"}, false},
+		{fakeFile{"list.xls", "<html>"}, false}, {fakeFile{"list.xlsx", "{"}, false}, {fakeFile{"list.XLSB", "{"}, false}, {fakeFile{".csv", "{"}, false}, {fakeFile{"job.xlsxcopy", "{"}, true}, {fakeFile{"job.2026", "\r\n{"}, true},
 		{fakeFile{"saved", "\ufeff <html>"}, true}, {fakeFile{"a.JSON", ""}, true}, {fakeFile{"a.htm", ""}, true}, {fakeFile{"a.txt", "{}"}, true},
 	} {
 		b.previewed, b.dialog = nil, ""

@@ -3,6 +3,8 @@ package frame
 import (
 	"strings"
 	"testing"
+
+	"shimsheet/internal/screens"
 )
 
 // What a person types or does while the page is busy with something else is neither lost nor put elsewhere.
@@ -59,7 +61,9 @@ func TestTypedWhileColumnsCome(t *testing.T) {
 	f.typeIn(b, "-12.5")
 	b.turn() // all rows are worked out
 	f.LeftCell()
-	b.turn()
+	if did := b.moves(b.turn); !strings.Contains(did, "layout, draw") || f.state != b.view || f.state.Columns != len(parse(f.desk.Answer("layout"))["columns"].([]any)) {
+		t.Errorf("the columns are not laid out: %s", did)
+	}
 	if after := f.columnOf(t, "movable_rim_3"); after == before {
 		t.Errorf("no column came: %d", after)
 	}
@@ -198,6 +202,11 @@ func TestOtherTabGoesWithItsJob(t *testing.T) {
 	b.want(t, "mark of what is saved", b.text["savemark"], "handed to the browser at 09:15, open in another tab too")
 	f.Do("new")
 	b.turn()
+	for i, w := range b.watched {
+		if (w != nil) != (i == len(b.watched)-1) {
+			t.Errorf("tabs of job %d of %d are looked out for: %v", i+1, len(b.watched), w != nil)
+		}
+	}
 	b.want(t, "mark of the new job", b.text["savemark"], "")
 	f.Pasted("Machine\nPump 9\n")
 	b.turn()
@@ -280,4 +289,54 @@ func TestCopyKnowsTheFileTaken(t *testing.T) {
 	b.turn()
 	b.want(t, "told", b.text["status"], "list.xlsx is open: 1 row. Ctrl+Z brings back the job before.")
 	b.want(t, "from", b.made[len(b.made)-1].hooks.Facts().From, "list.xlsx")
+}
+
+// A reading that is typed One by one, and not done with, is in what is saved, printed, written and asked about on leaving, as one in a cell of the sheet is.
+func TestTypedOneByOne(t *testing.T) {
+	typed := func(f *Frame, text string) {
+		f.OpenScreen("crew")
+		f.Send("crew", screens.Event{Name: "focus", Arg: "0", Kind: "focus"})
+		f.Send("crew", screens.Event{Name: "typed", Arg: "0", Kind: "input", Value: text})
+	}
+	f, b := withDemo(t)
+	f.Do("json")
+	typed(f, "-98.75")
+	if !f.Unsaved() {
+		t.Error("a page that is closed would not ask")
+	}
+	if l := b.made[len(b.made)-1]; !strings.Contains(strings.Join(l.records, ""), "-98.75") {
+		t.Error("the safety copy does not have it")
+	}
+	typed(f, "-97.25")
+	f.Pressed(Key{Name: "s", Ctrl: true, Typing: true})
+	if !strings.Contains(b.handed[2], "-97.25") || f.Unsaved() {
+		t.Error("the page that is saved lacks it")
+	}
+	typed(f, "-96.5")
+	f.BeforePrint()
+	if text := parse(f.desk.Answer("job")).text("text"); !strings.Contains(text, "-96.5") {
+		t.Error("the paper lacks it")
+	}
+	typed(f, "-95.5")
+	f.Do("workbook")
+	if text := parse(f.desk.Answer("job")).text("text"); !strings.Contains(text, "-95.5") {
+		t.Error("it would not be in the workbook")
+	}
+	b.dialog = ""
+	typed(f, "-94.5")
+	f.OpenScreen("board")
+	if text := parse(f.desk.Answer("job")).text("text"); !strings.Contains(text, "-94.5") {
+		t.Error("it went with the screen")
+	}
+	typed(f, "-93.5")
+	f.ShowSheet(0)
+	if text := parse(f.desk.Answer("job")).text("text"); !strings.Contains(text, "-93.5") {
+		t.Error("it went with the screen")
+	}
+	// of a job that was not changed otherwise nothing is said
+	f.Do("json")
+	f.OpenScreen("crew")
+	if f.Unsaved() {
+		t.Error("looking is a change")
+	}
 }

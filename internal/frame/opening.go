@@ -16,7 +16,7 @@ func (f *Frame) Start(lacks int) {
 		if f.state.Columns > 0 {
 			f.b.FocusSheet()
 		}
-		f.b.Remove("first") // where there is no list
+		f.b.Remove("first") // the live list stands in its place, or there is none
 		f.started = true
 		f.b.Mark("ready", "1")
 		if lacks > 0 {
@@ -168,7 +168,7 @@ func (f *Frame) restore(line, apart string) bool {
 	var s answer
 	var whole string
 	ok := c != nil && f.bring(c)
-	if f.done(); ok && f.storageNote != "" { // else what is on the page stays among the copies
+	if f.settle(); ok && f.storageNote != "" { // else what is on the page stays among the copies
 		facts := f.factsOf(&c.About)
 		if !f.leave(words.Text("copies.openThis", facts.Label())) {
 			if resumed != nil {
@@ -203,7 +203,6 @@ func (f *Frame) restore(line, apart string) bool {
 			resumed.Know() // it is not set aside any more
 		}
 	}
-	f.around()
 	more := ""
 	switch {
 	case c.Broken:
@@ -270,7 +269,7 @@ func (f *Frame) Open(file File) {
 	if f.b.DialogOpen() != "" {
 		return
 	}
-	f.done()
+	f.settle()
 	f.b.Go(func() {
 		if !ours(file) {
 			f.preview(file)

@@ -17,6 +17,9 @@ func TestOpenJob(t *testing.T) {
 	if did := d.moves(func() { g.Open(fakeFile{"spring.json", demo}) }); !strings.Contains(did, "layout, draw, sheet top") {
 		t.Error(did)
 	}
+	if g.state != d.view {
+		t.Errorf("the sheet shows %+v", d.view)
+	}
 	d.text["cell-where"] = ""
 	d.turn()
 	d.want(t, "told", d.text["status"]+"|"+d.focus+"|"+d.text["undo"]+"|"+d.has("undo", "disabled"), "spring.json is open.|sheet|Undo|")

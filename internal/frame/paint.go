@@ -73,7 +73,6 @@ func (f *Frame) redraw() {
 	mine := f.turn
 	f.drawing = mine
 	f.b.Draw(func() {
-		f.b.Remove("first") // the live list stands in its place
 		if f.drawing == mine {
 			f.drawing = 0
 		}

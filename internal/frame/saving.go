@@ -40,7 +40,7 @@ func (f *Frame) unsaved() bool { return f.state.Changes > f.now.handed || f.now.
 
 // Unsaved says whether something is lost with the page, of this job or of one that undoing leads back to.
 func (f *Frame) Unsaved() bool {
-	f.done()
+	f.settle()
 	return f.unsaved() || f.lost()
 }
 
@@ -137,7 +137,7 @@ func (f *Frame) save(kind string, another bool) {
 			return
 		}
 	}
-	f.done()
+	f.settle()
 	var target Target
 	if page && f.b.CanPick() {
 		if target = f.now.file; target == nil || another {
@@ -206,6 +206,7 @@ func (f *Frame) broken(bad []string) {
 
 // csv hands the results over as a list.
 func (f *Frame) csv() {
+	f.settle()
 	s, ok := f.ask("csv")
 	if !ok {
 		return
@@ -232,7 +233,7 @@ func (f *Frame) leave(what string) bool {
 
 // BeforePrint puts on paper what is to be printed, where no command did.
 func (f *Frame) BeforePrint() {
-	f.done()
+	f.settle()
 	if !f.onPaper {
 		switch {
 		case f.screen != "" && onPaper[f.screen]:

@@ -78,7 +78,7 @@ func TestPickedFile(t *testing.T) {
 	b.want(t, "mark", b.text["savemark"], "handed to the browser at 09:15")
 	b.picked = fakeTarget("spring.html")
 	f.Do("save")
-	b.want(t, "told", b.text["status"], "Saved in spring.html.")
+	b.want(t, "told", b.text["status"]+"|"+b.suggested, "Saved in spring.html.|-rev2.html|Page with the job inside")
 	b.want(t, "title in the file", b.handed[1], "rev 2 <2026-11-30T09:15:00.000Z> – Shimsheet")
 	if b.handed[3] == "" {
 		t.Error("no first list in it")
@@ -94,8 +94,8 @@ func TestPickedFile(t *testing.T) {
 	f.Columns("")
 	b.writeFails = errDisk
 	f.Do("save")
-	if !f.Unsaved() {
-		t.Error("a failure is taken for saved")
+	if !f.Unsaved() || !strings.HasPrefix(b.title, "• rev 2 ") {
+		t.Errorf("a failure is taken for saved: %q", b.title)
 	}
 	b.writeFails, b.picked = nil, fakeTarget("elsewhere.html")
 	f.Do("save")
@@ -142,7 +142,11 @@ func TestSafetyCopyKnows(t *testing.T) {
 	if !l.hooks.OnPage() {
 		t.Error("it is not the one on the page")
 	}
+	n = len(l.records)
 	f.Do("save")
+	if len(l.records) != n+1 {
+		t.Error("the safety copy does not know of the revision")
+	}
 	b.want(t, "saved", facts(l), "- rev1 changes2 rows2 handed:true from: follows: spring.html 2026-11-30T09:15:00.000Z")
 	if l.known != 1 {
 		t.Errorf("told %d times", l.known)
@@ -226,6 +230,7 @@ func TestAskedBeforeLeaving(t *testing.T) {
 	f, b := withList(t)
 	b.preview, b.parts = preview, parts()
 	taken := func() {
+		t.Helper()
 		f.Open(fakeFile{"list.xlsx", "PK"})
 		f.Do("takeFile")
 		b.turn()
@@ -259,6 +264,14 @@ func TestAskedBeforeLeaving(t *testing.T) {
 	f.Do("new")
 	if len(b.asked) > 0 || f.state.Rows != 0 {
 		t.Errorf("asked %q of what is saved", b.asked)
+	}
+	// a job that is begun for good leads back to none
+	f, b = withList(t)
+	b.preview, b.parts = preview, parts()
+	taken()
+	f.Do("new")
+	if len(b.asked) != 1 || f.Unsaved() || !b.made[0].left || !b.made[1].left {
+		t.Errorf("asked %q, unsaved %v", b.asked, f.Unsaved())
 	}
 	// answered no, the demo and a file leave all as it is
 	f, b = withList(t)

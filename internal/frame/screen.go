@@ -82,10 +82,6 @@ func (f *Frame) screenAsked(name, what string, e screens.Event) (u screens.Updat
 		f.Panicked(p.Why, p.Stack)
 		return u, false
 	}
-	if err != nil {
-		f.say(err.Error())
-		return u, false
-	}
 	return u, true
 }
 

@@ -122,6 +122,8 @@ func TestToTheSheet(t *testing.T) {
 	b.focus = ""
 	f.Apply("board", &screens.Update{Place: &screens.Place{Sheet: 3, Row: -1}})
 	b.want(t, "a sheet", fmt.Sprint(f.Screen(), f.state.Sheet, b.focus), "3sheet")
+	f.Apply("board", &screens.Update{Place: &screens.Place{Sheet: 3, Row: 1, Col: 2}})
+	b.want(t, "a cell of it", fmt.Sprint(f.state.Row, f.state.Col), "1 2")
 	f.Jump(3, 0, 1)
 	b.want(t, "its first row", fmt.Sprint(f.state.Row, f.state.Col), "0 1")
 	f.Tab("tab-moves")
@@ -141,6 +143,10 @@ func TestPasteFromTheClipboard(t *testing.T) {
 	f.Apply("match", &screens.Update{Paste: "pasted"})
 	b.turn()
 	b.want(t, "pasted", f.textAt(t, 0, "machine"), "Pump 1")
+	f.OpenScreen("crew")
+	b.asks = true
+	f.Send("crew", event("paste", ""))
+	b.want(t, "a field to paste into", b.focus, "crew-text")
 }
 
 // A screen takes the place of the sheet: panel and sums go with it, and come back with the sheet, which shows what was done meanwhile.
@@ -154,6 +160,7 @@ func TestScreenInPlaceOfTheSheet(t *testing.T) {
 	if b.open {
 		t.Error("a cell is open under a screen")
 	}
+	b.want(t, "nothing went wrong", b.text["banner-text"], "")
 	b.want(t, "shown", b.screen+"|"+b.tab+"|"+b.shown("work", "side")+"|"+b.text["sums"], "tables|tab-tables||")
 	f.Act("go", 5, 3, false)
 	f.Act("go", 6, 3, true)
@@ -184,6 +191,27 @@ func TestScreenInPlaceOfTheSheet(t *testing.T) {
 	if f.OpenScreen("tables"); f.state.Sheet != 3 {
 		t.Error("the reference tables led away from the sheet")
 	}
+	// each is drawn as wide as it is; shown it is put there whole, changed only where it is another
+	b.width, b.filled = 700, nil
+	f.OpenScreen("list")
+	if !strings.Contains(b.html["screen-list"], `width="664"`) {
+		t.Error("the list is not drawn as wide as its screen")
+	}
+	f.Send("list", screens.Event{Name: "draw"})
+	b.width = 500
+	f.Send("list", screens.Event{Name: "draw"})
+	if !strings.Contains(b.html["screen-list"], `width="664"`) {
+		t.Error("an event asked for the width, which costs a layout")
+	}
+	f.Resized()
+	f.Send("list", screens.Event{Name: "draw"})
+	if !strings.Contains(b.html["screen-list"], `width="464"`) {
+		t.Error("the list does not know of the window's size")
+	}
+	f.OpenScreen("board")
+	b.want(t, "whole", b.filled["screen-board"], "whole")
+	f.update(true, false, false)
+	b.want(t, "where it is another", b.filled["screen-board"], "if new")
 	// an empty sheet draws nothing
 	g, d := started(t)
 	g.OpenScreen("tables")
@@ -208,6 +236,10 @@ func TestLater(t *testing.T) {
 	if n != 1010 {
 		t.Errorf("%d after the time", n)
 	}
+	f.OpenScreen("calc")
+	if f.OpenScreen("tables"); n != 1010 {
+		t.Errorf("%d on leaving once more", n)
+	}
 	f.Later("rows", "calc", 100, func() { n += 10000 })
 	b.turn()
 	b.turn()
@@ -215,9 +247,12 @@ func TestLater(t *testing.T) {
 		t.Errorf("%d, %d wait", n, len(f.waiting))
 	}
 	// an event that a screen sends itself
-	f.Apply("board", &screens.Update{Soon: "turn", SoonIn: 10})
-	if f.waiting["screen board"] == nil {
-		t.Error("nothing waits")
+	f.OpenScreen("list")
+	b.html["screen-list"] = ""
+	f.Apply("list", &screens.Update{Soon: "draw", SoonIn: 10})
+	b.want(t, "not yet", b.html["screen-list"], "")
+	if b.turn(); b.html["screen-list"] == "" {
+		t.Error("it did not come")
 	}
 }
 
@@ -233,7 +268,11 @@ func TestScreenHearsOfChanges(t *testing.T) {
 		f.Act("commit", to, 0, 0)
 	}
 	hears := func() bool { return strings.Contains(b.html["screen-board"]+b.html["board"], "Renamed") }
+	b.html = map[string]string{}
 	change("Renamed 1")
+	if b.html["screen-board"] == "" {
+		t.Error("the board does not hear of it at once")
+	}
 	b.turn()
 	all := ""
 	for id, html := range b.html {
@@ -274,12 +313,12 @@ func TestScreenHearsOfChanges(t *testing.T) {
 	}
 }
 
-// What an operation of the desk, or a screen, refuses is told, and nothing else happens.
-func TestRefused(t *testing.T) {
+// What fails inside a screen is told with what is for whoever mends it, and the job stays.
+func TestScreenFails(t *testing.T) {
 	f, b := withList(t)
 	f.Send("no such screen", screens.Event{Name: "x"})
-	if b.text["status"] == "" && b.text["banner-text"] == "" {
-		t.Error("nothing is told")
+	if s := b.text["banner-text"]; !strings.HasPrefix(s, "Something went wrong inside the page (desk: no screen no such screen).") || !strings.Contains(b.has("banner-text", "title"), "goroutine") {
+		t.Errorf("%q", s)
 	}
 	b.want(t, "the job", f.second(t), "Pump 2")
 }

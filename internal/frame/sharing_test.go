@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"shimsheet/internal/screens"
 )
 
 // The stock shared out: once for each state of the job, by a worker, put on the page when nobody is in the middle of a cell.
@@ -175,46 +173,66 @@ func TestNotSharedOut(t *testing.T) {
 	b.want(t, "mark", b.marks["sharing"], "0")
 }
 
-// A screen has the lists made: of the state of the job that was shared out already, or that is being shared out; it hears how far it is, what came of it, and of a failure.
+// The screen of the lists has them made: what is under way stands there, then the lists, or why there are none and a button to have them made again. What is made already is not made again.
 func TestListsForAScreen(t *testing.T) {
 	f, b, n := withSharing(t)
-	b.turn()
-	f.OpenScreen("shims")
-	b.turn()
-	before := *n
-	f.Apply("shims", &screens.Update{Share: "7"})
-	b.turn()
-	if *n != before || b.html["screen-shims"] == "" {
-		t.Errorf("shared out %d times more for what is done", *n-before)
+	share := b.lists
+	shows := func() string { return b.html["screen-shims"] }
+	b.lists = func() (string, string, error) {
+		b.want(t, "waits for them", f.lists, "shims")
+		b.want(t, "mark", b.marks["sharing"], "1")
+		if s := shows(); !strings.Contains(s, "share-bar") {
+			t.Errorf("not said that it is under way: %.200s", s)
+		}
+		if again := f.share.begin(); again != f.share.running || *n != 0 {
+			t.Error("what is under way was begun again")
+		}
+		return share()
 	}
-	for _, c := range []struct {
-		err  error
-		want string
-	}{{errors.New("no room"), "No room."}, {ErrStopped, ""}} {
+	f.OpenScreen("shims") // before the page had it done by itself
+	b.want(t, "waits for nothing", f.lists+b.marks["sharing"], "0")
+	if s := shows(); *n != 1 || !strings.Contains(s, "<table") {
+		t.Errorf("%d sharings: %.300s", *n, s)
+	}
+	b.turn()
+	if f.OpenScreen("tables"); *n != 1 {
+		t.Errorf("%d sharings of one state", *n)
+	}
+	b.html["screen-shims"] = ""
+	if f.OpenScreen("shims"); *n != 1 || !strings.Contains(shows(), "<table") {
+		t.Error("the lists do not stand there again")
+	}
+	// a change: made anew a moment after, of the state that there is then; the page's own sharing and the screen's are one
+	change := func(to string) {
 		f.at(t, 0, "note")
 		f.Act("begin")
-		f.Act("commit", fmt.Sprint("changed ", c.want), 0, 0)
-		f.share.halt()
-		b.later = nil
-		f.share.running = nil
-		b.lists = func() (string, string, error) {
-			b.want(t, "waits for", f.lists, "shims")
-			return "", "", c.err
-		}
-		b.html = map[string]string{}
-		f.Apply("shims", &screens.Update{Share: "8"})
-		b.want(t, "waits for nothing", f.lists, "")
-		all := ""
-		for _, h := range b.html {
-			all += h
-		}
-		if c.want != "" && !strings.Contains(all, c.want) && b.text["status"] == "" {
-			t.Errorf("nothing is told of %v: %s", c.err, all)
-		}
+		f.Act("commit", to, 0, 0)
+	}
+	b.lists = share
+	change("changed")
+	b.turn()
+	if *n != 2 || !strings.Contains(shows(), "<table") || f.share.last.at != f.share.at() {
+		t.Errorf("%d sharings after a change: %.200s", *n, shows())
+	}
+	// a failure and an end that was wanted
+	b.lists = func() (string, string, error) { return "", "", errors.New("no room") }
+	change("refused")
+	b.turn()
+	if s := shows(); !strings.Contains(s, "No room.") || !strings.Contains(s, `data-on="work"`) || f.lists != "" {
+		t.Error(s)
+	}
+	b.lists = func() (string, string, error) { return "", "", ErrStopped }
+	f.Send("shims", event("work", ""))
+	if s := shows(); strings.Contains(s, "No room.") || strings.Contains(s, "<table") || !strings.Contains(s, `data-on="work"`) {
+		t.Error(s)
+	}
+	b.lists = share
+	f.Send("shims", event("work", ""))
+	if s := shows(); !strings.Contains(s, "<table") {
+		t.Error(s)
 	}
 	// leaving the screen that waits stops it, leaving another does not
 	b.turn()
-	clear(f.waiting)
 	f.lists = "shims"
 	if did := b.moves(func() { f.OpenScreen("board") }); !strings.Contains(did, "stop lists") {
 		t.Error(did)
@@ -222,6 +240,27 @@ func TestListsForAScreen(t *testing.T) {
 	if did := b.moves(func() { f.OpenScreen("tables") }); strings.Contains(did, "stop lists") {
 		t.Error(did)
 	}
+	// one that is under way already is heard, and waited for
+	x := &sharedOut{at: f.share.at()}
+	f.share.last, f.share.running = nil, x
+	b.later = append(b.later, func() {
+		for _, g := range x.far {
+			g(0.25)
+		}
+		x.lists, x.done, f.share.running = "its lists", true, nil
+		for _, g := range x.waits {
+			g()
+		}
+	})
+	got, err := f.share.lists(func(far float64) { b.values["share-bar"] = fmt.Sprint(far) })
+	if got != x || err != nil || !x.done || b.values["share-bar"] != "0.25" {
+		t.Errorf("%v, %v, how far %q", got, err, b.values["share-bar"])
+	}
+	// one that is wanted while an older one is still waited for: the older leaves the wait alone
+	f.share.last = nil
+	b.lists = func() (string, string, error) { f.share.ordered++; return "", "", ErrStopped }
+	f.shareOut("shims", "x")
+	b.want(t, "the newer is still waited for", f.lists, "shims")
 }
 
 // A printing waits for the packs that are on their way, and begins those that are about to be.

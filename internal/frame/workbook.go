@@ -207,7 +207,7 @@ func (f *Frame) workbookSays(said, class string) {
 
 // workbook opens the dialog that saves the job as a workbook.
 func (f *Frame) workbook() {
-	f.done()
+	f.settle()
 	f.b.WorkerAhead()
 	f.workbookSays("", "")
 	f.workbookButtons(true)

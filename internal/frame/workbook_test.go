@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/screens"
 )
 
 // A file from elsewhere as the program for workbook files says it: a list of one pump under headers of which one was matched.
@@ -62,6 +63,9 @@ func TestTakeFromElsewhere(t *testing.T) {
 	b.taking = func() { said += b.busy("open") + "|" + b.has("open-take", "disabled") + "; " }
 	b.did = nil
 	f.Do("takeFile")
+	if f.state != b.view {
+		t.Errorf("the sheet shows %+v", b.view)
+	}
 	b.want(t, "while it is taken", said, "Taking the rows … 0|; Taking the rows … 0|; ")
 	b.want(t, "put in place", b.text["open-busy-said"], "Putting the job in place …")
 	if did := strings.Join(b.did, ", "); !strings.Contains(did, "stop worker") || !strings.HasSuffix(did, "layout, draw, sheet top") {
@@ -113,6 +117,10 @@ func TestReadOnceMore(t *testing.T) {
 	f.reread(`["third"]`)
 	if len(b.read) != 3 || b.read[2] != f.Choices(`["third"]`) || f.file.wanted != "" || f.file.reading {
 		t.Error(b.read)
+	}
+	f.Apply("open", &screens.Update{Reread: &screens.FileChoices{}})
+	if len(b.read) != 4 {
+		t.Error("the dialog's own choice has it not read once more")
 	}
 	// the dialog is closed meanwhile
 	b.html["open-body"] = "closed"

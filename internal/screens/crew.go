@@ -143,6 +143,8 @@ func (s *Crew) Event(e Event) Update {
 		if n == s.at {
 			s.take()
 		}
+	case "settle":
+		s.take()
 	case "step":
 		s.step(n)
 	case "undo":

@@ -83,6 +83,7 @@ type Shims struct {
 	lists   *Lists
 	done    string // the state of the job that they are of
 	running string // the state that they are being made of, "" none
+	ended   string // the state of which they could not be made, or were not to be: made again only when somebody says so
 	order   bool   // the order list is shown, else the pick list
 	put     int    // rows of it that are on the page
 }
@@ -101,7 +102,7 @@ func (s *Shims) Show() Update { return s.work() }
 
 // JobChanged has them made anew a moment after the last change.
 func (s *Shims) JobChanged() Update {
-	if now := s.host.JobState(); s.done == now || s.running == now {
+	if now := s.host.JobState(); s.done == now || s.running == now || s.ended == now {
 		return Update{}
 	}
 	return Update{Soon: "work", SoonIn: 400}
@@ -122,7 +123,7 @@ func (s *Shims) work() Update {
 
 // again says what happened, with a button to have the lists made.
 func (s *Shims) again(text string) Update {
-	s.running = ""
+	s.running, s.ended = "", s.running
 	return Update{Regions: []Region{{"screen-shims", El("p", Attr{}, Text(text+" "), Button(On("work", ""), words.Text("shims.again")))}}}
 }
 
