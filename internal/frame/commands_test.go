@@ -429,7 +429,8 @@ func TestPaper(t *testing.T) {
 		t.Error("what is typed is not on the paper")
 	}
 	f.Do("save")
-	if f.BeforePrint(); !strings.Contains(b.html["paper"], "&lt;2026-11-30T09:15:00.000Z&gt;") {
+	b.clock = "2026-11-30T11:45:00.000Z"
+	if f.Do("printMachine"); !strings.Contains(b.html["paper"], "&lt;2026-11-30T09:15:00.000Z&gt;") || !strings.Contains(b.html["paper"], "&lt;2026-11-30T11:45:00.000Z&gt;") {
 		t.Error("the paper does not say when it was saved and printed")
 	}
 }

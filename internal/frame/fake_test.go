@@ -66,7 +66,9 @@ type fake struct {
 	when                     string // what waits last waits for
 	width                    int    // of every element
 	filled                   map[string]string
-	asks                     bool // the browser asks before it gives what is on the clipboard
+	asks                     bool     // the browser asks before it gives what is on the clipboard
+	halfway                  []string // how far the reading of a file was said to be, in the middle of each
+	waits                    []int    // milliseconds of what was put off
 	unpacked                 int
 	clock                    string
 	view                     State // what the sheet was told last
@@ -153,8 +155,13 @@ func (b *fake) SetText(id, s string) {
 }
 func (b *fake) SetHTML(id, html string)             { b.html[id] = html }
 func (b *fake) SetAttribute(id, name, value string) { b.attributes[id+" "+name] = value }
-func (b *fake) RemoveAttribute(id, name string)     { delete(b.attributes, id+" "+name) }
-func (b *fake) SetValue(id, text string)            { b.values[id] = text }
+func (b *fake) RemoveAttribute(id, name string) {
+	delete(b.attributes, id+" "+name)
+	if name == "value" {
+		delete(b.values, id)
+	}
+}
+func (b *fake) SetValue(id, text string) { b.values[id] = text }
 func (b *fake) Fill(r screens.Region, ifNew bool) {
 	b.html[r.ID] = r.Content.String()
 	if b.filled == nil {
@@ -283,7 +290,8 @@ func (b *fake) other(there bool) {
 		}
 	}
 }
-func (b *fake) Later(_ int, f func()) func() {
+func (b *fake) Later(ms int, f func()) func() {
+	b.waits = append(b.waits, ms)
 	stopped := false
 	b.later = append(b.later, func() {
 		if !stopped {
@@ -399,7 +407,8 @@ func (b *fake) ReadFile(f File, choices string, far func(float64)) (string, erro
 	if b.reading != nil {
 		b.reading()
 	}
-	far(0.5)
+	far(0.25)
+	b.halfway = append(b.halfway, b.values["open-busy-far"])
 	b.read = append(b.read, choices)
 	return b.preview, b.readFails
 }
@@ -418,7 +427,7 @@ func (b *fake) WriteWorkbook(original File, live bool, far func(float64)) (Conte
 	if b.writing != nil {
 		b.writing()
 	}
-	far(0.5)
+	far(0.25)
 	return fmt.Sprint("workbook ", original != nil, " ", live), b.writeFails
 }
 func (b *fake) HandOverContent(name, kind string, c Content) {

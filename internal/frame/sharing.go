@@ -97,9 +97,7 @@ func (s *sharing) show(op string, args ...desk.Value) {
 	if !ok {
 		return
 	}
-	now := stateOf(a)
-	now.Changed = false
-	f.know(now)
+	f.know(stateOf(a))
 	f.b.ViewState(whole)
 	f.redraw()
 	f.soon("info", true)

@@ -64,9 +64,16 @@ func TestSharedOut(t *testing.T) {
 	if *n != 0 {
 		t.Error("it did not wait")
 	}
+	if ms := b.waits[len(b.waits)-1]; ms <= f.state.Rows || ms > 5000 {
+		t.Errorf("it waits %d ms", ms)
+	}
+	b.html["panel-row"], b.text["counts"] = "", ""
 	b.turn()
 	if *n != 1 || b.marks["sharing"] != "0" || f.share.last == nil {
 		t.Errorf("%d times, mark %s", *n, b.marks["sharing"])
+	}
+	if b.html["panel-row"] == "" || b.text["counts"] == "" || f.state != b.view {
+		t.Error("panel and counts are not brought up to the packs")
 	}
 	packs := f.desk.Answer("viewport", 0, 0, f.state.Columns, f.state.Rows)
 	if f.Unsaved() != true || f.state.Changes != f.now.state.Changes {
@@ -126,6 +133,32 @@ func TestSharedWhileTyping(t *testing.T) {
 	b.turn()
 	if b.drawn == drawn || *n != 1 {
 		t.Errorf("the packs did not come, or it was shared out again (%d)", *n)
+	}
+	// typed to the end: the job is another one now, and gets other packs
+	b.lists = func() (string, string, error) {
+		b.lists = share
+		f.at(t, 2, "note")
+		f.typeIn(b, "half typed")
+		return share()
+	}
+	f.at(t, 3, "note")
+	f.typeIn(b, "another")
+	f.done()
+	for range 100 {
+		all := b.later
+		b.later = nil
+		for _, g := range all {
+			g()
+		}
+		if *n == 2 {
+			break
+		}
+	}
+	f.LeftCell()
+	b.text["status"] = ""
+	b.turn()
+	if *n != 3 || f.share.last.at != f.share.at() || strings.Contains(b.text["status"], "shar") {
+		t.Errorf("%d times, told %q", *n, b.text["status"])
 	}
 	// changed meanwhile
 	f, b, n = withSharing(t)
@@ -214,6 +247,12 @@ func TestListsForAScreen(t *testing.T) {
 	if *n != 2 || !strings.Contains(shows(), "<table") || f.share.last.at != f.share.at() {
 		t.Errorf("%d sharings after a change: %.200s", *n, shows())
 	}
+	// what the page had done by itself is not made again for the screen
+	f2, b2, n2 := withSharing(t)
+	b2.turn()
+	if f2.OpenScreen("shims"); *n2 != 1 || !strings.Contains(b2.html["screen-shims"], "<table") {
+		t.Errorf("%d sharings", *n2)
+	}
 	// a failure and an end that was wanted
 	b.lists = func() (string, string, error) { return "", "", errors.New("no room") }
 	change("refused")
@@ -274,14 +313,30 @@ func TestPrintingWaits(t *testing.T) {
 		}
 	}
 	f.Do("print")
-	if *n != 1 || len(b.printed) != 1 {
-		t.Errorf("%d sharings, %d printings", *n, len(b.printed))
+	if *n != 1 || len(b.printed) != 1 || b.marks["sharing"] != "0" {
+		t.Errorf("%d sharings, %d printings, mark %s", *n, len(b.printed), b.marks["sharing"])
 	}
 	b.turn()
 	f.Do("print")
 	if *n != 1 || len(b.printed) != 2 {
 		t.Errorf("%d sharings, %d printings", *n, len(b.printed))
 	}
+	// one that is under way
+	x := &sharedOut{at: "another"}
+	f.share.running = x
+	b.later = []func(){func() {
+		if len(b.printed) != 2 {
+			t.Error("it did not wait")
+		}
+		x.done, f.share.running = true, nil
+		for _, g := range x.waits {
+			g()
+		}
+	}}
+	if f.Do("print"); len(b.printed) != 3 || !x.done || len(x.waits) != 1 {
+		t.Errorf("%d printings, done %v", len(b.printed), x.done)
+	}
+	b.printed = b.printed[:2]
 	// but not for ever
 	f.share.running = &sharedOut{at: "another"}
 	f.Do("print")

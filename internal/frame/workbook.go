@@ -18,7 +18,6 @@ type fileOpen struct {
 	name    string
 	reading bool
 	wanted  string // choices that it is to be read with once more, "" none
-	took    bool
 }
 
 // busy shows in a dialog what is being done; said "" hides it. far below 0: how far it is is not known.
@@ -159,7 +158,6 @@ func (f *Frame) takeFile() {
 			f.remember(headers)
 		}
 		f.coming = f.newSaving(mine.name)
-		mine.took = true
 		f.b.CloseDialog()
 		f.taken(s, whole, s.text("said"))
 	})
@@ -174,12 +172,8 @@ func (f *Frame) DialogClosed(id string) {
 	case "dlg-open":
 		f.b.StopWorker()
 		f.busy("open", "", 0)
-		if mine := f.file; mine != nil {
-			took := ""
-			if mine.took {
-				took = "taken"
-			}
-			f.toOpen("closed", took, "", "")
+		if f.file != nil {
+			f.toOpen("closed", "", "", "")
 		}
 		f.file = nil
 	case "dlg-workbook":

@@ -37,11 +37,7 @@ func (b *fake) busy(dialog string) string {
 	if b.shown(dialog+"-busy") == "" {
 		return ""
 	}
-	far := b.values[dialog+"-busy-far"]
-	if _, none := b.attributes[dialog+"-busy-far value"]; none {
-		far = "?"
-	}
-	return b.text[dialog+"-busy-said"] + " " + far
+	return b.text[dialog+"-busy-said"] + " " + b.values[dialog+"-busy-far"]
 }
 
 // A file from elsewhere is read in its dialog, which says so; what it holds is shown, and taken it is a step that can be undone.
@@ -55,7 +51,7 @@ func TestTakeFromElsewhere(t *testing.T) {
 	}
 	b.want(t, "while it is read", said, "Reading list.xlsx … |true|dlg-open")
 	b.want(t, "when it has been read", b.busy("open")+"|"+b.has("open-body", "aria-busy")+"|"+b.has("open-take", "disabled"), "|off|off")
-	b.want(t, "how far", b.values["open-busy-far"], "0")
+	b.want(t, "how far", strings.Join(b.halfway, " ")+" "+b.values["open-busy-far"], "0.25 0")
 	if s := b.html["open-body"] + b.html["open-what"]; !strings.Contains(s, "Machines") {
 		t.Error(s)
 	}
@@ -124,13 +120,26 @@ func TestReadOnceMore(t *testing.T) {
 	}
 	// the dialog is closed meanwhile
 	b.html["open-body"] = "closed"
-	b.reading = func() { b.reading = nil; b.dialog = ""; f.DialogClosed("dlg-open") }
+	b.reading = func() {
+		b.reading = nil
+		b.want(t, "how far again", b.busy("open"), "Reading list.xlsx … ")
+		b.dialog = ""
+		f.DialogClosed("dlg-open")
+	}
+	stops := b.stopped
 	f.reread(`["fourth"]`)
-	b.want(t, "nothing is shown", b.busy("open")+"|"+b.dialog, "|")
+	b.want(t, "nothing is shown", b.busy("open")+"|"+b.dialog+"|"+b.html["open-body"], "||")
+	b.want(t, "told", b.text["status"], "list.xlsx was not opened; nothing is changed.")
+	if b.stopped != stops+1 {
+		t.Error("the worker goes on")
+	}
+	b.text["status"] = ""
+	f.DialogClosed("dlg-open") // once more
+	b.want(t, "told once", b.text["status"], "")
 	n := len(b.read)
 	f.reread("[]")
 	f.Do("takeFile")
-	if len(b.read) != n || f.second(t) != "Pump 2" {
+	if len(b.read) != n || b.has("open-take", "disabled") != "off" || f.second(t) != "Pump 2" {
 		t.Error("a file was read or taken that is not there")
 	}
 	// what was stopped is not told as a failure
@@ -194,7 +203,12 @@ func TestNotTaken(t *testing.T) {
 	b.taking = func() { b.taking = nil; closed() }
 	f.Do("takeFile")
 	b.turn()
-	b.want(t, "left", f.second(t), "Pump 2")
+	b.want(t, "left", f.second(t)+"|"+b.busy("open"), "Pump 2|")
+	b.readFails = errDisk
+	f.Open(fakeFile{"list.xlsx", "PK"})
+	if s := b.html["open-body"]; !strings.Contains(s, "The disk is full.") || b.has("open-body", "aria-busy") != "off" {
+		t.Errorf("%s, busy %q", s, b.has("open-body", "aria-busy"))
+	}
 }
 
 // The dialog of a workbook: what it says while one is written, and that it can be tried again.
@@ -215,7 +229,7 @@ func TestWorkbookDialog(t *testing.T) {
 	b.writing = func() { said = state() }
 	f.Do("writeWorkbook")
 	b.want(t, "while it is written", said, "dlg-workbook|Writing the workbook … 0||||||workbook-cancel")
-	b.want(t, "how far", b.values["workbook-busy-far"], "0.5")
+	b.want(t, "how far", b.values["workbook-busy-far"], "0.25")
 	b.want(t, "written", b.dialog+"|"+b.focus+"|"+b.text["status"], "|sheet|-rev0.xlsx was handed to the browser. Look in your downloads that it arrived. It holds the job too and can be opened here.")
 	b.turn()
 	// one's own
