@@ -302,6 +302,27 @@ func TestListsForAScreen(t *testing.T) {
 	b.want(t, "the newer is still waited for", f.lists, "shims")
 }
 
+// A change while it is about to be shared out puts it off: the wait before it is over without a sharing-out.
+func TestSharingPutOff(t *testing.T) {
+	f, b, n := withSharing(t)
+	b.turn()
+	before := *n
+	f.at(t, 2, "note")
+	f.Act("begin")
+	f.Act("commit", "changed", 0, 0)
+	f.share.soon()
+	first := b.later[len(b.later)-1]
+	f.share.soon()
+	first()
+	if *n != before || b.marks["sharing"] != "1" {
+		t.Errorf("%d sharings, mark %s", *n-before, b.marks["sharing"])
+	}
+	b.turn()
+	if *n != before+1 || b.marks["sharing"] != "0" {
+		t.Errorf("%d sharings, mark %s", *n-before, b.marks["sharing"])
+	}
+}
+
 // A printing waits for the packs that are on their way, and begins those that are about to be.
 func TestPrintingWaits(t *testing.T) {
 	f, b, n := withSharing(t)
