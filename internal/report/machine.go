@@ -880,7 +880,17 @@ func (d *coupling) boltCircle(y float64) float64 {
 	if c.SlideV < 0 {
 		word = words.DrawingClock6.String()
 	}
-	y = d.wrapped(fontNum, 10, y, d.w-20, words.DrawingSlide.Say(d.shim(math.Abs(c.SlideV)), word, d.shim(math.Abs(c.SlideH)), d.ev.SideName(d.r, c.SlideH)))
+	v, h, side := d.shim(math.Abs(c.SlideV)), d.shim(math.Abs(c.SlideH)), d.ev.SideName(d.r, c.SlideH)
+	slide := words.DrawingSlideNot.String()
+	switch upright, sideways := !d.ev.ShowsZero(c.SlideV, d.ev.Shim), !d.ev.ShowsZero(c.SlideH, d.ev.Shim); {
+	case upright && sideways:
+		slide = words.DrawingSlide.Say(v, word, h, side)
+	case upright:
+		slide = words.DrawingSlideOne.Say(v, word)
+	case sideways:
+		slide = words.DrawingSlideOne.Say(h, side)
+	}
+	y = d.wrapped(fontNum, 10, y, d.w-20, slide)
 	s := words.DrawingBoltShims.Say(d.lu, d.countedTowards())
 	if every > 1 {
 		s += words.DrawingBoltsNamed.Say(n, every)

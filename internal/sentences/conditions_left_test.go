@@ -57,3 +57,22 @@ func TestTodoOfOneThatStays(t *testing.T) {
 		t.Errorf("%q", x.Missing)
 	}
 }
+
+// Seen: a flange that only goes up was to be slid "0.10 mm towards 12 o'clock and 0.00 mm towards the 3 o'clock side".
+func TestSlideTellsNoZero(t *testing.T) {
+	const head = "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Mounting,Bolts,Bolt circle,Coupling to flange\n"
+	const left = " (left, standing behind the movable machine looking at the coupling)"
+	for _, c := range []struct{ given, want string }{
+		{"-0.3,0.2,1,0", "Slide the flange 0.30 mm towards 12 o'clock and 0.20 mm towards the 9 o'clock side" + left},
+		{"-0.3,0,0,0", "Slide the flange 0.30 mm towards 12 o'clock"},
+		{"0.3,0.004,0,0", "Slide the flange 0.30 mm towards 6 o'clock"},
+		{"0,0.2,0,0", "Slide the flange 0.20 mm towards the 9 o'clock side" + left},
+		{"0.001,-0.2,0,0", "Slide the flange 0.20 mm towards the 3 o'clock side" + strings.Replace(left, "left", "right", 1)},
+		{"0,0,2,0", "The flange need not be slid"},
+	} {
+		e := work(t, list(t, head+"A,1480,line,"+c.given+",flange,4,400,0\n"))
+		if got := e.Todo(0).Slide; got != c.want {
+			t.Errorf("%s: %q, want %q", c.given, got, c.want)
+		}
+	}
+}

@@ -411,14 +411,23 @@ func (e *Teller) sayMove(r *evaluate.RowResult, k int, say func(SentenceKind, wo
 	}
 }
 
-// slideWords says how far a machine on a flange is slid.
+// slideWords says how far a machine on a flange is slid. A direction in which that would be shown as nothing is left out.
 func (e *Teller) slideWords(r *evaluate.RowResult) string {
 	c := &r.Calc
 	dir := words.SentenceUp.String()
 	if c.SlideV < 0 {
 		dir = words.SentenceDown.String()
 	}
-	return words.SentenceSlide.Say(e.Shim(math.Abs(c.SlideV)), dir, e.Shim(math.Abs(c.SlideH)), r.TheSide(c.SlideH, false))
+	v, h, side := e.Shim(math.Abs(c.SlideV)), e.Shim(math.Abs(c.SlideH)), r.TheSide(c.SlideH, false)
+	switch upright, sideways := !e.ShowsZero(c.SlideV, e.Shim), !e.ShowsZero(c.SlideH, e.Shim); {
+	case upright && sideways:
+		return words.SentenceSlide.Say(v, dir, h, side)
+	case upright:
+		return words.SentenceSlideUpright.Say(v, dir)
+	case sideways:
+		return words.SentenceSlideSideways.Say(h, side)
+	}
+	return words.SentenceSlideNot.String()
 }
 
 // sayBolts says what is done at a flange.

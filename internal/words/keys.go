@@ -513,6 +513,9 @@ const (
 	SentenceStand
 	SentenceStays
 	SentenceSlide
+	SentenceSlideUpright
+	SentenceSlideSideways
+	SentenceSlideNot
 	SentenceUp
 	SentenceDown
 	SentenceBolt
@@ -1541,6 +1544,8 @@ const (
 	DrawingClock12
 	DrawingClock6
 	DrawingSlide
+	DrawingSlideOne
+	DrawingSlideNot
 	DrawingBoltShims
 	DrawingBoltsNamed
 	DrawingDatumStationary
