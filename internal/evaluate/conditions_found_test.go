@@ -170,25 +170,24 @@ func TestPieceTakenOutIsOfTheJobsStrip(t *testing.T) {
 	}
 }
 
-// Pieces that the sharing-out gives a pair instead of those of a full box bring their own tolerance into the line after, by hand: a pair's is the mean of its two feet's.
+// Pieces that the sharing-out gives a pair instead of those of a full box bring their own tolerance into the line after, at either pair: under both feet a piece weighs twice what it does under one, for a pair stands at the mean of
+// its two feet.
 func TestSharedPacksBringTheirTolerance(t *testing.T) {
-	u := func(stock string, share bool) float64 {
-		e, r := grown(t, lowRow, "Stock", "Thickness,Pieces on hand,Tolerance\n0.36,9,0\n"+stock+"0.3,9,0\n0.16,9,0\n")
-		if share {
+	for _, c := range []struct{ piece, others string }{{"0.46,%s,%s\n", "0.36,9,0\n0.3,9,0\n0.16,9,0\n"}, {"0.36,%s,%s\n", "0.46,9,0\n0.26,9,0\n0.1,9,0\n"}} {
+		u := func(count, tolerance string) float64 {
+			e, _ := grown(t, lowRow, "Stock", "Thickness,Pieces on hand,Tolerance\n"+fmt.Sprintf(c.piece, count, tolerance)+c.others)
 			if _, err := e.Allocate(nil); err != nil {
 				t.Fatal(err)
 			}
-			r = e.Row(0)
+			return e.Row(0).Calc.AfterJ.Slope.UV
 		}
-		return r.Calc.AfterJ.Slope.UV
+		both, one, none := u("9", "0.04"), u("1", "0.04"), u("9", "0")
+		part := func(x float64) float64 { return math.Sqrt(x*x - none*none) }
+		if !(none < one && one < both) {
+			t.Errorf("%s: ± %v with the piece under both feet, %v under one, %v exact", c.piece, both, one, none)
+		}
+		near(t, "of both to one", part(both)/part(one), 2, 1e-6)
 	}
-	box, one, none := u("0.46,9,0.04\n", true), u("0.46,1,0.04\n", true), u("0.46,9,0\n", true)
-	if !(none < one && one < box) {
-		t.Errorf("± %v with the piece under both feet, %v under one, %v exact", box, one, none)
-	}
-	// Slope = (rear − front) / 0.5 m; a tolerance of 0.04 is taken as an even spread, so that its standard uncertainty is 0.04/√3 mm, and both feet have it alike or one has it, half of it in the mean. ± is twice that.
-	part := func(x float64) float64 { return math.Sqrt(x*x - none*none) }
-	near(t, "of one to both", part(box)/part(one), 2, 1e-6)
 }
 
 // A bracket's sag that nobody typed is reckoned from the distances that are known; one of more than any dial has is none.
