@@ -81,7 +81,8 @@ func TestUnitAskedOfLargeReadingsOnly(t *testing.T) {
 // Any part of a given line beside readings is told as unused.
 func TestGivenBesideReadings(t *testing.T) {
 	for _, column := range []string{"Given offset V", "Given offset H", "Given slope V", "Given slope H", "Given gap V", "Given gap H"} {
-		if _, r := one(t, change(reverse, column+"=0.1")...); !isTold(r.Problems, job.Warning, "", words.ProblemUnusedGiven) {
+		_, r := one(t, change(reverse, column+"=0.1")...)
+		if k := slices.IndexFunc(r.Problems, func(p job.Problem) bool { return p.Text.Is(words.ProblemUnusedGiven) }); k < 0 || r.Problems[k].Severity != job.Warning || r.Problems[k].Col != -1 { // of the row, and of no cell
 			t.Errorf("%s: %s", column, toldBy(r.Problems))
 		}
 	}
@@ -92,7 +93,7 @@ func TestChosenTogetherForASpacer(t *testing.T) {
 	found := 0
 	rng := rand.New(rand.NewPCG(11, 13))
 	for range 600 {
-		cells := []string{"Speed=3000", "Coupling=spacer", "Spacer length=100", "Coupling to front feet=150", "Front to rear feet=160", "Offset limit=", "Slope limit=0.3", "Graduation=0.0001", "Repeatability=0.0001",
+		cells := []string{"Speed=3000", "Coupling=spacer", "Spacer length=100", "Coupling to front feet=150", "Front to rear feet=160", "Offset limit=0.001", "Slope limit=0.3", "Graduation=0.0001", "Repeatability=0.0001",
 			fmt.Sprintf("Given offset V=%.3f", -rng.Float64()), "Given offset H=0", fmt.Sprintf("Given slope V=%.3f", -3*rng.Float64()), "Given slope H=0", "Method=line"}
 		_, r := grown(t, cells, "Stock", "Thickness\n0.10\n0.15\n0.70\n", "Job", "Name,Value\nPack tolerance,0.03\n")
 		if !r.Together {

@@ -10,6 +10,7 @@ import (
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/packs"
+	"shimsheet/internal/words"
 )
 
 // A limit that cannot be read leaves its check open: no usual limit takes its place.
@@ -125,7 +126,9 @@ func TestSweepWithoutItsCircle(t *testing.T) {
 	for _, a := range []string{"0", "90", "180", "270"} {
 		rows += "pump,Face," + a + ",0.0,\n"
 	}
-	if _, r := withSets(t, without, rows); !math.IsNaN(r.Offset.V) || r.Verdict != calc.NotJudged {
+	_, r := withSets(t, without, rows)
+	wrong := slices.DeleteFunc(slices.Clone(r.Problems), func(p job.Problem) bool { return p.Severity < job.Error })
+	if !math.IsNaN(r.Offset.V) || r.Verdict != calc.NotJudged || len(wrong) != 1 || wrong[0].Column != "Face diameter" || !wrong[0].Text.Is(words.ProblemMissing) {
 		t.Errorf("%v %v: %s", r.Offset, r.Verdict, toldBy(r.Problems))
 	}
 }
@@ -140,17 +143,19 @@ func TestFamiliesOfARowThatWaits(t *testing.T) {
 
 // A reading that a round lacks is told at its row, and at no cell: the sheet may have no column for it.
 func TestReadingMissingInARound(t *testing.T) {
-	_, r := withRounds(t, without, "pump,found,,,,,,,,0,,-0.30,,0,,0.10,\n")
-	n := 0
-	for _, p := range r.Problems {
-		if p.Sheet == "Rounds" && p.Column == "Movable rim 3" {
-			if n++; p.Col != -1 || p.Row != 2 {
-				t.Errorf("row %d, cell %d", p.Row, p.Col)
+	for name, cells := range map[string][]string{"found": without, "1": reverse} { // the list has the columns of the readings, or it has none
+		_, r := withRounds(t, cells, "pump,"+name+",,,,,,,,0,,-0.30,,0,,0.10,\n")
+		n := 0
+		for _, p := range r.Problems {
+			if p.Sheet == "Rounds" && p.Column == "Movable rim 3" {
+				if n++; p.Col != -1 || p.Row != 2 {
+					t.Errorf("round %s: row %d, cell %d", name, p.Row, p.Col)
+				}
 			}
 		}
-	}
-	if n == 0 {
-		t.Error(toldBy(r.Problems))
+		if n == 0 {
+			t.Errorf("round %s: %s", name, toldBy(r.Problems))
+		}
 	}
 }
 
@@ -243,5 +248,125 @@ func TestTrainWithASpacerToAShare(t *testing.T) {
 	j := p.Couplings[0].AfterJ
 	if math.Abs(j.Share-0.6) > 1e-6 {
 		t.Errorf("%v of the limit left at the spacer: %+v", j.Share, j)
+	}
+}
+
+// A machine without feet that is inside its limit was to be left, so that is where the next round finds it.
+func TestPredictedWithoutFeet(t *testing.T) {
+	row := rimRow(calc.Line{DV: 0.01, TV: 0.02})
+	_, r := withRounds(t, change(without, "Coupling to front feet", "Front to rear feet"), "pump,found,,,,,,,,"+row+"\npump,1,,,,,,,,"+row+"\n")
+	if len(r.Rounds) != 2 || r.Rounds[0].Verdict != calc.Inside {
+		t.Fatalf("%+v: %s", r.Rounds, toldBy(r.Problems))
+	}
+	sameLine(t, "predicted", r.Rounds[1].Predicted, r.Rounds[0].Line, 1e-9)
+}
+
+// Settings above the header of the Job sheet, in it and below are told at the rows they stand in.
+func TestRowsOfSettings(t *testing.T) {
+	for _, c := range []struct {
+		tab  job.Table
+		rows []int
+	}{
+		{job.Table{Title: [][]string{{"Units", "furlongs"}, {"Share stock by", "luck"}}, Header: []string{"Name", "Value"}, Rows: [][]string{{"Strip class", "golden"}}, FirstRow: 4}, []int{1, 2, 4}},
+		{job.Table{Title: [][]string{{"Units", "furlongs"}}, Header: []string{"Share stock by", "luck"}, Rows: [][]string{{"Strip class", "golden"}}, FirstRow: 3}, []int{1, 2, 3}},
+		{job.Table{Rows: [][]string{{"Units", "furlongs"}, {"Strip class", "golden"}}, FirstRow: 1}, []int{1, 2}},
+		{job.Table{Title: [][]string{{"Units", "furlongs"}}, Rows: [][]string{{"Strip class", "golden"}}, FirstRow: 2}, []int{1, 2}},
+	} {
+		j := list(t, "Machine,Speed\nA,1480\n")
+		c.tab.Name = "Job"
+		j.Settings = &c.tab
+		var rows []int
+		for _, p := range work(t, j).Problems() {
+			if p.Sheet == "Job" {
+				rows = append(rows, p.Row)
+			}
+		}
+		if slices.Sort(rows); !slices.Equal(rows, c.rows) {
+			t.Errorf("%+v: told at %v, want %v", c.tab, rows, c.rows)
+		}
+	}
+}
+
+// A pair of feet is known as badly as the worse of its two, whichever that is.
+func TestPairIsKnownAsItsWorseFoot(t *testing.T) {
+	u := func(front9, front3 string) float64 {
+		e, r := grown(t, lowRow, "Stock", "Thickness,Size,Tolerance\n0.36,a,0.04\n0.46,a,0.04\n0.36,b,0.01\n0.46,b,0.01\n", "Feet", "Machine,Foot,Shim size\npump,front 9,"+front9+"\npump,front 3,"+front3+"\npump,rear 9,b\npump,rear 3,b\n")
+		return e.PairPackU(r, 0, new([]float64))
+	}
+	ab, ba, bb := u("a", "b"), u("b", "a"), u("b", "b")
+	if !(ab > 0) || ab != ba || !(bb < ab) {
+		t.Errorf("%v, %v, %v", ab, ba, bb)
+	}
+}
+
+// Past the columns of the list there is none.
+func TestNoColumnPastTheLast(t *testing.T) {
+	e, _ := one(t, lowRow...)
+	if n := len(e.Job().Machines.Header); e.ColumnOf(n) != nil || e.ColumnOf(-1) != nil || e.ColumnOf(n-1) == nil || e.ColumnOf(0) == nil {
+		t.Error("columns")
+	}
+}
+
+// What the dials should read is a list, with a sign between its parts and none in front.
+func TestListOfWantedReadings(t *testing.T) {
+	e, r := one(t, reverse...)
+	if s := string(e.AppendWantedReadings(nil, r)); !strings.HasPrefix(s, "Movable rim ") || strings.Count(s, ";") != 1 {
+		t.Errorf("%q", s)
+	}
+}
+
+// The first row of the list can be tried with other cells as any other.
+func TestTryEveryRow(t *testing.T) {
+	e := workText(t, "Machines: Machine=A | "+strings.Join(lowRow, " | "), "3 of 2: Machine=B")
+	for i := range 2 {
+		cells := slices.Clone(e.Job().Machines.Rows[i])
+		cells[slices.Index(e.Job().Machines.Header, "Given offset V")] = "-0.7"
+		seen := nan
+		if e.Try(i, cells, func() { seen = e.Row(i).Offset.V }); seen != -0.7 || e.Row(i).Offset.V != -0.3 {
+			t.Errorf("row %d: %v, then %v", i, seen, e.Row(i).Offset.V)
+		}
+	}
+	e.Try(-1, nil, func() { t.Error("no such row") })
+	e.Try(2, nil, func() { t.Error("no such row") })
+}
+
+// Of three columns of one name the one that is named exactly is read, and each of the others is told.
+func TestThreeColumnsOfOneMeaning(t *testing.T) {
+	j := list(t, "Remark,Note,Comment,Machine\na,b,c,A\n")
+	e := work(t, j)
+	var at []int
+	for _, p := range e.Problems() {
+		if p.Text.Is(words.ProblemColumnOther) {
+			at = append(at, p.Col)
+		}
+	}
+	if slices.Sort(at); !slices.Equal(at, []int{0, 2}) || e.MachineText(0, job.ColNote) == "" {
+		t.Errorf("%v: %s", at, toldBy(e.Problems()))
+	}
+}
+
+// Readings hot on the Readings sheet, without cold ones beside them, are held against what was found, not against what a later round read; where nothing sound was found they serve no wanted line.
+func TestHotReadingsBesideRounds(t *testing.T) {
+	wanted := func(rounds ...string) *RowResult {
+		j := job.NewJob()
+		j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+		add(j, change(without, "Minutes since stop=0")...)
+		with(t, j, job.ReadingsSheet, setsHead+sweepsOf("hot", hotMovable, hotStationary))
+		with(t, j, job.RoundsSheet, roundsHead+strings.Join(rounds, ""))
+		return work(t, j).Row(0)
+	}
+	row := func(name string, l calc.Line) string { return "pump," + name + ",,,,,,,," + rimRow(l) + "\n" }
+	found := calc.Line{DV: 0.1, TV: 0.5, DH: -0.04, TH: 0.2}
+	for _, later := range []calc.Line{{DV: 0.02}, {DV: 0.2, TH: 0.1}} {
+		r := wanted(row("found", found), row("1", later))
+		if r.Growth == nil {
+			t.Fatal(toldBy(r.Problems))
+		}
+		// By hand: hot at −0.04 and 0.02 mm, −0.5 and 0.3 mm/m; the shaft goes from found to there, so it is wanted as much the other way.
+		sameLine(t, "wanted", r.Wanted, calc.Line{DV: found.DV + 0.04, TV: found.TV + 0.5, DH: found.DH - 0.02, TH: found.TH - 0.3}, 1e-6)
+	}
+	r := wanted(row("1", calc.Line{DV: 0.02}))
+	if !isTold(r.Problems, job.Error, "", words.ProblemHotNoFound) || knownLine(r.Wanted) || r.Verdict != calc.NotJudged {
+		t.Errorf("%v %v: %s", r.Wanted, r.Verdict, toldBy(r.Problems))
 	}
 }
