@@ -370,3 +370,26 @@ func TestHotReadingsBesideRounds(t *testing.T) {
 		t.Errorf("%v %v: %s", r.Wanted, r.Verdict, toldBy(r.Problems))
 	}
 }
+
+// Of a line that stands exactly where it is wanted no direction is the worst, so ± is that of the direction it is least known in: by hand, the greater of the two variances where they are independent, and for variances 4 and 4 with
+// a covariance of 3 the eigenvalue 7.
+func TestUncertaintyOfNoDirection(t *testing.T) {
+	for _, c := range []struct{ vv, vh, hh, want float64 }{{4, 0, 1, 4}, {1, 0, 4, 4}, {4, 3, 4, 2 * math.Sqrt(7)}, {9, 0, 9, 6}} {
+		if x := vector(0, 0, c.vv, c.vh, c.hh); math.Abs(x.UTotal-c.want) > 1e-12 || x.UV != 2*math.Sqrt(c.vv) || x.UH != 2*math.Sqrt(c.hh) {
+			t.Errorf("%+v: %+v", c, x)
+		}
+	}
+	// Of one that stands off, ± is that along it: at 3 and 4 to 5 the variance is 0.36 × 4 + 2 × 0.48 × 1 + 0.64 × 9 = 8.16.
+	near(t, "along", vector(3, 4, 4, 1, 9).UTotal, 2*math.Sqrt(8.16), 1e-12)
+	near(t, "along, turned", vector(3, -4, 4, 1, 9).UTotal, 2*math.Sqrt(8.16-1.92), 1e-12)
+}
+
+// Supports of no spacing carry no line: a machine in the middle of a train whose two supports stand in one place is not planned.
+func TestSupportsInOnePlace(t *testing.T) {
+	for far, sound := range map[[2]string]bool{{"900", "1000"}: true, {"300", "400"}: false, {"200", "300"}: false} {
+		e := workText(t, plus(trainText, "2: Stationary far support="+far[0], "3: Stationary far support="+far[1], "Trains: Train=T1 | Machine=Gear | May move=yes")...)
+		if p := e.Trains()[0]; (p.Status == TrainPossible) != sound {
+			t.Errorf("%v: %v %s", far, p.Status, p.Why)
+		}
+	}
+}
