@@ -393,3 +393,23 @@ func TestSupportsInOnePlace(t *testing.T) {
 		}
 	}
 }
+
+// Machines that are left where they stand are counted where nothing at all is done under them: one with a soft foot gets its shims.
+func TestMachinesLeftAlone(t *testing.T) {
+	cells := change(lowRow, "Given offset V=0.01", "Given slope V=0.01", "Given offset H=0", "Given slope H=0")
+	for sheet, left := range map[string]int{"Machine,Foot\n": 1, feetOf("0.2", "", "0", "", "0", "", "0", ""): 0, feetOf("0", "", "0", "", "0", "", "0", ""): 1} {
+		e, _ := grown(t, cells, "Stock", "Thickness,Pieces on hand\n0.1,50\n0.05,50\n", "Feet", sheet)
+		if a, err := e.Allocate(nil); err != nil || a.Left != left || (len(a.Picks) == 0) != (left == 1) {
+			t.Errorf("%s: %v, %+v", sheet, err, a)
+		}
+	}
+}
+
+// What a header means may stand on the Job sheet with blanks around its parts.
+func TestOwnHeaderAmongBlanks(t *testing.T) {
+	for _, name := range []string{"Header of Machines: DE 12", "  header of machines :  DE 12 ", "\tHEADER OF MACHINES:DE 12"} {
+		if o, ok := ParseOwnHeader(name, " Movable rim 12 "); !ok || o.Header != "DE 12" || o.Kind != job.MachinesSheet || o.Means != "Movable rim 12" {
+			t.Errorf("%q: %+v %v", name, o, ok)
+		}
+	}
+}
