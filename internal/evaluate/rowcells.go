@@ -114,6 +114,9 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 				if id == job.ColSpeed && x >= 24 && x <= 60 && unit == units.RPM && job.IsBareNumber(s) && !e.namesSpeedUnit(int(sc.col[id])) {
 					e.problem(r, job.Warning, id, words.ProblemSpeedHz.With(job.Quote(s)), words.HintSpeedHz.With())
 				}
+				if q == job.QDistance && unit == units.MM && !e.bind[sc.col[id]].own && e.unitColumn < 0 && inchFraction(s) {
+					e.problem(r, job.Warning, id, words.ProblemFraction.With(job.Quote(s)), words.HintFraction.With())
+				}
 				if e.odd(id, x) && sc.round != nil && job.IsReading(id) {
 					e.problem(r, job.Warning, id, e.oddText(id, x, s, 0), words.HintOdd.With())
 				} else if e.odd(id, x) {
@@ -132,6 +135,19 @@ func (e *Evaluator) readCell(r *RowResult, id job.ColumnID, s string, unit units
 func (e *Evaluator) namesSpeedUnit(col int) bool {
 	h := strings.ToLower(e.job.Machines.Header[col])
 	return e.bind[col].own || e.unitColumn >= 0 || strings.Contains(h, "rpm") || strings.Contains(h, "min")
+}
+
+// inchFraction says whether a bare number ends in halves, quarters … as a tape in inches is read.
+func inchFraction(s string) bool {
+	front, below, ok := strings.Cut(strings.TrimSpace(s), "/")
+	if !ok || front == "" || strings.Trim(front, "0123456789 -") != "" {
+		return false
+	}
+	switch below {
+	case "2", "4", "8", "16", "32", "64":
+		return true
+	}
+	return false
 }
 
 // second meets a column that was filled before in the same row.

@@ -111,3 +111,19 @@ func TestGrowthThatIsNotRead(t *testing.T) {
 		t.Error("not told")
 	}
 }
+
+// A distance in halves or quarters without a unit is told to be read in mm. Seen: 40 1/2 was 40.5 mm without a word.
+func TestFractionsOfInches(t *testing.T) {
+	for header, cells := range map[string][2]string{"Coupling to front feet": {"40 1/2|3/4|40-1/2", "40.5|40 1/2 in|40 1/2 mm|=81/2|1/10|300"}, "Coupling to front feet [mm]": {"", "40 1/2"}, "Coupling to front feet [in]": {"", "40 1/2"}} {
+		for k, list := range cells {
+			for _, cell := range strings.Split(list, "|") {
+				j := job.NewJob()
+				j.Machines = &job.Table{FirstRow: 2, Header: []string{"Machine", header}, Rows: [][]string{{"P 1", cell}}}
+				told := strings.Contains(toldBy(work(t, j).Row(0).Problems), "tape in inches")
+				if cell != "" && told != (k == 0) {
+					t.Errorf("%s: %s: told: %v: %s", header, cell, told, toldBy(work(t, j).Row(0).Problems))
+				}
+			}
+		}
+	}
+}

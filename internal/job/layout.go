@@ -669,10 +669,12 @@ func (s *Stated) read(row []string) {
 	if len(text) < 3 || len(text) > 400 || IsNumber(text) && len(text) < 12 {
 		return
 	}
-	if at := slices.IndexFunc(row, func(cell string) bool { return !Blank(cell) }); IsLegend(row) {
-		text = strings.Replace(text, row[at], row[at]+":", 1)
-	}
 	s.of = s.machineIn(text)
+	if IsLegend(row) {
+		at := slices.IndexFunc(row, func(cell string) bool { return !Blank(cell) })
+		s.legend(row[at], strings.TrimPrefix(strings.TrimSpace(text), strings.TrimSpace(row[at])))
+		return
+	}
 	s.words(text)
 }
 
@@ -711,6 +713,24 @@ func legendLabel(text string) (about, known bool) {
 	return about, known
 }
 
+// legend takes a unit from behind its label.
+func (s *Stated) legend(label, unit string) {
+	unit, about := unitWord(unit), false
+	for _, w := range strings.Fields(strings.ToLower(strings.TrimRight(strings.TrimSpace(label), ":="))) {
+		for _, of := range [...]struct {
+			words []string
+			list  *[]string
+		}{{readingWords, &s.readings}, {lengthWords, &s.lengths}, {speedWords, &s.speeds}} {
+			if slices.Contains(of.words, w) {
+				*of.list, about = s.add(*of.list, unit), true
+			}
+		}
+	}
+	if !about {
+		s.all = s.add(s.all, unit)
+	}
+}
+
 // pairs takes the units of a row above the list that says several things, each behind its label: "Date", "30.11.2026", "Unit", "1/100 mm".
 func (s *Stated) pairs(row []string) {
 	var cells []string
@@ -721,7 +741,7 @@ func (s *Stated) pairs(row []string) {
 	}
 	for i := 0; len(cells) > 2 && i+1 < len(cells); i++ {
 		if _, known := legendLabel(cells[i]); known && unitWord(cells[i+1]) != "" && (i+2 == len(cells) || unitWord(cells[i+2]) == "") {
-			s.words(cells[i] + ": " + cells[i+1])
+			s.legend(cells[i], cells[i+1])
 		}
 	}
 }
@@ -810,9 +830,11 @@ func (s *Stated) words(text string) {
 				u, ok = v.String(), true
 			}
 		}
-		if bare == "in" && i > 0 { // 1/1000 in
+		if bare == "in" && i > 0 { // 1/1000 in; Units: in, mil
 			v, is := units.ParseHeaderUnit(words[i-1]+bare, units.Length)
-			ok = is && v != units.Inch
+			if ok = is && v != units.Inch; !ok && about != [3]bool{} && (w != bare || i == len(words)-1) {
+				u, ok = bare, true
+			}
 		}
 		switch {
 		case slices.Contains(readingWords, bare):

@@ -113,6 +113,9 @@ func TestListsInTheirRows(t *testing.T) {
 		{"a note on one of several", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nP 2|1|2|3\nNote: P 2 in mil", "Machine|Movable rim 12 [mil of P 2 only]|Coupling to movable plane|Speed", "P 1|1|2|3\nP 2|1|2|3\nNote: P 2 in mil", 2},
 		{"a note on the only one", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nNote: P 1 in mil", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3\nNote: P 1 in mil", 2},
 		{"a longer name", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nNote: P 12 in mil", "Machine|Movable rim 12 [mil]|Coupling to movable plane|Speed", "P 1|1|2|3\nNote: P 12 in mil", 2},
+		{"inches before a comma", "Units: in, mil\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12 [in or mil]|Coupling to movable plane [in]|Speed", "P 1|1|2|3", 3},
+		{"inches at the end", "Distances [in]\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane [in]|Speed", "P 1|1|2|3", 3},
+		{"a legend of inches and metres", "Machine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3\nReadings|in\nDistances|m\nSpeed|Hz", "Machine|Movable rim 12 [in]|Coupling to movable plane [m]|Speed [Hz]", "P 1|1|2|3\nReadings|in\nDistances|m\nSpeed|Hz", 2},
 		{"a word in a sentence", "Bring the mm tape of the north shed along for this\nMachine|Movable rim 12|Coupling to movable plane|Speed\nP 1|1|2|3", "Machine|Movable rim 12|Coupling to movable plane|Speed", "P 1|1|2|3", 3},
 	} {
 		tab := &Table{FirstRow: 1, Rows: rowsOf(c.rows)}

@@ -98,6 +98,8 @@ const (
 	HintDitto
 	ProblemSpeedHz
 	HintSpeedHz
+	ProblemFraction
+	HintFraction
 	ProblemColumnTwice
 	ProblemColumnOther
 	HintColumnOther
