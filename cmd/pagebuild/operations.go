@@ -12,7 +12,7 @@ import (
 
 // Where a script, or package frame, names an operation of the page's program (package desk): as the first argument of what calls it, or first in a list of what to call.
 var (
-	operationCall = regexp.MustCompile(`\b(?:ask|asked|act|Act|call|go|copyBy|onSheet|show|Answer)\(|\(m\) => \[`)
+	operationCall = regexp.MustCompile(`\b(?:ask|asked|act|Act|call|go|onSheet|show|Answer)\(|\(m\) => \[`)
 	firstArgument = regexp.MustCompile(`^[^,;(){}\[\]]*`)
 	operationName = regexp.MustCompile(`"(\w+)"`)
 )
