@@ -141,13 +141,14 @@ type binding struct {
 // An Evaluator works a job out. It holds the job's tables, which the caller may change, telling by Refresh or RowsChanged.
 // It is not safe for use by several goroutines; see Beside.
 type Evaluator struct {
-	job      *job.Job
-	set      settings
-	bind     []binding     // by column of the Machines table
-	known    int           // columns with a binding
-	asked    []int         // columns that are not read and whose names sound like where a shaft should stand
-	problems []job.Problem // of whole sheets, and of the sheets other than Machines
-	asRead   []job.Problem // of reading the job, see Tell
+	job          *job.Job
+	set          settings
+	bind         []binding     // by column of the Machines table
+	known        int           // columns with a binding
+	asked        []int         // columns that are not read and whose names sound like where a shaft should stand
+	askedNumbers []int         // those that sound like a limit or a sag
+	problems     []job.Problem // of whole sheets, and of the sheets other than Machines
+	asRead       []job.Problem // of reading the job, see Tell
 
 	stock         []StockLine
 	assumed       bool          // stock is what is assumed without a Stock sheet

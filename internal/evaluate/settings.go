@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
@@ -165,10 +166,29 @@ func (e *Evaluator) bindHeader() {
 // askWords are what a planner calls where a shaft should stand or run.
 var askWords = [...]string{"cold", "target", "desired", "wanted", "running", "growth"}
 
-// askColumns finds the columns of the Machines sheet that are not read though their names hold one of askWords, and that the Job sheet does not leave aside. A column that bears the
-// name of a wanted line that is worked out here is one of them, unless the sheet is a list of results.
+// limitWords and limitedWords, one of each, are in what a planner calls a limit; wordOfSag is a word of what a bracket's sag is called.
+var (
+	limitWords   = [...]string{"limit", "tolerance", "allowed", "allowable", "permissible"}
+	limitedWords = [...]string{"offset", "parallel", "radial", "rim", "slope", "angle", "angular", "axial", "face", "misalignment"}
+)
+
+const wordOfSag = "sag"
+
+// soundsLikeLimit says whether a name sounds like a limit or a sag: numbers that would change a verdict.
+func soundsLikeLimit(name, normal string) bool {
+	has := func(list []string) bool {
+		return slices.ContainsFunc(list, func(w string) bool { return strings.Contains(normal, w) })
+	}
+	if has(limitWords[:]) && has(limitedWords[:]) {
+		return true
+	}
+	return slices.Contains(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), wordOfSag)
+}
+
+// askColumns finds the columns of the Machines sheet that are not read though their names hold one of askWords, or sound like a limit or a sag, and that the Job sheet does not leave
+// aside. A column that bears the name of a wanted line that is worked out here is one of them, unless the sheet is a list of results.
 func (e *Evaluator) askColumns() {
-	e.asked = e.asked[:0]
+	e.asked, e.askedNumbers = e.asked[:0], e.askedNumbers[:0]
 	header := e.job.Machines.Header
 	results := slices.ContainsFunc(e.bind, func(b binding) bool { return b.id == job.ResultVerdict })
 	aside := strings.FieldsFunc(e.set.text[job.SettingLeftAside-job.SettingName], func(r rune) bool { return r == ';' || r == '\n' })
@@ -178,24 +198,36 @@ func (e *Evaluator) askColumns() {
 		if b.id != job.NoColumn && !isWanted || job.Blank(h) {
 			continue
 		}
-		n := job.NormalForm(h)
-		if slices.ContainsFunc(askWords[:], func(w string) bool { return strings.Contains(n, w) }) &&
-			!slices.ContainsFunc(aside, func(a string) bool { return job.SameSpelling(a, h) }) {
+		if slices.ContainsFunc(aside, func(a string) bool { return job.SameSpelling(a, h) }) {
+			continue
+		}
+		switch n := job.NormalForm(h); {
+		case slices.ContainsFunc(askWords[:], func(w string) bool { return strings.Contains(n, w) }):
 			e.asked = append(e.asked, col)
+		case soundsLikeLimit(h, n):
+			e.askedNumbers = append(e.askedNumbers, col)
 		}
 	}
 }
 
-// ask holds the verdict of a row that has something in a column that is asked about.
+// ask holds the verdict of a row that has something in a column that is asked about; in one that sounds like a limit or a sag, a number other than 0.
 func (e *Evaluator) ask(i int, r *RowResult, w *want) {
-	for _, col := range e.asked {
-		if job.Blank(e.job.Machines.Cell(i, col)) {
-			continue
-		}
-		e.problem(r, job.Error, job.NoColumn, words.ProblemAskColumn.With(job.Quote(strings.TrimSpace(e.job.Machines.Header[col]))), words.HintAskColumn.With())
+	hold := func(col int, text, hint words.Key) {
+		name := strings.TrimSpace(e.job.Machines.Header[col])
+		e.problem(r, job.Error, job.NoColumn, text.With(job.Quote(name)), hint.With())
 		p := &r.Problems[len(r.Problems)-1]
-		p.Col, p.Column = col, strings.TrimSpace(e.job.Machines.Header[col])
+		p.Col, p.Column = col, name
 		w.noVerdict = true
+	}
+	for _, col := range e.asked {
+		if !job.Blank(e.job.Machines.Cell(i, col)) {
+			hold(col, words.ProblemAskColumn, words.HintAskColumn)
+		}
+	}
+	for _, col := range e.askedNumbers {
+		if s := e.job.Machines.Cell(i, col); job.IsNumber(s) && strings.ContainsAny(s, "123456789") {
+			hold(col, words.ProblemAskNumber, words.HintAskNumber)
+		}
 	}
 }
 

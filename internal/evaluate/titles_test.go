@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 )
 
@@ -124,6 +125,39 @@ func TestFractionsOfInches(t *testing.T) {
 					t.Errorf("%s: %s: told: %v: %s", header, cell, told, toldBy(work(t, j).Row(0).Problems))
 				}
 			}
+		}
+	}
+}
+
+// A column that is not read and sounds like a sag or a limit holds the verdict of the rows with a number in it. Seen: a list with a column Sag beside two dials was told that it is not read, and judged without it;
+// so was one with the plant's own Tolerance offset.
+func TestNumbersThatWouldCount(t *testing.T) {
+	const head = "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,"
+	for _, c := range []struct {
+		name, cell, aside string
+		holds             bool
+	}{
+		{"Sag", "-0.04", "", true},
+		{"Bracket sag", "0,04 mm", "", true},
+		{"Sag", "0", "", false},
+		{"Sag", "none", "", false},
+		{"Sag", "-0.04", "Sag", false},
+		{"Message", "7", "", false},
+		{"Tolerance offset", "0.05", "", true},
+		{"Max allowed misalignment", "0.05", "", true},
+		{"Permissible angle", "0.3", "", true},
+		{"Within radial tolerance", "yes", "", false},
+		{"Time limit", "4", "", false},
+		{"Offset limit", "0.05", "", false}, // is read
+	} {
+		j := list(t, head+c.name+"\nP 1,1480,line,0.02,0,0,0,\""+c.cell+"\"\n")
+		if c.aside != "" {
+			j = with(t, j, job.SettingsSheet, "Name,Value\nColumns left aside,"+c.aside+"\n")
+		}
+		e := work(t, j)
+		r := e.Row(0)
+		if held := r.Verdict == calc.NotJudged && strings.Contains(r.Why.String(), "sounds like a limit or the sag"); held != c.holds || !held && r.Verdict != calc.Inside {
+			t.Errorf("%s %q, aside %q: %v, %s", c.name, c.cell, c.aside, r.Verdict, r.Why.String())
 		}
 	}
 }

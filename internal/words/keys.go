@@ -180,6 +180,8 @@ const (
 	WordHotSet
 	WordRunning
 	ProblemAskColumn
+	ProblemAskNumber
+	HintAskNumber
 	HintAskColumn
 	ProblemChainShort
 	ProblemChainDiffers
