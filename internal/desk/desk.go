@@ -51,6 +51,7 @@ type opening struct {
 	next         int           // the rows from here …
 	end          int           // … to before this are to be worked out
 	changes      int           // since the job was opened
+	unsaved      *saving       // what the job knew before the last saving
 	machine      int           // column of the machine's name, −1 none
 	machRow      int           // the row the panel speaks of while another sheet is shown
 	nobody       string        // the machine that the row on such a sheet names, where there is none of that name
@@ -449,6 +450,13 @@ func (d *Desk) demo(lists map[job.SheetKind]string) error {
 	return nil
 }
 
+// A saving is what a job knows of the files it was saved into.
+type saving struct {
+	revision int
+	at       string
+	before   []string
+}
+
 // saved returns the job as it is to be written into a file at the given time, its revision one up.
 func (d *Desk) saved(at string) ([]byte, error) {
 	d.writeViews()
@@ -456,9 +464,19 @@ func (d *Desk) saved(at string) ([]byte, error) {
 	j.Saved(at)
 	b, err := j.Seal()
 	if err == nil {
+		d.unsaved = &saving{d.job.Revision, d.job.SavedAt, d.job.SavedBefore}
 		d.job.Revision, d.job.SavedAt, d.job.SavedBefore = j.Revision, j.SavedAt, j.SavedBefore
 	}
 	return b, err
+}
+
+// opNotSaved takes the last saving back: no file has come of it.
+func opNotSaved(d *Desk, _ *arguments) raw {
+	if was := d.unsaved; was != nil {
+		d.job.Revision, d.job.SavedAt, d.job.SavedBefore = was.revision, was.at, was.before
+		d.unsaved = nil
+	}
+	return d.answerState()
 }
 
 // name is the job's name for titles and file names.

@@ -155,7 +155,8 @@ func init() {
 		"save": {"t", func(d *Desk, in *arguments) raw {
 			return d.text(d.saved(in.text()))
 		}},
-		"first": {"t", opFirst},
+		"notSaved": {"", opNotSaved},
+		"first":    {"t", opFirst},
 		"csv": {"", func(d *Desk, _ *arguments) raw {
 			var b bytes.Buffer
 			if d.job.Machines == nil || len(d.job.Machines.Rows) == 0 {

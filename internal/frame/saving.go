@@ -165,6 +165,12 @@ func (f *Frame) save(kind string, another bool) {
 	case target != nil:
 		if err := f.b.WritePage(target, job, f.title(), f.firstList(job)); err != nil {
 			mine.file = nil
+			if f.now == mine { // the job is what it was: its title and its papers name a file that there is
+				if s, ok := f.ask("notSaved"); ok {
+					f.state.Revision, f.state.SavedAt = s.int("revision"), s.text("savedAt")
+					mine.state = f.state
+				}
+			}
 			f.say(words.Text("frame.notWritten", target.Name(), err.Error()))
 			f.around()
 			return

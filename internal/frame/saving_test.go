@@ -94,12 +94,13 @@ func TestPickedFile(t *testing.T) {
 	f.Columns("")
 	b.writeFails = errDisk
 	f.Do("save")
-	if !f.Unsaved() || !strings.HasPrefix(b.title, "• rev 2 ") {
+	// Seen: title and papers then named a revision, and a time of saving, of which there was no file.
+	if !f.Unsaved() || !strings.HasPrefix(b.title, "• rev 1 ") {
 		t.Errorf("a failure is taken for saved: %q", b.title)
 	}
 	b.writeFails, b.picked = nil, fakeTarget("elsewhere.html")
 	f.Do("save")
-	b.want(t, "picked anew", b.handed[0], "in elsewhere.html")
+	b.want(t, "picked anew", b.handed[0]+" "+b.suggested, "in elsewhere.html -rev2.html|Page with the job inside")
 	if f.Unsaved() {
 		t.Error("unsaved")
 	}

@@ -7,26 +7,35 @@ import (
 	"shimsheet/internal/words"
 )
 
-// Delete empties the input cells of the selection.
+// Delete empties the input cells of the selection, and of the ranges beside it.
 func (m *Model) Delete() Change { return m.clearCells(words.GridClear) }
 
 func (m *Model) clearCells(verb words.Key) Change {
 	if m.editing {
 		return Change{}
 	}
-	sel := m.Selection()
+	ranges := append(slices.Clone(m.more), m.Selection())
+	from, to := ranges[0].R0, ranges[0].R1
+	for _, r := range ranges {
+		from, to = min(from, r.R0), max(to, r.R1)
+	}
 	b := batch{m: m}
 	cells := 0
-	for r := sel.R0; r <= sel.R1; r++ {
+	for r := from; r <= min(to, m.ShownRows()-1); r++ {
 		row := m.row(r)
 		fresh := false
-		for x := sel.C0; x <= sel.C1; x++ {
-			if c := m.Column(x); c >= 0 && c < len(row) && row[c] != "" {
-				if !fresh {
-					row, fresh = slices.Clone(row), true
+		for _, rect := range ranges {
+			if r < rect.R0 || r > rect.R1 {
+				continue
+			}
+			for x := rect.C0; x <= rect.C1; x++ {
+				if c := m.Column(x); c >= 0 && c < len(row) && row[c] != "" {
+					if !fresh {
+						row, fresh = slices.Clone(row), true
+					}
+					row[c] = ""
+					cells++
 				}
-				row[c] = ""
-				cells++
 			}
 		}
 		if fresh {

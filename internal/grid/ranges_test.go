@@ -1,6 +1,9 @@
 package grid
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func abc() *Model {
 	return New(nil, []string{"a", "b", "c"}, [][]string{{"1", "x", "p"}, {"2", "y", "q"}, {"3", "z", "r"}, {"4", "", "s"}, {"5", "v", ""}})
@@ -78,4 +81,40 @@ func TestFillAlong(t *testing.T) {
 	if ch := m.FillAlong(false); ch.Any || ch.Note == "" {
 		t.Errorf("nothing to go by: %+v", ch)
 	}
+}
+
+// Delete and Cut empty what Copy takes: all ranges, each cell once, in one step. Seen: they emptied the last range only, and the others stayed although they were on the clipboard.
+func TestRangesEmptiedTogether(t *testing.T) {
+	for name, do := range map[string]func(m *Model) Change{
+		"delete": (*Model).Delete,
+		"cut":    func(m *Model) Change { _, _, ch := m.Cut(nil); return ch },
+	} {
+		m := abc()
+		m.Select(Rect{0, 0, 0, 1})
+		m.Also(Pos{2, 0})
+		m.Go(Pos{2, 1}, true)
+		cells := "4 cells"
+		if name == "delete" { // what is cut has to be a table; a cell in two ranges is emptied once
+			m.Also(Pos{2, 1})
+			m.Go(Pos{3, 2}, true)
+			cells = "6 cells"
+		}
+		do(m)
+		want := map[string]string{"delete": "||p,2|y|q,||,4||,5|v|", "cut": "||p,2|y|q,||r,4||s,5|v|"}[name]
+		if got := joined(m); got != want || !strings.Contains(m.UndoName(), cells) {
+			t.Errorf("%s: %s, want %s; %q", name, got, want, m.UndoName())
+		}
+		m.Undo()
+		if got := joined(m); got != joined(abc()) {
+			t.Errorf("%s undone: %s", name, got)
+		}
+	}
+}
+
+func joined(m *Model) string {
+	var rows []string
+	for _, r := range m.Rows() {
+		rows = append(rows, strings.Join(r, "|"))
+	}
+	return strings.Join(rows, ",")
 }
