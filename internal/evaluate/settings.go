@@ -155,11 +155,14 @@ func (e *Evaluator) bindHeader() {
 		return
 	}
 	if e.known == 0 && slices.ContainsFunc(t.Rows, func(r []string) bool { return !job.BlankRow(r) }) {
-		what := words.ProblemNoHeader
-		if t.Header != nil {
+		what, hint := words.ProblemNoHeader, words.HintNoHeader
+		switch {
+		case job.Spaced(t):
+			what, hint = words.ProblemSpaced, words.HintSpaced
+		case t.Header != nil:
 			what = words.ProblemNoneKnown
 		}
-		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: what.With(), Hint: words.HintNoHeader.With(), Col: -1})
+		e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Text: what.With(), Hint: hint.With(), Col: -1})
 	}
 }
 

@@ -161,3 +161,16 @@ func TestNumbersThatWouldCount(t *testing.T) {
 		}
 	}
 }
+
+// Seen: a list whose columns stand side by side by blanks was refused for want of column names, which stood there.
+func TestColumnsOfBlanks(t *testing.T) {
+	for text, want := range map[string]string{
+		"Spring shutdown, readings\nMachine      Speed   Front   Rear   Rim 12\nP-101        1480    300     500    0.00\nP-102        1480    300     500    0.00\n": "parted by blanks only",
+		"Spring  shutdown  readings\nWe come on Monday.\nBring the keys.\n":                                                                                              "no row with column names",
+	} {
+		e := work(t, list(t, text))
+		if got := e.Problems()[0].Text.String(); !strings.Contains(got, want) {
+			t.Errorf("%q: %q", text, got)
+		}
+	}
+}

@@ -1107,3 +1107,32 @@ func ColumnLetters(col int) string {
 	}
 	return string(b[i:])
 }
+
+// Spaced says whether a table looks like a list whose columns stand side by side by blanks only: most of its rows are one cell, which two blanks or more part in three or more.
+func Spaced(t *Table) bool {
+	rows, spaced := 0, 0
+	for _, list := range [...][][]string{t.Title, {t.Header}, t.Rows[:min(len(t.Rows), 100)]} {
+		for _, row := range list {
+			filled, one := 0, ""
+			for _, cell := range row {
+				if !Blank(cell) {
+					filled, one = filled+1, cell
+				}
+			}
+			if filled == 0 {
+				continue
+			}
+			rows++
+			parts := 0
+			for part := range strings.SplitSeq(strings.TrimSpace(one), "  ") {
+				if strings.TrimSpace(part) != "" {
+					parts++
+				}
+			}
+			if filled == 1 && parts >= 3 {
+				spaced++
+			}
+		}
+	}
+	return spaced >= 2 && 2*spaced > rows
+}

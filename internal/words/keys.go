@@ -80,6 +80,8 @@ const (
 	ProblemRowName
 	ProblemMisspelt
 	HintMisspelt
+	ProblemSpaced
+	HintSpaced
 	ProblemNoHeader
 	ProblemNoneKnown
 	HintNoHeader
