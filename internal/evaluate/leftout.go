@@ -129,18 +129,26 @@ func leftOut(row []string, name string, title [][]string, isNumeric []bool) (why
 		doubt = true
 	}
 	if filled == 1 && (noteLike(lone) || standsIn(title, strings.TrimSpace(lone))) {
-		return words.ProblemLeftOutNote.With(job.Quote(lone)), false
+		return note(row, lone), false
 	}
 	if filled == 2 && job.IsLegend(row) {
-		return words.ProblemLeftOutNote.With(job.Quote(strings.TrimSpace(name + " " + lone))), false
+		return note(row, strings.TrimSpace(name+" "+lone)), false
 	}
 	if numbers == 0 && job.Blank(name) && !job.NotGiven(lone) {
 		if label == "" {
 			label = lone
 		}
-		return words.ProblemLeftOutNote.With(job.Quote(label)), false
+		return note(row, label), false
 	}
 	return words.Phrase{}, doubt
+}
+
+// note tells of a row that stands across the list; of one that says what numbers are in, that this counts.
+func note(row []string, text string) words.Phrase {
+	if job.SaysUnits(row) {
+		return words.ProblemLeftOutUnits.With(job.Quote(text))
+	}
+	return words.ProblemLeftOutNote.With(job.Quote(text))
 }
 
 // standsIn says whether a text is one of the titles.

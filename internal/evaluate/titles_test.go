@@ -166,11 +166,29 @@ func TestNumbersThatWouldCount(t *testing.T) {
 func TestColumnsOfBlanks(t *testing.T) {
 	for text, want := range map[string]string{
 		"Spring shutdown, readings\nMachine      Speed   Front   Rear   Rim 12\nP-101        1480    300     500    0.00\nP-102        1480    300     500    0.00\n": "parted by blanks only",
-		"Spring  shutdown  readings\nWe come on Monday.\nBring the keys.\n":                                                                                              "no row with column names",
+		"Spring  shutdown  readings\nWe come on Monday.\nBring the keys.\n":                                                                                           "no row with column names",
 	} {
 		e := work(t, list(t, text))
 		if got := e.Problems()[0].Text.String(); !strings.Contains(got, want) {
 			t.Errorf("%q: %q", text, got)
+		}
+	}
+}
+
+// Seen: a note under the list was told to be left out, and its unit counted all the same.
+func TestNoteWhoseUnitCounts(t *testing.T) {
+	for note, want := range map[string]string{
+		"All readings in mils":      "what it says of units counts",
+		"Readings,1/100 mm":         "what it says of units counts",
+		",,Bring the long brackets": "the row is left out",
+	} {
+		e := work(t, list(t, "Machine,Speed,Movable rim 12,Movable rim 3,Movable rim 6,Movable rim 9,Note\nP 1,1480,0,2,4,2,\n"+note+"\n"))
+		said := ""
+		for _, p := range e.Row(1).Problems {
+			said += p.Text.String() + "\n"
+		}
+		if !strings.Contains(said, want) {
+			t.Errorf("%s: %q", note, said)
 		}
 	}
 }

@@ -678,6 +678,13 @@ func (s *Stated) read(row []string) {
 	s.words(text)
 }
 
+// SaysUnits says whether a title or a note says what numbers are in.
+func SaysUnits(row []string) bool {
+	var s Stated
+	s.read(row)
+	return len(s.readings)+len(s.lengths)+len(s.speeds)+len(s.all) > 0
+}
+
 // IsLegend says whether a row says the unit of a kind of quantity and nothing else: "Readings", "1/100 mm".
 func IsLegend(row []string) bool {
 	label, unit := "", ""

@@ -114,6 +114,7 @@ const (
 	ProblemLeftOutLine
 	ProblemLeftOutTotal
 	ProblemLeftOutSums
+	ProblemLeftOutUnits
 	ProblemLeftOutNote
 	HintLeftOut
 	ProblemTotalOrMachine
