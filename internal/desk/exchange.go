@@ -209,6 +209,7 @@ func (d *Desk) turn(within func(*grid.Model) grid.Change, name string, from, to 
 	*from = (*from)[:len(*from)-1]
 	*to = append(*to, step{d.opening, s.name})
 	d.opening = s.opening
+	d.ev.SetHistory(d.older) // which may have been chosen since
 	return grid.Change{Any: true, Header: true, Note: s.name}
 }
 

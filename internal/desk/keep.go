@@ -137,8 +137,8 @@ func nameOf(j *job.Job) string {
 		return ""
 	}
 	for r := range t.Rows {
-		if c := job.FindColumn(job.SettingsSheet, t.Cell(r, 0)); c != nil && c.Key == "name" {
-			return t.Cell(r, 1)
+		if c := job.FindColumn(job.SettingsSheet, t.Cell(r, 0)); c != nil && c.Key == "name" && strings.TrimSpace(t.Cell(r, 1)) != "" {
+			return strings.TrimSpace(t.Cell(r, 1))
 		}
 	}
 	return ""

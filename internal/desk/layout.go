@@ -67,7 +67,7 @@ func (d *Desk) columns() []columnInfo {
 			c.Column = -1
 			c.Result = true
 			if d.kind == job.SettingsSheet {
-				c.Name, c.Line2, c.Width = words.Text("desk.meaning"), words.Text("desk.meaning"), 900
+				c.Name, c.Line2, c.Width, c.ID = words.Text("desk.meaning"), words.Text("desk.meaning"), 900, d.columnName(k)
 				continue
 			}
 			r := &d.results[^k]
