@@ -27,7 +27,11 @@ func NewCards(host CardsHost) *Cards { return &Cards{host: host, left: map[strin
 
 // Show is the list of machines with the first card before it is printed.
 func (s *Cards) Show() Update {
-	return Update{Regions: []Region{{"screen-cards", s.page()}}, Focus: "cards-print"}
+	u := s.JobChanged()
+	if len(s.host.ShownMachines()) > 0 {
+		u.Focus = "cards-print"
+	}
+	return u
 }
 
 // JobChanged shows it anew.
