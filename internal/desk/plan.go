@@ -19,7 +19,7 @@ func (d *Desk) pastePlan() screens.PastePlan {
 		return out
 	}
 	g := d.grid()
-	out := screens.PastePlan{OK: true, Note: p.Note, Table: p.Table, Fresh: p.Fresh, Titles: p.TitleLines, Over: p.Over, New: p.New, Replaced: p.Replaced}
+	out := screens.PastePlan{OK: true, Note: p.Note, Table: p.Table, Fresh: p.Fresh, Over: p.Over, New: p.New, Replaced: p.Replaced}
 	for _, c := range p.Columns {
 		col := screens.PasteColumn{Pasted: c.Pasted, Name: c.Name, New: c.New, Left: c.Column < 0}
 		if known := job.FindColumn(d.kind, c.Name); known != nil {

@@ -52,13 +52,13 @@ type MatchKey struct {
 
 // A PastePlan is what a paste would do.
 type PastePlan struct {
-	OK                          bool
-	Note                        string // why nothing would be done; else what is to be known besides
-	Table                       bool   // it goes by its header row; else as a block where it is put
-	Fresh                       bool   // the sheet is empty and takes it over as it is
-	New, Over, Replaced, Titles int    // rows added, rows that are there and written over, cells that get another text, lines above the header left out
-	Columns                     []PasteColumn
-	Samples                     []PasteSample
+	OK                  bool
+	Note                string // why nothing would be done; else what is to be known besides
+	Table               bool   // it goes by its header row; else as a block where it is put
+	Fresh               bool   // the sheet is empty and takes it over as it is
+	New, Over, Replaced int    // rows added, rows that are there and written over, cells that get another text
+	Columns             []PasteColumn
+	Samples             []PasteSample
 }
 
 // A PasteColumn is where a column of the list goes. Known is what it is understood as, "" where it is kept and not read.
@@ -280,9 +280,6 @@ func (s *Match) show(p PastePlan, after Update) Update {
 		return El("tr", class, td(pasted), td(to), td(known))
 	})
 	body := []HTML{P("", strings.Join(what, "; ")+"."), If(p.Note != "", P("", p.Note))}
-	if p.Titles > 0 {
-		body = append(body, P("quiet", words.Count("paste.linesAboveTheHeaderRow", p.Titles)))
-	}
 	body = append(body, listTable(Attr{}, []string{words.Text("paste.pastedColumn"), words.Text("paste.goesTo"), words.Text("paste.understoodAs")}, columns))
 	if len(p.Samples) > 0 {
 		body = append(body, El("h3", Attr{}, Text(words.Text("paste.textsThatChange"))),
