@@ -285,6 +285,8 @@ func TestBoardAsSeen(t *testing.T) {
 	}
 	s.presses("Numbers")
 	p.want(attr(s.one("Numbers", "button"), "aria-pressed"), "true")
+	s.sends(screens.Event{Name: "paper"})
+	p.want(len(all(s.find("paper"), "input")), 0)
 	if len(s.controls("Only this one", "button")) != 0 || strings.Contains(s.reads(), "measured 18") {
 		t.Error("there is one shutdown only, and its numbers")
 	}

@@ -109,14 +109,15 @@ func (s *Board) jobs(e *sentences.Teller) []*tally.Job {
 // numbersOf are the numbers in tables and plots.
 func (s *Board) numbersOf(e *sentences.Teller, asked bool) HTML {
 	jobs := s.jobs(e)
-	controls := HTML{}
+	controls, prefix := HTML{}, "numberspaper"
 	if asked {
+		prefix = "numbers"
 		controls = El("p", Class("bar"), El("label", Attr{}, Text(words.Text("board.earlier")+" "), El("input", Attrs(A("type", "file"), ID("board-earlier"), A("multiple", ""),
 			A("accept", ".html,.htm,.json,.xlsx,.xlsm"), A("data-read", "text"), On("earlier", "")))), Text(" "),
 			If(len(s.earlier) > 0, Join(Button(On("forget", ""), words.Text("board.forget")), Text(" "))), Button(Attrs(ID("board-csv"), On("csv", "")), words.Text("calculators.csv")))
 	}
 	return Join(controls, If(s.said != "", El("p", Attrs(Class("hint"), Role("alert")), Text(s.said))),
-		wide(words.Text("board.numbersTitle"), Drawing(report.Numbers(nil, e, jobs, report.Options{Prefix: "numbers"}))),
+		wide(words.Text("board.numbersTitle"), Drawing(report.Numbers(nil, e, jobs, report.Options{Prefix: prefix}))),
 		Each(tally.Tables(e, jobs), func(_ int, t tally.Table) HTML {
 			return Join(wide(t.Title, small(t.Title, t.Header, t.Rows)), P("quiet", t.About))
 		}))

@@ -123,7 +123,7 @@ func (s *Cards) page() HTML {
 	rows := s.chosen()
 	preview := P("quiet", words.Text("cards.noneChosen"))
 	if len(rows) > 0 {
-		preview = Join(P("quiet", words.Text("cards.first", strconv.Itoa(len(rows)))), El("div", Class("cards cards-preview"), Card(ev, rows[0], s.paper(), 0)))
+		preview = Join(P("quiet", words.Text("cards.first", strconv.Itoa(len(rows)))), El("div", Class("cards cards-preview"), Card(ev, rows[0], s.paper(), -1)))
 	}
 	choice := func(event, label string, list [][2]string, now string) HTML {
 		return El("label", Class("cards-choice"), Text(label+" "), El("select", Attrs(ID("cards-"+event), On(event, "")), Each(list, func(_ int, c [2]string) HTML { return Choice(c[0], c[1], c[0] == now) })))
