@@ -469,12 +469,7 @@ func (s *person) chooseFrom(e *html.Node, what string) screens.Update {
 	return screens.Update{}
 }
 
-// ticks sets the box of a name.
-func (s *person) ticks(name string, on bool) screens.Update {
-	s.Helper()
-	return s.tick(s.one(name, "input"), on)
-}
-
+// tick sets a box.
 func (s *person) tick(e *html.Node, on bool) screens.Update {
 	s.Helper()
 	drop(e, "checked")

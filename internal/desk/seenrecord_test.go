@@ -59,9 +59,9 @@ func TestRecordAsSeen(t *testing.T) {
 	if results < 7 {
 		t.Errorf("%d numbers", results)
 	}
-	checks := s.rows("Check")
 	s.chooses("Machine", "Intake, raw water pump 1 motor: found")
-	if checks = s.rows("Check"); len(checks) != 7 {
+	checks := s.rows("Check")
+	if len(checks) != 7 {
 		t.Errorf("%v", checks)
 	}
 	p.want(checks[1], "[hub runout movable 0.015 0.025 mm common practice, no source crew A day 1 done]")
