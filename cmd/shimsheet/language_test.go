@@ -193,6 +193,35 @@ func TestOtherWordsChangeNothingElse(t *testing.T) {
 	if said := sameButWords(t, "", read("plain.json"), read("other.json")); said < 200 {
 		t.Errorf("only %d texts are in the other words", said)
 	}
+	// Seen: state and stage, which other programs read, were in the other words.
+	codes := map[string]int{"state": 0, "stage": 0, "verdict": 0, "after_verdict": 0, "status": 0}
+	var walk func(v any)
+	walk = func(v any) {
+		switch v := v.(type) {
+		case []any:
+			for _, x := range v {
+				walk(x)
+			}
+		case map[string]any:
+			for name, x := range v {
+				if text, is := x.(string); is {
+					if _, code := codes[name]; code {
+						codes[name]++
+						if strings.ContainsAny(text, "«»") {
+							t.Errorf("%s is %s", name, text)
+						}
+					}
+				}
+				walk(x)
+			}
+		}
+	}
+	walk(read("other.json"))
+	for name, n := range codes {
+		if n == 0 {
+			t.Errorf("no %s", name)
+		}
+	}
 	made("-language", xx, "calc", at("job.xlsx"), "-o", at("again.json"))
 	if err := words.Use(words.Catalogue); err != nil {
 		t.Fatal(err)

@@ -1042,6 +1042,9 @@ func (in *SoftInput) pull(res *SoftResult) {
 // String is the ending in a few words.
 func (s SoftStatus) String() string { return softStatusText[s].String() }
 
+// Code is the status as other programs read it, in every language the same.
+func (s SoftStatus) Code() string { return softStatusText[s].Code() }
+
 // String is the pattern in words of the trade.
 func (p SoftPattern) String() string { return softPatternText[p].String() }
 

@@ -249,6 +249,9 @@ var statusText = [numStatus]words.Key{
 // String is the ending in a few words.
 func (s Status) String() string { return statusText[s].String() }
 
+// Code is the status as other programs read it, in every language the same.
+func (s Status) Code() string { return statusText[s].Code() }
+
 // Err is nil for OK and an error with the words of String otherwise.
 func (s Status) Err() error {
 	if s == OK {

@@ -39,6 +39,9 @@ var changeText = [...]words.Key{words.PackStatusMet, words.PackStatusNearest, wo
 // String is the status in a few words.
 func (s ChangeStatus) String() string { return changeText[s].String() }
 
+// Code is the status as other programs read it, in every language the same.
+func (s ChangeStatus) Code() string { return changeText[s].Code() }
+
 // A Change is what is done under one foot. Keep, Take and Put are in mm, thickest first.
 type Change struct {
 	Status ChangeStatus

@@ -56,6 +56,9 @@ var pickText = [...]words.Key{words.PackStatusMet, words.PackStatusShort, words.
 // String is the status in a few words.
 func (s PickStatus) String() string { return pickText[s].String() }
 
+// Code is the status as other programs read it, in every language the same.
+func (s PickStatus) Code() string { return pickText[s].Code() }
+
 // Short says that the pack is not to be had now, so that none of it is taken from the box.
 func (s PickStatus) Short() bool { return s == PickShort || s == PickWaits }
 

@@ -37,7 +37,7 @@ func (j *Rows) feet(r *evaluate.RowResult) {
 	}
 	s := &r.Feet.Soft
 	j.open(`,"soft_foot":`, '{')
-	j.str(`,"status":`, s.Status.String())
+	j.str(`,"status":`, s.Status.Code())
 	j.num(`,"limit_mm":`, r.Feet.Limit)
 	if s.Status == calc.SoftOK {
 		j.str(`,"pattern":`, s.Pattern.String())
@@ -97,7 +97,7 @@ func (j *writer) change(c *packs.Change, has, listed bool, in []float64) {
 		j.null(`,"status":`)
 		return
 	}
-	j.str(`,"status":`, c.Status.String())
+	j.str(`,"status":`, c.Status.Code())
 	out := c.Status == packs.ChangeUnlisted
 	list(`,"pack_mm":`, !out && listed, c.Pieces)
 	list(`,"keep_mm":`, listed, c.Keep)

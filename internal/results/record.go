@@ -29,7 +29,7 @@ func (j *writer) recordRow(s *evaluate.RecordRow) {
 	j.open("", '{')
 	j.int(`,"row":`, s.Row)
 	j.str(`,"machine":`, s.Machine)
-	j.str(`,"state":`, s.State.Word().String())
+	j.str(`,"state":`, s.State.Word().Code())
 	for _, f := range [...][2]string{{"role", s.Role}, {"signed_by", s.By}, {"signed_at", s.At}, {"result", s.Result}, {"deviation", s.Deviation}, {"allowed_by", s.AllowedBy}, {"instrument", s.Instrument},
 		{"certificate", s.Certificate}, {"due", s.Due}, {"photo", s.Photo}, {"signature", s.Signature}, {"note", s.Note}, {"digest", s.Digest}, {"why", s.Why.String()}} {
 		if f[1] != "" {

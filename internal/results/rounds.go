@@ -6,8 +6,8 @@ import (
 
 // rounds writes the rounds and the state. All rounds are there, struck ones too.
 func (j *Rows) rounds(r *evaluate.RowResult) {
-	j.str(`,"state":`, r.StateWord().String())
-	j.str(`,"stage":`, evaluate.StageOf(r).Word().String())
+	j.str(`,"state":`, r.StateWord().Code())
+	j.str(`,"stage":`, evaluate.StageOf(r).Word().Code())
 	j.open(`,"rounds":`, '[')
 	for k := range r.Rounds {
 		o := &r.Rounds[k]

@@ -64,9 +64,9 @@ func (j *Rows) members(r *evaluate.RowResult) {
 	j.str(`,"mounting":`, job.ColMounting.Info().Choices[evaluate.AsInt(r.OnFlange)])
 	j.num(`,"speed_rpm":`, r.Speed)
 	if r.Stopped() {
-		j.str(`,"status":`, words.ProblemNotComputed.String())
+		j.str(`,"status":`, words.ProblemNotComputed.Code())
 	} else {
-		j.str(`,"status":`, c.Status.String())
+		j.str(`,"status":`, c.Status.Code())
 	}
 	j.str(`,"seen_from":`, job.ColSeenFrom.Info().Choices[evaluate.AsInt(r.FromStationary)])
 	j.str(`,"side_3":`, r.Side3)

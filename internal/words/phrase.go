@@ -119,3 +119,11 @@ type phraseError struct{ Phrase }
 
 // Error is the sentence.
 func (e phraseError) Error() string { return e.String() }
+
+// Code is the text of a phrase without values in the program's own language, whatever catalogue is in use: for what other programs read. Another phrase is its text.
+func (p Phrase) Code() string {
+	if p.form == ofKey && len(p.values) == 0 {
+		return p.key.Code()
+	}
+	return p.String()
+}

@@ -103,6 +103,12 @@ type Key uint16
 // String is the text as it stands in the catalogue.
 func (k Key) String() string { return texts()[k] }
 
+// codes are the texts that have names as the program's own catalogue has them.
+var codes = sync.OnceValue(func() []string { return named(nil) })
+
+// Code is the text in the program's own language whatever catalogue is in use: for what other programs read.
+func (k Key) Code() string { return codes()[k] }
+
 // Say is the text with {0}, {1} … replaced by the values: texts, whole numbers, numbers with as few digits as tell them, errors, and what has a String.
 func (k Key) Say(values ...any) string {
 	return string(k.append(make([]byte, 0, len(texts()[k])+16*len(values)), values))
