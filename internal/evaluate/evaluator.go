@@ -105,9 +105,11 @@ type RowResult struct {
 	setSweeps job.FamilySet // of the sets of readings for the wanted line
 	coldCov   calc.Cov      // of a cold setting by readings
 	sagHeld   bool          // a positive number for sag waits for somebody to say what it means
+	sagUBad   bool          // how sure a sag is cannot be read
 	train     *trainRow     // what the trains need of the row; nil: it belongs to none
 	Plan      *RowPlan      // what the chosen plan of its train asks of it; nil: nothing is chosen, or the plan is impossible
 	stopped   bool          // something the line needs is missing or wrong; nothing was computed
+	refused   bool          // so it is, though readings stand there
 	odd       columnSet     // columns whose number is outside what is usual
 	dashes    columnSet     // columns with a dash or the like, taken as not given
 	asked     columnSet     // columns that an error of the row is of or names

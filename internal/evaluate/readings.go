@@ -28,7 +28,7 @@ func (e *Evaluator) coupling(r *RowResult, w *want) {
 		named = job.IsFlangeWord(sc.text[job.ColCoupling])
 		r.OnFlange = named
 	case st == unreadable:
-		w.noVerdict = true
+		w.noVerdict, w.noFeet = true, true // it may be a flange, or a shaft whose offset is wanted as it is
 	case sc.state[job.ColMethod] == fine && methodOf(sc.val[job.ColMethod]) == job.FaceAndFace:
 		r.Coupling = tables.Spacer
 	case sc.state[job.ColSpacerLength] != absent && r.Coupling == tables.Flexible:
@@ -341,7 +341,7 @@ func (e *Evaluator) sweep(r *RowResult, f job.Family, angle, value []float64, te
 			if x, st := e.num(job.ColSagU); st == fine {
 				s.USag = x / 2
 			} else if st == unreadable {
-				r.sagHeld = true
+				r.sagUBad = true
 			}
 		case absent:
 			s.USag = e.longBracket(r, f, &info)
@@ -400,7 +400,7 @@ func (e *Evaluator) longBracket(r *RowResult, f job.Family, info *SweepInfo) flo
 }
 
 // sag is what a dial shows at 6 o'clock. A positive number for a rim dial can mean that it really showed more there, or the amount it sags, as US Bureau of Reclamation FIST 4-1A p. 17 writes
-// it: until somebody says which, the row has no verdict and the number is taken as the dial's. The face part of a bracket may have either sign (H. P. Bloch and F. K. Geitner,
+// it: until somebody says which, the row has no verdict and no moves, and the number is taken as the dial's. The face part of a bracket may have either sign (H. P. Bloch and F. K. Geitner,
 // Machinery Component Maintenance and Repair, p. 188).
 func (e *Evaluator) sag(r *RowResult, id job.ColumnID, v float64) float64 {
 	if !(v > 0) || id == job.ColFaceSag || id == job.ColStationaryFaceSag {

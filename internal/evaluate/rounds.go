@@ -110,10 +110,11 @@ type roundCell struct {
 
 // machineRounds are the rounds of one machine in their order, struck ones too.
 type machineRounds struct {
-	claim claim
-	list  []roundRow
-	twice string // name of a round that stands twice, neither struck; "" none does
-	bad   int    // source row of the first round that cannot be used, 0 none
+	claim    claim
+	list     []roundRow
+	twice    string // name of a round that stands twice, neither struck; "" none does
+	bad      int    // source row of the first round that cannot be used, 0 none
+	nameless int    // source row of the first that does not say which round it is, and so counts for nothing; 0 none
 }
 
 // roundName reads which round a row is.
@@ -171,6 +172,9 @@ func (e *Evaluator) readRounds() {
 		}
 		row, ok := e.roundRow(l)
 		if !ok {
+			if m.nameless == 0 && l.blank(job.RoundsStruck) {
+				m.nameless = l.src()
+			}
 			continue
 		}
 		for k, b := range at {
@@ -298,9 +302,9 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		if o.packs != nil && o.Struck == "" {
 			e.sc.packs = o.packs
 		}
-		e.sc.hot, e.sc.cooling = o.order == roundHot, before
+		e.sc.hot, e.sc.cooling, e.sc.unsettled = o.order == roundHot, before, res == r && (m.twice != "" || m.bad > 0)
 		e.evalRound(i, res, o)
-		e.sc.hot = false
+		e.sc.hot, e.sc.unsettled = false, false
 		rounds[k] = o.Round
 		out := &rounds[k]
 		out.Row = max(o.Row, o.about)
@@ -361,6 +365,9 @@ func (e *Evaluator) evalRounds(i int, r *RowResult, m *machineRounds) {
 		if r.State = list[counts].Name; list[counts].order != roundFound && list[counts].order != roundLeft {
 			r.State = "round " + r.State
 		}
+	}
+	if m.nameless > 0 {
+		e.problem(r, job.Warning, job.NoColumn, words.ProblemRoundNameless.With(e.SheetName(job.RoundsSheet), m.nameless), words.HintRound.With())
 	}
 	if m.twice != "" {
 		e.withhold(r, words.ProblemRoundTwice.With(m.twice), words.HintRoundTwice.With())
@@ -426,7 +433,7 @@ func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
 		}
 		if !some {
 			e.problem(r, job.Error, job.NoColumn, words.ProblemRoundFoot.With(job.Quote(p.foot)), words.HintRoundFoot.With())
-			w.noVerdict = true
+			w.noVerdict, w.noFeet = true, true
 		}
 	}
 }

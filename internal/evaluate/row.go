@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/calc"
@@ -30,23 +31,24 @@ type scratch struct {
 	col   [job.NumInputs]int16
 	unit  [job.NumInputs]units.Unit
 
-	in      calc.Input
-	sweeps  []calc.Sweep
-	fam     []job.Family // of each sweep
-	textual []bool       // of each sweep: read at free angles
-	numbers []float64
-	further []float64
-	feet    []float64
-	footing *feetRows     // what the Feet sheet says of the row's machine, nil nothing
-	long    *longReadings // what the Readings sheet says of it, nil nothing
-	round   *roundRow     // whose readings are taken, nil the row's own
-	found   *RowResult    // of the round found, while later ones are worked out
-	packs   []footPack    // what the last round says lies under the feet, nil nothing
-	hot     bool          // the readings are those of a round hot
-	cooling *RowResult    // of the last cold round before it, nil none
-	cold    bool          // its cold set is what was found
-	plan    *RowPlan      // what the chosen plan of its train asks of it, nil nothing
-	set     calc.Result   // of a set of readings that serves the wanted line
+	in        calc.Input
+	sweeps    []calc.Sweep
+	fam       []job.Family // of each sweep
+	textual   []bool       // of each sweep: read at free angles
+	numbers   []float64
+	further   []float64
+	feet      []float64
+	footing   *feetRows     // what the Feet sheet says of the row's machine, nil nothing
+	long      *longReadings // what the Readings sheet says of it, nil nothing
+	round     *roundRow     // whose readings are taken, nil the row's own
+	found     *RowResult    // of the round found, while later ones are worked out
+	packs     []footPack    // what the last round says lies under the feet, nil nothing
+	hot       bool          // the readings are those of a round hot
+	unsettled bool          // the rounds do not say which readings count, or cannot be read
+	cooling   *RowResult    // of the last cold round before it, nil none
+	cold      bool          // its cold set is what was found
+	plan      *RowPlan      // what the chosen plan of its train asks of it, nil nothing
+	set       calc.Result   // of a set of readings that serves the wanted line
 }
 
 // want says which parts of a row could be worked out.
@@ -81,7 +83,7 @@ func (e *Evaluator) evalRound(i int, r *RowResult, round *roundRow) {
 	e.softFoot(r)
 	in := &e.sc.in
 	if w.noLine {
-		r.stopped = true
+		r.stopped, r.refused = true, e.readingTyped()
 		if r.Growth != nil && r.Growth.Measured {
 			r.Growth = nil // told of with the line
 		}
@@ -235,7 +237,8 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	if sc.state[job.ColGraduation] == unreadable || sc.state[job.ColRepeatability] == unreadable {
 		w.noVerdict = true
 	}
-	w.noVerdict = w.noVerdict || r.sagHeld
+	w.noVerdict = w.noVerdict || r.sagHeld || r.sagUBad || sc.unsettled
+	w.noFeet = w.noFeet || r.sagHeld || sc.unsettled // the moves hang on them
 	e.stations(r, w)
 	e.limits(r, w)
 	e.wanted(i, r, w)
@@ -310,6 +313,12 @@ func (r *RowResult) packsDecide() bool {
 		return fits(&a.FlexS, &found.FlexS, l.Slope) && fits(&a.FlexM, &found.FlexM, l.Slope)
 	}
 	return fits(&a.Slope, &found.Slope, l.Slope) && (r.Coupling == tables.Universal || fits(&a.Offset, &found.Offset, l.Offset))
+}
+
+// readingTyped says whether the row in the scratch holds readings, be they good or not.
+func (e *Evaluator) readingTyped() bool {
+	sc := &e.sc
+	return sc.long.set(foundSet) != nil || slices.ContainsFunc(sc.ids, func(id job.ColumnID) bool { return job.IsReading(id) && sc.state[id] != absent })
 }
 
 // nothing fills the numbers of a row that has none.

@@ -182,9 +182,11 @@ func soundsLikeLimit(name, normal string) bool {
 	has := func(list []string) bool {
 		return slices.ContainsFunc(list, func(w string) bool { return strings.Contains(normal, w) })
 	}
-	if has(limitWords[:]) && has(limitedWords[:]) {
-		return true
-	}
+	return has(limitWords[:]) && has(limitedWords[:]) || soundsLikeSag(name)
+}
+
+// soundsLikeSag says whether a name has the word of what a bracket's sag is called.
+func soundsLikeSag(name string) bool {
 	return slices.Contains(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), wordOfSag)
 }
 
@@ -213,7 +215,8 @@ func (e *Evaluator) askColumns() {
 	}
 }
 
-// ask holds the verdict of a row that has something in a column that is asked about; in one that sounds like a limit or a sag, a number other than 0.
+// ask holds the verdict of a row that has something in a column that is asked about; in one that sounds like a limit or a sag, a number other than 0. Without what a column may say of where
+// the shafts should stand, or of a sag, nothing is moved either: pieces worked out without it would be the wrong ones. A limit changes no move.
 func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 	hold := func(col int, text, hint words.Key) {
 		name := strings.TrimSpace(e.job.Machines.Header[col])
@@ -225,11 +228,13 @@ func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 	for _, col := range e.asked {
 		if !job.Blank(e.job.Machines.Cell(i, col)) {
 			hold(col, words.ProblemAskColumn, words.HintAskColumn)
+			w.noWanted = true
 		}
 	}
 	for _, col := range e.askedNumbers {
 		if s := e.job.Machines.Cell(i, col); job.IsNumber(s) && strings.ContainsAny(s, "123456789") {
 			hold(col, words.ProblemAskNumber, words.HintAskNumber)
+			w.noFeet = w.noFeet || soundsLikeSag(e.job.Machines.Header[col])
 		}
 	}
 }

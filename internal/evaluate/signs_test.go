@@ -12,7 +12,7 @@ import (
 )
 
 // TestPositiveSag: a positive number for the sag of a rim dial turned the sign of a shim with a warning only. Both conventions are in print, so the verdict waits until somebody says
-// which is meant; the numbers are shown as the dial's. The face part of a bracket may have either sign.
+// which is meant; the line is shown as the dial's. The packs of that line stood on the pick list, where nothing says that they hang on an open question: it has none. The face part of a bracket may have either sign.
 //
 // evidence: calc=bracket droop grade=published count=3 source=H. P. Bloch and F. K. Geitner, Machinery Component Maintenance and Repair, p. 188: rim sag 0.007 in goes with a face part of +0.002 in, 0.004 with +0.0013; US Bureau of Reclamation FIST 4-1A p. 17: the amount of sag is written positive and the dial shows twice the sag
 func TestPositiveSag(t *testing.T) {
@@ -21,7 +21,7 @@ func TestPositiveSag(t *testing.T) {
 	positive := change(cells, "Movable sag at 6=0.05", "Stationary sag at 6=0.05")
 	_, held := one(t, positive...)
 	says(t, held, job.Error, "Movable sag at 6", "two ways", "Positive sag")
-	if held.Verdict != calc.NotJudged || !held.HasLine() || len(held.Calc.Feet) != 2 || math.IsNaN(held.Calc.Feet[0].Shim) {
+	if held.Verdict != calc.NotJudged || !held.HasLine() || len(held.Calc.Feet) != 0 {
 		t.Errorf("%v %v", held.Verdict, held.Calc.Feet)
 	}
 	_, amount := one(t, change(positive, "Positive sag=amount")...)

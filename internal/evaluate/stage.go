@@ -49,6 +49,9 @@ func (r *RowResult) checkIs(name string, s CheckState) bool {
 	return slices.ContainsFunc(r.Checks, func(c Check) bool { return c.Name == name && c.State == s })
 }
 
+// Refused says that readings stand there, though none that counts: none could be read, or something that the line needs is missing.
+func (r *RowResult) Refused() bool { return r.refused && r.RoundWord() == StateWaiting }
+
 // StageOf says how far the work at a machine is. Who signed goes before what was read, a verdict before the checks after it: a guard on a machine that is not inside is no progress.
 func StageOf(r *RowResult) Stage {
 	switch r.Signed {
@@ -63,6 +66,8 @@ func StageOf(r *RowResult) Stage {
 	})
 	round := r.RoundWord()
 	switch {
+	case r.Refused():
+		return StageNotJudged
 	case round == StateWaiting && piping:
 		return StagePiping
 	case round == StateWaiting && soft:

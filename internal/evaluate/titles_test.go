@@ -162,6 +162,41 @@ func TestNumbersThatWouldCount(t *testing.T) {
 	}
 }
 
+// What is done at the feet hangs on a sag and on where the shafts should stand; on a limit it does not. Seen: machines "not judged" for a column Sag, or Cold target, had their packs on the pick list, worked out without
+// it, and nothing there said so. So had one whose round stood twice, whose later round could not be read, or whose Coupling, a flange perhaps, was misspelt.
+func TestMovesWithoutWhatMayCount(t *testing.T) {
+	const head = "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,"
+	const line = ",1480,line,0.3,0,0,0,200,400,"
+	for _, c := range []struct {
+		name, cell string
+		moves      bool
+	}{{"Note", "by tape", true}, {"Sag", "-0.04", false}, {"Sag", "0", true}, {"Cold target", "0.2 high", false}, {"Growth, pump end", "0.1", false}, {"Tolerance offset", "0.05", true}, {"Coupling", "flnage", false}, {"Coupling", "flexible", true}} {
+		e := work(t, list(t, head+c.name+"\nP 1"+line+c.cell+"\n"))
+		r := e.Row(0)
+		if moves := len(e.PacksOf(r)) > 0; moves != c.moves || moves != (len(r.Calc.Feet) > 0) || !r.HasLine() {
+			t.Errorf("%s %q: packs %v, feet %v, line %v; %s", c.name, c.cell, moves, len(r.Calc.Feet), r.HasLine(), r.Why.String())
+		}
+	}
+	const rounds = "Machine,Round,Given offset V,Given offset H,Given slope V,Given slope H,Front shim done\n"
+	for text, moves := range map[string]bool{
+		"P 1,1,0.2,0,0,0\n":                  true,
+		"P 1,1,0.2,0,0,0\nP 1,1,0.1,0,0,0\n": false, // which of them counts?
+		"P 1,1,0.2,0,0,0\nP 1,2,O,0,0,0\n":   false, // the last
+		"P 1,1,0.2,0,0,0,much\n":             false, // what was done before it
+	} {
+		e := work(t, with(t, list(t, head+"Note\nP 1"+line+"\n"), job.RoundsSheet, rounds+text))
+		r := e.Row(0)
+		if got := len(e.PacksOf(r)) > 0; got != moves || moves && !r.HasLine() || (r.Verdict == calc.NotJudged) == moves {
+			t.Errorf("%q: packs %v, %v: %s", text, got, r.Verdict, r.Why.String())
+		}
+	}
+	// A row that does not say which round it is counts for nothing. It was told of with the sheet; the machine stood as if nothing had been read since.
+	e := work(t, with(t, list(t, head+"Note\nP 1"+line+"\n"), job.RoundsSheet, rounds+"P 1,1,0.2,0,0,0\nP 1,after moving,0,0,0,0\n"))
+	if said := toldBy(e.Row(0).Problems); !strings.Contains(said, "row 3 of the Rounds sheet does not say which round") || e.Row(0).Verdict != calc.Outside {
+		t.Error(e.Row(0).Verdict, said)
+	}
+}
+
 // Seen: a list whose columns stand side by side by blanks was refused for want of column names, which stood there.
 func TestColumnsOfBlanks(t *testing.T) {
 	for text, want := range map[string]string{

@@ -93,7 +93,7 @@ func (l *List) feet(e *sentences.Teller) {
 			l.add(i, r.Name, f.Name, soft, e.Bare(f.Align), e.Bare(f.Soft), e.Bare(f.Wanted), in, e.FootDo(f), then)
 		}
 	}
-	l.Notes = append(l.Notes, e.PackNotes()...)
+	l.Notes = append(append(l.Notes, e.PackNotes()...), e.UnjudgedNotes()...)
 }
 
 // shared shares the stock out for a list, and begins its notes with how that fares.
@@ -127,6 +127,7 @@ func (l *List) order(e *sentences.Teller, progress func(done, total int) bool) e
 		l.Short = append(l.Short, o.Missing > 0)
 		l.add(-1, e.PackNumber(o.Stock.MM), strconv.Itoa(o.Pieces), have, strconv.Itoa(o.Back), strconv.Itoa(o.Missing), strconv.Itoa(o.Order), strconv.Itoa(o.Machines), size)
 	}
+	l.Notes = append(l.Notes, e.UnjudgedNotes()...)
 	if _, assumed := e.Stock(); assumed {
 		l.Notes = append(l.Notes, words.ListAssumed.String())
 	}
@@ -154,7 +155,7 @@ func (l *List) pick(e *sentences.Teller, progress func(done, total int) bool) er
 		l.Short = append(l.Short, p.Pick.Status == packs.PickShort || p.Pick.Status == packs.PickNoPack || p.Pick.Status == packs.PickBelow)
 		l.add(p.Row, p.Machine, p.Foot, pickWord(p), e.Bare(p.Wanted), e.ChangeDo(&p.Change, p.Wanted, p.Made), then)
 	}
-	l.Notes = append(l.Notes, e.PackNotes()...)
+	l.Notes = append(append(l.Notes, e.PackNotes()...), e.UnjudgedNotes()...)
 	for _, s := range StepShims(e) {
 		l.Notes = append(l.Notes, words.ListSteps.Say(s.Machine, s.Foot, s.Text))
 	}

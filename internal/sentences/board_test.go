@@ -28,6 +28,7 @@ func TestStages(t *testing.T) {
 		{"C", inside, "coupling bolts,,yes", "", "coupled"},
 		{"G", inside, "guard,,yes", "", "guard on"},
 		{"H", inside, "guard,,yes|hot check,,", "", "hot check due"},
+		{"F", strings.Replace(inside, ",0.01,0.00,", ",0.01,0;O,", 1), "isolation,,yes", "", "not judged"}, // stood as isolated, as if nobody had read it
 		{"X", wrong, "", "", "not judged"},
 		{"D", inside, "", "", "signed"},
 		{"E", inside, "", "", "changed since signed"},
@@ -78,14 +79,14 @@ func TestStages(t *testing.T) {
 	if b := board[0]; len(b.Holds) != 1 || b.Holds[0] != "permit handed over" {
 		t.Error(b.Holds)
 	}
-	if g := GroupBoard(board, "area"); len(g) != 2 || g[0].Name != "hall A" || len(g[0].Rows) != 7 || g[1].Count[evaluate.StageInside] != 1 {
+	if g := GroupBoard(board, "area"); len(g) != 2 || g[0].Name != "hall A" || len(g[0].Rows) != 8 || g[1].Count[evaluate.StageInside] != 1 {
 		t.Errorf("%+v", g)
 	}
 	var out bytes.Buffer
 	if err := e.ListText(&out, "board"); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"14 machines: 1 waiting, 1 isolated, 2 soft foot", "area hall A: ", "crew crew 1: ", "hold point: permit handed over"} {
+	for _, want := range []string{"15 machines: 1 waiting, 1 isolated, 2 soft foot", "area hall A: ", "crew crew 1: ", "hold point: permit handed over"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("%q is not in\n%s", want, out.String())
 		}
@@ -110,5 +111,28 @@ func TestBoardSettles(t *testing.T) {
 	}
 	if !tried {
 		t.Skip("no limit of these is too close to call")
+	}
+}
+
+// Whoever takes pieces to machines by a list learns there which machines are not judged: the reason stands elsewhere.
+func TestListsNameWhatIsNotJudged(t *testing.T) {
+	const line = ",line,0.3,0,0,0,200,400,"
+	j := job.NewJob()
+	with(t, j, job.MachinesSheet, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H,Coupling to front feet,Front to rear feet,Sag\n"+
+		"A,1480"+line+"\nB,1480"+line+"0.04\nC,"+line+"\nA,1480"+line+"\nD,1480,line,,,,,200,400,\nE,1480,line,0;O,0,0,0,200,400,\n")
+	got := strings.Join(New(j).UnjudgedNotes(), "\n")
+	want := "Listed though not judged, for a reason that changes no move, which stands with the machine: C, A (row 5).\nNot judged, and nothing of them is listed; the reason stands with the machine: B, E."
+	if got != want {
+		t.Errorf("%s\nwant\n%s", got, want)
+	}
+	for _, name := range []string{"pick", "order", "feet"} {
+		var out bytes.Buffer
+		if err := New(j).ListText(&out, name); err != nil || !strings.Contains(out.String(), want) {
+			t.Errorf("%s: %v\n%s", name, err, out.String())
+		}
+	}
+	with(t, j, job.MachinesSheet, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H\nA,1480,line,0.3,0,0,0\nB,1480,line,,,,\n")
+	if list := New(j).UnjudgedNotes(); len(list) > 0 {
+		t.Error(list)
 	}
 }

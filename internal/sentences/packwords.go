@@ -119,6 +119,38 @@ func (e *Teller) PackNotes() (list []string) {
 	return list
 }
 
+// UnjudgedNotes are what a list of pieces says of machines that are not judged: which stand in it all the same, because what keeps them from a verdict changes no move, and which do not, though
+// they were read. None where every machine that was read has its verdict.
+func (e *Teller) UnjudgedNotes() (list []string) {
+	var listed, left []string
+	times := map[string]int{}
+	for i := range e.Len() {
+		times[e.Row(i).Name]++
+	}
+	for i := range e.Len() {
+		r := e.Row(i)
+		if r.Kind != evaluate.MachineRow || r.Verdict != calc.NotJudged || r.RoundWord() == evaluate.StateWaiting && !r.Refused() {
+			continue
+		}
+		name := r.Name
+		if times[name] > 1 {
+			name = words.ListOfRow.Say(name, r.Row)
+		}
+		if len(e.PacksOf(r)) > 0 {
+			listed = append(listed, name)
+		} else {
+			left = append(left, name)
+		}
+	}
+	if len(listed) > 0 {
+		list = append(list, words.ListUnjudged.Say(strings.Join(listed, ", ")))
+	}
+	if len(left) > 0 {
+		list = append(list, words.ListUnjudgedLeft.Say(strings.Join(left, ", ")))
+	}
+	return list
+}
+
 // PacksFrom says where the packs shown come from, and in words for papers and lists when they were shared out, or why they were not.
 func (e *Teller) PacksFrom() (s evaluate.PackSource, said string) {
 	s, when, failed := e.PackSource()

@@ -448,6 +448,7 @@ const (
 	HintFeetStale
 	ProblemNoSuchRound
 	HintRound
+	ProblemRoundNameless
 	ProblemRoundTwice
 	HintRoundTwice
 	ProblemHotNoFound
@@ -617,6 +618,9 @@ const (
 	ListOfPriority
 	ListLacks
 	ListShort
+	ListUnjudged
+	ListUnjudgedLeft
+	ListOfRow
 	ListTogether
 	ListLaminated
 	ListBelow

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"math"
+	"strings"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/evaluate"
@@ -40,7 +41,7 @@ func (w *writer) pickList(name string) {
 		if a.Left > 0 {
 			line += words.BookPickLeft.Say(a.Left)
 		}
-		for _, s := range w.ev.PackNotes() {
+		for _, s := range append(w.ev.PackNotes(), w.ev.UnjudgedNotes()...) {
 			line += " " + s
 		}
 	}
@@ -152,7 +153,7 @@ func (w *writer) orderList(name string) {
 	if err != nil {
 		line = words.BookNoOrderList.Say(err.Error())
 	} else {
-		line += " " + w.ev.Proof(a)
+		line += " " + strings.Join(append([]string{w.ev.Proof(a)}, w.ev.UnjudgedNotes()...), " ")
 	}
 	if steps := len(results.StepShims(w.ev)); steps > 0 {
 		line += words.BookOrderSteps.Say(steps)
