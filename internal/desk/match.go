@@ -89,10 +89,11 @@ func (d *Desk) LookAtList(text string, head int, before string) screens.Matching
 	mine := evaluate.OwnHeaders(d.job.Settings)
 	all := slices.Concat(mine, elsewhere(before))
 	m := d.matchOf(text, head, all)
-	cols := headers.Look(headers.List{Kind: d.kind, Header: m.header, Above: m.above, Rows: m.rows, Inch: d.ev.Inch(), Before: all})
+	header, rows, below := m.withUnits()
+	cols := headers.Look(headers.List{Kind: d.kind, Header: header, Above: m.above, Rows: rows, Inch: d.ev.Inch(), Before: all})
 	t := &job.Table{Header: m.header}
 	applied := headers.ApplyBefore(d.kind, t, mine)
-	out := screens.Matching{Head: m.head + 1, Rows: len(m.rows), Applied: len(applied), Sheet: d.kind.String()}
+	out := screens.Matching{Head: m.head + 1, Rows: len(rows), Applied: len(applied), Sheet: d.kind.String()}
 	if m.block == nil || d.kind != job.SettingsSheet {
 		out.Lacks = headers.Lacks(d.job, d.kind, t.Header, m.rows)
 	}
@@ -100,6 +101,9 @@ func (d *Desk) LookAtList(text string, head int, before string) screens.Matching
 	likely := false
 	for _, c := range cols {
 		col := screens.MatchColumn{Column: c, InJob: c.State == headers.Before && slices.Contains(applied, c.Col)}
+		if c.Col < len(below) && below[c.Col] != "" {
+			col.Header, col.Unit, col.Below = strings.TrimSpace(m.header[c.Col]), "", below[c.Col]
+		}
 		likely = likely || c.State == headers.Guessed || c.State == headers.Asked || c.State == headers.Before && !col.InJob
 		for _, o := range mine {
 			if o.Kind == d.kind && o.Means == c.Header {
@@ -128,6 +132,26 @@ func (d *Desk) LookAtList(text string, head int, before string) screens.Matching
 		out.Need = "before"
 	}
 	return out
+}
+
+// withUnits is the list as it will be read where a row of units, and of nothing else, stands under its names: those with their units, the rows without it, and the unit of each column.
+func (m *matching) withUnits() (header []string, rows [][]string, below []string) {
+	if m.block == nil || m.head < 0 || len(m.rows) == 0 {
+		return m.header, m.rows, nil
+	}
+	below = job.RowOfUnits(m.rows[0])
+	if below == nil {
+		return m.header, m.rows, nil
+	}
+	header = slices.Clone(m.header)
+	for c, u := range below {
+		if c >= len(header) || strings.TrimSpace(header[c]) == "" || strings.ContainsAny(header[c], "[(") {
+			below[c] = "" // a header's own unit is told as its own
+		} else if u != "" {
+			header[c] += " [" + u + "]"
+		}
+	}
+	return header, m.rows[1:], below
 }
 
 // statedUnits is what titles and notes of a list say of the units of its bare numbers, by the key of what a column can mean.

@@ -122,6 +122,42 @@ func TestMatchWithoutGuesses(t *testing.T) {
 	p.want(s.said, "The rows of this sheet are settings; it has no columns to match.")
 }
 
+// A unit in the list's own header goes along to the name that a person gives the column, and the dialog says it. Seen: dials in (1/100 mm) were read in mm once they had been matched, those of 1/100 without a
+// unit too, and of dials known by name the dialog said the job's mm; of a row of units under the names as well, which was counted as a machine.
+func TestMatchKeepsTheListsUnit(t *testing.T) {
+	unit := func(name string, want ...string) {
+		t.Helper()
+		p := begin(t)
+		s := p.looksAt("match")
+		s.pastes("Pumpe\tDrehzahl (U/min)\t" + name + "\tFace 3 (1/100 mm)\nP-1\t1480\t-5\t3\nP-2\t1480\t4\t2\n")
+		p.want(s.rows("Columns of the list")[4][3], "1/100 mm")
+		s.chooses("What "+name+" is read as", "Movable rim 3")
+		p.want(s.chosen("Unit of "+name), want[0])
+		s.presses(s.reads("match-take"))
+		p.want(p.d.job.Machines.Header[2], want[1])
+	}
+	for _, u := range []string{"1/100 mm", "0,01 mm", "µm", "mil"} {
+		unit("Jante 3h ("+u+")", u, "Movable rim 3 ["+u+"]")
+		unit("Jante 3h "+u, u, "Movable rim 3 ["+u+"]")
+	}
+	for _, u := range []string{"1/100", "× 0,01"} { // of what is not said: named so it is refused, with the reason
+		unit("Jante 3h ["+u+"]", u, "Movable rim 3 ["+u+"]")
+	}
+	unit("Jante 3h (links)", "mm, the job's", "Movable rim 3")
+
+	p := begin(t)
+	s := p.looksAt("match")
+	s.pastes("Tag\tDriver\tCplg CL to front ft\tM dial T\tM dial R\tM dial B\tM dial L\n\t\tin\tmils\tmils\tmils\tmils\nP-1\tM-1\t16 1/4\t0\t3\t8\t5\nP-2\tM-2\t16 1/4\t0\t4\t8\t4\n")
+	s.says("2 rows for the sheet Machines.")
+	rows := s.rows("Columns of the list")
+	p.want(rows[3], "[Cplg CL to front ft 16 1/4 · 16 1/4 Coupling to front feet in, as the row below the names says guess its words fit this name best]")
+	s.chooses("What M dial T is read as", "Movable rim 12")
+	p.want(s.chosen("Unit of M dial R"), "mils, as the row below the names says")
+	s.presses("Take the 2 guesses and read the list")
+	p.want(p.d.job.Machines.Header, "[Tag Stationary Coupling to front feet [in] Movable rim 12 [mils] Movable rim 3 [mils] Movable rim 6 [mils] Movable rim 9 [mils]]")
+	p.want(p.shown("Tag"), "[P-1 P-2]")
+}
+
 // The row of the header is a person's to say.
 func TestMatchHeaderRow(t *testing.T) {
 	p := begin(t)

@@ -118,16 +118,23 @@ func Look(list List) []Column {
 	return slices.DeleteFunc(l.cols, func(c Column) bool { return c.Header == "" && c.Filled == 0 })
 }
 
-// parted takes the unit off a header: what stands in brackets at its end, or a last word that is one.
+// parted takes the unit off a header: what stands in brackets, or last words that are one.
 func parted(h string) (name, unit string) {
 	if i := strings.LastIndexAny(h, "[("); i > 0 {
-		if j := strings.IndexAny(h[i:], "])"); j > 0 && strings.TrimSpace(h[i+j+1:]) == "" && isUnit(h[i+1:i+j]) {
+		if j := strings.IndexAny(h[i:], "])"); j > 0 && strings.TrimSpace(h[i+j+1:]) == "" && (isUnit(h[i+1:i+j]) || isShare(h[i+1:i+j])) {
 			return strings.TrimSpace(h[:i]), strings.TrimSpace(h[i+1 : i+j])
 		}
 	}
-	if w := strings.FieldsFunc(h, func(r rune) bool { return strings.ContainsRune(" \t\n,;/", r) }); len(w) > 1 {
-		if last := w[len(w)-1]; len(last) > 1 && !strings.ContainsAny(last, "[]()") && !slices.Contains([]string{"ft", "feet", "foot"}, strings.ToLower(last)) && isUnit(last) && !strings.HasSuffix(last, "°") {
-			return strings.TrimRight(strings.TrimSuffix(strings.TrimSpace(h), last), " \t\n,;/"), last
+	if strings.ContainsAny(h, "[]()") {
+		return h, ""
+	}
+	const gaps = " \t\n,;/"
+	for i := 1; i < len(h); i++ { // the longest: 1/100 mm, and not its mm
+		if !strings.ContainsRune(gaps, rune(h[i-1])) || strings.ContainsRune(gaps, rune(h[i])) {
+			continue
+		}
+		if name, last := strings.TrimRight(h[:i], gaps), strings.TrimSpace(h[i:]); name != "" && len(last) > 1 && !slices.Contains([]string{"ft", "feet", "foot"}, strings.ToLower(last)) && isUnit(last) && !strings.HasSuffix(last, "°") {
+			return name, last
 		}
 	}
 	return h, ""
@@ -136,9 +143,21 @@ func parted(h string) (name, unit string) {
 func isUnit(s string) bool {
 	for _, k := range units.Kinds() {
 		if k != units.Number {
-			if _, ok := units.ParseUnit(s, k); ok {
+			if _, ok := units.ParseHeaderUnit(s, k); ok {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// isShare says whether a text is a tenth, a hundredth, a thousandth of something that it does not name: 1/100, x 0,01. Over a column it is a unit that nobody can read, and no part of its name.
+func isShare(s string) bool {
+	s = strings.TrimSpace(strings.TrimLeft(strings.TrimSpace(s), "xX×*"))
+	for _, share := range []string{"10", "100", "1000", "10000"} {
+		zeros := share[1:]
+		if s == "1/"+share || s == "0."+zeros[1:]+"1" || s == "0,"+zeros[1:]+"1" {
+			return true
 		}
 	}
 	return false
@@ -396,9 +415,9 @@ func (l *look) fitText(texts []string) float64 {
 func (l *look) fitNumbers(col int, texts []string, c *job.ColumnInfo) float64 {
 	kind := c.Quantity.Kind()
 	def := c.Unit(l.inch)
-	if u, ok := units.ParseUnit(l.cols[col].Unit, kind); ok && l.cols[col].Unit != "" {
+	if u, ok := units.ParseHeaderUnit(l.cols[col].Unit, kind); ok && l.cols[col].Unit != "" {
 		def = u
-	} else if l.cols[col].Unit != "" && kind != units.Number {
+	} else if l.cols[col].Unit != "" && kind != units.Number && (kind != units.Length || !isShare(l.cols[col].Unit)) {
 		return -1 // a unit of something else
 	}
 	bad, sum, least := 0, 0.0, math.Inf(1)

@@ -185,6 +185,20 @@ func unitsIn(row []string) (n int) {
 	return n
 }
 
+// RowOfUnits is what a row of units and nothing else says of each column, whatever the names above it are; nil: it is no such row.
+func RowOfUnits(row []string) []string {
+	out := make([]string, len(row))
+	for c, s := range row {
+		if out[c] = unitWord(s); out[c] == "" && !Blank(s) && !NotGiven(s) {
+			return nil
+		}
+	}
+	if IsLegend(row) || unitsIn(row) < 2 {
+		return nil
+	}
+	return out
+}
+
 // isUnitsRow says whether a row holds the units of the columns: two units at least, or nothing else in the columns that take one, and no number.
 func isUnitsRow(row, names []string, kind SheetKind) bool {
 	word, other := 0, 0

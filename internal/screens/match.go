@@ -40,6 +40,7 @@ type Matching struct {
 // A MatchColumn is one column of the list.
 type MatchColumn struct {
 	headers.Column
+	Below string // the unit that a row of units under the names says, "" none
 	InJob bool   // Before: matched in this job, and read so; else on this computer
 	Was   string // the header it had in the list, where the job gave it another name
 }
@@ -399,7 +400,7 @@ func (s *Match) row(at int) (class string, cells HTML) {
 	if is != nil {
 		what = is.Name
 		if len(is.Units) > 0 {
-			units = El("select", Attrs(ID("match-unit-"+n), A("aria-label", words.Text("match.unitOf", name)), On("unit", n), Choices("unit-list")), Choice(l.unit, s.unit(is, l.unit), true))
+			units = El("select", Attrs(ID("match-unit-"+n), A("aria-label", words.Text("match.unitOf", name)), On("unit", n), Choices("unit-list")), Choice(l.unit, s.unit(is, l, l.unit), true))
 		}
 	}
 	return l.how, Join(El("th", A("scope", "row"), Text(name), was), El("td", Class("sample"), Text(strings.Join(l.Sample, " · "))),
@@ -423,11 +424,13 @@ func (s *Match) known(key string) *MatchKey {
 	return nil
 }
 
-// unit is the unit of a bare number in words: where the header says none, what a title says, else the job's.
-func (s *Match) unit(is *MatchKey, unit string) string {
+// unit is the unit of a bare number in words: where the header says none, what the row of units below says, then what a title says, else the job's.
+func (s *Match) unit(is *MatchKey, l *matchLine, unit string) string {
 	switch {
 	case unit != "":
 		return unit
+	case l.Below != "":
+		return words.Text("match.asTheRowBelow", l.Below)
 	case s.about.Stated[is.Key] != "":
 		return words.Text("match.asTheTitle", s.about.Stated[is.Key])
 	case is.Unit != "":
@@ -447,7 +450,11 @@ func (s *Match) list(which, arg, now string) Update {
 		if is == nil {
 			return Update{}
 		}
-		all := Choice("", s.unit(is, ""), now == "")
+		l := &s.lines[at]
+		all := Choice("", s.unit(is, l, ""), now == "")
+		if l.Unit != "" && !slices.Contains(is.Units, l.Unit) {
+			all = Join(all, Choice(l.Unit, l.Unit, now == l.Unit)) // as the header spells it
+		}
 		return Update{Regions: []Region{{"match-unit-" + arg, Join(all, Each(is.Units, func(_ int, u string) HTML { return Choice(u, u, u == now) }))}}}
 	}
 	taken := map[string]string{}
