@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"shimsheet/internal/job"
@@ -122,7 +123,7 @@ type machineChecks struct {
 // readChecks reads the Checks sheet. A row that cannot be used is a problem of its own: its check counts as open.
 func (e *Evaluator) readChecks() {
 	e.checks = nil
-	l := e.lines(job.ChecksSheet, job.ChecksMachine, job.ChecksNote, job.ChecksMachine, job.ChecksCheck)
+	l := e.lines(job.ChecksSheet, job.ChecksMachine, job.ChecksUnit, job.ChecksMachine, job.ChecksCheck)
 	if l == nil {
 		return
 	}
@@ -158,10 +159,19 @@ func (e *Evaluator) checkRow(l *lines) Check {
 	}
 	done := l.choice(job.ChecksDone)
 	c.Hold = l.choice(job.ChecksHold) == 1
-	c.Value, c.Kind = e.checkNumber(l, job.ChecksValue, kind, c.Usual != nil)
-	limitKind := units.Number
-	c.Limit, limitKind = e.checkNumber(l, job.ChecksLimit, kind, c.Usual != nil)
+	value, limit := e.checkNumber(l, job.ChecksValue, kind, c.Usual != nil), e.checkNumber(l, job.ChecksLimit, kind, c.Usual != nil)
+	c.Value, c.Kind, c.Limit = value.x, value.kind, limit.x
+	limitKind := limit.kind
 	if l.bad {
+		return c
+	}
+	if Known(c.Value) && Known(c.Limit) && c.Kind == limitKind && value.unit != limit.unit && value.said != limit.said {
+		id, said, bare := job.ChecksLimit, value.unit, limit.unit
+		if limit.said {
+			id, said, bare = job.ChecksValue, limit.unit, value.unit
+		}
+		l.fail(id, words.ProblemCheckBare.With(job.Quote(l.text(id)), said, bare), words.HintCheckUnit.With())
+		c.Value, c.Limit = nan, nan
 		return c
 	}
 	if Known(c.Value) && Known(c.Limit) && c.Kind != limitKind {
@@ -197,7 +207,11 @@ func (c *Check) state(done int) CheckState {
 		}
 		return CheckUnheld
 	}
-	past := c.Value > c.Limit+math.Abs(c.Limit)*1e-9
+	value := c.Value
+	if c.Kind == units.Length { // a shaft that moves 0.08 mm down moves as far as one that moves up
+		value = math.Abs(value)
+	}
+	past := value > c.Limit+math.Abs(c.Limit)*1e-9
 	if c.Usual != nil && c.Usual.Least {
 		past = c.Value < c.Limit-math.Abs(c.Limit)*1e-9
 	}
@@ -207,11 +221,27 @@ func (c *Check) state(done int) CheckState {
 	return CheckDone
 }
 
-// checkNumber reads a value or a limit. A bare number of a known check is in the job's unit for it; of one's own it stays a plain number.
-func (e *Evaluator) checkNumber(l *lines, id job.ColumnID, kind units.Kind, knownCheck bool) (float64, units.Kind) {
+// What is usual of runouts, of lifts, of the movement of a shaft and of flanges, and of the limits they are held to, mm: common practice, no source. It is there to find thousandths of an
+// inch or inches among millimetres.
+const (
+	usualCheck      = 1
+	leastCheckLimit = 0.005
+)
+
+// A checkNumber is a value or a limit of a check, in base units: NaN where there is none, or none that can be read, which is reported.
+type checkNumber struct {
+	x    float64
+	kind units.Kind
+	unit units.Unit
+	said bool // the unit is typed, or that of the row, the header or the title
+}
+
+// checkNumber reads a value or a limit. A bare number of a known check is in the unit of its header or of the row, else in the job's for it; of one's own without any it stays a plain number.
+func (e *Evaluator) checkNumber(l *lines, id job.ColumnID, kind units.Kind, knownCheck bool) checkNumber {
+	none := checkNumber{x: nan, kind: kind}
 	s := l.cell(id)
 	if job.Blank(s) {
-		return nan, kind
+		return none
 	}
 	unit := units.None
 	switch kind {
@@ -222,19 +252,103 @@ func (e *Evaluator) checkNumber(l *lines, id job.ColumnID, kind units.Kind, know
 			unit = units.PoundFoot
 		}
 	}
+	w, said := l.checkUnit(id, kind, knownCheck)
+	if w != units.None {
+		kind, unit = w.Kind(), w
+	} else if said != "" && !bearsAny(s, e.set.mark) {
+		l.fail(id, words.ProblemCheckUnit.With(l.saysUnit(id), said, job.Quote(l.text(job.ChecksCheck))), words.HintCheckUnit.With())
+		return none
+	}
 	v, err := units.Parse(s, kind, unit, e.set.mark)
 	if err != nil && (kind == units.Number || !knownCheck) {
 		for _, k := range [...]units.Kind{units.Length, units.Torque} {
 			if w, other := units.Parse(s, k, units.None, e.set.mark); other == nil && w.Own {
-				return w.Base, k
+				return checkNumber{w.Base, k, w.Unit, true}
 			}
 		}
 	}
 	if err != nil {
 		l.fail(id, words.Plain(err.Msg), words.Plain(err.Hint))
-		return nan, kind
+		return none
 	}
-	return v.Base, kind
+	if usual := (span{high: usualCheck}); knownCheck && kind == units.Length && !e.set.plausibleOff {
+		if id == job.ChecksLimit {
+			usual.low = leastCheckLimit
+		}
+		if x := math.Abs(v.Base); x > usual.high || x < usual.low && x > 0 {
+			l.tell(job.Warning, id, e.outsideText(usual, job.QThickness.Unit(e.set.inch), v.Base, s), words.HintOdd.With())
+		}
+	}
+	return checkNumber{v.Base, v.Unit.Kind(), v.Unit, v.Own || w != units.None}
+}
+
+// headerUnit is the unit that the header of a text column bears, as typed; "" none.
+func (l *lines) headerUnit(c job.ColumnID) string {
+	if k := l.col(c); k >= 0 && k < len(l.header) {
+		if _, unit, has := job.MatchHeader(l.kind, l.header[k]); has {
+			return strings.TrimSpace(unit)
+		}
+	}
+	return ""
+}
+
+// checkUnit is the unit of a bare number of a check of a kind: that of the row's Unit, of the header, or of the title. None with what was said: it is no unit of that kind, or header and row say
+// two. None and "": nothing is said, or what a title says is not of this kind.
+func (l *lines) checkUnit(id job.ColumnID, kind units.Kind, knownCheck bool) (u units.Unit, said string) {
+	header, row := l.headerUnit(id), strings.Trim(l.said(), "[]() ")
+	title := header != "" && slices.Contains(l.t.Stated(), l.col(id))
+	if title && row != "" {
+		header = ""
+	}
+	for _, w := range [...]string{row, header} {
+		if w == "" {
+			continue
+		}
+		x := units.None
+		for _, k := range [...]units.Kind{units.Length, units.Torque} {
+			if p, ok := units.ParseHeaderUnit(w, k); ok && (k == kind || kind == units.Number && !knownCheck) {
+				x = p
+			}
+		}
+		switch {
+		case x == units.None && kind == units.Number, x == units.None && title && w == header:
+			continue // a check without a number, or a title that speaks of others
+		case x == units.None && !strings.ContainsAny(w, "0123456789") && !isUnit(w):
+			continue // Limit (max)
+		case x == units.None:
+			return units.None, w
+		case u != units.None && x != u:
+			return units.None, row + job.WordOr + header
+		}
+		u = x
+	}
+	return u, ""
+}
+
+// saysUnit is the place that says the unit of a check's number.
+func (l *lines) saysUnit(id job.ColumnID) string {
+	if l.said() != "" {
+		return job.ChecksUnit.Info().Name
+	}
+	return id.Info().Name
+}
+
+// isUnit says whether a text is a unit of anything.
+func isUnit(w string) bool {
+	return slices.ContainsFunc(units.Kinds(), func(k units.Kind) bool {
+		_, ok := units.ParseHeaderUnit(w, k)
+		return ok
+	})
+}
+
+// bearsAny says whether a text is a length or a torque with its unit.
+func bearsAny(s string, mark units.Decimal) bool {
+	for _, k := range [...]units.Kind{units.Length, units.Torque} {
+		if v, err := units.Parse(s, k, units.None, mark); err == nil && v.Own {
+			return true
+		}
+	}
+	return false
 }
 
 // CheckNumber is a number of a check in the job's unit.

@@ -74,7 +74,15 @@ func (e *Evaluator) odd(c job.ColumnID, x float64) bool {
 // oddText is the question: the number and what is usual.
 func (e *Evaluator) oddText(c job.ColumnID, x float64, typed string, more int) words.Phrase {
 	s, _ := e.spanOf(c)
-	u := c.Info().Unit(e.set.inch)
+	text := e.outsideText(s, c.Info().Unit(e.set.inch), x, typed)
+	if more > 0 {
+		text = words.Joined(text, words.ProblemOddMore.With(more))
+	}
+	return text
+}
+
+// outsideText is the question about a number outside a span, told in a unit.
+func (e *Evaluator) outsideText(s span, u units.Unit, x float64, typed string) words.Phrase {
 	num := func(v float64) string {
 		t := units.Format(v, u, -1, e.set.mark)
 		if i := strings.IndexAny(t, ".,"); i > 0 && len(t) > i+4 {
@@ -83,11 +91,7 @@ func (e *Evaluator) oddText(c job.ColumnID, x float64, typed string, more int) w
 		return t
 	}
 	name := u.String()
-	text := words.ProblemOdd.With(job.Quote(typed), num(x), name, num(s.low), num(s.high), name)
-	if more > 0 {
-		text = words.Joined(text, words.ProblemOddMore.With(more))
-	}
-	return text
+	return words.ProblemOdd.With(job.Quote(typed), num(x), name, num(s.low), num(s.high), name)
 }
 
 // columnSet is a set of columns of the Machines sheet.

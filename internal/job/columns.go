@@ -388,6 +388,7 @@ const (
 	ChecksDone
 	ChecksHold
 	ChecksNote
+	ChecksUnit
 
 	RoundsMachine // the Rounds sheet, which has the columns of readings of the Machines sheet too
 	RoundsRound
@@ -798,6 +799,7 @@ var columnTable = [NumColumns]column{
 	ChecksDone:    {"done", "Done", "checks", QChoice, words.ColumnChecksDone, "ok|state|passed", []choice{{"yes", "y|true|1|done|ok|passed"}, {"no", "n|false|0|failed|not ok"}}},
 	ChecksHold:    {"hold", "Hold", "checks", QChoice, words.ColumnChecksHold, "hold point|stop here|witness point", yesNo},
 	ChecksNote:    {"note", "Note", "checks", QText, words.ColumnFreeText, "notes|remark|remarks|comment|comments", nil},
+	ChecksUnit:    {"unit", "Unit", "checks", QText, words.ColumnChecksUnit, "units|uom|unit of measure", nil},
 
 	RoundsMachine:     {"machine", "Machine", "rounds", QText, words.ColumnMachineOfSheet, "machine name|movable machine|tag", nil},
 	RoundsRound:       {"round", "Round", "rounds", QText, words.ColumnRoundsRound, "round no|round number|stage", nil},
@@ -902,7 +904,7 @@ func sheetOf(c ColumnID) SheetKind {
 		return LimitsSheet
 	case c <= MaterialsUnit:
 		return MaterialsSheet
-	case c <= ChecksNote:
+	case c <= ChecksUnit:
 		return ChecksSheet
 	case c <= RoundsUnit:
 		return RoundsSheet

@@ -616,7 +616,11 @@ func (t *Table) StateUnits(kind SheetKind) {
 		if id == NoColumn || has || id.Info().Result {
 			continue
 		}
-		u := s.Of(id.Info().Quantity)
+		q := id.Info().Quantity
+		if id == ChecksValue || id == ChecksLimit { // texts, for a check may have no number
+			q = QThickness
+		}
+		u := s.Of(q)
 		if u == "" {
 			continue
 		}

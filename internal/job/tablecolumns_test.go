@@ -43,7 +43,7 @@ func TestUnitsOfQuantities(t *testing.T) {
 func TestSheetsOfColumns(t *testing.T) {
 	LoadColumns()
 	ends := map[SheetKind][2]ColumnID{MachinesSheet: {ColMachine, ResultState}, ReadingsSheet: {ReadingsMachine, ReadingsUnit}, StockSheet: {StockThickness, StockUnit}, GrowthSheet: {GrowthMachine, GrowthUnit}, FeetSheet: {FeetMachine, FeetUnit},
-		LimitsSheet: {LimitsSet, LimitsUnit}, MaterialsSheet: {MaterialsMaterial, MaterialsUnit}, ChecksSheet: {ChecksMachine, ChecksNote}, RoundsSheet: {RoundsMachine, RoundsUnit}, TrainsSheet: {TrainsTrain, TrainsNote},
+		LimitsSheet: {LimitsSet, LimitsUnit}, MaterialsSheet: {MaterialsMaterial, MaterialsUnit}, ChecksSheet: {ChecksMachine, ChecksUnit}, RoundsSheet: {RoundsMachine, RoundsUnit}, TrainsSheet: {TrainsTrain, TrainsNote},
 		RecordSheet: {RecordMachine, RecordNote}, SettingsSheet: {SettingName, NumColumns - 1}}
 	for c := range NumColumns {
 		if e := ends[c.Info().Sheet]; c < e[0] || c > e[1] {

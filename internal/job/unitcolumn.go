@@ -56,6 +56,8 @@ func UnitColumn(k SheetKind) ColumnID {
 		return MaterialsUnit
 	case RoundsSheet:
 		return RoundsUnit
+	case ChecksSheet:
+		return ChecksUnit
 	}
 	return NoColumn
 }

@@ -928,6 +928,7 @@ const (
 	ColumnChecksWhen
 	ColumnChecksDone
 	ColumnChecksHold
+	ColumnChecksUnit
 	ColumnRoundsRound
 	ColumnRoundsWhen
 	ColumnRoundsBy
@@ -1077,6 +1078,9 @@ const (
 	ProblemPageCut
 	ProblemPageEmpty
 	ProblemUnitUnknown
+	ProblemCheckUnit
+	ProblemCheckBare
+	HintCheckUnit
 	ProblemUnitDiffers
 	HintNotNegative
 	HintPositive

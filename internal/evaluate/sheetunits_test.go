@@ -1,0 +1,80 @@
+package evaluate
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"shimsheet/internal/job"
+)
+
+// checked is the state, the value and the limit, mm or N·m, of every check of a sheet, and what is told of it.
+func checked(t *testing.T, text string) (got, told string) {
+	t.Helper()
+	j := job.NewJob()
+	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+	add(j, reverse...)
+	with(t, j, job.ChecksSheet, text)
+	e := work(t, j)
+	for _, c := range e.Row(0).Checks {
+		got += fmt.Sprintf("%s %v %.4g %.4g; ", c.Name, c.State, c.Value, c.Limit)
+	}
+	return got, sheetTold(e, job.ChecksSheet)
+}
+
+// sheetTold is what is told of a sheet: severity, row, column and text, a line each.
+func sheetTold(e *Evaluator, k job.SheetKind) string {
+	var b strings.Builder
+	for _, p := range e.Problems() {
+		if p.Sheet == e.SheetName(k) {
+			fmt.Fprintf(&b, "%v %d %s: %s (%s)\n", p.Severity, p.Row, p.Column, p.Text, p.Hint)
+		}
+	}
+	return b.String()
+}
+
+// The numbers of checks are in the unit of their header, of the row's Unit or of the title. Seen: Value [mil] over 1.5 was read as 1.5 mm and held to a limit of 2 mm; a column Unit and a title "values in mil" went the
+// same way. 1 mil is 0.0254 mm, 1 lbf·ft is 1.3558 N·m (NIST SP 811).
+func TestChecksHeaderUnit(t *testing.T) {
+	for text, want := range map[string]string{
+		"Machine,Check,Value [mil],Limit [mil]\npump,hub runout movable,1.5,2\npump,piping movement,3,2\npump,my own,3,2\npump,guard,,\n": "hub runout movable done 0.0381 0.0508; piping movement failed 0.0762 0.0508; my own failed 0.0762 0.0508; guard open NaN NaN; ",
+		"Machine,Check,Value,Limit,Unit\npump,hub runout movable,1.2,2,mil\npump,final torque,100,90,ft-lb\npump,guard,,,-\n":                   "hub runout movable done 0.03048 0.0508; final torque done 135.6 122; guard open NaN NaN; ",
+		"\"Checks, values in mil\",,\nMachine,Check,Value\npump,hub runout movable,1.5\npump,final torque,100\n":                                "hub runout movable failed 0.0381 0.0254; final torque no limit 100 NaN; ",
+		"Machine,Check,Value [mil],Limit (max)\npump,hub runout movable,0.02 mm,0.05 mm\n":                                                      "hub runout movable done 0.02 0.05; ",
+	} {
+		if got, told := checked(t, text); got != want || strings.Contains(told, "error") {
+			t.Errorf("%s\n%s\nwant %s\n%s", text, got, want, told)
+		}
+	}
+}
+
+// A number of a check that could be in two units is refused with both. Seen: 1.2 mil beside a limit of 2 was held to 2 mm, 100 lbf·ft beside 110 to 110 N·m, and both had passed.
+func TestChecksTwoUnits(t *testing.T) {
+	for text, want := range map[string]string{
+		"Machine,Check,Value,Limit\npump,hub runout movable,1.2 mil,2\n":                   "2 Limit: \"2\" bears no unit, and the other number of the check is in mil: it could be mil or mm",
+		"Machine,Check,Value,Limit\npump,final torque,100 lbf·ft,110\n":                    "2 Limit: \"110\" bears no unit, and the other number of the check is in lbf·ft: it could be lbf·ft or N·m",
+		"Machine,Check,Value,Limit\npump,piping movement,2,1 mil\n":                        "2 Value: \"2\" bears no unit, and the other number of the check is in mil: it could be mil or mm",
+		"Machine,Check,Value [ft-lb],Limit\npump,hub runout movable,0.02,0.05 mm\n":        "2 Value: Value says the unit ft-lb, which a number of \"hub runout movable\" cannot have",
+		"Machine,Check,Value,Limit,Unit\npump,final torque,100,90,mil\n":                   "2 Value: Unit says the unit mil, which a number of \"final torque\" cannot have",
+		"Machine,Check,Value [mm],Limit [mm],Unit\npump,hub runout movable,0.02,0.05,mil\n": "2 Value: Unit says the unit mil or mm",
+	} {
+		got, told := checked(t, text)
+		if !strings.Contains(told, want) || !strings.Contains(got, " open ") {
+			t.Errorf("%s\n%s\n%s", text, got, told)
+		}
+	}
+}
+
+// How far a shaft moves is held to its limit whichever way it moves. Seen: a shaft that moved 0.08 mm down when the piping was bolted passed a limit of 0.05 mm. Numbers that nobody would expect are questioned: 1.5 and
+// 2 under millimetres were thousandths of an inch.
+func TestChecksEitherWay(t *testing.T) {
+	got, told := checked(t, "Machine,Check,Value,Limit\npump,piping movement,-0.08 mm,0.05 mm\npump,hub runout movable,1.5,2\npump,hub runout stationary,0.01,0.002\n")
+	if want := "piping movement failed -0.08 0.05; hub runout movable done 1.5 2; hub runout stationary failed 0.01 0.002; "; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	for _, w := range []string{`3 Value: is "1.5" right? It comes to 1.5 mm`, `3 Limit: is "2" right?`, `4 Limit: is "0.002" right?`} {
+		if !strings.Contains(told, w) {
+			t.Errorf("%q is not told in\n%s", w, told)
+		}
+	}
+}
