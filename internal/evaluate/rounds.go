@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
@@ -117,29 +118,51 @@ type machineRounds struct {
 	nameless int    // source row of the first that does not say which round it is, and so counts for nothing; 0 none
 }
 
-// roundName reads which round a row is.
+// roundName reads which round a row is: found, 1, as left, round 2, 3rd, after 1st move, final.
 func roundName(s string) (name string, order int, ok bool) {
-	said := strings.Fields(strings.ToLower(strings.TrimSpace(s)))
-	if len(said) > 1 && (said[0] == "round" || said[0] == "as") {
+	said := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return unicode.IsSpace(r) || r == '_' })
+	if len(said) == 1 && (said[0] == "as-found" || said[0] == "as-left") {
+		said = strings.Split(said[0], "-")
+	}
+	switch n := len(said); {
+	case n > 1 && said[0] == "after": // the number is that of the move, and so of the readings behind it
+		said = slices.DeleteFunc(said[1:], func(w string) bool { return w == "the" || w == "move" })
+	case n > 2 && said[0] == "round" && (said[1] == "no" || said[1] == "no."):
+		said = said[2:]
+	case n > 1 && (said[0] == "round" || said[0] == "as"):
 		said = said[1:]
+	case n == 2 && said[1] == "round":
+		said = said[:1]
 	}
 	if len(said) != 1 {
 		return "", 0, false
 	}
 	switch w := said[0]; w {
-	case "found":
+	case "found", "initial":
 		return foundRound, roundFound, true
-	case "left":
+	case "left", "final":
 		return leftRound, roundLeft, true
 	case "hot", "running":
 		return hotRound, roundHot, true
 	default:
-		n, err := strconv.Atoi(w)
+		n, err := strconv.Atoi(roundDigits(w))
 		if err != nil || n < 1 || n >= roundLeft {
 			return "", 0, false
 		}
 		return strconv.Itoa(n), n, true
 	}
+}
+
+// roundDigits takes off what stands about the number of a round: 1st, 2., R3, #4, and the decimals that a spreadsheet shows.
+func roundDigits(w string) string {
+	w = strings.TrimPrefix(strings.TrimPrefix(w, "#"), "r")
+	if i := len(w) - 2; i > 0 && (w[i:] == "st" || w[i:] == "nd" || w[i:] == "rd" || w[i:] == "th") {
+		return w[:i]
+	}
+	if whole, rest, ok := strings.Cut(w, "."); ok && strings.Trim(rest, "0") == "" {
+		return whole
+	}
+	return w
 }
 
 // readRounds reads the Rounds sheet.
@@ -158,6 +181,7 @@ func (e *Evaluator) readRounds() {
 	if !ok {
 		return
 	}
+	e.roundUnits(l, readings, at)
 	e.rounds = map[string]*machineRounds{}
 	for l.next() {
 		key, cl := l.owner(job.RoundsMachine)
@@ -172,7 +196,7 @@ func (e *Evaluator) readRounds() {
 		}
 		row, ok := e.roundRow(l)
 		if !ok {
-			if m.nameless == 0 && l.blank(job.RoundsStruck) {
+			if m.nameless == 0 && l.struck() == "" {
 				m.nameless = l.src()
 			}
 			continue
@@ -231,13 +255,64 @@ func (e *Evaluator) roundRow(l *lines) (row roundRow, ok bool) {
 		l.fail(job.RoundsRound, words.ProblemNoSuchRound.With(job.Quote(l.text(job.RoundsRound))), words.HintRound.With())
 		return row, false
 	}
-	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(job.RoundsWhen), l.text(job.RoundsBy), l.text(job.RoundsTemperature), l.text(job.RoundsDone), l.text(job.RoundsStruck)
+	if l.struck() == "" && !l.blank(job.RoundsStruck) {
+		l.tell(job.Warning, job.RoundsStruck, words.ProblemNotStruck.With(job.Quote(l.text(job.RoundsStruck))), words.HintNotStruck.With())
+	}
+	row.Row, row.When, row.By, row.Temperature, row.Done, row.Struck = l.src(), l.text(job.RoundsWhen), l.text(job.RoundsBy), l.text(job.RoundsTemperature), l.text(job.RoundsDone), l.struck()
 	row.Instrument, row.Packs = l.text(job.RoundsInstrument), l.text(job.RoundsPacks)
 	row.packs = l.footPacks(job.RoundsPacks)
 	for k := range row.done {
 		row.done[k] = l.number(job.RoundsFrontShim+job.ColumnID(k), anything)
 	}
 	return row, true
+}
+
+// struck is the reason that strikes the round at hand. A word that says no is none.
+func (l *lines) struck() string {
+	switch s := l.text(job.RoundsStruck); strings.ToLower(s) {
+	case "no", "n", "0", "false", "not struck", "counts", "valid":
+		return ""
+	default:
+		return s
+	}
+}
+
+// roundUnits looks at the units of columns of readings: as on the Machines sheet where a dial has one over some of its columns, and where a column has one there and none here.
+func (e *Evaluator) roundUnits(l *lines, readings []job.ColumnID, at []boundColumn) {
+	tell := func(sev job.Severity, col int, c job.ColumnID, text, hint words.Phrase) {
+		e.problems = append(e.problems, job.Problem{Severity: sev, File: l.t.File, Sheet: e.SheetName(l.kind), Row: max(l.first-1, 0), Column: c.Info().Name, Text: text, Hint: hint, Col: col})
+	}
+	if l.col(job.RoundsUnit) >= 0 { // each row says its unit
+		return
+	}
+	var bind []binding
+	var from []int
+	for k, b := range at {
+		if b.col >= 0 {
+			bind, from = append(bind, binding{id: readings[k], unit: b.unit, own: b.own}), append(from, k)
+		}
+	}
+	dialUnits(bind, func(sev job.Severity, k int, c job.ColumnID, text, hint words.Phrase) { tell(sev, at[from[k]].col, c, text, hint) })
+	for k := range bind {
+		b := &at[from[k]]
+		b.unit = bind[k].unit
+		if b.own || b.unit == units.None {
+			continue
+		}
+		e.unitElsewhere(l, bind[k].id, b, func(c job.ColumnID) bool { return c == bind[k].id })
+	}
+}
+
+// unitElsewhere takes the unit from a column of readings whose header bears none, where one like it bears another on the Machines sheet: it may have been meant for both.
+func (e *Evaluator) unitElsewhere(l *lines, c job.ColumnID, b *boundColumn, alike func(c job.ColumnID) bool) {
+	for _, x := range e.bind {
+		if x.own && alike(x.id) && x.unit != b.unit && x.unit != units.None {
+			e.problems = append(e.problems, job.Problem{Severity: job.Error, File: l.t.File, Sheet: e.SheetName(l.kind), Row: max(l.first-1, 0), Column: c.Info().Name,
+				Text: words.ProblemUnitOfSheet.With(e.SheetName(job.MachinesSheet), x.id.Info().Name, x.unit, b.unit), Hint: words.HintUnitOfSome.With(), Col: b.col})
+			b.unit = units.None
+			return
+		}
+	}
 }
 
 // footPacks reads what lies under the feet: "front 9: 0.5+0.2; rear: 0". nil where nothing is said, or it cannot be read, which is reported.

@@ -142,7 +142,9 @@ func (e *Evaluator) bindHeader() {
 		}
 		e.bind = append(e.bind, b)
 	}
-	e.dialUnits(where)
+	if e.Column(job.ColUnit) < 0 { // each row says its unit
+		dialUnits(e.bind, where)
+	}
 	e.tellTitles(t)
 	e.askColumns()
 	e.numeric, e.unitColumn = e.numeric[:0], e.Column(job.ColUnit)
@@ -366,6 +368,9 @@ func (e *Evaluator) readLong() {
 	}
 	if e.long == nil {
 		e.long = map[string]*longReadings{}
+	}
+	if b := &l.at[job.ReadingsReading-l.base]; !b.own && l.col(job.ReadingsUnit) < 0 {
+		e.unitElsewhere(l, job.ReadingsReading, b, func(c job.ColumnID) bool { return dialOf(c) >= 0 })
 	}
 	hours := clockHeader(l)
 	last, lastSet := "", foundSet

@@ -38,9 +38,9 @@ func sheetTold(e *Evaluator, k job.SheetKind) string {
 func TestChecksHeaderUnit(t *testing.T) {
 	for text, want := range map[string]string{
 		"Machine,Check,Value [mil],Limit [mil]\npump,hub runout movable,1.5,2\npump,piping movement,3,2\npump,my own,3,2\npump,guard,,\n": "hub runout movable done 0.0381 0.0508; piping movement failed 0.0762 0.0508; my own failed 0.0762 0.0508; guard open NaN NaN; ",
-		"Machine,Check,Value,Limit,Unit\npump,hub runout movable,1.2,2,mil\npump,final torque,100,90,ft-lb\npump,guard,,,-\n":                   "hub runout movable done 0.03048 0.0508; final torque done 135.6 122; guard open NaN NaN; ",
-		"\"Checks, values in mil\",,\nMachine,Check,Value\npump,hub runout movable,1.5\npump,final torque,100\n":                                "hub runout movable failed 0.0381 0.0254; final torque no limit 100 NaN; ",
-		"Machine,Check,Value [mil],Limit (max)\npump,hub runout movable,0.02 mm,0.05 mm\n":                                                      "hub runout movable done 0.02 0.05; ",
+		"Machine,Check,Value,Limit,Unit\npump,hub runout movable,1.2,2,mil\npump,final torque,100,90,ft-lb\npump,guard,,,-\n":             "hub runout movable done 0.03048 0.0508; final torque done 135.6 122; guard open NaN NaN; ",
+		"\"Checks, values in mil\",,\nMachine,Check,Value\npump,hub runout movable,1.5\npump,final torque,100\n":                          "hub runout movable failed 0.0381 0.0254; final torque no limit 100 NaN; ",
+		"Machine,Check,Value [mil],Limit (max)\npump,hub runout movable,0.02 mm,0.05 mm\n":                                                "hub runout movable done 0.02 0.05; ",
 	} {
 		if got, told := checked(t, text); got != want || strings.Contains(told, "error") {
 			t.Errorf("%s\n%s\nwant %s\n%s", text, got, want, told)
@@ -51,11 +51,11 @@ func TestChecksHeaderUnit(t *testing.T) {
 // A number of a check that could be in two units is refused with both. Seen: 1.2 mil beside a limit of 2 was held to 2 mm, 100 lbf·ft beside 110 to 110 N·m, and both had passed.
 func TestChecksTwoUnits(t *testing.T) {
 	for text, want := range map[string]string{
-		"Machine,Check,Value,Limit\npump,hub runout movable,1.2 mil,2\n":                   "2 Limit: \"2\" bears no unit, and the other number of the check is in mil: it could be mil or mm",
-		"Machine,Check,Value,Limit\npump,final torque,100 lbf·ft,110\n":                    "2 Limit: \"110\" bears no unit, and the other number of the check is in lbf·ft: it could be lbf·ft or N·m",
-		"Machine,Check,Value,Limit\npump,piping movement,2,1 mil\n":                        "2 Value: \"2\" bears no unit, and the other number of the check is in mil: it could be mil or mm",
-		"Machine,Check,Value [ft-lb],Limit\npump,hub runout movable,0.02,0.05 mm\n":        "2 Value: Value says the unit ft-lb, which a number of \"hub runout movable\" cannot have",
-		"Machine,Check,Value,Limit,Unit\npump,final torque,100,90,mil\n":                   "2 Value: Unit says the unit mil, which a number of \"final torque\" cannot have",
+		"Machine,Check,Value,Limit\npump,hub runout movable,1.2 mil,2\n":                    "2 Limit: \"2\" bears no unit, and the other number of the check is in mil: it could be mil or mm",
+		"Machine,Check,Value,Limit\npump,final torque,100 lbf·ft,110\n":                     "2 Limit: \"110\" bears no unit, and the other number of the check is in lbf·ft: it could be lbf·ft or N·m",
+		"Machine,Check,Value,Limit\npump,piping movement,2,1 mil\n":                         "2 Value: \"2\" bears no unit, and the other number of the check is in mil: it could be mil or mm",
+		"Machine,Check,Value [ft-lb],Limit\npump,hub runout movable,0.02,0.05 mm\n":         "2 Value: Value says the unit ft-lb, which a number of \"hub runout movable\" cannot have",
+		"Machine,Check,Value,Limit,Unit\npump,final torque,100,90,mil\n":                    "2 Value: Unit says the unit mil, which a number of \"final torque\" cannot have",
 		"Machine,Check,Value [mm],Limit [mm],Unit\npump,hub runout movable,0.02,0.05,mil\n": "2 Value: Unit says the unit mil or mm",
 	} {
 		got, told := checked(t, text)

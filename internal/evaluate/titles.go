@@ -74,29 +74,27 @@ func dialOf(id job.ColumnID) int {
 
 // dialUnits looks for dials of which one column bears a unit and another none: the unit may have been meant for all of them. Numbers there then want a unit of their own. A
 // dial without any beside one with another unit is told. A column that stands both with a unit and without is that of two lists under one another, each of which says what it means.
-func (e *Evaluator) dialUnits(tell func(sev job.Severity, col int, c job.ColumnID, text, hint words.Phrase)) {
+func dialUnits(bind []binding, tell func(sev job.Severity, col int, c job.ColumnID, text, hint words.Phrase)) {
 	own, bare := map[job.ColumnID]bool{}, map[job.ColumnID]bool{}
-	for _, b := range e.bind {
+	for _, b := range bind {
 		if dialOf(b.id) >= 0 {
 			own[b.id], bare[b.id] = own[b.id] || b.own, bare[b.id] || !b.own
 		}
 	}
-	apart := e.Column(job.ColUnit) >= 0 // each row says its unit
 	for id := range own {
-		apart = apart || own[id] && bare[id]
-	}
-	if apart {
-		return
+		if own[id] && bare[id] {
+			return
+		}
 	}
 	told := map[int]bool{} // dials
-	for col := range e.bind {
-		b := &e.bind[col]
+	for col := range bind {
+		b := &bind[col]
 		dial := dialOf(b.id)
 		if dial < 0 || b.own || b.unit == units.None {
 			continue
 		}
 		same, other := -1, -1 // columns with another unit: of this dial, of another
-		for k, x := range e.bind {
+		for k, x := range bind {
 			switch {
 			case dialOf(x.id) < 0 || !x.own || x.unit == b.unit:
 			case dialOf(x.id) == dial:
@@ -107,10 +105,10 @@ func (e *Evaluator) dialUnits(tell func(sev job.Severity, col int, c job.ColumnI
 		}
 		switch {
 		case same >= 0:
-			tell(job.Error, col, b.id, words.ProblemUnitOfSome.With(e.bind[same].id.Info().Name, e.bind[same].unit, b.unit), words.HintUnitOfSome.With())
+			tell(job.Error, col, b.id, words.ProblemUnitOfSome.With(bind[same].id.Info().Name, bind[same].unit, b.unit), words.HintUnitOfSome.With())
 			b.unit = units.None
 		case other >= 0 && !told[dial]:
-			tell(job.Warning, col, b.id, words.ProblemDialWithout.With(e.bind[other].id.Info().Name, e.bind[other].unit, b.unit), words.HintUnitOfSome.With())
+			tell(job.Warning, col, b.id, words.ProblemDialWithout.With(bind[other].id.Info().Name, bind[other].unit, b.unit), words.HintUnitOfSome.With())
 			told[dial] = true
 		}
 	}

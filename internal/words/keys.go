@@ -90,6 +90,7 @@ const (
 	ProblemHeaderUnit
 	ProblemUnitOfSome
 	ProblemDialWithout
+	ProblemUnitOfSheet
 	HintUnitOfSome
 	ProblemTitleUnread
 	HintTitleSag
@@ -447,6 +448,8 @@ const (
 	ProblemFeetStale
 	HintFeetStale
 	ProblemNoSuchRound
+	ProblemNotStruck
+	HintNotStruck
 	HintRound
 	ProblemRoundNameless
 	ProblemRoundTwice
