@@ -292,7 +292,9 @@ func (e *Evaluator) roundUnits(l *lines, readings []job.ColumnID, at []boundColu
 			bind, from = append(bind, binding{id: readings[k], unit: b.unit, own: b.own}), append(from, k)
 		}
 	}
-	dialUnits(bind, func(sev job.Severity, k int, c job.ColumnID, text, hint words.Phrase) { tell(sev, at[from[k]].col, c, text, hint) })
+	dialUnits(bind, func(sev job.Severity, k int, c job.ColumnID, text, hint words.Phrase) {
+		tell(sev, at[from[k]].col, c, text, hint)
+	})
 	for k := range bind {
 		b := &at[from[k]]
 		b.unit = bind[k].unit
