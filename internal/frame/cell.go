@@ -209,7 +209,7 @@ func (f *Frame) CellKey(k Key) (taken, on bool) {
 	}
 	taken = true
 	switch {
-	case len(c.choices) > 0 && isArrow && arrow[0] != 0:
+	case len(c.offered) > 0 && isArrow && arrow[0] != 0:
 		f.pick(arrow[0])
 	case k.Name == "Enter" && k.Ctrl:
 		f.wholeWord()

@@ -243,6 +243,10 @@ type Key struct {
 // Pressed does what a key does everywhere on the page. taken: the browser is to leave it alone.
 func (f *Frame) Pressed(k Key) (taken bool) {
 	if f.b.DialogOpen() != "" {
+		if save := k.Ctrl && strings.EqualFold(k.Name, "s"); save { // else the browser would save the page as it was opened
+			f.Save("html", false)
+			return true
+		}
 		return false
 	}
 	switch key := strings.ToLower(k.Name); {

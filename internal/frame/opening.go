@@ -266,9 +266,18 @@ func (f *Frame) opened(s answer, whole, said, from string) {
 
 // Open opens a file that was chosen or dropped. A saved page or a job is opened here; everything else is looked at by the program for workbook files first.
 func (f *Frame) Open(file File) {
-	if f.b.DialogOpen() != "" {
-		return
+	switch {
+	case f.b.DialogOpen() == "":
+		f.open(file)
+	case len(f.copies.states) > 0: // its question is about the job that is open
+		f.b.Confirm(words.Text("frame.answerFirst", file.Name()))
+	case f.b.Confirm(words.Text("frame.dialogIsOpen", file.Name())):
+		f.b.CloseDialog()
+		f.b.Later(0, func() { f.Open(file) }) // once the page was told that it is closed
 	}
+}
+
+func (f *Frame) open(file File) {
 	f.settle()
 	f.b.Go(func() {
 		if !ours(file) {
