@@ -64,12 +64,12 @@ async function held() {
 const ours = new Set(); // the locks this tab holds or held
 
 /** What is known of every line of work with a change in it, the one changed last first: {line, job, name, revision, savedAt, from, began,
- * changed, changes, rows, handed, aside, follows}, and open if another tab works on it. */
+ * changed, changes, rows, handed, aside, follows, typing}, and open if another tab works on it. */
 export async function lines() {
   try {
     const [all, locks] = await Promise.all([look("lines", (s) => s.getAll()), held()]);
     return (all ?? []).map((l) => ({ ...l, open: locks.includes(lockOf(l.job, l.line)) && !ours.has(lockOf(l.job, l.line)) }))
-      .filter((l) => l.changes > 0 || l.open).sort((a, b) => (a.changed < b.changed ? 1 : -1));
+      .filter((l) => l.changes > 0 || l.typing || l.open).sort((a, b) => (a.changed < b.changed ? 1 : -1));
   } catch { return []; }
 }
 
@@ -110,7 +110,7 @@ export async function sweep() {
   const before = new Date(Date.now() - daysKept * 86_400_000).toISOString();
   const all = await look("lines", (s) => s.getAll()).catch(() => []) ?? [], locks = await held();
   // without a change: only looked at
-  for (const l of all) if ((l.aside && l.aside < before || !l.changes) && !locks.includes(lockOf(l.job, l.line))) await forget(l.line);
+  for (const l of all) if ((l.aside && l.aside < before || !l.changes && !l.typing) && !locks.includes(lockOf(l.job, l.line))) await forget(l.line);
 }
 
 /** Until when a line that was set aside is kept. */
@@ -198,9 +198,9 @@ export class Line {
     if (this.#since > Math.max(1_000_000, this.#whole)) this.#copy(false);
   }
 
-  /** Keeps what is known of the line. */
+  /** Keeps what is known of the line; a whole copy that is on its way brings it along. */
   know() {
-    if (!this.begun) return;
+    if (!this.begun || this.#making) return;
     const about = this.#about();
     this.#settle(about, write((store) => store("lines").put(about)));
   }

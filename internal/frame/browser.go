@@ -165,6 +165,7 @@ type About struct {
 	SavedAt, Began, Changed, Aside, KeptUntil string
 	Follows                                   string // the line whose work it goes on with
 	Page                                      string
+	Typing                                    string // what is typed and in no cell yet, and where
 	Revision, Changes, Rows                   int
 	Handed                                    bool // a file has all of it
 	Open                                      bool // another tab works on it

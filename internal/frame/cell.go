@@ -13,6 +13,7 @@ import (
 type cell struct {
 	open     string // how it was opened: "typed", a key began it and replaces the text, or "edit"; "" none is
 	row, col int
+	was      string   // what stood in it
 	choices  []string // the words it takes
 	closed   bool     // and no other
 	offered  []string // of them, in the list under it
@@ -53,6 +54,36 @@ func (f *Frame) LeftCell() {
 func (f *Frame) shut() {
 	f.cell.open = ""
 	f.b.CloseEditor()
+	f.keepTyping()
+}
+
+// typing is what is typed and in no cell yet, and where; "" nothing.
+func (f *Frame) typing() string {
+	switch {
+	case f.cell.open != "" && f.b.EditorText() != f.cell.was:
+		return words.Text("frame.typedIn", f.b.TextOf(f.tab()), f.b.TextOf("cell-where"), f.b.EditorText())
+	case f.cell.open == "" && f.screen == "crew":
+		return f.draft
+	}
+	return ""
+}
+
+// keepTyping soon puts what is being typed beside the safety copy, so that it can be told should the browser end before it is in a cell.
+func (f *Frame) keepTyping() {
+	if f.keeping || f.typing() == f.kept {
+		return
+	}
+	f.keeping = true
+	mine := f.now
+	f.b.Later(300, func() {
+		f.keeping = false
+		if now := f.typing(); f.now == mine && now != f.kept {
+			if f.kept = now; now != "" {
+				mine.line.Begin()
+			}
+			mine.line.Know()
+		}
+	})
 }
 
 // EditCell opens the cell under the cursor. typed: a key began it and replaces the text, and brings the first letter itself; instead stands there where it is not "".
@@ -63,6 +94,7 @@ func (f *Frame) EditCell(typed bool, instead string) {
 	}
 	c := cell{open: "edit", row: f.state.Row, col: f.state.Col, choices: s.texts("choices"), closed: s.yes("closed")}
 	text := s.text("text")
+	c.was = text
 	if typed {
 		c.open, text = "typed", instead
 	}
@@ -172,6 +204,7 @@ func (f *Frame) typed() {
 	if svg := m.text("svg"); svg != "" {
 		f.b.SetHTML("drawing", svg)
 	}
+	f.keepTyping()
 }
 
 // only is the one word that what is typed can only be the beginning of, where the column takes no other; else "".

@@ -31,7 +31,7 @@ type state struct {
 
 func (f *Frame) factsOf(c *About) screens.CopyFacts {
 	return screens.CopyFacts{
-		Name: c.Name, Changed: f.b.Clock(c.Changed), Began: f.b.Clock(c.Began), From: c.From, Opened: f.clockOf(c.Opened), KeptUntil: f.b.Day(c.KeptUntil),
+		Name: c.Name, Changed: f.b.Clock(c.Changed), Began: f.b.Clock(c.Began), From: c.From, Opened: f.clockOf(c.Opened), KeptUntil: f.b.Day(c.KeptUntil), Typing: c.Typing,
 		Revision: c.Revision, Changes: c.Changes, Rows: c.Rows,
 		Elsewhere: c.Open, Here: c.Line == f.now.line.ID(), OfThisJob: c.Job == f.state.ID, Handed: c.Handed, Aside: c.Aside != "",
 	}

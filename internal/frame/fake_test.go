@@ -125,7 +125,7 @@ func (l *fakeLine) Safe() (string, int, bool) {
 }
 
 func newFake(t *testing.T) (*Frame, *fake) {
-	b := &fake{t: t, text: map[string]string{}, html: map[string]string{}, attributes: map[string]string{"panel-problems hidden": "", "welcome hidden": ""}, values: map[string]string{}, marks: map[string]string{}, checked: map[string]string{},
+	b := &fake{t: t, text: map[string]string{}, html: map[string]string{}, attributes: map[string]string{"panel-problems hidden": "", "banner hidden": "", "welcome hidden": ""}, values: map[string]string{}, marks: map[string]string{}, checked: map[string]string{},
 		kept: map[string]string{}, tabs: map[string]string{}, copies: map[string]*Copy{}, job: "null", answer: true, width: 1000, clock: "2026-11-30T09:15:00.000Z",
 		lists: func() (string, string, error) { return "", "", ErrStopped }}
 	b.frame = New(desk.New("test", nil), b)

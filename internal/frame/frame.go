@@ -33,6 +33,9 @@ type Frame struct {
 	makers  string // what stands where rows can be made
 	offer   func() // what the button in the line at the foot does
 	onPaper bool   // what is to be printed stands there already
+	draft   string // what is half typed on the screen One by one, and where
+	kept    string // what the safety copy says of that, or of the open cell
+	keeping bool   // it is about to be told
 	helped  bool   // the help has been told what it cannot know
 	listed  bool   // the problems are worded as they are
 }

@@ -340,3 +340,72 @@ func TestTypedOneByOne(t *testing.T) {
 		t.Error("looking is a change")
 	}
 }
+
+// A browser is ended by force while somebody types: what is in no cell yet is on the disk beside the copy, and is told when the page is opened again. Seen: it was gone without a word.
+func TestTypingIsKept(t *testing.T) {
+	f, b := withList(t)
+	b.text["tab-0"], b.text["tab-crew"] = "Machines", "One by one"
+	l := b.made[len(b.made)-1]
+	typing := func() string { return l.hooks.Facts().Typing }
+	f.at(t, 0, "machine")
+	b.turn()
+	f.EditCell(false, "")
+	b.turn()
+	if typing() != "" || l.known != 0 {
+		t.Errorf("an open cell with nothing typed: %q, told %d times", typing(), l.known)
+	}
+	b.values["editor"] = "Pump 17"
+	f.CellTyped()
+	b.values["editor"] = "Pump 177"
+	f.CellTyped()
+	b.turn()
+	want := "Machines, " + b.text["cell-where"] + ": “Pump 177”"
+	if typing() != want || l.known != 1 || !l.begun || l.hooks.Facts().Handed {
+		t.Errorf("%q, told %d times, begun %v; want %q", typing(), l.known, l.begun, want)
+	}
+	f.CellKey(Key{Name: "Escape"})
+	b.turn()
+	if typing() != "" || l.known != 2 {
+		t.Errorf("after Escape: %q, told %d times", typing(), l.known)
+	}
+	f.typeIn(b, "Pump 18")
+	records := len(l.records)
+	f.CellKey(Key{Name: "Enter"})
+	b.turn()
+	if typing() != "" || l.known != 2 || len(l.records) != records+1 {
+		t.Errorf("after Enter: %q, told %d times, %d records", typing(), l.known, len(l.records)-records)
+	}
+	f.Do("demo")
+	b.turn()
+	f.Tab("tab-crew")
+	b.turn()
+	l = b.made[len(b.made)-1]
+	f.Send("crew", screens.Event{Name: "typed", Arg: "0", Kind: "input", Value: "0.77"})
+	b.turn()
+	if !strings.HasSuffix(typing(), "Movable rim 12: “0.77”") || !strings.HasPrefix(typing(), "Intake") || l.known == 0 || !l.begun {
+		t.Errorf("one by one: %q, told %d times", typing(), l.known)
+	}
+	f.Send("crew", screens.Event{Name: "key", Arg: "down", Kind: "click"})
+	if typing() != "" {
+		t.Errorf("entered: %q", typing())
+	}
+
+	// what is found again: in the copy that is gone on with, and with a file that has all else
+	f, _ = withList(t)
+	g, b := left(t, f, About{Line: "one"})
+	b.lines[0].Typing, b.copies["one"].About.Typing = "Machines, Row 3: “17”", "Machines, Row 3: “17”"
+	g.Start(0)
+	b.turn()
+	b.want(t, "told", b.text["status"], "Restored from the safety copy of <2026-11-29T17:00:00.000Z>. No file has these changes yet: save the page.")
+	told := "Typed when the page ended, and in no cell: Machines, Row 3: “17”. Type it again where it belongs."
+	b.want(t, "above everything", b.text["banner-text"]+b.shown("banner"), told+"banner")
+	f, b = withList(t)
+	file := parse(f.desk.Answer("job")).text("text")
+	about, c := copyOf(t, f, "one", false)
+	c.Head = []byte(parse(f.desk.Answer("wholeCopy", false)).text("head"))
+	about.Typing = "Machines, Row 3: “17”"
+	b.lines, b.copies["one"] = []About{about}, c
+	f.Open(fakeFile{"spring.json", file})
+	b.turn()
+	b.want(t, "with the file", b.text["status"]+" "+b.text["banner-text"], "spring.json is open. "+told)
+}

@@ -207,14 +207,26 @@ func (f *Frame) restore(line, apart string) bool {
 	switch {
 	case c.Broken:
 		more = words.Text("frame.lastIsMissing")
-	case f.now.restored:
+	case f.now.restored && c.About.Changes > 0:
 		more = words.Text("frame.noFileHasThese")
 	}
 	f.say(words.Text("frame.restored", f.b.Clock(c.About.Changed), more))
+	f.tellTyped(c.About.Typing)
 	if f.state.Columns > 0 {
 		f.b.FocusSheet()
 	}
 	return true
+}
+
+// tellTyped tells what was being typed when the browser ended: above everything, for in the line at the foot it would be cut short, or out of sight on a phone.
+func (f *Frame) tellTyped(what string) {
+	switch said := words.Text("frame.wasTyped", what); {
+	case what == "":
+	case f.b.Shown("banner"): // graver things stand there
+		f.say(f.b.TextOf("status") + " " + said)
+	default:
+		f.banner(said, "")
+	}
 }
 
 // lookForOthers looks for other states of a job that was opened from a file, and lets the person choose.
@@ -243,6 +255,7 @@ func (f *Frame) lookForOthers(name string) {
 		if differs := d.int("changed")+d.int("onlyA")+d.int("onlyB") > 0; differs && !(about.Handed && d.yes("before")) {
 			out = append(out, state{about: *about, differences: d, broken: c.Broken})
 		} else if !about.Open {
+			f.tellTyped(about.Typing)
 			f.b.Note(about.Line, f.b.Now(), true) // a file has it
 		}
 	}

@@ -56,6 +56,7 @@ func (f *Frame) lost() bool {
 
 // keep writes what has changed into the safety copy.
 func (f *Frame) keep() {
+	f.kept = f.typing()
 	f.now.line.Change(func() string {
 		record := f.desk.Answer("record")
 		if !strings.HasPrefix(record, "{") {
@@ -71,10 +72,13 @@ func (f *Frame) keep() {
 func (f *Frame) hooks(mine *saving) LineHooks {
 	return LineHooks{
 		Facts: func() About {
-			s := &mine.state
+			s, typing := &mine.state, ""
+			if f.now == mine {
+				typing = f.typing()
+			}
 			return About{
 				Name: s.Name, Revision: s.Revision, SavedAt: s.SavedAt, From: mine.from, Began: mine.began, Opened: mine.opened, Changes: mine.before + s.Changes,
-				Rows: s.Machines, Handed: s.Changes <= mine.handed && !mine.restored, Follows: mine.follows, Page: f.b.PageName(),
+				Rows: s.Machines, Handed: s.Changes <= mine.handed && !mine.restored && typing == "", Follows: mine.follows, Page: f.b.PageName(), Typing: typing,
 			}
 		},
 		OnPage: func() bool { return f.now == mine },

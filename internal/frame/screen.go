@@ -167,6 +167,10 @@ func (f *Frame) flush(name string) {
 // apply puts what a screen answered on the page. ifNew: what is as it was stays, so that nothing goes from under a finger.
 func (f *Frame) apply(name string, u *screens.Update, ifNew bool) {
 	b := f.b
+	if name == "crew" {
+		f.draft = u.Typing
+		defer f.keepTyping()
+	}
 	for _, r := range u.Regions {
 		b.Fill(r, ifNew)
 	}

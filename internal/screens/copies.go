@@ -11,6 +11,7 @@ import (
 // CopyFacts are what is known of a safety copy. Times are as people write them, "" none.
 type CopyFacts struct {
 	Name, Changed, Began, From, Opened, KeptUntil string
+	Typing                                        string // what was being typed, and where
 	Revision, Changes, Rows                       int
 	Elsewhere                                     bool // another tab works on it
 	Here                                          bool // it is that of the job on the page
@@ -49,6 +50,9 @@ func (c *CopyFacts) told() string {
 		out = append(out, words.Text("copies.itWasHanded"))
 	} else {
 		out = append(out, words.Text("copies.noFileHasIt"))
+	}
+	if c.Typing != "" {
+		out = append(out, words.Text("frame.wasTyped", c.Typing))
 	}
 	if c.Aside {
 		out = append(out, words.Text("copies.keptUntil", c.KeptUntil))

@@ -376,8 +376,17 @@ func (s *Crew) typed() Update {
 	s.fresh = false
 	s.digits()
 	s.out.Attributes = append(s.out.Attributes, Attribute{ID: crewInputID(s.at), Name: "data-fresh", Off: true}, s.undoable())
+	return s.answer()
+}
+
+// answer is the answer under way.
+func (s *Crew) answer() Update {
 	u := s.out
 	s.out = Update{}
+	if f := s.field(); f != nil && f.Text != s.text {
+		name, _ := s.host.HeaderUnit(f.Sheet, f.Header)
+		u.Typing = words.Text("crew.typedIn", s.name, name, s.text)
+	}
 	return u
 }
 
@@ -680,9 +689,7 @@ func (s *Crew) region(id string, h HTML) {
 // finish is the answer under way, with what brings the screen up to it.
 func (s *Crew) finish() Update {
 	s.refresh()
-	u := s.out
-	s.out = Update{}
-	return u
+	return s.answer()
 }
 
 // refresh draws the frame where it is another one, and brings what stands in it up to what is told.

@@ -30,6 +30,7 @@ type Update struct {
 	Read       string // id of what is to be read now: it is gone to from its beginning, and brought up where it lies low or under something
 	Window     string // the screen is brought to the top of the window: "always", or "low" where the window is low
 	Paste      string // this event is sent with the text of the clipboard, kind "pasted"; kind "none" before that, or instead, where the browser hands nothing over or asks first
+	Typing     string // what is typed on the screen and not in the job yet, and where; "" nothing
 	Pass       bool   // a key is left to the page and the browser
 	Soon       string // this event is sent again by itself, with nothing in it, after SoonIn milliseconds, unless the screen is asked something before
 	SoonIn     int

@@ -464,7 +464,7 @@ func aboutOf(v js.Value) frame.About {
 	s := func(name string) string { return text(v.Get(name)) }
 	a := frame.About{
 		Line: s("line"), Job: s("job"), Name: s("name"), From: s("from"), Opened: s("opened"), SavedAt: s("savedAt"), Began: s("began"), Changed: s("changed"),
-		Aside: s("aside"), Follows: s("follows"), Page: s("page"),
+		Aside: s("aside"), Follows: s("follows"), Page: s("page"), Typing: s("typing"),
 		Revision: number(v.Get("revision")), Changes: number(v.Get("changes")), Rows: number(v.Get("rows")),
 		Handed: v.Get("handed").Truthy(), Open: v.Get("open").Truthy(),
 	}
@@ -505,7 +505,7 @@ func (b *browser) Forget(line string) { _, _ = await(web.Call("forget", line)) }
 func (b *browser) Note(line, aside string, handed bool) {
 	change := map[string]any{"aside": aside}
 	if handed {
-		change["handed"] = true
+		change["handed"], change["typing"] = true, "" // what was being typed has been told
 	}
 	_, _ = await(web.Call("note", line, change))
 }
@@ -544,7 +544,7 @@ func (b *browser) hooks(h frame.LineHooks) js.Value {
 	o.Set("facts", js.FuncOf(func(js.Value, []js.Value) any {
 		a := h.Facts()
 		return map[string]any{"name": a.Name, "revision": a.Revision, "savedAt": a.SavedAt, "from": a.From, "began": a.Began, "opened": a.Opened, "changes": a.Changes, "rows": a.Rows,
-			"handed": a.Handed, "follows": a.Follows, "page": a.Page}
+			"handed": a.Handed, "follows": a.Follows, "page": a.Page, "typing": a.Typing}
 	}))
 	o.Set("onPage", js.FuncOf(func(js.Value, []js.Value) any { return h.OnPage() }))
 	o.Set("told", js.FuncOf(func(_ js.Value, in []js.Value) any {
