@@ -89,7 +89,7 @@ func listLine(ev *sentences.Teller, i int, further bool) HTML {
 		return El("tr", Attr{}, append(cells, wide(span, why))...)
 	}
 	offset, slope := ev.StandsShort(r)
-	cells = append(cells, El("td", Attr{}, nobr(offset...)), El("td", Attr{}, nobr(slope...)))
+	cells = append(cells, El("td", Attr{}, nobr(offset[0]+",", offset[1])), El("td", Attr{}, nobr(slope[0]+",", slope[1])))
 	span -= 2
 	pairs := []int{r.Front, r.Rear}
 	if t.Stays && len(t.Feet) == 0 {

@@ -104,7 +104,7 @@ func TestSharingIsSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	e.StampSharing("")
-	for savedAt, want := range map[string]string{"": ", revision 7", "noon": ", revision 7, saved noon"} {
+	for savedAt, want := range map[string]string{"": ", revision 7", "noon": ", revision 7, saved noon", "2026-12-01T01:56:39.639Z": ", revision 7, saved 2026-12-01 01:56 UTC", "2026-12-01T01:56:39+02:00": ", revision 7, saved 2026-12-01T01:56:39+02:00"} {
 		e.Job().SavedAt = savedAt
 		if got := e.revision(); got != want {
 			t.Errorf("%q", got)

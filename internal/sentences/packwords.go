@@ -199,9 +199,17 @@ func (e *Teller) revision() string {
 	}
 	s := words.SentenceRevision.Say(j.Revision)
 	if j.SavedAt != "" {
-		s += words.SentenceSavedAt.Say(j.SavedAt)
+		s += words.SentenceSavedAt.Say(minute(j.SavedAt))
 	}
 	return s
+}
+
+// minute is a time as people write it, to the minute: 2026-12-01T01:56:39.639Z is 2026-12-01 01:56 UTC. A text of another form stays.
+func minute(at string) string {
+	if len(at) < len("2026-12-01T01:56Z") || at[10] != 'T' || !strings.HasSuffix(at, "Z") {
+		return at
+	}
+	return at[:10] + " " + at[11:16] + " UTC"
 }
 
 // sayPacksFrom says where the packs of the row come from, which feet the stock is short of, and what was chosen together.
