@@ -26,7 +26,7 @@ func TestChecksStand(t *testing.T) {
 		// The least that is asked for.
 		{"", row("final torque,300,300,,,,,"), "checks.0.state=done\nsays to 300 N·m (your sheet Checks, row 2)"}, {"", row("final torque,299,300,the maker,,,,"), failed("final torque was found as 299 N·m, under 300 N·m (the maker). Tighten in steps, in the usual order, to what the maker or the site asks.")},
 		{"", row("final torque,,300,the maker,,,,"), "checks.0.state=open\nsays to 300 N·m (the maker); then measure again"}, {"", row("coupling bolts,,300,the maker,,,,"), "says to the torque that the machine's maker or the site asks for; then"}, {"", row("final torque,300,,,,,,"), "checks.0.state=no limit\nsays to the torque that the machine's maker or the site asks for; then"},
-		{"", row("final torque,200 lbf·ft,300,the maker,,,,"), "checks.0.state=failed checks.0.value=271.163590"},
+		{"", row("final torque,200 lbf·ft,300 N·m,the maker,,,,"), "checks.0.state=failed checks.0.value=271.163590"},
 		// Without a number.
 		{"", row("guard,,,,,,yes,"), "checks.0.state=done"}, {"", row("guard,,,,,,no,"), failed("guard is marked as failed. The guard goes back before the machine runs.")}, {"", row("guard,,,,,,,"), "checks.0.state=open\nsays Still to be checked afterwards: guard."}, {"", row("isolation,,,,,,,"), "says Before it is moved, still to be checked: isolation."},
 		{"", row("isolation,,,,,at noon,,"), "says Before it is moved, still to be checked: isolation (at noon).\nnot afterwards"}, {"", row("isolation,,,,,,no,"), failed("isolation is marked as failed. Nobody goes near the coupling before the machine is isolated, locked, tagged and tried.")}, {"", row("dowels,,,,,,no,"), failed("dowels is marked as failed. Dowel it once it has been read hot and found right.")},
