@@ -88,6 +88,27 @@ for (const make of browsers) {
       });
     }
 
+    // Seen: "Boiler house, heating circulation pur", with the end of the name, which tells the first pump from the second, past the edge.
+    test("a long name is read to its end where the machine is chosen and where it is worked at; what is told is in sight", async () => {
+      await p.size(390, 844);
+      await p.eval(() => scrollTo(0, 0));
+      await p.tap("#tab-0");
+      await p.goTo(0, "Machine");
+      await p.type("Boiler house, heating circulation pump 2, motor end");
+      await p.press("Enter");
+      await p.idle();
+      assert.ok(await p.eval(() => { const s = document.getElementById("status"), r = s.getBoundingClientRect(); return s.textContent && r.top > 0 && r.bottom <= innerHeight && s.contains(document.elementFromPoint(r.x + 5, r.y + 5)); }));
+      await p.eval(() => document.getElementById("tab-crew").click());
+      await p.idle();
+      while (await p.eval(() => !document.querySelector(".crew-nav > button:first-child").disabled)) await p.click(".crew-nav > button:first-child").then(() => p.idle());
+      await p.click(".crew-name button");
+      await p.idle();
+      const cut = await p.eval(() => [...document.querySelectorAll(".crew-name button, .crew-choose li button")].filter((x) => x.scrollWidth > x.clientWidth || x.getBoundingClientRect().right > innerWidth).map((x) => x.textContent));
+      assert.deepEqual(cut, []);
+      assert.match(await p.text(".crew-name button"), /motor end$/);
+      await p.press("Escape");
+    });
+
     test("after a sort the first row is in sight; Home and Ctrl+Home bring the verdict back", async () => {
       await p.size(900, 500);
       await copyText(b, list(300));

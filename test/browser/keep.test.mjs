@@ -338,6 +338,21 @@ for (const launch of browsers) {
       await close(p, q, r);
     });
 
+    // Seen: of a cell that was open when the browser was ended by force nothing was said.
+    test("what is being typed is on the disk beside the copy, and is told when the page is opened again without it", async () => {
+      const file = fresh();
+      let p = await open(file);
+      await p.goTo(1, "Note");
+      await p.type("looked twice");
+      for (let i = 0; i < 100 && !(await p.kept()).some((l) => /looked twice/.test(l.typing)); i++) await wait(50);
+      await close(p); // without a word to the page
+      p = await open(file);
+      await p.until(() => !document.getElementById("banner").hidden);
+      assert.match(await p.text("#banner-text"), /^Typed when the page ended, and in no cell: Machines, Row 3, Note: “looked twice”/);
+      await sound(p, b);
+      await close(p);
+    });
+
     test("nothing was asked for, no policy was broken, no error was logged", () => {
       assert.deepEqual(b.record.requests.filter((u) => !/^(file:|blob:|data:|about:)/.test(u)), []);
       assert.deepEqual(b.record.errors, []);
