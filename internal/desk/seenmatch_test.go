@@ -140,9 +140,12 @@ func TestMatchKeepsTheListsUnit(t *testing.T) {
 		unit("Jante 3h ("+u+")", u, "Movable rim 3 ["+u+"]")
 		unit("Jante 3h "+u, u, "Movable rim 3 ["+u+"]")
 	}
-	for _, u := range []string{"1/100", "× 0,01"} { // of what is not said: named so it is refused, with the reason
+	for _, u := range []string{"1/100", "× 0,01", "mm/100", "Hundertstel", "0.01 mm/div", "mm, kalt"} { // of what is not said: named so it is refused, with the reason
 		unit("Jante 3h ["+u+"]", u, "Movable rim 3 ["+u+"]")
 	}
+	unit("Jante 3h mm/100", "mm/100", "Movable rim 3 [mm/100]")
+	unit("Jante (1/100 mm) 3h", "1/100 mm", "Movable rim 3 [1/100 mm]")
+	unit("Jante 3h (in mm)", "mm", "Movable rim 3 [mm]")
 	unit("Jante 3h (links)", "mm, the job's", "Movable rim 3")
 
 	p := begin(t)

@@ -9,6 +9,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
@@ -118,11 +119,18 @@ func Look(list List) []Column {
 	return slices.DeleteFunc(l.cols, func(c Column) bool { return c.Header == "" && c.Filled == 0 })
 }
 
-// parted takes the unit off a header: what stands in brackets, or last words that are one.
+// parted takes the unit off a header: what stands in brackets, or last words that are one. What only sounds like one goes along as well: over the column that somebody takes it for it is
+// refused, as it is over a name that is known.
 func parted(h string) (name, unit string) {
 	if i := strings.LastIndexAny(h, "[("); i > 0 {
-		if j := strings.IndexAny(h[i:], "])"); j > 0 && strings.TrimSpace(h[i+j+1:]) == "" && (isUnit(h[i+1:i+j]) || isShare(h[i+1:i+j])) {
-			return strings.TrimSpace(h[:i]), strings.TrimSpace(h[i+1 : i+j])
+		if j := strings.IndexAny(h[i:], "])"); j > 0 {
+			in := strings.TrimSpace(h[i+1 : i+j])
+			if bare := strings.TrimPrefix(in, "in "); isUnit(bare) {
+				in = bare
+			}
+			if isUnit(in) || soundsLikeUnit(in) {
+				return strings.TrimSpace(strings.TrimSpace(h[:i]) + " " + strings.TrimSpace(h[i+j+1:])), in
+			}
 		}
 	}
 	if strings.ContainsAny(h, "[]()") {
@@ -133,7 +141,9 @@ func parted(h string) (name, unit string) {
 		if !strings.ContainsRune(gaps, rune(h[i-1])) || strings.ContainsRune(gaps, rune(h[i])) {
 			continue
 		}
-		if name, last := strings.TrimRight(h[:i], gaps), strings.TrimSpace(h[i:]); name != "" && len(last) > 1 && !slices.Contains([]string{"ft", "feet", "foot"}, strings.ToLower(last)) && isUnit(last) && !strings.HasSuffix(last, "°") {
+		name, last := strings.TrimRight(h[:i], gaps), strings.TrimSpace(h[i:])
+		known := len(last) > 1 && isUnit(last) && !slices.Contains([]string{"ft", "feet", "foot"}, strings.ToLower(last)) && !strings.HasSuffix(last, "°")
+		if name != "" && (known || h[i-1] != '/' && strings.Contains(last, "/") && soundsLikeUnit(last) && !strings.ContainsAny(last, " \t\n")) {
 			return name, last
 		}
 	}
@@ -151,9 +161,17 @@ func isUnit(s string) bool {
 	return false
 }
 
-// isShare says whether a text is a tenth, a hundredth, a thousandth of something that it does not name: 1/100, x 0,01. Over a column it is a unit that nobody can read, and no part of its name.
-func isShare(s string) bool {
-	s = strings.TrimSpace(strings.TrimLeft(strings.TrimSpace(s), "xX×*"))
+// unitWords are words that are said of the unit of a reading and of little else.
+var unitWords = wordTable{text: `mm; cm; µm; um; mil; mils; thou; inch; inches; zoll; pouce; pouces; hundredth; hundredths; tenth; tenths; thousandth; thousandths; hundertstel; zehntel; tausendstel; centièmes; dixièmes; millièmes; centésimas; div; divs; divisions; skt`}
+
+// soundsLikeUnit says whether a text is about a unit, though none that can be read: mm/100, Hundertstel, 0.01 mm/div; or a share of one that it does not name: 1/100, x 0,01.
+func soundsLikeUnit(s string) bool {
+	for _, w := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if unitWords.has(w) {
+			return true
+		}
+	}
+	s = strings.TrimSpace(strings.TrimLeft(s, "xX×* "))
 	for _, share := range []string{"10", "100", "1000", "10000"} {
 		zeros := share[1:]
 		if s == "1/"+share || s == "0."+zeros[1:]+"1" || s == "0,"+zeros[1:]+"1" {
@@ -417,7 +435,7 @@ func (l *look) fitNumbers(col int, texts []string, c *job.ColumnInfo) float64 {
 	def := c.Unit(l.inch)
 	if u, ok := units.ParseHeaderUnit(l.cols[col].Unit, kind); ok && l.cols[col].Unit != "" {
 		def = u
-	} else if l.cols[col].Unit != "" && kind != units.Number && (kind != units.Length || !isShare(l.cols[col].Unit)) {
+	} else if l.cols[col].Unit != "" && kind != units.Number && (kind != units.Length || isUnit(l.cols[col].Unit)) {
 		return -1 // a unit of something else
 	}
 	bad, sum, least := 0, 0.0, math.Inf(1)
