@@ -168,16 +168,16 @@ func (e *Evaluator) bindHeader() {
 	}
 }
 
-// askWords are what a planner calls where a shaft should stand or run.
-var askWords = [...]string{"cold", "target", "desired", "wanted", "running", "growth"}
+// askWords are what a planner calls where a shaft should stand or run; in German, French and Spanish too, as in the lists below, since many lists come so.
+var askWords = [...]string{"cold", "target", "desired", "wanted", "running", "growth", "wachstum", "ausdehnung", "sollwert", "dilatation", "dilatación"}
 
-// limitWords and limitedWords, one of each, are in what a planner calls a limit; wordOfSag is a word of what a bracket's sag is called.
+// limitWords and limitedWords, one of each, are in what a planner calls a limit; sagWords are what a bracket's sag is called.
 var (
-	limitWords   = [...]string{"limit", "tolerance", "allowed", "allowable", "permissible"}
-	limitedWords = [...]string{"offset", "parallel", "radial", "rim", "slope", "angle", "angular", "axial", "face", "misalignment"}
-)
+	limitWords = [...]string{"limit", "tolerance", "allowed", "allowable", "permissible", "toleranz", "grenzwert", "zulässig", "tolérance", "admissible", "tolerancia"}
 
-const wordOfSag = "sag"
+	limitedWords = [...]string{"offset", "parallel", "radial", "rim", "slope", "angle", "angular", "axial", "face", "misalignment", "versatz", "winkel", "neigung", "décalage", "angulaire", "pente", "desalineación"}
+	sagWords     = [...]string{"sag", "durchhang", "durchbiegung", "flèche", "flecha"}
+)
 
 // soundsLikeLimit says whether a name sounds like a limit or a sag: numbers that would change a verdict.
 func soundsLikeLimit(name, normal string) bool {
@@ -187,9 +187,9 @@ func soundsLikeLimit(name, normal string) bool {
 	return has(limitWords[:]) && has(limitedWords[:]) || soundsLikeSag(name)
 }
 
-// soundsLikeSag says whether a name has the word of what a bracket's sag is called.
+// soundsLikeSag says whether a name has a word of what a bracket's sag is called.
 func soundsLikeSag(name string) bool {
-	return slices.Contains(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), wordOfSag)
+	return slices.ContainsFunc(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) }), func(w string) bool { return slices.Contains(sagWords[:], w) })
 }
 
 // askColumns finds the columns of the Machines sheet that are not read though their names hold one of askWords, or sound like a limit or a sag, and that the Job sheet does not leave

@@ -147,6 +147,12 @@ func TestNumbersThatWouldCount(t *testing.T) {
 		{"Max allowed misalignment", "0.05", "", true},
 		{"Permissible angle", "0.3", "", true},
 		{"Within radial tolerance", "yes", "", false},
+		{"Durchhang M [mm]", "-0,04", "", true}, // seen: judged without these, in lists with German and French headers
+		{"Toleranz Versatz", "0,05", "", true},
+		{"Flèche du support", "-0,04", "", true},
+		{"Tolérance radiale", "0,05", "", true},
+		{"Fläche", "4", "", false},
+		{"Winkel des Sockels", "4", "", false},
 		{"Time limit", "4", "", false},
 		{"Offset limit", "0.05", "", false}, // is read
 	} {
@@ -170,7 +176,7 @@ func TestMovesWithoutWhatMayCount(t *testing.T) {
 	for _, c := range []struct {
 		name, cell string
 		moves      bool
-	}{{"Note", "by tape", true}, {"Sag", "-0.04", false}, {"Sag", "0", true}, {"Cold target", "0.2 high", false}, {"Growth, pump end", "0.1", false}, {"Tolerance offset", "0.05", true}, {"Coupling", "flnage", false}, {"Coupling", "flexible", true}} {
+	}{{"Note", "by tape", true}, {"Sag", "-0.04", false}, {"Sag", "0", true}, {"Cold target", "0.2 high", false}, {"Growth, pump end", "0.1", false}, {"Wachstum Motor", "0,1", false}, {"Dilatation pompe", "0,1", false}, {"Tolerance offset", "0.05", true}, {"Coupling", "flnage", false}, {"Coupling", "flexible", true}} {
 		e := work(t, list(t, head+c.name+"\nP 1"+line+c.cell+"\n"))
 		r := e.Row(0)
 		if moves := len(e.PacksOf(r)) > 0; moves != c.moves || moves != (len(r.Calc.Feet) > 0) || !r.HasLine() {
