@@ -109,6 +109,17 @@ for (const make of browsers) {
       await p.press("Escape");
     });
 
+    // Seen: "Save workbook" past the left edge of its dialog, where no finger comes.
+    test("every button of a dialog is on the screen of a phone", async () => {
+      await p.size(390, 844);
+      await p.click("header [data-do=workbook]");
+      await p.until(() => document.getElementById("dlg-workbook").open);
+      const off = await p.eval(() => [...document.querySelectorAll("dialog[open] button")].filter((x) => { const r = x.getBoundingClientRect(); return r.width && (r.left < 0 || r.right > innerWidth || !x.contains(document.elementFromPoint(r.left + 3, r.y + r.height / 2))); }).map((x) => x.textContent));
+      assert.deepEqual(off, []);
+      await p.press("Escape");
+      await p.until(() => !document.querySelector("dialog[open]"));
+    });
+
     test("after a sort the first row is in sight; Home and Ctrl+Home bring the verdict back", async () => {
       await p.size(900, 500);
       await copyText(b, list(300));
