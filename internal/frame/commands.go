@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"strconv"
 	"strings"
 
 	"shimsheet/internal/desk"
@@ -276,16 +277,23 @@ func (f *Frame) Pressed(k Key) (taken bool) {
 		}
 	case key == "z" && !k.Typing:
 		if k.Shift {
-			f.Act("redo")
+			f.turnBack("redo")
 		} else {
-			f.Act("undo")
+			f.turnBack("undo")
 		}
 	case key == "y" && !k.Typing:
-		f.Act("redo")
+		f.turnBack("redo")
 	default:
 		return false
 	}
 	return true
+}
+
+// turnBack undoes or does again; on a screen it says on which sheet, since that is not in sight.
+func (f *Frame) turnBack(op string) {
+	if _, ok := f.Act(op); ok && f.screen != "" && f.state.Note != "" {
+		f.say(words.Text("frame.onSheet", f.b.TextOf("tab-"+strconv.Itoa(f.state.Sheet)), f.state.Note))
+	}
 }
 
 // goRound leads the keyboard to the next part of the page: sheet or screen, panel, tabs, header.

@@ -373,6 +373,19 @@ func TestKeys(t *testing.T) {
 	if f.Pressed(Key{Name: "f", Ctrl: true}) {
 		t.Error("a key was taken from a dialog")
 	}
+	// Seen: Ctrl+Z on the screen where records are signed took back a paste into Machines, which is not in sight there, and said "Undone: paste of 3 rows."
+	b.dialog = ""
+	f.at(t, 0, "machine")
+	f.typeIn(b, "Pump 9")
+	f.done()
+	b.text["tab-0"] = "Machines"
+	f.Tab("tab-record")
+	b.turn()
+	f.Pressed(Key{Name: "z", Ctrl: true})
+	b.want(t, "told", b.text["status"], "On the sheet Machines: Undone: typing.")
+	f.Tab("tab-0")
+	b.turn()
+	b.dialog = "dlg-help"
 	// Seen: Ctrl+S in a dialog was the browser's own saving, whose file lacks what was typed.
 	if rev := f.state.Revision; !f.Pressed(Key{Name: "s", Ctrl: true}) || f.state.Revision != rev+1 {
 		t.Error("Ctrl+S in a dialog does not save")
