@@ -107,7 +107,7 @@ func TestDigitsOfNames(t *testing.T) {
 // What is usual where the table knows it, and nothing where it does not: growth sideways as upwards, no wanted offset; a range that begins with any digit.
 func TestUsualRanges(t *testing.T) {
 	e, _ := one(t, reverse...)
-	for c, want := range map[job.ColumnID]string{job.GrowthRise: "-30 30 true", job.GrowthSideways: "-30 30 true", job.ColRunningOffsetV: "0 0 false", job.ColGrowth: "-30 30 true", job.ColRunningOffsetV - 1: "-30 30 true", job.ColReading: "-12 12 true", job.ColGivenOffsetH: "-500 500 true", job.ColRoom: "0 200 true", job.ColRoom + 7: "0 200 true"} {
+	for c, want := range map[job.ColumnID]string{job.GrowthRise: "-5 5 true", job.GrowthSideways: "-5 5 true", job.ColRunningOffsetV: "0 0 false", job.ColGrowth: "-30 30 true", job.ColRunningOffsetV - 1: "-30 30 true", job.ColReading: "-12 12 true", job.ColGivenOffsetH: "-500 500 true", job.ColRoom: "0 200 true", job.ColRoom + 7: "0 200 true"} {
 		if s, ok := e.spanOf(c); fmt.Sprint(s.low, " ", s.high, " ", ok) != want {
 			t.Errorf("%s: %v %v %v, want %s", c.Info().Name, s.low, s.high, ok, want)
 		}

@@ -217,6 +217,7 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		case len(pieces) > packs.MaxInPlace:
 			l.fail(job.FeetPack, words.ProblemPackMany.With(len(pieces), packs.MaxInPlace), words.HintPieces.With())
 		default:
+			l.askPieces(job.FeetPack, pieces, l.cell(job.FeetPack))
 			f.InPlace, f.Listed = pieces, true
 		}
 	}

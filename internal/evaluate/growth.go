@@ -111,7 +111,7 @@ func (e *Evaluator) growthPart(l *lines) GrowthPart {
 	p := GrowthPart{Row: l.src(), Support: l.choice(job.GrowthSupport), Part: l.text(job.GrowthPart),
 		Height: l.number(job.GrowthHeight, notNegative), Alpha: l.number(job.GrowthCoefficient, anything), Cold: l.number(job.GrowthCold, anything), Running: l.number(job.GrowthRunning, anything),
 		V: l.number(job.GrowthRise, anything), H: l.number(job.GrowthSideways, anything), uT: l.number(job.GrowthTemperatureU, notNegative), uA: l.number(job.GrowthCoefficientU, notNegative)}
-	if l.bad {
+	if l.bad || l.coefficientDoubt(job.GrowthCoefficient, job.GrowthCold, job.GrowthRunning) {
 		return p
 	}
 	if p.Support < 0 {

@@ -169,6 +169,7 @@ func (e *Evaluator) readMaterials() {
 		}
 		key := nameKey(name)
 		p := point{l.number(job.MaterialsFrom, anything), l.number(job.MaterialsTo, anything), l.number(job.MaterialsCoefficient, anything), l.number(job.MaterialsUncertainty, notNegative)}
+		l.coefficientDoubt(job.MaterialsCoefficient, job.MaterialsFrom, job.MaterialsTo)
 		if !l.bad && math.IsNaN(p.mean) {
 			l.missing(job.MaterialsCoefficient, words.HintOwnMaterial.With())
 		}

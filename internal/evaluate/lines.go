@@ -85,6 +85,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 	if !ok {
 		return nil
 	}
+	e.tellTitles(kind, t)
 	return l
 }
 
@@ -247,18 +248,62 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 		l.fail(c, words.Plain(text), words.Plain(hint))
 		return nan
 	}
-	if l.e.odd(c, x) {
-		o, has := l.odd[c]
-		if !has {
-			o = oddCells{len(l.e.problems), 0, x, s}
-			l.tell(job.Warning, c, l.e.oddText(c, x, s, 0), words.HintOdd.With())
-		} else {
-			o.more++
-			l.e.problems[o.at].Text = l.e.oddText(c, o.x, o.typed, o.more)
-		}
-		l.odd[c] = o
-	}
+	l.ask(c, x, s)
 	return x
+}
+
+// ask questions a number outside what is usual for its column, once a column.
+func (l *lines) ask(c job.ColumnID, x float64, typed string) {
+	if !l.e.odd(c, x) {
+		return
+	}
+	o, has := l.odd[c]
+	if !has {
+		o = oddCells{len(l.e.problems), 0, x, typed}
+		l.tell(job.Warning, c, l.e.oddText(c, x, typed, 0), words.HintOdd.With())
+	} else {
+		o.more++
+		l.e.problems[o.at].Text = l.e.oddText(c, o.x, o.typed, o.more)
+	}
+	l.odd[c] = o
+}
+
+// askPieces questions the first piece of a pack that is as no shim is.
+func (l *lines) askPieces(c job.ColumnID, pieces []float64, typed string) {
+	for _, x := range pieces {
+		if l.e.odd(c, x) {
+			l.ask(c, x, typed)
+			return
+		}
+	}
+}
+
+// says says whether the unit of a number in a column of the row at hand is said: by the cell, the header, the title or the row's Unit.
+func (l *lines) says(c job.ColumnID) bool {
+	q := c.Info().Quantity
+	if l.at[c-l.base].own || job.BearsUnit(l.cell(c), q, l.unit(c), l.e.set.mark) {
+		return true
+	}
+	_, fits := units.ParseHeaderUnit(strings.Trim(l.said(), "[]() "), q.Kind())
+	return fits
+}
+
+// coefficientDoubt refuses a coefficient of expansion without a unit beside a temperature in the other scale than the job's: it could be of either. What is false need not be asked.
+func (l *lines) coefficientDoubt(c job.ColumnID, temperatures ...job.ColumnID) bool {
+	if l.bad || l.blank(c) || l.says(c) {
+		return false
+	}
+	here, there, scale := units.PerKelvin, units.PerFahrenheit, units.Fahrenheit
+	if l.e.set.inch {
+		here, there, scale = there, here, units.Celsius
+	}
+	for _, t := range temperatures {
+		if !l.blank(t) && l.says(t) && l.typed(t) == scale {
+			l.fail(c, words.ProblemCoefficientDoubt.With(job.Quote(l.cell(c)), scale, t.Info().Name, here, there), words.HintCheckUnit.With())
+			return true
+		}
+	}
+	return false
 }
 
 // said is what the column Unit says in the row at hand, "" nothing.

@@ -23,9 +23,14 @@ var plausible = []span{
 	{job.ColStationaryToMovable, 8, 12_000}, {job.ColMovableToFront, 3, 10_000}, {job.ColStationaryNear, 10, 10_000}, {job.ColStationaryFar, 40, 20_000}, {job.ColBoltCircle, 50, 6_000}, {job.ColToFlange, 3, 10_000},
 	{job.ColGraduation, 0.0001, 0.6}, {job.ColRepeatability, 0.0001, 1},
 	{job.StockThickness, 0.005, 30}, {job.StockLamination, 0.005, 1}, {job.StockTolerance, 0.0001, 1},
-	{job.GrowthHeight, 5, 20_000}, {job.GrowthCoefficient, 0.2, 300}, {job.GrowthCold, -60, 100}, {job.GrowthRunning, -210, 900}, {job.GrowthRise, -30, 30}, {job.GrowthSideways, -30, 30}, {job.MaterialsCoefficient, 0.2, 300},
-	{job.FeetAlong, 10, 20_000}, {job.FeetAcross, -10_000, 10_000}, {job.FeetRise, -10, 10}, {job.FeetGapUnder, 0, 10}, {job.FeetFootLength, 10, 3_000}, {job.FeetFootWidth, 10, 3_000},
+	{job.GrowthHeight, 5, 20_000}, {job.GrowthCoefficient, 0.2, 300}, {job.GrowthCold, -40, 50}, {job.GrowthRunning, -210, 900}, {job.GrowthRise, -5, 5}, {job.GrowthSideways, -5, 5}, {job.MaterialsCoefficient, 0.2, 300},
+	{job.FeetAlong, 10, 20_000}, {job.FeetAcross, -10_000, 10_000}, {job.FeetRise, -3, 3}, {job.FeetRiseFree, -3, 3}, {job.FeetGapUnder, 0, 3}, {job.FeetCornerFront9, 0, 3}, {job.FeetCornerFront3, 0, 3}, {job.FeetCornerRear9, 0, 3}, {job.FeetCornerRear3, 0, 3}, {job.FeetPack, 0.005, 30},
+	{job.FeetFootLength, 10, 3_000}, {job.FeetFootWidth, 10, 3_000},
 	{job.FeetRoomUp, 0, 200}, {job.FeetRoomDown, 0, 200}, {job.FeetRoomLeft, 0, 100}, {job.FeetRoomRight, 0, 100}, {job.ReadingsReading, -12, 12},
+	{job.LimitsUpTo, 10, 60_000}, {job.LimitsOffset, 0.01, 1.5}, {job.LimitsSlope, 0.01, 50},
+	{job.RoundsPacks, 0.005, 30}, {job.RoundsFrontShim, -12, 12}, {job.RoundsRearShim, -12, 12}, {job.RoundsFrontMove, -12, 12}, {job.RoundsRearMove, -12, 12},
+	{job.SettingGraduation, 0.0001, 0.6}, {job.SettingRepeatability, 0.0001, 1}, {job.SettingFeelerGraduation, 0.0001, 1}, {job.SettingFeelerRepeatability, 0.0001, 1}, {job.SettingSoftFoot, 0.005, 1},
+	{job.SettingPackTolerance, 0.001, 1}, {job.SettingMoveStep, 0.001, 1}, {job.SettingDistanceU, 0.05, 50}, {job.SettingCold, -40, 50},
 }
 
 // readingSpan is that of readings, sags, given offsets, growths and rooms of the Machines sheet, mm.

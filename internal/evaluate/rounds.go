@@ -336,6 +336,7 @@ func (l *lines) footPacks(c job.ColumnID) (list []footPack) {
 			l.fail(c, text, hint)
 			return nil
 		}
+		l.askPieces(c, pieces, strings.TrimSpace(pack))
 		list = append(list, footPack{strings.TrimSpace(foot), pieces})
 	}
 	return list

@@ -145,7 +145,7 @@ func (e *Evaluator) bindHeader() {
 	if e.Column(job.ColUnit) < 0 { // each row says its unit
 		dialUnits(e.bind, where)
 	}
-	e.tellTitles(t)
+	e.tellTitles(job.MachinesSheet, t)
 	e.askColumns()
 	e.numeric, e.unitColumn = e.numeric[:0], e.Column(job.ColUnit)
 	for _, b := range e.bind {

@@ -18,6 +18,13 @@ type settingsReader struct {
 	s     *settings
 	t     *job.Table
 	where [job.NumColumns - job.SettingName]int // the source row of each setting, 0 none
+	read  []settingRead
+}
+
+// A settingRead is the number of a setting, in base units.
+type settingRead struct {
+	c job.ColumnID
+	x float64
 }
 
 // readSettings reads the Job sheet: whichever rows begin with a known name. Rows of one cell are titles.
@@ -34,6 +41,11 @@ func (e *Evaluator) readSettings() {
 	r.amounts()
 	e.readPlausible(r.typed(job.SettingPlausible), func(text, hint words.Phrase) { r.wrong(job.SettingPlausible, text, hint) })
 	r.pieces()
+	for _, o := range r.read {
+		if e.odd(o.c, o.x) {
+			r.tell(job.Warning, r.where[o.c-job.SettingName], o.c, e.oddText(o.c, o.x, r.typed(o.c), 0), words.HintOdd.With())
+		}
+	}
 }
 
 // tell notes a problem with a row; c is what it sets, NoColumn nothing.
@@ -74,6 +86,9 @@ func (r *settingsReader) gather() {
 
 // row takes a setting from the source row src. A unit beside its name is put behind a bare number.
 func (r *settingsReader) row(row []string, src int) {
+	if r.notOne(row, src) {
+		return
+	}
 	if len(row) < 2 || job.Blank(row[0]) || job.Blank(row[1]) || job.SettingsHeader(row) {
 		return
 	}
@@ -97,6 +112,14 @@ func (r *settingsReader) row(row []string, src int) {
 		} else if w, err := units.Parse(v, u.Kind(), units.None, units.Either); err != nil || !w.Own {
 			v += " " + u.String()
 		}
+	} else if kind != units.Number && len(row) > 2 && isUnit(strings.Trim(row[2], "[]() ")) { // Graduation | 0.5 | mil
+		w := strings.Trim(row[2], "[]() ")
+		if u, ok := units.ParseHeaderUnit(w, kind); !ok {
+			r.tell(job.Error, src, c, words.ProblemHeaderUnit.With(w, kind), words.Plain(job.HintUnits(kind)))
+			return
+		} else if x, err := units.Parse(v, u.Kind(), units.None, units.Either); err != nil || !x.Own {
+			v += " " + u.String()
+		}
 	}
 	if r.where[k] != 0 {
 		if old := r.s.text[k]; strings.TrimSpace(v) != strings.TrimSpace(old) {
@@ -108,6 +131,38 @@ func (r *settingsReader) row(row []string, src int) {
 		return
 	}
 	r.where[k], r.s.text[k] = src, v
+}
+
+// notOne tells of a row that says a setting in one cell, "Units: inch", or names several settings side by side: neither is read.
+func (r *settingsReader) notOne(row []string, src int) bool {
+	filled, names, lone := 0, 0, ""
+	for _, cell := range row {
+		if job.Blank(cell) {
+			continue
+		}
+		filled, lone = filled+1, cell
+		if c, _, _ := job.MatchHeader(job.SettingsSheet, cell); c != job.NoColumn {
+			names++
+		}
+	}
+	if filled > 2 && names == filled {
+		r.tell(job.Error, src, job.NoColumn, words.ProblemSettingsAcross.With(), words.HintSettingRow.With())
+		return true
+	}
+	at := strings.IndexAny(lone, ":=")
+	if filled != 1 || at < 0 || job.Blank(lone[at+1:]) {
+		return false
+	}
+	c, _, _ := job.MatchHeader(job.SettingsSheet, lone[:at])
+	if c == job.NoColumn {
+		return false
+	}
+	sev := job.Error
+	if c.Info().Quantity == job.QText {
+		sev = job.Warning
+	}
+	r.tell(sev, src, c, words.ProblemSettingOneCell.With(job.Quote(strings.TrimSpace(lone))), words.HintSettingRow.With())
+	return true
 }
 
 // word is which of its words a setting holds; ok is false where it holds none of them.
@@ -155,6 +210,7 @@ func (r *settingsReader) number(c job.ColumnID, least float64, strictly bool) (x
 		r.wrong(c, words.Plain(text), words.Plain(hint))
 		return 0, false
 	}
+	r.read = append(r.read, settingRead{c, x})
 	return x, true
 }
 

@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -76,5 +77,38 @@ func TestChecksEitherWay(t *testing.T) {
 		if !strings.Contains(told, w) {
 			t.Errorf("%q is not told in\n%s", w, told)
 		}
+	}
+}
+
+// What stands on a sheet in a way that is not read, or that can be read two ways, is told; what says its unit in a title or the cell beside is read. Seen: "Units: inch" in one cell of the Job sheet, and settings side by side,
+// were passed over without a word; the unit in the cell behind a setting's value too; of a coefficient without unit between temperatures in °F nothing was asked; a title "temperatures in °F" did not count; pieces of 50 mm under a foot
+// were taken for shims.
+func TestSheetsThatCanBeReadTwoWays(t *testing.T) {
+	for _, c := range []struct {
+		kind             job.SheetKind
+		text, told, free string
+	}{
+		{job.SettingsSheet, "Name,Value\nUnits: inch,\n", "stands in one cell and is not read", "Name,Value\nUnits,inch\n"},
+		{job.SettingsSheet, "Graduation,Repeatability,Soft foot limit\n0.01,0.01,0.05\n", "stand side by side", "Graduation,0.01\nRepeatability,0.01\n"},
+		{job.SettingsSheet, "Name,Value\nSoft foot limit,3,kg\n", "kg", "Name,Value\nSoft foot limit,3,mil\n"},
+		{job.SettingsSheet, "Name,Value\nSoft foot limit,5\n", "Soft foot limit", "Name,Value\nSoft foot limit,0.05\n"},
+		{job.GrowthSheet, "Machine,Support,Height,Coefficient,Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n", "bears no unit", "Machine,Support,Height,Coefficient [1e-6/°F],Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n"},
+		{job.GrowthSheet, "Machine,Support,Height,Material,Cold,Running\npump,movable front,300,steel,70,160\n", "usual", "All temperatures in °F\nMachine,Support,Height,Material,Cold,Running\npump,movable front,300,steel,70,160\n"},
+		{job.FeetSheet, "Machine,Foot,Gap,Pack in place\npump,front 9,0,50\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n", "50", "Machine,Foot,Gap,Pack in place\npump,front 9,0,0.5\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n"},
+	} {
+		for k, text := range []string{c.text, c.free} {
+			j := job.NewJob()
+			j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
+			add(j, reverse...)
+			with(t, j, c.kind, text)
+			if said := sheetTold(work(t, j), c.kind); strings.Contains(said, c.told) != (k == 0) {
+				t.Errorf("%v %q: told %q; %q is to be in it: %v", c.kind, text, said, c.told, k == 0)
+			}
+		}
+	}
+	j := job.NewJob()
+	with(t, j, job.SettingsSheet, "Name,Value,Unit\nSoft foot limit,3,mil\n")
+	if x := work(t, j).set.softLimit; math.Abs(x-3*0.0254) > 1e-12 { // 1 mil is 0.0254 mm (NIST SP 811)
+		t.Error(x)
 	}
 }

@@ -12,19 +12,27 @@ import (
 
 // What stands above a list may say how its numbers are meant. Of that the units are read (package job); of the rest it is told that it is not.
 
-// titleTopics are the words by which a line above a list speaks of what is not read there, and what to do instead.
+// titleTopics are the words by which a line above a list speaks of what is not read there, the sheets where that counts, and what to do instead.
 var titleTopics = []struct {
-	words []string
-	hint  words.Key
+	words  []string
+	sheets []job.SheetKind
+	hint   words.Key
 }{
-	{[]string{"sag", "sags", "durchhang"}, words.HintTitleSag},
-	{[]string{"seen", "viewed", "looking", "gesehen", "blickrichtung"}, words.HintTitleSeen},
-	{[]string{"sign", "signs", "positive", "negative", "inverted", "reversed", "turned", "vorzeichen", "half", "halves", "halved", "doubled"}, words.HintTitleSign},
-	{[]string{"division", "divisions", "graduation", "graduations", "graduated"}, words.HintTitleGraduation},
+	{[]string{"sag", "sags", "durchhang"}, sheetsRead, words.HintTitleSag},
+	{[]string{"seen", "viewed", "looking", "gesehen", "blickrichtung"}, sheetsSided, words.HintTitleSeen},
+	{[]string{"counterclockwise", "anticlockwise", "ccw", "gegenuhrzeigersinn"}, sheetsRead, words.HintTitleTurned},
+	{[]string{"sign", "signs", "positive", "negative", "inverted", "reversed", "turned", "vorzeichen", "half", "halves", "halved", "doubled"}, sheetsSided, words.HintTitleSign},
+	{[]string{"division", "divisions", "graduation", "graduations", "graduated"}, sheetsSided, words.HintTitleGraduation},
 }
 
+// The sheets of readings, and those with sides or signs.
+var (
+	sheetsRead  = []job.SheetKind{job.MachinesSheet, job.ReadingsSheet, job.RoundsSheet}
+	sheetsSided = append(slices.Clip(sheetsRead), job.FeetSheet, job.GrowthSheet)
+)
+
 // titleTopic is what a line above a list speaks of and what to do; empty: nothing that counts. A line of one or two words is a name, or the upper line of a header.
-func titleTopic(row []string) (text string, hint words.Phrase) {
+func titleTopic(kind job.SheetKind, row []string) (text string, hint words.Phrase) {
 	var said []string
 	for _, cell := range row {
 		if !job.Blank(cell) {
@@ -39,26 +47,46 @@ func titleTopic(row []string) (text string, hint words.Phrase) {
 	if len(list) < 3 {
 		return "", words.Phrase{}
 	}
+	read := job.StatedUnits([][]string{row}, nil)
 	for _, topic := range titleTopics {
+		if !slices.Contains(topic.sheets, kind) {
+			continue
+		}
 		for i, w := range list {
 			if !slices.Contains(topic.words, w) || i+1 < len(list) && list[i+1] == "displacement" { // a kind of pump
 				continue
 			}
-			if u := job.StatedUnits([][]string{row}, nil); topic.hint == words.HintTitleGraduation && u.Of(job.QThickness) != "" {
+			if topic.hint == words.HintTitleGraduation && read.Of(job.QThickness) != "" {
 				continue // it is read
 			}
 			return text, topic.hint.With()
 		}
 	}
+	if read.Of(job.QThickness) == "" && slices.Contains(sheetsSided, kind) && holdsDivision(text) {
+		return text, words.HintTitleGraduation.With()
+	}
 	return "", words.Phrase{}
 }
 
-// tellTitles tells which lines above the list speak of its readings in a way that is not read.
-func (e *Evaluator) tellTitles(t *job.Table) {
+// holdsDivision says whether a text holds the division of a dial, such as 1/100 mm: it may be how fine the dials are, or what the numbers are in.
+func holdsDivision(text string) bool {
+	list := strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("()[],;:", r) })
+	for i := range list {
+		for n := 1; n <= 2 && i+n <= len(list); n++ {
+			if u, ok := units.ParseHeaderUnit(strings.Join(list[i:i+n], " "), units.Length); ok && u.Division() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// tellTitles tells which lines above a list speak of its numbers in a way that is not read.
+func (e *Evaluator) tellTitles(kind job.SheetKind, t *job.Table) {
 	first := t.SourceRow(0) - 1 - len(t.Title)
 	for i, row := range t.Title {
-		if text, hint := titleTopic(row); text != "" {
-			e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(job.MachinesSheet), Row: max(first+i, 0),
+		if text, hint := titleTopic(kind, row); text != "" {
+			e.problems = append(e.problems, job.Problem{Severity: job.Warning, File: t.File, Sheet: e.SheetName(kind), Row: max(first+i, 0),
 				Text: words.ProblemTitleUnread.With(job.Quote(text)), Hint: hint, Col: -1})
 		}
 	}

@@ -607,7 +607,7 @@ func moved(row []string, to []int) []string {
 // StateUnits takes the units that a title or a note says the readings or the lengths are in, for the columns without one of their own.
 func (t *Table) StateUnits(kind SheetKind) {
 	s := StatedUnits(t.Title, t.Rows)
-	if s.readings == nil && s.lengths == nil && s.speeds == nil && s.all == nil {
+	if !s.any() {
 		return
 	}
 	cloned := false
@@ -635,9 +635,10 @@ func (t *Table) StateUnits(kind SheetKind) {
 // Stated are the columns whose headers were given the unit that a title or a note says.
 func (t *Table) Stated() []int { return t.stated }
 
-// Stated is what titles and notes say of units: of readings, of distances, of speeds, of all lengths.
+// Stated is what titles and notes say of units: of readings, of distances, of speeds, of all lengths, of temperatures, of slopes, of coefficients of expansion.
 type Stated struct {
-	readings, lengths, speeds, all []string
+	readings, lengths, speeds, all   []string
+	temperatures, slopes, expansions []string
 
 	rows [][]string // of the list
 	of   string     // while a text is read that names one machine of several: its name
@@ -665,11 +666,14 @@ var titleUnits = map[string]string{"mm": "mm", "millimetre": "mm", "millimetres"
 var speedUnits = []string{"hz", "rpm", "1/min", "min-1", "1/s", "s-1", "rps", "rad/s"}
 
 var (
-	readingWords = []string{"reading", "readings", "dial", "dials", "indicator", "indicators", "rim", "rims", "face", "faces", "gap", "gaps", "offset", "offsets", "values", "rises", "figures", "messwerte", "lectures", "lecturas"}
-	lengthWords  = []string{"distance", "distances", "dimension", "dimensions", "length", "lengths", "spacing", "spacings", "diameters", "heights", "dims", "abstände", "maße", "längen", "cotes", "distancias"}
-	speedWords   = []string{"speed", "speeds", "drehzahl", "drehzahlen", "vitesse", "vitesses", "velocidad", "velocidades"}
-	otherWords   = []string{"shim", "shims", "limit", "limits", "tolerance", "tolerances", "result", "results", "stock", "bolt", "bolts"} // units of these are not those of the list
-	allWords     = []string{"unit", "units", "all", "everything", "numbers", "measurements"}
+	readingWords     = []string{"reading", "readings", "dial", "dials", "indicator", "indicators", "rim", "rims", "face", "faces", "gap", "gaps", "offset", "offsets", "values", "rises", "figures", "messwerte", "lectures", "lecturas"}
+	lengthWords      = []string{"distance", "distances", "dimension", "dimensions", "length", "lengths", "spacing", "spacings", "diameters", "heights", "dims", "abstände", "maße", "längen", "cotes", "distancias"}
+	speedWords       = []string{"speed", "speeds", "drehzahl", "drehzahlen", "vitesse", "vitesses", "velocidad", "velocidades"}
+	otherWords       = []string{"shim", "shims", "limit", "limits", "tolerance", "tolerances", "result", "results", "stock", "bolt", "bolts"} // units of these are not those of the list
+	temperatureWords = []string{"temperature", "temperatures", "temp", "temps", "temperaturen", "températures", "temperaturas"}
+	slopeWords       = []string{"slope", "slopes", "angularity"}
+	expansionWords   = []string{"coefficient", "coefficients", "alpha", "expansion"}
+	allWords         = []string{"unit", "units", "all", "everything", "numbers", "measurements"}
 )
 
 // read takes one row of a title or a note: a row with a single text, or a row before the list.
@@ -700,7 +704,12 @@ func (s *Stated) read(row []string) {
 func SaysUnits(row []string) bool {
 	var s Stated
 	s.read(row)
-	return len(s.readings)+len(s.lengths)+len(s.speeds)+len(s.all) > 0
+	return s.any()
+}
+
+// any says whether anything was said.
+func (s *Stated) any() bool {
+	return len(s.readings)+len(s.lengths)+len(s.speeds)+len(s.all)+len(s.temperatures)+len(s.slopes)+len(s.expansions) > 0
 }
 
 // IsLegend says whether a row says the unit of a kind of quantity and nothing else: "Readings", "1/100 mm".
@@ -729,7 +738,7 @@ func legendLabel(text string) (about, known bool) {
 	for _, w := range strings.Fields(strings.ToLower(strings.TrimRight(strings.TrimSpace(text), ":="))) {
 		known = true
 		switch {
-		case slices.Contains(readingWords, w), slices.Contains(lengthWords, w), slices.Contains(speedWords, w):
+		case slices.Contains(readingWords, w), slices.Contains(lengthWords, w), slices.Contains(speedWords, w), slices.Contains(temperatureWords, w), slices.Contains(slopeWords, w), slices.Contains(expansionWords, w):
 			about = true
 		case !slices.Contains(allWords, w):
 			return about, false
@@ -745,7 +754,7 @@ func (s *Stated) legend(label, unit string) {
 		for _, of := range [...]struct {
 			words []string
 			list  *[]string
-		}{{readingWords, &s.readings}, {lengthWords, &s.lengths}, {speedWords, &s.speeds}} {
+		}{{readingWords, &s.readings}, {lengthWords, &s.lengths}, {speedWords, &s.speeds}, {temperatureWords, &s.temperatures}, {slopeWords, &s.slopes}, {expansionWords, &s.expansions}} {
 			if slices.Contains(of.words, w) {
 				*of.list, about = s.add(*of.list, unit), true
 			}
@@ -843,8 +852,24 @@ func (s *Stated) words(text string) {
 	var about [3]bool // readings, lengths, all
 	speed := false
 	lists := [3]*[]string{&s.readings, &s.lengths, &s.all}
+	if open := strings.LastIndexAny(text, "(["); open > 0 && strings.HasSuffix(strings.TrimSpace(text), string(")]"[strings.IndexByte("([", text[open])])) {
+		if u, ok := units.ParseHeaderUnit(strings.Trim(text[open:], "()[] "), units.Length); ok && u.Division() { // Soft foot (1/100 mm)
+			s.all = s.add(s.all, u.String())
+		}
+	}
+	other := units.Number // of temperatures, slopes or coefficients, while the text speaks of them
+	taken := 0            // the words before this one are a unit that was taken
 	for i, w := range words {
 		bare := strings.Trim(w, ".,;:=!?")
+		if i < taken {
+			continue
+		}
+		if other = otherKind(bare, other); other != units.Number || isTemperatureUnit(bare) {
+			if n := s.otherUnit(words[i:], other, i > 0 && IsNumber(words[i-1])); n > 0 {
+				about, other, taken = [3]bool{}, units.Number, i+n
+				continue
+			}
+		}
 		if speed = (speed || slices.Contains(speedWords, bare)) && !slices.Contains(readingWords, bare) && !slices.Contains(lengthWords, bare); speed && slices.Contains(speedUnits, bare) && !IsNumber(words[i-1]) {
 			s.speeds, speed = s.add(s.speeds, bare), false
 			continue
@@ -876,8 +901,8 @@ func (s *Stated) words(text string) {
 		}
 		if i > 0 && IsNumber(words[i-1]) {
 			v, is := units.ParseHeaderUnit(words[i-1]+bare, units.Length)
-			if !is || i < 2 || !linking(words[i-2]) {
-				continue // a value: 0.05 mm
+			if last := v.Division() && i == len(words)-1 && i > 1 && strings.HasSuffix(words[i-2], ","); !is || i < 2 || !linking(words[i-2]) && !last {
+				continue // a value: 0.05 mm; but Soft foot, 1/100 mm
 			}
 			u = v.String()
 		}
@@ -898,6 +923,41 @@ func (s *Stated) words(text string) {
 			about = [3]bool{}
 		}
 	}
+}
+
+// otherKind is what a text speaks of after a word: a temperature, a slope, a coefficient of expansion, Number none of them; before is what it spoke of.
+func otherKind(w string, before units.Kind) units.Kind {
+	switch {
+	case slices.Contains(expansionWords, w):
+		return units.Expansion
+	case slices.Contains(temperatureWords, w):
+		return units.Temperature
+	case slices.Contains(slopeWords, w):
+		return units.Slope
+	case slices.Contains(readingWords, w), slices.Contains(lengthWords, w), slices.Contains(speedWords, w), slices.Contains(otherWords, w):
+		return units.Number
+	}
+	return before
+}
+
+// isTemperatureUnit says whether a word can only be the unit of temperatures.
+func isTemperatureUnit(w string) bool {
+	return w == "°c" || w == "°f" || w == "degc" || w == "degf" || w == "celsius" || w == "fahrenheit"
+}
+
+// otherUnit takes the unit that a text begins with, of a kind or, where that is Number, of temperatures, and says how many words it is; 0: it begins with none, or the unit is that of a value.
+func (s *Stated) otherUnit(words []string, kind units.Kind, value bool) (n int) {
+	list := map[units.Kind]*[]string{units.Temperature: &s.temperatures, units.Number: &s.temperatures, units.Slope: &s.slopes, units.Expansion: &s.expansions}[kind]
+	if kind == units.Number {
+		kind = units.Temperature
+	}
+	for n = min(4, len(words)); n > 0; n-- {
+		if u, ok := units.ParseHeaderUnit(strings.Trim(strings.Join(words[:n], " "), ".,;:=!?"), kind); ok && !value {
+			*list = s.add(*list, u.String())
+			return n
+		}
+	}
+	return 0
 }
 
 // inTitle writes the signs of a title so that its words can be told apart.
@@ -930,8 +990,15 @@ func linking(w string) bool {
 // Of is the unit that was said for a quantity, "" none. Two of them are joined, and are none.
 func (s *Stated) Of(q Quantity) string {
 	reading, distance := q == QThickness || q == QSweep || q == QPieces, q == QDistance || q == QDistances
-	if q == QSpeed {
+	switch q {
+	case QSpeed:
 		return strings.Join(s.speeds, WordOr)
+	case QTemperature:
+		return strings.Join(s.temperatures, WordOr)
+	case QSlope:
+		return strings.Join(s.slopes, WordOr)
+	case QExpansion:
+		return strings.Join(s.expansions, WordOr)
 	}
 	if !reading && !distance {
 		return ""

@@ -307,7 +307,7 @@ const noReadings = "Movable rim 12; Movable rim 3; Movable rim 6; Movable rim 9;
 // How sure growth is, by JCGM 100, 5.1.2 and 5.2.2: parts of one material share the error of its coefficient, so theirs add up; parts of different materials do not, and the errors of their temperatures neither,
 // save those of one cold morning. Between front and rear, at 300 and 800 mm, the growth at the coupling is 1.6 · front − 0.6 · rear.
 func TestSharedErrorsOfGrowth(t *testing.T) {
-	materials := "Materials: Material,Coefficient,Uncertainty,From,At temperature\nA,12,10 %,,\nB,12,10 %,,\nT,10,0,20,100\nT,11,0,20,200\n"
+	materials := "Job: Plausible ranges=no\nMaterials: Material,Coefficient,Uncertainty,From,At temperature\nA,12,10 %,,\nB,12,10 %,,\nT,10,0,20,100\nT,11,0,20,200\n"
 	head := materials + "Growth: Machine,Support,Part,Height,Material,Cold,Running,Growth V,Growth H,Direction,Temperature uncertainty,Coefficient uncertainty\n"
 	still := "\npump,movable rear,,,,,,0,,,,"
 	cases(t, job.Warning, grownRow, "", []jobCase{

@@ -11,7 +11,7 @@ import (
 // What the Job sheet may hold besides: rows that are none, names twice and names that nobody knows, a unit beside a name.
 func TestRowsOfSettings(t *testing.T) {
 	cases(t, job.Warning, lowRow, "", []jobCase{
-		{"", "Job: Soft foot limit [mil]=3", ""}, {"", "Job: Soft foot limit [kg]=3", "error Job row 1, Soft foot limit: [kg] is no unit of …"}, {"", "Job: Soft foot limit [mil]=3 mm", ""},
+		{"", "Job: Soft foot limit [mil]=3", ""}, {"", "Job: Soft foot limit [kg]=3", "error Job row 1, Soft foot limit: [kg] is no unit of …"}, {"", "Job: Soft foot limit [mil]=0.3 mm", ""},
 		{"", "Job: Soft foot limit=0.05\nSoft foot limit=0.05", ""}, {"", "Job: Soft foot limit=0.05\nName=x\nSoft foot limit=0.06", "error Job row 3, Soft foot limit: row 1 says \"0.05\", here it is \"0.06\"; the first is used (hint: keep one)"}, {"", "Job: Soft foot limit=n/a\nSoft foot limit=0.06", ""},
 		{"", "Job: Colour=blue", "warning Job row 1: \"Colour\" is no setting known here; it is kept and not used …"}, {"", "Job: Colour=", ""}, {"", "Job: =blue", ""},
 		{"", "Job: Moves aim=perhaps", "error Job row 1, Moves aim: \"perhaps\" is no aim for moves …"}, {"", "Job: Moves aim=60 %", ""}, {"", "Job: Feet numbered=front", "error Job row 1, Feet numbered: \"front\" does not say an end and a side for every foot, each once …"},

@@ -96,6 +96,7 @@ const (
 	HintTitleSag
 	HintTitleSeen
 	HintTitleSign
+	HintTitleTurned
 	HintTitleGraduation
 	ProblemDitto
 	HintDitto
@@ -130,6 +131,9 @@ const (
 	ProblemUnknownSetting
 	ProblemHeaderMeans
 	HintHeaderMeans
+	ProblemSettingsAcross
+	ProblemSettingOneCell
+	HintSettingRow
 	ProblemSettingTwice
 	HintSettingTwice
 	ProblemUnitsBad
@@ -1044,6 +1048,7 @@ const (
 	ProblemHintOpen
 	ProblemTooLargeNumber
 	ProblemDivisions
+	ProblemCoefficientDoubt
 	ProblemMillion
 	ProblemKelvin
 	ProblemNotACount
