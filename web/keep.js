@@ -110,7 +110,9 @@ export async function sweep() {
   const before = new Date(Date.now() - daysKept * 86_400_000).toISOString();
   const all = await look("lines", (s) => s.getAll()).catch(() => []) ?? [], locks = await held();
   // without a change: only looked at
-  for (const l of all) if ((l.aside && l.aside < before || !l.changes && !l.typing) && !locks.includes(lockOf(l.job, l.line))) await forget(l.line);
+  for (const l of all) {
+    if ((l.aside && l.aside < before || !l.changes && !l.typing) && !locks.includes(lockOf(l.job, l.line))) await forget(l.line);
+  }
 }
 
 /** Until when a line that was set aside is kept. */
