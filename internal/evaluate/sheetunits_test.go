@@ -12,12 +12,8 @@ import (
 // checked is the state, the value and the limit, mm or N·m, of every check of a sheet, and what is told of it.
 func checked(t *testing.T, text string) (got, told string) {
 	t.Helper()
-	j := job.NewJob()
-	j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
-	add(j, reverse...)
-	with(t, j, job.ChecksSheet, text)
-	e := work(t, j)
-	for _, c := range e.Row(0).Checks {
+	e, r := grown(t, reverse, job.ChecksSheet.String(), text)
+	for _, c := range r.Checks {
 		got += fmt.Sprintf("%s %v %.4g %.4g; ", c.Name, c.State, c.Value, c.Limit)
 	}
 	return got, sheetTold(e, job.ChecksSheet)
@@ -97,18 +93,14 @@ func TestSheetsThatCanBeReadTwoWays(t *testing.T) {
 		{job.FeetSheet, "Machine,Foot,Gap,Pack in place\npump,front 9,0,50\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n", "50", "Machine,Foot,Gap,Pack in place\npump,front 9,0,0.5\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n"},
 	} {
 		for k, text := range []string{c.text, c.free} {
-			j := job.NewJob()
-			j.Machines.Header, j.Machines.Rows, j.Machines.FirstRow = []string{"Machine"}, [][]string{{"pump"}}, 2
-			add(j, reverse...)
-			with(t, j, c.kind, text)
-			if said := sheetTold(work(t, j), c.kind); strings.Contains(said, c.told) != (k == 0) {
+			e, _ := grown(t, reverse, c.kind.String(), text)
+			if said := sheetTold(e, c.kind); strings.Contains(said, c.told) != (k == 0) {
 				t.Errorf("%v %q: told %q; %q is to be in it: %v", c.kind, text, said, c.told, k == 0)
 			}
 		}
 	}
-	j := job.NewJob()
-	with(t, j, job.SettingsSheet, "Name,Value,Unit\nSoft foot limit,3,mil\n")
-	if x := work(t, j).set.softLimit; math.Abs(x-3*0.0254) > 1e-12 { // 1 mil is 0.0254 mm (NIST SP 811)
+	e, _ := grown(t, reverse, job.SettingsSheet.String(), "Name,Value,Unit\nSoft foot limit,3,mil\n")
+	if x := e.set.softLimit; math.Abs(x-3*0.0254) > 1e-12 { // 1 mil is 0.0254 mm (NIST SP 811)
 		t.Error(x)
 	}
 }

@@ -131,6 +131,12 @@ func TestListsNameWhatIsNotJudged(t *testing.T) {
 			t.Errorf("%s: %v\n%s", name, err, out.String())
 		}
 	}
+	with(t, j, job.FeetSheet, "Machine,Foot,Across,Gap\nB,front 9,-200,0.4\nB,front 3,200,0\nB,rear 9,-200,0\nB,rear 3,200,0\n")
+	want = "Listed though not judged, for a reason that changes no move, which stands with the machine: C, A (row 5).\nNot judged, and listed for soft feet only; the reason stands with the machine: B.\nNot judged, and nothing of them is listed; the reason stands with the machine: E."
+	if got := strings.Join(New(j).UnjudgedNotes(), "\n"); got != want {
+		t.Errorf("%s\nwant\n%s", got, want)
+	}
+	j = job.NewJob()
 	with(t, j, job.MachinesSheet, "Machine,Speed,Method,Given offset V,Given offset H,Given slope V,Given slope H\nA,1480,line,0.3,0,0,0\nB,1480,line,,,,\n")
 	if list := New(j).UnjudgedNotes(); len(list) > 0 {
 		t.Error(list)

@@ -119,10 +119,10 @@ func (e *Teller) PackNotes() (list []string) {
 	return list
 }
 
-// UnjudgedNotes are what a list of pieces says of machines that are not judged: which stand in it all the same, because what keeps them from a verdict changes no move, and which do not, though
-// they were read. None where every machine that was read has its verdict.
+// UnjudgedNotes are what a list of pieces says of machines that are not judged: which stand in it all the same, because what keeps them from a verdict changes no move, which for
+// their soft feet only, and which do not, though they were read. None where every machine that was read has its verdict.
 func (e *Teller) UnjudgedNotes() (list []string) {
-	var listed, left []string
+	var listed, soft, left []string
 	times := map[string]int{}
 	for i := range e.Len() {
 		times[e.Row(i).Name]++
@@ -136,14 +136,20 @@ func (e *Teller) UnjudgedNotes() (list []string) {
 		if times[name] > 1 {
 			name = words.ListOfRow.Say(name, r.Row)
 		}
-		if len(e.PacksOf(r)) > 0 {
-			listed = append(listed, name)
-		} else {
+		switch {
+		case len(e.PacksOf(r)) == 0:
 			left = append(left, name)
+		case len(r.Calc.Feet)+len(r.Calc.BoltShims) == 0 && r.Plan == nil: // its shafts are not moved by them
+			soft = append(soft, name)
+		default:
+			listed = append(listed, name)
 		}
 	}
 	if len(listed) > 0 {
 		list = append(list, words.ListUnjudged.Say(strings.Join(listed, ", ")))
+	}
+	if len(soft) > 0 {
+		list = append(list, words.ListUnjudgedSoft.Say(strings.Join(soft, ", ")))
 	}
 	if len(left) > 0 {
 		list = append(list, words.ListUnjudgedLeft.Say(strings.Join(left, ", ")))

@@ -626,6 +626,7 @@ const (
 	ListLacks
 	ListShort
 	ListUnjudged
+	ListUnjudgedSoft
 	ListUnjudgedLeft
 	ListOfRow
 	ListTogether
