@@ -90,6 +90,9 @@ func TestSheetsThatCanBeReadTwoWays(t *testing.T) {
 		{job.SettingsSheet, "Name,Value\nSoft foot limit,5\n", "Soft foot limit", "Name,Value\nSoft foot limit,0.05\n"},
 		{job.GrowthSheet, "Machine,Support,Height,Coefficient,Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n", "bears no unit", "Machine,Support,Height,Coefficient [1e-6/°F],Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n"},
 		{job.GrowthSheet, "Machine,Support,Height,Material,Cold,Running\npump,movable front,300,steel,70,160\n", "usual", "All temperatures in °F\nMachine,Support,Height,Material,Cold,Running\npump,movable front,300,steel,70,160\n"},
+		{job.MaterialsSheet, "Material,Coefficient,From [°F],To [°F]\nbronze,10,70,200\n", "bears no unit", "Material,Coefficient [1e-6/°F],From [°F],To [°F]\nbronze,10,70,200\n"},
+		{job.RoundsSheet, "Machine,Round,Packs in place\npump,1,front 9: 50\n", "50", "Machine,Round,Packs in place\npump,1,front 9: 0.5\n"},
+		{job.FeetSheet, "Seen from the driven end, signs reversed\nMachine,Foot,Gap\npump,front 9,0\n", "not read", "Feet of the pump\nMachine,Foot,Gap\npump,front 9,0\n"},
 		{job.FeetSheet, "Machine,Foot,Gap,Pack in place\npump,front 9,0,50\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n", "50", "Machine,Foot,Gap,Pack in place\npump,front 9,0,0.5\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n"},
 	} {
 		for k, text := range []string{c.text, c.free} {

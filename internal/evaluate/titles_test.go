@@ -201,6 +201,19 @@ func TestMovesWithoutWhatMayCount(t *testing.T) {
 	if said := toldBy(e.Row(0).Problems); !strings.Contains(said, "row 3 of the Rounds sheet does not say which round") || e.Row(0).Verdict != calc.Outside {
 		t.Error(e.Row(0).Verdict, said)
 	}
+	// A struck one need not say it. What lies under a foot that the machine does not have leaves the pieces to take out open.
+	for text, want := range map[string]bool{
+		"P 1,1,0.2,0,0,0,,,\nP 1,after moving,0,0,0,0,,bracket loose,\n": true,
+		"P 1,1,0.2,0,0,0,,,front 9: 0.5\n":                               true,
+		"P 1,1,0.2,0,0,0,,,middle 9: 0.5\n":                              false,
+	} {
+		j := with(t, list(t, head+"Note\nP 1"+line+"\n"), job.RoundsSheet, strings.TrimSuffix(rounds, "\n")+",Struck,Packs in place\n"+text)
+		e := work(t, with(t, j, job.FeetSheet, "Machine,Foot,Gap\nP 1,front 9,0\nP 1,front 3,0\nP 1,rear 9,0\nP 1,rear 3,0\n"))
+		moves, said := len(e.Row(0).Calc.Feet) > 0, toldBy(e.Row(0).Problems)
+		if moves != want || strings.Contains(said, "no foot of this machine") != !moves || strings.Contains(said, "does not say which round") {
+			t.Errorf("%q: moves %v, want %v: %s", text, moves, want, said)
+		}
+	}
 }
 
 // Seen: a list whose columns stand side by side by blanks was refused for want of column names, which stood there.
