@@ -662,6 +662,7 @@ for (const launch of browsers) {
       assert.equal(await p.eval(() => document.getElementById("side").hidden), false);
       await p.click("#tab-list");
       await p.until(() => document.querySelectorAll("#screen-list [data-row]").length === 26);
+      await p.idle(); // on a busy machine the list was drawn again under the click
       await p.click(`#screen-list [data-row="${rows[0]}"]`);
       await p.idle();
       assert.equal((await p.state()).stored, rows[0]);
