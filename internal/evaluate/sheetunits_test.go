@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"shimsheet/internal/job"
+	"shimsheet/internal/tables"
 )
 
 // checked is the state, the value and the limit, mm or N·m, of every check of a sheet, and what is told of it.
@@ -91,6 +92,8 @@ func TestSheetsThatCanBeReadTwoWays(t *testing.T) {
 		{job.GrowthSheet, "Machine,Support,Height,Coefficient,Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n", "bears no unit", "Machine,Support,Height,Coefficient [1e-6/°F],Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n"},
 		{job.GrowthSheet, "Machine,Support,Height,Material,Cold,Running\npump,movable front,300,steel,70,160\n", "usual", "All temperatures in °F\nMachine,Support,Height,Material,Cold,Running\npump,movable front,300,steel,70,160\n"},
 		{job.MaterialsSheet, "Material,Coefficient,From [°F],To [°F]\nbronze,10,70,200\n", "bears no unit", "Material,Coefficient [1e-6/°F],From [°F],To [°F]\nbronze,10,70,200\n"},
+		{job.MaterialsSheet, "Of the maker\nMaterial,Coefficient,From [°F],To [°F]\nbronze,10,70,200\n", "bears no unit", "Coefficients in 1e-6/°F\nMaterial,Coefficient,From [°F],To [°F]\nbronze,10,70,200\n"},
+		{job.MaterialsSheet, "Mean coefficients\nMaterial,Coefficient,From [°F],To [°F]\nbronze,10,70,200\n", "bears no unit", "Mean coefficients x 1e-6 per °F\nMaterial,Coefficient,From [°F],To [°F]\nbronze,10,70,200\n"},
 		{job.RoundsSheet, "Machine,Round,Packs in place\npump,1,front 9: 50\n", "50", "Machine,Round,Packs in place\npump,1,front 9: 0.5\n"},
 		{job.FeetSheet, "Seen from the driven end, signs reversed\nMachine,Foot,Gap\npump,front 9,0\n", "not read", "Feet of the pump\nMachine,Foot,Gap\npump,front 9,0\n"},
 		{job.FeetSheet, "Machine,Foot,Gap,Pack in place\npump,front 9,0,50\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n", "50", "Machine,Foot,Gap,Pack in place\npump,front 9,0,0.5\npump,front 3,0,0.5\npump,rear 9,0,0.5\npump,rear 3,0,0.5\n"},
@@ -105,5 +108,13 @@ func TestSheetsThatCanBeReadTwoWays(t *testing.T) {
 	e, _ := grown(t, reverse, job.SettingsSheet.String(), "Name,Value,Unit\nSoft foot limit,3,mil\n")
 	if x := e.set.softLimit; math.Abs(x-3*0.0254) > 1e-12 { // 1 mil is 0.0254 mm (NIST SP 811)
 		t.Error(x)
+	}
+	e, _ = grown(t, reverse, job.LimitsSheet.String(), "Slopes in mil/in\nLimits,Coupling,Up to,Offset limit,Slope limit\nours,flexible,1800,0.1,0.5\n")
+	if x := e.ownSet("ours").Rows[tables.Flexible][0].Slope; math.Abs(x-0.5) > 1e-12 { // 1 mil/in is 1 mm/m
+		t.Error(x)
+	}
+	e, _ = grown(t, reverse, job.LimitsSheet.String(), "Slopes in mm per 100 mm\nLimits,Coupling,Up to,Offset limit,Slope limit\nours,flexible,1800,0.1,0.05\n")
+	if x := e.ownSet("ours").Rows[tables.Flexible][0].Slope; math.Abs(x-0.5) > 1e-12 {
+		t.Error(x, sheetTold(e, job.LimitsSheet))
 	}
 }
