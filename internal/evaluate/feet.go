@@ -54,6 +54,9 @@ type footRow struct {
 	end, side int // end 0 front, 1 rear, −1 by Along; side −1 at 9 o'clock, 1 at 3, 0 not said
 	soft      calc.SoftFoot
 	measured  bool
+
+	along     string     // what stands under Along
+	alongUnit units.Unit // of a bare number there; None: it bears its own
 }
 
 // feetRows is what the Feet sheet holds for one machine.
@@ -179,6 +182,9 @@ func (e *Evaluator) footRow(l *lines) footRow {
 		Length: l.number(job.FeetFootLength, positive), Width: l.number(job.FeetFootWidth, positive),
 		Corner: [4]float64{calc.CouplingSide9: l.number(job.FeetCornerFront9, notNegative), calc.CouplingSide3: l.number(job.FeetCornerFront3, notNegative),
 			calc.FreeSide3: l.number(job.FeetCornerRear3, notNegative), calc.FreeSide9: l.number(job.FeetCornerRear9, notNegative)}}
+	if f.along = l.text(job.FeetAlong); job.IsBareNumber(f.along) {
+		f.alongUnit = l.unit(job.FeetAlong)
+	}
 	f.end, f.side = FootWords(f.Name)
 	if k, ok := footNumber(f.Name); ok && k <= len(e.set.numbered) {
 		f.end, f.side = e.set.numbered[k-1][0], e.set.numbered[k-1][1]

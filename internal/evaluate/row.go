@@ -240,6 +240,7 @@ func (e *Evaluator) understand(i int, r *RowResult, w *want) bool {
 	w.noVerdict = w.noVerdict || r.sagHeld || r.sagUBad || sc.unsettled
 	w.noFeet = w.noFeet || r.sagHeld || sc.unsettled // the moves hang on them
 	e.stations(r, w)
+	e.footPlaces(r, w)
 	e.limits(r, w)
 	e.wanted(i, r, w)
 	return true

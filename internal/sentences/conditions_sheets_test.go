@@ -53,11 +53,11 @@ func TestRowsThatAreNone(t *testing.T) {
 		{"", "Feet: Machine,Foot name,Foot\npump,x,front 9", "feet.0.foot=front 9\nwarning Feet row 1, Foot: columns 2 and 3 both mean Foot; \"Foot\" is read, \"Foot name\" is kept and not read …"},
 		{"", "Feet: Machine,Along\npump,300", "feet.#=0\nerror Feet row 1, Foot: missing …"}, {"", "Feet: Foot,Along\nfront 9,300", "feet.#=0\nerror …"},
 		// The unit of a row.
-		{"", "Feet: Machine,Foot,Along,Unit\npump,A,10,in\npump,B,500,", "feet.0.station_mm=254 feet.1.station_mm=500"}, {"", "Feet: Machine,Foot,Along,Unit\npump,A,10,-\npump,B,500,n/a", "feet.0.station_mm=10"}, {"", "Feet: Machine,Foot,Along,Unit\npump,A,300 mm,in", "feet.0.station_mm=300"},
+		{"", "Feet: Machine,Foot,Along,Unit\npump,A,10,in\npump,B,500,", "feet.0.station_mm=254 feet.1.station_mm=500"}, {"", "Feet: Machine,Foot,Along,Unit\npump,A,300,-\npump,B,500,n/a", "feet.0.station_mm=300"}, {"", "Feet: Machine,Foot,Along,Unit\npump,A,300 mm,in", "feet.0.station_mm=300"},
 		{"", "Feet: Machine,Foot,Along,Unit\npump,A,300,bananas", "feet.#=0\nerror Feet row 2, Along: …\nerror Machines row 2: …"}, {"", "Feet: Machine,Foot,Along [mm],Unit\npump,A,300,in", "feet.#=0\nerror Feet row 2, Along: …\nerror Machines row 2: …"},
 		// Seen: a place that cannot be read was called missing besides.
 		{"", "Feet: Machine,Foot,Along\npump,A,x", "feet.#=0\nerror Feet row 2, Along: \"x\" is not …\nerror Machines row 2: …"},
 		// What is out of the usual is asked once a column.
-		{"", "Feet: Machine,Foot,Along\npump,A,9\npump,B,8", "feet.0.station_mm=9\nwarning Feet row 2, Along: is \"9\" right? It comes to 9 mm; usual here is 10 to 20000 mm (and 1 more of the column) …"},
+		{"", "Feet: Machine,Foot,Along\npump,A,309\npump,B,308", "feet.0.station_mm=9\nwarning Feet row 2, Along: is \"9\" right? It comes to 9 mm; usual here is 10 to 20000 mm (and 1 more of the column) …"},
 	})
 }

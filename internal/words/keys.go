@@ -275,6 +275,12 @@ const (
 	HintFootName
 	HintFootAlong
 	ProblemFootSide
+	ProblemFootPlace
+	ProblemFootPlaceIn
+	ProblemFootOutside
+	HintFootPlace
+	ProblemFootNarrow
+	HintFootNarrow
 	HintFootSide
 	HintFourCorners
 	ProblemPackMany
