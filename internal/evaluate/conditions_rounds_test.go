@@ -87,8 +87,8 @@ func TestPacksOfRounds(t *testing.T) {
 		{"front 9: 10 mil", "[0.25] [0.5] [0.5] [0.5]", ""}, // 0.254
 		{"-", "[0.5] [0.5] [0.5] [0.5]", "?"},
 		{"", "[0.5] [0.5] [0.5] [0.5]", "?"},
-		{"middle: 0.5", "", `the packs of the last round name "middle", which is no foot of this machine on the Feet sheet`},
-		{"front 9: 0.5; middle: 0.5", "", `the packs of the last round name "middle", which is no foot of this machine on the Feet sheet`},
+		{"middle: 0.5", "", `Packs in place: the packs of the last round name "middle", which is no foot of this machine on the Feet sheet`},
+		{"front 9: 0.5; middle: 0.5", "", `Packs in place: the packs of the last round name "middle", which is no foot of this machine on the Feet sheet`},
 		{"0.5+0.2", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},
 		{"front 9:", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},
 		{": 0.5", "", "the Rounds sheet has a row for this machine that cannot be used, row 3"},

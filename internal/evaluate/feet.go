@@ -125,7 +125,7 @@ var (
 )
 
 // shortFeet are the names of feet in letters: inboard and outboard, front and rear, left and right.
-var shortFeet = map[string][2]int{"ibl": {0, -1}, "ibr": {0, 1}, "obl": {1, -1}, "obr": {1, 1}, "fl": {0, -1}, "fr": {0, 1}, "rl": {1, -1}, "rr": {1, 1}}
+var shortFeet = map[string][2]int{"lf": {0, -1}, "rf": {0, 1}, "lr": {1, -1}, "ibl": {0, -1}, "ibr": {0, 1}, "obl": {1, -1}, "obr": {1, 1}, "fl": {0, -1}, "fr": {0, 1}, "rl": {1, -1}, "rr": {1, 1}}
 
 // FootWords reads which end and which side a foot's name says.
 func FootWords(name string) (end, side int) {
@@ -300,11 +300,14 @@ func parsePieces(s string, unit units.Unit, mark units.Decimal) (list []float64,
 // footings of the row being read, nil if the Feet sheet does not have its machine. What cannot be used is a problem of the row.
 func (e *Evaluator) takeFeet(i int, r *RowResult, w *want) {
 	e.sc.footing = nil
-	if len(e.footings) == 0 || e.keys[i] == "" {
+	if e.keys[i] == "" {
 		return
 	}
 	g := e.footings[e.keys[i]]
 	if g == nil {
+		for k := range e.sc.packs {
+			e.packsProblem(r, job.Warning, &e.sc.packs[k], words.ProblemRoundNoFeet.With(job.Quote(e.sc.packs[k].foot), e.SheetName(job.FeetSheet)), words.HintRoundNoFeet.With())
+		}
 		return
 	}
 	if g.bad > 0 {

@@ -99,6 +99,7 @@ type roundRow struct {
 type footPack struct {
 	foot   string
 	pieces []float64 // mm; empty: the bare base
+	row    int       // of the source, where it is said
 }
 
 // A roundCell is a reading of a round as typed.
@@ -337,7 +338,7 @@ func (l *lines) footPacks(c job.ColumnID) (list []footPack) {
 			return nil
 		}
 		l.askPieces(c, pieces, strings.TrimSpace(pack))
-		list = append(list, footPack{strings.TrimSpace(foot), pieces})
+		list = append(list, footPack{strings.TrimSpace(foot), pieces, l.src()})
 	}
 	return list
 }
@@ -510,10 +511,16 @@ func (e *Evaluator) placed(r *RowResult, out *Feet, g *feetRows, w *want) {
 			out.Feet[k].InPlace, out.Feet[k].Listed, some = p.pieces, true, true
 		}
 		if !some {
-			e.problem(r, job.Error, job.NoColumn, words.ProblemRoundFoot.With(job.Quote(p.foot)), words.HintRoundFoot.With())
+			e.packsProblem(r, job.Error, &p, words.ProblemRoundFoot.With(job.Quote(p.foot)), words.HintRoundFoot.With())
 			w.noVerdict, w.noFeet = true, true
 		}
 	}
+}
+
+// packsProblem records a problem of the row that lies where a round says what is under a foot.
+func (e *Evaluator) packsProblem(r *RowResult, sev job.Severity, p *footPack, text, hint words.Phrase) {
+	r.Problems = append(r.Problems, job.Problem{Severity: sev, File: e.job.Table(job.RoundsSheet).File, Sheet: e.SheetName(job.RoundsSheet), Row: p.row, Column: job.RoundsPacks.Info().Name,
+		Text: text, Hint: hint, Col: -1})
 }
 
 // FromRounds says whether the readings that count stand on the Rounds sheet.

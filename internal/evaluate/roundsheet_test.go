@@ -80,3 +80,26 @@ func TestReadingsUnitElsewhere(t *testing.T) {
 		}
 	}
 }
+
+// What a round says lies under feet that the machine does not have on the Feet sheet is told where it stands. Seen: "LF: 0.5" passed without a word where the machine has no rows on the Feet sheet. LF is the left front foot, at 9
+// o'clock, as the letters say; common practice, no source.
+func TestRoundsPacksOfNoFoot(t *testing.T) {
+	head := "Machine,Round,Packs in place\n"
+	for _, c := range []struct{ feet, packs, told string }{
+		{"", "LF: 0.5", `warning Rounds 2 Packs in place: the packs in place of "LF" are not used: the sheet Feet has no feet of this machine (list its feet there, a row each: Machine, Foot)`},
+		{"Machine,Foot\nfan,front 9\n", "front 9: 0.5", `warning Rounds 2 Packs in place: the packs in place of "front 9" are not used`},
+		{"Machine,Foot\npump,front 9\npump,front 3\n", "LR: 0.5", `error Rounds 2 Packs in place: the packs of the last round name "LR", which is no foot`},
+		{"Machine,Foot\npump,front 9\npump,front 3\n", "LF: 0.5; rf: 0.2", ""},
+		{"Machine,Foot\npump,LF\npump,RF\npump,LR\npump,RR\n", "front 9: 0.5; rear 3: 0.2; LR: 0", ""},
+	} {
+		sheets := []string{job.RoundsSheet.String(), head + "pump,1," + c.packs + "\n"}
+		if c.feet != "" {
+			sheets = append(sheets, job.FeetSheet.String(), c.feet)
+		}
+		_, r := grown(t, reverse, sheets...)
+		told := toldBy(r.Problems)
+		if c.told == "" && strings.Contains(told, "Packs in place") || !strings.Contains(told, c.told) {
+			t.Errorf("%s %s: %s", c.feet, c.packs, told)
+		}
+	}
+}

@@ -58,6 +58,6 @@ func TestRowsThatAreNone(t *testing.T) {
 		// Seen: a place that cannot be read was called missing besides.
 		{"", "Feet: Machine,Foot,Along\npump,A,x", "feet.#=0\nerror Feet row 2, Along: \"x\" is not …\nerror Machines row 2: …"},
 		// What is out of the usual is asked once a column.
-		{"", "Feet: Machine,Foot,Along\npump,A,309\npump,B,308", "feet.0.station_mm=9\nwarning Feet row 2, Along: is \"9\" right? It comes to 9 mm; usual here is 10 to 20000 mm (and 1 more of the column) …"},
+		{"", "Feet: Machine,Foot,Along\npump,A,9\npump,B,8", "feet.0.station_mm=9\nwarning Feet row 2, Along: is \"9\" right? It comes to 9 mm; usual here is 10 to 20000 mm (and 1 more of the column) …\nwarning Feet row 2, Along: is \"9\" under Along right? …\nwarning Feet row 3, Along: is \"8\" under Along right? …"},
 	})
 }

@@ -452,6 +452,8 @@ const (
 	ProblemRoundPacks
 	HintRoundPacks
 	ProblemRoundFoot
+	ProblemRoundNoFeet
+	HintRoundNoFeet
 	HintRoundFoot
 	ProblemAllStruck
 	HintAllStruck
