@@ -94,3 +94,14 @@ func TestPairRooms(t *testing.T) {
 	_, r = one(t, change(reverse, "Front room left=0.01")...)
 	says(t, r, job.Warning, "both front feet have to go 0.02 mm towards 9 o'clock", "room for 0.01 mm")
 }
+
+// Checks side by side are told so. Seen: the row "P-101, OK, 0.02, OK, no" below "Machine, Isolation, Runout, Guard, Dowels" was taken for the header, since OK is another name of the column Done.
+func TestChecksSideBySide(t *testing.T) {
+	e, r := grown(t, reverse, job.ChecksSheet.String(), "Machine,Isolation,Runout,Guard,Dowels\npump,OK,0.02,OK,no\n")
+	if told := sheetTold(e, job.ChecksSheet); len(r.Checks) > 0 || !strings.Contains(told, "error 0 : no row with column names was found (the checks stand side by side here; write a row a check: Machine, Check, and Value or Done)") || strings.Count(told, "\n") != 1 {
+		t.Error(told)
+	}
+	if got, told := checked(t, "Machine,Check,Done,Hold\npump,guard,done,OK\npump,dowels,no,yes\n"); !strings.Contains(got, "dowels failed") || !strings.Contains(told, `2 Hold: "OK" is not one`) {
+		t.Errorf("%s\n%s", got, told)
+	}
+}

@@ -77,7 +77,7 @@ func (e *Evaluator) lines(kind job.SheetKind, from, to job.ColumnID, needed ...j
 		if at[c-from].col < 0 {
 			if len(rows) > 0 {
 				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Row: first - 1, Column: c.Info().Name,
-					Text: words.ProblemMissing.With(c.Info().Name), Hint: words.Plain(job.HintHeaderOf(kind)), Col: -1})
+					Text: words.ProblemMissing.With(c.Info().Name), Hint: headerHint(kind, header), Col: -1})
 			}
 			ok = false
 		}

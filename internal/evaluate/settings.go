@@ -268,7 +268,7 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 		h := job.FindHeader(rows, kind)
 		if h < 0 {
 			if slices.ContainsFunc(rows, func(r []string) bool { return !job.BlankRow(r) }) {
-				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Text: words.ProblemNoHeader.With(), Hint: words.Plain(job.HintHeaderOf(kind)), Col: -1})
+				e.problems = append(e.problems, job.Problem{Severity: job.Error, File: t.File, Sheet: e.SheetName(kind), Text: words.ProblemNoHeader.With(), Hint: headerHint(kind, rows[:min(len(rows), job.MaxTitle)]...), Col: -1})
 			}
 			return nil, nil, 0, false
 		}
@@ -312,6 +312,22 @@ func (e *Evaluator) bindSimple(kind job.SheetKind, cols []job.ColumnID) (at []bo
 		}
 	}
 	return at, rows, first, true
+}
+
+// headerHint is what to write over a sheet that lacks columns, rows of which hold what stands there: checks side by side are named.
+func headerHint(kind job.SheetKind, rows ...[]string) words.Phrase {
+	for _, row := range rows {
+		named := 0
+		for _, s := range row {
+			if kind == job.ChecksSheet && FindCheck(s) != nil {
+				named++
+			}
+		}
+		if named >= 2 {
+			return words.HintChecksBeside.With()
+		}
+	}
+	return words.Plain(job.HintHeaderOf(kind))
 }
 
 // The sets of readings of one machine, in the order of the words of the column Set.

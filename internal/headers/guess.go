@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"shimsheet/internal/evaluate"
 	"shimsheet/internal/job"
 	"shimsheet/internal/sorting"
 	"shimsheet/internal/units"
@@ -99,6 +100,9 @@ func (l *look) weigh(i int) []candidate {
 			best[c.Key] = candidate{c, score, why}
 		}
 	}
+	if l.kind == job.ChecksSheet && l.taken["check"] == 0 && evaluate.FindCheck(l.cols[i].Header) != nil {
+		return nil // the name of a check over a column is no name of a column
+	}
 	if len(l.words[i]) > 0 {
 		for _, s := range spellings()[l.kind] {
 			if l.taken[s.info.Key] != 0 {
@@ -107,6 +111,9 @@ func (l *look) weigh(i int) []candidate {
 			if strings.Contains(s.info.Name, "±") && !strings.Contains(l.cols[i].Header, "±") && !slices.ContainsFunc(l.words[i], func(w string) bool { return strings.HasPrefix(w, "uncertain") }) {
 				continue // a quantity is not its uncertainty
 			}
+			if l.turned(i, s.info) {
+				continue
+			}
 			if x := likeness(l.words[i], s.words); x > worth-0.2 {
 				add(s.info, x, words.HeaderWhyWordsFit.String())
 			}
@@ -114,7 +121,7 @@ func (l *look) weigh(i int) []candidate {
 	}
 	all := job.Columns()
 	for k := range all { // texts that are the words of a column are a sign of it under any header
-		if c := &all[k]; c.Sheet == l.kind && c.Quantity == job.QChoice && !c.Result && l.taken[c.Key] == 0 && l.cols[i].Filled > 0 && l.fit(i, c) > 0 {
+		if c := &all[k]; c.Sheet == l.kind && c.Quantity == job.QChoice && !c.Result && l.taken[c.Key] == 0 && l.cols[i].Filled > 0 && !l.answers(i) && l.fit(i, c) > 0 {
 			add(c, max(0.5, best[c.Key].score), words.HeaderWhyTexts.String())
 		}
 	}
@@ -135,6 +142,34 @@ func (l *look) weigh(i int) []candidate {
 		return cmp.Or(cmp.Compare(b.score, a.score), strings.Compare(a.info.Key, b.info.Key))
 	})
 	return out
+}
+
+// turned says whether the header of a column says no to what a column of yes and no is named for, such as Not movable: what is yes under one is no under the other. "No" at the end is a number.
+func (l *look) turned(i int, c *job.ColumnInfo) bool {
+	if c.Quantity != job.QChoice && c.Key != "struck" && c.Key != "done" {
+		return false
+	}
+	said := tokens(l.cols[i].Header)
+	for k, w := range said {
+		if w == "not" || w == "cannot" || w == "never" || w == "non" || w == "no" && k < len(said)-1 {
+			return true
+		}
+	}
+	return false
+}
+
+// answers says whether the texts of a column are yes and no and nothing else, or nothing: they are words of every column of yes and no, whatever its header asks, and so a sign of none.
+func (l *look) answers(i int) bool {
+	for _, r := range l.rows {
+		if i < len(r) {
+			switch job.NormalForm(r[i]) {
+			case "", "yes", "no", "y", "n", "true", "false", "0", "1":
+			default:
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // open says whether a column still waits for a meaning.

@@ -79,18 +79,38 @@ func HeadingAt(rows [][]string, i int, kind SheetKind) (h heading, filled int) {
 	return h, filled
 }
 
-// countKnown counts the cells that are names of columns, and those that are filled.
+// countKnown counts the columns that cells of a row are names of, and the cells that are filled. Of a row that names no column but by words that also stand in that column, as OK is a name of Done and a
+// word under it, nobody can tell that it is a header: it has none.
 func countKnown(row []string, kind SheetKind) (known, filled int) {
+	var seen [16]ColumnID
+	name := false
 	for _, cell := range row {
 		if Blank(cell) {
 			continue
 		}
 		filled++
-		if c, _, _ := MatchHeader(kind, cell); c != NoColumn {
-			known++
+		c, _, _ := MatchHeader(kind, cell)
+		if c == NoColumn {
+			continue
+		}
+		if known < len(seen) {
+			if slices.Contains(seen[:known], c) && c.Info().Quantity == QChoice {
+				continue
+			}
+			seen[known] = c
+		}
+		known++
+		if !name && c.Info().Quantity == QChoice {
+			_, word := ChoiceIndex(c, cell)
+			name = !word
+		} else {
+			name = true
 		}
 	}
-	return
+	if !name {
+		known = 0
+	}
+	return known, filled
 }
 
 // joinLines joins the two lines of a header. A name of the upper line reaches over the blank cells to its right, as merged cells do, where that makes a

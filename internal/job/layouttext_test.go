@@ -324,3 +324,24 @@ func TestColumnLetters(t *testing.T) {
 		}
 	}
 }
+
+// A row whose only names of columns are words that also stand in those columns is no header, on no sheet, and neither is one that names a column of words twice. Seen: "P-101, OK, 0.02, OK, no" was taken for the header of checks.
+func TestWordsAreNoHeader(t *testing.T) {
+	for _, c := range []struct {
+		kind   SheetKind
+		rows   string
+		header int
+	}{
+		{ChecksSheet, "Machine|Isolation|Runout|Guard|Dowels\nP-101|OK|0.02|OK|no", -1},
+		{ChecksSheet, "P-101|OK|done", -1}, {ChecksSheet, "P-101|guard|done|OK\nMachine|Check|Done", 1}, {ChecksSheet, "Check|OK|By", 0}, {ChecksSheet, "Check|Done", 0},
+		{TrainsSheet, "Train|Machine|May move", 0}, {TrainsSheet, "A|yes|no", -1},
+	} {
+		if got := FindHeader(rowsOf(c.rows), c.kind); got != c.header {
+			t.Errorf("%s: header in row %d, want %d", c.rows, got, c.header)
+		}
+	}
+	tab := &Table{Rows: rowsOf("Machine|Check|Done\nP-101|guard|done\nP-101|done|OK\nP-101|dowels|no")}
+	if tab.SplitHeader(ChecksSheet); linesOf(tab.Rows) != "P-101|guard|done\nP-101|done|OK\nP-101|dowels|no" {
+		t.Error(linesOf(tab.Rows))
+	}
+}

@@ -530,6 +530,7 @@ const (
 	HintGapNoCircle
 	ProblemMarkPast
 	HintMarkPast
+	HintChecksBeside
 	HintCheckName
 	ProblemCheckKinds
 	HintCheckKinds
