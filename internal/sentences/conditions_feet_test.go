@@ -158,7 +158,7 @@ func TestRooms(t *testing.T) {
 	cases(t, job.Warning, lowRow, thickStock, []jobCase{
 		{"", foot("up", "0.36"), ""}, {"", foot("up", "0.359"), noRoom("up", "0.36", "0.359")}, {"", foot("up", "0"), noRoom("up", "0.36", "0")}, {"", foot("down", "0"), ""},
 		{"", foot("left", "0.115"), ""}, {"", foot("left", "0.114"), noRoom("left", "0.115", "0.114")}, {"", foot("right", "0"), ""},
-		{"Seen from=stationary", foot("left", "0"), noRoom("left", "0.115", "0")},                                                                                        // what it has to do turns over as the room does
+		{"Seen from=stationary", foot("left", "0"), noRoom("left", "0.115", "0")},                                                                                          // what it has to do turns over as the room does
 		{"", "Feet: Machine,Foot,Along,Room left,Room up\npump,middle 9,550,0,0", "warning Feet row 2, Room up: middle 9 has to go 0.41 mm, and has room for 0 mm" + hint}, // of no pair: how it moves sideways is not said
 		{"Front room up=0.36", "", ""}, {"Front room up=0.359", "", pair("Front room up", "front", "0.36 mm up", "0.359")}, {"Front room down=0", "", ""},
 		{"Front room left=0.115", "", ""}, {"Front room left=0.1", "", pair("Front room left", "front", "0.115 mm towards 9 o'clock", "0.1")}, {"Front room right=0", "", ""},
