@@ -5,6 +5,7 @@ import "go:wasm_exec";
 import { start } from "./page.js";
 import { part, wasmElements, complete, damage, jobInPage, digestOf, handOver } from "./files.js";
 import { bytes91, gather } from "./bytes.js";
+import { goOn } from "./begun.js";
 import { own } from "./workbook.js";
 import { theme } from "./theme.js";
 import { fill } from "./texts.js";
@@ -38,25 +39,13 @@ if (list && list.dataset.of === digestOf(jobInPage())) {
 const elements = wasmElements();
 let taken = 0, wholeTaken;
 const read = new Promise((resolve) => { wholeTaken = resolve; }); // all elements are there
-const helper = beside();
+const helper = globalThis.shimsheetBeside; // a worker that the page's first script began, undefined where there can be none
 globalThis.shimsheetPiece = (last) => {
   for (; taken < elements.length; taken++) helper?.postMessage({ own: elements[taken].textContent });
   if (!last) return;
   helper?.postMessage({ compile: true });
   wholeTaken();
 };
-
-/** A worker for unpacking and compiling, null where there can be none. */
-function beside() {
-  try {
-    const url = URL.createObjectURL(new Blob([JSON.parse(part("worker"))], { type: "text/javascript" }));
-    const worker = new Worker(url);
-    URL.revokeObjectURL(url);
-    return worker;
-  } catch {
-    return null;
-  }
-}
 
 /** The program as the worker unpacked and compiled it. */
 const compiledBeside = () => new Promise((resolve, reject) => {
@@ -84,10 +73,8 @@ async function program() {
 
 /** Runs the program as it was compiled, at first and once more when it has ended. */
 async function run(module) {
-  const go = new globalThis.Go();
-  go.env.GOGC = "off"; // until the first job is shown
   const ready = new Promise((resolve) => addEventListener("shimsheet-program", resolve, { once: true }));
-  const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => { throw new Error(T.boot.theProgramHasEnded); });
+  const ended = goOn(module).then(() => { throw new Error(T.boot.theProgramHasEnded); });
   ended.catch((e) => failed(e));
   await Promise.race([ready, ended]);
 }

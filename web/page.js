@@ -67,6 +67,7 @@ export async function start(restart, lacks) {
       await out.write(new Blob(savedPage(...page), { type: "text/html" }));
       await out.close();
     },
+    unpacked: (name) => unpacked(part(name)),
     licences: async () => JSON.parse(await unpacked(part("licences"))),
     pageName: decodeURIComponent(location.pathname.split("/").pop()),
     kept: (where, key) => { try { return globalThis[where].getItem(key); } catch { return null; } },

@@ -54,7 +54,8 @@ export class Workbooks {
         await breathe();
       }
     }
-    this.#worker.postMessage({ module, env: { GOGC: "400" } }); // memory is cheaper here than collections, and all of it is given back
+    // memory is cheaper here than collections, and all of it is given back
+    this.#worker.postMessage(module ? { module } : { env: { GOGC: "400" } });
   }
 
   /** Has one thing done; parts is called with what comes before the end. Rejects with a sentence, or Stopped. */

@@ -3,10 +3,11 @@
 // page's own program as it was compiled there, for the lists of the stock.
 //
 // From the page at its start: {own} and at last {compile}, answered by {module, code} or {error}. Later: {code} and {piece} at first, the
-// page's own program and the changes that make that for workbook files of it, then {env}; or {module, env}; then {op, …}. To the page:
+// page's own program and the changes that make that for workbook files of it, then {env}; or {module}; then {op, …}. To the page:
 // {progress}, the pieces of a job, and one end of each op but warm, and head and rows, whose failure is that of the op behind them: {done:
 // …} or {error: a sentence}.
 import "go:wasm_exec";
+import { goOn } from "./begun.js";
 import { bytes91, gather, changed } from "./bytes.js";
 import * as T from "texts";
 
@@ -87,13 +88,10 @@ async function compile() {
 }
 
 /** Runs the page's own program. */
-async function page(env, module) {
-  const go = new self.Go();
-  Object.assign(go.env, env);
+async function page(module) {
   self.shimsheetProgress = (progress) => post({ progress });
   const ready = new Promise((resolve) => self.addEventListener("shimsheet-program", resolve, { once: true }));
-  const ended = go.run(await WebAssembly.instantiate(module, go.importObject)).then(() => {
-    throw new Error(T.worker.theProgramHasEnded); });
+  const ended = goOn(module).then(() => { throw new Error(T.worker.theProgramHasEnded); });
   ended.catch((e) => post({ error: String(e && e.message || e) }));
   await Promise.race([ready, ended]);
   const calls = { head: (m) => ["listsHead", m.head], rows: (m) => ["listsRows", m.table, m.rows], lists: (m) => ["lists", m.when] };
@@ -170,8 +168,8 @@ self.addEventListener("message", (e) => {
   else if (m.compile) compile();
   else if (m.code) code = m.code;
   else if (m.piece) changes.take(m.piece);
-  else if (m.env) {
-    started = m.module ? page(m.env, m.module) : run(m.env);
+  else if (m.module || m.env) {
+    started = m.module ? page(m.module) : run(m.env);
     started.catch(() => {});
   } else if (m.op === "warm") {
     queue = queue.then(() => warm(m.times)).catch(() => {}); // what is wrong shows at the first request

@@ -140,6 +140,11 @@ func build(out, sizesTo, version, language, scripts string) error {
 		if err != nil {
 			return err
 		}
+		if name == "page" {
+			if wasm, err = begun(wasm); err != nil {
+				return err
+			}
+		}
 		sizes[name] = len(wasm)
 		if name == "page" {
 			first = wasm
@@ -176,8 +181,10 @@ func build(out, sizesTo, version, language, scripts string) error {
 	if err != nil {
 		return err
 	}
-	if packed["licences"], err = compress([]byte(inScript(notices))); err != nil {
-		return err
+	for name, texts := range map[string]any{"licences": notices, "demo": demo} {
+		if packed[name], err = compress([]byte(inScript(texts))); err != nil {
+			return err
+		}
 	}
 	wasmExec := filepath.Join(goroot, "lib", "wasm", "wasm_exec.js")
 	app, err := bundle(filepath.Join(root, "web", "boot.js"), wasmExec, wordsFile)
@@ -199,7 +206,7 @@ func build(out, sizesTo, version, language, scripts string) error {
 		"SKELETON": inScript(skeleton),
 		"FIRST":    "",
 		"JOB":      "null",
-		"DEMO":     inScript(demo),
+		"DEMO":     strings.Join(base91(packed["demo"], pieceLength), ""),
 		"LICENCES": strings.Join(base91(packed["licences"], pieceLength), ""), // what is shipped asks for its notices to go with it; and what it was checked against
 		"WASM":     strings.Join(base91(packed["page"], pieceLength), pieceBreak),
 		"APP":      app,

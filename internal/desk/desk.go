@@ -27,6 +27,7 @@ type Desk struct {
 	progress func(part float64) // is told how far a sharing-out is, 0 to 1
 	now      func() time.Time
 	opening
+	begun        opening          // of a new job, laid out before anything was opened
 	past, future []step           // whole jobs, to go back to and on to
 	coming       *arrival         // being taken, piece by piece
 	older        []evaluate.Older // jobs of earlier years beside the one at hand
@@ -91,9 +92,32 @@ func (d *Desk) open(j *job.Job) { d.openWith(j, nil) }
 
 // openWith opens a job that has an evaluator already; nil: it gets one.
 func (d *Desk) openWith(j *job.Job, ev *sentences.Teller) {
-	d.past, d.future = nil, nil
-	d.openings++
-	d.opening = opening{told: journal.New(j), number: d.openings, job: j, kind: job.MachinesSheet, grids: map[job.SheetKind]*grid.Model{}}
+	d.layOut(j, ev)
+	d.date()
+	d.arrangeAll()
+}
+
+// Begin lays a new job out ahead of time, on a desk with nothing on it, for the first "new". Neither the clock nor chance has a part in what it does: the page's program does it while the page is built.
+func (d *Desk) Begin() {
+	d.layOut(job.NewJob(), nil)
+	d.arrangeAll()
+	d.begun, d.opening = d.opening, opening{}
+}
+
+// openNew opens a new job: the one that was laid out ahead of time, if there is one.
+func (d *Desk) openNew() {
+	if d.begun.job == nil {
+		d.open(job.NewJob())
+		return
+	}
+	d.opening, d.begun = d.begun, opening{}
+	d.job.ID = job.NewID()
+	d.date()
+}
+
+// layOut puts a job's sheets onto the desk.
+func (d *Desk) layOut(j *job.Job, ev *sentences.Teller) {
+	d.opening = opening{job: j, kind: job.MachinesSheet, grids: map[job.SheetKind]*grid.Model{}}
 	for _, k := range kinds {
 		t := j.Table(k)
 		if t != nil && t.Header == nil {
@@ -126,8 +150,19 @@ func (d *Desk) openWith(j *job.Job, ev *sentences.Teller) {
 	if d.ev = ev; ev == nil {
 		d.ev = sentences.New(j)
 	}
+}
+
+// date begins the opening of a job that was laid out: from now on it can change.
+func (d *Desk) date() {
+	d.past, d.future = nil, nil
+	d.openings++
+	d.number, d.told = d.openings, journal.New(d.job)
 	d.ev.SetToday(d.local().String()) // the day that certificates are held against
 	d.ev.SetHistory(d.older)
+}
+
+// arrangeAll works out what is in sight first of a job that was laid out, and orders its sheets.
+func (d *Desk) arrangeAll() {
 	d.wait()
 	for i := range min(d.ev.Len(), inSight) { // what is in sight first decides which columns are in use
 		d.noteFilled(i)

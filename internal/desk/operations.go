@@ -132,7 +132,7 @@ func init() {
 		}},
 
 		"new": {"", func(d *Desk, _ *arguments) raw {
-			d.open(job.NewJob())
+			d.openNew()
 			return d.answerState()
 		}},
 		"demo": {"tttttttttttt", func(d *Desk, in *arguments) raw {

@@ -160,7 +160,7 @@ func TestAskedColumns(t *testing.T) {
 	// No spelling of an input of any sheet leads to a result.
 	for i := range job.Columns() {
 		if c := &job.Columns()[i]; c.Result {
-			for _, s := range c.Spellings {
+			for _, s := range c.Spellings() {
 				n := job.NormalForm(s)
 				for _, w := range []string{"target", "desired", "cold"} {
 					if strings.Contains(n, w) {

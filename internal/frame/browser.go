@@ -72,8 +72,8 @@ type Browser interface {
 	CutShort() bool    // waits until all there is of this page's file has been read; its end is missing
 	JobInPage() []byte // "null" none; copied once, for it is long
 	DigestOf(job string) string
-	Part(name string) string
-	Licences() []string // waits
+	Unpacked(part string) string // the text of a packed part of the page, "" where it is damaged; waits
+	Licences() []string          // waits
 	PageName() string
 	Kept(key string) string
 	Keep(key, value string)

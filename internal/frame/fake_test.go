@@ -326,7 +326,7 @@ func (b *fake) WritePage(to Target, job, title, first string) error {
 func (b *fake) FileName(job string, revision int, ending string) string {
 	return fmt.Sprintf("%s-rev%d.%s", job, revision, ending)
 }
-func (b *fake) Part(name string) string {
+func (b *fake) Unpacked(name string) string {
 	if name != "demo" {
 		b.t.Fatal("part " + name)
 	}

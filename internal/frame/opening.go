@@ -340,14 +340,21 @@ func (f *Frame) demo() {
 	if !f.leave(words.Text("frame.openTheDemo")) {
 		return
 	}
-	lists := parse(f.b.Part("demo"))
-	args := make([]desk.Value, 0, 12)
-	for _, k := range [...]string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
-		args = append(args, lists.text(k))
-	}
-	if s, whole, ok := f.asked("demo", args...); ok {
-		f.opened(s, whole, words.Text("frame.theDemo"), "")
-	}
+	f.b.Go(func() {
+		text := f.b.Unpacked("demo")
+		if text == "" {
+			f.broken([]string{"demo"})
+			return
+		}
+		lists := parse(text)
+		args := make([]desk.Value, 0, 12)
+		for _, k := range [...]string{"machines", "job", "readings", "stock", "growth", "feet", "limits", "materials", "checks", "rounds", "trains", "record"} {
+			args = append(args, lists.text(k))
+		}
+		if s, whole, ok := f.asked("demo", args...); ok {
+			f.opened(s, whole, words.Text("frame.theDemo"), "")
+		}
+	})
 }
 
 func (f *Frame) newJob() {

@@ -39,7 +39,7 @@ var spellings = sync.OnceValue(func() map[job.SheetKind][]spelling {
 			continue
 		}
 		var mine []spelling
-		for _, s := range c.Spellings {
+		for _, s := range c.Spellings() {
 			w := significant(tokens(s))
 			if len(w) > 0 && !slices.ContainsFunc(mine, func(m spelling) bool { return slices.Equal(m.words, w) }) {
 				mine = append(mine, spelling{c, w})
@@ -430,7 +430,7 @@ var sweepWords = sync.OnceValue(func() map[string][][]string {
 	all := job.Columns()
 	for i := range all {
 		if key, ok := strings.CutSuffix(all[i].Key, "_12"); ok && all[i].Sheet == job.MachinesSheet {
-			for _, s := range all[i].Spellings {
+			for _, s := range all[i].Spellings() {
 				if s, ok := strings.CutSuffix(s, " 12"); ok {
 					out[key] = append(out[key], significant(tokens(s)))
 				}

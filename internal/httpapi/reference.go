@@ -62,7 +62,7 @@ func (s *server) getColumns(w *answer, r *http.Request) *problem {
 	return s.kept("columns", mediaJSON, func() []byte {
 		var list []columnEntry
 		for _, c := range job.Columns() {
-			e := columnEntry{Sheet: c.Sheet.String(), Key: c.Key, Name: c.Name, Group: c.Group, Holds: c.Quantity.String(), Help: c.Help(), Choices: c.Choices, Spellings: c.Spellings, Result: c.Result}
+			e := columnEntry{Sheet: c.Sheet.String(), Key: c.Key, Name: c.Name, Group: c.Group, Holds: c.Quantity.String(), Help: c.Help(), Choices: c.Choices, Spellings: c.Spellings(), Result: c.Result}
 			if u := c.Unit(false); u != units.None {
 				e.Metric = u.String()
 			}

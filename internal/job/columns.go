@@ -100,17 +100,50 @@ func (q Quantity) Unit(inch bool) units.Unit {
 
 // A ColumnInfo is one row of the table of columns.
 type ColumnInfo struct {
-	Key       string // lower case with underscores, as in JSON
-	Name      string // as printed
-	Group     string
-	Sheet     SheetKind
-	Quantity  Quantity
-	Choices   []string // the words a QChoice takes, as printed
-	Spellings []string // every spelling taken, Name first; case, spaces and punctuation do not matter
-	Result    bool     // worked out; what is typed there is not read
+	Key      string // lower case with underscores, as in JSON
+	Name     string // as printed
+	Group    string
+	Sheet    SheetKind
+	Quantity Quantity
+	Choices  []string // the words a QChoice takes, as printed
+	Result   bool     // worked out; what is typed there is not read
 
 	help, rides words.Key
 	position    string // on the clock, of a reading
+	id          ColumnID
+}
+
+// Spellings are every spelling taken, Name first; case, spaces and punctuation do not matter. They are put together anew each time.
+func (c *ColumnInfo) Spellings() (list []string) {
+	seen := map[string]bool{}
+	for _, s := range spelled(c.id) {
+		if n := NormalForm(s); !seen[n] {
+			seen[n] = true
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// spelled are the spellings of a column as the table has them, Name first.
+func spelled(c ColumnID) []string {
+	t := &columnTable[c]
+	if c < ColReading || c >= ColMovableSag {
+		return SplitWords(strings.TrimSuffix(t.name+"|"+t.also, "|"))
+	}
+	fi, pi := &familyInfo[(c-ColReading)/NumPositions], &posInfo[(c-ColReading)%NumPositions]
+	list := make([]string, 0, (1+len(fi.words))*(1+len(pi.words)))
+	for i := -1; i < len(fi.words); i++ {
+		family := fi.name
+		if i >= 0 {
+			family = fi.words[i]
+		}
+		list = append(list, family+" "+pi.name)
+		for _, position := range pi.words {
+			list = append(list, family+" "+position)
+		}
+	}
+	return list
 }
 
 // Help says in one or two sentences what the column means.
@@ -923,19 +956,11 @@ var LoadColumns = sync.OnceFunc(func() {
 		key := strings.ReplaceAll(strings.ToLower(fi.name), " ", "_")
 		for p := range NumPositions {
 			pi := &posInfo[p]
-			var also []string
-			for i, fw := range append([]string{fi.name}, fi.words...) {
-				for j, pw := range append([]string{pi.name}, pi.words...) {
-					if i+j > 0 {
-						also = append(also, fw+" "+pw)
-					}
-				}
-			}
 			help := words.ColumnReadingAt
 			if p == Again12 {
 				help = words.ColumnReadingAgain
 			}
-			columnTable[ReadingColumn(f, p)] = column{key + "_" + strings.ReplaceAll(pi.name, " ", "_"), fi.name + " " + pi.name, gMethod, QThickness, help, strings.Join(also, "|"), nil}
+			columnTable[ReadingColumn(f, p)] = column{key + "_" + strings.ReplaceAll(pi.name, " ", "_"), fi.name + " " + pi.name, gMethod, QThickness, help, "", nil}
 		}
 		columnTable[ReadingsSweep].choices = append(columnTable[ReadingsSweep].choices, choice{fi.name, strings.Join(fi.words, "|")})
 	}
@@ -969,7 +994,7 @@ var LoadColumns = sync.OnceFunc(func() {
 
 	spellings := [NumSheets]int{} // maps that need not grow: this runs while a page opens
 	for c := range NumColumns {
-		spellings[sheetOf(c)] += 2 + strings.Count(columnTable[c].also, "|")
+		spellings[sheetOf(c)] += len(spelled(c))
 	}
 	for k := range lookups {
 		lookups[k] = make(map[string]ColumnID, spellings[k])
@@ -979,14 +1004,12 @@ var LoadColumns = sync.OnceFunc(func() {
 		if t.name == "" {
 			panic("job: the table of columns has a hole")
 		}
-		info := ColumnInfo{Key: t.key, Name: t.name, Group: t.group, Sheet: sheetOf(c), Quantity: t.q, help: t.help, Result: t.group == gResults}
+		info := ColumnInfo{Key: t.key, Name: t.name, Group: t.group, Sheet: sheetOf(c), Quantity: t.q, help: t.help, Result: t.group == gResults, id: c}
 		if c >= ColReading && c < ColMovableSag {
 			info.rides, info.position = familyInfo[(c-ColReading)/NumPositions].rides, posInfo[(c-ColReading)%NumPositions].name
 		}
 		m := lookups[info.Sheet]
-		list := SplitWords(strings.TrimSuffix(t.name+"|"+t.also, "|"))
-		info.Spellings = make([]string, 0, len(list))
-		for i, s := range list {
+		for i, s := range spelled(c) {
 			n := NormalForm(s)
 			if old, taken := m[n]; taken && (old != c || i == 0) {
 				panic("job: the spelling " + s + " leads to " + columnTable[old].name + " and to " + t.name)
@@ -994,7 +1017,6 @@ var LoadColumns = sync.OnceFunc(func() {
 				continue
 			}
 			m[n] = c
-			info.Spellings = append(info.Spellings, s)
 		}
 		if len(t.choices) > 0 {
 			w := map[string]int{}
@@ -1016,7 +1038,7 @@ var LoadColumns = sync.OnceFunc(func() {
 	}
 	// Each round has its own readings, under the names they have on the Machines sheet.
 	for _, c := range ReadingColumns() {
-		for _, s := range c.Info().Spellings {
+		for _, s := range spelled(c) {
 			if n := NormalForm(s); lookups[RoundsSheet][n] == 0 {
 				lookups[RoundsSheet][n] = c
 			}
@@ -1288,7 +1310,7 @@ func WriteReference(w io.Writer, markdown bool) error {
 				help += words.ColumnWords.Say(strings.Join(i.Choices, ", "))
 			}
 			if markdown {
-				fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", i.Name, i.Quantity, unit, strings.ReplaceAll(help, "|", `\|`), strings.Join(i.Spellings[1:], ", "))
+				fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", i.Name, i.Quantity, unit, strings.ReplaceAll(help, "|", `\|`), strings.Join(i.Spellings()[1:], ", "))
 				continue
 			}
 			fmt.Fprintf(&b, "  %s", i.Name)
@@ -1296,8 +1318,8 @@ func WriteReference(w io.Writer, markdown bool) error {
 				fmt.Fprintf(&b, " [%s]", unit)
 			}
 			fmt.Fprintf(&b, "\n      %s\n", help)
-			if len(i.Spellings) > 1 {
-				fmt.Fprintf(&b, "      %s\n", words.ReferenceAlso.Say(strings.Join(i.Spellings[1:], ", ")))
+			if len(i.Spellings()) > 1 {
+				fmt.Fprintf(&b, "      %s\n", words.ReferenceAlso.Say(strings.Join(i.Spellings()[1:], ", ")))
 			}
 		}
 		b.WriteByte('\n')

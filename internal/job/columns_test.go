@@ -19,10 +19,10 @@ func TestSpellingsAreUnique(t *testing.T) {
 		} else {
 			keys[id] = true
 		}
-		if len(c.Spellings) == 0 || c.Spellings[0] != c.Name {
+		if len(c.Spellings()) == 0 || c.Spellings()[0] != c.Name {
 			t.Errorf("%s: the name is not its first spelling", c.Name)
 		}
-		for _, s := range c.Spellings {
+		for _, s := range c.Spellings() {
 			k := c.Sheet.String() + "|" + NormalForm(s)
 			if old, taken := seen[k]; taken {
 				t.Errorf("%q leads to %s and %s", s, old, c.Name)

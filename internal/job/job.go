@@ -139,13 +139,17 @@ func (j *Job) tables() [NumSheets]**Table {
 	return [NumSheets]**Table{&j.Machines, &j.Readings, &j.Stock, &j.Settings, &j.Growth, &j.Feet, &j.Limits, &j.Materials, &j.Checks, &j.Rounds, &j.Trains, &j.Record}
 }
 
+// Random gives 64 random bits for the name of a job: the run-time's, which the system seeds. That is enough for a name, and a third of a megabyte less in the page than a generator for secrets.
+// A program whose run-time was seeded before it was in the page has another in its place.
+var Random = rand.Uint64
+
 // NewJob returns an empty job with a new random ID.
 func NewJob() *Job {
-	// Drawn from the runtime's generator, which is seeded by the system: enough for a name, and a third of a megabyte less in the page
-	// than a generator for secrets.
-	id := fmt.Sprintf("%016x%016x", rand.Uint64(), rand.Uint64())
-	return &Job{ID: id, Machines: &Table{Name: MachinesSheet.String(), FirstRow: 1}}
+	return &Job{ID: NewID(), Machines: &Table{Name: MachinesSheet.String(), FirstRow: 1}}
 }
+
+// NewID is a random name for a job, 32 digits to base 16.
+func NewID() string { return fmt.Sprintf("%016x%016x", Random(), Random()) }
 
 // Table returns the sheet of a kind, nil if the job has none.
 func (j *Job) Table(k SheetKind) *Table {

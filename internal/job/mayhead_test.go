@@ -78,7 +78,7 @@ func TestNamesBegin(t *testing.T) {
 		return a == b && u == v && has == had
 	}
 	for _, c := range Columns() {
-		for _, s := range c.Spellings {
+		for _, s := range c.Spellings() {
 			for _, form := range around {
 				text := strings.Replace(form, "%s", s, 1)
 				switch rng.IntN(5) {

@@ -387,7 +387,7 @@ func TestReferenceWhole(t *testing.T) {
 		if len(i.Choices) > 0 {
 			help += " Words: " + strings.Join(i.Choices, ", ") + "."
 		}
-		line := "\n| " + i.Name + " | " + i.Quantity.String() + " | " + unit + " | " + help + " | " + strings.Join(i.Spellings[1:], ", ") + " |\n"
+		line := "\n| " + i.Name + " | " + i.Quantity.String() + " | " + unit + " | " + help + " | " + strings.Join(i.Spellings()[1:], ", ") + " |\n"
 		if !strings.Contains(md.String(), line) {
 			t.Errorf("the reference lacks %s", line)
 		}
@@ -398,8 +398,8 @@ func TestReferenceWhole(t *testing.T) {
 			t.Errorf("no group %s", i.Group)
 		}
 		text := "\n  " + i.Name + unit + "\n      " + strings.ReplaceAll(help, `\|`, "|") + "\n"
-		if len(i.Spellings) > 1 {
-			text += "      also: " + strings.Join(i.Spellings[1:], ", ") + "\n"
+		if len(i.Spellings()) > 1 {
+			text += "      also: " + strings.Join(i.Spellings()[1:], ", ") + "\n"
 		}
 		if !strings.Contains(plain.String(), text) {
 			t.Errorf("the plain reference lacks %s", text)

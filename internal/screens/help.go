@@ -173,7 +173,7 @@ func helpColumns(k job.SheetKind) HTML {
 		if c.Result {
 			means += words.Text("help.workedOut")
 		}
-		also := c.Spellings[1:]
+		also := c.Spellings()[1:]
 		rows = append(rows, []string{c.Name, unit, means, strings.Join(also[:min(len(also), 4)], ", ")})
 	}
 	return helpTable(Class("cols"), []string{words.Text("help.column"), words.Text("help.unitOfABareNumber"), words.Text("help.meaning"), words.Text("help.alsoSpelt")}, rows)

@@ -107,7 +107,7 @@ func (a *awkward) header(s section) (lines [][]string) {
 		default:
 			name = columnsOf[c]
 			if s.words {
-				sp := job.FindColumn(job.MachinesSheet, name).Spellings
+				sp := job.FindColumn(job.MachinesSheet, name).Spellings()
 				name = sp[a.n(len(sp))]
 			}
 			if c >= 6 {

@@ -440,7 +440,13 @@ func (b *browser) DigestOf(job string) string {
 	return text(web.Call("digestOf", job[max(0, len(job)-200):]))
 }
 
-func (b *browser) Part(name string) string { return web.Call("part", name).String() }
+func (b *browser) Unpacked(name string) string {
+	v, err := await(web.Call("unpacked", name))
+	if err != nil {
+		return ""
+	}
+	return text(v)
+}
 
 func (b *browser) Licences() []string {
 	v, err := await(web.Call("licences"))

@@ -10,13 +10,14 @@ type element struct{ js.Value }
 
 var (
 	global   = js.Global()
-	document = global.Get("document")
-	root     element  // of the document; none in a worker, which has no document
+	document js.Value // none in a worker
+	root     element  // of the document
 	web      js.Value // what of the page is still a script: web/page.js
 )
 
-func init() {
-	if document.Truthy() {
+// findDocument looks where the program is. It comes after begin, for what began is nowhere yet.
+func findDocument() {
+	if document = global.Get("document"); document.Truthy() {
 		root = element{document.Get("documentElement")}
 	}
 }

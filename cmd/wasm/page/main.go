@@ -28,6 +28,11 @@ type page struct {
 
 func main() {
 	p := &page{desk: desk.New(version, progress)} // the page opens a job first
+	begin(p.desk)
+	findDocument()
+	if !document.Truthy() {
+		debug.SetGCPercent(besidePage)
+	}
 	p.browser = &browser{p: p, shown: map[string]filled{}}
 	p.frame = frame.New(p.desk, p.browser)
 	p.menu.p = p

@@ -11,9 +11,10 @@ var spare []byte
 const (
 	spareBytes = 48 << 20
 	gcPercent  = 200 // of what is in use: with spare nothing is collected before 150 MB
+	besidePage = 400 // in a worker: memory is cheaper there than collections, and all of it is given back
 )
 
-// collectLate has garbage collected from now on: a page starts without (boot.js).
+// collectLate has garbage collected from now on: a page starts without (begin).
 func collectLate() {
 	if spare == nil {
 		spare = make([]byte, spareBytes)
