@@ -15,7 +15,7 @@ export async function goOn(module) {
       go._goRefCounts.push(Infinity);
       go._values.push(v);
     }
-    exports.resume();
+    /** @type {() => void} */ (exports.resume)();
   };
   await go.run(Object.create(WebAssembly.Instance.prototype, { exports: { value: { ...exports, run } } }));
 }
