@@ -2,7 +2,7 @@
 // this script in many elements, each followed by a call of shimsheetPiece, so that it is unpacked while the browser still reads the rest:
 // in a worker, for reading takes the page's own thread, or here where no worker can be had.
 import "go:wasm_exec";
-import { start } from "./page.js";
+import { start, prepare } from "./page.js";
 import { part, wasmElements, complete, damage, jobInPage, digestOf, handOver } from "./files.js";
 import { bytes91, gather } from "./bytes.js";
 import { goOn } from "./begun.js";
@@ -100,6 +100,7 @@ async function failed(e) {
 }
 
 complete().then(() => { if (!document.getElementById("part-end") && !own.module) failed(); });
+read.then(() => setTimeout(prepare));
 program().then(() => {
   performance.mark("shimsheet-program");
   return start(() => run(own.module), lacks);

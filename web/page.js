@@ -13,6 +13,7 @@ import * as T from "texts";
 const $ = (id) => document.getElementById(id);
 
 let clock = null;
+const dayAndTime = (iso) => (clock ??= new Intl.DateTimeFormat(T.locale, { dateStyle: "medium", timeStyle: "short" })).format(new Date(iso));
 let early = lines(); // asked while the program comes up
 
 /** The hooks of a line of work: facts, onPage and told are the program's; whole is a copy of the job, null if it was not finished. */
@@ -38,6 +39,11 @@ const hooksOf = (mine) => ({
   },
 });
 
+/** While the program comes up: what takes the browser long the first time, and a page with a job in it needs. */
+export function prepare() {
+  if (jobInPage() !== "null") dayAndTime(0);
+}
+
 /** Shows the page's first job. restart starts the page's program once more, after it has ended. lacks: this file is the browser's own copy
  * of a page, which lacks as many changes. */
 export async function start(restart, lacks) {
@@ -49,7 +55,7 @@ export async function start(restart, lacks) {
   let ready;
   const shown = new Promise((r) => { ready = r; });
   globalThis.shimsheet.start({
-    view, ready, breathe, toClipboard, handOver, fileName, jobInPage, digestOf, part, damage, ahead, stopWorker, readFile, takeRows,
+    view, ready, breathe, toClipboard, handOver, fileName, jobInPage, digestOf, damage, ahead, stopWorker, readFile, takeRows,
     writeWorkbook, lists, stopLists, jobText, photo, copyOf, forget, note, sweep, watch,
     lines() {
       const list = early ?? lines();
@@ -81,7 +87,7 @@ export async function start(restart, lacks) {
     utf8: (text) => new TextEncoder().encode(text),
     newLine: (job, hooks) => new Line(job, hooksOf(hooks)),
     resume: (copy, hooks) => Line.resume(copy, hooksOf(hooks)),
-    clock: (iso) => (clock ??= new Intl.DateTimeFormat(T.locale, { dateStyle: "medium", timeStyle: "short" })).format(new Date(iso)),
+    clock: dayAndTime,
     day: (iso) => new Date(iso).toLocaleDateString(T.locale, { dateStyle: "medium" }),
     hourMinute: (iso) => new Date(iso).toTimeString().slice(0, 5),
   }, Number(lacks) || 0);

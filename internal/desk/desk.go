@@ -92,14 +92,14 @@ func (d *Desk) open(j *job.Job) { d.openWith(j, nil) }
 
 // openWith opens a job that has an evaluator already; nil: it gets one.
 func (d *Desk) openWith(j *job.Job, ev *sentences.Teller) {
-	d.layOut(j, ev)
+	d.layOut(j, ev, d.local().String())
 	d.date()
 	d.arrangeAll()
 }
 
 // Begin lays a new job out ahead of time, on a desk with nothing on it, for the first "new". Neither the clock nor chance has a part in what it does: the page's program does it while the page is built.
 func (d *Desk) Begin() {
-	d.layOut(job.NewJob(), nil)
+	d.layOut(job.NewJob(), nil, "")
 	d.arrangeAll()
 	d.begun, d.opening = d.opening, opening{}
 }
@@ -115,8 +115,8 @@ func (d *Desk) openNew() {
 	d.date()
 }
 
-// layOut puts a job's sheets onto the desk.
-func (d *Desk) layOut(j *job.Job, ev *sentences.Teller) {
+// layOut puts a job's sheets onto the desk. day is the day that certificates are held against, "" if none has come yet.
+func (d *Desk) layOut(j *job.Job, ev *sentences.Teller, day string) {
 	d.opening = opening{job: j, kind: job.MachinesSheet, grids: map[job.SheetKind]*grid.Model{}}
 	for _, k := range kinds {
 		t := j.Table(k)
@@ -148,7 +148,7 @@ func (d *Desk) layOut(j *job.Job, ev *sentences.Teller) {
 	d.readViews()
 	d.filled = make([]bool, len(d.results))
 	if d.ev = ev; ev == nil {
-		d.ev = sentences.New(j)
+		d.ev = sentences.On(j, day)
 	}
 }
 
@@ -157,7 +157,7 @@ func (d *Desk) date() {
 	d.past, d.future = nil, nil
 	d.openings++
 	d.number, d.told = d.openings, journal.New(d.job)
-	d.ev.SetToday(d.local().String()) // the day that certificates are held against
+	d.ev.SetToday(d.local().String())
 	d.ev.SetHistory(d.older)
 }
 

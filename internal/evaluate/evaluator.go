@@ -211,9 +211,12 @@ type Evaluator struct {
 }
 
 // NewEvaluator understands the job's settings, headers, stock and readings. The rows wait for Run or Row.
-func NewEvaluator(j *job.Job) *Evaluator {
+func NewEvaluator(j *job.Job) *Evaluator { return NewEvaluatorOn(j, "") }
+
+// NewEvaluatorOn is NewEvaluator on a day, as [Evaluator.SetToday] takes it; "" none.
+func NewEvaluatorOn(j *job.Job, day string) *Evaluator {
 	job.LoadColumns()
-	e := &Evaluator{job: j, sc: emptyScratch()}
+	e := &Evaluator{job: j, today: day, sc: emptyScratch()}
 	e.Refresh()
 	return e
 }

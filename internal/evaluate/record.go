@@ -243,10 +243,13 @@ func canonicalLine(kind job.SheetKind, header, row []string, omit int) string {
 
 // canonicalCell is a text of a cell in the canonical text: without blanks at its ends, with \\ for a backslash, \t for a tab and \n for the end of a line.
 func canonicalCell(s string) string {
-	s = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s)
-	s = strings.Trim(s, " \t\n")
-	return strings.NewReplacer(`\`, `\\`, "\t", `\t`, "\n", `\n`).Replace(s)
+	return oneLineCell.Replace(strings.Trim(oneLineEnd.Replace(s), " \t\n"))
 }
+
+var (
+	oneLineEnd  = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+	oneLineCell = strings.NewReplacer(`\`, `\\`, "\t", `\t`, "\n", `\n`)
+)
 
 // machineColumn is the header of a sheet and its column Machine, −1 where it has none.
 func machineColumn(t *job.Table, kind job.SheetKind) (header []string, rows [][]string, col int) {

@@ -11,7 +11,10 @@ import (
 type Teller struct{ *evaluate.Evaluator }
 
 // New is the teller of a job, with an evaluator of its own.
-func New(j *job.Job) *Teller { return Of(evaluate.NewEvaluator(j)) }
+func New(j *job.Job) *Teller { return On(j, "") }
+
+// On is New on a day, that certificates are held against; "" none.
+func On(j *job.Job, day string) *Teller { return Of(evaluate.NewEvaluatorOn(j, day)) }
 
 // Of is the teller of what an evaluator works out.
 func Of(e *evaluate.Evaluator) *Teller { return &Teller{e} }

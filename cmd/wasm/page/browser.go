@@ -171,12 +171,15 @@ func (b *browser) Check(attribute, value string) {
 
 func (b *browser) Panel(about, html string) {
 	box, keep := byID("panel-row"), 0.0
-	if box.attribute("data-about") == about {
+	was := box.attribute("data-about")
+	if was == about {
 		keep = box.Get("scrollTop").Float()
 	}
 	box.set("data-about", about)
 	box.Set("innerHTML", html)
-	box.Set("scrollTop", keep)
+	if was != "" { // it costs a layout of the whole page
+		box.Set("scrollTop", keep)
+	}
 }
 
 func openDialog() element { return element{document}.find("dialog[open]") }
