@@ -254,6 +254,12 @@ func (e *Evaluator) packerFor(typed string) *packs.Packer {
 // Stock returns the lines of the box, those of the Stock sheet or those assumed without one. Callers must not change them.
 func (e *Evaluator) Stock() (lines []StockLine, assumed bool) { return e.stock, e.assumed }
 
+// StockUnread says whether the box is assumed though something stands on the Stock sheet: no line of it could be read.
+func (e *Evaluator) StockUnread() bool {
+	t := e.job.Table(job.StockSheet)
+	return e.assumed && t != nil && slices.ContainsFunc(t.Rows, func(row []string) bool { return !job.BlankRow(row) })
+}
+
 // An Order is one line of the order list.
 type Order struct {
 	Stock StockLine

@@ -128,9 +128,7 @@ func (l *List) order(e *sentences.Teller, progress func(done, total int) bool) e
 		l.add(-1, e.PackNumber(o.Stock.MM), strconv.Itoa(o.Pieces), have, strconv.Itoa(o.Back), strconv.Itoa(o.Missing), strconv.Itoa(o.Order), strconv.Itoa(o.Machines), size)
 	}
 	l.Notes = append(l.Notes, e.UnjudgedNotes()...)
-	if _, assumed := e.Stock(); assumed {
-		l.Notes = append(l.Notes, words.ListAssumed.String())
-	}
+	l.Notes = append(l.Notes, e.OrderNotes()...)
 	if n := len(StepShims(e)); n > 0 {
 		l.Notes = append(l.Notes, words.ListStepsCount.Say(n))
 	}

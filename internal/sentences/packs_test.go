@@ -444,3 +444,20 @@ func TestUncountedStockIsNotShared(t *testing.T) {
 		t.Error(s, words)
 	}
 }
+
+// A Stock sheet that cannot be read is told wherever packs are: they are of a box that is assumed. Seen: the pick list said no more than "a stock whose pieces are not counted", and the order list that the job lists no stock.
+func TestStockSheetUnread(t *testing.T) {
+	for text, unread := range map[string]bool{"Shim,Lot\nA,3\nB,4\n": true, "Thickness,Pieces on hand\nthick,3\n": true, "Thickness\n0.05\n0.1\n0.5\n": false, "": false} {
+		var sheets []string
+		if text != "" {
+			sheets = []string{"Stock", text}
+		}
+		e, _ := grown(t, reverse, sheets...)
+		const want = "The sheet Stock could not be read: the packs are of usual thicknesses, assumed and not counted."
+		for where, said := range map[string]string{"pick list": strings.Join(e.PackNotes(), " "), "order list": strings.Join(e.OrderNotes(), " "), "machine": fmt.Sprint(e.Sentences(0))} {
+			if strings.Contains(said, want) != unread {
+				t.Errorf("%q, %s: %s", text, where, said)
+			}
+		}
+	}
+}

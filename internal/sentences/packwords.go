@@ -161,6 +161,8 @@ func (e *Teller) UnjudgedNotes() (list []string) {
 func (e *Teller) PacksFrom() (s evaluate.PackSource, said string) {
 	s, when, failed := e.PackSource()
 	switch {
+	case e.StockUnread():
+		return s, e.stockAssumed()
 	case s == evaluate.NotCounted:
 		return s, words.SentenceFromNotCounted.String()
 	case s == evaluate.SharedOut && when != "":
@@ -171,6 +173,23 @@ func (e *Teller) PacksFrom() (s evaluate.PackSource, said string) {
 		return s, words.SentenceFromFailed.Say(failed)
 	}
 	return s, words.SentenceFromFullBox.String()
+}
+
+// stockAssumed says that the box is assumed, since the Stock sheet could not be read.
+func (e *Teller) stockAssumed() string {
+	return words.SentenceStockUnread.Say(e.SheetName(job.StockSheet))
+}
+
+// OrderNotes are what an order list says of a box that is assumed; none where the stock is the job's.
+func (e *Teller) OrderNotes() []string {
+	_, assumed := e.Stock()
+	switch {
+	case e.StockUnread():
+		return []string{e.stockAssumed()}
+	case assumed:
+		return []string{words.ListAssumed.String()}
+	}
+	return nil
 }
 
 // PacksFromWord is the source of the packs of a row, for a cell; "" for a row without packs.

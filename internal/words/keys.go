@@ -413,6 +413,7 @@ const (
 	SentenceFromShared
 	SentenceFromFullBox
 	SentenceFromFailed
+	SentenceStockUnread
 	SentenceFromNotCounted
 	SentenceRevision
 	SentenceSavedAt
@@ -1232,7 +1233,6 @@ const (
 	BookOrderLine
 	BookNoOrderList
 	BookOrderSteps
-	BookOrderAssumed
 	BookOrderTitle
 	BookNotCounted
 	BookPlain

@@ -158,8 +158,8 @@ func (w *writer) orderList(name string) {
 	if steps := len(results.StepShims(w.ev)); steps > 0 {
 		line += words.BookOrderSteps.Say(steps)
 	}
-	if _, assumed := w.ev.Stock(); assumed {
-		line += words.BookOrderAssumed.String()
+	for _, note := range w.ev.OrderNotes() {
+		line += " " + note
 	}
 	n := w.heading(p, words.BookOrderTitle.Say(w.title()), line,
 		[]string{words.BookColThickness.Say(u.String()), words.BookColPiecesToAdd.String(), words.ListColOnHand.String(), words.ListColShortBy.String(),
