@@ -1314,6 +1314,8 @@ const (
 	NoticeCellDate
 	HintCellDate
 	NoticePerCent
+	NoticeInThousands
+	HintInThousands
 	NoticeControl
 	PartUtf16
 	PartNotUTF8

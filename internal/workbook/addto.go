@@ -196,7 +196,7 @@ func (w *writer) theirMachines(original []byte, name string) *inputSheet {
 		for _, x := range []struct {
 			to   map[spot]bool
 			list []spot
-		}{{in.texts, s.g.asText}, {in.texts, s.g.percents}, {in.texts, s.g.dates}, {in.odd, s.g.percents}, {in.odd, s.g.dates}, {in.odd, s.g.noValue}, {in.odd, s.g.errors}, {in.units, s.units}} {
+		}{{in.texts, s.g.asText}, {in.texts, s.g.percents}, {in.texts, s.g.scaled}, {in.odd, s.g.scaled}, {in.texts, s.g.dates}, {in.odd, s.g.percents}, {in.odd, s.g.dates}, {in.odd, s.g.noValue}, {in.odd, s.g.errors}, {in.units, s.units}} {
 			for _, at := range x.list {
 				x.to[at] = true
 			}

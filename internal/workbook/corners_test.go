@@ -19,12 +19,12 @@ func TestRunsOfText(t *testing.T) {
 		t.Errorf("%v %v", g, err)
 	}
 	for _, code := range []string{"0.00_m", "0.00*m", `0.00_)"" `, "0_i_n"} {
-		if _, shown := formatWords(code); shown != "" {
+		if _, shown, _ := formatWords(code); shown != "" {
 			t.Errorf("%q shows %q", code, shown)
 		}
 	}
 	for _, code := range []string{`0.00" mil"`, `0.00\m\i\l`, "0.00_ \"mil\""} {
-		if _, shown := formatWords(code); strings.TrimSpace(shown) != "mil" {
+		if _, shown, _ := formatWords(code); strings.TrimSpace(shown) != "mil" {
 			t.Errorf("%q shows %q", code, shown)
 		}
 	}

@@ -1031,5 +1031,6 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind job.SheetKind
 	say(s.g.dates, "warning", quantity, func(c string) string { return words.NoticeCellDate.Say(c) },
 		words.HintCellDate.String())
 	say(s.g.percents, "note", quantity, func(c string) string { return words.NoticePerCent.Say(c) }, "")
+	say(s.g.scaled, "warning", quantity, func(c string) string { return words.NoticeInThousands.Say(c) }, words.HintInThousands.String())
 	say(s.g.control, "warning", nil, func(string) string { return words.NoticeControl.String() }, "")
 }

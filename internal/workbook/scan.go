@@ -438,6 +438,7 @@ func formatClass(id int, code string) uint8 {
 type cellFormat struct {
 	class uint8
 	shown string // the words beside the digits, as of 0.00" mil"; "" none
+	scale int    // by how many thousands the number is shown smaller than it is stored, as 1 of 0.0,
 }
 
 // formatOf understands a number format.
@@ -446,7 +447,8 @@ func formatOf(id int, code string) cellFormat {
 	if f.class == fmtDate || f.class == fmtPercent {
 		return f
 	}
-	core, shown := formatWords(code)
+	core, shown, scale := formatWords(code)
+	f.scale = scale
 	if f.shown = shown; shown != "" && f.class == fmtGeneral {
 		f.class = formatClass(0, core)
 	}
@@ -455,8 +457,9 @@ func formatOf(id int, code string) cellFormat {
 
 // formatWords parts a number format into what shapes the digits, of its first section, and the words it shows beside them: in quotes, behind a
 // backslash, in brackets with a currency sign, or bare. Signs, brackets round a negative number and blanks are no words. Where the
-// sections for negative numbers or zero show other words, or the digits are shown in thousands, the words say so and are no unit.
-func formatWords(code string) (core, shown string) {
+// sections for negative numbers or zero show other words, or the digits are shown in thousands beside words or in some sections only, the words say so and are no unit. scale is how many thousands
+// smaller the digits are shown: of two commas behind them two.
+func formatWords(code string) (core, shown string, scale int) {
 	var digits, signs strings.Builder
 	section, scaled := 0, false
 	take := func() { // at the end of a section
@@ -466,9 +469,14 @@ func formatWords(code string) (core, shown string) {
 		if !strings.ContainsAny(d, "0#?") && !strings.EqualFold(d, "general") {
 			return // a text, a dash for zero
 		}
-		scaled = scaled || strings.HasSuffix(strings.TrimRight(d, " "), ",") || strings.Contains(d, ",.")
+		whole, _, _ := strings.Cut(d, ".")
+		n := len(whole) - len(strings.TrimRight(whole, ",")) + len(d) - len(strings.TrimRight(d, ","))
+		if !strings.Contains(d, ".") {
+			n /= 2
+		}
+		scaled = scaled || n != 0 && w != "" || section > 0 && n != scale
 		if section == 0 {
-			core, shown = d, w
+			core, shown, scale = d, w, n
 		} else if w != shown {
 			shown = strings.TrimSpace(words.NoticeOr.Say(shown, w))
 		}
@@ -525,10 +533,10 @@ func formatWords(code string) (core, shown string) {
 		i += n
 	}
 	take()
-	if scaled && shown != "" {
-		shown += words.NoticeThousands.String()
+	if scaled || scale > 0 && shown != "" {
+		shown, scale = shown+words.NoticeThousands.String(), 0
 	}
-	return core, shown
+	return core, shown, scale
 }
 
 // formats reads the number format of every cell style.
@@ -634,6 +642,7 @@ type grid struct {
 	errors   []spot
 	dates    []spot
 	percents []spot
+	scaled   []spot // numbers that their format shows in thousands
 	control  []spot
 	shown    []shownSpot
 }
@@ -892,6 +901,12 @@ func (p *partScan) number(at spot, style int) (there bool, err error) {
 	class := fmtGeneral
 	if styled {
 		class = p.formats[style].class
+		if n := p.formats[style].scale; n > 0 {
+			if x, ok := parseNumber(v); ok {
+				v = inThousands(x, n)
+				p.g.scaled = append(p.g.scaled, at)
+			}
+		}
 	}
 	var ok bool
 	if p.buf, ok = p.appendNumber(p.buf, v, class); !ok {
@@ -906,6 +921,13 @@ func (p *partScan) number(at spot, style int) (there bool, err error) {
 		p.g.shown = append(p.g.shown, shownSpot{int32(at.row), int32(at.col), int32(style)})
 	}
 	return true, nil
+}
+
+// inThousands is a number divided by a thousand n times: its digits stay, so that nothing is rounded.
+func inThousands(x float64, n int) string {
+	digits, power, _ := strings.Cut(strconv.FormatFloat(x, 'e', -1, 64), "e")
+	e, _ := strconv.Atoi(power)
+	return digits + "e" + strconv.Itoa(e-3*n)
 }
 
 // keepCell keeps the cell whose text begins at start, within what a sheet may hold.

@@ -43,6 +43,11 @@ func TestFormatWords(t *testing.T) {
 		`0,.0" m"`:               {"0,.0", "m, shown in thousands"},
 		`0.0" m";0.0,`:           {"0.0", "m or, shown in thousands"},
 		`0,`:                     {"0,", ""},
+		`#,##0,`:                 {"#,##0,", ""},
+		`0.0,,`:                  {"0.0,,", ""},
+		`0,.00;-0,.00`:           {"0,.00", ""},
+		`0,;-0`:                  {"0,", ", shown in thousands"},
+		`#,##0.0`:                {"#,##0.0", ""},
 		`≈0.0" mm"±`:             {"0.0", "mm"},
 		`0" mm";;`:               {"0", "mm"},
 		`0" mm";0" mm";0" in"`:   {"0", "mm or in"},
@@ -58,9 +63,9 @@ func TestFormatWords(t *testing.T) {
 		`""0`:                    {"0", ""},
 		`0"m""m"`:                {"0", "mm"},
 	} {
-		core, shown := formatWords(code)
-		if core != want[0] || shown != want[1] {
-			t.Errorf("%s: %q %q, want %q", code, core, shown, want)
+		core, shown, scale := formatWords(code)
+		if core != want[0] || shown != want[1] || scale != map[string]int{"0,": 1, "#,##0,": 1, "0.0,,": 2, "0,.00;-0,.00": 1}[code] {
+			t.Errorf("%s: %q %q %d, want %q", code, core, shown, scale, want)
 		}
 	}
 }
@@ -146,6 +151,25 @@ func TestUnitsShownByFormats(t *testing.T) {
 		n := notice(&r.Preview, "Machines", 2, "Movable rim 6", "number format shows")
 		if (n == nil) != (c.notice == "") || n != nil && n.Severity != c.notice {
 			t.Errorf("%s%s: notice %+v", c.format, c.unit, n)
+		}
+	}
+}
+
+// A number whose format shows it in thousands is read as it is shown, and told. Seen: 300000 shown as 300 by "0," was read as 300,000 mm, and 1480000 as that many rpm.
+func TestFormatsInThousands(t *testing.T) {
+	header := strings.Split("Machine,Method,a,b,c,d,Speed,Coupling to front feet,Front to rear feet", ",")
+	for format, want := range map[string][3]string{"0,": {"1480", "300.4", "500"}, "#,##0.0,": {"1480", "300.4", "500"}, "0.0,,": {"1.48", "0.3004", "0.5"}, "#,##0": {"1480000", "300400", "500000"}} {
+		j, r, err := Read(withFormats(listOf(header, strings.Split("P 1,line,,,,,1480000,300400,500000", ","), 1), format), "x.xlsx", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, w := range want {
+			if got := j.Machines.Cell(0, 6+k); got != w {
+				t.Errorf("%s: %q, want %q", format, got, w)
+			}
+		}
+		if n := notice(&r.Preview, "Machines", 2, "Speed", "in thousands"); (n != nil) != strings.HasSuffix(format, ",") || n != nil && n.Severity != "warning" {
+			t.Errorf("%s: %+v", format, n)
 		}
 	}
 }
