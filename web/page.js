@@ -13,7 +13,8 @@ import * as T from "texts";
 const $ = (id) => document.getElementById(id);
 
 let clock = null;
-const dayAndTime = (iso) => (clock ??= new Intl.DateTimeFormat(T.locale, { dateStyle: "medium", timeStyle: "short" })).format(new Date(iso));
+const dayAndTime = (iso) =>
+  (clock ??= new Intl.DateTimeFormat(T.locale, { dateStyle: "medium", timeStyle: "short" })).format(new Date(iso));
 let early = lines(); // asked while the program comes up
 
 /** The hooks of a line of work: facts, onPage and told are the program's; whole is a copy of the job, null if it was not finished. */
