@@ -228,7 +228,7 @@ func (e *Evaluator) ask(i int, r *RowResult, w *want) {
 		w.noVerdict = true
 	}
 	for _, col := range e.asked {
-		if !job.Blank(e.job.Machines.Cell(i, col)) {
+		if s := e.job.Machines.Cell(i, col); !job.Blank(s) && !saysDone(e.job.Machines.Header[col], s) {
 			hold(col, words.ProblemAskColumn, words.HintAskColumn)
 			w.noWanted = true
 		}

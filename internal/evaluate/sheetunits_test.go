@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"shimsheet/internal/calc"
 	"shimsheet/internal/job"
 	"shimsheet/internal/tables"
 )
@@ -116,5 +117,22 @@ func TestSheetsThatCanBeReadTwoWays(t *testing.T) {
 	e, _ = grown(t, reverse, job.LimitsSheet.String(), "Slopes in mm per 100 mm\nLimits,Coupling,Up to,Offset limit,Slope limit\nours,flexible,1800,0.1,0.05\n")
 	if x := e.ownSet("ours").Rows[tables.Flexible][0].Slope; math.Abs(x-0.5) > 1e-12 {
 		t.Error(x, sheetTold(e, job.LimitsSheet))
+	}
+}
+
+// What only says that something was done tells nothing of where a shaft should stand. Seen: "Cold check: done" took the machine's verdict and its moves away, as a cold target does.
+func TestDoneIsNoTarget(t *testing.T) {
+	for _, c := range []struct {
+		header, cell string
+		held         bool
+	}{
+		{"Cold check", "done", false}, {"Cold check", "OK", false}, {"Cold check", "2026-04-12", false}, {"Cold check", "done 12.04.2026 JD", false}, {"Cold check", "yes", false}, {"Running check", "passed, AB", false}, {"Cold check", "not done", false},
+		{"Cold check", "0.02", true}, {"Cold check", "ok 0.02 low", true}, {"Cold check", "ok low", true}, {"Growth", "yes", true}, {"Cold target", "-0.12", true}, {"Cold target", "see the maker's sheet", true}, {"Cold check", "JD", true}, {"Cold target", "3/8", true},
+		{"Cold target", "0.12.5", true}, {"Cold check", "12/4/26", true},
+	} {
+		_, r := one(t, plus(reverse, c.header+"="+c.cell)...)
+		if (r.Foot(r.Front) == nil) != c.held || (r.Verdict == calc.NotJudged) != c.held {
+			t.Errorf("%s %q: %v %s", c.header, c.cell, r.Verdict, r.Why)
+		}
 	}
 }
