@@ -1298,6 +1298,12 @@ const (
 	HintNamesOnTop
 	NoticeAndMore
 	NoticeHiddenRows
+	NoticeSheetsUnread
+	HintSheetsUnread
+	NoticeStruckRows
+	HintStruckRows
+	NoticeComment
+	HintComment
 	HintHiddenRows
 	NoticeHiddenSheet
 	NoticeRowsRead
@@ -1314,6 +1320,7 @@ const (
 	NoticeCellDate
 	HintCellDate
 	NoticePerCent
+	NoticeFraction
 	NoticeInThousands
 	HintInThousands
 	NoticeControl

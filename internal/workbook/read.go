@@ -89,6 +89,8 @@ type loadedSheet struct {
 	units []spot // cells with a unit of their format
 
 	titled []int // columns whose unit the list's title says
+
+	comments []comment
 }
 
 func (l *loaded) note(sev, sheetName string, row int, column string, col int, text, hint string) {
@@ -284,6 +286,7 @@ func (l *loaded) openWorkbook(by *Reader, data []byte, ext string) error {
 			if err := read(s); err != nil {
 				return err
 			}
+			s.comments = a.comments(s.ref.part)
 			a.kept = drop(a.kept, s.ref.part)
 		}
 	}
@@ -426,6 +429,18 @@ func (l *loaded) classify(c *Choices) {
 	l.byGuess(why, c)
 	for k := range kindNames {
 		l.takeOne(k, why, forced)
+	}
+	var unknown []string
+	for i := range l.sheets {
+		if s := &l.sheets[i]; why[i] == words.KindNoHeader.String() {
+			unknown = append(unknown, strconv.Quote(clip(s.ref.name, 40)))
+		}
+	}
+	if n := len(unknown); n > 0 && slices.ContainsFunc(l.sheets, func(s loadedSheet) bool { return s.kind >= 0 }) {
+		if n > 12 {
+			unknown = append(unknown[:12], words.NoticeAndMore.Say(n-12))
+		}
+		l.note("warning", "", 0, "", -1, words.NoticeSheetsUnread.Say(strings.Join(unknown, ", ")), words.HintSheetsUnread.String())
 	}
 	for i := range l.sheets {
 		s := &l.sheets[i]
@@ -673,7 +688,7 @@ func (l *loaded) takeShownUnits(s *loadedSheet, kind job.SheetKind) {
 			case strings.HasSuffix(text, "?"):
 				n.Severity, n.Text = "error", words.NoticeFormatOther.Say(strconv.Quote(l.formats[g.format].shown))
 				n.Hint = words.HintFormatOther.String()
-			case !known:
+			case !known && info != checkColumns[0] && info != checkColumns[1]:
 				n.Severity, n.Text = "error", words.NoticeFormatNoUnit.Say(strconv.Quote(l.formats[g.format].shown))
 				n.Hint = words.HintFormatNoUnit.String()
 			}
@@ -700,6 +715,9 @@ func (l *loaded) shownUnit(s *loadedSheet, kind job.SheetKind, row, col int, for
 		return text
 	}
 	k := info.Quantity.Kind()
+	if info == checkColumns[0] || info == checkColumns[1] {
+		return l.checkShown(text, header, shown)
+	}
 	if k == units.Number && info.Quantity != job.QShare { // pieces, machines: what they are called is no matter
 		return text
 	}
@@ -714,6 +732,24 @@ func (l *loaded) shownUnit(s *loadedSheet, kind job.SheetKind, row, col int, for
 		return text
 	}
 	return text + " " + u.String()
+}
+
+// checkColumns are the columns of checks that hold a length, a torque, a plain number or a word.
+var checkColumns = [2]*job.ColumnInfo{job.ChecksValue.Info(), job.ChecksLimit.Info()}
+
+// checkShown is the number of a check with the unit that its number format shows, where that is one of a length or a torque.
+func (l *loaded) checkShown(text, header, shown string) string {
+	for _, k := range [...]units.Kind{units.Length, units.Torque} {
+		u, known := units.ParseUnit(shown, k)
+		if !known {
+			continue
+		}
+		if of, word, has := headerUnit(job.ChecksSheet, header, k); !job.Blank(word) && (!has || of != u) {
+			return text + " " + u.String() + " or " + word + "?"
+		}
+		return text + " " + u.String()
+	}
+	return text
 }
 
 // part splits a table of our own at row h: it was brought into its plain form when it first came in.
@@ -865,6 +901,10 @@ func (l *loaded) describe() {
 			text := words.NoticeHiddenRows.Say(n, rowList(p.HiddenRows))
 			l.note("warning", s.ref.name, p.HiddenRows[0], "", -1, text, words.HintHiddenRows.String())
 		}
+		if rows := rowsOfSpots(s.g.struck, s.t.SourceRow(0)); len(rows) > 0 {
+			l.note("warning", s.ref.name, rows[0], "", -1, words.NoticeStruckRows.Say(len(rows), rowList(rows)), words.HintStruckRows.String())
+		}
+		l.comments(s)
 		if p.Hidden {
 			l.note("warning", s.ref.name, 0, "", -1, words.NoticeHiddenSheet.String(), "")
 		}
@@ -879,6 +919,37 @@ func (l *loaded) describe() {
 				}
 				l.note(sev, s.ref.name, 0, "", -1, words.NoticeReaches.Say(r, p.LastRow), hint)
 			}
+		}
+	}
+}
+
+// rowsOfSpots are the rows, 1-based and from a first one on, that cells stand in.
+func rowsOfSpots(list []spot, first int) (rows []int) {
+	for _, at := range list {
+		if n := len(rows); at.row+1 >= first && (n == 0 || rows[n-1] != at.row+1) {
+			rows = append(rows, at.row+1)
+		}
+	}
+	return rows
+}
+
+// inMetres are the cells of a list whose columns are read in mm or another unit of the metre.
+func (l *loaded) inMetres(s *loadedSheet, p *SheetPreview, list []spot) (out []spot) {
+	for _, at := range list {
+		for _, c := range p.Columns {
+			if u, ok := units.ParseUnit(c.Unit, units.Length); c.Col == at.col && ok && u != units.Inch && u != units.Foot && u != units.Mil {
+				out = append(out, at)
+			}
+		}
+	}
+	return out
+}
+
+// comments tells that the comments of a sheet are not read, where one of them says what numbers are in.
+func (l *loaded) comments(s *loadedSheet) {
+	for _, c := range s.comments {
+		if job.SaysUnits([]string{c.text}) {
+			l.note("warning", s.ref.name, c.row, "", -1, words.NoticeComment.Say(c.cell, strconv.Quote(clip(c.text, 60))), words.HintComment.String())
 		}
 	}
 }
@@ -1031,6 +1102,7 @@ func (l *loaded) cellNotices(s *loadedSheet, p *SheetPreview, kind job.SheetKind
 	say(s.g.dates, "warning", quantity, func(c string) string { return words.NoticeCellDate.Say(c) },
 		words.HintCellDate.String())
 	say(s.g.percents, "note", quantity, func(c string) string { return words.NoticePerCent.Say(c) }, "")
+	say(l.inMetres(s, p, s.g.fraction), "warning", func(c *job.ColumnInfo) bool { return c.Quantity.Kind() == units.Length }, func(c string) string { return words.NoticeFraction.Say(c) }, words.HintFraction.String())
 	say(s.g.scaled, "warning", quantity, func(c string) string { return words.NoticeInThousands.Say(c) }, words.HintInThousands.String())
 	say(s.g.control, "warning", nil, func(string) string { return words.NoticeControl.String() }, "")
 }

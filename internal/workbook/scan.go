@@ -436,9 +436,12 @@ func formatClass(id int, code string) uint8 {
 
 // A cellFormat is what of a number format matters for reading.
 type cellFormat struct {
-	class uint8
-	shown string // the words beside the digits, as of 0.00" mil"; "" none
-	scale int    // by how many thousands the number is shown smaller than it is stored, as 1 of 0.0,
+	class    uint8
+	shown    string // the words beside the digits, as of 0.00" mil"; "" none
+	struck   bool   // the cell's font is struck through
+	fraction bool   // the number is shown as halves, eighths, …
+
+	scale int // by how many thousands the number is shown smaller than it is stored, as 1 of 0.0,
 }
 
 // formatOf understands a number format.
@@ -448,7 +451,7 @@ func formatOf(id int, code string) cellFormat {
 		return f
 	}
 	core, shown, scale := formatWords(code)
-	f.scale = scale
+	f.scale, f.fraction = scale, id == 12 || id == 13 || strings.Contains(core, "/")
 	if f.shown = shown; shown != "" && f.class == fmtGeneral {
 		f.class = formatClass(0, core)
 	}
@@ -555,10 +558,10 @@ func (a *archive) formats(w *workbookPart) ([]cellFormat, error) {
 	if len(data) > 24<<20 {
 		return nil, errors.New(words.FileStylesLarge.Say(name, len(data)>>20))
 	}
-	codes := map[int]string{}
+	codes, struck := map[int]string{}, map[int]bool{}
 	var out []cellFormat
 	s := newScanner(name, data)
-	in := false
+	in, font, fonts := false, -1, false
 	for s.next() {
 		switch {
 		case s.kind == '<' && string(s.name) == "numFmt":
@@ -566,13 +569,24 @@ func (a *archive) formats(w *workbookPart) ([]cellFormat, error) {
 			code := s.attr("formatCode")
 			s.text, s.cdata = code, false
 			codes[id] = string(s.appendText(nil))
+		case string(s.name) == "fonts" && s.kind != 't':
+			fonts = s.kind == '<'
+		case s.kind == '<' && fonts && string(s.name) == "font":
+			font++
+		case s.kind == '<' && fonts && string(s.name) == "strike":
+			off := string(s.attr("val"))
+			struck[font] = off != "0" && off != "false"
 		case s.kind == '<' && string(s.name) == "cellXfs":
 			in = true
 		case s.kind == '/' && string(s.name) == "cellXfs":
 			in = false
 		case s.kind == '<' && in && string(s.name) == "xf":
 			id, _ := strconv.Atoi(string(s.attr("numFmtId")))
-			out = append(out, formatOf(id, codes[id]))
+			f := formatOf(id, codes[id])
+			if k, err := strconv.Atoi(string(s.attr("fontId"))); err == nil {
+				f.struck = struck[k]
+			}
+			out = append(out, f)
 		}
 	}
 	return out, s.err
@@ -642,6 +656,8 @@ type grid struct {
 	errors   []spot
 	dates    []spot
 	percents []spot
+	struck   []spot // cells whose font is struck through
+	fraction []spot // numbers that are shown as halves, eighths, …, and are not whole
 	scaled   []spot // numbers that their format shows in thousands
 	control  []spot
 	shown    []shownSpot
@@ -848,6 +864,9 @@ func (p *partScan) cell(col int) error {
 			p.buf = append(p.buf[:start], unescape(string(x))...)
 		}
 	}
+	if style > 0 && style < len(p.formats) && p.formats[style].struck && len(p.buf) > start {
+		p.g.struck = append(p.g.struck, at)
+	}
 	return p.keepCell(at, typ, start)
 }
 
@@ -901,6 +920,9 @@ func (p *partScan) number(at spot, style int) (there bool, err error) {
 	class := fmtGeneral
 	if styled {
 		class = p.formats[style].class
+		if p.formats[style].fraction && strings.Contains(v, ".") {
+			p.g.fraction = append(p.g.fraction, at)
+		}
 		if n := p.formats[style].scale; n > 0 {
 			if x, ok := parseNumber(v); ok {
 				v = inThousands(x, n)
