@@ -268,7 +268,11 @@ func (e *Evaluator) checkNumber(l *lines, id job.ColumnID, kind units.Kind, know
 		}
 	}
 	if err != nil {
-		l.fail(id, words.Plain(err.Msg), words.Plain(err.Hint))
+		hint := words.Plain(err.Hint)
+		if w := job.NormalForm(s); id == job.ChecksValue && (w == "pass" || w == "fail" || job.ChecksDone.Info().TakesWord(s)) {
+			hint = words.HintCheckDone.With()
+		}
+		l.fail(id, words.Plain(err.Msg), hint)
 		return none
 	}
 	if usual := (span{high: usualCheck}); knownCheck && kind == units.Length && !e.set.plausibleOff {

@@ -245,11 +245,24 @@ func (l *lines) number(c job.ColumnID, least int) float64 {
 		return nan
 	}
 	if text != "" {
-		l.fail(c, words.Plain(text), words.Plain(hint))
+		l.fail(c, words.Plain(text), numberHint(c, s, hint))
 		return nan
 	}
 	l.ask(c, x, s)
 	return x
+}
+
+// numberHint is what to write in the place of what is no number, where the column tells what was meant: ≤ 1500 or 1500-3000 of a speed, 0.05 x 20 of a thickness, 20 pcs.
+func numberHint(c job.ColumnID, typed, usual string) words.Phrase {
+	switch {
+	case c == job.LimitsUpTo && strings.ContainsAny(typed, "≤<-–"):
+		return words.HintUpToAlone.With()
+	case c == job.StockThickness && strings.ContainsAny(typed, "x×*"):
+		return words.HintTimesPieces.With()
+	case c == job.StockCount && strings.ContainsAny(typed, "0123456789"):
+		return words.HintPiecesAlone.With()
+	}
+	return words.Plain(usual)
 }
 
 // ask questions a number outside what is usual for its column, once a column.

@@ -89,7 +89,11 @@ func (r *settingsReader) row(row []string, src int) {
 	if r.notOne(row, src) {
 		return
 	}
-	if len(row) < 2 || job.Blank(row[0]) || job.Blank(row[1]) || job.SettingsHeader(row) {
+	if job.SettingsHeader(row) {
+		return
+	}
+	r.behind(row, src)
+	if len(row) < 2 || job.Blank(row[0]) || job.Blank(row[1]) {
 		return
 	}
 	c, unit, has := job.MatchHeader(job.SettingsSheet, row[0])
@@ -131,6 +135,23 @@ func (r *settingsReader) row(row []string, src int) {
 		return
 	}
 	r.where[k], r.s.text[k] = src, v
+}
+
+// behind tells of settings that stand in the same row behind the first, or behind blank cells: they are not read.
+func (r *settingsReader) behind(row []string, src int) {
+	for k := 1; k+1 < len(row); k++ {
+		if k == 1 && !job.Blank(row[0]) || job.Blank(row[k+1]) {
+			continue
+		}
+		if c, _, _ := job.MatchHeader(job.SettingsSheet, row[k]); c != job.NoColumn {
+			sev := job.Error
+			if c.Info().Quantity == job.QText {
+				sev = job.Warning
+			}
+			r.tell(sev, src, c, words.ProblemSettingBehind.With(job.Quote(strings.TrimSpace(row[k]))), words.HintSettingRow.With())
+			k++
+		}
+	}
 }
 
 // notOne tells of a row that says a setting in one cell, "Units: inch", or names several settings side by side: neither is read.

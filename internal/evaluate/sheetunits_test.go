@@ -88,6 +88,13 @@ func TestSheetsThatCanBeReadTwoWays(t *testing.T) {
 	}{
 		{job.SettingsSheet, "Name,Value\nUnits: inch,\n", "stands in one cell and is not read", "Name,Value\nUnits,inch\n"},
 		{job.SettingsSheet, "Graduation,Repeatability,Soft foot limit\n0.01,0.01,0.05\n", "stand side by side", "Graduation,0.01\nRepeatability,0.01\n"},
+		{job.LimitsSheet, "Limits,Coupling,Up to,Offset limit,Slope limit\nours,flexible,≤ 1500,0.1,0.5\n", "write the highest speed alone", "Limits,Coupling,Up to,Offset limit,Slope limit\nours,flexible,1500,0.1,0.5\n"},
+		{job.LimitsSheet, "Limits,Coupling,Up to,Offset limit,Slope limit\nours,flexible,1500-3000,0.1,0.5\n", "write the highest speed alone", "Limits,Coupling,Up to,Offset limit,Slope limit\nours,flexible,fast,0.1,0.5\n"},
+		{job.StockSheet, "Thickness,Pieces on hand\n0.05 x 20,\n", "how many there are under Pieces on hand", "Thickness,Pieces on hand\nthin,20\n"},
+		{job.StockSheet, "Thickness,Pieces on hand\n0.05,20 pcs\n", "as a number alone", "Thickness,Pieces on hand\n0.05,20\n"},
+		{job.ChecksSheet, "Machine,Check,Result\npump,guard,pass\n", "stands under Done, as yes or no", "Machine,Check,Result\npump,guard,3\n"},
+		{job.SettingsSheet, "Name,Marrow Ridge,,Units,inch\n", "\"Units\" does not begin its row and is not read", "Name,Marrow Ridge\nUnits,inch\n"},
+		{job.SettingsSheet, "Name,Value\n,Units,inch\n", "\"Units\" does not begin its row and is not read", "Name,Value,Note\nUnits,inch,Units of the maker\n"},
 		{job.SettingsSheet, "Name,Value\nSoft foot limit,3,kg\n", "kg", "Name,Value\nSoft foot limit,3,mil\n"},
 		{job.SettingsSheet, "Name,Value\nSoft foot limit,5\n", "Soft foot limit", "Name,Value\nSoft foot limit,0.05\n"},
 		{job.GrowthSheet, "Machine,Support,Height,Coefficient,Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n", "bears no unit", "Machine,Support,Height,Coefficient [1e-6/°F],Cold [°F],Running [°F]\npump,movable front,300,6.5,70,160\n"},

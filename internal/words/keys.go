@@ -133,6 +133,7 @@ const (
 	HintHeaderMeans
 	ProblemSettingsAcross
 	ProblemSettingOneCell
+	ProblemSettingBehind
 	HintSettingRow
 	ProblemSettingTwice
 	HintSettingTwice
@@ -532,6 +533,10 @@ const (
 	ProblemMarkPast
 	HintMarkPast
 	HintChecksBeside
+	HintCheckDone
+	HintUpToAlone
+	HintTimesPieces
+	HintPiecesAlone
 	HintCheckName
 	ProblemCheckKinds
 	HintCheckKinds
