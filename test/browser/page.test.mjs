@@ -505,6 +505,23 @@ for (const launch of [chromium, firefox]) {
       assert.deepEqual(await p.column("Machine", 0, 1), ["Still here"]);
     });
 
+    test("pages that begin alike name their jobs otherwise, and know the day", async () => {
+      const ids = [];
+      for (let i = 0; i < 2; i++) {
+        const p = await b.open(fileURL(pageFile));
+        await p.idle();
+        for (let k = 0; k < 2; k++) {
+          await p.eval(() => shimsheet.act("new"));
+          ids.push(JSON.parse(await p.eval(() => shimsheet.call("state"))).id);
+        }
+        const day = await p.eval(() => [JSON.parse(shimsheet.call("save", new Date().toISOString())).text, new Date().toISOString().slice(0, 10)]);
+        assert.ok(day[0].includes(day[1]), day[0].slice(0, 300));
+        await p.raw.close();
+      }
+      assert.equal(new Set(ids).size, 4, ids.join(" "));
+      assert.ok(ids.every((x) => /^[0-9a-f]{32}$/.test(x)), ids.join(" "));
+    });
+
     test("where no worker can be had the page unpacks its program itself, and takes it from a worker where one can", async () => {
       const started = async (init) => {
         const q = await b.open(fileURL(pageFile), init);
