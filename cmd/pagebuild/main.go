@@ -417,12 +417,15 @@ func messages(list []api.Message) error {
 func inScript(s any) string {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(true) // < as \u003c
+	e.SetEscapeHTML(false) // every tag would be five bytes longer
 	if err := e.Encode(s); err != nil {
 		panic(err)
 	}
-	return strings.TrimSpace(b.String())
+	return endsScript.ReplaceAllString(strings.TrimSpace(b.String()), `\u003c$1`)
 }
+
+// endsScript is what has a meaning inside a script element.
+var endsScript = regexp.MustCompile(`(?i)<(/?script|/style|!--)`)
 
 var placeholder = regexp.MustCompile(`@@([A-Z]+)@@`)
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
@@ -80,6 +81,24 @@ func TestBase91(t *testing.T) {
 		}
 		if len(pieces) != (size+2999)/3000 || !bytes.Equal(got, b) {
 			t.Errorf("%d bytes: %d pieces, %d bytes come back", size, len(pieces), len(got))
+		}
+	}
+}
+
+// What stands in a script element ends it nowhere and comes out as it went in; tags that mean nothing there keep their letters.
+func TestInScript(t *testing.T) {
+	for text, want := range map[string]string{
+		`<p class="a">b &amp; c</p>`:      `"<p class=\"a\">b &amp; c</p>"`,
+		`</script><SCRIPT><!-- </Style >`: `"\u003c/script>\u003cSCRIPT>\u003c!-- \u003c/Style >"`,
+		"<\u2028/script> x < y <scripted": `"<\u2028/script> x < y \u003cscripted"`,
+		`\u003c/script> \\<!-- as text`:   `"\\u003c/script> \\\\\u003c!-- as text"`,
+	} {
+		got, back := inScript(text), ""
+		if got != want {
+			t.Errorf("%q: %s, want %s", text, got, want)
+		}
+		if err := json.Unmarshal([]byte(got), &back); err != nil || back != text {
+			t.Errorf("%q comes back as %q, %v", text, back, err)
 		}
 	}
 }
