@@ -20,6 +20,7 @@ type fake struct {
 	values                   map[string]string
 	marks                    map[string]string
 	title, tab               string
+	idleThen                 string // the mark when a part was unpacked
 	screen                   string
 	dialog                   string
 	focus                    string
@@ -327,6 +328,7 @@ func (b *fake) FileName(job string, revision int, ending string) string {
 	return fmt.Sprintf("%s-rev%d.%s", job, revision, ending)
 }
 func (b *fake) Unpacked(name string) string {
+	b.idleThen = b.marks["idle"]
 	if name != "demo" {
 		b.t.Fatal("part " + name)
 	}

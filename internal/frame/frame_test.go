@@ -208,6 +208,7 @@ func TestLeave(t *testing.T) {
 	if f.state.Machines < 20 || !b.made[0].left {
 		t.Errorf("%d machines, the job before left %v", f.state.Machines, b.made[0].left)
 	}
+	b.want(t, "idle while the demo is unpacked", b.idleThen, "0") // a browser test went on then and saw no column
 	b.want(t, "job", b.text["jobname"], "Spring shutdown: couplings")
 }
 

@@ -337,13 +337,21 @@ func ours(file File) bool {
 
 // demo opens the demo job, whose lists stand in the page.
 func (f *Frame) demo() {
-	if !f.leave(words.Text("frame.openTheDemo")) {
+	if f.pending["demo"] {
 		return
 	}
+	f.pending["demo"] = true
+	f.b.Mark("idle", "0")
 	f.b.Go(func() {
 		text := f.b.Unpacked("demo")
+		delete(f.pending, "demo")
+		defer f.idle()
 		if text == "" {
 			f.broken([]string{"demo"})
+			return
+		}
+		f.settle() // something may have been typed while it was unpacked
+		if !f.leave(words.Text("frame.openTheDemo")) {
 			return
 		}
 		lists := parse(text)
