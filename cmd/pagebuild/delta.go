@@ -15,9 +15,9 @@ import (
 // signed: by how much the place in the first moves on behind the pair. web/bytes.js puts the program together again.
 
 const (
-	deltaSum   = 16 // bytes that a place is found by
-	deltaTries = 24 // places of one sum that are tried
-	deltaGain  = 6  // by how many bytes another place has to fit better to be taken: what a pair and a step weigh when they are packed
+	deltaSum   = 16  // bytes that a place is found by
+	deltaTries = 200 // places of one sum that are tried
+	deltaGain  = 4   // by how many bytes another place has to fit better to be taken: what a pair and a step weigh when they are packed
 )
 
 // places finds where in a text the bytes at hand stand, too.
