@@ -4,8 +4,8 @@
 import "go:wasm_exec";
 import { start, prepare } from "./page.js";
 import { part, wasmElements, complete, damage, jobInPage, digestOf, handOver } from "./files.js";
-import { bytes91, gather } from "./bytes.js";
-import { goOn } from "./begun.js";
+import { bytes91 } from "./bytes.js";
+import { compiling, goOn } from "./begun.js";
 import { own } from "./workbook.js";
 import { theme } from "./theme.js";
 import { fill } from "./texts.js";
@@ -61,20 +61,19 @@ async function compiledHere() {
   const packed = unpack.writable.getWriter();
   for (const e of elements) packed.write(bytes91(e.textContent)).catch(() => {}); // a failure shows at the reader
   packed.close().catch(() => {});
-  const code = await gather(unpack.readable);
-  return { module: await WebAssembly.compile(code), code };
+  return compiling(unpack.readable);
 }
 
 async function program() {
   Object.assign(own, await compiledBeside().catch(compiledHere));
   performance.mark("shimsheet-compiled");
-  await run(own.module);
+  await run();
 }
 
 /** Runs the program as it was compiled, at first and once more when it has ended. */
-async function run(module) {
+async function run() {
   const ready = new Promise((resolve) => addEventListener("shimsheet-program", resolve, { once: true }));
-  const ended = goOn(module).then(() => { throw new Error(T.boot.theProgramHasEnded); });
+  const ended = goOn(own.module, own.code.subarray(own.end)).then(() => { throw new Error(T.boot.theProgramHasEnded); });
   ended.catch((e) => failed(e));
   await Promise.race([ready, ended]);
 }
@@ -103,5 +102,5 @@ complete().then(() => { if (!document.getElementById("part-end") && !own.module)
 read.then(() => setTimeout(prepare));
 program().then(() => {
   performance.mark("shimsheet-program");
-  return start(() => run(own.module), lacks);
+  return start(run, lacks);
 }).then(() => document.getElementById("early")?.remove()).catch(failed);

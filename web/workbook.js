@@ -13,8 +13,8 @@ export const breathe = () => new Promise((r) => { waiting.push(r); channel.port2
 /** Thrown at whoever waits for a worker that was ended. */
 export class Stopped extends Error { stopped = true; }
 
-/** The page's own program, compiled and as it was unpacked. */
-export const own = { module: null, code: null };
+/** The page's own program, compiled, as it was unpacked, and where its code ends. */
+export const own = { module: null, code: null, end: 0 };
 
 export class Workbooks {
   #worker; #settle; #parts; #ended = false;
@@ -55,7 +55,8 @@ export class Workbooks {
       }
     }
     // memory is cheaper here than collections, and all of it is given back
-    this.#worker.postMessage(module ? { module } : { env: { GOGC: "400" } });
+    const data = module && own.code.slice(own.end);
+    this.#worker.postMessage(module ? { module, data } : { env: { GOGC: "400" } }, module ? [data.buffer] : []);
   }
 
   /** Has one thing done; parts is called with what comes before the end. Rejects with a sentence, or Stopped. */

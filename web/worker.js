@@ -2,12 +2,12 @@
 // it and the page: the program comes in pieces, requests wait for each other, and parts are packed and unpacked by the browser. Or the
 // page's own program as it was compiled there, for the lists of the stock.
 //
-// From the page at its start: {own} and at last {compile}, answered by {module, code} or {error}. Later: {code} and {piece} at first, the
-// page's own program and the changes that make that for workbook files of it, then {env}; or {module}; then {op, …}. To the page:
-// {progress}, the pieces of a job, and one end of each op but warm, and head and rows, whose failure is that of the op behind them: {done:
-// …} or {error: a sentence}.
+// From the page at its start: {own} and at last {compile}, answered by {module, code, end} or {error}. Later: {code} and {piece} at first,
+// the page's own program and the changes that make that for workbook files of it, then {env}; or {module, data}; then {op, …}. To the
+// page: {progress}, the pieces of a job, and one end of each op but warm, and head and rows, whose failure is that of the op behind them:
+// {done: …} or {error: a sentence}.
 import "go:wasm_exec";
-import { goOn } from "./begun.js";
+import { compiling, goOn } from "./begun.js";
 import { bytes91, gather, changed } from "./bytes.js";
 import * as T from "texts";
 
@@ -16,14 +16,14 @@ let program; // takes a request of the program's
 let answer; // settles the request at work
 
 /** What comes in packed pieces; a failure shows where code is waited for. */
-function unpacking() {
+function unpacking(into) {
   const stream = new DecompressionStream("gzip");
   const packed = stream.writable.getWriter();
-  const code = gather(stream.readable);
+  const code = into(stream.readable);
   code.catch(() => {});
   return { code, take: (text) => packed.write(bytes91(text)).catch(() => {}), end: () => packed.close().catch(() => {}) };
 }
-const own = unpacking(), changes = unpacking();
+const own = unpacking(compiling), changes = unpacking(gather);
 let code; // the page's own program as it was unpacked at the page's start
 let started;
 
@@ -80,18 +80,18 @@ globalThis.packing = {
 async function compile() {
   try {
     own.end();
-    const code = await own.code;
-    post({ module: await WebAssembly.compile(code), code }, [code.buffer]);
+    const m = await own.code;
+    post(m, [m.code.buffer]);
   } catch (e) {
     post({ error: String(e && e.message || e) });
   }
 }
 
 /** Runs the page's own program. */
-async function page(module) {
+async function page(module, data) {
   self.shimsheetProgress = (progress) => post({ progress });
   const ready = new Promise((resolve) => self.addEventListener("shimsheet-program", resolve, { once: true }));
-  const ended = goOn(module).then(() => { throw new Error(T.worker.theProgramHasEnded); });
+  const ended = goOn(module, data).then(() => { throw new Error(T.worker.theProgramHasEnded); });
   ended.catch((e) => post({ error: String(e && e.message || e) }));
   await Promise.race([ready, ended]);
   const calls = { head: (m) => ["listsHead", m.head], rows: (m) => ["listsRows", m.table, m.rows], lists: (m) => ["lists", m.when] };
@@ -169,7 +169,7 @@ self.addEventListener("message", (e) => {
   else if (m.code) code = m.code;
   else if (m.piece) changes.take(m.piece);
   else if (m.module || m.env) {
-    started = m.module ? page(m.module) : run(m.env);
+    started = m.module ? page(m.module, m.data) : run(m.env);
     started.catch(() => {});
   } else if (m.op === "warm") {
     queue = queue.then(() => warm(m.times)).catch(() => {}); // what is wrong shows at the first request

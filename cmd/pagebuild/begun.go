@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"github.com/tetratelabs/wazero"
@@ -179,6 +180,7 @@ const (
 	sectionMemory = 5
 	sectionGlobal = 6
 	sectionExport = 7
+	sectionCode   = 10
 	kindI32       = 0x7f
 	kindI64       = 0x7e
 	opI64Const    = 0x42
@@ -274,13 +276,15 @@ func writeBegun(program []byte, globals []variable, memory []byte, values []know
 	out := replaced(program, sectionGlobal, content)
 	out = replaced(out, sectionMemory, binary.AppendUvarint([]byte{1, noEnd}, uint64(len(memory)/pageOf)))
 	out = replaced(out, sectionData, pieces(memory))
+	code := section(out, sectionCode)
+	out = replaced(out, sectionCode, out[code.at:code.end]) // its length takes five bytes then
 	list, err := json.Marshal(values)
 	if err != nil {
 		return nil, err
 	}
 	const name = "begun"
-	out = appendSection(out, 0, 1+len(name)+len(list))
-	return append(append(append(out, byte(len(name))), name...), list...), nil
+	asked := append(append(append(appendSection(nil, 0, 1+len(name)+len(list)), byte(len(name))), name...), list...)
+	return slices.Insert(out, section(out, sectionCode).at-6, asked...), nil // before the code, behind which the page looks for nothing but data
 }
 
 // pieces writes what a memory holds as data, in few pieces: only where there are many zeros are they left out.

@@ -55,8 +55,8 @@ func TestBegun(t *testing.T) {
 	if again, err := begun(program); err != nil || string(again) != string(first) {
 		t.Errorf("not the same program the second time: %v", err)
 	}
-	if tail := string(first[len(first)-200:]); !strings.Contains(tail, `begun[[5,"Object"],`) {
-		t.Errorf("what it asked for is not told: %q", tail)
+	if !strings.Contains(string(first[:section(first, sectionCode).at]), `begun[[5,"Object"],`) {
+		t.Error("what it asked for is not told before the code")
 	}
 
 	said, ended := "", errors.New("it has ended")
