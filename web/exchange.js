@@ -35,7 +35,7 @@ function start(told) {
 }
 
 /** Starts the program for workbook files ahead, when it is likely to be wanted. Unused, it gives its memory back after a while. */
-export function ahead() {
+function ahead() {
   if (worker) return;
   if (!spare) {
     spare = new Workbooks();
@@ -76,10 +76,26 @@ export async function readFile(file, choices, told) {
 /** Has the worker hand over the job of that file: each is called with its head, then with its rows, and says whether it takes them. */
 export const takeRows = (each) => worker.ask({ op: "take" }, [], (m) => { if (!each(m)) throw new Stopped(); });
 
-/** A workbook of the job, or a copy of somebody's with the results added: its bytes. */
+let prepared = null; // the worker that has the job, and when it has all of it
+
+/** Hands the job to a worker, which makes a workbook of it before it is wanted: to be called again once the job has changed. */
+export function prepareWorkbook(live) {
+  const w = start(() => {});
+  const handed = hand(w, () => worker === w).then(() => {
+    w.tell({ op: "work" });
+    w.tell({ op: "make", options: JSON.stringify({ live }) });
+  });
+  handed.catch(() => {}); // told to whoever writes
+  prepared = { w, handed };
+}
+
+/** A workbook of the job that was prepared, or a copy of somebody's with the results added: its bytes. */
 export async function writeWorkbook(original, live, told) {
-  const w = start(told), data = original ? new Uint8Array(await original.arrayBuffer()) : undefined;
-  await hand(w, () => worker === w);
+  if (!worker || prepared?.w !== worker) prepareWorkbook(live);
+  const { w, handed } = prepared;
+  w.told = told;
+  const data = original ? new Uint8Array(await original.arrayBuffer()) : undefined;
+  await handed;
   const { file } = await w.ask({ op: "write", options: JSON.stringify({ live }), data }, data ? [data.buffer] : []);
   if (worker !== w) throw new Stopped();
   stopWorker();

@@ -3,7 +3,7 @@ import { SheetView } from "./grid.js";
 import { unpacked } from "./bytes.js";
 import { part, jobInPage, savedPage, digestOf, damage, complete, ended, handOver, fileName } from "./files.js";
 import { Line, lines, copyOf, note, sweep, watch, forget, keptUntil } from "./keep.js";
-import { exchange, ahead, stopWorker, readFile, takeRows, writeWorkbook, lists, stopLists, jobText } from "./exchange.js";
+import { exchange, prepareWorkbook, stopWorker, readFile, takeRows, writeWorkbook, lists, stopLists, jobText } from "./exchange.js";
 import { breathe } from "./workbook.js";
 import { photo } from "./photo.js";
 import { toClipboard } from "./clip.js";
@@ -56,8 +56,8 @@ export async function start(restart, lacks) {
   let ready;
   const shown = new Promise((r) => { ready = r; });
   globalThis.shimsheet.start({
-    view, ready, breathe, toClipboard, handOver, fileName, jobInPage, digestOf, damage, ahead, stopWorker, readFile, takeRows,
-    writeWorkbook, lists, stopLists, jobText, photo, copyOf, forget, note, sweep, watch,
+    view, ready, breathe, toClipboard, handOver, fileName, jobInPage, digestOf, damage, stopWorker, readFile, takeRows,
+    prepareWorkbook, writeWorkbook, lists, stopLists, jobText, photo, copyOf, forget, note, sweep, watch,
     lines() {
       const list = early ?? lines();
       early = null;

@@ -4,7 +4,7 @@
 //
 // From the page at its start: {own} and at last {compile}, answered by {module, code, end} or {error}. Later: {code} and {piece} at first,
 // the page's own program and the changes that make that for workbook files of it, then {env}; or {module, data}; then {op, …}. To the
-// page: {progress}, the pieces of a job, and one end of each op but warm, and head and rows, whose failure is that of the op behind them:
+// page: {progress}, the pieces of a job, and one end of each op but warm, work, make, and head and rows, whose failure is that of the op behind:
 // {done: …} or {error: a sentence}.
 import "go:wasm_exec";
 import { compiling, goOn } from "./begun.js";
@@ -160,7 +160,10 @@ async function warm(times) {
   }
 }
 
-let wanted = false;
+/** Works ahead, unless what it is for is wanted already. */
+const ahead = (request) => (request.op === "make" && writing ? undefined : ask(request));
+
+let wanted = false, writing = false;
 let queue = Promise.resolve();
 self.addEventListener("message", (e) => {
   const m = e.data;
@@ -173,8 +176,11 @@ self.addEventListener("message", (e) => {
     started.catch(() => {});
   } else if (m.op === "warm") {
     queue = queue.then(() => warm(m.times)).catch(() => {}); // what is wrong shows at the first request
+  } else if (m.op === "work" || m.op === "make") {
+    queue = queue.then(() => ahead(m)).catch(() => {}); // the same
   } else if (m.op) {
     wanted = true;
+    writing ||= m.op === "write";
     queue = queue.then(() => operate(m)).catch((e) => post({ error: e.message }));
   }
 });

@@ -94,7 +94,7 @@ type Browser interface {
 	// Workers.
 	Lists(when string, far func(share float64)) (lists, sharing string, err error) // waits; the stock shared out; ErrStopped
 	StopLists()
-	WorkerAhead() // the program for workbook files is started, as it is likely to be wanted
+	PrepareWorkbook(live bool) // the job goes to a worker, which makes a workbook of it ahead; WriteWorkbook takes it from there
 	StopWorker()
 	ReadFile(file File, choices string, far func(share float64)) (answer string, err error) // waits; nil: the last one once more; ErrStopped
 	TakeRows(each func(head string, table int, rows string) bool) error                     // waits; the job of that file: its head, then its rows, until each says no

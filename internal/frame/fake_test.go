@@ -394,9 +394,9 @@ func (b *fake) PlaceEditor()               { b.note("place") }
 func (b *fake) CloseEditor() {
 	b.open, b.values["editor"], b.attributes["under-editor hidden"] = false, "", ""
 }
-func (b *fake) Show(id string) { b.note("show", id) }
-func (b *fake) Today() string  { return "2026-11-30" }
-func (b *fake) WorkerAhead()   { b.note("worker ahead") }
+func (b *fake) Show(id string)            { b.note("show", id) }
+func (b *fake) Today() string             { return "2026-11-30" }
+func (b *fake) PrepareWorkbook(live bool) { b.note("prepare", fmt.Sprint(live)) }
 func (b *fake) StopWorker() {
 	b.stopped++
 	b.note("stop worker")

@@ -29,6 +29,8 @@ type Frame struct {
 	cell   cell
 	file   *fileOpen // in the dialog, nil none
 
+	prepared preparedBook
+
 	screen  string // the screen that is shown, "" the sheet
 	makers  string // what stands where rows can be made
 	offer   func() // what the button in the line at the foot does

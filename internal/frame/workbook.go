@@ -202,12 +202,21 @@ func (f *Frame) workbookSays(said, class string) {
 // workbook opens the dialog that saves the job as a workbook.
 func (f *Frame) workbook() {
 	f.settle()
-	f.b.WorkerAhead()
 	f.workbookSays("", "")
 	f.workbookButtons(true)
 	f.busy("workbook", "", 0)
 	f.b.OpenDialog("dlg-workbook")
 	f.b.Focus("workbook-save", false)
+	if f.Machines() > 0 {
+		f.prepared = preparedBook{f.now, f.state.Changes}
+		f.b.PrepareWorkbook(f.b.Ticked("workbook-live"))
+	}
+}
+
+// A preparedBook is the job, and the state of it, that a worker was handed to make a workbook of.
+type preparedBook struct {
+	of      *saving
+	changes int
 }
 
 // WriteWorkbook hands the browser a workbook of the job, or a copy of somebody's with the results added; nil: a fresh one.
@@ -216,6 +225,10 @@ func (f *Frame) WriteWorkbook(original File) {
 	if f.Machines() == 0 {
 		f.workbookSays(words.Text("frame.noMachineYet"), "")
 		return
+	}
+	f.settle()
+	if f.prepared != (preparedBook{f.now, f.state.Changes}) {
+		f.b.StopWorker() // it has another job, or another state of this one
 	}
 	f.workbookButtons(false)
 	said, failed := words.Text("frame.writingWorkbook"), words.Text("frame.noWorkbookWritten")

@@ -223,9 +223,20 @@ func TestWorkbookDialog(t *testing.T) {
 	b.text["workbook-said"] = "old"
 	f.at(t, 0, "note")
 	f.typeIn(b, "typed before")
-	if did := b.moves(func() { f.Do("workbook") }); !strings.Contains(did, "worker ahead") || b.open {
+	if did := b.moves(func() { f.Do("workbook") }); !strings.Contains(did, "prepare false") || b.open { // the job as it is with what was typed
 		t.Error(did, b.open)
 	}
+	f.Act("duplicateRows") // nothing a person can do while the dialog is open
+	if did := b.moves(func() { f.Do("writeWorkbook") }); !strings.Contains(did, "stop worker") {
+		t.Error("a workbook of another state would have been handed over:", did)
+	}
+	f.Do("workbook")
+	b.attributes["workbook-save disabled"] = ""
+	b.text["workbook-said"] = "old"
+	if did := b.moves(func() { f.Do("workbook"); f.Do("writeWorkbook") }); strings.Contains(did, "stop worker") || b.values["workbook-live"] == "true" {
+		t.Error("what was made ahead is made again:", did)
+	}
+	f.Do("workbook")
 	state := func() string {
 		return strings.Join([]string{b.dialog, b.busy("workbook"), b.text["workbook-said"], b.has("workbook-said", "class"), b.has("workbook-save", "disabled"), b.has("workbook-add", "disabled"), b.has("workbook-live", "disabled"), b.focus}, "|")
 	}

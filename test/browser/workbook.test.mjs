@@ -270,6 +270,31 @@ for (const launch of browsers) {
       await p.until(() => !document.getElementById("dlg-workbook").open);
     });
 
+    test("what is made while the dialog stands is the job as it is then, and the same workbook as one that is written at once", async () => {
+      const one = async (stands) => {
+        await p.click("header [data-do=workbook]");
+        await p.eval((ms) => new Promise((r) => setTimeout(r, ms)), stands);
+        const parts = unzip(await p.download(() => p.click("#workbook-save")));
+        await p.until(() => !document.getElementById("dlg-workbook").open);
+        return parts;
+      };
+      const atOnce = await one(0);
+      assert.deepEqual(await one(2500), atOnce);
+      await p.click("header [data-do=workbook]"); // opened, left, and the job goes on
+      await p.eval(() => new Promise((r) => setTimeout(r, 2500)));
+      await p.click("#workbook-cancel");
+      await p.until(() => !document.getElementById("dlg-workbook").open);
+      await p.eval(() => shimsheet.call("go", 0, 0, false));
+      await p.click("regular-table tbody td");
+      await p.press1("Home");
+      await p.type("Pump that came later");
+      await p.press1("Enter");
+      const later = await one(2500);
+      assert.ok(Object.values(later).some((x) => x.includes("Pump that came later")), "the workbook is of the job as it was");
+      await p.press1("Control+z");
+      assert.deepEqual(Object.values(await one(0)).some((x) => x.includes("Pump that came later")), false);
+    });
+
     test("results are added to a copy of the person's own workbook", async () => {
       await fresh();
       const mine = join(hostile, "libreoffice.xlsx");

@@ -603,9 +603,9 @@ func (b *browser) Lists(when string, far func(share float64)) (lists, sharing st
 	return text(v.Get("lists")), text(v.Get("sharing")), nil
 }
 
-func (b *browser) StopLists()   { web.Call("stopLists") }
-func (b *browser) WorkerAhead() { web.Call("ahead") }
-func (b *browser) StopWorker()  { web.Call("stopWorker") }
+func (b *browser) StopLists()                { web.Call("stopLists") }
+func (b *browser) PrepareWorkbook(live bool) { web.Call("prepareWorkbook", live) }
+func (b *browser) StopWorker()               { web.Call("stopWorker") }
 
 // A hearing hears how far a worker is, as long as somebody wants to know; what comes later is nobody's.
 type hearing struct {

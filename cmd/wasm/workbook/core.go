@@ -14,7 +14,7 @@ import (
 	"shimsheet/internal/workbook"
 )
 
-// A program does the page's requests. It keeps the file that was opened, the job read from it, and the job that comes for writing.
+// A program does the page's requests. It keeps the file that was opened, the job read from it, and the job that comes for writing, with what was worked out of it ahead.
 type program struct {
 	inflate func(packed []byte, size int, sum uint32, dst []byte) error // the host's, nil: none
 	deflate func(pieces ...[]byte) (packed []byte, sum uint32, err error)
@@ -23,18 +23,21 @@ type program struct {
 	name   string
 	taken  *job.Job
 	coming *job.Job
+	worked *sentences.Teller // of the job that has come, nil: not yet
+	made   []byte            // a fresh workbook of it, nil: none
+	madeAs string            // with these options
 }
 
 // A request is what the page asks for. Texts that are not given are "".
 type request struct {
-	op      string // read, take, text, head, rows, write, warm
+	op      string // read, take, text, head, rows, work, make, write, warm
 	name    string // of the file: read
 	data    []byte // the file: read, nil for the same once more; write, nil for a fresh workbook
 	choices string // workbook.Choices as JSON: read
 	head    string // a saved job without rows: head
 	table   int    // an index in tables: rows
 	rows    string // packed: rows
-	options string // workbook.Options as JSON: write
+	options string // workbook.Options as JSON: write, make
 }
 
 // A reply has a JSON text, or the bytes of a file.
@@ -71,7 +74,7 @@ func (p *program) answer(r *request, progress func(float64), post func(piece)) (
 		out.json, err = p.text(r)
 		return out, err
 	case "head":
-		p.coming = nil
+		p.forget()
 		j := new(job.Job)
 		if err := j.UnmarshalJSON([]byte(r.head)); err != nil {
 			return out, err
@@ -82,11 +85,20 @@ func (p *program) answer(r *request, progress func(float64), post func(piece)) (
 		if p.coming == nil || r.table < 0 || r.table >= len(tables) || p.coming.Table(tables[r.table]) == nil {
 			return out, errors.New("workbook: rows of no sheet")
 		}
+		p.worked, p.made = nil, nil
 		t := p.coming.Table(tables[r.table])
 		t.Rows = job.AppendUnpacked(t.Rows, r.rows)
 		return out, nil
+	case "work":
+		_, err = p.work(progress)
+		return out, err
+	case "make":
+		file, err := p.write(r, progress)
+		p.made, p.madeAs = file, r.options
+		return out, err
 	case "write":
 		out.file, err = p.write(r, progress)
+		p.forget()
 		return out, err
 	case "warm":
 		return out, p.warm()
@@ -201,33 +213,52 @@ func (p *program) text(r *request) ([]byte, error) {
 	return append(b, '}'), nil
 }
 
+// forget lets go of the job that came for writing.
+func (p *program) forget() { p.coming, p.worked, p.made = nil, nil, nil }
+
+const workShare = 0.2 // of writing a workbook is working the rows out
+
+// work works out the job that has come, once.
+func (p *program) work(progress func(float64)) (*sentences.Teller, error) {
+	if p.coming == nil {
+		return nil, errors.New("workbook: no job has come")
+	}
+	if p.worked != nil {
+		return p.worked, nil
+	}
+	e := sentences.New(p.coming)
+	if err := e.Run(context.Background(), func(done, total int) {
+		if total > 0 {
+			progress(workShare * float64(done) / float64(total))
+		}
+	}); err != nil {
+		return nil, err
+	}
+	p.worked = e
+	return e, nil
+}
+
+// write is the workbook that was made ahead, or one written now.
 func (p *program) write(r *request, progress func(float64)) ([]byte, error) {
+	if p.made != nil && r.data == nil && r.options == p.madeAs {
+		return p.made, nil
+	}
 	opts := workbook.Options{}
 	if r.options != "" {
 		if err := readMessage(r.options, &opts); err != nil {
 			return nil, fmt.Errorf("the options cannot be understood: %w", err)
 		}
 	}
-	j := p.coming
-	p.coming = nil
-	if j == nil {
-		return nil, errors.New("workbook: no job has come")
-	}
-	e := sentences.New(j)
-	const share = 0.2 // of the work
-	if err := e.Run(context.Background(), func(done, total int) {
-		if total > 0 {
-			progress(share * float64(done) / float64(total))
-		}
-	}); err != nil {
+	e, err := p.work(progress)
+	if err != nil {
 		return nil, err
 	}
-	opts.Progress = func(x float64) { progress(share + (1-share)*x) }
+	opts.Progress = func(x float64) { progress(workShare + (1-workShare)*x) }
 	opts.Inflate, opts.Deflate = p.inflate, p.deflate
 	if r.data != nil {
-		return workbook.AddTo(r.data, j, e, opts)
+		return workbook.AddTo(r.data, p.coming, e, opts)
 	}
-	return workbook.Write(j, e, opts)
+	return workbook.Write(p.coming, e, opts)
 }
 
 // warm does with a small job what a person's would have done, a few times, so that the browser has the code ready when that comes. Nothing of it is kept.

@@ -144,6 +144,50 @@ func TestAnswer(t *testing.T) {
 	}
 }
 
+// What was worked out and made ahead is what would have been written, and nothing of it outlives what it was made of.
+func TestMadeAhead(t *testing.T) {
+	data, err := os.ReadFile("../../../testdata/demo/job.xlsx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const plain, live = `{"live":false}`, `{"live":true}`
+	write := func(r request, ahead ...request) []byte {
+		t.Helper()
+		p := new(program)
+		host(p)
+		ask(t, p, request{op: "read", name: "job.xlsx", data: data}, nil)
+		over(t, p)
+		for _, a := range ahead {
+			if out := ask(t, p, a, nil); out.file != nil || out.json != nil {
+				t.Errorf("%s answers", a.op)
+			}
+		}
+		had := p.made
+		r.op = "write"
+		file := ask(t, p, r, nil).file
+		if kept := had != nil && &had[0] == &file[0]; kept != (len(ahead) > 1 && ahead[len(ahead)-1].op == "make" && r.data == nil && r.options == ahead[len(ahead)-1].options) {
+			t.Errorf("what was made ahead is taken: %v", kept)
+		}
+		if p.coming != nil || p.worked != nil || p.made != nil {
+			t.Error("kept for nobody")
+		}
+		return file
+	}
+	work, makePlain := request{op: "work"}, request{op: "make", options: plain}
+	more := request{op: "rows", table: 0, rows: string(job.AppendPacked(nil, [][]string{{"Late pump"}}))}
+	for _, r := range []request{{options: plain}, {options: live}, {options: plain, data: data}} {
+		want := write(r)
+		for _, ahead := range [][]request{{work}, {work, makePlain}, {work, makePlain, makePlain}} {
+			if got := write(r, ahead...); !bytes.Equal(got, want) {
+				t.Errorf("%s, data %v, behind %d: another workbook", r.options, r.data != nil, len(ahead))
+			}
+		}
+		if got, want := write(r, work, makePlain, more), write(r, more); !bytes.Equal(got, want) || bytes.Equal(got, write(r)) {
+			t.Errorf("%s, data %v: without the row that came later", r.options, r.data != nil)
+		}
+	}
+}
+
 // The text of a workbook is the job that a person gets who opens it; of one that cannot be read whole there is none.
 func TestText(t *testing.T) {
 	data, err := os.ReadFile("../../../testdata/demo/job.xlsx")
@@ -196,7 +240,7 @@ func TestHostRefuses(t *testing.T) {
 
 func TestAnswerRefuses(t *testing.T) {
 	for _, r := range []request{{op: "read", name: "x.xlsx", data: []byte("no")}, {op: "read", name: "x.xlsx"}, {op: "read", name: "x.csv", data: []byte("Machine"), choices: `{"sheet":[]}`},
-		{op: "head", head: "{}"}, {op: "rows"}, {op: "write"}, {op: "take"}, {op: "erase"}} {
+		{op: "head", head: "{}"}, {op: "rows"}, {op: "work"}, {op: "make"}, {op: "write"}, {op: "take"}, {op: "erase"}} {
 		p := new(program)
 		if out, err := p.answer(&r, func(float64) {}, nil); err == nil || out.file != nil || out.json != nil || strings.Contains(err.Error(), "fault of the program") {
 			t.Errorf("%s: %v", r.op, err)

@@ -13,6 +13,8 @@
 //	{op: "text",  name: text, data: Uint8Array}                        reads a file as the text of a job
 //	{op: "head",  head: JSON text}                                     begins a job for writing: a saved job without rows
 //	{op: "rows",  table: number, rows: packed text}                    appends rows to a sheet of it, see job.AppendPacked
+//	{op: "work"}                                                       works that job out ahead
+//	{op: "make",  options?: JSON text}                                 makes a workbook of it ahead, for a write with the same options
 //	{op: "write", options?: JSON text, data?: Uint8Array}              writes a workbook of it, or adds to the one given
 //	{op: "warm"}                                                       works on something small, see program.warm
 //
