@@ -4,8 +4,8 @@
 //
 // From the page at its start: {own} and at last {compile}, answered by {module, code, end} or {error}. Later: {code} and {piece} at first,
 // the page's own program and the changes that make that for workbook files of it, then {env}; or {module, data}; then {op, …}. To the
-// page: {progress}, the pieces of a job, and one end of each op but warm, work, make, and head and rows, whose failure is that of the op behind:
-// {done: …} or {error: a sentence}.
+// page: {progress}, the pieces of a job, and one end of each op but warm, work and make, whose failure shows when what they do is wanted,
+// and head and rows, whose failure is that of the op behind them: {done: …} or {error: a sentence}.
 import "go:wasm_exec";
 import { compiling, goOn } from "./begun.js";
 import { bytes91, gather, changed } from "./bytes.js";
