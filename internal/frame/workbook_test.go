@@ -231,6 +231,11 @@ func TestWorkbookDialog(t *testing.T) {
 		t.Error("a workbook of another state would have been handed over:", did)
 	}
 	f.Do("workbook")
+	f.prepared.of = new(saving) // another job with as many changes
+	if did := b.moves(func() { f.Do("writeWorkbook") }); !strings.Contains(did, "stop worker") {
+		t.Error("a workbook of another job would have been handed over:", did)
+	}
+	f.Do("workbook")
 	b.attributes["workbook-save disabled"] = ""
 	b.text["workbook-said"] = "old"
 	if did := b.moves(func() { f.Do("workbook"); f.Do("writeWorkbook") }); strings.Contains(did, "stop worker") || b.values["workbook-live"] == "true" {
